@@ -1,0 +1,56 @@
+"""The database object, and the two ways to use it: `reading` and `writing`.
+
+SQLite needs care that SQLAlchemy's default does not take: a transaction that begins as a reader and then
+writes fails at once under load, whatever the busy timeout. So every writing transaction begins IMMEDIATE.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from flask_sqlalchemy import SQLAlchemy
+from sqlalchemy import Connection, Engine, create_engine, event
+
+db = SQLAlchemy()
+
+BUSY_MS = 10_000
+
+
+def make_engine(url: str) -> Engine:
+    """An engine for `url` with the project's SQLite settings."""
+    return prepare(create_engine(url))
+
+
+def prepare(engine: Engine) -> Engine:
+    """Sets WAL, FULL synchronous writes, foreign keys and explicit BEGIN on a SQLite engine; returns it."""
+    if engine.dialect.name != "sqlite":
+        return engine
+
+    @event.listens_for(engine, "connect")
+    def on_connect(raw, _record):
+        # The driver's own transaction handling commits DDL behind our back; we say BEGIN ourselves.
+        raw.isolation_level = None
+        for pragma in (f"busy_timeout={BUSY_MS}", "journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+            raw.execute(f"PRAGMA {pragma}")
+
+    @event.listens_for(engine, "begin")
+    def on_begin(connection):
+        wants_write = connection.get_execution_options().get("writes", False)
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if wants_write else "BEGIN")
+
+    return engine
+
+
+@contextmanager
+def reading(engine: Engine) -> Iterator[Connection]:
+    """One consistent view of the database, for reading only."""
+    with engine.connect() as connection, connection.begin():
+        yield connection
+
+
+@contextmanager
+def writing(engine: Engine) -> Iterator[Connection]:
+    """One writing transaction: committed when the block ends well, rolled back otherwise."""
+    with engine.connect().execution_options(writes=True) as connection, connection.begin():
+        yield connection

@@ -1,0 +1,172 @@
+"""The house keeps its shape: rooms look only through their doors, no circles, files stay readable."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "server" / "witnessmark"
+PWA_SRC = ROOT / "pwa" / "src"
+LONGEST_FILE = 400
+
+EVERY_ROOM = {
+    "proof", "trade", "config", "db", "people", "media", "log",
+    "projections", "sync", "pack", "tasks", "web", "operate",
+}  # fmt: skip
+
+# room -> rooms it may look into. A room may always look into itself.
+DOORS = {
+    "proof": set(),
+    "trade": set(),
+    "config": set(),
+    "db": set(),
+    "people": {"config", "db", "trade", "proof"},
+    "media": {"config", "db"},
+    "log": {"db", "trade", "proof"},
+    "projections": {"db", "trade", "log"},
+    "sync": {"config", "db", "trade", "proof", "log", "media", "people", "projections"},
+    "pack": {"config", "db", "trade", "log", "media", "proof", "people", "sync"},
+    "tasks": {"config", "db", "media", "pack", "projections", "log"},
+    "web": EVERY_ROOM - {"log", "operate"},
+    "operate": EVERY_ROOM | {"app"},
+    "app": EVERY_ROOM,
+    "cli": EVERY_ROOM | {"app"},
+}
+
+PHONE_DOORS = {
+    "trade": set(),
+    "store": {"trade"},
+    "capture": {"trade", "store"},
+    "sync": {"trade", "store"},
+    "parts": {"trade"},
+    "look": set(),
+    "bay": {"capture", "store", "parts", "trade", "look"},
+    "office": {"capture", "store", "parts", "trade", "look"},
+    "worker": set(),
+    "main": {"bay", "office", "capture", "store", "sync", "parts", "trade", "look", "worker"},
+}
+
+
+def python_files() -> list[Path]:
+    return sorted(PACKAGE.rglob("*.py"))
+
+
+def room_of(module: str) -> str:
+    parts = module.split(".")
+    return parts[1] if len(parts) > 1 else ""
+
+
+def module_name(path: Path) -> str:
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def imports_of(path: Path) -> set[str]:
+    """Every module named by an import anywhere in the file, inside functions too, relative ones made absolute."""
+    found = set()
+    package = module_name(path).split(".") if path.name == "__init__.py" else module_name(path).split(".")[:-1]
+    for node in ast.walk(ast.parse(path.read_text(), str(path))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            base = ".".join(package[: len(package) - node.level + 1]) if node.level else ""
+            stem = ".".join(part for part in (base, node.module or "") if part)
+            found |= {stem} | {f"{stem}.{alias.name}" for alias in node.names}
+    return found
+
+
+def known_modules() -> dict[str, Path]:
+    return {module_name(path): path for path in python_files()}
+
+
+@pytest.mark.parametrize("path", python_files(), ids=module_name)
+def test_a_room_looks_only_through_its_doors(path):
+    room = room_of(module_name(path))
+    if not room or room == "shipped":
+        return
+    allowed = DOORS[room] | {room}
+    seen = {room_of(name) for name in imports_of(path) if name.split(".")[0] == "witnessmark"} - {""}
+    assert seen <= allowed, f"{module_name(path)} looks into {sorted(seen - allowed)}"
+
+
+@pytest.mark.parametrize("room", ["proof", "trade"])
+def test_the_pure_rooms_use_the_standard_library_alone(room):
+    for path in (PACKAGE / room).rglob("*.py"):
+        foreign = {name.split(".")[0] for name in imports_of(path)} - set(sys.stdlib_module_names) - {"witnessmark"}
+        assert not foreign, f"{path.name} imports {sorted(foreign)}"
+
+
+def test_no_import_goes_round_in_a_circle():
+    modules = known_modules()
+    arrows = {name: {m for m in imports_of(path) if m in modules and m != name} for name, path in modules.items()}
+    done, on_the_way = set(), []
+
+    def walk(name):
+        if name in done:
+            return
+        assert name not in on_the_way, " -> ".join([*on_the_way[on_the_way.index(name) :], name])
+        on_the_way.append(name)
+        for target in sorted(arrows[name]):
+            walk(target)
+        on_the_way.pop()
+        done.add(name)
+
+    for name in modules:
+        walk(name)
+
+
+def test_every_init_file_is_empty():
+    assert [p for p in PACKAGE.rglob("__init__.py") if p.read_text().strip()] == []
+
+
+def test_no_file_is_too_long_to_read_in_one_sitting():
+    sources = python_files() + sorted((ROOT / "tests").rglob("*.py"))
+    sources += [p for p in PWA_SRC.rglob("*") if p.suffix in {".ts", ".tsx", ".css"}]
+    long = {str(p.relative_to(ROOT)): n for p in sources if (n := len(p.read_text().splitlines())) > LONGEST_FILE}
+    assert long == {}
+
+
+def test_the_top_level_holds_what_was_agreed_and_nothing_else():
+    told = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+    if told.returncode:
+        pytest.fail("This test reads the list of files from git: run it in a clone.")
+    names = {line.split("/")[0] for line in told.stdout.splitlines()}
+    agreed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "server", "pwa", "migrations", "tests", "sample_media"}
+    assert {n for n in names if not n.startswith(".")} <= agreed
+
+
+PHONE_IMPORT = re.compile(r"""(?:from|import)\s*\(?\s*["'](\.[^"']+)["']""")
+
+
+def phone_files() -> list[Path]:
+    return [p for p in sorted(PWA_SRC.rglob("*.ts*")) if not p.name.endswith((".d.ts", ".test.ts", ".test.tsx"))]
+
+
+@pytest.mark.parametrize("path", phone_files(), ids=lambda p: str(p.relative_to(PWA_SRC)))
+def test_a_room_of_the_phone_looks_only_through_its_doors(path):
+    room = path.relative_to(PWA_SRC).parts[0].split(".")[0]
+    allowed = PHONE_DOORS[room] | {room}
+    for target in PHONE_IMPORT.findall(path.read_text()):
+        resolved = (path.parent / target).resolve()
+        if not resolved.is_relative_to(PWA_SRC):
+            assert resolved.is_relative_to(PACKAGE / "trade" / "data"), f"{path.name} reaches outside: {target}"
+            continue
+        seen = resolved.relative_to(PWA_SRC).parts[0].split(".")[0]
+        assert seen in allowed, f"{path.relative_to(PWA_SRC)} looks into {seen}"
+
+
+def test_only_sync_fetches_and_only_the_store_opens_the_phones_database():
+    for path in phone_files():
+        room = path.relative_to(PWA_SRC).parts[0].split(".")[0]
+        text = path.read_text()
+        if room not in {"sync", "worker"} and path.name != "api.ts":
+            assert not re.search(r"(?<![\w.])fetch\(", text), f"{path.relative_to(PWA_SRC)} fetches"
+        if room != "store":
+            assert "indexedDB.open" not in text, f"{path.relative_to(PWA_SRC)} opens the database"
+            assert not re.search(r"from [\"']idb[\"']", text), f"{path.relative_to(PWA_SRC)} opens the database"
