@@ -138,7 +138,8 @@ def swarf(seed: int) -> Image.Image:
     for _ in range(420):
         x, y = rng.normal(CX, 420), rng.normal(CY, 300)
         size, light = rng.uniform(2, 11), int(rng.uniform(150, 255))
-        draw.polygon([(x + size * rng.normal(), y + size * rng.normal()) for _ in range(4)], fill=(light, light, light - 20))
+        flake = [(x + size * rng.normal(), y + size * rng.normal()) for _ in range(4)]
+        draw.polygon(flake, fill=(light, light, light - 20))
     return picture.filter(ImageFilter.GaussianBlur(0.7))
 
 
@@ -172,7 +173,8 @@ def panel(seed: int, reading: str) -> Image.Image:
         for step in range(top + 1):
             angle = np.deg2rad(220 - 260 * step / top)
             dx, dy = np.cos(angle), -np.sin(angle)
-            draw.line([cx + 270 * dx, CY - 70 + 270 * dy, cx + 312 * dx, CY - 70 + 312 * dy], fill=(220, 220, 214), width=7)
+            tick = [cx + 270 * dx, CY - 70 + 270 * dy, cx + 312 * dx, CY - 70 + 312 * dy]
+            draw.line(tick, fill=(220, 220, 214), width=7)
         draw.line([cx, CY - 70, cx - 210, CY + 90], fill=(205, 120, 60), width=10)
     draw.rectangle([1180, CY + 330, 1660, CY + 440], fill=(10, 12, 12), outline=(120, 122, 126), width=4)
     draw.text((1205, CY + 338), reading, font=ImageFont.load_default(size=84), fill=(226, 226, 214))
@@ -238,7 +240,7 @@ def exif(number: int) -> Image.Exif:
 
 def main() -> None:
     for number, (name, make) in enumerate(PICTURES.items()):
-        make().save(HERE / name, quality=80, optimize=True, exif=exif(number), comment=b"invented picture, demo workshop")
+        make().save(HERE / name, quality=80, optimize=True, exif=exif(number), comment=b"invented, demo workshop")
         print(name, (HERE / name).stat().st_size)
     for name, words in SPOKEN.items():
         raw = HERE / f"{name}.raw.wav"
