@@ -1,0 +1,121 @@
+"""Canonical JSON bytes (RFC 8785, restricted): the one way an entry, a stamp or a head is written down.
+
+The restriction: numbers are integers within +-(2**53 - 1). Decimals travel as text, so a reading keeps the digits
+that were typed and no two languages can disagree about its bytes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import json.encoder
+import re
+
+LARGEST = 2**53 - 1
+DEEPEST = 64
+
+
+def _make_encoder():
+    """One encoder for the process: json.dumps builds a new one at each call, at a third of an entry's whole cost."""
+    parts = json.encoder
+    if parts.c_make_encoder is None or parts.c_encode_basestring is None:
+        return json.JSONEncoder(ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":")).encode
+    # No markers for circles: _check has walked the value before and refuses what nests without end.
+    encode = parts.c_make_encoder(None, repr, parts.c_encode_basestring, None, ":", ",", True, False, False)
+    return lambda value: "".join(encode(value, 0))
+
+
+_encode = _make_encoder()
+# Python sorts keys by code point, RFC 8785 by UTF-16 code unit. They differ only between U+E000..U+FFFF and beyond.
+_order_differs = re.compile("[\ue000-\U0010ffff]").search
+
+
+def canonical(value: object) -> bytes:
+    """The canonical bytes of `value`. Raises ValueError for a float, an integer beyond 2**53 - 1, a key that is
+    not text, a lone surrogate, a foreign type, or nesting deeper than 64."""
+    if _check(value, 0):
+        value = _in_utf16_order(value)
+        text = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    else:
+        text = _encode(value)
+    try:
+        return text.encode()
+    except UnicodeEncodeError as error:
+        raise ValueError(f"text holds a lone surrogate at character {error.start}") from None
+
+
+def parse(data: bytes) -> object:
+    """The value written in `data`. Raises ValueError unless `data` is exactly what `canonical` would write;
+    so a doubled key, a space, another order of keys or another way to escape are all refused."""
+    try:
+        value = json.loads(
+            data.decode(), parse_float=_no_float, parse_constant=_no_float, object_pairs_hook=_no_doubled_key
+        )
+    except RecursionError:
+        raise ValueError(f"nested deeper than {DEEPEST}") from None
+    except UnicodeDecodeError as error:
+        raise ValueError(f"not UTF-8 at byte {error.start}") from None
+    written = canonical(value)
+    if written != data:
+        at = next((i for i, (a, b) in enumerate(zip(written, data)) if a != b), min(len(written), len(data)))
+        raise ValueError(f"not canonical from byte {at}: expected {written[at:at + 20]!r}, found {data[at:at + 20]!r}")
+    return value
+
+
+def sha256_hex(data: bytes) -> str:
+    """SHA-256 as 64 lowercase hexadecimal digits."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def _check(value: object, depth: int) -> bool:
+    """Refuses what has no canonical form here; tells whether some key needs the UTF-16 order."""
+    if depth > DEEPEST:
+        raise ValueError(f"nested deeper than {DEEPEST}")
+    special = False
+    kind = type(value)
+    if kind is dict:
+        for key, item in value.items():
+            if type(key) is not str:
+                raise ValueError(f"key {key!r} is not text")
+            if not key.isascii() and _order_differs(key):
+                special = True
+            kind = type(item)
+            if kind is str or item is None or kind is bool:
+                continue
+            if kind is int:
+                if not -LARGEST <= item <= LARGEST:
+                    raise ValueError(f"{key}: {item} is beyond 2**53 - 1; write it as text")
+            elif _check(item, depth + 1):
+                special = True
+    elif kind is list or kind is tuple:
+        for item in value:
+            if type(item) is not str and _check(item, depth + 1):
+                special = True
+    elif kind is int:
+        if not -LARGEST <= value <= LARGEST:
+            raise ValueError(f"{value} is beyond 2**53 - 1; write it as text")
+    elif not (kind is str or kind is bool or value is None):
+        raise ValueError(f"{value!r} is a {kind.__name__}; only text, whole numbers, true, false, null, lists, objects")
+    return special
+
+
+def _in_utf16_order(value: object) -> object:
+    if isinstance(value, dict):
+        # surrogatepass: a lone surrogate is refused later, by name, when the whole text is encoded.
+        keys = sorted(value, key=lambda key: key.encode("utf-16-be", "surrogatepass"))
+        return {key: _in_utf16_order(value[key]) for key in keys}
+    if isinstance(value, (list, tuple)):
+        return [_in_utf16_order(item) for item in value]
+    return value
+
+
+def _no_float(text: str) -> object:
+    raise ValueError(f"{text} is not a whole number; write decimals as text")
+
+
+def _no_doubled_key(pairs: list) -> dict:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        keys = [key for key, _ in pairs]
+        raise ValueError(f"key {next(key for key in keys if keys.count(key) > 1)!r} stands twice")
+    return found

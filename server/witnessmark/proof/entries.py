@@ -1,0 +1,47 @@
+"""One entry and its receipt: the bytes that are hashed, and how entries of one device hang together."""
+
+from __future__ import annotations
+
+from witnessmark.proof import merkle
+from witnessmark.proof.canonical import canonical, sha256_hex
+
+NO_ENTRY_BEFORE = "0" * 64
+
+
+def entry_hash(data: bytes) -> str:
+    """The name of an entry: SHA-256 over its canonical bytes, in hexadecimal."""
+    return sha256_hex(data)
+
+
+def stamp(entry: str, signature: str, position: int, received: str, offset_ms: int | None) -> bytes:
+    """What the server adds beside an entry: the data of its leaf in the tree. `entry` is the entry's hash,
+    `received` RFC 3339 in UTC, `offset_ms` server clock minus device clock as last measured."""
+    return canonical(
+        {"entry": entry, "offset_ms": offset_ms, "position": position, "received": received, "signature": signature}
+    )
+
+
+def leaf(entry: str, signature: str, position: int, received: str, offset_ms: int | None) -> bytes:
+    """The leaf hash of an entry at `position`."""
+    return merkle.leaf_hash(stamp(entry, signature, position, received, offset_ms))
+
+
+def broken_link(before: tuple[int, str] | None, sequence: int, previous: str) -> str | None:
+    """What is wrong between two neighbouring entries of one device, or None. `before` is (sequence, hash) of the
+    last entry seen of that device, None if none was seen. A gap in the numbers is no fault here: the entries
+    between may be of other jobs; see `gap`."""
+    if before is None:
+        if sequence == 1 and previous != NO_ENTRY_BEFORE:
+            return "the device's first entry names one before it"
+        return None
+    last, last_hash = before
+    if sequence <= last:
+        return f"running number {sequence} comes after {last}"
+    if sequence == last + 1 and previous != last_hash:
+        return f"running number {sequence} names another entry before it than number {last}"
+    return None
+
+
+def gap(before: tuple[int, str] | None, sequence: int) -> int:
+    """How many entries of the device lie between `before` and `sequence`."""
+    return sequence - 1 - (before[0] if before else 0)

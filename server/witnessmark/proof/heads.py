@@ -1,0 +1,57 @@
+"""The log's head: how many entries it holds and the root of the tree over them, signed by the server.
+
+Example of the bytes that are signed (canonical JSON, one line):
+{"epoch":"5f0c...","root":"d37e...","server":"91ab...","size":208,"time":"2026-05-14T10:00:00.000Z","workshop":"0197..."}
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from witnessmark.proof import keys
+from witnessmark.proof.canonical import canonical, parse
+
+FIELDS = ("epoch", "root", "server", "size", "time", "workshop")
+
+
+class Head(NamedTuple):
+    """What a head says. `root` is 32 raw bytes, `time` the server's own, RFC 3339 in UTC."""
+
+    epoch: str
+    root: bytes
+    server: str
+    size: int
+    time: str
+    workshop: str
+
+
+def make(epoch: str, root: bytes, server: str, size: int, time: str, workshop: str) -> bytes:
+    """The bytes a server signs."""
+    return canonical(
+        {"epoch": epoch, "root": root.hex(), "server": server, "size": size, "time": time, "workshop": workshop}
+    )
+
+
+def read(data: bytes) -> Head:
+    """The head written in `data`. Raises ValueError unless it is canonical and has exactly the fields of a head."""
+    value = parse(data)
+    if not isinstance(value, dict) or tuple(sorted(value)) != FIELDS:
+        raise ValueError(f"a head has the fields {', '.join(FIELDS)}")
+    size, root = value["size"], value["root"]
+    if type(size) is not int or size < 0:
+        raise ValueError(f"size {size!r} is not a count")
+    if not (isinstance(root, str) and len(root) == 64):
+        raise ValueError("root is not 64 hexadecimal digits")
+    if not all(isinstance(value[name], str) for name in FIELDS if name != "size"):
+        raise ValueError("epoch, server, time and workshop are text")
+    return Head(value["epoch"], bytes.fromhex(root), value["server"], size, value["time"], value["workshop"])
+
+
+def check(data: bytes, signature: str | bytes, server_key: bytes) -> Head:
+    """The head in `data`, after its signature and the name of its server were checked. Raises ValueError."""
+    head = read(data)
+    if head.server != keys.server_id(server_key):
+        raise ValueError(f"the head names server {head.server}, the key belongs to {keys.server_id(server_key)}")
+    if not keys.verify(server_key, signature, data):
+        raise ValueError("the signature under the head was not made with the server's key")
+    return head
