@@ -1,0 +1,20 @@
+"""The errors of the trade: each carries a sentence that a technician may read."""
+
+from __future__ import annotations
+
+
+class Refusal(Exception):
+    """Something was offered that the workshop's record cannot take.
+
+    `code` is a short word for programs, `where` the field or thing it is about (dots between levels),
+    `message` a sentence that names the thing, the reason and the next step.
+    """
+
+    def __init__(self, code: str, where: str, message: str):
+        super().__init__(message)
+        self.code = code
+        self.where = where
+        self.message = message
+
+    def as_json(self) -> dict[str, str]:
+        return {"code": self.code, "message": self.message, "where": self.where}

@@ -1,0 +1,211 @@
+"""What a single field of an entry may hold. Each shape of kinds.json becomes one small function, made once.
+
+A check answers None when the value is fine, else the reason in words ("is longer than 500 characters").
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import datetime
+from functools import cache
+from typing import Any
+
+Check = Callable[[Any], "str | None"]
+
+LARGEST_WHOLE = 2**53 - 1  # beyond it a phone's numbers lose their last digit (RFC 8785 3.2.2.3, I-JSON)
+ZERO_HASH = "0" * 64
+
+_uuid = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}").fullmatch
+_uuid7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}").fullmatch
+_hash = re.compile(r"[0-9a-f]{64}").fullmatch
+_decimal = re.compile(r"-?(0|[1-9][0-9]{0,15})(\.[0-9]{1,15})?").fullmatch
+_key = re.compile(r"(?:[A-Za-z0-9+/]{4}){20,300}(?:[A-Za-z0-9+/]{2}==|[A-Za-z0-9+/]{3}=)?").fullmatch
+_letter = re.compile(r"[A-Z]{1,2}").fullmatch
+_place = re.compile(r"[a-z][a-z0-9_]*(?:/[A-Za-z0-9_]+){0,5}").fullmatch
+_time = re.compile(
+    r"[0-9]{4}-[0-9]{2}-[0-9]{2}T(?:[01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]\.[0-9]{3}"
+    r"(?:Z|[+-](?:[01][0-9]|2[0-3]):[0-5][0-9])"
+).fullmatch
+# Line ends and tabs are part of what people write; other control characters and halves of a character are not text.
+_not_text = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]").search
+
+
+def uuid(value: Any) -> str | None:
+    return None if type(value) is str and _uuid(value) else "is not an identifier (lower-case UUID)"
+
+
+def uuid_or_nothing(value: Any) -> str | None:
+    return None if value == "" or (type(value) is str and _uuid(value)) else "is not an identifier (lower-case UUID)"
+
+
+def uuid7(value: Any) -> str | None:
+    return None if type(value) is str and _uuid7(value) else "is not an entry's identifier (lower-case UUID version 7)"
+
+
+def hash64(value: Any) -> str | None:
+    return None if type(value) is str and _hash(value) else "is not a SHA-256 in 64 lower-case hex digits"
+
+
+def decimal(value: Any) -> str | None:
+    return None if type(value) is str and _decimal(value) else "is not a decimal number written as text"
+
+
+def key(value: Any) -> str | None:
+    return None if type(value) is str and _key(value) else "is not a public key in base64"
+
+
+def letter(value: Any) -> str | None:
+    return None if type(value) is str and _letter(value) else "is not one or two capital letters"
+
+
+def place(value: Any) -> str | None:
+    if type(value) is str and len(value) <= 80 and _place(value):
+        return None
+    return "is not a place code such as bore/3"
+
+
+def time(value: Any) -> str | None:
+    """RFC 3339 with milliseconds and an offset: 2026-05-14T10:38:07.120+01:00."""
+    if type(value) is str and _time(value):
+        try:
+            datetime.fromisoformat(value)
+            return None
+        except ValueError:
+            pass
+    return "is not a time with milliseconds and offset such as 2026-05-14T10:38:07.120+01:00"
+
+
+def yes_no(value: Any) -> str | None:
+    return None if value is True or value is False else "is neither yes nor no"
+
+
+@cache
+def text(most: int, least: int = 0) -> Check:
+    """Text of `least` to `most` characters, counted as Unicode code points."""
+    too_long = f"is longer than {most} characters"
+    too_short = "is empty"
+
+    def check(value: Any) -> str | None:
+        if type(value) is not str:
+            return "is not text"
+        if len(value) > most:
+            return too_long
+        if len(value) < least or (least and not value.strip()):
+            return too_short
+        if not value.isprintable() and _not_text(value):
+            return "holds characters that are not text"
+        return None
+
+    return check
+
+
+def whole(lowest: int = 0, highest: int = LARGEST_WHOLE) -> Check:
+    reason = f"is not a whole number from {lowest} to {highest}"
+    # A bool is an int to Python; an entry that says true for a count is wrong.
+    return lambda value: None if type(value) is int and lowest <= value <= highest else reason
+
+
+def choice(words: dict[str, str]) -> Check:
+    allowed = frozenset(words)
+    reason = "is none of " + ", ".join(repr(word) for word in words)
+    return lambda value: None if type(value) is str and value in allowed else reason
+
+
+def texts(most: int, each: int) -> Check:
+    one = text(each, 1)
+
+    def check(value: Any) -> str | None:
+        if type(value) is not list:
+            return "is not a list"
+        if len(value) > most:
+            return f"has more than {most} items"
+        for item in value:
+            if reason := one(item):
+                return f"has an item that {reason}"
+        return None if len(set(value)) == len(value) else "names one thing twice"
+
+    return check
+
+
+def nothing_or(check: Check) -> Check:
+    return lambda value: None if value is None else check(value)
+
+
+_point = text(80)
+
+
+def location(value: Any) -> str | None:
+    """Null, or exactly {"place": code, "point": text}."""
+    if value is None:
+        return None
+    if type(value) is not dict or len(value) != 2 or "place" not in value or "point" not in value:
+        return "is not a location with a place and a point"
+    if reason := place(value["place"]):
+        return f"has a place that {reason}"
+    if reason := _point(value["point"]):
+        return f"has a point that {reason}"
+    return None
+
+
+_free_text = text(8000)
+
+
+def plain(value: Any, depth: int = 0) -> str | None:
+    """A value that may stand in an entry at all: text, whole number, yes/no, nothing, or a list or object of them."""
+    if type(value) is str:
+        return _free_text(value)
+    if value is None or type(value) is bool:
+        return None
+    if type(value) is int:
+        return None if abs(value) <= LARGEST_WHOLE else "is a number too large to be kept exactly"
+    if type(value) is float:
+        return "is a number with a fraction; such a number is kept as text"
+    if depth == 6:
+        return "is nested too deeply"
+    if type(value) is list:
+        items = value
+    elif type(value) is dict and all(type(name) is str for name in value):
+        items = list(value.values())
+    else:
+        return "is of no kind that an entry can hold"
+    return next((reason for item in items if (reason := plain(item, depth + 1))), None)
+
+
+def changes(value: Any) -> str | None:
+    """At most 40 fields with their new values; whether the fields exist is checked against the entry they correct."""
+    if type(value) is not dict:
+        return "is not a list of fields and values"
+    if len(value) > 40:
+        return "changes more than 40 fields"
+    return next((f"has {name}, which {reason}" for name in value if (reason := plain(value[name], 1))), None)
+
+
+_SIMPLE: dict[str, Check] = {
+    "uuid": uuid,
+    "hash": hash64,
+    "decimal": decimal,
+    "key": key,
+    "letter": letter,
+    "yes_no": yes_no,
+    "location": location,
+    "changes": changes,
+}
+
+
+def shape(spec: dict[str, Any]) -> Check:
+    """The check that a field description of kinds.json asks for; special ones (`stage` …) are added by kinds."""
+    sort = spec["is"]
+    if sort == "text":
+        check = text(spec["most"], spec.get("least", 0))
+    elif sort == "whole":
+        check = whole(spec["from"], spec["to"])
+    elif sort == "choice":
+        check = choice(spec["of"])
+    elif sort == "texts":
+        check = texts(spec["most"], spec["each"])
+    elif sort == "uuid" and spec.get("empty"):
+        check = uuid_or_nothing
+    else:
+        check = _SIMPLE[sort]
+    return nothing_or(check) if spec.get("null") else check
