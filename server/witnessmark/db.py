@@ -6,9 +6,13 @@ writes fails at once under load, whatever the busy timeout. So every writing tra
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 
+from alembic import command
+from alembic.config import Config as AlembicConfig
 from flask_sqlalchemy import SQLAlchemy
 from sqlalchemy import Connection, Engine, create_engine, event
 
@@ -54,3 +58,30 @@ def writing(engine: Engine) -> Iterator[Connection]:
     """One writing transaction: committed when the block ends well, rolled back otherwise."""
     with engine.connect().execution_options(writes=True) as connection, connection.begin():
         yield connection
+
+
+def now() -> str:
+    """This moment by the server's clock: RFC 3339, UTC, milliseconds, `2026-05-14T09:38:07.120Z`."""
+    return moment(time.time())
+
+
+def moment(seconds: float) -> str:
+    """Seconds since 1970 as RFC 3339 text, UTC, milliseconds."""
+    whole = int(seconds)
+    return f"{time.strftime('%Y-%m-%dT%H:%M:%S', time.gmtime(whole))}.{int((seconds - whole) * 1000):03d}Z"
+
+
+def migrations_folder() -> Path:
+    """Where the numbered migrations lie: beside the package in a wheel, at the top of the checkout otherwise."""
+    here = Path(__file__).resolve().parent
+    shipped = here / "shipped" / "migrations"
+    return shipped if shipped.is_dir() else here.parent.parent / "migrations"
+
+
+def upgrade(engine: Engine, folder: Path | None = None) -> None:
+    """Brings the database to the newest shape in ONE transaction: a migration that fails leaves nothing behind."""
+    alembic = AlembicConfig()
+    alembic.set_main_option("script_location", str(folder or migrations_folder()))
+    with writing(engine) as connection:
+        alembic.attributes["connection"] = connection
+        command.upgrade(alembic, "heads")

@@ -1,0 +1,181 @@
+"""Reading the log back: by position, by id, page by page, device by device, job by job."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, Select, func, select, union_all
+
+from witnessmark.log import tables
+from witnessmark.log.rows import Row, row_from
+
+PAGE = 500
+SHARED = "workshop"
+_c = tables.entries.c
+_ROW = (_c.workshop, _c.position, _c.hash, _c.signature, _c.received, _c.offset_ms, _c.bytes)
+
+
+@dataclass(frozen=True)
+class ChainEnd:
+    """The last number of a device that is accounted for here, and its hash ("" if that entry was lost)."""
+
+    sequence: int
+    hash: str
+
+
+FIRST = ChainEnd(0, "0" * 64)
+
+
+def by_position(conn: Connection, workshop: str, position: int) -> Row | None:
+    return _one(conn, select(*_ROW).where(_c.workshop == workshop, _c.position == position))
+
+
+def by_id(conn: Connection, workshop: str, entry_id: str) -> Row | None:
+    return _one(conn, select(*_ROW).where(_c.workshop == workshop, _c.id == entry_id))
+
+
+def by_ids(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, Row]:
+    """The entries among `ids` that are here, by id. Any number of ids."""
+    found = {}
+    for some in _slices(ids):
+        query = select(_c.id, *_ROW).where(_c.workshop == workshop, _c.id.in_(some))
+        found |= {line["id"]: row_from(line) for line in conn.execute(query).mappings()}
+    return found
+
+
+def positions(conn: Connection, workshop: str, wanted: Sequence[int]) -> list[Row]:
+    """The entries at these positions, ascending; missing ones are left out."""
+    rows = []
+    for some in _slices(sorted(wanted)):
+        query = select(*_ROW).where(_c.workshop == workshop, _c.position.in_(some)).order_by(_c.position)
+        rows += [row_from(line) for line in conn.execute(query).mappings()]
+    return rows
+
+
+def feed_after(conn: Connection, workshop: str, feed: str, after: int, limit: int = PAGE) -> list[Row]:
+    """Entries of a feed with positions above `after`, oldest first. Feed: "workshop" or "job:<uuid>"."""
+    query = _feed(workshop, feed).where(_c.position > after).order_by(_c.position).limit(limit)
+    return _many(conn, query)
+
+
+def feed_before(conn: Connection, workshop: str, feed: str, before: int, limit: int = PAGE) -> list[Row]:
+    """Entries of a feed with positions below `before`, newest first."""
+    query = _feed(workshop, feed).where(_c.position < before).order_by(_c.position.desc()).limit(limit)
+    return _many(conn, query)
+
+
+def digest(conn: Connection, workshop: str, feed: str, upto: int) -> tuple[int, str]:
+    """How many entries a feed has up to a position, and SHA-256 over their hashes (hex, in order): proof of equality."""
+    query = _feed(workshop, feed, _c.hash).where(_c.position <= upto).order_by(_c.position)
+    count, total = 0, hashlib.sha256()
+    for (entry_hash,) in conn.execute(query):
+        count += 1
+        total.update(entry_hash.encode())
+    return count, total.hexdigest()
+
+
+def whole_log(conn: Connection, workshop: str, after: int = 0, page: int = 2000) -> Iterator[Row]:
+    """Every entry above `after`, oldest first, read page by page so that memory stays small."""
+    while True:
+        query = select(*_ROW).where(_c.workshop == workshop, _c.position > after).order_by(_c.position).limit(page)
+        rows = _many(conn, query)
+        yield from rows
+        if len(rows) < page:
+            return
+        after = rows[-1].position
+
+
+def job_entries(conn: Connection, workshop: str, job: str, page: int = PAGE) -> Iterator[Row]:
+    """Every entry of one job, oldest first, page by page."""
+    after = 0
+    while rows := feed_after(conn, workshop, f"job:{job}", after, page):
+        yield from rows
+        after = rows[-1].position
+
+
+def device_chain(conn: Connection, workshop: str, device: str, after: int = 0) -> Iterator[Row]:
+    """What is logged of one device, by its own numbers; numbers that were refused or lost are missing here."""
+    while True:
+        query = (
+            select(_c.sequence, *_ROW)
+            .where(_c.workshop == workshop, _c.device == device, _c.sequence > after)
+            .order_by(_c.sequence)
+            .limit(PAGE)
+        )
+        lines = conn.execute(query).mappings().all()
+        yield from (row_from(line) for line in lines)
+        if len(lines) < PAGE:
+            return
+        after = lines[-1]["sequence"]
+
+
+def chain_end(conn: Connection, workshop: str, device: str) -> ChainEnd:
+    """Where a device's chain stands here, refused and lost numbers counted."""
+    r = tables.refused.c
+    logged = select(_c.sequence, _c.hash).where(_c.workshop == workshop, _c.device == device)
+    turned_away = select(r.sequence, r.hash).where(r.workshop == workshop, r.device == device)
+    both = union_all(
+        select(logged.order_by(_c.sequence.desc()).limit(1).subquery()),
+        select(turned_away.order_by(r.sequence.desc()).limit(1).subquery()),
+    ).subquery()
+    found = conn.execute(select(both.c.sequence, both.c.hash).order_by(both.c.sequence.desc()).limit(1)).first()
+    return ChainEnd(found.sequence, found.hash) if found else FIRST
+
+
+def chain_hashes(conn: Connection, workshop: str, device: str, first: int, last: int) -> dict[int, str]:
+    """Hash by number for a device's numbers from `first` to `last`, refused and lost ones included."""
+    r = tables.refused.c
+    logged = select(_c.sequence, _c.hash).where(
+        _c.workshop == workshop, _c.device == device, _c.sequence.between(first, last)
+    )
+    turned_away = select(r.sequence, r.hash).where(
+        r.workshop == workshop, r.device == device, r.sequence.between(first, last)
+    )
+    return {sequence: entry_hash for sequence, entry_hash in conn.execute(union_all(logged, turned_away))}
+
+
+def refused_by_id(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, dict]:
+    """What was refused for good among `ids`, by id, as dicts of `tables.refused`."""
+    found = {}
+    for some in _slices(ids):
+        r = tables.refused.c
+        query = select(tables.refused).where(r.workshop == workshop, r.id.in_(some))
+        found |= {line["id"]: dict(line) for line in conn.execute(query).mappings()}
+    return found
+
+
+def all_refused(conn: Connection, workshop: str) -> list[dict]:
+    """Everything refused for good, oldest first, bytes included."""
+    r = tables.refused.c
+    query = select(tables.refused).where(r.workshop == workshop).order_by(r.received, r.device, r.sequence)
+    return [dict(line) for line in conn.execute(query).mappings()]
+
+
+def device_sizes(conn: Connection, workshop: str) -> dict[str, int]:
+    """The highest number logged of each device."""
+    query = select(_c.device, func.max(_c.sequence)).where(_c.workshop == workshop).group_by(_c.device)
+    return {device: highest for device, highest in conn.execute(query)}
+
+
+def _feed(workshop: str, feed: str, *columns) -> Select:
+    query = select(*(columns or _ROW)).where(_c.workshop == workshop)
+    if feed == SHARED:
+        return query.where(_c.shared.is_(True))
+    return query.where(_c.job == feed.removeprefix("job:"))
+
+
+def _one(conn: Connection, query: Select) -> Row | None:
+    found = conn.execute(query).mappings().first()
+    return row_from(found) if found else None
+
+
+def _many(conn: Connection, query: Select) -> list[Row]:
+    return [row_from(line) for line in conn.execute(query).mappings()]
+
+
+def _slices(values: Iterable, size: int = 500) -> Iterator[list]:
+    values = list(values)
+    for start in range(0, len(values), size):
+        yield values[start : start + size]
