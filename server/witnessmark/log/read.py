@@ -67,7 +67,7 @@ def feed_before(conn: Connection, workshop: str, feed: str, before: int, limit: 
 
 
 def digest(conn: Connection, workshop: str, feed: str, upto: int) -> tuple[int, str]:
-    """How many entries a feed has up to a position, and SHA-256 over their hashes (hex, in order): proof of equality."""
+    """How many entries a feed has up to a position, and SHA-256 over their hashes (hex, in order)."""
     query = _feed(workshop, feed, _c.hash).where(_c.position <= upto).order_by(_c.position)
     count, total = 0, hashlib.sha256()
     for (entry_hash,) in conn.execute(query):

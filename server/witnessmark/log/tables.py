@@ -62,7 +62,7 @@ refused = Table(
     Index("log_refused_by_id", "workshop", "id"),
 )
 
-# Bytes that could not even be chained: a bad signature, a fork, another's workshop. Kept for whoever has to look into it.
+# Bytes that could not even be chained: a bad signature, a fork, another's workshop. Kept for whoever looks into it.
 strays = Table(
     "log_strays",
     db.metadata,

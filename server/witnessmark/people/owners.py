@@ -1,0 +1,41 @@
+"""Who owns the vehicle of a job. Personal data: kept beside the log, never in it, so that it can be erased."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, delete, insert, select
+
+from witnessmark.people import tables
+from witnessmark.trade.errors import Refusal
+
+LONGEST = 200
+
+
+@dataclass(frozen=True)
+class Owner:
+    name: str = ""
+    phone: str = ""
+    mail: str = ""
+
+
+def of_job(conn: Connection, workshop: str, job: str) -> Owner:
+    """The owner noted for a job; empty when none is, or it was erased."""
+    o = tables.owners.c
+    found = conn.execute(select(o.name, o.phone, o.mail).where(o.workshop == workshop, o.job == job)).first()
+    return Owner(*found) if found else Owner()
+
+
+def note(conn: Connection, workshop: str, job: str, owner: Owner) -> None:
+    """Notes the owner of a job in place of what was noted before. Raises Refusal for a text that is too long."""
+    for name, text in vars(owner).items():
+        if len(text) > LONGEST:
+            raise Refusal("too_long", name, f"The owner's {name} is longer than {LONGEST} characters. Shorten it.")
+    erase(conn, workshop, job)
+    conn.execute(insert(tables.owners), {"workshop": workshop, "job": job, **vars(owner)})
+
+
+def erase(conn: Connection, workshop: str, job: str) -> None:
+    """Erases the owner's personal data of a job. The record of the engine stays as it is."""
+    o = tables.owners.c
+    conn.execute(delete(tables.owners).where(o.workshop == workshop, o.job == job))

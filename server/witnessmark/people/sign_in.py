@@ -1,0 +1,67 @@
+"""Signing in to the office and out again."""
+
+from __future__ import annotations
+
+import time
+
+from sqlalchemy import Connection, Engine, delete, insert, select
+
+from witnessmark.db import reading, writing
+from witnessmark.people import persons, secrets, tables, throttle
+from witnessmark.people.errors import NotSignedIn
+from witnessmark.people.persons import Person
+
+
+def sign_in(
+    engine: Engine, workshop: str, name: str, password: str, address: str, seconds: int
+) -> tuple[str, Person]:
+    """A new session token, good for `seconds`, and whose it is.
+
+    Raises NotSignedIn, in the same words for a wrong name and a wrong password, and TooMany while the name or
+    the address has to wait. The slow hash is worked out outside the writing transaction.
+    """
+    whos = (f"name:{persons.fold(name)[:80]}", f"address:{address}")
+    p = tables.persons.c
+    with reading(engine) as conn:
+        throttle.check(conn, *whos)
+        query = select(p.id, p.password).where(
+            p.workshop == workshop, p.sign_in_name == persons.fold(name), p.active.is_(True)
+        )
+        found = conn.execute(query).first()
+    if not secrets.password_is_right(found.password if found else None, password):
+        with writing(engine) as conn:
+            throttle.failed(conn, *whos)
+        raise NotSignedIn(
+            "sign_in", "password", "Name and password do not belong together. Check both and sign in again."
+        )
+    token = secrets.new_token()
+    with writing(engine) as conn:
+        throttle.succeeded(conn, whos[0])
+        now = time.time()
+        conn.execute(delete(tables.sessions).where(tables.sessions.c.expires < now))
+        conn.execute(
+            insert(tables.sessions),
+            {
+                "token": secrets.keep_token(token),
+                "workshop": workshop,
+                "person": found.id,
+                "expires": now + seconds,
+            },
+        )
+        return token, persons.get(conn, workshop, found.id)
+
+
+def sign_out(conn: Connection, token: str) -> None:
+    """Ends a session; one that is unknown or over is no error."""
+    conn.execute(delete(tables.sessions).where(tables.sessions.c.token == secrets.keep_token(token)))
+
+
+def person_of(conn: Connection, token: str) -> Person:
+    """Who is signed in with this token. Raises NotSignedIn."""
+    s = tables.sessions.c
+    query = select(s.workshop, s.person).where(s.token == secrets.keep_token(token), s.expires > time.time())
+    found = conn.execute(query).first() if token else None
+    person = persons.get(conn, found.workshop, found.person) if found else None
+    if person is None or not person.active:
+        raise NotSignedIn("not_signed_in", "session", "You are not signed in, or have been away too long. Sign in.")
+    return person
