@@ -1,0 +1,217 @@
+"""Small pictures of the originals, 1600 and 320 points along the longer edge, and what the originals say of themselves.
+
+Two sources, told apart: a phone may send a provisional preview before the original comes; the server's own
+replaces it once the original is here. A picture that cannot be drawn keeps its place with the reason beside it.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import secrets
+import select as wait
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine, delete, insert, select, update
+
+from witnessmark.config import Settings
+from witnessmark.db import reading, writing
+from witnessmark.media.errors import MediaRefusal
+from witnessmark.media.sniff import PICTURES, sniff
+from witnessmark.media.store import folder, is_sha256, utc_now
+from witnessmark.media.tables import media, media_preview
+
+EDGES = (1600, 320)
+LARGEST_PROVISIONAL = 300_000
+SECONDS = 40  # for one picture, on the clock
+PICTURES_EACH = 200  # then the process is renewed
+IDLE_SECONDS = 20  # then it is sent home: an idle server is a small server
+
+
+class Bench:
+    """The fenced-in process that looks at pictures, started when there is work. Safe to use from several threads."""
+
+    def __init__(self):
+        self._lock = threading.Lock()
+        self._process: subprocess.Popen | None = None
+        self._done = 0
+        self._last = 0.0
+
+    def look(self, path: Path, into: dict[int, Path]) -> dict:
+        """Facts of the picture at `path`, its previews written to `into`; a dict with `facts` and perhaps `fault`."""
+        wish = {"path": str(path), "into": {str(edge): str(target) for edge, target in into.items()}}
+        with self._lock:
+            answer = self._ask(json.dumps(wish).encode() + b"\n")
+            self._last = time.monotonic()
+            self._done += 1
+            if answer is None or self._done >= PICTURES_EACH:
+                self._stop()
+        return answer or {"facts": {}, "fault": "Looking at it took more time or memory than is allowed."}
+
+    def rest(self) -> None:
+        """Ends the process when it has had nothing to do for a while."""
+        with self._lock:
+            if self._process and time.monotonic() - self._last > IDLE_SECONDS:
+                self._stop()
+
+    def close(self) -> None:
+        with self._lock:
+            self._stop()
+
+    def _ask(self, wish: bytes) -> dict | None:
+        if self._process is None or self._process.poll() is not None:
+            self._start()
+        try:
+            self._process.stdin.write(wish)
+            self._process.stdin.flush()
+            heard, until = b"", time.monotonic() + SECONDS
+            while not heard.endswith(b"\n"):
+                ready, _, _ = wait.select([self._process.stdout], [], [], max(0, until - time.monotonic()))
+                piece = os.read(self._process.stdout.fileno(), 65536) if ready else b""
+                if not piece:
+                    return None
+                heard += piece
+            return json.loads(heard)
+        except (BrokenPipeError, ValueError):
+            return None
+
+    def _start(self) -> None:
+        self._stop()
+        package = Path(__file__).resolve().parents[2]
+        environment = {
+            "PYTHONPATH": os.pathsep.join([str(package), *sys.path]), "MALLOC_ARENA_MAX": "1", "PATH": os.defpath,
+        }  # fmt: skip
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "witnessmark.media.picture_worker"],
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, env=environment,
+        )  # fmt: skip
+        self._done = 0
+
+    def _stop(self) -> None:
+        if self._process is None:
+            return
+        process, self._process = self._process, None
+        process.kill()
+        process.wait()
+        process.stdin.close()
+        process.stdout.close()
+
+
+@dataclass(frozen=True)
+class Preview:
+    """A preview that is here. `final` is False while it is only what the phone sent."""
+
+    path: Path
+    final: bool
+
+
+def find(settings: Settings, sha256: str, edge: int) -> Preview | None:
+    """The best preview there is of this size; None when there is none. No database needed."""
+    if not is_sha256(sha256) or edge not in EDGES:
+        return None
+    own, phones = _own(settings, sha256, edge), _provisional(settings, sha256)
+    if own.is_file():
+        return Preview(own, True)
+    return Preview(phones, False) if phones.is_file() else None
+
+
+def having_preview(conn: Connection, wanted: Iterable[str]) -> set[str]:
+    """Those of `wanted` that have a preview of either kind."""
+    names = [name for name in set(wanted) if is_sha256(name)]
+    found: set[str] = set()
+    for at in range(0, len(names), 500):
+        query = select(media_preview.c.sha256).where(media_preview.c.sha256.in_(names[at : at + 500]))
+        found.update(conn.execute(query).scalars())
+    return found
+
+
+def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: bytes) -> bool:
+    """Keeps what the phone made, unless the server has its own already; returns whether it was needed.
+
+    Raises MediaRefusal 413 (too long) or 422 (no JPEG).
+    """
+    if len(data) > LARGEST_PROVISIONAL:
+        raise MediaRefusal(413, "too_long", f"A provisional preview has at most {LARGEST_PROVISIONAL} bytes.", sha256)
+    if sniff(data) != "image/jpeg":
+        raise MediaRefusal(422, "no_jpeg", "A provisional preview is a JPEG; this is something else.", sha256)
+    if find(settings, sha256, EDGES[0]):
+        return False
+    target = _provisional(settings, sha256)
+    _write(target, data)
+    with writing(engine) as conn:
+        if conn.execute(select(media_preview.c.sha256).where(media_preview.c.sha256 == sha256)).first() is None:
+            conn.execute(insert(media_preview), {"sha256": sha256, "source": "phone", "made": utc_now()})
+    return True
+
+
+def make(settings: Settings, engine: Engine, bench: Bench, sha256: str) -> str | None:
+    """Looks at one original and writes its previews and facts; returns the fault in words, if any.
+
+    The same again is harmless: previews are drawn into new files and moved over the old ones.
+    """
+    with reading(engine) as conn:
+        kind = conn.execute(select(media.c.type).where(media.c.sha256 == sha256)).scalar()
+    if kind not in PICTURES:
+        return None
+    into = {edge: _own(settings, sha256, edge) for edge in EDGES}
+    drawn = {edge: target.with_name(f"{target.name}.{secrets.token_hex(4)}.new") for edge, target in into.items()}
+    into[EDGES[0]].parent.mkdir(parents=True, exist_ok=True)
+    try:
+        answer = bench.look(folder(settings).path(sha256), drawn)
+        fault, facts = answer.get("fault"), answer["facts"]
+        width, height = facts.pop("preview", (None, None))
+        if not fault:
+            for edge, target in into.items():
+                os.replace(drawn[edge], target)
+    finally:
+        for path in drawn.values():
+            path.unlink(missing_ok=True)
+    now = utc_now()
+    with writing(engine) as conn:
+        seen = {"looked": now, "facts": json.dumps(facts, sort_keys=True), "fault": fault}
+        conn.execute(update(media).where(media.c.sha256 == sha256), seen)
+        if not fault:
+            conn.execute(delete(media_preview).where(media_preview.c.sha256 == sha256))
+            row = {"sha256": sha256, "source": "server", "width": width, "height": height, "made": now}
+            conn.execute(insert(media_preview), row)
+    if not fault:
+        _provisional(settings, sha256).unlink(missing_ok=True)
+    return fault
+
+
+def waiting(engine: Engine) -> list[str]:
+    """Originals nobody has looked at yet, oldest first: what a crash may have left undone."""
+    with reading(engine) as conn:
+        query = select(media.c.sha256).where(media.c.looked.is_(None), media.c.type.in_(PICTURES))
+        return list(conn.execute(query.order_by(media.c.received)).scalars())
+
+
+def facts_of(conn: Connection, sha256: str) -> dict:
+    """What the file says of itself, with type, length, time received and the fault if any; {} if it is not here."""
+    row = conn.execute(select(media).where(media.c.sha256 == sha256)).mappings().first()
+    if row is None:
+        return {}
+    told = json.loads(row["facts"]) if row["facts"] else {}
+    told |= {name: row[name] for name in ("type", "length", "received")}
+    return told | ({"fault": row["fault"]} if row["fault"] else {})
+
+
+def _own(settings: Settings, sha256: str, edge: int) -> Path:
+    return settings.previews / sha256[:2] / f"{sha256}.{edge}.jpg"
+
+
+def _provisional(settings: Settings, sha256: str) -> Path:
+    return settings.previews / sha256[:2] / f"{sha256}.phone.jpg"
+
+
+def _write(target: Path, data: bytes) -> None:
+    target.parent.mkdir(parents=True, exist_ok=True)
+    temporary = target.with_name(f"{target.name}.{secrets.token_hex(4)}.new")
+    temporary.write_bytes(data)
+    os.replace(temporary, target)
