@@ -7,7 +7,7 @@ at all: the length of the partial file is the only truth about it.
 
 from __future__ import annotations
 
-from sqlalchemy import BigInteger, Column, Integer, String, Table, Text
+from sqlalchemy import BigInteger, Column, Index, Integer, String, Table, Text
 
 from witnessmark.db import db
 
@@ -21,6 +21,7 @@ media = Table(
     Column("looked", String(24)),  # when the server looked at the picture; null while that is still to do
     Column("facts", Text),  # JSON: what the file says of itself, see media.facts
     Column("fault", Text),  # why no preview could be made, a sentence
+    Index("media_to_look_at", "looked"),
 )
 
 media_preview = Table(

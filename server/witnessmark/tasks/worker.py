@@ -1,0 +1,97 @@
+"""The worker: does what is asked for in the queue, and looks for what was forgotten.
+
+`WORK` says which name is done by which function. Each function takes (tools, *texts), may be called twice with
+the same texts, and keeps its own account of what went wrong; an exception is written to the log and no more.
+"""
+
+from __future__ import annotations
+
+import logging
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+
+from huey.consumer import Consumer
+from sqlalchemy import Engine, select
+
+from witnessmark.config import Settings
+from witnessmark.db import make_engine, reading
+from witnessmark.media import previews
+from witnessmark.media.tables import media
+from witnessmark.media.uploads import Uploads
+from witnessmark.tasks import queue
+
+log = logging.getLogger(__name__)
+
+THREADS = 2  # a pack may take a minute; pictures go on meanwhile
+LOOK_AROUND_SECONDS = 3
+SWEEP_SECONDS = 3600
+LAST_WORD_SECONDS = 10  # given to work under way when the worker is told to stop
+
+
+@dataclass
+class Tools:
+    """What every piece of work may need."""
+
+    settings: Settings
+    engine: Engine
+    bench: previews.Bench = field(default_factory=previews.Bench)
+
+
+def look_at_picture(tools: Tools, sha256: str) -> None:
+    """Previews and facts of one original, unless somebody was quicker."""
+    with reading(tools.engine) as conn:
+        row = conn.execute(select(media.c.looked).where(media.c.sha256 == sha256)).first()
+    if row is not None and row.looked is None:
+        previews.make(tools.settings, tools.engine, tools.bench, sha256)
+
+
+WORK: dict[str, Callable[..., None]] = {
+    "picture": look_at_picture,
+}
+
+
+class _Crew(Consumer):
+    """Huey's consumer; who started it says when to stop."""
+
+    def _set_signal_handlers(self):
+        pass
+
+
+def run(settings: Settings, stop: threading.Event) -> None:
+    """Works until `stop` is set; work under way gets LAST_WORD_SECONDS, what is cut off is begun again next time."""
+    engine = make_engine(settings.database)
+    tools = Tools(settings, engine)
+    line = queue.queue(settings)
+    line.doers.update({name: partial(work, tools) for name, work in WORK.items()})
+    crew = _Crew(line, workers=THREADS, periodic=False, max_delay=0.5, shutdown_timeout=LAST_WORD_SECONDS)
+    crew.start()
+    swept = 0.0
+    try:
+        while not stop.wait(LOOK_AROUND_SECONDS):
+            try:
+                crew.check_worker_health()
+                tools.bench.rest()
+                find_forgotten(tools)
+                if time.monotonic() - swept > SWEEP_SECONDS:
+                    swept = time.monotonic()
+                    Uploads(settings, engine).sweep()
+            except Exception:
+                log.exception("looking around for forgotten work")
+    finally:
+        crew.stop(graceful=True)
+        tools.bench.close()
+        line.doers.clear()
+        engine.dispose()
+
+
+def find_forgotten(tools: Tools) -> int:
+    """Asks again for pictures nobody looked at, once the queue is empty: after a crash, or from the desk."""
+    if queue.waiting(tools.settings):
+        return 0
+    found = previews.waiting(tools.engine)
+    for sha256 in found:
+        queue.ask(tools.settings, "picture", sha256)
+    return len(found)
