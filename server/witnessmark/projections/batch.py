@@ -1,0 +1,111 @@
+"""One run of new log rows on its way through the projections, with what they all need looked up once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from sqlalchemy import Connection, func, insert, select
+
+from witnessmark.log.rows import Row
+from witnessmark.projections import facts, tables
+from witnessmark.trade.locations import place_name
+
+ASKED_AT_ONCE = 500  # SQLite takes a limited number of variables in one statement
+
+
+class Record(NamedTuple):
+    """An entry of a job with its running number in that job."""
+
+    row: int
+    exhibit: int
+    log: Row
+    entry: dict
+    job: dict  # the job's facts after the batch: a row of the job table, shared by all its records
+    engine_type: dict | None  # as described when this record came in
+
+
+def parts(values: Sequence, size: int = ASKED_AT_ONCE) -> list[Sequence]:
+    """`values` cut into runs that fit into one statement."""
+    return [values[start : start + size] for start in range(0, len(values), size)]
+
+
+def number_of(conn: Connection, workshop: str) -> int | None:
+    """The small number that stands for a workshop in row ids; None before its first record."""
+    table = tables.workshop_number
+    return conn.scalar(select(table.c.number).where(table.c.workshop == workshop))
+
+
+def first_row(number: int) -> int:
+    """The row id below all rows of the workshop with this number."""
+    return number << tables.POSITION_BITS
+
+
+def base_row(conn: Connection, workshop: str, beyond: int = 0) -> int:
+    """The row id that, with a position added, gives a record's row. With `beyond` 1: the end of the workshop's rows."""
+    return first_row((number_of(conn, workshop) or 0) + beyond)
+
+
+class Batch:
+    """New rows of one workshop, in order of position. `records` are those that belong to a job.
+
+    What is derived from a record depends on the log up to that record and on nothing later, however the rows were
+    cut into batches: so a replay makes the same rows.
+    """
+
+    def __init__(self, conn: Connection, workshop: str, logged: Sequence[Row]):
+        self.conn = conn
+        self.workshop = workshop
+        self.base = first_row(self._number())
+        self.rows = [(self.base + row.position, row, row.entry) for row in logged]
+        self.jobs = self._known_jobs()
+        self._engine_types: dict[str, dict | None] = {}
+        self._places: dict[tuple[int, str], str] = {}
+        self._kept: list[dict | None] = []
+        self.records = list(self._records())
+
+    def _number(self) -> int:
+        number = number_of(self.conn, self.workshop)
+        if number is None:
+            number = self.conn.scalar(select(func.count()).select_from(tables.workshop_number))
+            self.conn.execute(insert(tables.workshop_number), {"workshop": self.workshop, "number": number})
+        return number
+
+    def _known_jobs(self) -> dict[str, dict]:
+        found = {}
+        for some in parts(sorted({entry["job"] for _, _, entry in self.rows if entry["job"]})):
+            query = select(tables.job).where(tables.job.c.workshop == self.workshop, tables.job.c.id.in_(some))
+            found.update((known["id"], dict(known)) for known in self.conn.execute(query).mappings())
+        return found
+
+    def _records(self) -> Iterator[Record]:
+        for row, log, entry in self.rows:
+            if entry["kind"] == "engine_type_described":
+                self._keep_engine_type(entry["body"]["engine_type"]["id"], entry["body"]["engine_type"])
+            if not (id := entry["job"]):
+                continue
+            job = self.jobs.get(id)
+            if job is None:
+                job = self.jobs[id] = facts.unknown(self.workshop, id, row)
+            facts.take_in(job, entry, log.position, log.received)
+            yield Record(row, job["entries"], log, entry, job, self._engine_type(job["engine_type"]))
+
+    def _engine_type(self, id: str) -> dict | None:
+        if id not in self._engine_types:
+            table = tables.engine_type
+            query = select(table.c.data).where(table.c.workshop == self.workshop, table.c.id == id)
+            data = self.conn.scalar(query.order_by(table.c.position.desc()).limit(1)) if id else None
+            self._keep_engine_type(id, json.loads(data) if data else None)
+        return self._engine_types[id]
+
+    def _keep_engine_type(self, id: str, data: dict | None) -> None:
+        self._engine_types[id] = data
+        self._kept.append(data)  # so that no later description gets the same address, see place_name
+
+    def place_name(self, engine_type: dict | None, place: str) -> str:
+        """A place in words, on an engine of that type."""
+        key = (id(engine_type), place)
+        if key not in self._places:
+            self._places[key] = place_name(engine_type, place)
+        return self._places[key]

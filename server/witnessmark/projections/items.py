@@ -1,0 +1,135 @@
+"""Records as they are shown: the entry as it was made, and beside it what was said about it later."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from sqlalchemy import Connection, select
+
+from witnessmark.log import read
+from witnessmark.log.rows import Row
+from witnessmark.projections import engine_types, tables
+from witnessmark.projections.batch import base_row, parts
+from witnessmark.trade.lines import line
+from witnessmark.trade.locations import place_name
+
+LATE_FROM_S = 60
+
+
+def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
+    """The records under these row ids, in this order; the number of questions to the database does not grow with them.
+
+    Persons and devices are given by id (`author`, `device`, `by`); whoever shows them knows their names.
+    """
+    base = base_row(conn, workshop)
+    logged = {base + found.position: found for found in read.positions(conn, workshop, [row - base for row in rows])}
+    filed = _filed(conn, workshop, tables.timeline.c.row, list(logged))
+    answers = _answers(conn, workshop, [found.entry["id"] for found in logged.values()])
+    targets = [found.entry["body"]["entry"] for found in logged.values() if "entry_hash" in found.entry["body"]]
+    related = _filed_by_id(conn, workshop, targets, [answer["row"] for said in answers.values() for answer in said])
+    jobs = of_ids(conn, workshop, {found.entry["job"] for found in logged.values()} - {None})
+    types = engine_types.named(conn, workshop, sorted({job["engine_type"] for job in jobs.values()}))
+    return [
+        _item(
+            logged[row],
+            filed.get(row),
+            answers.get(logged[row].entry["id"], []),
+            related,
+            jobs.get(logged[row].entry["job"]),
+            types,
+        )
+        for row in rows
+        if row in logged
+    ]
+
+
+def of_ids(conn: Connection, workshop: str, ids: set[str]) -> dict[str, dict]:
+    """Job id -> facts."""
+    found = {}
+    for some in parts(sorted(ids)):
+        query = select(tables.job).where(tables.job.c.workshop == workshop, tables.job.c.id.in_(some))
+        found.update((job["id"], dict(job)) for job in conn.execute(query).mappings())
+    return found
+
+
+def late_s(claimed: str, received: str, offset_ms: int | None) -> int:
+    """Seconds from the claimed time, set right by the measured clock offset, to receipt; 0 when under a minute.
+
+    It tells the reader that a record came in late; it decides nothing.
+    """
+    made = datetime.fromisoformat(claimed) + timedelta(milliseconds=offset_ms or 0)
+    seconds = int((datetime.fromisoformat(received) - made).total_seconds())
+    return seconds if seconds >= LATE_FROM_S else 0
+
+
+def _item(log: Row, filed, answers: list[dict], related: dict, job: dict | None, types: dict) -> dict:
+    entry = log.entry
+    engine_type = types.get(job["engine_type"]) if job else None
+    said = line(entry, engine_type)
+    location = entry["location"] or {"place": "", "point": ""}
+    told = [
+        {
+            "id": answer["id"],
+            "exhibit": related.get(answer["row"], {}).get("exhibit"),
+            "by": answer["author"],
+            "reason": answer["reason"],
+            "changes": json.loads(answer["changes"]),
+            "sort": answer["sort"],
+        }
+        for answer in answers
+    ]
+    return {
+        "exhibit": filed.exhibit if filed else None,
+        "position": log.position,
+        "id": entry["id"],
+        "hash": log.hash,
+        "job": {name: job[name] for name in ("id", "number", "vehicle")} if job else None,
+        "kind": entry["kind"],
+        "title": said["title"],
+        "text": said["text"],
+        "stage": entry["stage"],
+        "claimed": entry["claimed"],
+        "received": log.received,
+        "attested": None,
+        "offset_ms": log.offset_ms,
+        "author": entry["author"],
+        "device": entry["device"],
+        "place": location["place"],
+        "place_name": place_name(engine_type, location["place"]) if location["place"] else "",
+        "point": location["point"],
+        "media": entry["media"],
+        "body": entry["body"],
+        "corrected_by": [answer for answer in told if answer["sort"] == "corrected"],
+        "corrects": related.get(entry["body"]["entry"]) if "entry_hash" in entry["body"] else None,
+        "withdrawn": next((answer for answer in told if answer["sort"] == "withdrawn"), None),
+        "late_s": late_s(entry["claimed"], log.received, log.offset_ms),
+    }
+
+
+def _filed(conn: Connection, workshop: str, column, values: list) -> dict:
+    found = {}
+    for some in parts(values):
+        query = select(tables.timeline).where(tables.timeline.c.workshop == workshop, column.in_(some))
+        found.update((filed.row, filed) for filed in conn.execute(query))
+    return found
+
+
+def _filed_by_id(conn: Connection, workshop: str, ids: list[str], rows: list[int]) -> dict:
+    """{id, exhibit} of records, by their id and by their row."""
+    base = base_row(conn, workshop)
+    rows = [*rows, *(base + found.position for found in read.by_ids(conn, workshop, ids).values())]
+    filed = _filed(conn, workshop, tables.timeline.c.row, rows)
+    return {key: {"id": f.id, "exhibit": f.exhibit} for row, f in filed.items() for key in (row, f.id)}
+
+
+def _answers(conn: Connection, workshop: str, ids: list[str]) -> dict[str, list[dict]]:
+    """What was said about each of these records later, oldest first."""
+    found: dict[str, list[dict]] = {}
+    c = tables.answer.c
+    for some in parts(ids):
+        query = select(tables.answer).where(c.workshop == workshop, c.target.in_(some)).order_by(c.row)
+        for answer in conn.execute(query).mappings():
+            found.setdefault(answer["target"], []).append(dict(answer))
+    return found

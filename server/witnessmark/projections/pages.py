@@ -1,0 +1,140 @@
+"""Pages of records by keyset: the cost of a page does not grow with the log, and none is skipped or shown twice."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, select
+
+from witnessmark.projections import tables
+from witnessmark.projections.batch import base_row
+from witnessmark.projections.filters import Filters
+from witnessmark.projections.search import RECORD_WORDS
+
+COUNTED_UP_TO = 1000
+NO_END = 2**62
+
+# (above, below, limit, newest first) -> cursors of records strictly between the two
+Take = Callable[[int, int, int, bool], list[int]]
+
+
+@dataclass(frozen=True)
+class Page:
+    """Row ids as shown; the cursors to go on with on either side, None at an end; how many in all, None over 1000."""
+
+    rows: list[int]
+    next: int | None
+    previous: int | None
+    total: int | None
+
+
+def of_job(
+    conn: Connection,
+    workshop: str,
+    job: str,
+    filters: Filters,
+    after: int | None = None,
+    before: int | None = None,
+    around: int | None = None,
+    limit: int = 50,
+) -> Page:
+    """A page of a job's timeline, oldest first. Cursors are exhibit numbers; `filters.job` must name the job."""
+    if not filters.are_given:
+        exhibits, following, preceding = _page(_exhibits(conn, workshop, job), after, before, around, limit)
+        total = _counted(conn, workshop, job)
+        return Page(_rows(conn, workshop, job, exhibits), following, preceding, total)
+    match, base = filters.match(), base_row(conn, workshop)
+    cursors = [_row_at(conn, workshop, job, exhibit) for exhibit in (after, before, around)]
+    rows, following, preceding = _page(_matching(conn, match), *cursors, limit)
+    exhibits = _exhibits_of(conn, [row for row in (following, preceding) if row is not None])
+    total = RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, base_row(conn, workshop, 1))
+    return Page(rows, exhibits.get(following), exhibits.get(preceding), total)
+
+
+def of_workshop(
+    conn: Connection,
+    workshop: str,
+    filters: Filters,
+    after: int | None = None,
+    before: int | None = None,
+    limit: int = 50,
+) -> Page:
+    """A page of what was found in all jobs, newest first. Cursors are positions."""
+    base, end = base_row(conn, workshop), base_row(conn, workshop, 1)
+    match = filters.match()
+    if not match:
+        return Page([], None, None, 0)
+    newer, older = base + after if after is not None else base, base + before if before is not None else end
+    if after is not None:
+        rows = RECORD_WORDS.rows(conn, match, limit + 1, newer, end, newest_first=False)
+        more, rows = len(rows) > limit, rows[:limit][::-1]
+        return Page(rows, rows[-1] - base if rows else None, rows[0] - base if more else None, None)
+    rows = RECORD_WORDS.rows(conn, match, limit + 1, base, older)
+    more, rows = len(rows) > limit, rows[:limit]
+    total = RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, end)
+    return Page(rows, rows[-1] - base if more else None, rows[0] - base if rows and before else None, total)
+
+
+def _page(take: Take, after: int | None, before: int | None, around: int | None, limit: int) -> tuple:
+    """(cursors oldest first, cursor to go on after, cursor to go back before)."""
+    if around is not None:
+        earlier = take(-1, around, limit // 2 + 1, True)
+        later = take(around - 1, NO_END, limit - limit // 2 + 1, False)
+        less, more = len(earlier) > limit // 2, len(later) > limit - limit // 2
+        found = earlier[: limit // 2][::-1] + later[: limit - limit // 2]
+    elif before is not None:
+        found = take(-1, before, limit + 1, True)
+        less, more = len(found) > limit, True
+        found = found[:limit][::-1]
+    else:
+        found = take(-1 if after is None else after, NO_END, limit + 1, False)
+        less, more = bool(after), len(found) > limit
+        found = found[:limit]
+    if not found:
+        return [], None, None
+    return found, found[-1] if more else None, found[0] if less else None
+
+
+def _exhibits(conn: Connection, workshop: str, job: str) -> Take:
+    c = tables.timeline.c
+
+    def take(above: int, below: int, limit: int, newest_first: bool) -> list[int]:
+        query = select(c.exhibit).where(c.workshop == workshop, c.job == job, c.exhibit > above, c.exhibit < below)
+        return list(conn.scalars(query.order_by(c.exhibit.desc() if newest_first else c.exhibit).limit(limit)))
+
+    return take
+
+
+def _matching(conn: Connection, match: str) -> Take:
+    def take(above: int, below: int, limit: int, newest_first: bool) -> list[int]:
+        return RECORD_WORDS.rows(conn, match, limit, above, below, newest_first)
+
+    return take
+
+
+def _rows(conn: Connection, workshop: str, job: str, exhibits: list[int]) -> list[int]:
+    if not exhibits:
+        return []
+    c = tables.timeline.c
+    query = select(c.row).where(c.workshop == workshop, c.job == job)
+    return list(conn.scalars(query.where(c.exhibit.between(exhibits[0], exhibits[-1])).order_by(c.exhibit)))
+
+
+def _row_at(conn: Connection, workshop: str, job: str, exhibit: int | None) -> int | None:
+    """The row of an exhibit; of the last one when there are not as many, and 0 below the first."""
+    if exhibit is None:
+        return None
+    c = tables.timeline.c
+    query = select(c.row).where(c.workshop == workshop, c.job == job, c.exhibit <= exhibit)
+    return conn.scalar(query.order_by(c.exhibit.desc()).limit(1)) or 0
+
+
+def _exhibits_of(conn: Connection, rows: list[int]) -> dict[int | None, int]:
+    c = tables.timeline.c
+    return dict(tuple(line) for line in conn.execute(select(c.row, c.exhibit).where(c.row.in_(rows))))
+
+
+def _counted(conn: Connection, workshop: str, job: str) -> int:
+    c = tables.job.c
+    return conn.scalar(select(c.entries).where(c.workshop == workshop, c.id == job)) or 0

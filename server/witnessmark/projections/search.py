@@ -1,0 +1,74 @@
+"""The word index over all records of jobs, with everything the screens filter by as tags beside the words."""
+
+from __future__ import annotations
+
+from witnessmark.log import read
+from witnessmark.projections.answers import SORTS
+from witnessmark.projections.batch import Batch, Record
+from witnessmark.projections.words import WordIndex, tag
+from witnessmark.trade.lines import line
+
+VERSION = 1
+RECORD_WORDS = WordIndex("read_words")
+TABLES = [RECORD_WORDS]
+
+# The letter each sort of tag begins with.
+JOB, KIND, PERSON, STAGE, PLACE, DAY = "j", "k", "p", "s", "l", "d"
+
+
+def apply(batch: Batch) -> None:
+    """Indexes each record; what a correction says is indexed under the record it corrects as well."""
+    RECORD_WORDS.add(
+        batch.conn, [(record.row, words_of(batch, record), tags_of(record.entry)) for record in batch.records]
+    )
+    corrections = [record for record in batch.records if record.entry["kind"] in SORTS]
+    if corrections:
+        _index_corrections(batch, corrections)
+
+
+def words_of(batch: Batch, record: Record) -> str:
+    """The words a record is found by: its line in the timeline, its place, the names of its files."""
+    entry = record.entry
+    said = line(entry, record.engine_type)
+    words = [said["title"], said["text"]]
+    if location := entry["location"]:
+        words += [batch.place_name(record.engine_type, location["place"]), location["point"]]
+    words += [media["name"] for media in entry["media"]]
+    return " ".join(filter(None, words))
+
+
+def tags_of(entry: dict) -> str:
+    """The tags of a record: job, kind, person, stage, day as claimed, and its place with every place that holds it."""
+    tags = [tag(JOB, entry["job"]), tag(KIND, entry["kind"]), tag(PERSON, entry["author"]), day_tag(entry["claimed"])]
+    if entry["stage"]:
+        tags.append(tag(STAGE, entry["stage"]))
+    if entry["location"]:
+        tags += place_tags(entry["location"]["place"])
+    return " ".join(tags)
+
+
+def place_tags(place: str) -> list[str]:
+    """A tag for a place and for each that holds it: head/A/7 is found under head/A and under head."""
+    steps = place.split("/")
+    return [tag(PLACE, "/".join(steps[:count])) for count in range(1, len(steps) + 1)]
+
+
+def day_tag(claimed: str) -> str:
+    """The day a record claims, in its own zone, as one word."""
+    return DAY + claimed[:10].replace("-", "")
+
+
+def _index_corrections(batch: Batch, corrections: list[Record]) -> None:
+    held = read.by_ids(batch.conn, batch.workshop, sorted({record.entry["body"]["entry"] for record in corrections}))
+    for correction in corrections:
+        body = correction.entry["body"]
+        target = held.get(body["entry"])
+        if target is None or not target.entry["job"]:
+            continue
+        row = batch.base + target.position
+        words, tags = RECORD_WORDS.held(batch.conn, row) or ("", "")
+        more = [value for value in body.get("changes", {}).values() if isinstance(value, str)]
+        if place := body.get("location"):
+            more += [batch.place_name(correction.engine_type, place["place"]), place["point"]]
+            tags = " ".join([tags, *place_tags(place["place"])])
+        RECORD_WORDS.replace(batch.conn, [(row, " ".join([words, *filter(None, more)]), tags)])
