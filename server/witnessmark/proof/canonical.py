@@ -57,8 +57,11 @@ def parse(data: bytes) -> object:
         raise ValueError(f"not UTF-8 at byte {error.start}") from None
     written = canonical(value)
     if written != data:
-        at = next((i for i, (a, b) in enumerate(zip(written, data)) if a != b), min(len(written), len(data)))
-        raise ValueError(f"not canonical from byte {at}: expected {written[at:at + 20]!r}, found {data[at:at + 20]!r}")
+        shorter = min(len(written), len(data))
+        at = next((i for i in range(shorter) if written[i] != data[i]), shorter)
+        raise ValueError(
+            f"not canonical from byte {at}: expected {written[at : at + 20]!r}, found {data[at : at + 20]!r}"
+        )
     return value
 
 

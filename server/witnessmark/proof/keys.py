@@ -173,7 +173,7 @@ def _affine(points: list[tuple[int, int, int]]) -> list[tuple[int, int]]:
         running = running * z % P
     inverse = pow(running, -1, P)
     found = []
-    for (x, y, z), before in zip(reversed(points), reversed(products)):
+    for (x, y, z), before in zip(reversed(points), reversed(products)):  # noqa: B905 - Python 3.9 knows no strict=
         own = inverse * before % P
         inverse = inverse * z % P
         square = own * own % P

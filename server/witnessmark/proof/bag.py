@@ -1,0 +1,136 @@
+"""Steps (2) to (5): the bag itself. Every file is read once, here; later steps use the hashes found."""
+
+from __future__ import annotations
+
+import re
+
+from witnessmark.proof import keys, layout
+from witnessmark.proof.faults import Report
+from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, hash_of, read_whole, unsafe
+
+_line = re.compile(r"([0-9a-f]{64}) [ *](.+)")
+
+
+def check_declaration(source: FolderSource | ZipSource, report: Report) -> None:
+    """(2) The bag says that it is one, what sort of pack it is, and how much it holds."""
+    text = _text(source, layout.BAGIT, 2, report)
+    if text is not None and text.encode() != layout.BAGIT_TEXT:
+        report.fault(2, layout.BAGIT, "the declaration of a BagIt 1.0 bag in UTF-8", repr(text[:80]))
+    text = _text(source, layout.BAG_INFO, 2, report)
+    if text is None:
+        return
+    info = dict(line.split(": ", 1) for line in text.splitlines() if ": " in line and not line.startswith(" "))
+    sort = info.get(layout.SORT_FIELD, "nothing")
+    if sort not in layout.SORTS:
+        report.fault(2, layout.BAG_INFO, f"{layout.SORT_FIELD} {' or '.join(layout.SORTS)}", sort)
+    report.facts["sort"] = sort
+    payload = [size for path, size in source.sizes.items() if path.startswith("data/")]
+    counted = f"{sum(payload)}.{len(payload)}"
+    if info.get("Payload-Oxum") != counted:
+        said = info.get("Payload-Oxum", "to be there")
+        report.fault(2, layout.BAG_INFO, f"Payload-Oxum {said}", f"{counted} in data/")
+
+
+def check_manifests(source: FolderSource | ZipSource, report: Report) -> dict[str, str]:
+    """(3) and (4) The manifests list every file and nothing else, and every byte is as listed.
+
+    Returns the SHA-256 found for each file that could be read.
+    """
+    found: dict[str, str] = {}
+    for path in sorted(source.sizes):
+        try:
+            digest, length = hash_of(source, path)
+        except Damaged as error:
+            report.fault(_step(path), path, "a file that can be read", str(error))
+            continue
+        if length != source.sizes[path]:
+            report.fault(_step(path), path, f"{source.sizes[path]} bytes", f"{length} bytes")
+        found[path] = digest
+    payload = {path for path in source.sizes if path.startswith("data/")}
+    tags = set(source.sizes) - payload - {layout.TAG_MANIFEST, layout.SEAL}
+    _compare(source, layout.MANIFEST, payload, found, report)
+    _compare(source, layout.TAG_MANIFEST, tags, found, report)
+    return found
+
+
+def check_seal(source: FolderSource | ZipSource, report: Report) -> None:
+    """(5) The list of all tag files, and through it every byte of the pack, is sealed by the server's key."""
+    key, signature = server_key(source, report), _bytes(source, layout.SEAL, 5, report)
+    listed = _bytes(source, layout.TAG_MANIFEST, 5, report)
+    if key is None or signature is None or listed is None:
+        return
+    try:
+        raw = keys.raw_from_der(signature)
+    except ValueError as error:
+        report.fault(5, layout.SEAL, "a signature", str(error))
+        return
+    if not keys.verify(key, raw, listed):
+        report.fault(5, layout.SEAL, f"the server's signature over {layout.TAG_MANIFEST}", "one that does not fit")
+
+
+def server_key(source: FolderSource | ZipSource, report: Report) -> bytes | None:
+    """The server's public key in the pack, or None with a fault."""
+    pem = _bytes(source, layout.SERVER_KEY, 5, report)
+    if pem is None:
+        return None
+    try:
+        spki = keys.spki_from_pem(pem)
+        keys.read_spki(spki)
+    except ValueError as error:
+        report.fault(5, layout.SERVER_KEY, "a P-256 public key", str(error))
+        return None
+    return spki
+
+
+def _step(path: str) -> int:
+    return 3 if path.startswith("data/") else 4
+
+
+def _compare(
+    source: FolderSource | ZipSource, manifest: str, expected: set[str], found: dict[str, str], report: Report
+) -> None:
+    step = 3 if manifest == layout.MANIFEST else 4
+    listed: dict[str, str] = {}
+    text = _text(source, manifest, step, report)
+    if text is None:
+        return
+    for number, line in enumerate(text.splitlines(), 1):
+        match = _line.fullmatch(line)
+        if not match:
+            report.fault(step, f"{manifest} line {number}", "a SHA-256 and a path", repr(line[:100]))
+            continue
+        digest, path = match[1], match[2].replace("%0A", "\n").replace("%0D", "\r").replace("%25", "%")
+        if unsafe(path):
+            report.fault(step, f"{manifest} line {number}", "a path inside the pack", f"{path}: {unsafe(path)}")
+        elif path in listed:
+            report.fault(step, f"{manifest} line {number}", "each path once", f"{path} again")
+        else:
+            listed[path] = digest
+    for path in sorted(expected - set(listed)):
+        report.fault(step, path, f"to be listed in {manifest}", "a file nobody listed")
+    for path in sorted(set(listed) - expected):
+        where = "a file that is not there" if path not in source.sizes else "a file that belongs in the other list"
+        report.fault(step, path, f"the file {manifest} lists", where)
+    for path in sorted(expected & set(listed) & set(found)):
+        if listed[path] != found[path]:
+            report.fault(step, path, f"SHA-256 {listed[path]}", found[path])
+
+
+def _bytes(source: FolderSource | ZipSource, path: str, step: int, report: Report) -> bytes | None:
+    if path not in source.sizes:
+        report.fault(step, path, "a file of this name", "none")
+        return None
+    try:
+        return read_whole(source, path)
+    except Damaged as error:
+        report.fault(step, path, "a file that can be read", str(error))
+        return None
+
+
+def _text(source: FolderSource | ZipSource, path: str, step: int, report: Report) -> str | None:
+    data = _bytes(source, path, step, report)
+    try:
+        return None if data is None else data.decode()
+    except UnicodeDecodeError:
+        report.fault(step, path, "text in UTF-8", "other bytes")
+        return None

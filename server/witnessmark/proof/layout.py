@@ -1,0 +1,51 @@
+"""Where things stand in a pack. The builder writes these paths, the verifier reads them.
+
+A pack is one zip with one top folder, which is a BagIt bag (RFC 8493):
+
+    bagit.txt  bag-info.txt  manifest-sha256.txt  tagmanifest-sha256.txt  tagmanifest-sha256.sig
+    READ-ME-FIRST.txt  verify.pyz
+    data/report.pdf  data/index.html
+    data/record/entries/00000042.json    the entry at position 42, its exact canonical bytes
+    data/record/receipts.jsonl           one line an entry: position, hash, signature, time received, path to the root
+    data/record/head.json  head.sig  server.pem
+    data/record/media.jsonl              one line a file: its hash, and where it is, or the copy, or why it is missing
+    data/record/pack.json  people.json
+    data/originals/  data/copies/  data/previews/
+"""
+
+from __future__ import annotations
+
+import re
+
+FORMAT = 1
+SEALED, CUSTOMER = "sealed", "customer"
+SORTS = (SEALED, CUSTOMER)
+
+BAGIT, BAG_INFO = "bagit.txt", "bag-info.txt"
+MANIFEST, TAG_MANIFEST, SEAL = "manifest-sha256.txt", "tagmanifest-sha256.txt", "tagmanifest-sha256.sig"
+READ_ME, VERIFIER = "READ-ME-FIRST.txt", "verify.pyz"
+REPORT, PAGE = "data/report.pdf", "data/index.html"
+
+ENTRIES = "data/record/entries/"
+RECEIPTS = "data/record/receipts.jsonl"
+HEAD, HEAD_SIGNATURE, SERVER_KEY = "data/record/head.json", "data/record/head.sig", "data/record/server.pem"
+MEDIA, PACK, PEOPLE = "data/record/media.jsonl", "data/record/pack.json", "data/record/people.json"
+ORIGINALS, COPIES, PREVIEWS = "data/originals/", "data/copies/", "data/previews/"
+
+BAGIT_TEXT = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
+SORT_FIELD = "Witnessmark-Pack-Sort"
+
+_entry_name = re.compile(re.escape(ENTRIES) + r"([0-9]{8,})\.json")
+
+
+def entry_path(position: int) -> str:
+    """The path of the entry at `position`."""
+    return f"{ENTRIES}{position:08d}.json"
+
+
+def position_of(path: str) -> int | None:
+    """The position an entry's path stands for; None if it is no such path."""
+    found = _entry_name.fullmatch(path)
+    if not found or entry_path(int(found[1])) != path:
+        return None
+    return int(found[1])

@@ -1,0 +1,173 @@
+"""The parts a picture file is made of: which carry the picture and which carry words about it.
+
+A copy for the customer keeps the first and drops the second, without decoding a pixel. The *scan hash* is SHA-256
+over the bytes that carry the picture (JPEG: all from the first scan to the end of the image; PNG: the IDAT data;
+WebP: the image chunks): equal for an original and its cleaned copy, so the one can be tied to the other.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import struct
+from typing import NamedTuple
+
+JPEG, PNG, WEBP = "jpeg", "png", "webp"
+PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+EXIF_START = b"Exif\0\0"
+
+SOI, EOI, SOS, COM, APP0, APP1, APP2, APP14, APP15 = 0xD8, 0xD9, 0xDA, 0xFE, 0xE0, 0xE1, 0xE2, 0xEE, 0xEF
+# Inside a scan a marker is FF and anything but a stuffed zero, a restart marker or a fill byte.
+_next_marker = re.compile(rb"\xff[^\x00\xff\xd0-\xd7]").search
+
+PNG_KEPT = {b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"gAMA", b"cHRM", b"sRGB", b"iCCP", b"cICP", b"sBIT", b"pHYs"}
+PNG_KEPT |= {b"acTL", b"fcTL", b"fdAT", b"bKGD"}
+WEBP_IMAGE = {b"VP8 ", b"VP8L", b"ALPH", b"ANMF"}
+WEBP_KEPT = WEBP_IMAGE | {b"VP8X", b"ANIM", b"ICCP"}
+
+
+class Part(NamedTuple):
+    """One segment or chunk: its name, its place in the file with all its framing, and the place of its content."""
+
+    name: int | bytes
+    start: int
+    end: int
+    content: slice
+
+
+def sort_of(data: bytes) -> str | None:
+    """Which of the picture formats handled here `data` is, by its first bytes; None for any other."""
+    if data[:3] == b"\xff\xd8\xff":
+        return JPEG
+    if data[:8] == PNG_SIGNATURE:
+        return PNG
+    if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
+        return WEBP
+    return None
+
+
+def parts(data: bytes) -> list[Part]:
+    """The parts of the first picture in `data`, in order. What follows its end is no part. Raises ValueError for a
+    file that is cut off or malformed."""
+    walk = {JPEG: _jpeg_parts, PNG: _png_parts, WEBP: _webp_parts}.get(sort_of(data) or "")
+    if walk is None:
+        raise ValueError("neither JPEG, PNG nor WebP")
+    return walk(data)
+
+
+def scan_hash(data: bytes) -> str:
+    """SHA-256 over the bytes that carry the picture, in hexadecimal. Raises ValueError as `parts` does."""
+    digest = hashlib.sha256()
+    sort, scanning = sort_of(data), False
+    for part in parts(data):
+        if sort == JPEG:
+            scanning = scanning or part.name == SOS
+            if scanning and part.name != COM and not APP0 <= part.name <= APP15:
+                digest.update(data[part.start : part.end])
+        elif part.name in ({b"IDAT", b"fdAT"} if sort == PNG else WEBP_IMAGE):
+            digest.update(data[part.content])
+    return digest.hexdigest()
+
+
+def carries_picture(sort: str, part: Part, data: bytes) -> bool:
+    """Whether a part is needed to show the picture as it is: its data, tables and colours, not words about it."""
+    if sort == PNG:
+        return part.name in PNG_KEPT
+    if sort == WEBP:
+        return part.name in WEBP_KEPT
+    content = data[part.content]
+    if part.name == APP2:
+        return content.startswith(b"ICC_PROFILE\0")
+    if part.name == APP14:
+        return content.startswith(b"Adobe") and len(content) == 12
+    return part.name != COM and not APP0 <= part.name <= APP15
+
+
+def orientation_only(orientation: int) -> bytes:
+    """The smallest EXIF that says which way up a picture is (TIFF, one field). Requires 1 <= orientation <= 8."""
+    return b"MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01" + struct.pack(">H", orientation) + b"\0\0\0\0\0\0"
+
+
+def leftovers(data: bytes) -> list[str]:
+    """What a customer's copy still carries beyond its picture, in words; empty when it is clean. Raises ValueError."""
+    sort, found = sort_of(data) or "", []
+    whole = parts(data)
+    for part in whole:
+        content = data[part.content]
+        plain_jfif = part.name == APP0 and content[:5] == b"JFIF\0" and len(content) == 14
+        upright = any(
+            content in (EXIF_START + orientation_only(n), orientation_only(n)) and part.name in (APP1, b"eXIf", b"EXIF")
+            for n in range(1, 9)
+        )
+        if not (carries_picture(sort, part, data) or plain_jfif or upright):
+            found.append(f"{name_of(part)} of {part.end - part.start} bytes")
+    if whole[-1].end != len(data):
+        found.append(f"{len(data) - whole[-1].end} bytes after the end of the picture")
+    return found
+
+
+def name_of(part: Part) -> str:
+    """A part's name as its format's standard writes it."""
+    if isinstance(part.name, bytes):
+        return part.name.decode("ascii", "replace").strip()
+    if part.name == COM:
+        return "comment"
+    return f"APP{part.name - APP0}" if APP0 <= part.name <= APP15 else f"marker {part.name:02X}"
+
+
+def _jpeg_parts(data: bytes) -> list[Part]:
+    found = [Part(SOI, 0, 2, slice(2, 2))]
+    at = 2
+    while True:
+        start = at
+        while data[at : at + 2] == b"\xff\xff":
+            at += 1
+        if len(data) < at + 2 or data[at] != 0xFF:
+            raise ValueError(f"no marker at byte {at}: the picture is cut off or damaged")
+        marker = data[at + 1]
+        if marker == EOI:
+            if not any(part.name == SOS for part in found):
+                raise ValueError("the picture ends before any scan")
+            return [*found, Part(EOI, start, at + 2, slice(at + 2, at + 2))]
+        length = int.from_bytes(data[at + 2 : at + 4], "big")
+        end = at + 2 + length
+        if length < 2 or end > len(data):
+            raise ValueError(f"the segment at byte {at} reaches beyond the end of the file")
+        content = slice(at + 4, end)
+        if marker == SOS:
+            following = _next_marker(data, end)
+            if following is None:
+                raise ValueError("the picture is cut off within a scan")
+            end = following.start()
+        found.append(Part(marker, start, end, content))
+        at = end
+
+
+def _png_parts(data: bytes) -> list[Part]:
+    found, at = [], 8
+    while True:
+        length = int.from_bytes(data[at : at + 4], "big")
+        end = at + 12 + length
+        if at + 8 > len(data) or end > len(data):
+            raise ValueError(f"the chunk at byte {at} reaches beyond the end of the file")
+        found.append(Part(data[at + 4 : at + 8], at, end, slice(at + 8, end - 4)))
+        if found[-1].name == b"IEND":
+            return found
+        at = end
+
+
+def _webp_parts(data: bytes) -> list[Part]:
+    whole = int.from_bytes(data[4:8], "little") + 8
+    if whole > len(data):
+        raise ValueError("the picture is cut off")
+    found, at = [], 12
+    while at + 8 <= whole:
+        length = int.from_bytes(data[at + 4 : at + 8], "little")
+        end = at + 8 + length + (length & 1)
+        if end > whole + (length & 1):
+            raise ValueError(f"the chunk at byte {at} reaches beyond the end of the file")
+        found.append(Part(data[at : at + 4], at, min(end, len(data)), slice(at + 8, at + 8 + length)))
+        at = end
+    if not any(part.name in WEBP_IMAGE for part in found):
+        raise ValueError("no image in the file")
+    return found

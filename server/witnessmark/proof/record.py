@@ -1,0 +1,235 @@
+"""Steps (6) to (10): the head, the entries, who signed them, how they hang together, and their place in the log."""
+
+from __future__ import annotations
+
+import base64
+from typing import NamedTuple
+
+from witnessmark.proof import bag, entries, heads, keys, layout, merkle
+from witnessmark.proof.canonical import parse, sha256_hex
+from witnessmark.proof.faults import Report
+from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, read_whole
+
+ENTRY_FIELDS = {
+    "author", "body", "claimed", "clock", "device", "id", "job", "kind", "location", "media", "previous", "sequence",
+    "stage", "version", "workshop",
+}  # fmt: skip
+RECEIPT_FIELDS = {"hash", "offset_ms", "position", "proof", "received", "signature"}
+# Records of the workshop itself that a job's records cannot be checked or read without.
+OF_THE_WORKSHOP = {"workshop_founded", "device_enrolled", "device_revoked", "engine_type_described", "entry_refused"}
+LARGEST_ENTRY = 4 << 20
+
+
+class Entry(NamedTuple):
+    """One entry of the pack as it was read."""
+
+    position: int
+    path: str
+    data: bytes
+    hash: str
+    value: dict
+
+
+def check_head(source: FolderSource | ZipSource, report: Report) -> heads.Head | None:
+    """(6) The head is one, was made by the server whose key is here, and is signed by it."""
+    key = bag.server_key(source, report)
+    data, signature = _read(source, layout.HEAD, 6, report), _read(source, layout.HEAD_SIGNATURE, 6, report)
+    if data is None or signature is None or key is None:
+        return None
+    try:
+        head = heads.read(data)
+    except ValueError as error:
+        report.fault(6, layout.HEAD, "a head in canonical form", str(error))
+        return None
+    try:
+        heads.check(data, keys.raw_from_der(signature), key)
+    except ValueError as error:
+        report.fault(6, layout.HEAD, "a head signed by the server", str(error))
+    report.facts.update(server=keys.server_id(key), head_size=head.size, head_root=head.root.hex(), head_time=head.time)
+    return head
+
+
+def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, report: Report) -> list[Entry]:
+    """(7) Every entry is canonical, complete, of this workshop, and of this job or needed to check it."""
+    found = []
+    for path in sorted(source.sizes):
+        if not path.startswith(layout.ENTRIES):
+            continue
+        position = layout.position_of(path)
+        if position is None:
+            report.fault(7, path, "a file named by its position, 8 digits", "another name")
+            continue
+        data = _read(source, path, 7, report, LARGEST_ENTRY)
+        if data is None:
+            continue
+        try:
+            value = parse(data)
+        except ValueError as error:
+            report.fault(7, path, "canonical JSON", str(error))
+            continue
+        fault = _shape_fault(value)
+        if fault:
+            report.fault(7, path, "an entry with the agreed fields", fault)
+            continue
+        found.append(Entry(position, path, data, sha256_hex(data), value))
+    found.sort(key=lambda entry: entry.position)
+    if not found:
+        report.fault(7, layout.ENTRIES, "entries", "none")
+    for entry in found:
+        if head and entry.value["workshop"] != head.workshop:
+            report.fault(7, entry.path, f"an entry of workshop {head.workshop}", str(entry.value["workshop"]))
+    return found
+
+
+def check_job(found: list[Entry], job: object, report: Report) -> None:
+    """(7) continued: no entry of another job has slipped in."""
+    for entry in found:
+        if entry.value["job"] != job and entry.value["kind"] not in OF_THE_WORKSHOP:
+            report.fault(7, entry.path, f"an entry of job {job}", f"{entry.value['kind']} of {entry.value['job']}")
+
+
+def read_receipts(source: FolderSource | ZipSource, report: Report) -> dict[int, dict]:
+    """(8) There is one receipt for each entry, by position."""
+    data = _read(source, layout.RECEIPTS, 8, report)
+    receipts: dict[int, dict] = {}
+    for number, line in enumerate((data or b"").splitlines(), 1):
+        where = f"{layout.RECEIPTS} line {number}"
+        try:
+            value = parse(line)
+        except ValueError as error:
+            report.fault(8, where, "canonical JSON", str(error))
+            continue
+        if not isinstance(value, dict) or set(value) != RECEIPT_FIELDS or type(value["position"]) is not int:
+            report.fault(8, where, f"a receipt with {', '.join(sorted(RECEIPT_FIELDS))}", "something else")
+        elif value["position"] in receipts:
+            report.fault(8, where, "one receipt for each entry", f"position {value['position']} again")
+        else:
+            receipts[value["position"]] = value
+    return receipts
+
+
+def check_signatures(found: list[Entry], receipts: dict[int, dict], server_key: bytes | None, report: Report) -> None:
+    """(8) Each entry is the one its receipt names, and was signed by the device that it says made it.
+
+    A device's key is taken from the entry that enrolled it, which the workshop's desk signed; the desk's key from the
+    entry that founded the workshop, which must be the server's own.
+    """
+    device_keys: dict[str, bytes] = {}
+    checked_by = {entry.position for entry in found}
+    for position in sorted(set(receipts) - checked_by):
+        report.fault(8, layout.entry_path(position), "the entry a receipt speaks of", "none")
+    for entry in found:
+        value, receipt = entry.value, receipts.get(entry.position)
+        if value["kind"] == "workshop_founded":
+            key = _key(value["body"].get("server_key"))
+            if key is None or (server_key is not None and key != server_key):
+                report.fault(8, entry.path, "the key the workshop was founded with", "another than server.pem")
+            device_keys.setdefault(value["device"], key or b"")
+        if receipt is None:
+            report.fault(8, layout.RECEIPTS, f"a receipt for position {entry.position}", "none")
+        elif receipt["hash"] != entry.hash:
+            report.fault(8, entry.path, f"SHA-256 {receipt['hash']}, as its receipt says", entry.hash)
+        else:
+            key = device_keys.get(value["device"])
+            if key is None:
+                report.fault(8, entry.path, f"an earlier entry that enrols device {value['device']}", "none")
+            elif not _is_text(receipt["signature"]) or not keys.verify(key, receipt["signature"], entry.data):
+                report.fault(8, entry.path, "the signature of the device that made it", "one that does not fit")
+        if value["kind"] == "device_enrolled":
+            device_keys[str(value["body"].get("device"))] = _key(value["body"].get("public_key")) or b""
+
+
+def check_chains(found: list[Entry], report: Report) -> None:
+    """(9) The entries of each device follow one another: each names the hash of the one before it."""
+    refused: dict[str, list[tuple[int, str]]] = {}
+    by_device: dict[str, list[Entry]] = {}
+    for entry in found:
+        by_device.setdefault(str(entry.value["device"]), []).append(entry)
+        body = entry.value["body"]
+        if entry.value["kind"] == "entry_refused" and type(body.get("sequence")) is int and body.get("entry_hash"):
+            refused.setdefault(str(body.get("device")), []).append((body["sequence"], str(body["entry_hash"])))
+    between = 0
+    for device, own in sorted(by_device.items()):
+        before = None
+        # The log keeps a device's own order, so its numbers must rise with the positions: no sorting here.
+        for entry in own:
+            sequence = entry.value["sequence"]
+            for number, name in sorted(refused.get(device, ())):
+                if number == sequence - 1 and (before is None or before[0] < number):
+                    between += entries.gap(before, number)
+                    before = (number, name)
+            fault = entries.broken_link(before, sequence, entry.value["previous"])
+            if fault:
+                report.fault(9, entry.path, f"the next entry of device {device}", fault)
+            elif entries.gap(before, sequence):
+                between += entries.gap(before, sequence)
+            before = (sequence, entry.hash)
+    if between:
+        lie = "1 record of other jobs lies" if between == 1 else f"{between} records of other jobs lie"
+        report.remark(f"{lie} between the records of this pack, by the running numbers of the devices.")
+    report.facts["records_between"] = between
+
+
+def check_places(found: list[Entry], receipts: dict[int, dict], head: heads.Head | None, report: Report) -> None:
+    """(10) Each receipt leads to the root of the signed head: the entry stands in the log at its position, received
+    when the receipt says."""
+    if head is None:
+        return
+    for entry in found:
+        receipt = receipts.get(entry.position)
+        if receipt is None or receipt["hash"] != entry.hash:
+            continue
+        where = f"{layout.RECEIPTS} position {entry.position}"
+        if entry.position > head.size:
+            report.fault(10, where, f"a position within the head's {head.size}", "a later one: the head is older")
+            continue
+        try:
+            path = [bytes.fromhex(step) for step in receipt["proof"]]
+            leaf = entries.leaf(
+                entry.hash, receipt["signature"], entry.position, receipt["received"], receipt["offset_ms"]
+            )
+        except (ValueError, TypeError):
+            report.fault(10, where, "a receipt with a path of hashes", "something else")
+            continue
+        if not merkle.verify_inclusion(leaf, entry.position - 1, head.size, path, head.root):
+            report.fault(10, where, f"a path to the root of the head over {head.size} entries", "another root")
+
+
+def _read(
+    source: FolderSource | ZipSource, path: str, step: int, report: Report, most: int = 256 << 20
+) -> bytes | None:
+    if path not in source.sizes:
+        report.fault(step, path, "a file of this name", "none")
+        return None
+    try:
+        return read_whole(source, path, most)
+    except Damaged as error:
+        report.fault(step, path, "a file that can be read", str(error))
+        return None
+
+
+def _shape_fault(value: object) -> str | None:
+    if not isinstance(value, dict):
+        return "no object"
+    if set(value) != ENTRY_FIELDS:
+        return f"missing or added: {', '.join(sorted(set(value) ^ ENTRY_FIELDS))}"
+    if type(value["sequence"]) is not int or value["sequence"] < 1 or not _is_text(value["previous"]):
+        return "no running number or no hash of the entry before"
+    if not isinstance(value["body"], dict) or not isinstance(value["media"], list):
+        return "a body or a media list of another form"
+    if not all(isinstance(item, dict) and _is_text(item.get("sha256")) for item in value["media"]):
+        return "a media item without its SHA-256"
+    if not (_is_text(value["kind"]) and _is_text(value["device"])):
+        return "no kind or no device"
+    return None
+
+
+def _is_text(value: object) -> bool:
+    return isinstance(value, str)
+
+
+def _key(text: object) -> bytes | None:
+    try:
+        return base64.b64decode(text, validate=True) if isinstance(text, str) else None
+    except ValueError:
+        return None
