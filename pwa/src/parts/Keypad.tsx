@@ -1,0 +1,43 @@
+import { RubOut } from './icons.tsx'
+
+const KEYS = ['7', '8', '9', '4', '5', '6', '1', '2', '3'] as const
+
+export interface KeypadProps {
+  value: string
+  onValue: (value: string) => void
+  /** The key at the lower left: a decimal point for figures, nothing for a PIN. */
+  point?: boolean
+  /** Digits at most. */
+  most?: number
+  name?: string
+}
+
+/** Big keys for a gloved thumb. What is pressed is what is kept: no digit is added, rounded or dropped. */
+export function Keypad({ value, onValue, point = true, most = 12, name = 'Keypad' }: KeypadProps) {
+  const press = (key: string) => {
+    if (key === '.' && value.includes('.')) return
+    if (value.length < most) onValue(key === '.' && value === '' ? '0.' : value + key)
+  }
+  return (
+    <div class="keypad" role="group" aria-label={name}>
+      {KEYS.map((key) => (
+        <button key={key} type="button" onClick={() => press(key)}>
+          {key}
+        </button>
+      ))}
+      {point ? (
+        <button type="button" aria-label="point" onClick={() => press('.')}>
+          .
+        </button>
+      ) : (
+        <span class="keypad-gap" />
+      )}
+      <button type="button" onClick={() => press('0')}>
+        0
+      </button>
+      <button type="button" aria-label="rub out" onClick={() => onValue(value.slice(0, -1))}>
+        <RubOut size={34} />
+      </button>
+    </div>
+  )
+}

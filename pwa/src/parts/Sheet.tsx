@@ -1,0 +1,35 @@
+import type { ComponentChildren } from 'preact'
+import { useEffect, useRef } from 'preact/hooks'
+import { Cross } from './icons.tsx'
+
+/** A sheet laid over the lower part of the screen, where the thumb is. Escape, the cross or a touch beside it puts it away. */
+export function Sheet({ title, onClose, children }: { title: string; onClose: () => void; children: ComponentChildren }) {
+  const sheet = useRef<HTMLDialogElement>(null)
+  useEffect(() => {
+    const dialog = sheet.current
+    if (dialog && !dialog.open) dialog.showModal()
+    return () => dialog?.close()
+  }, [])
+  return (
+    <dialog
+      class="sheet"
+      ref={sheet}
+      aria-label={title}
+      onCancel={(event) => {
+        event.preventDefault()
+        onClose()
+      }}
+      onClick={(event) => event.target === sheet.current && onClose()}
+    >
+      <div class="sheet-inside">
+        <div class="sheet-head">
+          <h2>{title}</h2>
+          <button type="button" class="bare" aria-label="Put away" onClick={onClose}>
+            <Cross />
+          </button>
+        </div>
+        {children}
+      </div>
+    </dialog>
+  )
+}
