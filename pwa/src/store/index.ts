@@ -1,0 +1,47 @@
+// The front of the room: screens and the other rooms import from here.
+import { countDrafts } from './drafts.ts'
+import { refreshIdentity } from './identity.ts'
+import { followJobs, refreshJobs } from './jobs.ts'
+import { refreshRoom } from './room.ts'
+import { checkUnready } from './save.ts'
+import { selftest } from './selftest.ts'
+import { tellAll } from './changes.ts'
+
+let started: Promise<void> | null = null
+
+/** Opens the store, tests it and fills the signals; screens may draw as soon as it resolves. */
+export function start(): Promise<void> {
+  return (started ??= begin())
+}
+
+async function begin(): Promise<void> {
+  const { state } = await selftest()
+  if (state === 'blocked') {
+    started = null
+    return
+  }
+  await Promise.all([refreshIdentity(), refreshJobs(), countDrafts()])
+  await tellAll()
+  followJobs()
+  void checkUnready().then(tellAll)
+  void refreshRoom()
+}
+
+export { changed, tellAll, waiting, type Waiting } from './changes.ts'
+export { dropSetting, getSetting, inTheWay, putSetting, StoreFault, withDb } from './db.ts'
+export { dropDraft, getDraft, openDrafts, putDraft } from './drafts.ts'
+export { exportFile } from './export.ts'
+export * from './feeds.ts'
+export { alone, base64, hex, unbase64, unhex } from './hash.ts'
+export * from './identity.ts'
+export { chooseJob, engineTypes, jobFacts, jobs } from './jobs.ts'
+export { serialised } from './locks.ts'
+export { mediaFacts, originalOf, previewOf, previewRow, putPreview, sliceOf, withoutPreview } from './media.ts'
+export * from './outbox.ts'
+export { checklist, countOf, record, tallies, timeline, within, type Asked } from './records.ts'
+export { freeOriginals, keepForGood, refreshRoom, room, ROOM_RULE, size, type Room } from './room.ts'
+export { NotSaved, save, type Make, type NewFile } from './save.ts'
+export { health, type Health } from './selftest.ts'
+export type { SendingStatus, Server, UpdateState } from './server.ts'
+export * from './sounds.ts'
+export * from './types.ts'
