@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from witnessmark.trade import shapes
+from witnessmark.trade.engine_types import check as check_engine_type
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.tables import table
 
@@ -94,9 +95,8 @@ def _stage(value: Any) -> str | None:
 
 
 def _engine_type(value: Any) -> str | None:
-    if type(value) is not dict or type(value.get("name")) is not str or shapes.uuid(value.get("id")):
-        return "is not an engine type with a name and an identifier"
-    return shapes.plain(value)
+    faults = check_engine_type(value)
+    return f"cannot be used as an engine type. {faults[0].message.rstrip('.')}" if faults else None
 
 
 _JOB_FACTS = {name: shapes.shape(spec) for name, spec in KINDS["job_opened"].fields.items()}
