@@ -21,10 +21,10 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, delete, insert, select, update
 
 from witnessmark.config import Settings
-from witnessmark.db import reading, writing
+from witnessmark.db import now, reading, writing
 from witnessmark.media.errors import MediaRefusal
 from witnessmark.media.sniff import PICTURES, sniff
-from witnessmark.media.store import folder, is_sha256, utc_now
+from witnessmark.media.store import folder, is_sha256
 from witnessmark.media.tables import media, media_preview
 
 EDGES = (1600, 320)
@@ -146,7 +146,7 @@ def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: byte
     _write(target, data)
     with writing(engine) as conn:
         if conn.execute(select(media_preview.c.sha256).where(media_preview.c.sha256 == sha256)).first() is None:
-            conn.execute(insert(media_preview), {"sha256": sha256, "source": "phone", "made": utc_now()})
+            conn.execute(insert(media_preview), {"sha256": sha256, "source": "phone", "made": now()})
     return True
 
 
@@ -172,13 +172,13 @@ def make(settings: Settings, engine: Engine, bench: Bench, sha256: str) -> str |
     finally:
         for path in drawn.values():
             path.unlink(missing_ok=True)
-    now = utc_now()
+    moment = now()
     with writing(engine) as conn:
-        seen = {"looked": now, "facts": json.dumps(facts, sort_keys=True), "fault": fault}
+        seen = {"looked": moment, "facts": json.dumps(facts, sort_keys=True), "fault": fault}
         conn.execute(update(media).where(media.c.sha256 == sha256), seen)
         if not fault:
             conn.execute(delete(media_preview).where(media_preview.c.sha256 == sha256))
-            row = {"sha256": sha256, "source": "server", "width": width, "height": height, "made": now}
+            row = {"sha256": sha256, "source": "server", "width": width, "height": height, "made": moment}
             conn.execute(insert(media_preview), row)
     if not fault:
         _provisional(settings, sha256).unlink(missing_ok=True)

@@ -12,7 +12,6 @@ import hashlib
 import os
 import secrets
 from collections.abc import Iterable
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import BinaryIO
 
@@ -20,6 +19,7 @@ from sqlalchemy import Connection, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 from witnessmark.config import Settings
+from witnessmark.db import now
 from witnessmark.media.errors import MediaRefusal, OriginalMissing
 from witnessmark.media.sniff import HEAD_BYTES, PICTURES, sniff
 from witnessmark.media.tables import media
@@ -112,10 +112,10 @@ def register(conn: Connection, sha256: str, length: int, head: bytes) -> str:
     """Writes the row of an original that lies in its place; the same again changes nothing. Returns its type."""
     kind = sniff(head)
     insert = postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert
-    now = utc_now()
+    moment = now()
     # Only a picture waits for someone to look at it.
-    row = {"sha256": sha256, "length": length, "type": kind, "received": now}
-    row["looked"] = None if kind in PICTURES else now
+    row = {"sha256": sha256, "length": length, "type": kind, "received": moment}
+    row["looked"] = None if kind in PICTURES else moment
     conn.execute(insert(media).on_conflict_do_nothing(), row)
     return kind
 
@@ -180,8 +180,3 @@ def sync_folder(path: Path) -> None:
         os.fsync(fd)
     finally:
         os.close(fd)
-
-
-def utc_now() -> str:
-    """Now, RFC 3339 in UTC with milliseconds."""
-    return datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")

@@ -70,7 +70,7 @@ def run(settings: Settings, stop: threading.Event) -> None:
     crew.start()
     swept = 0.0
     try:
-        while not stop.wait(LOOK_AROUND_SECONDS):
+        while True:
             try:
                 crew.check_worker_health()
                 tools.bench.rest()
@@ -80,6 +80,8 @@ def run(settings: Settings, stop: threading.Event) -> None:
                     Uploads(settings, engine).sweep()
             except Exception:
                 log.exception("looking around for forgotten work")
+            if stop.wait(LOOK_AROUND_SECONDS):
+                return
     finally:
         crew.stop(graceful=True)
         tools.bench.close()
