@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from sqlalchemy import Connection, func, insert, select
 
 from witnessmark.log.rows import Row
-from witnessmark.projections import facts, tables
+from witnessmark.projections import described, facts, tables
 from witnessmark.trade.locations import place_name
 
 ASKED_AT_ONCE = 500  # SQLite takes a limited number of variables in one statement
@@ -62,7 +61,6 @@ class Batch:
         self.jobs = self._known_jobs()
         self._engine_types: dict[str, dict | None] = {}
         self._places: dict[tuple[int, str], str] = {}
-        self._kept: list[dict | None] = []
         self.records = list(self._records())
 
     def _number(self) -> int:
@@ -82,7 +80,8 @@ class Batch:
     def _records(self) -> Iterator[Record]:
         for row, log, entry in self.rows:
             if entry["kind"] == "engine_type_described":
-                self._keep_engine_type(entry["body"]["engine_type"]["id"], entry["body"]["engine_type"])
+                engine_type = entry["body"]["engine_type"]
+                self._engine_types[engine_type["id"]] = described.usable(described.write(engine_type))
             if not (id := entry["job"]):
                 continue
             job = self.jobs.get(id)
@@ -96,16 +95,12 @@ class Batch:
             table = tables.engine_type
             query = select(table.c.data).where(table.c.workshop == self.workshop, table.c.id == id)
             data = self.conn.scalar(query.order_by(table.c.position.desc()).limit(1)) if id else None
-            self._keep_engine_type(id, json.loads(data) if data else None)
+            self._engine_types[id] = described.usable(data)
         return self._engine_types[id]
-
-    def _keep_engine_type(self, id: str, data: dict | None) -> None:
-        self._engine_types[id] = data
-        self._kept.append(data)  # so that no later description gets the same address, see place_name
 
     def place_name(self, engine_type: dict | None, place: str) -> str:
         """A place in words, on an engine of that type."""
-        key = (id(engine_type), place)
+        key = (id(engine_type), place)  # an engine type in use keeps its address: the records hold it
         if key not in self._places:
             self._places[key] = place_name(engine_type, place)
         return self._places[key]

@@ -6,7 +6,7 @@ import json
 
 from sqlalchemy import Connection, func, insert, select
 
-from witnessmark.projections import tables
+from witnessmark.projections import described, tables
 from witnessmark.projections.batch import Batch
 
 VERSION = 1
@@ -15,12 +15,12 @@ TABLES = [tables.engine_type]
 
 def apply(batch: Batch) -> None:
     """Keeps each description under its id and position."""
-    described = []
+    told = []
     for _row, log, entry in batch.rows:
         if entry["kind"] != "engine_type_described":
             continue
         data = entry["body"]["engine_type"]
-        described.append(
+        told.append(
             {
                 "workshop": batch.workshop,
                 "id": data["id"],
@@ -28,11 +28,11 @@ def apply(batch: Batch) -> None:
                 "name": data.get("name", ""),
                 "author": entry["author"],
                 "received": log.received,
-                "data": json.dumps(data, ensure_ascii=False, sort_keys=True),
+                "data": described.write(data),
             }
         )
-    if described:
-        batch.conn.execute(insert(tables.engine_type), described)
+    if told:
+        batch.conn.execute(insert(tables.engine_type), told)
 
 
 def every(conn: Connection, workshop: str) -> list[dict]:
@@ -60,11 +60,20 @@ def newest(conn: Connection, workshop: str, id: str) -> dict | None:
 
 def named(conn: Connection, workshop: str, ids: list[str]) -> dict[str, dict]:
     """id -> newest description, for those of `ids` that are described."""
+    return {id: json.loads(data) for id, data in _texts(conn, workshop, ids)}
+
+
+def usable(conn: Connection, workshop: str, ids: list[str]) -> dict[str, dict | None]:
+    """id -> newest description to name places by; None for one with faults."""
+    return {id: described.usable(data) for id, data in _texts(conn, workshop, ids)}
+
+
+def _texts(conn: Connection, workshop: str, ids: list[str]) -> list[tuple[str, str]]:
     table = tables.engine_type
     wanted = select(table.c.id, func.max(table.c.position)).where(table.c.workshop == workshop, table.c.id.in_(ids))
     pairs = wanted.group_by(table.c.id).subquery()
     query = select(table.c.id, table.c.data).join(pairs, (table.c.id == pairs.c[0]) & (table.c.position == pairs.c[1]))
-    return {id: json.loads(data) for id, data in conn.execute(query.where(table.c.workshop == workshop))}
+    return [tuple(line) for line in conn.execute(query.where(table.c.workshop == workshop))]
 
 
 def history(conn: Connection, workshop: str, id: str) -> list[dict]:

@@ -30,7 +30,7 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     targets = [found.entry["body"]["entry"] for found in logged.values() if "entry_hash" in found.entry["body"]]
     related = _filed_by_id(conn, workshop, targets, [answer["row"] for said in answers.values() for answer in said])
     jobs = of_ids(conn, workshop, {found.entry["job"] for found in logged.values()} - {None})
-    types = engine_types.named(conn, workshop, sorted({job["engine_type"] for job in jobs.values()}))
+    types = engine_types.usable(conn, workshop, sorted({job["engine_type"] for job in jobs.values()}))
     return [
         _item(
             logged[row],
@@ -43,6 +43,17 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
         for row in rows
         if row in logged
     ]
+
+
+def whole(conn: Connection, workshop: str, id: str) -> dict | None:
+    """One record as `show` gives it, with its bytes, signature, chain and the server's stamp; None if there is none."""
+    log = read.by_id(conn, workshop, id)
+    if log is None:
+        return None
+    shown = show(conn, workshop, [base_row(conn, workshop) + log.position])[0]
+    entry = log.entry
+    signed = {"bytes": log.bytes.decode(), "signature": log.signature, "stamp": log.stamp.decode()}
+    return shown | signed | {"previous": entry["previous"], "sequence": entry["sequence"]}
 
 
 def of_ids(conn: Connection, workshop: str, ids: set[str]) -> dict[str, dict]:

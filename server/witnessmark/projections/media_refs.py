@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Connection, distinct, func, insert, select
+from sqlalchemy import Connection, column, distinct, func, insert, select
+from sqlalchemy import table as named_table
 
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch
 
 VERSION = 1
 TABLES = [tables.media_ref]
+
+# The register of arrived originals belongs to media/; here it is only asked.
+MEDIA = named_table("media", column("sha256"))
 
 
 def apply(batch: Batch) -> None:
@@ -31,14 +35,13 @@ def apply(batch: Batch) -> None:
         batch.conn.execute(insert(tables.media_ref), named)
 
 
-def of_jobs(conn: Connection, workshop: str, jobs: list[str]) -> dict[str, set[str]]:
-    """job -> SHA-256 of every file its records name."""
+def missing(conn: Connection, workshop: str, jobs: list[str]) -> dict[str, int]:
+    """Job -> how many of the files its records name have not arrived; jobs that miss none are left out."""
     table = tables.media_ref
-    query = select(table.c.job, table.c.sha256).where(table.c.workshop == workshop, table.c.job.in_(jobs))
-    found: dict[str, set[str]] = {job: set() for job in jobs}
-    for job, sha256 in conn.execute(query):
-        found[job].add(sha256)
-    return found
+    arrived = select(MEDIA.c.sha256).where(MEDIA.c.sha256 == table.c.sha256).exists()
+    query = select(table.c.job, func.count(distinct(table.c.sha256)))
+    query = query.where(table.c.workshop == workshop, table.c.job.in_(jobs), ~arrived).group_by(table.c.job)
+    return dict(tuple(line) for line in conn.execute(query))
 
 
 def is_named(conn: Connection, workshop: str, sha256: str) -> bool:
@@ -46,11 +49,3 @@ def is_named(conn: Connection, workshop: str, sha256: str) -> bool:
     table = tables.media_ref
     query = select(table.c.row).where(table.c.sha256 == sha256, table.c.workshop == workshop).limit(1)
     return conn.scalar(query) is not None
-
-
-def named_by_job(conn: Connection, workshop: str, job: str) -> int:
-    """How many different files the records of a job name."""
-    table = tables.media_ref
-    return conn.scalar(
-        select(func.count(distinct(table.c.sha256))).where(table.c.workshop == workshop, table.c.job == job)
-    )

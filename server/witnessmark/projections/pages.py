@@ -76,6 +76,39 @@ def of_workshop(
     return Page(rows, rows[-1] - base if more else None, rows[0] - base if rows and before else None, total)
 
 
+@dataclass(frozen=True)
+class Newer:
+    """Row ids of what came in, oldest first, and the position up to which that is all."""
+
+    rows: list[int]
+    position: int
+
+
+def newer(conn: Connection, workshop: str, job: str, after: int | None, limit: int = 100) -> Newer:
+    """What came in after a position, of one job or (job "") of all; without a position: only where the log stands.
+
+    Meant to be asked every other second: when nothing came in it is one look at one row.
+    """
+    c, base = tables.timeline.c, base_row(conn, workshop)
+    if job:
+        jobs = tables.job.c
+        latest = conn.scalar(select(jobs.last_position).where(jobs.workshop == workshop, jobs.id == job)) or 0
+    else:
+        row = conn.scalar(select(c.row).where(c.row < base_row(conn, workshop, 1)).order_by(c.row.desc()).limit(1))
+        latest = max(row - base, 0) if row else 0
+    if after is None or after >= latest:
+        return Newer([], latest)
+    query = select(c.row).where(c.row > base + after, c.row <= base + latest).order_by(c.row)
+    if job:
+        of_job = (c.workshop == workshop, c.job == job)
+        seen = select(c.exhibit).where(*of_job, c.row <= base + after).order_by(c.exhibit.desc()).limit(1)
+        query = select(c.row).where(*of_job, c.exhibit > (conn.scalar(seen) or 0)).order_by(c.exhibit)
+    rows = list(conn.scalars(query.limit(limit + 1)))
+    if len(rows) > limit:
+        return Newer(rows[:limit], rows[limit - 1] - base)
+    return Newer(rows, latest)
+
+
 def _page(take: Take, after: int | None, before: int | None, around: int | None, limit: int) -> tuple:
     """(cursors oldest first, cursor to go on after, cursor to go back before)."""
     if around is not None:
