@@ -79,7 +79,7 @@ _MP4_WORDS = {b"udta", b"meta", b"uuid", b"free", b"skip"}
 
 
 def _mp4(data: bytes) -> list[Words]:
-    found, at = [], 0
+    found, at, tracks = [], 0, 0
     while at < len(data):
         size, name, header = int.from_bytes(data[at : at + 4], "big"), data[at + 4 : at + 8], 8
         if size == 1:
@@ -87,13 +87,18 @@ def _mp4(data: bytes) -> list[Words]:
         end = len(data) if size == 0 else at + size
         if len(name) < 4 or end > len(data) or end < at + header:
             raise ValueError(f"the box at byte {at} reaches beyond the end of the file")
-        if name == b"hdlr" and data[at + 16 : at + 20] not in (b"soun", b"mdir", b"mdta"):
-            raise ValueError("it holds more than sound")
+        if name == b"hdlr":
+            tracks += 1
+            if data[at + 16 : at + 20] != b"soun":
+                raise ValueError("it holds more than sound")
         if name in _MP4_WORDS:
             if header == 16:
                 raise ValueError("words of more than four gigabytes")
             found.append(Words(name.decode(), at + 4, end, b"free" + bytes(end - at - 8)))
         at = at + header if name in _MP4_INTO else end
+    if not tracks:
+        # HEIC and its like are made of the same boxes: their picture hangs on the very box that would be blanked.
+        raise ValueError("it holds no sound")
     return found
 
 

@@ -1,0 +1,182 @@
+"""Copies for the customer: nothing of place, device or owner is left, and not one pixel is touched."""
+
+from __future__ import annotations
+
+import random
+import struct
+from io import BytesIO
+
+import pytest
+from PIL import Image, PngImagePlugin, features
+from PIL.TiffImagePlugin import IFDRational
+
+from witnessmark.pack.redact import CannotClean, clean, orientation_of
+from witnessmark.proof import pictures
+
+SEEDS = (b"SEED-GPS", b"SEED-COMMENT", b"SEED-MAKER", b"SEED-XMP", b"SEED-OWNER", b"SEED-TRAILER", b"SEED-SERIAL")
+
+
+def a_picture(size: tuple[int, int] = (120, 80)) -> Image.Image:
+    """Something with corners that differ, so that a turned picture would be seen to be turned."""
+    chance = random.Random(4)
+    picture = Image.new("RGB", size)
+    picture.putdata([(x * 2, y * 3, chance.randrange(256)) for y in range(size[1]) for x in range(size[0])])
+    return picture
+
+
+def an_exif(orientation: int) -> Image.Exif:
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    exif[0x013B] = "SEED-OWNER"
+    exif[0x8825] = {1: "N", 2: (IFDRational(54), IFDRational(58), IFDRational(12)), 0x1D: "SEED-GPS"}
+    exif[0x8769] = {0x927C: b"SEED-MAKER" * 20, 0xA431: "SEED-SERIAL"}
+    return exif
+
+
+def a_jpeg(orientation: int = 1, progressive: bool = False, **more) -> bytes:
+    file = BytesIO()
+    a_picture().save(
+        file,
+        "JPEG",
+        quality=90,
+        progressive=progressive,
+        exif=an_exif(orientation),
+        comment="SEED-COMMENT",
+        xmp=b"<x:xmpmeta>SEED-XMP</x:xmpmeta>",
+        **more,
+    )
+    return file.getvalue()
+
+
+def a_png(orientation: int = 1) -> bytes:
+    file, text = BytesIO(), PngImagePlugin.PngInfo()
+    text.add_text("Comment", "SEED-COMMENT")
+    text.add_itxt("XML:com.adobe.xmp", "SEED-XMP")
+    a_picture().save(file, "PNG", pnginfo=text, exif=an_exif(orientation))
+    return file.getvalue()
+
+
+def a_webp(orientation: int = 1, lossless: bool = False) -> bytes:
+    file = BytesIO()
+    a_picture().save(
+        file, "WEBP", lossless=lossless, exif=an_exif(orientation), xmp=b"SEED-XMP", icc_profile=b"x" * 200
+    )
+    return file.getvalue()
+
+
+def shown(data: bytes) -> tuple[bytes, int]:
+    """The pixels, and which way up: as Pillow, an outside judge, reads them."""
+    with Image.open(BytesIO(data)) as picture:
+        return picture.convert("RGB").tobytes(), picture.getexif().get(0x0112, 1)
+
+
+KINDS = {
+    "jpeg": a_jpeg,
+    "progressive jpeg": lambda orientation=1: a_jpeg(orientation, progressive=True),
+    "jpeg with a film behind it": lambda orientation=1: a_jpeg(orientation) + b"\0\0\0\x18ftypmp42 SEED-TRAILER",
+    "jpeg with a second picture behind it": lambda orientation=1: a_jpeg(orientation) + a_jpeg(3),
+    "png": a_png,
+    "png with something behind it": lambda orientation=1: a_png(orientation) + b"SEED-TRAILER",
+    "webp": a_webp,
+    "lossless webp": lambda orientation=1: a_webp(orientation, lossless=True),
+}
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_words_go_and_every_pixel_stays_the_same_way_up(kind, orientation):
+    assert features.check("webp")
+    original = KINDS[kind](orientation=orientation)
+    copy = clean(original)
+
+    assert any(seed in original for seed in SEEDS)
+    assert not [seed for seed in SEEDS if seed in copy.data]
+    assert b"GPS" not in copy.data and len(copy.data) < len(original)
+    assert shown(original) == shown(copy.data)
+    assert copy.scan_sha256 == pictures.scan_hash(original) == pictures.scan_hash(copy.data)
+    assert pictures.leftovers(copy.data) == []
+    assert copy.removed
+
+
+def test_the_scan_hash_of_a_plain_photograph_is_that_of_its_bytes_from_scan_to_end():
+    """So anyone can compute it without this program."""
+    from hashlib import sha256
+
+    original = a_jpeg()
+    start = original.index(b"\xff\xda")
+
+    assert sha256(original[start:]).hexdigest() == clean(original).scan_sha256
+    assert clean(original + b"a film").data.endswith(original[start:])
+
+
+def test_colours_stay_as_they_were():
+    """A colour profile and Adobe's note on the colour transform change what is seen: they are part of the picture."""
+    file = BytesIO()
+    a_picture().convert("CMYK").save(file, "JPEG", icc_profile=b"a profile" * 30, exif=an_exif(1))
+    copy = clean(file.getvalue())
+
+    with Image.open(BytesIO(file.getvalue())) as before, Image.open(BytesIO(copy.data)) as after:
+        assert before.tobytes() == after.tobytes()
+        assert before.info["icc_profile"] == after.info["icc_profile"]
+
+
+def test_several_pictures_in_one_file_leave_the_first_alone():
+    """MPO, as phones write depth and gain maps: CIPA DC-007."""
+    file = BytesIO()
+    a_picture().save(file, "MPO", save_all=True, append_images=[a_picture((40, 40))], exif=an_exif(6))
+    copy = clean(file.getvalue())
+
+    with Image.open(BytesIO(file.getvalue())) as before, Image.open(BytesIO(copy.data)) as after:
+        assert before.n_frames == 2
+        assert after.format == "JPEG"
+        assert before.convert("RGB").tobytes() == after.convert("RGB").tobytes()
+    assert any("index of further pictures" in words for words in copy.removed)
+    assert any("after the end of the picture (picture)" in words for words in copy.removed)
+
+
+def test_a_comment_between_two_scans_goes_too():
+    original = a_jpeg(progressive=True)
+    scans = [part for part in pictures.parts(original) if part.name == pictures.SOS]
+    at = scans[1].start
+    comment = b"\xff\xfe" + struct.pack(">H", 14) + b"SEED-COMMENT"
+    copy = clean(original[:at] + comment + original[at:])
+
+    assert copy.data == clean(original).data
+    assert copy.scan_sha256 == clean(original).scan_sha256
+
+
+def test_a_thumbnail_inside_jfif_goes_and_the_density_stays():
+    original = a_jpeg(dpi=(300, 300))
+    head = b"\xff\xe0" + struct.pack(">H", 16 + 12) + original[6:18] + b"\x02\x02" + b"thumbnail..."
+    copy = clean(original[:2] + head + original[20:])
+
+    assert b"thumbnail" not in copy.data
+    with Image.open(BytesIO(copy.data)) as picture:
+        assert tuple(round(side) for side in picture.info["dpi"]) == (300, 300)
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"",
+        b"%PDF-1.7 a certificate",
+        b"\0\0\0\x18ftypheic" + bytes(40),
+        a_jpeg()[: len(a_jpeg()) * 2 // 3],
+        a_jpeg()[:30],
+        a_png()[:60],
+        a_webp()[:-20],
+        b"\xff\xd8\xff\xd9",
+        b"\xff\xd8\xff\xe1\0\0",
+    ],
+    ids=["nothing", "pdf", "heic", "cut jpeg", "cut head", "cut png", "cut webp", "empty jpeg", "bad length"],
+)
+def test_what_cannot_be_cleaned_without_touching_it_is_refused_with_a_reason(data):
+    with pytest.raises(CannotClean) as refusal:
+        clean(data)
+    assert str(refusal.value)
+
+
+def test_a_directory_that_leads_nowhere_says_nothing_of_the_way_up():
+    assert orientation_of(b"MM\0*\xff\xff\xff\xff") is None
+    assert orientation_of(b"II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0\x09\0\0\0") is None
+    assert orientation_of(b"garbage") is None
