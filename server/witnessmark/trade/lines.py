@@ -1,0 +1,131 @@
+"""The line that stands for an entry in the timeline: a title and a text in the words of the trade.
+
+The patterns are in kinds.json. {name} is filled in, [a part in brackets] is left out when something named in it is
+empty: "Photograph[: {place}[, {point}]]" gives "Photograph: bore 3, top".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from functools import cache
+from typing import Any
+
+from witnessmark.trade.engine_types import FASTENER_PARTS
+from witnessmark.trade.kinds import KINDS
+from witnessmark.trade.locations import place_name
+from witnessmark.trade.stages import item_words, stage_words
+from witnessmark.trade.tables import table
+
+QUANTITY_WORDS: dict[str, str] = {one["code"]: one["words"] for one in table("quantities")["quantities"]}
+
+_tokens = re.compile(r"\{([a-z_]+)\}|([\[\]])|([^\[\]{}]+)")
+
+
+def line(entry: Mapping[str, Any], engine_type: dict[str, Any] | None = None) -> dict[str, str]:
+    """{"title", "text"} of an entry; with the engine type its places are named as this engine names them."""
+    kind = KINDS.get(entry["kind"])
+    if kind is None:
+        return {"title": _capital(str(entry["kind"]).replace("_", " ")), "text": ""}
+
+    def fill(name: str) -> str:
+        return _value(name, entry, engine_type)
+
+    return {part: _capital(_render(_pattern(kind.line[part]), fill).strip()) for part in ("title", "text")}
+
+
+@cache
+def _pattern(text: str) -> tuple[Any, ...]:
+    """Nested tuples: text stays text, {name} becomes ("fill", name), [...] becomes ("part", (...))."""
+    stack: list[list[Any]] = [[]]
+    for name, bracket, plain in _tokens.findall(text):
+        if name:
+            stack[-1].append(("fill", name))
+        elif bracket == "[":
+            stack.append([])
+        elif bracket == "]":
+            inner = tuple(stack.pop())
+            stack[-1].append(("part", inner))
+        else:
+            stack[-1].append(plain)
+    return tuple(stack[0])
+
+
+def _render(pattern: tuple[Any, ...], fill: Callable[[str], str]) -> str:
+    out = ""
+    for piece in pattern:
+        if isinstance(piece, str):
+            # What somebody wrote may end its own sentence already.
+            out += piece[1:] if piece.startswith(".") and out.endswith((".", "!", "?")) else piece
+        elif piece[0] == "fill":
+            out += fill(piece[1])
+        elif all(fill(name) for what, name in (one for one in piece[1] if isinstance(one, tuple)) if what == "fill"):
+            inner = _render(piece[1], fill)
+            out += inner
+    return out
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | None) -> str:
+    body, location = entry["body"], entry["location"]
+    if name in ("place", "point"):
+        return _of_location(location, name, engine_type)
+    if name in ("new_place", "new_point"):
+        return _of_location(body.get("location"), name.removeprefix("new_"), engine_type)
+    if name == "fastener_there":
+        return _fastener_there(body, location, engine_type)
+    if name == "new":
+        facts = body.get("changes", {})
+        return "; ".join(f"{_spaced(key)}: {facts[key]}" for key in sorted(facts) if _readable(key, facts[key]))
+    value = body.get(name)
+    if name == "quantity":
+        return QUANTITY_WORDS.get(value, value)
+    if name == "item":
+        return item_words(body.get("stage", ""), value)
+    spec = KINDS[entry["kind"]].versions[entry["version"]]["body"].get(name, {"is": ""})
+    return _in_words(spec, value)
+
+
+def _in_words(spec: Mapping[str, Any], value: Any) -> str:
+    sort = spec["is"]
+    if value is None:
+        return ""
+    if sort == "choice":
+        return spec["of"].get(value, value)
+    if sort == "yes_no":
+        return spec["yes"] if value else spec["no"]
+    if sort == "stage":
+        return stage_words(value)
+    if sort == "texts":
+        return ", ".join(value)
+    if sort == "engine_type":
+        return str(value.get("name", ""))
+    if sort in ("changes", "job_changes"):
+        return ", ".join(_spaced(name) for name in sorted(value))
+    return str(value)
+
+
+def _of_location(location: Any, name: str, engine_type: dict[str, Any] | None) -> str:
+    if not location:
+        return ""
+    return location["point"] if name == "point" else place_name(engine_type, location["place"])
+
+
+def _fastener_there(body: Mapping[str, Any], location: Any, engine_type: dict[str, Any] | None) -> str:
+    fastener = body.get("fastener", "")
+    if not location:
+        return fastener
+    where = place_name(engine_type, location["place"])
+    # The place may be the fastener itself: then its number is said once.
+    return where if location["place"].split("/")[0] in FASTENER_PARTS else f"{where}, {fastener}"
+
+
+def _readable(name: str, value: Any) -> bool:
+    return type(value) is str and value != "" and name not in ("engine_type", "earlier_job")
+
+
+def _spaced(name: str) -> str:
+    return name.replace("_", " ")
