@@ -15,3 +15,15 @@ export async function serialised<R>(name: string, work: () => Promise<R>): Promi
   )
   return mine
 }
+
+/** Holds a name while `work` runs, so that other tabs can tell that it is being worked on. */
+export function holding<R>(name: string, work: () => Promise<R>): Promise<R> {
+  if (typeof navigator === 'undefined' || !navigator.locks) return work()
+  return navigator.locks.request(`witnessmark-${name}`, work) as Promise<R>
+}
+
+/** Runs `work` only if nobody holds the name; null otherwise. */
+export async function unlessHeld<R>(name: string, work: () => Promise<R>): Promise<R | null> {
+  if (typeof navigator === 'undefined' || !navigator.locks) return work()
+  return (await navigator.locks.request(`witnessmark-${name}`, { ifAvailable: true }, async (lock) => (lock ? work() : null))) as R | null
+}

@@ -1,0 +1,54 @@
+// Makes ONE entry: canonical bytes, hash, signature; then hands it to the store.
+import { canonicalBytes, sha256Hex } from '../trade/canonical.ts'
+import { uuid7 } from '../trade/uuid7.ts'
+import { health, jobFacts, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
+import { claimed, clock } from './clock.ts'
+import { signedIn } from './who.ts'
+
+export interface Saved {
+  id: string
+  hash: string
+  sequence: number
+  media: string[]
+}
+
+export interface NewEntry {
+  kind: string
+  body: Body
+  job: string | null
+  location?: Location | null
+  files?: NewFile[]
+  /** The person who made it, if that is not who is signed in now: a recording joined after a restart. */
+  author?: string
+}
+
+/**
+ * Captures one record. Resolves only when it is durable and was read back; rejects with NotSaved, which carries the bytes.
+ * The time it states is that of the call, not that of the disk.
+ */
+export async function capture({ kind, body, job, location = null, files = [], author }: NewEntry): Promise<Saved> {
+  const id = uuid7()
+  const at = claimed()
+  const who = author ?? signedIn.value?.id
+  const here = phone.value
+  if (health.value.state === 'blocked') throw new NotSaved(health.value.reason, files)
+  if (!here) throw new NotSaved('This phone has not joined the workshop yet. Scan the code in the office first.', files)
+  if (!who) throw new NotSaved('Nobody is signed in on this phone. Sign in, then try again.', files)
+  const [told, facts] = await Promise.all([clock(), job ? jobFacts(job) : null])
+  const common = { author: who, body, claimed: at, clock: told, device: here.device.id, id, job, kind, location }
+  const sealed = await save(async (chain, media) => {
+    const entry: Entry = {
+      ...common,
+      media,
+      previous: chain.hash,
+      sequence: chain.sequence + 1,
+      stage: facts?.stage ?? null,
+      version: 1,
+      workshop: here.workshop.id,
+    }
+    const bytes = canonicalBytes(entry)
+    return { entry, bytes, hash: await sha256Hex(bytes), signature: await signBytes(bytes) }
+  }, files)
+  const { hash, entry } = sealed
+  return { id, hash, sequence: entry.sequence, media: entry.media.map((item) => item.sha256) }
+}

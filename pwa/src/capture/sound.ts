@@ -1,0 +1,164 @@
+// Spoken notes: every second is in the store before the next is heard; an interruption leaves a recording, not a gap.
+import { signal, type Signal } from '@preact/signals'
+import { uuid7 } from '../trade/uuid7.ts'
+import { addSound, beginSound, dropSound, holding, joinSound, NotSaved, soundsLeft, unlessHeld, type SoundFacts } from '../store/index.ts'
+import { claimed, monotonic } from './clock.ts'
+import { capture, type Saved } from './entry.ts'
+import { copyOf, nameOf } from './photo.ts'
+import { locationOf, type Where } from './where.ts'
+import { signedIn } from './who.ts'
+
+/** In the order of how widely they play. */
+export const PREFERRED = ['audio/mp4;codecs=mp4a.40.2', 'audio/mp4', 'audio/webm;codecs=opus', 'audio/webm', 'audio/ogg;codecs=opus']
+
+const EVERY_MS = 1000
+
+export const recordingNow = signal(false)
+
+export interface Recording {
+  seconds: Signal<number>
+  /** '' while it runs; what went wrong when it was cut off. */
+  cut: Signal<string>
+  /** Ends and saves it. After an interruption: what that saved already. */
+  stop(): Promise<Saved>
+  /** Ends it and throws it away: nobody has called it a record yet. */
+  cancel(): Promise<void>
+}
+
+export type Leftover = SoundFacts
+
+/** Starts recording. Rejects with a sentence when there is no microphone, or it is not allowed. */
+export async function record(at: Where, caption = ''): Promise<Recording> {
+  const author = signedIn.value?.id
+  if (!author) throw new NotSaved('Nobody is signed in on this phone. Sign in, then record.', [])
+  let stream: MediaStream
+  try {
+    stream = await navigator.mediaDevices.getUserMedia({ audio: true })
+  } catch (fault) {
+    const told = fault instanceof Error ? fault.name : String(fault)
+    throw new Error(`The microphone did not open (${told}). Allow it in the browser's settings.`)
+  }
+  const type = PREFERRED.find((one) => MediaRecorder.isTypeSupported(one))
+  const recorder = new MediaRecorder(stream, type ? { mimeType: type } : {})
+  const facts: SoundFacts = { id: uuid7(), where: at, author, caption, type: '', started: claimed(), chunks: 0, duration_ms: 0 }
+  return run(recorder, stream, facts)
+}
+
+async function run(recorder: MediaRecorder, stream: MediaStream, facts: SoundFacts): Promise<Recording> {
+  const seconds = signal(0)
+  const cut = signal('')
+  const began = monotonic()
+  let n = 0
+  let writing: Promise<unknown> = beginSound(facts)
+  let wanted: 'save' | 'cut off' | 'throw away' = 'save'
+  const wake = navigator.wakeLock?.request('screen').catch(() => null)
+  recordingNow.value = true
+
+  recorder.ondataavailable = ({ data }) => {
+    if (data.size === 0) return
+    const mine = n++
+    facts.type = recorder.mimeType
+    facts.duration_ms = monotonic() - began
+    seconds.value = Math.round(facts.duration_ms / 1000)
+    const now = { ...facts }
+    writing = writing.then(async () => addSound(now, mine, await data.arrayBuffer()))
+    writing.catch(() => interrupt('The store on this phone is full.'))
+  }
+  const interrupt = (reason: string) => {
+    if (wanted !== 'save' || recorder.state === 'inactive') return
+    wanted = 'cut off'
+    cut.value = reason
+    recorder.stop()
+  }
+  const hidden = () => document.visibilityState === 'hidden' && interrupt('The app went into the background.')
+  recorder.onerror = () => interrupt('The browser stopped the recording.')
+  for (const track of stream.getTracks()) track.onended = () => interrupt('The microphone was taken away.')
+  document.addEventListener('visibilitychange', hidden)
+  addEventListener('pagehide', hidden)
+
+  const over = new Promise<void>((resolve) => (recorder.onstop = () => resolve()))
+  // Other tabs see by the held name that this recording is alive, and leave it alone.
+  const saved = holding(`sound-${facts.id}`, async () => {
+    await over
+    for (const track of stream.getTracks()) track.stop()
+    document.removeEventListener('visibilitychange', hidden)
+    removeEventListener('pagehide', hidden)
+    void wake?.then((lock) => lock?.release())
+    await writing.catch(() => undefined)
+    try {
+      if (wanted === 'throw away') {
+        await dropSound(facts.id)
+        return null
+      }
+      return await keep(facts, wanted === 'cut off')
+    } finally {
+      recordingNow.value = false
+    }
+  })
+  saved.catch(() => undefined)
+  recorder.start(EVERY_MS)
+  const end = () => recorder.state !== 'inactive' && recorder.stop()
+  return {
+    seconds,
+    cut,
+    async stop() {
+      end()
+      const done = await saved
+      if (!done) throw new NotSaved('This recording was thrown away.', [])
+      return done
+    },
+    async cancel() {
+      wanted = 'throw away'
+      end()
+      await saved
+    },
+  }
+}
+
+async function keep(facts: SoundFacts, interrupted: boolean): Promise<Saved> {
+  const bytes = await joinSound(facts.id)
+  if (!bytes || bytes.byteLength === 0) {
+    await dropSound(facts.id)
+    throw new NotSaved('Nothing was heard before the recording ended. Record again.', [])
+  }
+  const type = facts.type.split(';')[0] || 'application/octet-stream'
+  const name = `spoken-${facts.started.slice(0, 19).replace(/[-:]/g, '')}.${extension(type)}`
+  const { duration_ms, caption, author } = facts
+  const saved = await capture({
+    kind: 'sound_recorded',
+    job: facts.where.job,
+    location: locationOf(facts.where),
+    body: { method: 'live', duration_ms, interrupted, caption },
+    files: [{ bytes, type, role: 'audio', name }],
+    author,
+  })
+  await dropSound(facts.id)
+  return saved
+}
+
+/** What an interruption left, recordings of this moment in other tabs excepted. */
+export async function leftovers(): Promise<Leftover[]> {
+  const left: Leftover[] = []
+  for (const facts of await soundsLeft()) if (await unlessHeld(`sound-${facts.id}`, async () => true)) left.push(facts)
+  return left
+}
+
+/** Joins what was left and saves it, marked as interrupted. Under the name of whoever recorded it. */
+export async function keepLeftover(id: string): Promise<Saved> {
+  const facts = (await soundsLeft()).find((one) => one.id === id)
+  if (!facts) throw new NotSaved('This recording is kept already, or was thrown away.', [])
+  const saved = await unlessHeld(`sound-${id}`, () => keep(facts, true))
+  if (!saved) throw new NotSaved('This recording still runs in another tab.', [])
+  return saved
+}
+
+/** A sound from a file, its bytes as they came. */
+export async function takeSound(at: Where, file: File, caption = ''): Promise<Saved> {
+  const bytes = await copyOf(file)
+  const type = file.type.startsWith('audio/') ? file.type : 'application/octet-stream'
+  const body = { method: 'file', duration_ms: 0, interrupted: false, caption }
+  return capture({ kind: 'sound_recorded', job: at.job, location: locationOf(at), body, files: [{ bytes, type, role: 'audio', name: nameOf(file) }] })
+}
+
+const EXTENSIONS: Record<string, string> = { 'audio/mp4': 'm4a', 'audio/webm': 'webm', 'audio/ogg': 'ogg' }
+const extension = (type: string) => EXTENSIONS[type] ?? 'bin'

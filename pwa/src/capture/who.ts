@@ -1,0 +1,59 @@
+// Who holds the phone: name and PIN, checked on the phone itself. Signing in or out touches no record.
+import { signal } from '@preact/signals'
+import { dropSetting, getSetting, people, putSetting, unbase64, type Person } from '../store/index.ts'
+
+export const signedIn = signal<Person | null>(null)
+
+/** The PIN does not fit, or too many did not: the message says what to do. */
+export class WrongPin extends Error {}
+
+interface Tries {
+  wrong: number
+  wait_until: number
+}
+
+const FREE_TRIES = 5
+const FIRST_WAIT_S = 30
+
+/** Signs a person in on this phone. Works without a network. */
+export async function signIn(personId: string, pin: string): Promise<Person> {
+  const person = people.value.find((one) => one.id === personId && one.active)
+  if (!person) throw new WrongPin('This person is not in the workshop any more. Choose another name.')
+  if (!person.pin) throw new WrongPin(`${person.name} has no PIN yet. It is given in the office, under people.`)
+  const tries = (await getSetting<Tries>('pin_tries')) ?? { wrong: 0, wait_until: 0 }
+  const left = Math.ceil((tries.wait_until - Date.now()) / 1000)
+  // A clock that was set back must not lock the phone for a day.
+  if (left > 0 && left <= 3600) throw new WrongPin(`Too many wrong PINs. Wait ${left} seconds and try again.`)
+  if (!(await fits(pin, person.pin))) {
+    const wrong = tries.wrong + 1
+    const wait = wrong < FREE_TRIES ? 0 : Math.min(3600, FIRST_WAIT_S * 2 ** (wrong - FREE_TRIES))
+    await putSetting('pin_tries', { wrong, wait_until: Date.now() + wait * 1000 })
+    throw new WrongPin(wait ? `Wrong PIN. Wait ${wait} seconds before the next try.` : 'Wrong PIN. Try again.')
+  }
+  await dropSetting('pin_tries')
+  await putSetting('signed_in', person.id)
+  signedIn.value = person
+  return person
+}
+
+export async function signOut(): Promise<void> {
+  await dropSetting('signed_in')
+  signedIn.value = null
+}
+
+/** After a restart: whoever was signed in still is, unless the workshop has let that person go. */
+export async function resumeSignedIn(): Promise<void> {
+  const id = await getSetting<string>('signed_in')
+  signedIn.value = people.value.find((person) => person.id === id && person.active) ?? null
+}
+
+/** PBKDF2 (RFC 8018) with HMAC-SHA-256, 32 bytes, as the server made it. */
+async function fits(pin: string, kept: NonNullable<Person['pin']>): Promise<boolean> {
+  const key = await crypto.subtle.importKey('raw', new TextEncoder().encode(pin), 'PBKDF2', false, ['deriveBits'])
+  const asked = { name: 'PBKDF2', hash: 'SHA-256', salt: unbase64(kept.salt), iterations: kept.iterations }
+  const found = new Uint8Array(await crypto.subtle.deriveBits(asked, key, 256))
+  const wanted = unbase64(kept.hash)
+  let differs = found.length ^ wanted.length
+  for (let i = 0; i < found.length; i++) differs |= (found[i] as number) ^ (wanted[i] ?? 0)
+  return differs === 0
+}
