@@ -55,6 +55,18 @@ def add_phone(
     return get(conn, workshop, device), token
 
 
+def renew_token(conn: Connection, workshop: str, device: str) -> tuple[Device, str]:
+    """A new token in place of the old one, for a phone that never got its first."""
+    token = secrets.new_token()
+    d = tables.devices.c
+    conn.execute(
+        update(tables.devices)
+        .where(d.workshop == workshop, d.id == device, d.revoked.is_(None))
+        .values(token=secrets.keep_token(token))
+    )
+    return get(conn, workshop, device), token
+
+
 def letter_of(count: int) -> str:
     """A for the first phone (0), Z for the 26th, then AA, AB ...; letters are never given out twice."""
     letters = ""

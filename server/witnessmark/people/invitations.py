@@ -52,6 +52,15 @@ def inviter(conn: Connection, workshop: str, code: str) -> str:
     return found
 
 
+def used_with(conn: Connection, workshop: str, code: str) -> str | None:
+    """The phone that joined with this code, while the code has not run out."""
+    i = tables.invitations.c
+    query = select(i.used_by).where(
+        i.workshop == workshop, i.code == secrets.keep_code(code), i.expires > time.time(), i.used_by.is_not(None)
+    )
+    return conn.execute(query).scalar()
+
+
 def use(conn: Connection, workshop: str, code: str, device: str) -> None:
     """Uses the code up for `device`. Requires the transaction in which `inviter` found it good."""
     i = tables.invitations.c

@@ -68,9 +68,7 @@ def change(conn: Connection, workshop: str, person: str, **changes) -> Person:
         values["pin"] = secrets.pin_verifier(changes["pin"]) if changes["pin"] else None
     leaves = before.role == "manager" and (values.get("role", "manager") != "manager" or not values.get("active", True))
     if leaves and not any(p.role == "manager" and p.active and p.id != person for p in everyone(conn, workshop)):
-        raise Refusal(
-            "last_manager", "role", f"{before.name} is the last manager. Make somebody else a manager first."
-        )
+        raise Refusal("last_manager", "role", f"{before.name} is the last manager. Make somebody else a manager first.")
     if values:
         p = tables.persons.c
         conn.execute(update(tables.persons).where(p.workshop == workshop, p.id == person).values(**values))

@@ -12,9 +12,7 @@ from witnessmark.people.errors import NotSignedIn
 from witnessmark.people.persons import Person
 
 
-def sign_in(
-    engine: Engine, workshop: str, name: str, password: str, address: str, seconds: int
-) -> tuple[str, Person]:
+def sign_in(engine: Engine, workshop: str, name: str, password: str, address: str, seconds: int) -> tuple[str, Person]:
     """A new session token, good for `seconds`, and whose it is.
 
     Raises NotSignedIn, in the same words for a wrong name and a wrong password, and TooMany while the name or

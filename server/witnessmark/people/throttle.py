@@ -18,8 +18,13 @@ FORGOTTEN_AFTER = 24 * 3600
 def check(conn: Connection, *whos: str) -> None:
     """Raises TooMany while any of `whos` ("name:ida", "address:10.0.0.7") has to wait. Writes nothing."""
     a = tables.attempts.c
-    wait = max((_wait(found.who, found.failures, found.last) for found in conn.execute(
-        select(a.who, a.failures, a.last).where(a.who.in_(whos)))), default=0.0)
+    wait = max(
+        (
+            _wait(found.who, found.failures, found.last)
+            for found in conn.execute(select(a.who, a.failures, a.last).where(a.who.in_(whos)))
+        ),
+        default=0.0,
+    )
     if wait > 0:
         seconds = int(wait) + 1
         raise TooMany(seconds, f"Too many wrong tries. Wait {seconds} seconds, then try again.")

@@ -1,0 +1,70 @@
+"""Ties the rooms together into a web application; holds no logic of its own."""
+
+from __future__ import annotations
+
+from flask import Flask, Response, abort, current_app, request
+from flask_smorest import Api
+
+from witnessmark import config
+from witnessmark.config import Settings
+from witnessmark.db import db, prepare
+from witnessmark.sync import pull
+from witnessmark.sync.found import open_workshop
+from witnessmark.web import errors, sync
+
+BLUEPRINTS = (sync.blueprint,)
+
+
+def create_app(settings: Settings | None = None) -> Flask:
+    """The application for one data folder; without settings they are read from the environment.
+
+    Raises SystemExit if no workshop was founded in the folder.
+    """
+    settings = settings or config.from_environment()
+    app = Flask("witnessmark", static_folder=None)
+    app.config.update(
+        WITNESSMARK=settings,
+        SQLALCHEMY_DATABASE_URI=settings.database,
+        MAX_CONTENT_LENGTH=settings.body_bytes,
+        API_TITLE="witnessmark",
+        API_VERSION="1",
+        OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/api",
+        OPENAPI_JSON_PATH="openapi.json",
+    )
+    app.json.sort_keys = False
+    db.init_app(app)
+    with app.app_context():
+        prepare(db.engine)
+        if open_workshop(settings, db.engine) is None:
+            raise SystemExit(f"{settings.data} holds no workshop yet. Found one first: witnessmark serve.")
+    api = Api(app)
+    for blueprint in BLUEPRINTS:
+        api.register_blueprint(blueprint)
+    errors.install(app)
+    app.before_request(refuse_a_cut_off_body)
+    app.after_request(say_who_answers)
+    return app
+
+
+def refuse_a_cut_off_body() -> None:
+    """A client that breaks off reaches us as a normal end of stream: count the bytes before reading meaning in them."""
+    if request.is_json and request.content_length is not None:
+        # Shut out what is too large from the headers alone, before reading any of it.
+        if request.content_length > (request.max_content_length or request.content_length):
+            abort(413)
+        if len(request.get_data(cache=True)) != request.content_length:
+            abort(400)
+
+
+def say_who_answers(response: Response) -> Response:
+    """Every answer of the API names the server, so that a stranger's page is never taken for ours."""
+    response.headers.setdefault("X-Content-Type-Options", "nosniff")
+    response.headers.setdefault("Referrer-Policy", "same-origin")
+    if request.path.startswith("/api/"):
+        who = pull.identity(current_app.config["WITNESSMARK"])
+        response.headers["Witnessmark-Server"] = who.server
+        response.headers["Witnessmark-Epoch"] = who.epoch
+        response.headers["Witnessmark-Protocol"] = str(pull.PROTOCOL)
+        response.headers.setdefault("Cache-Control", "no-store")
+    return response

@@ -1,0 +1,18 @@
+"""How far a phone's clock is off: measured, shown, and never used to decide anything."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from witnessmark.db import clock
+
+
+def offset_ms(device_time: str) -> int | None:
+    """Server clock minus device clock in milliseconds, from what the phone said its time was; None if unreadable."""
+    try:
+        said = datetime.fromisoformat(device_time)
+    except ValueError:
+        return None
+    if said.tzinfo is None:
+        return None
+    return round((clock() - said.timestamp()) * 1000)

@@ -1,0 +1,102 @@
+"""The office as a device: it writes, chains and signs its own entries, on the same terms as any phone."""
+
+from __future__ import annotations
+
+import secrets
+import time
+from collections.abc import Sequence
+from datetime import datetime
+
+from sqlalchemy import Connection
+
+from witnessmark.config import Settings
+from witnessmark.db import clock, now
+from witnessmark.log import read
+from witnessmark.log.append import append
+from witnessmark.log.rows import Item, Row
+from witnessmark.people import workshops
+from witnessmark.people.workshops import Workshop
+from witnessmark.projections.apply import apply
+from witnessmark.proof.canonical import canonical, sha256_hex
+from witnessmark.sync import marks, office, rules
+from witnessmark.trade.identifiers import uuid7
+from witnessmark.trade.kinds import check_entry
+
+# One boot for the life of the process: within it, monotonic_ms orders what the desk wrote.
+_BOOT = secrets.token_hex(4)
+
+
+class Pen:
+    """Makes the desk's next entries, chained and signed, without putting them in the log yet."""
+
+    def __init__(self, conn: Connection, settings: Settings, workshop: Workshop) -> None:
+        self._key = office.key(settings)
+        self._workshop = workshop
+        # Who is named as the author when nobody asked: the server itself, under the desk's own id.
+        self.itself = workshop.desk
+        self._end = read.chain_end(conn, workshop.id, workshop.desk)
+
+    def entry(
+        self,
+        author: str,
+        kind: str,
+        job: str | None = None,
+        location: dict | None = None,
+        body: dict | None = None,
+        media: Sequence[dict] = (),
+        stage: str | None = None,
+    ) -> Item:
+        """The desk's next entry. Raises Refusal if it is not made as its kind asks."""
+        entry = {
+            "author": author,
+            "body": body or {},
+            "claimed": datetime.fromtimestamp(clock()).astimezone().isoformat(timespec="milliseconds"),
+            "clock": {
+                "boot": _BOOT,
+                "monotonic_ms": int(time.monotonic() * 1000),
+                "offset_age_s": 0,
+                "offset_ms": 0,
+                "zone": time.tzname[0],
+            },
+            "device": self._workshop.desk,
+            "id": uuid7(),
+            "job": job,
+            "kind": kind,
+            "location": location,
+            "media": list(media),
+            "previous": self._end.hash,
+            "sequence": self._end.sequence + 1,
+            "stage": stage,
+            "version": 1,
+            "workshop": self._workshop.id,
+        }
+        check_entry(entry)
+        data = canonical(entry)
+        item = Item(data, sha256_hex(data), self._key.sign(data), entry, 0)
+        self._end = read.ChainEnd(entry["sequence"], item.hash)
+        return item
+
+
+def write(
+    conn: Connection,
+    settings: Settings,
+    author: str,
+    kind: str,
+    job: str | None = None,
+    location: dict | None = None,
+    body: dict | None = None,
+    media: Sequence[dict] = (),
+    stage: str | None = None,
+) -> Row:
+    """Writes one entry of the desk into the log and the projections. Requires a connection from `db.writing`.
+
+    `author` is the signed-in person's id. Raises Refusal if the entry is not made as its kind asks, or does not
+    fit the job, the engine or the entry it speaks of.
+    """
+    workshop = workshops.only(conn)
+    item = Pen(conn, settings, workshop).entry(author, kind, job, location, body, media, stage)
+    rules.Rules(conn, workshop.id).check(item.entry)
+    rows, head = append(conn, workshop.id, [item], now(), office.keeper(settings))
+    apply(conn, rows)
+    marks.note_issued(settings, head.size)
+    return rows[0]

@@ -1,0 +1,87 @@
+"""A phone joins the workshop, or is shut out of it."""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import uuid
+
+from sqlalchemy import Connection, Engine
+
+from witnessmark.config import Settings
+from witnessmark.db import reading, writing
+from witnessmark.people import devices, invitations, persons, throttle, workshops
+from witnessmark.people.devices import Device
+from witnessmark.people.errors import NotAllowed
+from witnessmark.people.persons import Person
+from witnessmark.proof.keys import read_spki
+from witnessmark.sync import desk, office
+from witnessmark.trade.errors import Refusal
+
+
+def join(
+    engine: Engine, settings: Settings, code: str, name: str, public_key: str, platform: str, address: str
+) -> dict:
+    """Enrols a phone that brings a good invitation and its public key; returns all it needs to begin.
+
+    A phone whose answer got lost may ask again with the same code and key: it gets a new token, not a second letter.
+    Raises NotAllowed for a bad code, TooMany while the address has to wait, Refusal for a bad name or key.
+    """
+    name = " ".join(name.split())
+    if not 0 < len(name) <= devices.LONGEST_NAME:
+        raise Refusal("name", "name", f"The phone needs a name of at most {devices.LONGEST_NAME} characters.")
+    _check_key(public_key)
+    guesser = f"code:{address}"
+    with reading(engine) as conn:
+        throttle.check(conn, guesser)
+    try:
+        with writing(engine) as conn:
+            workshop = workshops.only(conn)
+            device, token = _enrol(conn, settings, workshop.id, code, name, public_key, platform)
+            everyone = persons.everyone(conn, workshop.id)
+    except NotAllowed:
+        with writing(engine) as conn:
+            throttle.failed(conn, guesser)
+        raise
+    return {
+        "server_key": office.key(settings).public_key,
+        "workshop": {"id": workshop.id, "name": workshop.name},
+        "device": {"id": device.id, "name": device.name, "letter": device.letter},
+        "token": token,
+        "people": [person.wire() for person in everyone],
+    }
+
+
+def shut_out(conn: Connection, settings: Settings, manager: Person, device: str, reason: str) -> Device:
+    """Shuts a phone out and says so in the log. Shutting it out twice is said once. Raises Unknown."""
+    before = devices.get(conn, manager.workshop, device)
+    if before.revoked:
+        return before
+    if not before.letter:
+        raise Refusal("desk", "device", "The office's own desk cannot be shut out.")
+    after = devices.revoke(conn, manager.workshop, device, reason)
+    desk.write(conn, settings, manager.id, "device_revoked", body={"device": device, "reason": reason})
+    return after
+
+
+def _enrol(
+    conn: Connection, settings: Settings, workshop: str, code: str, name: str, public_key: str, platform: str
+) -> tuple[Device, str]:
+    again = invitations.used_with(conn, workshop, code)
+    if again and devices.get(conn, workshop, again).public_key == public_key:
+        return devices.renew_token(conn, workshop, again)
+    inviter = invitations.inviter(conn, workshop, code)
+    device, token = devices.add_phone(conn, workshop, str(uuid.uuid4()), name, platform[:200], public_key)
+    invitations.use(conn, workshop, code, device.id)
+    body = {"device": device.id, "name": device.name, "letter": device.letter, "public_key": public_key}
+    desk.write(conn, settings, inviter, "device_enrolled", body=body)
+    return device, token
+
+
+def _check_key(public_key: str) -> None:
+    try:
+        read_spki(base64.b64decode(public_key, validate=True))
+    except (ValueError, binascii.Error) as error:
+        raise Refusal(
+            "public_key", "public_key", f"The phone's key cannot be used: {error}. Open the app again and join anew."
+        ) from None

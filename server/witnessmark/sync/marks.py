@@ -1,0 +1,87 @@
+"""The marks a server keeps outside its database, so that a database restored from a backup cannot hide it.
+
+Epoch: a random word that changes whenever the log may have grown shorter than some phone was promised; phones then
+offer again what they hold. Issued: the highest log size ever promised. Durable: the log size inside the last backup
+that was verified.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import secrets
+from pathlib import Path
+
+from witnessmark.config import Settings
+
+
+def epoch(settings: Settings) -> str:
+    """The epoch of this server. Raises FileNotFoundError before the workshop is founded."""
+    return settings.epoch.read_text().strip()
+
+
+def renew_epoch(settings: Settings) -> str:
+    """Starts a new epoch: to be called when a database was restored. Returns it."""
+    fresh = secrets.token_hex(8)
+    _write(settings.epoch, fresh + "\n")
+    return fresh
+
+
+def issued(settings: Settings) -> int:
+    """The highest log size ever promised to anybody; 0 if nothing is known."""
+    try:
+        return int(settings.issued.read_text())
+    except (FileNotFoundError, ValueError):
+        return 0
+
+
+def note_issued(settings: Settings, size: int) -> None:
+    """Notes a promised log size. Not forced to the disk: the database, which is, can only be ahead of it."""
+    if size > issued(settings):
+        _write(settings.issued, f"{size}\n", force=False)
+
+
+def durable_size(settings: Settings) -> int:
+    """The log size inside the last verified backup of this epoch; 0 if there is none."""
+    try:
+        noted = json.loads(settings.durable.read_text())
+        return noted["size"] if noted["epoch"] == epoch(settings) else 0
+    except (FileNotFoundError, ValueError, KeyError):
+        return 0
+
+
+def note_durable(settings: Settings, size: int) -> None:
+    """Notes that a verified backup holds the first `size` entries."""
+    _write(settings.durable, json.dumps({"size": size, "epoch": epoch(settings)}))
+
+
+def check_epoch(settings: Settings, size: int) -> bool:
+    """Starts a new epoch if the log, now of `size` entries, is shorter than was promised. Returns whether it did."""
+    if size >= issued(settings):
+        return False
+    renew_epoch(settings)
+    _write(settings.issued, f"{size}\n")
+    return True
+
+
+def _write(path: Path, text: str, force: bool = True) -> None:
+    # A name of its own for each process: two of them may write at the same moment.
+    fresh = path.with_name(f"{path.name}.{os.getpid()}.{secrets.token_hex(4)}")
+    try:
+        with fresh.open("w") as file:
+            file.write(text)
+            if force:
+                file.flush()
+                os.fsync(file.fileno())
+        fresh.replace(path)
+    except OSError:
+        with contextlib.suppress(OSError):
+            fresh.unlink()
+        raise
+    if force:
+        folder = os.open(path.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)

@@ -1,0 +1,119 @@
+"""What phones read back: pages of the log, proofs that it only grew, digests, and how things stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sqlalchemy import Connection
+
+from witnessmark.config import Settings
+from witnessmark.db import now
+from witnessmark.log import heads, read
+from witnessmark.log.proofs import Tree
+from witnessmark.people import devices, persons, workshops
+from witnessmark.people.devices import Device
+from witnessmark.sync import marks, office
+from witnessmark.trade.errors import Refusal
+from witnessmark.trade.shapes import uuid
+
+PROTOCOL = 1
+MOST = 1000
+
+
+@dataclass(frozen=True)
+class Identity:
+    """Who answers: told in every answer, so that a stranger's page is never taken for one."""
+
+    server: str
+    epoch: str
+
+
+def identity(settings: Settings) -> Identity | None:
+    """None before the workshop is founded."""
+    try:
+        keeper = office.keeper(settings)
+    except FileNotFoundError:
+        return None
+    return Identity(keeper.signer.server_id, keeper.epoch)
+
+
+def state(conn: Connection, settings: Settings, device: Device) -> dict:
+    """How things stand for one phone: its chain as received here, the people, the head, what a backup holds."""
+    workshop = workshops.only(conn)
+    end = read.chain_end(conn, workshop.id, device.id)
+    head = heads.latest(conn, workshop.id)
+    return {
+        "workshop": {"id": workshop.id, "name": workshop.name},
+        "device": {
+            "id": device.id,
+            "name": device.name,
+            "letter": device.letter,
+            "last_sequence": end.sequence,
+            "last_hash": end.hash,
+            "revoked": device.revoked is not None,
+        },
+        "people": [person.wire() for person in persons.everyone(conn, workshop.id)],
+        "head": head.wire(),
+        "size": head.size,
+        "chunk_bytes": settings.chunk_bytes,
+        "durable_size": min(marks.durable_size(settings), head.size),
+        "build": settings.build,
+    }
+
+
+def note_seen(conn: Connection, device: Device) -> None:
+    """Notes that the phone was heard."""
+    devices.seen(conn, device, now())
+
+
+def pull(conn: Connection, workshop: str, feed: str, after: int, before: int | None, limit: int) -> dict:
+    """A page of a feed: ascending after a position, or descending before one. A cursor never passes over an entry.
+
+    `next` is the cursor to go on with. Raises Refusal for a feed that is none.
+    """
+    _check_feed(feed)
+    limit = max(1, min(limit, MOST))
+    if before is None:
+        rows = read.feed_after(conn, workshop, feed, after, limit + 1)
+    else:
+        rows = read.feed_before(conn, workshop, feed, before, limit + 1)
+    more, rows = len(rows) > limit, rows[:limit]
+    head = heads.latest(conn, workshop)
+    return {
+        "feed": feed,
+        "entries": [
+            {
+                "position": row.position,
+                "bytes": row.bytes.decode(),
+                "signature": row.signature,
+                "received": row.received,
+                "offset_ms": row.offset_ms,
+            }
+            for row in rows
+        ],
+        "next": rows[-1].position if rows else (after if before is None else before),
+        "more": more,
+        "size": head.size,
+        "head": head.wire(),
+    }
+
+
+def consistency(conn: Connection, workshop: str, old: int, new: int) -> list[str]:
+    """Proof that the log of `new` entries begins with that of `old`. Raises Refusal for sizes it never had."""
+    if not 0 < old <= new <= heads.size_of(conn, workshop):
+        raise Refusal(
+            "no_such_size", "from", f"The log here never had both {old} and {new} entries. Ask for its state again."
+        )
+    return Tree(conn, workshop).consistency(old, new)
+
+
+def digest(conn: Connection, workshop: str, feed: str, upto: int) -> dict:
+    """Count and digest of a feed up to a position, to prove that a phone's copy is equal."""
+    _check_feed(feed)
+    count, total = read.digest(conn, workshop, feed, upto)
+    return {"count": count, "digest": total}
+
+
+def _check_feed(feed: str) -> None:
+    if feed != read.SHARED and (not feed.startswith("job:") or uuid(feed.removeprefix("job:"))):
+        raise Refusal("feed", "feed", f"There is no feed {feed[:60]!r}: ask for workshop, or for job: and its id.")

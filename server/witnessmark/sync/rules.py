@@ -1,0 +1,123 @@
+"""What an entry must fit besides its own shape: the people, the engine of its job, the entry it speaks of.
+
+Answers are remembered for the length of one batch; entries accepted earlier in it count as known.
+"""
+
+from __future__ import annotations
+
+import json
+
+from sqlalchemy import Connection, select
+
+from witnessmark.log import read
+from witnessmark.people import persons
+from witnessmark.projections import tables as views
+from witnessmark.trade.errors import Refusal
+from witnessmark.trade.kinds import KINDS, check_entry, field_check
+from witnessmark.trade.locations import places
+
+# Facts of the workshop itself: the office writes them, no phone does.
+OF_THE_DESK = frozenset(
+    {
+        "workshop_founded",
+        "device_enrolled",
+        "device_revoked",
+        "engine_type_described",
+        "entry_refused",
+        "pack_issued",
+    }
+)
+ABOUT_ANOTHER = frozenset({"entry_corrected", "entry_withdrawn"})
+
+
+class Rules:
+    """The rules as they stand in one transaction. `check` refuses; `note` is told what was accepted."""
+
+    def __init__(self, conn: Connection, workshop: str) -> None:
+        self._conn = conn
+        self._workshop = workshop
+        self._people = persons.ids(conn, workshop)
+        self._engine_types: dict[str, str] = {}
+        self._places: dict[str, frozenset[str]] = {}
+        self._accepted: dict[str, tuple[str, dict]] = {}
+
+    def check_from_phone(self, entry: dict) -> None:
+        """Raises Refusal unless a phone may write this entry, and it fits."""
+        check_entry(entry)
+        if entry["kind"] in OF_THE_DESK:
+            words = KINDS[entry["kind"]].words.lower()
+            raise Refusal("of_the_desk", "kind", f"{words.capitalize()} is written in the office, not on a phone.")
+        self.check(entry)
+
+    def check(self, entry: dict) -> None:
+        """Raises Refusal unless author, place and the entry spoken of are known. Requires a well-made entry."""
+        if entry["author"] not in self._people:
+            raise Refusal(
+                "unknown_person", "author", "The person who signed this entry is not known here. Ask the office."
+            )
+        if entry["location"] is not None and entry["job"] is not None:
+            self._check_place(entry["job"], entry["location"]["place"], "location.place")
+        if entry["kind"] in ABOUT_ANOTHER:
+            self._check_target(entry)
+
+    def note(self, entry: dict, entry_hash: str) -> None:
+        """Tells that this entry goes into the log with the batch."""
+        self._accepted[entry["id"]] = (entry_hash, entry)
+        if entry["kind"] == "job_opened":
+            self._engine_types[entry["job"]] = entry["body"]["engine_type"]
+        elif entry["kind"] == "job_amended" and "engine_type" in entry["body"]["changes"]:
+            self._engine_types[entry["job"]] = entry["body"]["changes"]["engine_type"]
+
+    def _check_place(self, job: str, place: str, where: str) -> None:
+        known = self._places_of(self._engine_type_of(job))
+        if known and place not in known:
+            raise Refusal(
+                "unknown_place",
+                where,
+                f"The engine of this job has no place {place!r}. "
+                "Choose the place again on the drawing, or correct the engine type of the job.",
+            )
+
+    def _check_target(self, entry: dict) -> None:
+        body = entry["body"]
+        found = self._accepted.get(body["entry"])
+        if found is None:
+            row = read.by_id(self._conn, self._workshop, body["entry"])
+            found = (row.hash, row.entry) if row else None
+        if found is None or found[1]["job"] != entry["job"]:
+            raise Refusal(
+                "unknown_entry", "body.entry", "The entry this one speaks of is not in the record of this job."
+            )
+        if found[0] != body["entry_hash"]:
+            raise Refusal("other_entry", "body.entry_hash", "The entry this one speaks of reads differently here.")
+        if entry["kind"] == "entry_corrected":
+            self._check_changes(entry, found[1])
+
+    def _check_changes(self, entry: dict, target: dict) -> None:
+        if target["kind"] in ABOUT_ANOTHER or target["kind"] in OF_THE_DESK:
+            raise Refusal("not_correctable", "body.entry", "Such an entry is not corrected; write a new one instead.")
+        fields = KINDS[target["kind"]].versions[target["version"]]["body"]
+        for name, value in entry["body"]["changes"].items():
+            if name not in fields:
+                raise Refusal("unknown_field", f"body.changes.{name}", f"The corrected entry has no field {name!r}.")
+            if reason := field_check(fields[name])(value):
+                raise Refusal("bad_value", f"body.changes.{name}", f"The new {name} {reason}. Write it anew.")
+        place = entry["body"]["location"]
+        if place is not None and entry["job"] is not None:
+            self._check_place(entry["job"], place["place"], "body.location.place")
+
+    def _engine_type_of(self, job: str) -> str:
+        if job not in self._engine_types:
+            c = views.job.c
+            query = select(c.engine_type).where(c.workshop == self._workshop, c.id == job)
+            self._engine_types[job] = self._conn.execute(query).scalar() or ""
+        return self._engine_types[job]
+
+    def _places_of(self, engine_type: str) -> frozenset[str]:
+        """Places of every description ever given: a phone that was away may still work with an older one."""
+        if engine_type not in self._places:
+            c = views.engine_type.c
+            query = select(c.data).where(c.workshop == self._workshop, c.id == engine_type)
+            codes = {place.code for data in self._conn.execute(query).scalars() for place in places(json.loads(data))}
+            self._places[engine_type] = frozenset(codes)
+        return self._places[engine_type]

@@ -1,0 +1,93 @@
+"""The part of receiving that needs no lock: bytes, hash, signature and envelope of each entry of a batch."""
+
+from __future__ import annotations
+
+import base64
+from dataclasses import dataclass, field
+
+from cryptography.exceptions import InvalidSignature
+from cryptography.hazmat.primitives import hashes
+from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
+from cryptography.hazmat.primitives.serialization import load_der_public_key
+
+from witnessmark.people.devices import Device
+from witnessmark.proof.canonical import parse, sha256_hex
+from witnessmark.trade.kinds import LIMITS
+
+_ECDSA = ec.ECDSA(hashes.SHA256())
+_NAMES = frozenset({"bytes", "signature"})
+LONGEST = LIMITS["entry_bytes"]
+
+
+@dataclass
+class Candidate:
+    """One entry of a batch. `fault` is (code, message) if it cannot be tied to the phone's chain at all."""
+
+    data: bytes
+    signature: str
+    hash: str = ""
+    entry: dict = field(default_factory=dict)
+    fault: tuple[str, str] | None = None
+
+    @property
+    def id(self) -> str:
+        found = self.entry.get("id")
+        return found if isinstance(found, str) else ""
+
+
+class Reader:
+    """Reads the entries of one phone."""
+
+    def __init__(self, device: Device) -> None:
+        self._device = device
+        self._key = load_der_public_key(base64.b64decode(device.public_key))
+
+    def read(self, offered: object) -> Candidate:
+        """An offered `{"bytes", "signature"}` as a candidate; whatever is wrong is noted in it, never raised."""
+        if not isinstance(offered, dict) or offered.keys() != _NAMES:
+            return Candidate(b"", "", fault=("shape", "An entry is sent as bytes and signature, and nothing else."))
+        text, signature = offered["bytes"], offered["signature"]
+        if not isinstance(text, str) or not isinstance(signature, str):
+            return Candidate(b"", "", fault=("shape", "Bytes and signature of an entry are sent as text."))
+        data = text.encode("utf-8", "surrogatepass")
+        found = Candidate(data, signature, sha256_hex(data))
+        if len(data) > LONGEST:
+            found.fault = ("too_long", f"The entry has {len(data)} bytes; at most {LONGEST} are taken.")
+            return found
+        try:
+            entry = parse(data)
+        except ValueError as error:
+            found.fault = ("not_canonical", f"The entry is not written in its one canonical form: {error}.")
+            return found
+        if not isinstance(entry, dict):
+            found.fault = ("not_canonical", "The entry is not an object.")
+            return found
+        found.entry = entry
+        found.fault = self._fault(found)
+        return found
+
+    def _fault(self, found: Candidate) -> tuple[str, str] | None:
+        entry = found.entry
+        if entry.get("device") != self._device.id:
+            return ("other_device", "The entry names another phone than the one that sends it.")
+        if entry.get("workshop") != self._device.workshop:
+            return ("other_workshop", "The entry belongs to another workshop.")
+        if type(entry.get("sequence")) is not int or entry["sequence"] < 1 or not found.id:
+            return ("shape", "The entry has no id, or no running number.")
+        if not isinstance(entry.get("previous"), str):
+            return ("shape", "The entry does not name the one before it.")
+        if not self._signed(found):
+            return ("signature", "The signature under the entry does not fit: it was changed after it was made.")
+        return None
+
+    def _signed(self, found: Candidate) -> bool:
+        try:
+            raw = base64.b64decode(found.signature, validate=True)
+            if len(raw) != 64 or len(found.signature) != 88:
+                return False
+            r, s = int.from_bytes(raw[:32], "big"), int.from_bytes(raw[32:], "big")
+            self._key.verify(encode_dss_signature(r, s), found.data, _ECDSA)
+        except (ValueError, InvalidSignature):
+            return False
+        return True

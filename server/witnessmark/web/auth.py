@@ -1,0 +1,109 @@
+"""Who is asking: a phone by its token, a person by the session of the office. Sets `flask.g` for the views.
+
+After `require_device`: g.device, g.workshop (its id). After `require_person`: g.person, g.workshop.
+After `require_person_or_device`: both g.person and g.device, one of them None.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+
+from flask import current_app, g, request
+
+from witnessmark.config import Settings
+from witnessmark.db import db, reading
+from witnessmark.people import devices, sign_in
+from witnessmark.people.devices import Device
+from witnessmark.people.errors import NotAllowed, NotSignedIn
+from witnessmark.people.persons import Person
+
+COOKIE = "witnessmark_session"
+MARK = "X-Witnessmark"
+SHUT_OUT = "This phone was shut out by the office. Nothing on it is lost: keep it as it is and bring it to the office."
+
+
+def settings() -> Settings:
+    """The settings of the running app."""
+    return current_app.config["WITNESSMARK"]
+
+
+def require_person(role: str | None = None) -> Callable:
+    """For signed-in people only, of this role if one is named. 401 without a session, 403 for another role."""
+
+    def wrap(view):
+        @wraps(view)
+        def guarded(*args, **kwargs):
+            g.person = _person()
+            g.workshop = g.person.workshop
+            if role and g.person.role != role:
+                raise NotAllowed("role", "role", f"Only a {role} may do this. Ask one, or sign in as one.")
+            return view(*args, **kwargs)
+
+        return guarded
+
+    return wrap
+
+
+def require_device(shut_out_too: bool = False) -> Callable:
+    """For phones of the workshop only; one that was shut out gets 403 unless the view wants it too."""
+
+    def wrap(view):
+        @wraps(view)
+        def guarded(*args, **kwargs):
+            g.device = _device(shut_out_too)
+            g.workshop = g.device.workshop
+            return view(*args, **kwargs)
+
+        return guarded
+
+    return wrap
+
+
+def require_person_or_device() -> Callable:
+    """For a phone that brings its token, or else a signed-in person."""
+
+    def wrap(view):
+        @wraps(view)
+        def guarded(*args, **kwargs):
+            g.device = g.person = None
+            if "Authorization" in request.headers:
+                g.device = _device(False)
+                g.workshop = g.device.workshop
+            else:
+                g.person = _person()
+                g.workshop = g.person.workshop
+            return view(*args, **kwargs)
+
+        return guarded
+
+    return wrap
+
+
+def session_token() -> str:
+    """The token in the session cookie, or an empty text."""
+    return request.cookies.get(COOKIE, "")
+
+
+def require_mark() -> None:
+    """Raises NotAllowed unless the request was made by our own page: no other site can set this header."""
+    if request.headers.get(MARK) != "office":
+        raise NotAllowed("mark", MARK, "The request did not come from the office's own page. Reload the page.")
+
+
+def _person() -> Person:
+    if request.method not in ("GET", "HEAD"):
+        require_mark()
+    if not session_token():
+        raise NotSignedIn("not_signed_in", "session", "You are not signed in. Sign in first.")
+    with reading(db.engine) as conn:
+        return sign_in.person_of(conn, session_token())
+
+
+def _device(shut_out_too: bool) -> Device:
+    kind, _, token = request.headers.get("Authorization", "").partition(" ")
+    with reading(db.engine) as conn:
+        device = devices.by_token(conn, token.strip() if kind.lower() == "bearer" else "")
+    if device.revoked and not shut_out_too:
+        raise NotAllowed("phone_shut_out", "device", SHUT_OUT)
+    return device

@@ -1,0 +1,113 @@
+"""Every error becomes the same JSON, `{"code","message","where"}`, here and nowhere else."""
+
+from __future__ import annotations
+
+import logging
+import sqlite3
+
+from flask import Flask, jsonify, request
+from sqlalchemy.exc import DBAPIError
+from werkzeug.exceptions import HTTPException
+
+from witnessmark.media.errors import MediaRefusal
+from witnessmark.people.errors import NotAllowed, NotSignedIn, Taken, TooMany, Unknown
+from witnessmark.trade.errors import Refusal
+
+log = logging.getLogger(__name__)
+
+STATUS = {NotSignedIn: 401, NotAllowed: 403, Unknown: 404, Taken: 409, TooMany: 429}
+RETRY_SECONDS = 5
+
+WORDS = {
+    400: ("bad_request", "The request cannot be read. Send it again; if it fails again, update the app."),
+    404: ("not_found", "There is nothing under this address."),
+    405: ("method", "This address does not take such a request."),
+    413: ("too_large", "The request is too large. Send less at once."),
+    415: ("not_json", "The request has to be JSON."),
+    422: ("bad_value", "The request has a field that cannot be taken."),
+}
+
+
+def install(app: Flask) -> None:
+    """Registers the handlers; to be called after the API, so that these are the ones that count."""
+    app.register_error_handler(Refusal, refused)
+    app.register_error_handler(MediaRefusal, media_refused)
+    app.register_error_handler(DBAPIError, database_failed)
+    app.register_error_handler(OSError, disk_failed)
+    app.register_error_handler(HTTPException, http_failed)
+
+
+def answer(status: int, code: str, message: str, where: str = "", retry: int | None = None):
+    """The one shape of an error. `retry` is seconds to wait."""
+    response = jsonify({"code": code, "message": message, "where": where})
+    response.status_code = status
+    if retry is not None:
+        response.headers["Retry-After"] = str(retry)
+    return response
+
+
+def status_of(error: Refusal) -> int:
+    """A class may say its own status; otherwise a refusal is 422: understood, and not acceptable."""
+    for kind in type(error).__mro__:
+        if kind in STATUS:
+            return STATUS[kind]
+    return getattr(error, "status", 422)
+
+
+def refused(error: Refusal):
+    retry = error.seconds if isinstance(error, TooMany) else getattr(error, "retry_after", None)
+    return answer(status_of(error), error.code, error.message, error.where, retry)
+
+
+def media_refused(error: MediaRefusal):
+    return answer(error.status, error.code, error.message, error.where, error.retry_after)
+
+
+def database_failed(error: DBAPIError):
+    """Busy and full are passing states: the phone keeps everything and tries again."""
+    log.error("database: %s", error)
+    kind = getattr(error.orig, "sqlite_errorcode", None)
+    if kind == sqlite3.SQLITE_FULL:
+        return _full()
+    if kind in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+        return answer(503, "busy", "The server is busy. Nothing is lost; try again in a moment.", "", RETRY_SECONDS)
+    return answer(500, "database", "The server's database failed. Nothing sent was stored; the office has to look.")
+
+
+def disk_failed(error: OSError):
+    log.error("disk: %s", error, exc_info=error)
+    if error.errno in (28, 122):  # ENOSPC, EDQUOT
+        return _full()
+    return answer(500, "disk", "The server could not read or write a file. Nothing sent was stored.")
+
+
+def http_failed(error: HTTPException):
+    if not request.path.startswith("/api/"):
+        return error
+    status = error.code or 500
+    code, message = WORDS.get(status, ("error", error.description or "The server failed."))
+    where = ""
+    if faults := (getattr(error, "data", None) or {}).get("messages"):
+        where, message = first_fault(faults)
+        message = f"{where}: {message} Correct it and send it again."
+    return answer(status, code, message, where)
+
+
+def first_fault(faults: object, path: tuple[str, ...] = ()) -> tuple[str, str]:
+    """The first complaint in marshmallow's nested answer, as (dotted field, sentence)."""
+    if isinstance(faults, dict) and faults:
+        name, inner = next(iter(faults.items()))
+        return first_fault(inner, path if not path and name in ("json", "query") else (*path, str(name)))
+    if isinstance(faults, list) and faults:
+        return first_fault(faults[0], path)
+    return ".".join(path), str(faults)
+
+
+def _full():
+    return answer(
+        507,
+        "disk_full",
+        "The server's disk is full, so nothing was stored. Keep everything; the office has to make room.",
+        "",
+        60,
+    )

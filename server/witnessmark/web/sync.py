@@ -1,0 +1,113 @@
+"""/api/sync: phones join, push, pull, and check that the log only grew."""
+
+from __future__ import annotations
+
+from flask import g, jsonify, request
+from flask_smorest import Blueprint
+
+from witnessmark.db import db, now, reading, writing
+from witnessmark.sync import join as joining
+from witnessmark.sync import pull as pulling
+from witnessmark.sync import receive as receiving
+from witnessmark.trade.errors import Refusal
+from witnessmark.web import sync_shapes as shapes
+from witnessmark.web.auth import require_device, settings
+
+blueprint = Blueprint("sync", __name__, url_prefix="/api/sync", description="Phones: join, push, pull")
+
+
+@blueprint.before_request
+def limit_size() -> None:
+    request.max_content_length = settings().push_bytes
+
+
+@blueprint.post("/join")
+@blueprint.arguments(shapes.Join)
+@blueprint.response(201, shapes.Joined)
+def join(asked):
+    """A phone joins with a one-time code and its public key."""
+    _check_protocol(asked["protocol"])
+    joined = joining.join(
+        db.engine,
+        settings(),
+        asked["code"],
+        asked["name"],
+        asked["public_key"],
+        asked["platform"],
+        request.remote_addr or "",
+    )
+    return identified(joined, 201)
+
+
+@blueprint.get("/state")
+@blueprint.response(200, shapes.State)
+@require_device(shut_out_too=True)
+def state():
+    """How things stand for this phone."""
+    with writing(db.engine) as conn:
+        pulling.note_seen(conn, g.device)
+        return identified(pulling.state(conn, settings(), g.device))
+
+
+@blueprint.post("/push")
+@blueprint.arguments(shapes.Push)
+@blueprint.response(200, shapes.Pushed)
+@require_device()
+def push(asked):
+    """Takes a batch of entries; each gets its own result."""
+    _check_protocol(asked["protocol"])
+    most = settings().entries_per_push
+    if len(asked["entries"]) > most:
+        raise Refusal("too_many", "entries", f"At most {most} entries are taken at once. Send fewer.")
+    lost = frozenset(number["sequence"] for number in asked["lost"])
+    batch = receiving.Push(asked["entries"], asked["device_time"], asked["announced"], lost)
+    told = receiving.receive(db.engine, settings(), g.device, batch)
+    return identified({"results": told.results, "head": told.head.wire(), "last_sequence": told.last_sequence})
+
+
+@blueprint.get("/pull")
+@blueprint.arguments(shapes.Pull, location="query")
+@blueprint.response(200, shapes.Pulled)
+@require_device()
+def pull(asked):
+    """A page of a feed, from a cursor."""
+    with reading(db.engine) as conn:
+        return identified(pulling.pull(conn, g.workshop, **asked))
+
+
+@blueprint.get("/consistency")
+@blueprint.arguments(shapes.Span, location="query")
+@blueprint.response(200, shapes.Proof)
+@require_device()
+def consistency(asked):
+    """Proof that the log of one size is the beginning of the log of another (RFC 9162, 2.1.4)."""
+    with reading(db.engine) as conn:
+        return identified({"proof": pulling.consistency(conn, g.workshop, asked["older"], asked["newer"])})
+
+
+@blueprint.get("/digest")
+@blueprint.arguments(shapes.Feed, location="query")
+@blueprint.response(200, shapes.Digest)
+@require_device()
+def digest(asked):
+    """Count and digest of a feed, to prove that a phone's copy is equal."""
+    with reading(db.engine) as conn:
+        return identified(pulling.digest(conn, g.workshop, asked["feed"], asked["upto"]))
+
+
+def identified(facts: dict, status: int = 200):
+    """An answer that says whose it is."""
+    who = pulling.identity(settings())
+    facts |= {"server": who.server, "epoch": who.epoch, "protocol": pulling.PROTOCOL, "time": now()}
+    response = jsonify(facts)
+    response.status_code = status
+    return response
+
+
+def _check_protocol(asked: int) -> None:
+    if asked != pulling.PROTOCOL:
+        raise Refusal(
+            "protocol",
+            "protocol",
+            f"This server speaks protocol {pulling.PROTOCOL}, the phone {asked}. Update the app; nothing is lost.",
+        )
