@@ -1,0 +1,169 @@
+"""A founded workshop in a folder of its own: the app in this process, or behind the server that ships."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+import requests
+from flask import Flask
+from sqlalchemy import Engine
+
+from tests.support.phone import Phone
+from witnessmark.app import create_app
+from witnessmark.config import Settings, to_environment
+from witnessmark.db import db, writing
+from witnessmark.people import invitations
+from witnessmark.people.persons import Person
+from witnessmark.people.workshops import Workshop
+from witnessmark.sync.found import found
+
+MANAGER = "Ida"
+PASSWORD = "brass balloon 7"
+START_SECONDS = 20
+
+
+@dataclass
+class Office:
+    """A workshop and how to reach it from a test: `client` speaks as the office, `phone` makes a joined phone."""
+
+    settings: Settings
+    workshop: Workshop
+    manager: Person
+    app: Flask
+    phones: list[Phone] = field(default_factory=list)
+
+    @property
+    def engine(self) -> Engine:
+        with self.app.app_context():
+            return db.engine
+
+    def invite(self) -> str:
+        with writing(self.engine) as conn:
+            return invitations.invite(conn, self.workshop.id, self.manager.id, 900).code
+
+    def phone(self, name: str = "Phone in bay 2") -> Phone:
+        phone = Phone(self.speak, self.manager.id)
+        status, told = phone.join(self.invite(), name)
+        assert status == 201, told
+        return phone
+
+    def speak(self, method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
+        told = self.app.test_client().open(path, method=method, json=asked, headers=headers)
+        return told.status_code, told.get_json(silent=True) or {}, dict(told.headers)
+
+    def restart(self) -> Office:
+        """The same folder behind a freshly started app."""
+        with self.app.app_context():
+            db.engine.dispose()
+        return Office(self.settings, self.workshop, self.manager, create_app(self.settings))
+
+
+def found_in(folder: Path) -> tuple[Settings, Workshop, Person]:
+    settings = Settings(folder, secure_cookies=False)
+    return settings, *found(settings, "Reed & Daughter, invented engine works", MANAGER, PASSWORD)
+
+
+@pytest.fixture(scope="session")
+def founded_once(tmp_path_factory) -> tuple[Path, Workshop, Person]:
+    """Founding hashes a password and makes a key: done once, then copied."""
+    folder = tmp_path_factory.mktemp("founded") / "data"
+    _, workshop, manager = found_in(folder)
+    return folder, workshop, manager
+
+
+@pytest.fixture
+def office(founded_once, tmp_path):
+    """A fresh workshop and its app in this process."""
+    folder, workshop, manager = founded_once
+    shutil.copytree(folder, tmp_path / "data")
+    settings = Settings(tmp_path / "data", secure_cookies=False)
+    here = Office(settings, workshop, manager, create_app(settings))
+    yield here
+    here.engine.dispose()
+
+
+@pytest.fixture
+def phone(office) -> Phone:
+    """One phone that has joined."""
+    return office.phone()
+
+
+@pytest.fixture
+def client(office):
+    """The office's browser, signed in as the manager; every request carries the mark of our own page."""
+    from_office = office.app.test_client()
+    from_office.environ_base["HTTP_X_WITNESSMARK"] = "office"
+    told = from_office.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
+    assert told.status_code == 200, told.get_json()
+    return from_office
+
+
+@dataclass
+class RunningOffice(Office):
+    """The same workshop behind granian, in processes of its own."""
+
+    url: str = ""
+
+    def speak(self, method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
+        told = requests.request(method, self.url + path, json=asked, headers=headers, timeout=60)
+        try:
+            return told.status_code, told.json(), dict(told.headers)
+        except ValueError:
+            return told.status_code, {}, dict(told.headers)
+
+
+@pytest.fixture
+def running(office):
+    """The office behind the server that ships, on a free port of this machine."""
+    with serving(office.settings) as url:
+        yield RunningOffice(office.settings, office.workshop, office.manager, office.app, url=url)
+
+
+class serving:
+    """Runs granian on the settings' folder for the length of a `with`; gives its address."""
+
+    def __init__(self, settings: Settings, workers: int = 2) -> None:
+        self._port = free_port()
+        environment = os.environ | to_environment(settings)
+        self._process = subprocess.Popen(
+            [
+                *(sys.executable, "-m", "granian", "--interface", "wsgi", "--factory"),
+                *("--host", "127.0.0.1", "--port", str(self._port), "--workers", str(workers)),
+                *("--no-ws", "--log-level", "warning", "witnessmark.app:create_app"),
+            ],
+            env=environment,
+        )
+
+    def __enter__(self) -> str:
+        until = time.monotonic() + START_SECONDS
+        while time.monotonic() < until:
+            if self._process.poll() is not None:
+                pytest.fail(f"the server stopped at once, with code {self._process.returncode}")
+            try:
+                requests.get(f"http://127.0.0.1:{self._port}/api/openapi.json", timeout=2)
+                return f"http://127.0.0.1:{self._port}"
+            except requests.ConnectionError:
+                time.sleep(0.05)
+        pytest.fail(f"the server did not answer within {START_SECONDS} seconds")
+
+    def __exit__(self, *_error) -> None:
+        self._process.terminate()
+        try:
+            self._process.wait(10)
+        except subprocess.TimeoutExpired:
+            self._process.kill()
+            self._process.wait()
+
+
+def free_port() -> int:
+    with socket.socket() as found_free:
+        found_free.bind(("127.0.0.1", 0))
+        return found_free.getsockname()[1]
