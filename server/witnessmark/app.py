@@ -10,9 +10,9 @@ from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
 from witnessmark.sync.found import open_workshop
-from witnessmark.web import errors, sync
+from witnessmark.web import errors, media, sync
 
-BLUEPRINTS = (sync.blueprint,)
+BLUEPRINTS = (sync.blueprint, media.blueprint)
 
 
 def create_app(settings: Settings | None = None) -> Flask:

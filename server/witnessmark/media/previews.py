@@ -192,6 +192,12 @@ def waiting(engine: Engine) -> list[str]:
         return list(conn.execute(query.order_by(media.c.received)).scalars())
 
 
+def forget_all(conn: Connection) -> None:
+    """Has every picture looked at again: for a data folder whose previews are gone."""
+    conn.execute(delete(media_preview))
+    conn.execute(update(media).where(media.c.type.in_(PICTURES)), {"looked": None})
+
+
 def facts_of(conn: Connection, sha256: str) -> dict:
     """What the file says of itself, with type, length, time received and the fault if any; {} if it is not here."""
     row = conn.execute(select(media).where(media.c.sha256 == sha256)).mappings().first()

@@ -15,7 +15,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import BinaryIO
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, delete, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 from witnessmark.config import Settings
@@ -106,6 +106,17 @@ def which(conn: Connection, wanted: Iterable[str]) -> set[str]:
         rows = conn.execute(select(media.c.sha256).where(media.c.sha256.in_(names[at : at + 500])))
         found.update(row.sha256 for row in rows)
     return found
+
+
+def type_of(conn: Connection, sha256: str) -> str | None:
+    """The type the server found in the first bytes; None when the original is not here."""
+    return conn.execute(select(media.c.type).where(media.c.sha256 == sha256)).scalar()
+
+
+def forget(conn: Connection, damaged: Iterable[str]) -> None:
+    """Takes originals out of the register whose bytes are gone or damaged, so that phones are asked for them again."""
+    for sha256 in damaged:
+        conn.execute(delete(media).where(media.c.sha256 == sha256))
 
 
 def register(conn: Connection, sha256: str, length: int, head: bytes) -> str:

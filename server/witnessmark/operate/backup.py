@@ -1,0 +1,216 @@
+"""A backup that is only called one after it was checked: the database, every original, the keys.
+
+Order matters. The database comes first, in one consistent piece; originals are never changed or taken away, so
+everything that piece speaks of is still there to be copied afterwards, however busy the workshop is. Run again
+into the same folder it adds what is new. A backup without `backup.json` was not finished.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import sqlite3
+from collections.abc import Callable
+from contextlib import closing
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+
+from sqlalchemy import Engine, select
+
+from witnessmark.config import Settings
+from witnessmark.db import make_engine, now, reading
+from witnessmark.media.store import READ_BYTES, Folder, hash_file, sync_folder
+from witnessmark.media.tables import media
+from witnessmark.operate.log_check import check_log
+from witnessmark.people import workshops
+from witnessmark.sync import marks
+from witnessmark.trade.errors import Refusal
+
+REPORT = "backup.json"
+DATABASE = "witnessmark.db"
+# Small files beside the database. The mark of the highest promised log size is left out: the backup knows its own.
+BESIDE = ("keys", "certificate", "epoch")
+
+Told = Callable[[int, int], None]
+
+
+@dataclass
+class Backup:
+    """What a backup holds. `log_size` counts entries; `missing` are files that entries name and nobody has sent yet."""
+
+    made: str
+    workshop: str
+    log_size: int
+    root: str
+    originals: int
+    bytes: int
+    missing: list[str] = field(default_factory=list)
+    damaged: list[str] = field(default_factory=list)
+
+    @property
+    def is_whole(self) -> bool:
+        """True when every original this server has is in the backup, byte for byte."""
+        return not self.damaged
+
+
+def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -> Backup:
+    """Makes or renews a backup of the whole workshop in the folder `target`, checks it, and notes what it covers.
+
+    Returns what it holds; `told` hears how many originals are done. May run while the server works. Raises Refusal
+    when the target is the data folder itself, when the database is not SQLite, or when the log does not check out:
+    then the earlier backup in `target` stays as it was.
+    """
+    target = target.resolve()
+    if target == settings.data.resolve() or settings.data.resolve() in target.parents:
+        raise Refusal("inside", "target", f"{target} lies inside the data folder. Choose another disk for the backup.")
+    if not settings.database.startswith("sqlite"):
+        raise Refusal("not_sqlite", "database", "This backs up the SQLite database. Use your database's own tools.")
+    target.mkdir(parents=True, exist_ok=True, mode=0o700)
+    fresh = target / f"{DATABASE}.new"
+    snapshot(settings.data / DATABASE, fresh)
+    engine = make_engine(f"sqlite:///{fresh}")
+    try:
+        with reading(engine) as conn:
+            workshop = workshops.only(conn)
+            if workshop is None:
+                raise Refusal("not_founded", "data", f"{settings.data} holds no workshop: there is nothing to back up.")
+            log = check_log(conn, workshop)
+            lengths = dict(tuple(row) for row in conn.execute(select(media.c.sha256, media.c.length)))
+        if log.faults:
+            raise Refusal("log_damaged", "log", " ".join(log.faults) + " The backup was not renewed.")
+    except BaseException:
+        engine.dispose()
+        _remove_database(fresh)
+        raise
+    engine.dispose()
+    _one_file(fresh)
+    damaged, copied = _copy_originals(settings, target, lengths, told)
+    for name in BESIDE:
+        _copy_beside(settings.data / name, target / name)
+    _copy_packs(settings, target)
+    (target / REPORT).unlink(missing_ok=True)
+    _remove_database(target / DATABASE)
+    fresh.replace(target / DATABASE)
+    missing = sorted(set(log.named) - set(lengths))
+    report = Backup(now(), workshop.name, log.size, log.root, len(lengths), copied, missing, damaged)
+    _write(target / REPORT, json.dumps(asdict(report), indent=1).encode())
+    if report.is_whole:
+        # Phones may free what a checked backup holds: never say so of one with a hole.
+        marks.note_durable(settings, log.size)
+    return report
+
+
+def snapshot(source: Path, target: Path) -> None:
+    """One consistent copy of a live SQLite database, whole in one file. Raises Refusal if the copy is damaged."""
+    if not source.is_file():
+        raise Refusal("not_founded", "data", f"{source} is not there: there is nothing to back up.")
+    _remove_database(target)
+    with closing(sqlite3.connect(source)) as live, closing(sqlite3.connect(target)) as copy:
+        live.backup(copy)
+        # The copy is to be one file: a write-ahead log left beside it would be read into it later.
+        copy.execute("PRAGMA journal_mode=DELETE")
+        verdict = copy.execute("PRAGMA integrity_check").fetchone()[0]
+    if verdict != "ok":
+        raise Refusal("database_damaged", "database", f"The database is damaged ({verdict}). Ask the doctor command.")
+    os.chmod(target, 0o600)
+
+
+def note_of(folder: Path) -> Backup:
+    """What a backup in `folder` says of itself. Raises Refusal when there is none or it was not finished."""
+    try:
+        return Backup(**json.loads((folder / REPORT).read_text()))
+    except (FileNotFoundError, ValueError, TypeError):
+        raise Refusal(
+            "no_backup", "folder", f"{folder} holds no finished backup: {REPORT} is missing or unreadable."
+        ) from None
+
+
+def originals_of(engine: Engine) -> dict[str, int]:
+    """Every original the database says is here: SHA-256 -> length in bytes."""
+    with reading(engine) as conn:
+        return dict(tuple(row) for row in conn.execute(select(media.c.sha256, media.c.length)))
+
+
+def copy_checked(source: Path, target: Path, sha256: str) -> int | None:
+    """Copies a file and checks both what was read and what was written; returns its length, None if either differs."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    fresh = target.with_name(target.name + ".new")
+    running, length = hashlib.sha256(), 0
+    try:
+        with source.open("rb") as stream, fresh.open("wb") as out:
+            while piece := stream.read(READ_BYTES):
+                running.update(piece)
+                length += len(piece)
+                out.write(piece)
+            out.flush()
+            os.fchmod(out.fileno(), 0o444)
+            os.fsync(out.fileno())
+    except FileNotFoundError:
+        return None
+    if running.hexdigest() != sha256 or hash_file(fresh) != sha256:
+        fresh.unlink()
+        return None
+    fresh.replace(target)
+    return length
+
+
+def _copy_originals(settings: Settings, target: Path, lengths: dict[str, int], told: Told) -> tuple[list[str], int]:
+    here, there = Folder(settings.media), Folder(target / "media")
+    damaged, total, touched = [], 0, set()
+    for number, (sha256, length) in enumerate(sorted(lengths.items()), 1):
+        kept = there.path(sha256)
+        # What an earlier run copied is read again: a backup is only as good as its last reading.
+        if not (kept.is_file() and kept.stat().st_size == length and hash_file(kept) == sha256):
+            if copy_checked(here.path(sha256), kept, sha256) is None:
+                damaged.append(sha256)
+                continue
+            touched |= {kept.parent, kept.parent.parent, there.root}
+        total += length
+        told(number, len(lengths))
+    for folder in touched:
+        sync_folder(folder)
+    return damaged, total
+
+
+def _copy_beside(source: Path, target: Path) -> None:
+    if source.is_dir():
+        target.mkdir(exist_ok=True, mode=0o700)
+        for file in source.iterdir():
+            _copy_beside(file, target / file.name)
+    elif source.is_file():
+        _write(target, source.read_bytes(), source.stat().st_mode & 0o777)
+
+
+def _copy_packs(settings: Settings, target: Path) -> None:
+    """Packs can be made again, but not with the same bytes as the one the customer holds."""
+    for pack in settings.packs.glob("*.zip") if settings.packs.is_dir() else ():
+        kept = target / "packs" / pack.name
+        if not kept.is_file() or kept.stat().st_size != pack.stat().st_size:
+            kept.parent.mkdir(exist_ok=True)
+            shutil.copyfile(pack, kept)
+
+
+def _write(path: Path, data: bytes, mode: int = 0o600) -> None:
+    fresh = path.with_name(path.name + ".new")
+    fresh.unlink(missing_ok=True)
+    with os.fdopen(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode), "wb") as out:
+        out.write(data)
+        out.flush()
+        os.fsync(out.fileno())
+    fresh.replace(path)
+    sync_folder(path.parent)
+
+
+def _one_file(database: Path) -> None:
+    """Folds the write-ahead log that reading left behind back into the one file, and makes sure of the disk."""
+    with closing(sqlite3.connect(database)) as copy:
+        copy.execute("PRAGMA journal_mode=DELETE")
+    with database.open("rb") as stream:
+        os.fsync(stream.fileno())
+
+
+def _remove_database(database: Path) -> None:
+    for name in (database.name, f"{database.name}-wal", f"{database.name}-shm", f"{database.name}-journal"):
+        database.with_name(name).unlink(missing_ok=True)

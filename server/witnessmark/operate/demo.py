@@ -1,0 +1,169 @@
+"""Makes the invented workshop: through the same doors as a real one, only with its clock set back."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import uuid
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from PIL import Image
+from sqlalchemy import Engine
+
+from witnessmark.config import Settings, sample_media_folder
+from witnessmark.db import clock_set_back, make_engine, writing
+from witnessmark.media.store import adopt
+from witnessmark.operate.demo_phone import DemoPhone
+from witnessmark.people import devices, invitations, persons
+from witnessmark.people.workshops import Workshop
+from witnessmark.proof.canonical import canonical, sha256_hex
+from witnessmark.sync import desk
+from witnessmark.sync.found import found
+from witnessmark.sync.join import join
+from witnessmark.sync.receive import Push, receive
+from witnessmark.trade.tables import table
+
+RECEIVED_AFTER = timedelta(minutes=4)
+NOTE = "invented workshop, invented engines, invented people"
+
+
+def make_demo(settings: Settings) -> None:
+    """Fills an empty data folder with the invented workshop. Leaves nothing half made: a failure empties the folder."""
+    try:
+        _Making(settings).run()
+    except BaseException:
+        shutil.rmtree(settings.data, ignore_errors=True)
+        raise
+
+
+class _Making:
+    def __init__(self, settings: Settings) -> None:
+        self.settings = settings
+        self.folder = sample_media_folder()
+        self.story = json.loads((self.folder / "story.json").read_text())
+        self.now = datetime.now().astimezone().replace(microsecond=0)
+        self.people: dict[str, str] = {}
+        self.phones: dict[str, DemoPhone] = {}
+        self.engine_types = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
+        self.referred: dict[str, dict] = {}
+
+    def run(self) -> None:
+        begun = min(self.moment(job["at"]) for job in self.story["jobs"]) - timedelta(days=1)
+        with self.as_of(begun):
+            workshop = self.found()
+            engine = make_engine(self.settings.database)
+            try:
+                self.furnish(engine, workshop)
+                for job in self.story["jobs"]:
+                    self.tell(engine, job)
+            finally:
+                engine.dispose()
+
+    def as_of(self, moment: datetime):
+        return clock_set_back((datetime.now().astimezone() - moment).total_seconds())
+
+    def moment(self, at: str) -> datetime:
+        """`-2 10:38:07` is 10:38:07 two days ago; never later than now."""
+        days, time_of_day = at.split(" ")
+        hours, minutes, seconds = (int(part) for part in time_of_day.split(":"))
+        day = self.now + timedelta(days=int(days))
+        return min(day.replace(hour=hours, minute=minutes, second=seconds), self.now - timedelta(minutes=5))
+
+    def found(self) -> Workshop:
+        manager, *others = self.story["people"]
+        workshop, person = found(self.settings, self.story["workshop"], manager["name"], manager["password"])
+        self.people[manager["name"]] = person.id
+        engine = make_engine(self.settings.database)
+        try:
+            with writing(engine) as conn:
+                persons.change(conn, workshop.id, person.id, pin=manager["pin"])
+                for one in others:
+                    added = persons.add(conn, workshop.id, one["name"], one["role"], one["password"], one["pin"])
+                    self.people[one["name"]] = added.id
+        finally:
+            engine.dispose()
+        return workshop
+
+    def furnish(self, engine: Engine, workshop: Workshop) -> None:
+        manager = next(iter(self.people.values()))
+        with writing(engine) as conn:
+            for engine_type in self.engine_types.values():
+                desk.write(
+                    conn, self.settings, manager, "engine_type_described", body={"engine_type": engine_type}
+                )
+        for one in self.story["phones"]:
+            phone = DemoPhone()
+            with writing(engine) as conn:
+                invitation = invitations.invite(conn, workshop.id, manager, 10**9)
+            told = join(engine, self.settings, invitation.code, one["name"], phone.public_key, "demo", "127.0.0.1")
+            phone.workshop, phone.device = workshop.id, told["device"]["id"]
+            self.phones[told["device"]["letter"]] = phone
+
+    def tell(self, engine: Engine, job: dict) -> None:
+        """Pushes the entries of one job in the order of the story, phone by phone as it was their turn."""
+        job_id, stage = str(uuid.uuid4()), job["stage"]
+        facts = {"earlier_job": "", **job["opened"]}
+        facts["engine_type"] = self.engine_types[facts["engine_type"]]["id"]
+        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *job["entries"]]
+        for step in steps:
+            stage = step.get("stage", stage)
+            letter, who = step.get("phone", job["phone"]), step.get("who", job["who"])
+            at = self.moment(step["at"])
+            phone, body, media = self.phones[letter], self.body(step, stage), []
+            with self.as_of(at + RECEIVED_AFTER):
+                if "file" in step:
+                    media = [self.media(engine, step["file"], step["kind"])]
+                location = {"place": step["place"], "point": step.get("point", "")} if "place" in step else None
+                if step["kind"].startswith("entry_"):
+                    location = None
+                entry, wire = phone.make(at, self.people[who], step["kind"], job_id, stage, location, body, media)
+                if "ref" in step:
+                    self.referred[step["ref"]] = entry
+                self.push(engine, phone, wire, at + RECEIVED_AFTER)
+
+    def push(self, engine: Engine, phone: DemoPhone, wire: dict, device_time: datetime) -> None:
+        with writing(engine) as conn:
+            device = devices.get(conn, phone.workshop, phone.device)
+        answer = receive(engine, self.settings, device, Push([wire], device_time.isoformat(), phone.announced))
+        for result in answer.results:
+            if result["result"] != "stored":
+                raise RuntimeError(f"The demo's story was refused: {result['message']} {wire['bytes']}")
+
+    def body(self, step: dict, stage: str) -> dict:
+        kind = step["kind"]
+        if kind in ("entry_corrected", "entry_withdrawn"):
+            meant = self.referred[step["corrects"]]
+            body = {"entry": meant["id"], "entry_hash": sha256_hex(canonical(meant)), "reason": step["reason"]}
+            if kind == "entry_corrected":
+                place = {"place": step["place"], "point": ""} if "place" in step else None
+                body |= {"changes": step.get("changes", {}), "location": place}
+            return body
+        if kind == "stage_reached":
+            return {"stage": stage}
+        if kind == "checklist_ticked":
+            return {"stage": stage, "item": step["item"], "ticked": True, "note": ""}
+        if kind == "photo_taken":
+            with Image.open(self.folder / step["file"]) as picture:
+                width, height = picture.size
+            return {
+                "method": "camera", "width": width, "height": height, "sharpness": None, "exposure": "ok",
+                "caption": step.get("caption", ""), "file_time": None,
+            }  # fmt: skip
+        if kind == "sound_recorded":
+            return {"method": "live", "duration_ms": step["duration_ms"], "interrupted": False, "caption": ""}
+        given = {
+            "job_opened": ("body",),
+            "note_made": ("text",),
+            "measured": ("quantity", "value", "unit", "gauge", "remark"),
+            "fastener_tightened": ("fastener", "value", "unit", "method", "tool", "state", "remark"),
+            "finding_made": ("observation", "condition", "opinion"),
+        }[kind]
+        return step["body"] if kind == "job_opened" else {name: step.get(name, "") for name in given}
+
+    def media(self, engine: Engine, name: str, kind: str) -> dict:
+        path: Path = self.folder / name
+        with writing(engine) as conn:
+            sha256, length = adopt(self.settings, conn, path)
+        role, media_type = ("original", "image/jpeg") if kind == "photo_taken" else ("audio", "audio/wav")
+        return {"length": length, "name": name, "role": role, "sha256": sha256, "type": media_type}

@@ -1,0 +1,94 @@
+"""Putting a backup back: into a new folder, checked to the last byte, and never passing for the server it replaces."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from witnessmark.config import Settings
+from witnessmark.db import make_engine, reading, upgrade, writing
+from witnessmark.media import previews, store
+from witnessmark.media.store import Folder
+from witnessmark.operate import backup
+from witnessmark.operate.backup import BESIDE, DATABASE, Told
+from witnessmark.operate.log_check import check_log
+from witnessmark.people import workshops
+from witnessmark.sync import marks
+from witnessmark.trade.errors import Refusal
+
+
+@dataclass
+class Restored:
+    """What came back. `missing` are files that entries name and the backup does not hold: phones are asked for them."""
+
+    workshop: str
+    log_size: int
+    originals: int
+    epoch: str
+    missing: list[str] = field(default_factory=list)
+    damaged: list[str] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+
+
+def restore(source: Path, settings: Settings, told: Told = lambda done, of: None) -> Restored:
+    """Restores the backup in `source` into the data folder of `settings`, which must hold no database.
+
+    Starts a new epoch, so that every phone offers again what the backup is too old to know. Raises Refusal when
+    there is no finished backup or the folder is taken.
+    """
+    said = backup.note_of(source)
+    database = settings.data / DATABASE
+    if database.exists():
+        raise Refusal("taken", "data", f"{settings.data} holds a workshop already. Restore into an empty folder.")
+    settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
+    # A write-ahead log left over from before would be read into the restored database, without a word.
+    for leftover in settings.data.glob(f"{DATABASE}-*"):
+        leftover.unlink()
+    shutil.copyfile(source / DATABASE, database)
+    database.chmod(0o600)
+    for name in BESIDE:
+        _copy(source / name, settings.data / name)
+    if (source / "packs").is_dir():
+        shutil.copytree(source / "packs", settings.packs, dirs_exist_ok=True)
+
+    engine = make_engine(settings.database)
+    try:
+        upgrade(engine)
+        with reading(engine) as conn:
+            workshop = workshops.only(conn)
+            log = check_log(conn, workshop)
+        lengths = backup.originals_of(engine)
+        damaged = _copy_originals(source, settings, lengths, told)
+        with writing(engine) as conn:
+            store.forget(conn, damaged)
+            previews.forget_all(conn)
+    finally:
+        engine.dispose()
+    epoch = marks.renew_epoch(settings)
+    marks.note_issued(settings, log.size)
+    faults = list(log.faults)
+    if log.size != said.log_size or log.root != said.root:
+        faults.append(f"The log has {log.size} entries; the backup noted {said.log_size}, or other ones.")
+    missing = sorted(set(log.named) - set(lengths))
+    return Restored(workshop.name, log.size, len(lengths) - len(damaged), epoch, missing, damaged, faults)
+
+
+def _copy_originals(source: Path, settings: Settings, lengths: dict[str, int], told: Told) -> list[str]:
+    kept, home = Folder(source / "media"), Folder(settings.media)
+    damaged = []
+    for number, sha256 in enumerate(sorted(lengths), 1):
+        if backup.copy_checked(kept.path(sha256), home.path(sha256), sha256) is None:
+            damaged.append(sha256)
+        told(number, len(lengths))
+    return damaged
+
+
+def _copy(source: Path, target: Path) -> None:
+    if source.is_dir():
+        target.mkdir(exist_ok=True, mode=0o700)
+        for file in source.iterdir():
+            _copy(file, target / file.name)
+    elif source.is_file():
+        shutil.copyfile(source, target)
+        target.chmod(source.stat().st_mode & 0o777)
