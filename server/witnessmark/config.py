@@ -111,3 +111,10 @@ def to_environment(settings: Settings) -> dict[str, str]:
         "WITNESSMARK_APP": str(settings.app_folder or ""),
         "WITNESSMARK_PLAIN_HTTP": "" if settings.secure_cookies else "1",
     }
+
+
+def sample_media_folder() -> Path:
+    """The invented pictures and their story: beside the package in a wheel, at the top of the checkout otherwise."""
+    here = Path(__file__).resolve().parent
+    shipped = here / "shipped" / "sample_media"
+    return shipped if shipped.is_dir() else here.parent.parent / "sample_media"

@@ -9,6 +9,7 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from pathlib import Path
 
 from alembic import command
@@ -60,9 +61,27 @@ def writing(engine: Engine) -> Iterator[Connection]:
         yield connection
 
 
+_set_back: ContextVar[float] = ContextVar("set_back", default=0.0)
+
+
+def clock() -> float:
+    """Seconds since 1970 by the server's clock, on which every stamp of the record rests."""
+    return time.time() - _set_back.get()
+
+
+@contextmanager
+def clock_set_back(seconds: float) -> Iterator[None]:
+    """Within the block the record is stamped `seconds` earlier. For invented data only: the demo's past."""
+    token = _set_back.set(seconds)
+    try:
+        yield
+    finally:
+        _set_back.reset(token)
+
+
 def now() -> str:
     """This moment by the server's clock: RFC 3339, UTC, milliseconds, `2026-05-14T09:38:07.120Z`."""
-    return moment(time.time())
+    return moment(clock())
 
 
 def moment(seconds: float) -> str:

@@ -89,9 +89,7 @@ class _Making:
         manager = next(iter(self.people.values()))
         with writing(engine) as conn:
             for engine_type in self.engine_types.values():
-                desk.write(
-                    conn, self.settings, manager, "engine_type_described", body={"engine_type": engine_type}
-                )
+                desk.write(conn, self.settings, manager, "engine_type_described", body={"engine_type": engine_type})
         for one in self.story["phones"]:
             phone = DemoPhone()
             with writing(engine) as conn:
