@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 from sqlalchemy import RowMapping
 
@@ -28,10 +27,7 @@ class Item:
 
 @dataclass
 class Row:
-    """An entry with its position. `offset_ms`: server clock minus device clock as measured when it came in.
-
-    It also answers as a mapping (`row["job"]`), by the names of its fields and of the entry's envelope.
-    """
+    """An entry with its position. `offset_ms`: server clock minus device clock as measured when it came in."""
 
     workshop: str
     position: int
@@ -63,22 +59,6 @@ class Row:
 
     @property
     def stamp(self) -> bytes:
-        return stamp(self.hash, self.offset_ms, self.position, self.received, self.signature)
-
-    def __getitem__(self, name: str) -> Any:
-        return getattr(self, name) if name in _NAMES else self.entry[name]
-
-    def get(self, name: str, otherwise: Any = None) -> Any:
-        try:
-            return self[name]
-        except KeyError:
-            return otherwise
-
-
-_NAMES = frozenset(Row.__dataclass_fields__) | {"entry", "stamp"}
-
-
-def stamp(self) -> bytes:
         return stamp(self.hash, self.offset_ms, self.position, self.received, self.signature)
 
 
