@@ -31,7 +31,8 @@ def line(entry: Mapping[str, Any], engine_type: dict[str, Any] | None = None) ->
     def fill(name: str) -> str:
         return _value(name, entry, engine_type)
 
-    return {part: _capital(_render(_pattern(kind.line[part]), fill).strip()) for part in ("title", "text")}
+    title, text = (_render(_pattern(kind.line[part]), fill).strip() for part in ("title", "text"))
+    return {"title": _capital(title), "text": text}
 
 
 @cache

@@ -1,0 +1,236 @@
+// Places on an engine: all of them from its engine type, their names and what is related. The twin of trade/locations.py.
+// A place code is a part and its indices between strokes: bore/3, valve/5/inlet/1, head_bolt/A/7.
+
+import { PART_ORDER, PARTS, SIDES, type EngineType, type Part } from './parts.ts'
+
+export { ISO_NOTE } from './parts.ts'
+
+export interface Place {
+  code: string
+  part: string
+  name: string
+  indices: string[]
+  bank: string
+  cylinder: number | null
+  crankpin: number | null
+  main: number | null
+  camshaft: string
+  /** After ISO 1204, unverified: show ISO_NOTE with it. */
+  iso: string
+  points: string[]
+}
+
+type At = Partial<Pick<Place, 'bank' | 'cylinder' | 'crankpin' | 'main' | 'camshaft'>>
+
+/** Every place of the engine, in the order of the parts list and then along the engine. */
+export function places(engine: EngineType): Place[] {
+  return PART_ORDER.map((code) => PARTS[code]!)
+    .filter((part) => !part.optional || engine.pieces.includes(part.code))
+    .flatMap((part) => ofPart(engine, part))
+}
+
+/** The codes of all places: what an entry's location may name. */
+export function codes(engine: EngineType): Set<string> {
+  return new Set(places(engine).map((place) => place.code))
+}
+
+/** True when `code` is the place `prefix` or lies within it by whole segments. */
+export function within(prefix: string, code: string): boolean {
+  return code === prefix || code.startsWith(`${prefix}/`)
+}
+
+export function bankOf(engine: EngineType, cylinder: number): string {
+  return engine.banks.find((bank) => bank.cylinders.includes(cylinder))?.code ?? ''
+}
+
+export function crankpinOf(engine: EngineType, cylinder: number): number | null {
+  const at = engine.crankpins.findIndex((pin) => pin.includes(cylinder))
+  return at < 0 ? null : at + 1
+}
+
+/** The main journals before and behind a crankpin; pins are shared out evenly between the mains. */
+export function mainsBeside(engine: EngineType, crankpin: number): number[] {
+  const pins = engine.crankpins.length
+  const gaps = engine.mains - 1
+  for (let gap = 1; gap <= gaps; gap += 1) {
+    if (Math.floor((2 * pins * gap + gaps) / (2 * gaps)) >= crankpin) return [gap, gap + 1]
+  }
+  return [engine.mains]
+}
+
+function upTo(count: number): number[] {
+  return Array.from({ length: count }, (_, i) => i + 1)
+}
+
+function ofPart(engine: EngineType, part: Part): Place[] {
+  const make = (indices: string[], at: At = {}) => makePlace(engine, part, indices, at)
+  switch (part.per) {
+    case 'whole':
+    case 'once':
+      return [make([])]
+    case 'bank':
+      return engine.banks.map((bank) => make([bank.code], { bank: bank.code }))
+    case 'cylinder':
+    case 'valve':
+    case 'lobe':
+      return upTo(engine.cylinders).flatMap((cylinder) => {
+        const bank = bankOf(engine, cylinder)
+        return alongCylinder(engine, part.per).map((rest) => {
+          const camshaft = rest[0] ? camshaftFor(engine, bank, rest[0]) : ''
+          return make([String(cylinder), ...rest], { cylinder, bank, camshaft })
+        })
+      })
+    case 'crankpin':
+      return engine.crankpins.map((_, i) => make([String(i + 1)], { crankpin: i + 1 }))
+    case 'main':
+      return upTo(engine.mains).map((main) => make([String(main)], { main }))
+    case 'camshaft':
+      return engine.camshafts.map((one) => make(one.code.split('/'), { bank: one.bank, camshaft: one.code }))
+    case 'manifold':
+      return SIDES.map((side) => make([side]))
+    default:
+      return fasteners(engine, part)
+  }
+}
+
+function alongCylinder(engine: EngineType, per: string): string[][] {
+  if (per === 'cylinder') return [[]]
+  return SIDES.flatMap((side) => {
+    const count = engine.valves[side]
+    return per === 'lobe' && count === 1 ? [[side]] : upTo(count).map((number) => [side, String(number)])
+  })
+}
+
+function camshaftFor(engine: EngineType, bank: string, side: string): string {
+  const shaft = engine.camshafts.find(
+    (one) => (one.drives as string[]).includes(side) && (one.bank === '' || one.bank === bank),
+  )
+  return shaft?.code ?? ''
+}
+
+function fasteners(engine: EngineType, part: Part): Place[] {
+  return engine.joints.flatMap((joint) => {
+    const [code, ...indices] = joint.code.split('/')
+    if (code !== part.code) return []
+    const at: At = {}
+    const number = Number(indices[0])
+    if (part.at === 'bank') at.bank = indices[0]!
+    else if (part.at === 'main') at.main = number
+    else if (part.at === 'cylinder') Object.assign(at, { cylinder: number, bank: bankOf(engine, number) })
+    return joint.fasteners.map((one) => makePlace(engine, part, [...indices, one.label], at))
+  })
+}
+
+function makePlace(engine: EngineType, part: Part, indices: string[], at: At): Place {
+  const place: Place = {
+    code: [part.code, ...indices].join('/'),
+    part: part.code,
+    name: nameOf(engine, part, indices),
+    indices,
+    bank: '',
+    cylinder: null,
+    crankpin: null,
+    main: null,
+    camshaft: '',
+    iso: '',
+    points: part.points,
+    ...at,
+  }
+  place.iso = isoOf(engine, place)
+  return place
+}
+
+function isoOf(engine: EngineType, place: Place): string {
+  if (isFastener(place)) return ''
+  if (place.cylinder !== null) {
+    const bank = engine.banks.find((one) => one.code === place.bank)
+    if (!bank) return ''
+    const fromDrivingEnd = bank.cylinders.length - bank.cylinders.indexOf(place.cylinder)
+    return `${engine.banks.length > 1 ? place.bank : ''}${fromDrivingEnd}`
+  }
+  return place.main === null ? '' : String(engine.mains + 1 - place.main)
+}
+
+/** The place as a technician says it ("main journal 4"), also for a code this engine has not; "" for "". */
+export function placeName(engine: EngineType | null, code: string): string {
+  const [partCode, ...indices] = code.split('/')
+  const part = Object.hasOwn(PARTS, partCode!) ? PARTS[partCode!]! : null
+  return part ? nameOf(engine, part, indices) : code.replaceAll('_', ' ').replaceAll('/', ' ')
+}
+
+function nameOf(engine: EngineType | null, part: Part, indices: string[]): string {
+  if (indices.length === 0) return part.name
+  const several = (engine ? engine.banks.length : 2) > 1
+  const [first, side] = indices
+  if (part.per === 'bank') return several ? `${part.name}, bank ${first}` : part.name
+  if ((part.per === 'valve' || part.per === 'lobe') && indices.length === 3) {
+    const alone = part.per === 'valve' && engine !== null && engine.valves[side as 'inlet'] === 1
+    return [part.name, ...(alone ? indices.slice(0, 2) : indices)].join(' ')
+  }
+  if (part.per === 'camshaft') return camshaftName(engine, part.name, indices, several)
+  if (part.per === 'manifold') return `${first} ${part.name}`
+  if (part.per === 'fastener' && part.at && indices.length > 1) {
+    const beside = part.at === 'bank' && !several ? '' : `, ${part.at} ${first}`
+    return `${part.name} ${indices.slice(1).join(' ')}${beside}`
+  }
+  return [part.name, ...indices].join(' ')
+}
+
+function camshaftName(engine: EngineType | null, name: string, indices: string[], several: boolean): string {
+  if (engine && engine.camshafts.length === 1) return name
+  const isSide = (one: string) => (SIDES as string[]).includes(one)
+  const side = indices.find(isSide)
+  const rest = indices.filter((one) => !isSide(one))
+  const bank = rest.find((one) => /^[A-Z]$/.test(one))
+  const said = [...(side ? [side] : []), name, ...rest.filter((one) => one !== bank)].join(' ')
+  return bank && several ? `${said}, bank ${bank}` : said
+}
+
+/** The codes of the places that touch this one: of cylinder 5 its piston, rod, pin, mains, head, deck and valves. */
+export function related(engine: EngineType, code: string): string[] {
+  const everything = places(engine)
+  const here = everything.find((place) => place.code === code)
+  if (!here) return []
+  return everything.filter((other) => other !== here && touch(engine, here, other)).map((other) => other.code)
+}
+
+function isFastener(place: Place): boolean {
+  return PARTS[place.part]!.per === 'fastener'
+}
+
+function touch(engine: EngineType, first: Place, second: Place): boolean {
+  if (isFastener(first) && isFastener(second)) {
+    return first.code.slice(0, first.code.lastIndexOf('/')) === second.code.slice(0, second.code.lastIndexOf('/'))
+  }
+  if (isFastener(first) || isFastener(second)) {
+    // A bolt belongs to what it clamps, not to every valve of its bank.
+    const [bolt, other] = isFastener(first) ? [first, second] : [second, first]
+    if (bolt.main !== null) return bolt.main === other.main
+    if (bolt.cylinder !== null) return bolt.cylinder === other.cylinder
+    return bolt.bank !== '' && bolt.bank === other.bank && other.cylinder === null
+  }
+  if (first.cylinder !== null) return touchesCylinder(engine, first, second)
+  if (second.cylinder !== null) return touchesCylinder(engine, second, first)
+  return touchBeside(engine, first, second)
+}
+
+function touchesCylinder(engine: EngineType, one: Place, other: Place): boolean {
+  if (other.cylinder !== null) return one.cylinder === other.cylinder
+  const pin = PARTS[one.part]!.bottom_end ? crankpinOf(engine, one.cylinder!) : null
+  if (other.crankpin !== null) return other.crankpin === pin
+  if (other.main !== null) return pin !== null && mainsBeside(engine, pin).includes(other.main)
+  if (other.camshaft) {
+    if (one.camshaft) return other.camshaft === one.camshaft
+    return SIDES.some((side) => camshaftFor(engine, one.bank, side) === other.camshaft)
+  }
+  return other.bank !== '' && other.bank === one.bank
+}
+
+function touchBeside(engine: EngineType, one: Place, other: Place): boolean {
+  if (one.crankpin !== null && other.crankpin !== null) return one.crankpin === other.crankpin
+  if (one.main !== null && other.main !== null) return one.main === other.main
+  const pin = one.crankpin ?? other.crankpin
+  const main = one.main ?? other.main
+  if (pin !== null && main !== null) return mainsBeside(engine, pin).includes(main)
+  return one.bank !== '' && one.bank === other.bank
+}

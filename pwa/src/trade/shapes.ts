@@ -1,0 +1,176 @@
+// What a single field of an entry may hold: the twin of trade/shapes.py.
+// A check answers null when the value is fine, else the reason in words.
+
+export type Check = (value: unknown) => string | null
+
+export interface Spec {
+  is: string
+  most?: number
+  least?: number
+  each?: number
+  from?: number
+  to?: number
+  of?: Record<string, string>
+  yes?: string
+  no?: string
+  empty?: boolean
+  null?: boolean
+}
+
+export const ZERO_HASH = '0'.repeat(64)
+
+const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/
+const UUID7 = /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/
+const HASH = /^[0-9a-f]{64}$/
+const DECIMAL = /^-?(0|[1-9][0-9]{0,15})(\.[0-9]{1,15})?$/
+const KEY = /^(?:[A-Za-z0-9+/]{4}){20,300}(?:[A-Za-z0-9+/]{2}==|[A-Za-z0-9+/]{3}=)?$/
+const LETTER = /^[A-Z]{1,2}$/
+const PLACE = /^[a-z][a-z0-9_]*(?:\/[A-Za-z0-9_]+){0,5}$/
+const TIME =
+  /^([0-9]{4})-([0-9]{2})-([0-9]{2})T(?:[01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]\.[0-9]{3}(?:Z|[+-](?:[01][0-9]|2[0-3]):[0-5][0-9])$/
+// Line ends and tabs are part of what people write; other control characters and halves of a character are not text.
+const NOT_TEXT = /[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]/u
+
+function matches(pattern: RegExp, reason: string): Check {
+  return (value) => (typeof value === 'string' && pattern.test(value) ? null : reason)
+}
+
+export const uuid = matches(UUID, 'is not an identifier (lower-case UUID)')
+export const uuid7 = matches(UUID7, "is not an entry's identifier (lower-case UUID version 7)")
+export const hash64 = matches(HASH, 'is not a SHA-256 in 64 lower-case hex digits')
+export const decimal = matches(DECIMAL, 'is not a decimal number written as text')
+export const key = matches(KEY, 'is not a public key in base64')
+export const letter = matches(LETTER, 'is not one or two capital letters')
+export const uuidOrNothing: Check = (value) => (value === '' ? null : uuid(value))
+export const yesNo: Check = (value) => (typeof value === 'boolean' ? null : 'is neither yes nor no')
+
+export const place: Check = (value) =>
+  typeof value === 'string' && value.length <= 80 && PLACE.test(value) ? null : 'is not a place code such as bore/3'
+
+/** RFC 3339 with milliseconds and an offset: 2026-05-14T10:38:07.120+01:00. */
+export const time: Check = (value) => {
+  const found = typeof value === 'string' ? TIME.exec(value) : null
+  if (found) {
+    const [year, month, day] = [Number(found[1]), Number(found[2]), Number(found[3])]
+    const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0)
+    const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] ?? 0
+    if (year >= 1 && day >= 1 && day <= days) return null
+  }
+  return 'is not a time with milliseconds and offset such as 2026-05-14T10:38:07.120+01:00'
+}
+
+/** How many characters a text has, counted as Unicode code points, as the server counts them. */
+export function characters(value: string): number {
+  let count = 0
+  for (const _ of value) count += 1
+  return count
+}
+
+/** Text of `least` to `most` characters. */
+export function text(most: number, least = 0): Check {
+  return (value) => {
+    if (typeof value !== 'string') return 'is not text'
+    const length = value.length <= most ? value.length : characters(value)
+    if (length > most) return `is longer than ${most} characters`
+    if (characters(value) < least || (least && !value.trim())) return 'is empty'
+    return NOT_TEXT.test(value) ? 'holds characters that are not text' : null
+  }
+}
+
+export function whole(lowest = 0, highest = Number.MAX_SAFE_INTEGER): Check {
+  const reason = `is not a whole number from ${lowest} to ${highest}`
+  return (value) =>
+    typeof value === 'number' && Number.isInteger(value) && lowest <= value && value <= highest ? null : reason
+}
+
+export function choice(words: Record<string, string>): Check {
+  const allowed = new Set(Object.keys(words))
+  const reason = `is none of ${[...allowed].map((word) => `'${word}'`).join(', ')}`
+  return (value) => (typeof value === 'string' && allowed.has(value) ? null : reason)
+}
+
+export function texts(most: number, each: number): Check {
+  const one = text(each, 1)
+  return (value) => {
+    if (!Array.isArray(value)) return 'is not a list'
+    if (value.length > most) return `has more than ${most} items`
+    for (const item of value) {
+      const reason = one(item)
+      if (reason) return `has an item that ${reason}`
+    }
+    return new Set(value).size === value.length ? null : 'names one thing twice'
+  }
+}
+
+export function nothingOr(check: Check): Check {
+  return (value) => (value === null ? null : check(value))
+}
+
+/** True for an object with exactly the named fields. */
+export function hasExactly(value: unknown, names: readonly string[]): value is Record<string, unknown> {
+  if (!isObject(value)) return false
+  const keys = Object.keys(value)
+  return keys.length === names.length && names.every((name) => Object.hasOwn(value, name))
+}
+
+export function isObject(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value)
+}
+
+const point = text(80)
+
+/** Null, or exactly {place, point}. */
+export const location: Check = (value) => {
+  if (value === null) return null
+  if (!hasExactly(value, ['place', 'point'])) return 'is not a location with a place and a point'
+  const wrongPlace = place(value['place'])
+  if (wrongPlace) return `has a place that ${wrongPlace}`
+  const wrongPoint = point(value['point'])
+  return wrongPoint ? `has a point that ${wrongPoint}` : null
+}
+
+const freeText = text(8000)
+
+/** A value that may stand in an entry at all: text, whole number, yes/no, nothing, or a list or object of them. */
+export function plain(value: unknown, depth = 0): string | null {
+  if (typeof value === 'string') return freeText(value)
+  if (value === null || typeof value === 'boolean') return null
+  if (typeof value === 'number') {
+    if (Number.isSafeInteger(value)) return null
+    return Number.isInteger(value)
+      ? 'is a number too large to be kept exactly'
+      : 'is a number with a fraction; such a number is kept as text'
+  }
+  if (depth === 6) return 'is nested too deeply'
+  if (!Array.isArray(value) && !isObject(value)) return 'is of no kind that an entry can hold'
+  for (const item of Array.isArray(value) ? value : Object.values(value)) {
+    const reason = plain(item, depth + 1)
+    if (reason) return reason
+  }
+  return null
+}
+
+/** At most 40 fields with their new values; whether the fields exist is checked against the entry they correct. */
+export const changes: Check = (value) => {
+  if (!isObject(value)) return 'is not a list of fields and values'
+  if (Object.keys(value).length > 40) return 'changes more than 40 fields'
+  for (const [name, item] of Object.entries(value)) {
+    const reason = plain(item, 1)
+    if (reason) return `has ${name}, which ${reason}`
+  }
+  return null
+}
+
+const SIMPLE: Record<string, Check> = { uuid, hash: hash64, decimal, key, letter, yes_no: yesNo, location, changes }
+
+/** The check that a field description of kinds.json asks for; special ones (`stage` …) are added by kinds. */
+export function shape(spec: Spec): Check {
+  let check: Check
+  if (spec.is === 'text') check = text(spec.most!, spec.least ?? 0)
+  else if (spec.is === 'whole') check = whole(spec.from, spec.to)
+  else if (spec.is === 'choice') check = choice(spec.of!)
+  else if (spec.is === 'texts') check = texts(spec.most!, spec.each!)
+  else if (spec.is === 'uuid' && spec.empty) check = uuidOrNothing
+  else check = SIMPLE[spec.is]!
+  return spec.null ? nothingOr(check) : check
+}
