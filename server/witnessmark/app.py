@@ -10,9 +10,16 @@ from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
 from witnessmark.sync.found import open_workshop
-from witnessmark.web import errors, media, sync
+from witnessmark.web import engine_types, errors, media, office, people, phones, static, sync
 
-BLUEPRINTS = (sync.blueprint, media.blueprint)
+BLUEPRINTS = (
+    sync.blueprint,
+    media.blueprint,
+    office.blueprint,
+    people.blueprint,
+    phones.blueprint,
+    engine_types.blueprint,
+)
 
 
 def create_app(settings: Settings | None = None) -> Flask:
@@ -41,6 +48,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     api = Api(app)
     for blueprint in BLUEPRINTS:
         api.register_blueprint(blueprint)
+    app.register_blueprint(static.blueprint)
     errors.install(app)
     app.before_request(refuse_a_cut_off_body)
     app.after_request(say_who_answers)

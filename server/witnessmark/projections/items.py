@@ -45,15 +45,20 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     ]
 
 
-def whole(conn: Connection, workshop: str, id: str) -> dict | None:
-    """One record as `show` gives it, with its bytes, signature, chain and the server's stamp; None if there is none."""
+def signed(conn: Connection, workshop: str, id: str) -> dict | None:
+    """What makes one record checkable: its bytes, signature, chain and the server's stamp; with its row."""
     log = read.by_id(conn, workshop, id)
     if log is None:
         return None
-    shown = show(conn, workshop, [base_row(conn, workshop) + log.position])[0]
     entry = log.entry
-    signed = {"bytes": log.bytes.decode(), "signature": log.signature, "stamp": log.stamp.decode()}
-    return shown | signed | {"previous": entry["previous"], "sequence": entry["sequence"]}
+    return {
+        "row": base_row(conn, workshop) + log.position,
+        "bytes": log.bytes.decode(),
+        "signature": log.signature,
+        "stamp": log.stamp.decode(),
+        "previous": entry["previous"],
+        "sequence": entry["sequence"],
+    }
 
 
 def of_ids(conn: Connection, workshop: str, ids: set[str]) -> dict[str, dict]:

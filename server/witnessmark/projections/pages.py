@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, select
@@ -107,6 +107,12 @@ def newer(conn: Connection, workshop: str, job: str, after: int | None, limit: i
     if len(rows) > limit:
         return Newer(rows[:limit], rows[limit - 1] - base)
     return Newer(rows, latest)
+
+
+def rows_at(conn: Connection, workshop: str, positions: Sequence[int]) -> list[int]:
+    """The row ids of records by their positions."""
+    base = base_row(conn, workshop)
+    return [base + position for position in positions]
 
 
 def _page(take: Take, after: int | None, before: int | None, around: int | None, limit: int) -> tuple:

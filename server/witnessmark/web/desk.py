@@ -1,0 +1,64 @@
+"""/api/desk: what is written in the office, signed by the desk like any record of a phone."""
+
+from __future__ import annotations
+
+import uuid
+
+from flask import g
+from flask_smorest import Blueprint
+from sqlalchemy import Connection
+
+from witnessmark.db import db, writing
+from witnessmark.media import store
+from witnessmark.projections import items, pages
+from witnessmark.sync import desk
+from witnessmark.trade.errors import Refusal
+from witnessmark.web import schemas
+from witnessmark.web.auth import require_person, settings
+from witnessmark.web.jobs import no_such_job
+from witnessmark.web.shown import show
+
+blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="Written in the office")
+
+
+@blueprint.post("/entries")
+@require_person()
+@blueprint.arguments(schemas.DeskEntry)
+@blueprint.response(201, schemas.Item)
+def write(asked):
+    """Adds a record as the signed-in person. Its files must have been uploaded before."""
+    with writing(db.engine) as conn:
+        job, stage = _job_and_stage(conn, asked["job"] and str(asked["job"]), asked["kind"])
+        _must_be_here(conn, asked["media"])
+        row = desk.write(
+            conn,
+            settings(),
+            g.person.id,
+            asked["kind"],
+            job=job,
+            location=asked["location"],
+            body=asked["body"],
+            media=asked["media"],
+            stage=stage,
+        )
+        return show(conn, g.workshop, pages.rows_at(conn, g.workshop, [row.position]))[0]
+
+
+def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str, str | None]:
+    """The job a record is for and the stage it is in; opening one without an id makes the id."""
+    known = items.of_ids(conn, g.workshop, {job} - {None}).get(job)
+    if kind != "job_opened":
+        if known is None:
+            raise no_such_job()
+        return known["id"], known["stage"] or None
+    if known:
+        raise Refusal("opened", "job", f"Job {known['number']} is open already. Amend its facts instead.")
+    return job or str(uuid.uuid4()), None
+
+
+def _must_be_here(conn: Connection, media: list[dict]) -> None:
+    for number, one in enumerate(media):
+        if not store.has(conn, one["sha256"]):
+            raise Refusal(
+                "not_here", f"media.{number}", f"{one['name']} has not arrived yet. Upload it, then add the record."
+            )

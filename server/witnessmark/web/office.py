@@ -1,0 +1,66 @@
+"""/api/office: signing in and out, and what every page of the office shows at its head."""
+
+from __future__ import annotations
+
+from flask import g, jsonify, request
+from flask_smorest import Blueprint
+
+from witnessmark.db import db, reading, writing
+from witnessmark.people import sign_in as signing
+from witnessmark.people import workshops
+from witnessmark.projections import standing
+from witnessmark.sync import pull
+from witnessmark.web import schemas
+from witnessmark.web.auth import COOKIE, require_mark, require_person, session_token, settings
+
+blueprint = Blueprint("office", __name__, url_prefix="/api/office", description="Signing in to the office")
+
+
+@blueprint.post("/sign-in")
+@blueprint.arguments(schemas.SignIn)
+@blueprint.response(200, schemas.SignedIn)
+def sign_in(asked):
+    """Signs a person in; the session lives in a cookie no script can read."""
+    require_mark()
+    with reading(db.engine) as conn:
+        workshop = workshops.only(conn)
+    seconds = settings().session_seconds
+    token, person = signing.sign_in(
+        db.engine, workshop.id, asked["name"], asked["password"], request.remote_addr or "", seconds
+    )
+    answer = jsonify(schemas.SignedIn().dump({"person": person}))
+    answer.set_cookie(
+        COOKIE, token, max_age=seconds, httponly=True, samesite="Strict", secure=settings().secure_cookies
+    )
+    return answer
+
+
+@blueprint.post("/sign-out")
+@blueprint.response(204)
+def sign_out():
+    """Ends the session, if there is one. Records that wait on phones are not touched by it."""
+    require_mark()
+    with writing(db.engine) as conn:
+        signing.sign_out(conn, session_token())
+    answer = jsonify(None)
+    answer.status_code = 204
+    answer.delete_cookie(COOKIE, httponly=True, samesite="Strict", secure=settings().secure_cookies)
+    return answer
+
+
+@blueprint.get("/me")
+@require_person()
+@blueprint.response(200, schemas.Me)
+def me():
+    """Who is signed in, where, and how the log stands."""
+    who = pull.identity(settings())
+    with reading(db.engine) as conn:
+        workshop = workshops.only(conn)
+        return {
+            "person": g.person,
+            "workshop": {"id": workshop.id, "name": workshop.name},
+            "server": who.server,
+            "epoch": who.epoch,
+            "head": standing.head(conn, workshop.id),
+            "demo": settings().demo,
+        }

@@ -1,0 +1,78 @@
+"""/api/packs: asking for a pack of a job, watching it grow, taking it away."""
+
+from __future__ import annotations
+
+from flask import Response, g, send_file
+from flask_smorest import Blueprint
+
+from witnessmark.db import db, reading, writing
+from witnessmark.pack import shelf
+from witnessmark.people.errors import Unknown
+from witnessmark.projections import job_list
+from witnessmark.tasks import queue
+from witnessmark.trade.errors import Refusal
+from witnessmark.web import schemas
+from witnessmark.web.auth import require_person, settings
+from witnessmark.web.jobs import no_such_job
+
+blueprint = Blueprint("packs", __name__, url_prefix="/api", description="Packs")
+
+
+@blueprint.post("/jobs/<uuid:job>/packs")
+@require_person("manager")
+@blueprint.arguments(schemas.PackAsked)
+@blueprint.response(202, schemas.PackStarted)
+def ask(asked, job):
+    """Asks for a pack; it is cut while the reader does something else."""
+    with writing(db.engine) as conn:
+        facts = job_list.one(conn, g.workshop, str(job))
+        if facts is None:
+            raise no_such_job()
+        pack = shelf.ask(conn, g.workshop, facts["id"], facts["number"], asked["sort"], g.person.id)
+    queue.ask(settings(), "pack", pack.id)
+    return {"pack": pack}
+
+
+@blueprint.get("/jobs/<uuid:job>/packs")
+@require_person()
+@blueprint.response(200, schemas.Packs)
+def of_job(job):
+    """The packs of a job, newest first."""
+    with reading(db.engine) as conn:
+        return {"packs": shelf.of_job(conn, g.workshop, str(job))}
+
+
+@blueprint.get("/packs/<uuid:pack>")
+@require_person()
+@blueprint.response(200, schemas.Pack)
+def one(pack):
+    """How far a pack is."""
+    return _get(str(pack))
+
+
+@blueprint.get("/packs/<uuid:pack>/file")
+@require_person()
+@blueprint.response(200, content_type="application/zip")
+def file(pack) -> Response:
+    """A ready pack, to be saved."""
+    found = _get(str(pack))
+    if found.state != "ready":
+        raise Refusal("not_ready", "pack", f"The pack is not ready: {found.words or 'it waits.'} Look again later.")
+    answer = send_file(
+        shelf.file_of(settings(), found.id),
+        mimetype="application/zip",
+        as_attachment=True,
+        download_name=found.name,
+        etag=found.sha256,
+        conditional=True,
+    )
+    answer.headers["Cache-Control"] = "private, no-cache"
+    return answer
+
+
+def _get(id: str) -> shelf.Pack:
+    with reading(db.engine) as conn:
+        found = shelf.get(conn, g.workshop, id)
+    if found is None:
+        raise Unknown("unknown_pack", "pack", "There is no such pack here. Look at the packs of the job again.")
+    return found

@@ -1,0 +1,48 @@
+"""/api/people: who works here."""
+
+from __future__ import annotations
+
+from flask import g
+from flask_smorest import Blueprint
+
+from witnessmark.db import db, reading, writing
+from witnessmark.people import persons
+from witnessmark.people.errors import NotAllowed
+from witnessmark.web import schemas
+from witnessmark.web.auth import require_person
+
+blueprint = Blueprint("people", __name__, url_prefix="/api/people", description="People of the workshop")
+
+ONES_OWN = {"password", "pin"}
+
+
+@blueprint.get("")
+@require_person()
+@blueprint.response(200, schemas.People)
+def everyone():
+    """Everyone, those put away included: their records still bear their names."""
+    with reading(db.engine) as conn:
+        return {"people": persons.everyone(conn, g.workshop)}
+
+
+@blueprint.post("")
+@require_person("manager")
+@blueprint.arguments(schemas.NewPerson)
+@blueprint.response(201, schemas.Person)
+def add(asked):
+    """Adds a person."""
+    with writing(db.engine) as conn:
+        return persons.add(conn, g.workshop, **asked)
+
+
+@blueprint.post("/<uuid:person>")
+@require_person()
+@blueprint.arguments(schemas.PersonChanges)
+@blueprint.response(200, schemas.Person)
+def change(asked, person):
+    """Changes a person: managers everyone, everyone else their own password and PIN."""
+    own = str(person) == g.person.id and asked.keys() <= ONES_OWN
+    if g.person.role != "manager" and not own:
+        raise NotAllowed("role", "role", "Only a manager may change other people. Ask one, or sign in as one.")
+    with writing(db.engine) as conn:
+        return persons.change(conn, g.workshop, str(person), **asked)

@@ -1,0 +1,55 @@
+"""Records with names in place of numbers: who wrote them, on which phone, and whether their files have arrived."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy import Connection
+
+from witnessmark.media import previews, store
+from witnessmark.people import devices, persons
+from witnessmark.projections import items
+
+UNKNOWN = "unknown"
+
+
+class Names:
+    """The names of a workshop's persons and devices, read once for an answer."""
+
+    def __init__(self, conn: Connection, workshop: str):
+        self._persons = persons.names(conn, workshop)
+        self._devices = {device.id: device for device in devices.all_of(conn, workshop)}
+
+    def person(self, id: str) -> dict:
+        return {"id": id, "name": self._persons.get(id, UNKNOWN)}
+
+    def device(self, id: str) -> dict:
+        device = self._devices.get(id)
+        return {"id": id, "name": device_name(device) if device else UNKNOWN}
+
+    def clock_offset_ms(self, id: str) -> int | None:
+        device = self._devices.get(id)
+        return device.clock_offset_ms if device else None
+
+
+def device_name(device: devices.Device) -> str:
+    """As written beside an exhibit: "A, bench phone"; the desk has no letter."""
+    return f"{device.letter}, {device.name}" if device.letter else device.name
+
+
+def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
+    """The records under these rows, ready to be answered."""
+    shown = items.show(conn, workshop, rows)
+    named = {media["sha256"] for item in shown for media in item["media"]}
+    here = store.which(conn, named) if named else set()
+    small = previews.having_preview(conn, named) if named else set()
+    names = Names(conn, workshop)
+    for item in shown:
+        item["author"] = names.person(item["author"])
+        item["device"] = names.device(item["device"])
+        item["media"] = [
+            media | {"here": media["sha256"] in here, "preview": media["sha256"] in small} for media in item["media"]
+        ]
+        for answer in (*item["corrected_by"], *filter(None, [item["withdrawn"]])):
+            answer["by"] = names.person(answer["by"])
+    return shown

@@ -1,0 +1,130 @@
+"""Serves the two built faces: the office at /, the bay at /bay/. Nothing here needs a sign-in: the pages hold no data.
+
+Addresses with a hash in their name never change and may be kept for ever; pages and the worker are asked for again
+each time, so that an update is seen.
+"""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import mimetypes
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from flask import Blueprint, Response, redirect, request
+from werkzeug.utils import safe_join
+
+from witnessmark.config import Settings
+from witnessmark.web.auth import settings
+
+blueprint = Blueprint("static_faces", __name__)
+
+CONTENT_SECURITY_POLICY = "; ".join(
+    (
+        "default-src 'self'",
+        "img-src 'self' blob: data:",
+        "media-src 'self' blob:",
+        "connect-src 'self'",
+        "worker-src 'self'",
+        "object-src 'none'",
+        "base-uri 'none'",
+        "form-action 'self'",
+        "frame-ancestors 'none'",
+    )
+)
+FENCE = {
+    "Content-Security-Policy": CONTENT_SECURITY_POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Permissions-Policy": "camera=(self), microphone=(self), geolocation=()",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+FOR_EVER = "public, max-age=31536000, immutable"
+ASK_AGAIN = "no-cache"
+TYPES = {".webmanifest": "application/manifest+json", ".js": "text/javascript", ".woff2": "font/woff2"}
+SQUEEZED = {".html", ".js", ".css", ".svg", ".webmanifest", ".json"}
+_HASHED = re.compile(r"-[\w-]{8}\.\w+\Z")
+
+NOT_BUILT = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>witnessmark: the app is not built</title>
+<h1>The app is not built</h1>
+<p>The server runs, but the pages of the office and the bay have not been built beside it.</p>
+<p>Build them with <code>python pwa/build_app.py</code> in the project's folder, then load this page again.
+A wheel made with <code>pip install .</code> carries them already.</p>
+"""
+
+
+@dataclass(frozen=True)
+class Served:
+    """A file ready to be sent."""
+
+    body: bytes
+    squeezed: bytes | None
+    type: str
+    etag: str
+
+
+@blueprint.get("/")
+@blueprint.get("/<path:name>")
+def office(name: str = "") -> Response:
+    """The office: its one page, and its files by name."""
+    return _answer("office", name)
+
+
+@blueprint.get("/bay")
+def bay_without_stroke() -> Response:
+    return redirect("/bay/", 308)
+
+
+@blueprint.get("/bay/")
+@blueprint.get("/bay/<path:name>")
+def bay(name: str = "") -> Response:
+    """The bay: its one page, its files by name, and its worker, whose scope is this folder."""
+    return _answer("bay", name)
+
+
+def app_folder(told: Settings) -> Path:
+    """Where the built faces lie: as told, in the wheel, or in the project's folder."""
+    package = Path(__file__).resolve().parent.parent
+    shipped = package / "shipped" / "pwa"
+    return told.app_folder or (shipped if shipped.is_dir() else package.parent.parent / "pwa" / "dist")
+
+
+def _answer(face: str, name: str) -> Response:
+    folder = app_folder(settings()) / face
+    if not (folder / "index.html").is_file():
+        return Response(NOT_BUILT, 503, FENCE | {"Cache-Control": "no-store"}, mimetype="text/html")
+    found = safe_join(str(folder), name or "index.html")
+    if not found or not Path(found).is_file():
+        return Response("There is nothing at this address.\n", 404, FENCE, mimetype="text/plain")
+    return _send(Path(found))
+
+
+def _send(path: Path) -> Response:
+    told = path.stat()
+    served = _load(path, told.st_mtime_ns, told.st_size)
+    headers = FENCE | {"ETag": served.etag, "Cache-Control": FOR_EVER if _HASHED.search(path.name) else ASK_AGAIN}
+    if path.suffix in SQUEEZED:
+        headers["Vary"] = "Accept-Encoding"
+    if request.headers.get("If-None-Match") == served.etag:
+        return Response(status=304, headers=headers)
+    if served.squeezed and "gzip" in request.headers.get("Accept-Encoding", ""):
+        return Response(served.squeezed, headers=headers | {"Content-Encoding": "gzip"}, content_type=served.type)
+    return Response(served.body, headers=headers, content_type=served.type)
+
+
+@lru_cache(maxsize=64)
+def _load(path: Path, _mtime_ns: int, _size: int) -> Served:
+    body = path.read_bytes()
+    kind = TYPES.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
+    if kind.startswith("text/") or kind.endswith("+json"):
+        kind += "; charset=utf-8"
+    squeezed = gzip.compress(body, 9, mtime=0) if path.suffix in SQUEEZED else None
+    return Served(body, squeezed, kind, f'W/"{hashlib.sha256(body).hexdigest()[:32]}"')
