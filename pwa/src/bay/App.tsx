@@ -1,3 +1,5 @@
-export function App() {
-  return <main>The bay</main>
+import type { Server } from '../store/index.ts'
+
+export function App({ server }: { server: Server }) {
+  return <main>{server.status.value.words}</main>
 }

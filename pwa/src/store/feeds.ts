@@ -24,6 +24,8 @@ export async function keepPage(page: Pulled[], cursor: Cursor): Promise<number> 
       await tx.objectStore('entries').put(rowOf(sealed, false, position, received))
       if (!before) count++
       if (entry.job && decidesJobFacts(entry.kind)) jobs.add(entry.job)
+      if (entry.kind === 'workshop_founded')
+        await tx.objectStore('devices').put({ id: entry.device, name: 'desk', letter: '', public_key: String(entry.body.server_key), revoked: false })
       if (entry.kind === 'device_enrolled') {
         const { device, name, letter, public_key } = entry.body as Record<string, string>
         await tx.objectStore('devices').put({ id: device, name, letter, public_key, revoked: false } as Device)

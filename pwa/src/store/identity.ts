@@ -37,6 +37,9 @@ export async function signBytes(bytes: Uint8Array): Promise<string> {
 export async function keepJoin(joined: Phone, members: Person[]): Promise<void> {
   await withDb(async (db) => {
     const tx = db.transaction(['settings', 'people'], 'readwrite', { durability: 'strict' })
+    const before = (await tx.objectStore('settings').get('phone'))?.value as Phone | undefined
+    // A new number in the workshop begins a new chain; records of the old one stay as they are.
+    if (before && before.device.id !== joined.device.id) await tx.objectStore('settings').delete('chain')
     await tx.objectStore('settings').put({ name: 'phone', value: joined })
     await tx.objectStore('people').clear()
     for (const person of members) await tx.objectStore('people').put(person)

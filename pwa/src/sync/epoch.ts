@@ -1,0 +1,74 @@
+// What the server says of itself at the start of every run: clock, people, backup mark, and whether it lost something.
+import {
+  confirmedMedia,
+  keepClock,
+  keepPeople,
+  keepPhone,
+  offerAgain,
+  ownChainAt,
+  phone,
+  putSetting,
+  type Phone,
+} from '../store/index.ts'
+import { askFor, Refused } from './api.ts'
+import { checkHead } from './heads.ts'
+import { clearAlarm, noteReached, raiseAlarm } from './status.ts'
+import type { Identified, State } from './wire.ts'
+
+const HAVE_AT_ONCE = 500
+
+/** Asks for the state, takes over what it says, and offers again what a restored server has lost. */
+export async function takeState(boot: string): Promise<State> {
+  const began = performance.now()
+  const wall = Date.now()
+  const state = await askFor<State>('/api/sync/state', { anyEpoch: true })
+  const round_trip_ms = Math.round(performance.now() - began)
+  await takeClock(state.time, wall, round_trip_ms, boot)
+  if (state.device.revoked)
+    throw new Refused(403, 'phone_shut_out', 'The office has shut this phone out. Nothing on it is lost: keep it as it is and bring it to the office.', null)
+  const before = phone.peek() as Phone
+  await keepPeople(state.people)
+  await putSetting('durable_size', state.durable_size)
+  const restored = state.epoch !== before.epoch
+  const words = await offerWhatIsMissing(state, restored)
+  const { workshop, epoch } = state
+  const { id, name, letter } = state.device
+  await keepPhone({ ...before, workshop, device: { id, name, letter }, epoch })
+  await checkHead(state.head, phone.peek() as Phone)
+  await (words ? raiseAlarm(words) : clearAlarm())
+  return state
+}
+
+async function takeClock(time: string, wall: number, round_trip_ms: number, boot: string): Promise<void> {
+  const server = Date.parse(time)
+  if (!Number.isFinite(server)) return
+  // The server's moment lies somewhere within the round trip: its middle is the best guess (RFC 5905 uses the same).
+  const offset_ms = Math.round(server - (wall + round_trip_ms / 2))
+  await keepClock({ offset_ms, round_trip_ms, boot, monotonic_ms: Math.round(performance.now()), wall_ms: Date.now() })
+  await noteReached(offset_ms)
+}
+
+/** Puts back into the outbox what the server no longer has. Returns loud words when something cannot be put right from here. */
+async function offerWhatIsMissing(state: State, restored: boolean): Promise<string> {
+  const { id, last_sequence, last_hash } = state.device
+  const { receipted, hash } = await ownChainAt(id, last_sequence)
+  if (last_sequence > 0 && last_hash && hash && hash !== last_hash)
+    return `The server holds another record as number ${last_sequence} of this phone than the phone does. Show this to the office.`
+  if (last_sequence > 0 && !hash)
+    return `The server holds ${last_sequence} records of this phone that are not on it any more: its store was emptied. Join it anew before recording.`
+  if (!restored && receipted <= last_sequence) return ''
+  const { freed } = await offerAgain(id, last_sequence, await stillHere())
+  if (!freed.length) return ''
+  return `The server was restored from a backup that lacks ${freed.length} pictures which this phone had freed. Look for another backup before anything is thrown away.`
+}
+
+async function stillHere(): Promise<Set<string>> {
+  const asked = await confirmedMedia()
+  const here = new Set<string>()
+  for (let at = 0; at < asked.length; at += HAVE_AT_ONCE) {
+    const json = { sha256: asked.slice(at, at + HAVE_AT_ONCE) }
+    const told = await askFor<Identified & { here: string[] }>('/api/media/have', { method: 'POST', json, anyEpoch: true })
+    for (const sha256 of told.here ?? []) here.add(sha256)
+  }
+  return here
+}

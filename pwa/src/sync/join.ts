@@ -1,0 +1,31 @@
+// A phone joins the workshop: it makes its key, shows the public half and a one-time code, and learns whose server this is.
+import { deviceKeys, keepDevice, keepJoin, keepForGood, phone, waiting } from '../store/index.ts'
+import { askFor, NoAnswer, PROTOCOL, Refused } from './api.ts'
+import { serverId } from './keys.ts'
+import type { Joined } from './wire.ts'
+
+/**
+ * Joins with a code from the office. Rejects with a sentence to show. Safe to repeat with the same code when the answer
+ * was lost: the key stays the same, and the server knows it again.
+ */
+export async function join(code: string, phoneName: string): Promise<void> {
+  const { records, pictures, sounds } = waiting.value
+  if (phone.value && records + pictures + sounds > 0)
+    throw new Error('This phone still holds records of its present workshop that were not sent. Send them first, or export them.')
+  const { publicKey } = await deviceKeys()
+  const platform = typeof navigator === 'undefined' ? '' : navigator.userAgent.slice(0, 200)
+  let told: Joined
+  try {
+    const json = { protocol: PROTOCOL, code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform }
+    told = await askFor<Joined>('/api/sync/join', { method: 'POST', json, stranger: true })
+  } catch (fault) {
+    if (fault instanceof Refused || (fault instanceof NoAnswer && fault.kind === 'not ours')) throw fault
+    throw new Error('The server could not be reached, and joining needs it. Go where there is signal and try the same code again.')
+  }
+  if ((await serverId(told.server_key)) !== told.server)
+    throw new Error('The server that answered does not own the key it shows. Do not use this network; ask the office.')
+  const { workshop, device, epoch, server, server_key, token, people } = told
+  await keepJoin({ workshop, device, server, serverKey: server_key, epoch, token, joined: new Date().toISOString() }, people)
+  await keepDevice({ ...device, public_key: publicKey, revoked: false })
+  void keepForGood().catch(() => false)
+}

@@ -1,0 +1,134 @@
+// When it runs: at start, when the app is seen again, when a network appears, after every record, on a timer, on request.
+// One run at a time in all tabs; a tab that froze while holding the turn loses it after a minute.
+import { getSetting, phone, putSetting, waiting } from '../store/index.ts'
+import { NoAnswer, Refused, Restored } from './api.ts'
+import { takeState } from './epoch.ts'
+import { LogChanged } from './heads.ts'
+import { sendOriginals, sendPreviews } from './media.ts'
+import { fetchPreviews } from './others.ts'
+import { BadRecord, pullAll } from './pull.ts'
+import { pushAll } from './push.ts'
+import { progress, raiseAlarm, resumeStatus, running, why } from './status.ts'
+
+const STALE_MS = 60_000
+const BEAT_EVERY_MS = 5_000
+const USUAL_WAIT_MS = 30_000
+const LONGEST_WAIT_MS = 300_000
+
+let boot = ''
+let current: Promise<void> | null = null
+let again = false
+let failures = 0
+let timer: ReturnType<typeof setTimeout> | undefined
+
+/** Runs now. A second call while a run is under way asks for one more after it, and waits for that. */
+export function sendNow(): Promise<void> {
+  if (current) {
+    again = true
+    return current
+  }
+  current = repeat().finally(() => {
+    current = null
+    schedule()
+  })
+  return current
+}
+
+async function repeat(): Promise<void> {
+  do {
+    again = false
+    await turn()
+  } while (again && !why.value)
+}
+
+/** Takes the turn among all tabs, or leaves it to the tab that has it and is alive. */
+async function turn(): Promise<void> {
+  if (!phone.peek()) return
+  if (typeof navigator === 'undefined' || !navigator.locks) return guarded()
+  const name = 'witnessmark-sync'
+  const got = await navigator.locks.request(name, { ifAvailable: true }, async (lock) => {
+    if (lock) await guarded()
+    return lock !== null
+  })
+  if (got || Date.now() - ((await getSetting<number>('heartbeat')) ?? 0) < STALE_MS) return
+  await navigator.locks.request(name, { steal: true }, () => guarded())
+}
+
+async function guarded(): Promise<void> {
+  running.value = true
+  try {
+    await run()
+    failures = 0
+    why.value = ''
+  } catch (fault) {
+    failures++
+    await explain(fault)
+  } finally {
+    running.value = false
+    progress.value = ''
+  }
+}
+
+/** The order: what the server says of itself; records; previews; others' records; originals; others' pictures. */
+async function run(): Promise<void> {
+  let last = 0
+  const beat = async () => {
+    if (Date.now() - last < BEAT_EVERY_MS) return
+    last = Date.now()
+    await putSetting('heartbeat', last)
+  }
+  await beat()
+  const state = await takeState(boot)
+  await pushAll(beat)
+  await sendPreviews(beat)
+  await pullAll(state.size, beat)
+  await sendOriginals(state.chunk_bytes, beat)
+  await fetchPreviews(beat)
+}
+
+async function explain(fault: unknown): Promise<void> {
+  if (fault instanceof Restored) {
+    again = true
+    why.value = ''
+    return
+  }
+  if (fault instanceof LogChanged || fault instanceof BadRecord) {
+    await raiseAlarm(fault.message)
+    why.value = 'The server’s records do not add up. Nothing more is fetched until they do.'
+  } else if (fault instanceof NoAnswer) why.value = fault.message
+  else if (fault instanceof Refused && fault.status === 401)
+    why.value = 'The server does not know this phone’s pass any more. Everything is kept here; ask the office before joining anew.'
+  else if (fault instanceof Refused) why.value = fault.message
+  else why.value = `Sending stopped (${fault instanceof Error ? fault.message : String(fault)}). Everything is kept; it is tried again.`
+}
+
+function schedule(): void {
+  clearTimeout(timer)
+  const wait = Math.min(LONGEST_WAIT_MS, USUAL_WAIT_MS * 2 ** Math.min(failures, 8))
+  // Spread, so that phones that lost the server together do not come back together.
+  timer = setTimeout(() => void sendNow(), wait * (0.75 + Math.random() / 2))
+}
+
+/** Starts the loop. `thisBoot` marks this run of the page in the measure of the clock. */
+export async function startLoop(thisBoot: string): Promise<void> {
+  boot = thisBoot
+  await resumeStatus()
+  document.addEventListener('visibilitychange', () => document.visibilityState === 'visible' && void sendNow())
+  addEventListener('online', () => void sendNow())
+  let before = total()
+  let soon: ReturnType<typeof setTimeout> | undefined
+  waiting.subscribe(() => {
+    const now = total()
+    if (now > before) {
+      clearTimeout(soon)
+      soon = setTimeout(() => void sendNow(), 300)
+    }
+    before = now
+  })
+  void sendNow()
+}
+
+function total(): number {
+  const { records, pictures, sounds } = waiting.peek()
+  return records + pictures + sounds
+}

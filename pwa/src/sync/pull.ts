@@ -1,0 +1,120 @@
+// Fetches what others recorded. Every record is checked by its hash and its maker's key before it is kept.
+import { parse, sha256Hex } from '../trade/canonical.ts'
+import { chosenJobs, cursorOf, deviceKey, keepPage, phone, type Cursor, type Device, type Entry, type Phone, type Pulled } from '../store/index.ts'
+import { askFor } from './api.ts'
+import { bytesOf, verify } from './keys.ts'
+import { progress } from './status.ts'
+import type { Page, PulledEntry } from './wire.ts'
+
+/** A record that came from the server does not hold what it claims. Nothing of its page was kept. */
+export class BadRecord extends Error {}
+
+class UnknownDevice extends Error {}
+
+const PAGE = 500
+
+type Beat = () => Promise<void>
+
+/** The workshop's feed first, which brings the keys and the list of jobs; then every chosen job, newest records first. */
+export async function pullAll(size: number, beat: Beat): Promise<void> {
+  await forward('workshop', beat)
+  for (const job of await chosenJobs()) {
+    try {
+      await pullJob(job, size, beat)
+    } catch (fault) {
+      if (!(fault instanceof UnknownDevice)) throw fault
+      // A phone that joined a moment ago: its key is in the workshop's feed by now.
+      await forward('workshop', beat)
+      await pullJob(job, size, beat)
+    }
+  }
+  progress.value = ''
+}
+
+async function pullJob(job: string, size: number, beat: Beat): Promise<void> {
+  const feed = `job:${job}`
+  const cursor = await cursorOf(feed, here().epoch)
+  if (cursor.low === null && cursor.high === 0 && !cursor.done) await backward(feed, { ...cursor, low: size + 1 }, beat)
+  await forward(feed, beat)
+  const now = await cursorOf(feed, here().epoch)
+  if (!now.done) await backward(feed, now, beat)
+}
+
+/** Everything after the cursor, oldest first: positions only grow, so none can be passed over. */
+async function forward(feed: string, beat: Beat): Promise<void> {
+  for (;;) {
+    const cursor = await cursorOf(feed, here().epoch)
+    const page = await askFor<Page>(`/api/sync/pull?feed=${encodeURIComponent(feed)}&after=${cursor.high}&limit=${PAGE}`)
+    const pulled = await checkPage(page.entries, feed)
+    const high = pulled.at(-1)?.position ?? cursor.high
+    if (pulled.length || feed === 'workshop') await keepPage(pulled, { ...cursor, high })
+    await beat()
+    if (!page.more || pulled.length === 0) return
+  }
+}
+
+/** Everything before the cursor's low mark, newest first, until the feed's beginning. */
+async function backward(feed: string, from: Cursor, beat: Beat): Promise<void> {
+  let cursor = from
+  for (;;) {
+    const page = await askFor<Page>(`/api/sync/pull?feed=${encodeURIComponent(feed)}&before=${cursor.low}&limit=${PAGE}`)
+    const pulled = await checkPage(page.entries, feed)
+    const positions = pulled.map((one) => one.position)
+    cursor = {
+      ...cursor,
+      high: Math.max(cursor.high, ...positions),
+      low: Math.min(cursor.low ?? Number.MAX_SAFE_INTEGER, ...positions),
+      done: !page.more,
+    }
+    await keepPage(pulled, cursor)
+    progress.value = page.more ? 'fetching the older records' : ''
+    await beat()
+    if (!page.more) return
+  }
+}
+
+async function checkPage(entries: PulledEntry[], feed: string): Promise<Pulled[]> {
+  const fresh = new Map<string, Device>()
+  const pulled: Pulled[] = []
+  for (const one of entries) pulled.push(await checkEntry(one, feed, fresh))
+  return pulled
+}
+
+/** Hash, signature and belonging of one pulled record. `fresh` are devices met earlier in the same page. */
+async function checkEntry(one: PulledEntry, feed: string, fresh: Map<string, Device>): Promise<Pulled> {
+  const bytes = bytesOf(one.bytes)
+  const fault = (what: string) =>
+    new BadRecord(`Record ${one.position} from the server ${what}. It was not kept, and fetching stopped. Show this to the office.`)
+  let entry: Entry
+  try {
+    entry = parse(one.bytes) as unknown as Entry
+  } catch {
+    throw fault('cannot be read')
+  }
+  if (entry.workshop !== here().workshop.id) throw fault('belongs to another workshop')
+  if (feed.startsWith('job:') && entry.job !== feed.slice(4)) throw fault('belongs to another job')
+  const key = await keyOf(entry, fresh, here())
+  if (!key) throw new UnknownDevice(fault('was made by a phone that never joined').message)
+  if (!(await verify(key, one.signature, bytes))) throw fault('was changed after it was made: its signature does not hold')
+  if (entry.kind === 'device_enrolled') {
+    const { device, name, letter, public_key } = entry.body as Record<string, string>
+    fresh.set(device as string, { id: device, name, letter, public_key, revoked: false } as Device)
+  }
+  const sealed = { entry, bytes, hash: await sha256Hex(bytes), signature: one.signature }
+  return { sealed, position: one.position, received: one.received }
+}
+
+async function keyOf(entry: Entry, fresh: Map<string, Device>, { serverKey }: Phone): Promise<string | null> {
+  const known = fresh.get(entry.device) ?? (await deviceKey(entry.device))
+  if (known) return known.public_key
+  // The desk signs with the server's own key; its first record founds the workshop and names that key.
+  if (entry.kind !== 'workshop_founded' || entry.body.server_key !== serverKey) return null
+  fresh.set(entry.device, { id: entry.device, name: 'desk', letter: '', public_key: serverKey, revoked: false })
+  return serverKey
+}
+
+function here(): Phone {
+  const now = phone.peek()
+  if (!now) throw new Error('This phone has not joined a workshop.')
+  return now
+}

@@ -1,0 +1,83 @@
+// Sends this phone's records in their running order. Every record gets its own answer; one that is refused blocks no other.
+import { parse } from '../trade/canonical.ts'
+import { getSetting, nextEntries, settleEntries, settleLost, unsettledNumbers, type Chain, type EntryRow, type Receipt } from '../store/index.ts'
+import { askFor, NoAnswer, NOT_OURS, PROTOCOL, Refused } from './api.ts'
+import { progress } from './status.ts'
+import type { Pushed, Result } from './wire.ts'
+
+const BATCH = 200
+const LONGEST_BYTES = 2_000_000
+
+/** Sends until nothing is left, or the server asks for something this phone does not have. Returns how many were taken. */
+export async function pushAll(beat: () => Promise<void>): Promise<number> {
+  let taken = 0
+  let most = BATCH
+  for (;;) {
+    const rows = fitting(await nextEntries(most))
+    const lost = await unsettledNumbers()
+    if (rows.length === 0 && lost.length === 0) return taken
+    progress.value = rows.length === 1 ? 'sending 1 record' : rows.length ? `sending ${rows.length} records` : ''
+    const announced = ((await getSetting<Chain>('chain'))?.sequence ?? 0) || 0
+    const json = {
+      protocol: PROTOCOL,
+      device_time: new Date().toISOString(),
+      announced,
+      entries: rows.map((row) => ({ bytes: new TextDecoder().decode(row.bytes), signature: row.signature })),
+      lost: lost.slice(0, 1000).map((sequence) => ({ sequence })),
+    }
+    let told: Pushed
+    try {
+      told = await askFor<Pushed>('/api/sync/push', { method: 'POST', json, timeoutMs: 60_000 })
+    } catch (fault) {
+      if (!(fault instanceof Refused) || fault.status !== 413 || most === 1) throw fault
+      most = Math.max(1, Math.floor(Math.min(most, rows.length) / 2))
+      continue
+    }
+    const done = await settle(rows, told)
+    await settleLost(lost.filter((sequence) => sequence <= told.last_sequence))
+    taken += done
+    await beat()
+    // 'later' all the way: an earlier number is missing there and not to be had here. The next state will tell.
+    if (done === 0 && !told.results.some((result) => result.result === 'refused')) return taken
+  }
+}
+
+/** As many as fit into one request; always at least one. */
+function fitting(rows: EntryRow[]): EntryRow[] {
+  let bytes = 0
+  const end = rows.findIndex((row) => (bytes += row.bytes.byteLength) > LONGEST_BYTES)
+  return end < 0 ? rows : rows.slice(0, Math.max(1, end))
+}
+
+async function settle(rows: EntryRow[], told: Pushed): Promise<number> {
+  if (!Array.isArray(told.results) || told.results.length !== rows.length) throw new NoAnswer('not ours', NOT_OURS)
+  const receipts: Receipt[] = []
+  const refused: { id: string; code: string; message: string; settled: boolean }[] = []
+  rows.forEach((row, i) => {
+    const result = told.results[i] as Result
+    if (result.hash !== row.hash) return // an answer about something else settles nothing
+    if (result.result === 'refused') {
+      // With the number taken in, the server has logged the refusal; otherwise its chain stands still before this record.
+      const settled = row.sequence <= told.last_sequence && result.code !== 'fork'
+      refused.push({ id: row.id, code: result.code, message: result.message, settled })
+    }
+    const receipt = receiptOf(row, result, told.epoch)
+    if (receipt) receipts.push(receipt)
+  })
+  return settleEntries({ receipts, refused })
+}
+
+/** The receipt in a result, if it is one: it names the record, its hash and its place in the log. */
+export function receiptOf(row: Pick<EntryRow, 'id' | 'hash'>, result: Result, epoch: string): Receipt | null {
+  if (result.result !== 'stored' && result.result !== 'duplicate') return null
+  if (result.id !== row.id || result.hash !== row.hash) return null
+  const { position, received, stamp } = result
+  if (typeof position !== 'number' || typeof received !== 'string' || typeof stamp !== 'string') return null
+  try {
+    const stamped = parse(stamp) as { entry?: unknown; position?: unknown }
+    if (stamped.entry !== row.hash || stamped.position !== position) return null
+  } catch {
+    return null
+  }
+  return { id: row.id, hash: row.hash, position, received, stamp, epoch }
+}
