@@ -12,6 +12,7 @@ from witnessmark.log.heads import size_of
 from witnessmark.people import devices, persons, server_key, workshops
 from witnessmark.people.persons import Person
 from witnessmark.people.workshops import Workshop
+from witnessmark.projections import apply as projections
 from witnessmark.sync import desk, marks
 from witnessmark.trade.errors import Refusal
 
@@ -63,4 +64,6 @@ def open_workshop(settings: Settings, engine: Engine) -> Workshop | None:
         workshop = workshops.only(conn)
         if workshop:
             marks.check_epoch(settings, size_of(conn, workshop.id))
+            # A newer program may read its projections differently: they are made again from the log.
+            projections.prepare(conn)
         return workshop
