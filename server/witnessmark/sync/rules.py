@@ -14,7 +14,7 @@ from witnessmark.people import persons
 from witnessmark.projections import tables as views
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.kinds import KINDS, check_entry, field_check
-from witnessmark.trade.locations import places
+from witnessmark.trade.locations import codes
 
 # Facts of the workshop itself: the office writes them, no phone does.
 OF_THE_DESK = frozenset(
@@ -118,6 +118,6 @@ class Rules:
         if engine_type not in self._places:
             c = views.engine_type.c
             query = select(c.data).where(c.workshop == self._workshop, c.id == engine_type)
-            codes = {place.code for data in self._conn.execute(query).scalars() for place in places(json.loads(data))}
-            self._places[engine_type] = frozenset(codes)
+            every = [codes(json.loads(data)) for data in self._conn.execute(query).scalars()]
+            self._places[engine_type] = frozenset().union(*every)
         return self._places[engine_type]
