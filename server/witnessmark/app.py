@@ -10,7 +10,7 @@ from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
 from witnessmark.sync.found import open_workshop
-from witnessmark.web import engine_types, errors, media, office, people, phones, static, sync
+from witnessmark.web import certificate, engine_types, errors, media, office, people, phones, static, sync
 
 BLUEPRINTS = (
     sync.blueprint,
@@ -19,6 +19,7 @@ BLUEPRINTS = (
     people.blueprint,
     phones.blueprint,
     engine_types.blueprint,
+    certificate.blueprint,
 )
 
 

@@ -1,0 +1,303 @@
+"""The server as a whole: a supervisor and its children, each started again if it dies.
+
+  http    the app on 127.0.0.1, for the office on this machine (browsers treat localhost as safe)
+  https   the same app for the workshop's network, with the workshop's own certificate
+  door    plain http on the network, for the certificate page alone
+  worker  previews, packs and other background work
+
+The supervisor loads the program once and forks, so that the children share it: four processes in little memory.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import fcntl
+import multiprocessing
+import os
+import signal
+import socket
+import sys
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from multiprocessing.connection import wait
+
+from granian.constants import HTTPModes, Interfaces
+from granian.log import LogLevels
+from granian.server import Server
+
+from witnessmark.app import create_app
+from witnessmark.config import Settings
+from witnessmark.db import make_engine
+from witnessmark.operate import certificate, certificate_page, disk, door
+from witnessmark.sync.found import open_workshop
+from witnessmark.tasks import worker
+from witnessmark.trade.errors import Refusal
+
+THREADS = 16  # requests at once in each listener; a slow phone holds one while it sends
+ALIVE_SECONDS = 30  # until all answer
+LOOK_SECONDS = 3600  # between looks at the certificate and the addresses
+PATIENCE = 5  # deaths of one child within a minute, then the supervisor gives up
+STOP_SECONDS = 15
+LOG = "server.log"
+LOG_BYTES = 5 << 20
+
+
+@dataclass(frozen=True)
+class Addresses:
+    """Where the running server is found. `network` are the https addresses a phone can use, best first."""
+
+    office: str
+    network: list[str]
+    certificate: str
+    fingerprint: str
+
+
+@dataclass
+class Child:
+    name: str
+    work: Callable[[], None]
+    process: multiprocessing.Process | None = None
+    deaths: list[float] = field(default_factory=list)
+
+
+def run(
+    settings: Settings,
+    https_port: int = 8443,
+    http_port: int = 8080,
+    ready: Callable[[Addresses], None] = lambda addresses: None,
+    reach: str = "0.0.0.0",
+) -> None:
+    """Serves the workshop until SIGINT or SIGTERM; must run in the main thread. Prints nothing; see `server.log`.
+
+    `ready` is called once, when everything answers. `reach` is the address https binds to. Raises Refusal when the
+    folder holds no workshop, lies on a network file system, is served already, or when a port is taken; and when a
+    part keeps dying.
+    """
+    refuse_far_disk(settings)
+    with _only_one(settings):
+        _refuse_taken_ports([("127.0.0.1", http_port), (reach, https_port)])
+        engine = make_engine(settings.database)
+        workshop = open_workshop(settings, engine) if (settings.data / "witnessmark.db").exists() else None
+        engine.dispose()
+        if workshop is None:
+            raise Refusal("not_founded", "data", f"{settings.data} holds no workshop yet. Found one first.")
+        Supervisor(settings, workshop.name, https_port, http_port, reach).run(ready)
+
+
+class Supervisor:
+    """Starts the children, watches them, and stops them."""
+
+    def __init__(self, settings: Settings, workshop: str, https_port: int, http_port: int, reach: str):
+        self.settings, self.workshop = settings, workshop
+        self.https_port, self.http_port, self.reach = https_port, http_port, reach
+        self.fork = multiprocessing.get_context("fork")
+        self.children: list[Child] = []
+        self.stopping = False
+        self._heard, self._say = os.pipe()
+
+    def run(self, ready: Callable[[Addresses], None]) -> None:
+        addresses = self._prepare()
+        found = certificate.files(self.settings)
+        self.children = [
+            Child("http", partial(listen, self.settings, "127.0.0.1", self.http_port, None)),
+            Child("https", partial(listen, self.settings, self.reach, self.https_port, found)),
+            Child("worker", partial(work, self.settings)),
+        ]
+        lan = certificate.lan_addresses() if self.reach == "0.0.0.0" else []
+        self.children += [Child(f"door {at}", partial(keep_door, found, at, self.http_port)) for at in lan]
+        before = {s: signal.signal(s, self._on_signal) for s in (signal.SIGINT, signal.SIGTERM)}
+        try:
+            for child in self.children:
+                self._start(child)
+            self._wait_until_alive()
+            if not self.stopping:
+                ready(addresses)
+            self._watch()
+        finally:
+            self._stop_all()
+            for number, handler in before.items():
+                signal.signal(number, handler)
+            os.close(self._heard)
+            os.close(self._say)
+
+    def _prepare(self) -> Addresses:
+        lan = certificate.lan_addresses()
+        certificate.ensure(self.settings, self.workshop, [*lan, *([self.reach] if self.reach != "0.0.0.0" else [])])
+        hosts = lan or ["localhost"]
+        network = [f"https://{host}:{self.https_port}" for host in [*hosts, certificate.local_name()]]
+        page_url = f"http://{hosts[0]}:{self.http_port}/certificate"
+        found = certificate.files(self.settings)
+        app_url = (self.settings.public_url or network[0]) + "/bay/"
+        fresh = found.page.with_suffix(".new")
+        fresh.write_text(certificate_page.make(self.settings, self.workshop, page_url, app_url))
+        fresh.replace(found.page)
+        told = certificate.fingerprint(self.settings)
+        return Addresses(f"http://localhost:{self.http_port}", network, page_url, told)
+
+    def _start(self, child: Child) -> None:
+        child.process = self.fork.Process(target=_begin, args=(self.settings, child.work), name=child.name)
+        child.process.start()
+
+    def _watch(self) -> None:
+        looked = time.monotonic()
+        while not self.stopping:
+            wait([self._heard, *(c.process.sentinel for c in self.children)], timeout=LOOK_SECONDS)
+            if self.stopping:
+                return
+            for child in self.children:
+                if not child.process.is_alive():
+                    self._revive(child)
+            if time.monotonic() - looked >= LOOK_SECONDS:
+                looked = time.monotonic()
+                if certificate.ensure(self.settings, self.workshop, certificate.lan_addresses()):
+                    next(c for c in self.children if c.name == "https").process.terminate()
+
+    def _revive(self, child: Child) -> None:
+        now = time.monotonic()
+        child.deaths = [*(d for d in child.deaths if now - d < 60), now]
+        if len(child.deaths) > PATIENCE:
+            raise Refusal(
+                "keeps_dying",
+                child.name,
+                f"The part '{child.name}' keeps stopping. {self.settings.data / LOG} says why.",
+            )
+        time.sleep(min(0.2 * 2 ** len(child.deaths), 5))
+        self._start(child)
+
+    def _wait_until_alive(self) -> None:
+        until = time.monotonic() + ALIVE_SECONDS
+        ports = [("127.0.0.1", self.http_port), (_own(self.reach), self.https_port)]
+        while ports and not self.stopping:
+            ports = [at for at in ports if not _answers(*at)]
+            if ports and (time.monotonic() > until or not all(c.process.is_alive() for c in self.children)):
+                raise Refusal("not_up", "server", f"The server did not come up. {self.settings.data / LOG} says why.")
+            time.sleep(0.05)
+
+    def _on_signal(self, _number, _frame) -> None:
+        self.stopping = True
+        os.write(self._say, b".")
+
+    def _stop_all(self) -> None:
+        alive = [c.process for c in self.children if c.process and c.process.is_alive()]
+        for process in alive:
+            process.terminate()
+        until = time.monotonic() + STOP_SECONDS
+        for process in alive:
+            process.join(max(0.1, until - time.monotonic()))
+            if process.is_alive():
+                process.kill()
+                process.join()
+
+
+def listen(settings: Settings, address: str, port: int, found: certificate.Files | None) -> None:
+    """One listener: granian's own watcher and one process of the app behind it."""
+    server = Server(
+        "witnessmark", address=address, port=port, interface=Interfaces.WSGI, workers=1, blocking_threads=THREADS,
+        backpressure=THREADS * 4, http=HTTPModes.http1, log_level=LogLevels.error, respawn_failed_workers=True,
+        workers_kill_timeout=10, ssl_cert=found and found.chain, ssl_key=found and found.key,
+    )  # fmt: skip
+    server.serve(target_loader=partial(_application, settings), wrap_loader=False)
+
+
+def work(settings: Settings) -> None:
+    """The background worker, until it is told to stop."""
+    stop = threading.Event()
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, lambda *_: stop.set())
+    worker.run(settings, stop)
+
+
+def keep_door(found: certificate.Files, address: str, port: int) -> None:
+    """The certificate page on the network, without https."""
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, lambda *_: os._exit(0))
+    door.open_door(found, address, port).serve_forever()
+
+
+def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:
+    """Raises Refusal when the data folder lies on a network file system: SQLite loses data there."""
+    kind = disk.file_system(settings.data, mounts)
+    if disk.is_far(kind):
+        raise Refusal(
+            "far_disk", "data",
+            f"{settings.data} lies on a network file system ({kind}), where the database may lose what was saved. "
+            "Put the data folder on a disk of this machine; a network disk is fine for backups.",
+        )  # fmt: skip
+
+
+def _application(settings: Settings):
+    _end_with_parent()
+    return create_app(settings)
+
+
+def _begin(settings: Settings, work: Callable[[], None]) -> None:
+    _end_with_parent()
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, signal.SIG_DFL)
+    log = settings.data / LOG
+    if log.exists() and log.stat().st_size > LOG_BYTES:
+        log.replace(log.with_suffix(".log.1"))
+    out = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+    nothing = os.open(os.devnull, os.O_RDONLY)
+    for source, target in ((nothing, 0), (out, 1), (out, 2)):
+        os.dup2(source, target)
+    os.close(out)
+    os.close(nothing)
+    work()
+
+
+def _end_with_parent() -> None:
+    """A child whose parent was killed outright would go on holding the port: ask the kernel for a SIGTERM then."""
+    if sys.platform == "linux":
+        ctypes.CDLL(None).prctl(1, signal.SIGTERM)  # PR_SET_PDEATHSIG
+
+
+class _only_one:
+    """Holds the data folder for this server; the kernel lets go when the last of its processes is gone."""
+
+    def __init__(self, settings: Settings):
+        self.settings = settings
+
+    def __enter__(self) -> None:
+        self.settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
+        self.file = (self.settings.data / "server.lock").open("a")
+        try:
+            fcntl.flock(self.file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            self.file.close()
+            raise Refusal(
+                "served_already", "data",
+                f"{self.settings.data} is being served already. Stop that server first, or choose another folder.",
+            ) from None  # fmt: skip
+
+    def __exit__(self, *_error) -> None:
+        self.file.close()
+
+
+def _refuse_taken_ports(wanted: list[tuple[str, int]]) -> None:
+    for address, port in wanted:
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind((address, port))
+            except OSError as reason:
+                raise Refusal(
+                    "port_taken",
+                    "port",
+                    f"Port {port} on {address} cannot be used ({reason.strerror}). Choose another.",
+                ) from reason
+
+
+def _answers(address: str, port: int) -> bool:
+    try:
+        with socket.create_connection((address, port), timeout=1):
+            return True
+    except OSError:
+        return False
+
+
+def _own(reach: str) -> str:
+    return "127.0.0.1" if reach == "0.0.0.0" else reach

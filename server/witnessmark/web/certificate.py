@@ -1,0 +1,39 @@
+"""/certificate: how a phone comes to trust the workshop's server. Page and file are made by operate/ at start."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from flask import Response
+from flask_smorest import Blueprint
+
+from witnessmark.web.auth import settings
+
+PAGE, AUTHORITY = "page.html", "workshop-ca.crt"
+
+blueprint = Blueprint("certificate", __name__, url_prefix="/certificate", description="The workshop's certificate")
+
+
+@blueprint.get("")
+def page() -> Response:
+    """The page that says what to install and how to check it."""
+    return _file(PAGE, "text/html; charset=utf-8")
+
+
+@blueprint.get("/workshop-ca.crt")
+def authority() -> Response:
+    """The certificate of the workshop's own authority, DER."""
+    return _file(AUTHORITY, "application/x-x509-ca-cert")
+
+
+def _file(name: str, kind: str) -> Response:
+    try:
+        data = (Path(settings().certificate) / name).read_bytes()
+    except FileNotFoundError:
+        return Response("This server was started without a certificate of its own.\n", 404, mimetype="text/plain")
+    headers = {
+        "Cache-Control": "no-cache",
+        "X-Content-Type-Options": "nosniff",
+        "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'; img-src data:",
+    }
+    return Response(data, headers=headers, content_type=kind)
