@@ -96,6 +96,12 @@ def fingerprint(settings: Settings) -> str:
     return " ".join(text[at : at + 4] for at in range(0, 64, 4))
 
 
+def days_left(settings: Settings) -> int | None:
+    """Whole days until the server's certificate runs out; None when there is none."""
+    leaf = _load(files(settings).chain)
+    return (leaf.not_valid_after_utc - datetime.now(UTC)).days if leaf else None
+
+
 def _make_authority(found: Files, workshop: str, now: datetime) -> x509.Certificate:
     key = ec.generate_private_key(ec.SECP256R1())
     # The key's own digits in the name: two authorities of one workshop must not look alike in a phone's list.
