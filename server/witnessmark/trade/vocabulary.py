@@ -18,6 +18,13 @@ _word = re.compile(r"[^\W_]+(?:[.,][^\W_]+)*")
 _LEAST_FOR_PLURAL = 3
 
 
+def conditions_for(place: str) -> list[str]:
+    """All condition words, those that such a part usually shows first: a bolt stretches, a shell is wiped."""
+    part = place.split("/")[0]
+    usual = [one["word"] for one in _TABLE["conditions"] if part in one["parts"]]
+    return usual + [word for word in CONDITIONS if word not in usual]
+
+
 def words(text: str) -> list[str]:
     """The words of a text as they are compared: lower case, no accents, hyphens apart; 57.02 stays one word."""
     bare = "".join(c for c in unicodedata.normalize("NFD", text.lower()) if not unicodedata.combining(c))
@@ -79,10 +86,9 @@ def expand(query: str) -> list[list[str]]:
 
 def also(query: str) -> list[str]:
     """What else is searched for: the other names of the things the query names, each once."""
-    found = dict.fromkeys(
-        phrase for said, same in _read(query) for phrase in same if _key(phrase.split()) != _key([said])
-    )
-    typed = {_key(said.split()) for said, _ in _read(query)}
+    named = _read(query)
+    typed = {_key(said.split()) for said, _ in named}
+    found = dict.fromkeys(phrase for _, same in named for phrase in same)
     return [phrase for phrase in found if _key(phrase.split()) not in typed]
 
 
