@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from flask import Blueprint, Response, redirect, request
+from flask import Blueprint, Response, abort, redirect, request
 from werkzeug.utils import safe_join
 
 from witnessmark.config import Settings
@@ -74,7 +74,9 @@ class Served:
 @blueprint.get("/")
 @blueprint.get("/<path:name>")
 def office(name: str = "") -> Response:
-    """The office: its one page, and its files by name."""
+    """The office: its one page, and its files by name. What the API does not know, the API's own words answer."""
+    if name.startswith("api/"):
+        abort(404)
     return _answer("office", name)
 
 

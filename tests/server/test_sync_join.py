@@ -1,0 +1,120 @@
+"""A phone joins once, with a code that was given out for it, and with a key that only it holds."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import time
+
+import pytest
+
+from tests.support.phone import Phone
+from witnessmark.db import reading, writing
+from witnessmark.log import read
+from witnessmark.people import devices, invitations, persons, secrets, throttle
+from witnessmark.people.errors import TooMany
+from witnessmark.sync import office as server
+
+
+@pytest.fixture
+def stranger(office):
+    return Phone(office.speak)
+
+
+def test_a_phone_joins_and_the_log_says_so(office, stranger):
+    status, told = stranger.join(office.invite(), "  Phone   in bay 2 ")
+    assert status == 201
+    assert told["server_key"] == server.key(office.settings).public_key
+    assert told["device"]["name"] == "Phone in bay 2" and told["device"]["letter"] == "A"
+    assert told["workshop"] == {"id": office.workshop.id, "name": office.workshop.name}
+    assert [p["name"] for p in told["people"]] == ["Ida"]
+    with reading(office.engine) as conn:
+        said = list(read.whole_log(conn, office.workshop.id))[-1].entry
+    assert (said["kind"], said["author"]) == ("device_enrolled", office.manager.id)
+    assert said["device"] == office.workshop.desk
+    assert said["body"]["public_key"] == stranger.public_key
+
+
+def test_letters_are_given_out_in_order_and_never_twice():
+    assert [devices.letter_of(n) for n in (0, 1, 25, 26, 27, 51, 52, 701, 702)] == [
+        "A", "B", "Z", "AA", "AB", "AZ", "BA", "ZZ", "AAA",
+    ]  # fmt: skip
+
+
+def test_a_code_is_good_for_one_phone(office, stranger):
+    code = office.invite()
+    assert stranger.join(code)[0] == 201
+    status, told = Phone(office.speak).join(code)
+    assert (status, told["code"]) == (403, "code")
+
+
+def test_a_code_may_be_typed_carelessly(office, stranger):
+    code = office.invite()
+    assert stranger.join(f" {code.lower().replace('-', ' ')} ")[0] == 201
+
+
+def test_a_code_runs_out(office, stranger):
+    with writing(office.engine) as conn:
+        code = invitations.invite(conn, office.workshop.id, office.manager.id, 0).code
+    time.sleep(0.01)
+    assert stranger.join(code)[0] == 403
+
+
+def test_codes_have_no_signs_that_are_mistaken_for_others():
+    assert not set("0O1IL5S8BUV") & set("".join(secrets.new_code() for _ in range(200)))
+
+
+def test_a_phone_whose_answer_got_lost_may_ask_again(office, stranger):
+    code = office.invite()
+    first = stranger.join(code)[1]
+    status, again = stranger.join(code)
+    assert status == 201
+    assert again["device"] == first["device"]
+    assert again["token"] != first["token"]
+    assert stranger.get("/api/sync/state")[0] == 200
+    stranger.token = first["token"]
+    assert stranger.get("/api/sync/state")[0] == 401
+    with reading(office.engine) as conn:
+        assert len(devices.phones(conn, office.workshop.id)) == 1
+
+
+def test_one_key_cannot_join_as_two_phones(office, stranger):
+    stranger.join(office.invite())
+    status, told = stranger.join(office.invite())
+    assert (status, told["code"]) == (409, "key_known")
+
+
+@pytest.mark.parametrize("key", ["", "AAAA", "not base64!", base64.b64encode(b"\0" * 91).decode()])
+def test_a_key_that_is_none_is_refused(office, key):
+    asked = {"protocol": 1, "code": office.invite(), "name": "x", "public_key": key, "platform": ""}
+    status, told, _ = office.speak("POST", "/api/sync/join", asked, {})
+    assert status == 422 and told["where"] == "public_key"
+
+
+def test_guessing_codes_is_slowed_down(office, stranger):
+    for _ in range(throttle.FREE_TRIES["code"]):
+        assert stranger.join("WRNG-WRNG")[0] == 403
+    status, told = stranger.join(office.invite())
+    assert (status, told["code"]) == (429, "too_many")
+    with reading(office.engine) as conn, pytest.raises(TooMany):
+        throttle.check(conn, "code:127.0.0.1")
+
+
+def test_a_phone_can_check_a_pin_without_the_server(office, stranger):
+    with writing(office.engine) as conn:
+        persons.add(conn, office.workshop.id, "Tomas", "technician", pin="4711")
+    _, told = stranger.join(office.invite())
+    pin = next(p["pin"] for p in told["people"] if p["name"] == "Tomas")
+    # As WebCrypto does it: PBKDF2 with HMAC-SHA-256, 256 bits.
+    found = hashlib.pbkdf2_hmac("sha256", b"4711", base64.b64decode(pin["salt"]), pin["iterations"], 32)
+    assert base64.b64encode(found).decode() == pin["hash"]
+    assert pin["iterations"] >= 600_000
+
+
+def test_tokens_and_codes_are_not_in_the_database(office, stranger):
+    code = office.invite()
+    stranger.join(code)
+    held = b"".join(p.read_bytes() for p in office.settings.data.glob("witnessmark.db*"))
+    assert stranger.device.encode() in held
+    assert stranger.token.encode() not in held
+    assert code.encode() not in held and code.replace("-", "").encode() not in held

@@ -1,0 +1,84 @@
+"""A server that was put back from an older backup says so, and the phones bring again what it lost."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sqlite3
+
+import pytest
+
+from witnessmark.db import reading
+from witnessmark.log import heads, read
+from witnessmark.sync import marks
+
+
+@pytest.fixture
+def job(phone):
+    job = phone.open_job()
+    for number in range(4):
+        phone.note(job, f"before the backup {number}")
+    phone.push()
+    return job
+
+
+def put_back(office, phone, job):
+    """Backs up, records five more, puts the backup's database in place and starts the server again."""
+    backup = office.settings.data.parent / "backup.db"
+    with sqlite3.connect(office.settings.data / "witnessmark.db") as live, sqlite3.connect(backup) as copy:
+        live.backup(copy)
+    live.close()
+    copy.close()
+    after = [phone.note(job, f"after the backup {number}") for number in range(5)]
+    phone.push()
+    office.engine.dispose()
+    for left_over in office.settings.data.glob("witnessmark.db-*"):
+        left_over.unlink()
+    shutil.copy(backup, office.settings.data / "witnessmark.db")
+    return after
+
+
+def test_an_older_database_starts_a_new_epoch_and_phones_bring_back_what_it_lost(office, phone, job):
+    before = phone.get("/api/sync/state")[1]
+    lost = put_back(office, phone, job)
+    again = office.restart()
+    phone._speak = again.speak
+    state = phone.get("/api/sync/state")[1]
+    assert state["epoch"] != before["epoch"]
+    assert state["server"] == before["server"]
+    assert state["device"]["last_sequence"] == 5, "so the phone knows from which number on to offer again"
+    wanted = [one for one in lost if json.loads(one["bytes"])["sequence"] > state["device"]["last_sequence"]]
+    assert wanted == lost
+    _, told = phone.push(wanted)
+    assert [one["result"] for one in told["results"]] == ["stored"] * 5
+    with reading(again.engine) as conn:
+        texts = [row.entry["body"].get("text") for row in read.device_chain(conn, phone.workshop, phone.device)]
+        head = heads.latest(conn, phone.workshop)
+    assert texts[-5:] == [f"after the backup {n}" for n in range(5)] and len(texts) == 10
+    assert head.epoch == state["epoch"]
+
+
+def test_a_restart_without_loss_keeps_the_epoch(office, phone, job):
+    before = marks.epoch(office.settings)
+    again = office.restart()
+    assert marks.epoch(again.settings) == before
+    assert marks.issued(again.settings) == 7
+
+
+def test_the_same_log_is_not_taken_for_restored_twice(office, phone, job):
+    put_back(office, phone, job)
+    office.restart()
+    once = marks.epoch(office.settings)
+    office.restart()
+    assert marks.epoch(office.settings) == once
+
+
+def test_unreadable_marks_do_not_stop_the_server(office, phone, job):
+    office.settings.issued.write_text("")
+    office.settings.durable.write_text("{")
+    again = office.restart()
+    assert marks.issued(again.settings) == 0
+    assert marks.durable_size(again.settings) == 0
+    phone.note(job)
+    assert phone.push()[0] == 200
+    assert marks.issued(again.settings) == 8
