@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 from sqlalchemy import event, text
 
@@ -112,6 +114,34 @@ def test_the_facts_of_a_job_are_those_last_told(office, story):
     assert job["engine_number"] == "HV-29/0012"
     assert job["engine_type_name"] == "Halvern 2.9 V6, second series"
     assert (job["entries"], job["pictures"], job["missing_media"]) == (10, 1, 1)
+
+
+def test_facts_follow_a_correction_of_the_opening_and_the_withdrawal_of_a_stage(client, office, phone):
+    job = phone.open_job("24-118", engine_type=record.describe(client))
+    opening = json.loads(phone.outbox[-1]["bytes"])
+    record.send(phone)
+    record.reach(phone, job, "strip")
+    too_early = record.reach(phone, job, "build")
+    record.send(phone)
+    record.correct(phone, opening, {"number": "24-181", "engine_number": "K-2033I"})
+    record.send(phone)
+    correction = record.withdraw(phone, too_early)
+    record.keep(phone, phone.entry("job_amended", job, body={"changes": {"registration": "HL 14"}, "reason": ""}))
+    record.send(phone)
+
+    def facts() -> dict:
+        with reading(office.engine) as conn:
+            return job_list.one(conn, office.workshop.id, job)
+
+    told = facts()
+    assert (told["number"], told["registration"], told["stage"]) == ("24-181", "HL 14", "strip")
+    record.withdraw(phone, correction, "It had begun after all")
+    record.send(phone)
+    assert facts()["stage"] == "build"
+    before = everything_shown(office.engine)
+    with writing(office.engine) as conn:
+        projections.rebuild(conn)
+    assert everything_shown(office.engine) == before
 
 
 def test_a_file_is_missing_until_it_arrives(office, story):

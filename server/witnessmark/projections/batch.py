@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from sqlalchemy import Connection, func, insert, select
 
+from witnessmark.log import read
 from witnessmark.log.rows import Row
-from witnessmark.projections import described, facts, tables
+from witnessmark.projections import described, facts, tables, words
+from witnessmark.projections.words import tag
 from witnessmark.trade.locations import place_name
 
 ASKED_AT_ONCE = 500  # SQLite takes a limited number of variables in one statement
@@ -61,6 +64,9 @@ class Batch:
         self.jobs = self._known_jobs()
         self._engine_types: dict[str, dict | None] = {}
         self._places: dict[tuple[int, str], str] = {}
+        self.targets = self._targets()
+        self._before: dict[str, list[dict]] = {}
+        self._told: dict[str, list[dict]] = defaultdict(list)
         self.records = list(self._records())
 
     def _number(self) -> int:
@@ -88,7 +94,31 @@ class Batch:
             if job is None:
                 job = self.jobs[id] = facts.unknown(self.workshop, id, row)
             facts.take_in(job, entry, log.position, log.received)
+            if entry["kind"] in facts.TELLING or entry["kind"] in facts.ANSWERS:
+                self._told[id].append(entry)
+                if self._changes_facts(entry):
+                    facts.tell_anew(job, [*self._told_before(id), *self._told[id]])
             yield Record(row, job["entries"], log, entry, job, self._engine_type(job["engine_type"]))
+
+    def _targets(self) -> dict[str, Row]:
+        """The records that corrections and withdrawals of this batch speak of, by id."""
+        named = {entry["body"]["entry"] for _, _, entry in self.rows if entry["kind"] in facts.ANSWERS}
+        return read.by_ids(self.conn, self.workshop, sorted(named)) if named else {}
+
+    def _changes_facts(self, entry: dict) -> bool:
+        """Whether it answers a record that tells job facts, or an answer (to what may be such a record)."""
+        target = self.targets.get(entry["body"]["entry"]) if entry["kind"] in facts.ANSWERS else None
+        return target is not None and target.entry["kind"] in facts.TELLING | facts.ANSWERS
+
+    def _told_before(self, job: str) -> list[dict]:
+        """The records of earlier batches that the facts of a job rest on, oldest first."""
+        if job not in self._before:
+            kinds = " OR ".join(tag(words.KIND, kind) for kind in sorted(facts.TELLING | facts.ANSWERS))
+            match = f"tags : ({tag(words.JOB, job)} AND ({kinds}))"
+            rows = words.RECORD_WORDS.rows(self.conn, match, words.ALL, newest_first=False)
+            found = read.positions(self.conn, self.workshop, [row - self.base for row in rows])
+            self._before[job] = [log.entry for log in found]
+        return self._before[job]
 
     def _engine_type(self, id: str) -> dict | None:
         if id not in self._engine_types:

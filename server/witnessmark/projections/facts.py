@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from witnessmark.projections import tables
 from witnessmark.projections.visits import engine_key
+from witnessmark.trade.jobs import FACTS, job_facts
 
-FACTS = (
-    ("number", "vehicle", "registration", "engine_type", "engine_number")
-    + ("distance", "distance_unit", "complaint", "received_as", "earlier_job")
-)  # fmt: skip
+FIRST_STAGE = "intake"
+TELLING = frozenset({"job_opened", "job_amended", "stage_reached"})
+ANSWERS = frozenset({"entry_corrected", "entry_withdrawn"})
 
 
 def unknown(workshop: str, id: str, row: int) -> dict[str, Any]:
@@ -21,19 +22,32 @@ def unknown(workshop: str, id: str, row: int) -> dict[str, Any]:
 
 
 def take_in(facts: dict[str, Any], entry: dict, position: int, received: str) -> None:
-    """Brings the facts up to date with one more record of the job."""
+    """Brings the facts up to date with one more record of the job that answers no other."""
     kind, body = entry["kind"], entry["body"]
     facts["entries"] += 1
     facts["last"], facts["last_position"] = received, position
     if kind == "photo_taken":
         facts["pictures"] += 1
-    elif kind == "job_opened":
-        facts.update((name, body[name]) for name in FACTS)
-        facts["opened"] = entry["claimed"]
-        facts["stage"] = facts["stage"] or entry["stage"] or "intake"
+    elif kind in TELLING:
+        if kind == "stage_reached":
+            facts["stage"] = body["stage"]
+        elif kind == "job_amended":
+            facts.update((name, new) for name, new in body["changes"].items() if name in FACTS)
+        elif facts["opened"] is None:
+            facts.update((name, body[name]) for name in FACTS)
+            facts["opened"] = entry["claimed"]
+            facts["stage"] = facts["stage"] or FIRST_STAGE
         facts["engine_key"] = engine_key(facts["engine_number"])
-    elif kind == "job_amended":
-        facts.update((name, new) for name, new in body["changes"].items() if name in FACTS)
-        facts["engine_key"] = engine_key(facts["engine_number"])
-    elif kind == "stage_reached":
-        facts["stage"] = body["stage"]
+
+
+def tell_anew(facts: dict[str, Any], entries: Iterable[dict]) -> None:
+    """Works the facts out again after something they rest on was corrected or withdrawn.
+
+    Requires, in order, every record of the job so far that is TELLING or ANSWERS.
+    """
+    told = job_facts(entries)
+    if told is None:
+        return  # the opening itself was withdrawn: what it said is all there is to call the job by
+    facts.update(told)
+    facts["stage"] = told["stage"] or FIRST_STAGE
+    facts["engine_key"] = engine_key(facts["engine_number"])

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from witnessmark.projections import search
+from witnessmark.projections import words as index
 from witnessmark.projections.words import phrase, tag
 from witnessmark.trade.vocabulary import expand
 
@@ -36,11 +36,11 @@ class Filters:
     def match(self) -> str:
         """The question, in the language of SQLite's FTS5; empty when nothing is asked for."""
         sorts = (
-            (search.JOB, [self.job] if self.job else []),
-            (search.PLACE, self.places),
-            (search.KIND, self.kinds),
-            (search.PERSON, self.persons),
-            (search.STAGE, self.stages),
+            (index.JOB, [self.job] if self.job else []),
+            (index.PLACE, self.places),
+            (index.KIND, self.kinds),
+            (index.PERSON, self.persons),
+            (index.STAGE, self.stages),
         )
         tags = [_one_of(tag(letter, value) for value in values) for letter, values in sorts if values]
         if self.since or self.until:
@@ -52,13 +52,11 @@ class Filters:
 
 
 def said_words(query: str) -> str:
-    """What a person typed, each word with what else the trade calls it; the last word may be unfinished."""
+    """What a person typed, each thing with what else the trade calls it; the last word may be unfinished."""
     groups = expand(query)
+    unfinished = groups[-1][0] if groups and not query.endswith((" ", '"')) else ""
     return " AND ".join(
-        _one_of(
-            phrase(said) + ("*" if group is groups[-1] and len(said) > 1 and not query.endswith(" ") else "")
-            for said in group
-        )
+        _one_of(phrase(said) + ("*" if said == unfinished and len(said) > 1 else "") for said in group)
         for group in groups
     )
 
@@ -80,7 +78,7 @@ def days(since: str, until: str) -> Iterator[str]:
         while first % (size * 10) == 0 and first + size * 10 - 1 <= last and size < 10**8:
             size *= 10
         digits = f"{first:08d}"[: 8 - len(str(size)) + 1]
-        yield f"{search.DAY}{digits}" + ("*" if size > 1 else "")
+        yield f"{index.DAY}{digits}" + ("*" if size > 1 else "")
         first += size
 
 

@@ -10,7 +10,7 @@ from sqlalchemy import Connection, select
 
 from witnessmark.log import read
 from witnessmark.log.rows import Row
-from witnessmark.projections import engine_types, tables
+from witnessmark.projections import engine_types, facts, tables
 from witnessmark.projections.batch import base_row, parts
 from witnessmark.trade.lines import line
 from witnessmark.trade.locations import place_name
@@ -27,15 +27,15 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     logged = {base + found.position: found for found in read.positions(conn, workshop, [row - base for row in rows])}
     filed = _filed(conn, workshop, tables.timeline.c.row, list(logged))
     answers = _answers(conn, workshop, [found.entry["id"] for found in logged.values()])
-    targets = [found.entry["body"]["entry"] for found in logged.values() if "entry_hash" in found.entry["body"]]
-    related = _filed_by_id(conn, workshop, targets, [answer["row"] for said in answers.values() for answer in said])
+    targets = [found.entry["body"]["entry"] for found in logged.values() if found.entry["kind"] in facts.ANSWERS]
+    related = _filed_by_id(conn, workshop, targets)
     jobs = of_ids(conn, workshop, {found.entry["job"] for found in logged.values()} - {None})
     types = engine_types.usable(conn, workshop, sorted({job["engine_type"] for job in jobs.values()}))
     return [
         _item(
             logged[row],
             filed.get(row),
-            answers.get(logged[row].entry["id"], []),
+            answers,
             related,
             jobs.get(logged[row].entry["job"]),
             types,
@@ -75,27 +75,19 @@ def late_s(claimed: str, received: str, offset_ms: int | None) -> int:
 
     It tells the reader that a record came in late; it decides nothing.
     """
-    made = datetime.fromisoformat(claimed) + timedelta(milliseconds=offset_ms or 0)
-    seconds = int((datetime.fromisoformat(received) - made).total_seconds())
+    # The difference first: a clock may claim the last day of the calendar, to which nothing can be added.
+    difference = datetime.fromisoformat(received) - datetime.fromisoformat(claimed)
+    seconds = int((difference - timedelta(milliseconds=offset_ms or 0)).total_seconds())
     return seconds if seconds >= LATE_FROM_S else 0
 
 
-def _item(log: Row, filed, answers: list[dict], related: dict, job: dict | None, types: dict) -> dict:
+def _item(log: Row, filed, answers: dict, related: dict, job: dict | None, types: dict) -> dict:
     entry = log.entry
     engine_type = types.get(job["engine_type"]) if job else None
     said = line(entry, engine_type)
     location = entry["location"] or {"place": "", "point": ""}
-    told = [
-        {
-            "id": answer["id"],
-            "exhibit": related.get(answer["row"], {}).get("exhibit"),
-            "by": answer["author"],
-            "reason": answer["reason"],
-            "changes": json.loads(answer["changes"]),
-            "sort": answer["sort"],
-        }
-        for answer in answers
-    ]
+    said_later = answers.get(entry["id"], [])
+    withdrawals = [answer for answer in said_later if answer["sort"] == "withdrawn" and not answer["withdrawn"]]
     return {
         "exhibit": filed.exhibit if filed else None,
         "position": log.position,
@@ -117,9 +109,9 @@ def _item(log: Row, filed, answers: list[dict], related: dict, job: dict | None,
         "point": location["point"],
         "media": entry["media"],
         "body": entry["body"],
-        "corrected_by": [answer for answer in told if answer["sort"] == "corrected"],
-        "corrects": related.get(entry["body"]["entry"]) if "entry_hash" in entry["body"] else None,
-        "withdrawn": next((answer for answer in told if answer["sort"] == "withdrawn"), None),
+        "corrected_by": [answer for answer in said_later if answer["sort"] == "corrected"],
+        "corrects": related.get(entry["body"]["entry"]) if entry["kind"] in facts.ANSWERS else None,
+        "withdrawn": withdrawals[-1] if withdrawals else None,
         "late_s": late_s(entry["claimed"], log.received, log.offset_ms),
     }
 
@@ -132,20 +124,30 @@ def _filed(conn: Connection, workshop: str, column, values: list) -> dict:
     return found
 
 
-def _filed_by_id(conn: Connection, workshop: str, ids: list[str], rows: list[int]) -> dict:
-    """{id, exhibit} of records, by their id and by their row."""
+def _filed_by_id(conn: Connection, workshop: str, ids: list[str]) -> dict[str, dict]:
+    """Record id -> {id, exhibit}."""
     base = base_row(conn, workshop)
-    rows = [*rows, *(base + found.position for found in read.by_ids(conn, workshop, ids).values())]
+    rows = [base + found.position for found in read.by_ids(conn, workshop, ids).values()]
     filed = _filed(conn, workshop, tables.timeline.c.row, rows)
-    return {key: {"id": f.id, "exhibit": f.exhibit} for row, f in filed.items() for key in (row, f.id)}
+    return {found.id: {"id": found.id, "exhibit": found.exhibit} for found in filed.values()}
 
 
 def _answers(conn: Connection, workshop: str, ids: list[str]) -> dict[str, list[dict]]:
-    """What was said about each of these records later, oldest first."""
+    """What was said about each of these records later, oldest first, and whether that was withdrawn in its turn."""
+    c, filed = tables.answer.c, tables.timeline.c
     found: dict[str, list[dict]] = {}
-    c = tables.answer.c
-    for some in parts(ids):
-        query = select(tables.answer).where(c.workshop == workshop, c.target.in_(some)).order_by(c.row)
-        for answer in conn.execute(query).mappings():
-            found.setdefault(answer["target"], []).append(dict(answer))
+    while ids:
+        said = []
+        for some in parts(ids):
+            query = select(tables.answer, filed.exhibit).outerjoin(tables.timeline, filed.row == c.row)
+            query = query.where(c.workshop == workshop, c.target.in_(some)).order_by(c.row)
+            said += [dict(answer) for answer in conn.execute(query).mappings()]
+        for answer in said:
+            answer |= {"by": answer["author"], "changes": json.loads(answer["changes"])}
+            found.setdefault(answer["target"], []).append(answer)
+        ids = [answer["id"] for answer in said]
+    for answer in sorted((one for said in found.values() for one in said), key=lambda one: -one["row"]):
+        # From the last to the first: whether a withdrawal holds must be known before it takes effect.
+        later = found.get(answer["id"], [])
+        answer["withdrawn"] = any(one["sort"] == "withdrawn" and not one["withdrawn"] for one in later)
     return found

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, select
 from witnessmark.projections import engine_types, media_refs, tables, tallies, ticks, visits
 from witnessmark.projections.batch import base_row
 from witnessmark.projections.filters import said_words
-from witnessmark.projections.jobs import JOB_WORDS
+from witnessmark.projections.words import JOB_WORDS
 
 FOUND_AT_ONCE = 500
 

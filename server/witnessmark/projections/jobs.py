@@ -6,10 +6,9 @@ from sqlalchemy import delete, insert
 
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch, Record, parts
-from witnessmark.projections.words import WordIndex
+from witnessmark.projections.words import JOB_WORDS
 
 VERSION = 1
-JOB_WORDS = WordIndex("read_job_words")
 TABLES = [tables.job, JOB_WORDS]
 
 SEARCHED = ("number", "vehicle", "registration", "engine_number", "complaint", "received_as")

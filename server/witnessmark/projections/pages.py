@@ -10,7 +10,7 @@ from sqlalchemy import Connection, select
 from witnessmark.projections import tables
 from witnessmark.projections.batch import base_row
 from witnessmark.projections.filters import Filters
-from witnessmark.projections.search import RECORD_WORDS
+from witnessmark.projections.words import RECORD_WORDS
 
 COUNTED_UP_TO = 1000
 NO_END = 2**62

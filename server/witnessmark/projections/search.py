@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from witnessmark.log import read
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record
-from witnessmark.projections.words import WordIndex, tag
+from witnessmark.projections.words import DAY, JOB, KIND, PERSON, PLACE, RECORD_WORDS, STAGE, tag
 from witnessmark.trade.lines import line
 
 VERSION = 1
-RECORD_WORDS = WordIndex("read_words")
 TABLES = [RECORD_WORDS]
-
-# The letter each sort of tag begins with.
-JOB, KIND, PERSON, STAGE, PLACE, DAY = "j", "k", "p", "s", "l", "d"
 
 
 def apply(batch: Batch) -> None:
@@ -59,10 +54,9 @@ def day_tag(claimed: str) -> str:
 
 
 def _index_corrections(batch: Batch, corrections: list[Record]) -> None:
-    held = read.by_ids(batch.conn, batch.workshop, sorted({record.entry["body"]["entry"] for record in corrections}))
     for correction in corrections:
         body = correction.entry["body"]
-        target = held.get(body["entry"])
+        target = batch.targets.get(body["entry"])
         if target is None or not target.entry["job"]:
             continue
         row = batch.base + target.position

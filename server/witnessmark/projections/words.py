@@ -27,6 +27,11 @@ def phrase(said: str) -> str:
     return '"' + said.replace('"', '""').replace("\0", "") + '"'
 
 
+# The letter each sort of tag of a record begins with.
+JOB, KIND, PERSON, STAGE, PLACE, DAY = "j", "k", "p", "s", "l", "d"
+ALL = -1  # as a limit
+
+
 class WordIndex:
     """One word index under one table name. Same create and drop as a table, so that a projection can list it."""
 
@@ -83,3 +88,7 @@ class WordIndex:
         )
         found = conn.scalar(text(query), {"match": match, "above": above, "below": below, "limit": most + 1})
         return found if found <= most else None
+
+
+RECORD_WORDS = WordIndex("read_words")
+JOB_WORDS = WordIndex("read_job_words")

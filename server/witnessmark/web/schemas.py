@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from marshmallow import Schema, fields, validate
+from datetime import date
+
+from marshmallow import Schema, ValidationError, fields, validate
 
 from witnessmark.sync.rules import OF_THE_DESK
 from witnessmark.trade.kinds import KINDS
@@ -10,7 +12,16 @@ from witnessmark.trade.stages import STAGES
 
 SHA256 = validate.Regexp(r"[0-9a-f]{64}\Z", error="is not a SHA-256 in lower-case hex")
 ROLES = validate.OneOf(["technician", "manager"])
-DAY = validate.Regexp(r"\d{4}-\d{2}-\d{2}\Z", error="is not a day like 2026-05-14")
+
+
+def a_day(text: str) -> None:
+    """Raises ValidationError unless it is a day of the calendar."""
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        raise ValidationError("is not a day like 2026-05-14.") from None
+
+
 LIMIT = validate.Range(1, 200)
 
 
@@ -47,6 +58,7 @@ class Correction(Schema):
     by = fields.Nested(IdAndName, required=True)
     reason = fields.String(required=True)
     changes = fields.Dict(keys=fields.String(), values=fields.Raw(), required=True)
+    withdrawn = fields.Boolean(required=True, metadata={"description": "the correction itself was withdrawn"})
 
 
 class Withdrawal(Schema):
@@ -115,8 +127,8 @@ class FilterQuery(Schema):
     kind = fields.String(metadata={"description": "kinds of record, several with commas"})
     person = fields.String(metadata={"description": "person ids, several with commas"})
     stage = fields.String(metadata={"description": "stages, several with commas"})
-    since = fields.String(data_key="from", validate=DAY, metadata={"description": "first day, as claimed"})
-    until = fields.String(data_key="to", validate=DAY, metadata={"description": "last day, as claimed"})
+    since = fields.String(data_key="from", validate=a_day, metadata={"description": "first day, as claimed"})
+    until = fields.String(data_key="to", validate=a_day, metadata={"description": "last day, as claimed"})
     q = fields.String(load_default="", validate=validate.Length(max=200))
     after = fields.Integer()
     before = fields.Integer()
