@@ -22,9 +22,11 @@ from witnessmark.sync import desk
 from witnessmark.sync.found import found
 from witnessmark.sync.join import join
 from witnessmark.sync.receive import Push, receive
+from witnessmark.trade.errors import Refusal
 from witnessmark.trade.tables import table
 
 RECEIVED_AFTER = timedelta(minutes=4)
+MARK = "DEMO.txt"
 NOTE = "invented workshop, invented engines, invented people"
 
 
@@ -165,3 +167,28 @@ class _Making:
             sha256, length = adopt(self.settings, conn, path)
         role, media_type = ("original", "image/jpeg") if kind == "photo_taken" else ("audio", "audio/wav")
         return {"length": length, "name": name, "role": role, "sha256": sha256, "type": media_type}
+
+
+def open_demo(settings: Settings, reset: bool) -> None:
+    """Makes the demo unless it is there already; `reset` throws the old one away first.
+
+    Raises Refusal rather than throw away a folder that is not a demo's.
+    """
+    mark = settings.data / MARK
+    held = settings.data.exists() and any(settings.data.iterdir())
+    if held and not mark.exists():
+        raise Refusal(
+            "not_a_demo", "data", f"{settings.data} holds something that is not a demo. Choose another folder."
+        )
+    if held and reset:
+        shutil.rmtree(settings.data)
+        held = False
+    if not held:
+        make_demo(settings)
+        mark.write_text(f"This folder holds the demo: {NOTE}. `witnessmark demo --reset` throws it away.\n")
+
+
+def sign_ins() -> list[str]:
+    """The invented people and their passwords, as lines for the terminal."""
+    story = json.loads((sample_media_folder() / "story.json").read_text())
+    return [f"{p['name']}, {p['role']}: password {p['password']}, on a phone PIN {p['pin']}" for p in story["people"]]

@@ -29,9 +29,7 @@ def sign_in(asked):
         db.engine, workshop.id, asked["name"], asked["password"], request.remote_addr or "", seconds
     )
     answer = jsonify(schemas.SignedIn().dump({"person": person}))
-    answer.set_cookie(
-        COOKIE, token, max_age=seconds, httponly=True, samesite="Strict", secure=settings().secure_cookies
-    )
+    answer.set_cookie(COOKIE, token, max_age=seconds, **_cookie_rules())
     return answer
 
 
@@ -44,7 +42,7 @@ def sign_out():
         signing.sign_out(conn, session_token())
     answer = jsonify(None)
     answer.status_code = 204
-    answer.delete_cookie(COOKIE, httponly=True, samesite="Strict", secure=settings().secure_cookies)
+    answer.delete_cookie(COOKIE, **_cookie_rules())
     return answer
 
 
@@ -64,3 +62,9 @@ def me():
             "head": standing.head(conn, workshop.id),
             "demo": settings().demo,
         }
+
+
+def _cookie_rules() -> dict:
+    # Plain http happens only on localhost, where some browsers keep no cookie that is marked secure.
+    secure = settings().secure_cookies or request.is_secure
+    return {"httponly": True, "samesite": "Strict", "secure": secure}

@@ -1,0 +1,156 @@
+"""The `witnessmark` command: reads what was typed, calls one function, says what came of it.
+
+Each command brings in only what it needs: a stranger's `witnessmark verify` should not wait for a web server.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from witnessmark.trade.errors import Refusal
+
+WELL, REFUSED = 0, 2
+DATA = Path("witnessmark-data")
+HTTP_PORT = 8080
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Runs one command; returns its exit status: 0 well, 2 refused with the reason (verify has its own, see there)."""
+    typed = sys.argv[1:] if argv is None else argv
+    if typed[:1] == ["verify"]:
+        from witnessmark.proof import verify_cli
+
+        return verify_cli.main(typed[1:])
+    told = _parser().parse_args(typed)
+    try:
+        return told.work(told) or WELL
+    except Refusal as refusal:
+        print(f"witnessmark: {refusal.message}", file=sys.stderr)
+        return REFUSED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="witnessmark", description="Teardown evidence for engine-rebuild workshops.")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    demo = _command(commands, "demo", _demo, "an invented workshop to try everything in", DATA / "demo")
+    demo.add_argument("--reset", action="store_true", help="throw the demo's data away and begin anew")
+    _ports(demo)
+
+    serve = _command(commands, "serve", _serve, "your workshop", DATA / "workshop")
+    serve.add_argument("--workshop", default="", help="its name, when it is founded")
+    serve.add_argument("--manager", default="", help="the first manager's name, when it is founded")
+    serve.add_argument(
+        "--password-file", type=Path, help="a file holding the first manager's password; asked for otherwise"
+    )
+    serve.add_argument(
+        "--url", default="", help="the address phones use, if you have a name and certificate of your own"
+    )
+    _ports(serve)
+
+    verify = commands.add_parser("verify", help="check a pack: exit status 0 only when all is well", add_help=False)
+    verify.add_argument("pack", nargs="?")
+
+    _command(commands, "rebuild", _rebuild, "make every view anew from the log")
+    backup = _command(commands, "backup", _backup, "back the workshop up into a folder, and check the backup")
+    backup.add_argument("target", type=Path)
+    restore = _command(commands, "restore", _restore, "restore a backup into an empty folder")
+    restore.add_argument("source", type=Path)
+    _command(commands, "doctor", _doctor, "look everything over and say what was found")
+    return parser
+
+
+def _command(commands, name: str, work, words: str, data: Path = DATA / "workshop") -> argparse.ArgumentParser:
+    parser = commands.add_parser(name, help=words, description=words[0].upper() + words[1:] + ".")
+    parser.set_defaults(work=work)
+    parser.add_argument("--data", type=Path, default=data, help=f"the one folder that holds everything ({data})")
+    return parser
+
+
+def _ports(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--port", type=int, default=HTTP_PORT, help=f"for the office on this machine ({HTTP_PORT})")
+    parser.add_argument("--https-port", type=int, help="for phones on the network (one above --port)")
+
+
+def _demo(told: argparse.Namespace) -> None:
+    from witnessmark.operate import demo, welcome
+
+    settings = welcome.settings_for(told.data, told.port, _https(told), demo=True)
+    demo.open_demo(settings, told.reset)
+    welcome.serve(settings, told.port, _https(told), demo.sign_ins())
+
+
+def _serve(told: argparse.Namespace) -> None:
+    from witnessmark.operate import welcome
+
+    settings = welcome.settings_for(told.data, told.port, _https(told), url=told.url)
+    welcome.found_if_new(settings, told.workshop, told.manager, told.password_file)
+    welcome.serve(settings, told.port, _https(told))
+
+
+def _https(told: argparse.Namespace) -> int:
+    return told.https_port or told.port + 1
+
+
+def _rebuild(told: argparse.Namespace) -> None:
+    from witnessmark.db import writing
+    from witnessmark.operate import welcome
+    from witnessmark.projections import apply as projections
+
+    with welcome.workshop_engine(told.data) as engine, writing(engine) as conn:
+        done = projections.rebuild(conn, _count("records replayed"))
+    print(f"\rEvery view was made anew from {done} records.")
+
+
+def _backup(told: argparse.Namespace) -> int:
+    from witnessmark.config import Settings
+    from witnessmark.operate import backup
+
+    made = backup.make(Settings(told.data), told.target, _count("originals copied"))
+    print(
+        f"\rBacked up {made.workshop}: {made.log_size} records, {made.originals} originals, checked, in {told.target}."
+    )
+    for sha256 in made.missing:
+        print(f"  not here yet, a phone still has it: {sha256}")
+    for sha256 in made.damaged:
+        print(f"  DAMAGED here, not in the backup: {sha256}")
+    return WELL if made.is_whole else REFUSED
+
+
+def _restore(told: argparse.Namespace) -> int:
+    from witnessmark.config import Settings
+    from witnessmark.operate import restore
+
+    done = restore.restore(told.source, Settings(told.data), _count("originals copied"))
+    print(f"\rRestored {done.workshop}: {done.log_size} records, {done.originals} originals, into {told.data}.")
+    print("Phones will offer again what this backup is too old to know: let each of them reach the server once.")
+    for sha256 in done.missing:
+        print(f"  not in the backup, a phone may still have it: {sha256}")
+    for fault in [*done.damaged, *done.faults]:
+        print(f"  FAULT: {fault}")
+    return REFUSED if done.damaged or done.faults else WELL
+
+
+def _doctor(told: argparse.Namespace) -> int:
+    from witnessmark.config import Settings
+    from witnessmark.operate import doctor
+
+    found = doctor.examine(Settings(told.data), _count("originals read"))
+    print("\r", end="")
+    for finding in found:
+        print(f"{finding.state:6} {finding.what}: {finding.words}")
+    return REFUSED if any(finding.state == doctor.WRONG for finding in found) else WELL
+
+
+def _count(words: str):
+    def say(done: int, of: int = 0) -> None:
+        if sys.stdout.isatty():
+            print(f"\r{done}{f' of {of}' if of else ''} {words} ", end="", flush=True)
+
+    return say
+
+
+if __name__ == "__main__":
+    sys.exit(main())
