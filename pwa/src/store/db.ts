@@ -114,6 +114,27 @@ export async function withDb<R>(work: (db: Store) => Promise<R>): Promise<R> {
   }
 }
 
+/**
+ * Waits for every request of a transaction and for its end. When it fails, says why the transaction failed: a full disk
+ * aborts the whole, and the requests still under way report no more than that they were aborted.
+ */
+export async function finish(tx: { done: Promise<void>; abort(): void }, requests: Promise<unknown>[]): Promise<void> {
+  try {
+    await Promise.all([...requests, tx.done])
+  } catch (first) {
+    try {
+      tx.abort()
+    } catch {
+      // It has ended already.
+    }
+    const last: unknown = await tx.done.then(
+      () => first,
+      (fault: unknown) => fault,
+    )
+    throw last instanceof DOMException && last.name === 'AbortError' ? first : last
+  }
+}
+
 /** Closes the handle: for tests, and before a page gives way to an update. */
 export async function closeDb(): Promise<void> {
   const mine = handle

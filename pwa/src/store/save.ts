@@ -1,7 +1,7 @@
 // THE capture transaction. 'Saved' is said after it and by nothing else.
 import { sha256Hex } from '../trade/canonical.ts'
 import { tellAll } from './changes.ts'
-import { withDb, type Store } from './db.ts'
+import { finish, withDb, type Store } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
 import { serialised } from './locks.ts'
 import { readMedia } from './media.ts'
@@ -116,7 +116,7 @@ async function write(db: Store, sealed: Sealed, files: NewFile[], media: MediaIt
   })
   if (entry.job && decidesJobFacts(entry.kind)) puts.push(deriveJob(jobStores(tx), entry.job))
   // (4) A put that succeeded may still be lost with its transaction: only `done` counts.
-  await Promise.all([...puts, tx.done])
+  await finish(tx, puts)
   return true
 }
 

@@ -1,7 +1,7 @@
 // At every start: may this browser be trusted with evidence? If not, recording is blocked, with the reason.
 import { sha256Hex } from '../trade/canonical.ts'
 import { signal } from '@preact/signals'
-import { StoreFault, withDb } from './db.ts'
+import { finish, StoreFault, withDb } from './db.ts'
 
 export interface Health {
   state: 'starting' | 'well' | 'blocked'
@@ -32,7 +32,7 @@ async function examine(): Promise<Health> {
     const wanted = await sha256Hex(bytes)
     await withDb(async (db) => {
       const tx = db.transaction('media', 'readwrite', { durability: 'strict' })
-      await Promise.all([tx.store.put({ sha256: KEY, n: 0, bytes }), tx.done])
+      await finish(tx, [tx.store.put({ sha256: KEY, n: 0, bytes })])
       const back = await db.get('media', [KEY, 0])
       await db.delete('media', [KEY, 0])
       if (!back || (await sha256Hex(back.bytes)) !== wanted)
