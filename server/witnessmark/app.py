@@ -10,7 +10,21 @@ from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
 from witnessmark.sync.found import open_workshop
-from witnessmark.web import certificate, engine_types, errors, media, office, people, phones, static, sync
+from witnessmark.web import (
+    certificate,
+    desk,
+    engine_types,
+    errors,
+    jobs,
+    media,
+    office,
+    packs,
+    people,
+    phones,
+    static,
+    sync,
+    timeline,
+)
 
 BLUEPRINTS = (
     sync.blueprint,
@@ -19,6 +33,10 @@ BLUEPRINTS = (
     people.blueprint,
     phones.blueprint,
     engine_types.blueprint,
+    jobs.blueprint,
+    timeline.blueprint,
+    desk.blueprint,
+    packs.blueprint,
     certificate.blueprint,
 )
 
