@@ -146,7 +146,9 @@ def check_chains(found: list[Entry], report: Report) -> None:
     for entry in found:
         by_device.setdefault(str(entry.value["device"]), []).append(entry)
         body = entry.value["body"]
-        if entry.value["kind"] == "entry_refused" and type(body.get("sequence")) is int and body.get("entry_hash"):
+        told = entry.value["kind"] == "entry_refused" and type(body.get("sequence")) is int
+        # Of an entry the phone lost nobody knows the hash: its number is a gap like any other.
+        if told and body.get("entry_hash") != entries.NO_ENTRY_BEFORE:
             refused.setdefault(str(body.get("device")), []).append((body["sequence"], str(body["entry_hash"])))
     between = 0
     for device, own in sorted(by_device.items()):

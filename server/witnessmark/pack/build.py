@@ -1,0 +1,141 @@
+"""Cuts a pack. The steps, in order:
+
+(1) read what the log holds of the job, and the head over it
+(2) find out which originals are here
+(3) put entries, receipts, head and key into the bag
+(4) put the originals or their cleaned copies into the bag, each hashed on its way
+(5) draw the small pictures
+(6) set the PDF
+(7) write the page
+(8) write the manifests, have the server seal them, and put the bag in its place
+
+Nothing is read from a projection, and every byte that goes in is hashed as it goes in.
+"""
+
+from __future__ import annotations
+
+import base64
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from sqlalchemy import Connection
+
+from witnessmark.config import Settings
+from witnessmark.db import now
+from witnessmark.media import store
+from witnessmark.pack import media, page, plates, record, report, words
+from witnessmark.pack.bag import Bag
+from witnessmark.pack.story import Story, tell
+from witnessmark.pack.typeset import Sheet
+from witnessmark.people import persons, workshops
+from witnessmark.people.server_key import ServerKey
+from witnessmark.proof import keys, layout, pyz
+from witnessmark.sync import office
+
+# done and total in steps of the same weight, and what is being done, in words.
+Progress = Callable[[int, int, str], None]
+
+
+@dataclass(frozen=True)
+class Built:
+    """A finished pack. `tag_manifest` is the SHA-256 that stands for the whole of it; `size` in bytes."""
+
+    path: Path
+    name: str
+    size: int
+    tag_manifest: str
+    entries: int
+    head_size: int
+
+
+def name_of(number: str, sort: str, moment: str) -> str:
+    """The name of the pack's folder and file, safe on any machine: `job-2418-sealed-20260514-1042`."""
+    plain = re.sub(r"[^A-Za-z0-9]+", "-", number).strip("-")[:40] or "unnamed"
+    return f"job-{plain}-{sort}-{moment[:10].replace('-', '')}-{moment[11:16].replace(':', '')}"
+
+
+def build(
+    conn: Connection, settings: Settings, job: str, sort: str, out: Path, progress: Progress = lambda *_: None
+) -> Built:
+    """Cuts the pack of `job` into the folder `out`. `conn` is one consistent view, as `db.reading` gives it.
+
+    Raises NoSuchJob, or Spoilt if an original was damaged on the workshop's disk; then no file is left behind.
+    """
+    if sort not in layout.SORTS:
+        raise ValueError(f"sort is one of {', '.join(layout.SORTS)}, not {sort!r}")
+    workshop, key, made = workshops.only(conn), office.key(settings), now()
+    spki = base64.b64decode(key.public_key)
+    found = record.gather(conn, workshop.id, job)  # (1)
+    people = persons.names(conn, workshop.id)
+    story = tell(found.job, workshop.name, people, found.devices, found.engine_types)
+    files = media.gather((one.number, one.media) for one in story.exhibits)
+    here = store.which(conn, [file.sha256 for file in files])  # (2)
+    total = 2 * len(files) + 3
+    pack = {
+        "entries": len(found.rows),
+        "format": layout.FORMAT,
+        "head_size": found.head.size,
+        "job": job,
+        "made": made,
+        "server": keys.server_id(spki),
+        "sort": sort,
+        "workshop": workshop.id,
+    }
+    name = name_of(story.number, sort, made)
+    moment = datetime.fromisoformat(made).astimezone(UTC)
+    with Bag(out / f"{name}.zip", name, moment) as bag, Sheet() as sheet:
+        record.write(bag, found, spki, people, pack)  # (3)
+        for done, file in enumerate(files):
+            progress(done, total, f"file {done + 1} of {len(files)}")
+            media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
+        record.write_media(bag, [file.record for file in files])
+        for done, (file, jpeg) in enumerate(plates.draw_all(settings, _pictures(files), here)):  # (5)
+            progress(len(files) + done, total, f"small picture {done + 1}")
+            if jpeg:
+                file.preview = sheet.lay(file.sha256, jpeg)
+                bag.add(f"{layout.PREVIEWS}{file.preview}", jpeg)
+        progress(total - 3, total, "setting the report")
+        head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
+        program = f"witnessmark {settings.build}"
+        told = report.report(story, files, sort, pack, program, head, settings.demo)
+        bag.add(layout.REPORT, sheet.print(told, moment))  # (6)
+        progress(total - 2, total, "writing the page")
+        bag.add(layout.PAGE, page.page(told, story, files))  # (7)
+        progress(total - 1, total, "sealing")
+        digest = bag.finish(_info(story, pack, workshop.name), _tags(story, pack), lambda data: _seal(key, data))  # (8)
+    progress(total, total, "ready")
+    path = out / f"{name}.zip"
+    return Built(path, path.name, path.stat().st_size, digest, len(found.rows), found.head.size)
+
+
+def _pictures(files: list[media.MediaFile]) -> list[media.MediaFile]:
+    return [file for file in files if file.role != "audio"]
+
+
+def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
+    told = [
+        ("Source-Organization", workshop),
+        ("External-Description", f"{words.SORT_TITLE[pack['sort']]} of job {story.number}: {story.title}"),
+        ("Bagging-Date", pack["made"][:10]),
+        ("External-Identifier", pack["job"]),
+        (layout.SORT_FIELD, pack["sort"]),
+        ("Witnessmark-Server", pack["server"]),
+        ("Witnessmark-Head-Size", str(pack["head_size"])),
+    ]
+    # A line end in a name would be read as the next field.
+    return [(name, " ".join(value.split())) for name, value in told]
+
+
+def _tags(story: Story, pack: dict) -> list[tuple[str, bytes]]:
+    counts = (
+        f"{pack['entries']} entries, {len(story.exhibits)} of them records of the job, the others needed to check it."
+    )
+    read_me = words.read_me(pack["sort"], story.workshop, story.number, pack["server"], counts)
+    return [(layout.READ_ME, read_me), (layout.VERIFIER, pyz.make())]
+
+
+def _seal(key: ServerKey, data: bytes) -> bytes:
+    return keys.der_from_raw(base64.b64decode(key.sign(data)))

@@ -1,0 +1,214 @@
+"""The page of a pack: one file that opens without a network and without a script, from any folder it was put into."""
+
+from __future__ import annotations
+
+import base64
+from functools import cache
+from html import escape
+from pathlib import Path
+
+from witnessmark.pack import report, words
+from witnessmark.pack.media import MediaFile
+from witnessmark.pack.story import Exhibit, Story
+
+ROOM = Path(__file__).parent
+
+
+def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
+    """index.html. `told` is what the report says, so that page and PDF cannot differ."""
+    by_sha = {file.sha256: file for file in files}
+    parts = [
+        "<!doctype html>",
+        f'<html lang="en"><head><meta charset="utf-8"><title>{escape(told["document_title"])}</title>',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        f"<style>{_fonts()}{(ROOM / 'page.css').read_text()}</style></head><body>",
+        '<a class="skip" href="#records">To the records</a><div class="sheet">',
+        *_top(told),
+        '<main id="records">',
+    ]
+    stage = None
+    for one in story.exhibits:
+        here = (one.stage, one.claimed[:10])
+        if here != stage:
+            stage = here
+            name = one.stage or "outside any stage"
+            parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(one.claimed[:10])}</h2>")
+        parts += _record(one, by_sha)
+    parts += ["</main>", *_rests_on(told), "</div>", *_title_block(told), "</body></html>"]
+    return "\n".join(parts).encode()
+
+
+@cache
+def _fonts() -> str:
+    faces = []
+    for family, weight, name in (
+        ("Atkinson Hyperlegible Next", 400, "page-regular.woff2"),
+        ("Atkinson Hyperlegible Next", 700, "page-bold.woff2"),
+        ("Atkinson Hyperlegible Mono", 400, "page-mono.woff2"),
+    ):
+        data = base64.b64encode((ROOM / "fonts" / name).read_bytes()).decode()
+        source = f"url(data:font/woff2;base64,{data}) format('woff2')"
+        faces.append(f"@font-face{{font-family:'{family}';font-weight:{weight};src:{source}}}")
+    return "".join(faces)
+
+
+def _top(told: dict) -> list[str]:
+    lines = [
+        f'<header><p class="over">Teardown record · {escape(told["workshop"])}</p><h1>Job {escape(told["number"])}</h1>',
+        f"<p>{escape(told['title'])}</p>",
+    ]
+    if told["invented"]:
+        lines.append(f'<p class="caution">{escape(told["invented_words"])}</p>')
+    lines.append(f'<p class="sort"><b>{escape(told["sort_title"])}</b> {escape(told["sort_words"])}</p></header>')
+    lines.append('<div class="top"><dl class="facts">')
+    for fact in told["facts"]:
+        changed = fact["changed"]
+        mark = f' <span class="small">amended by <a href="#e{changed}">{changed}</a></span>' if changed else ""
+        lines.append(f"<dt>{escape(fact['words'])}</dt><dd><b>{escape(fact['value'])}</b>{mark}</dd>")
+    lines.append("</dl>")
+    if told["plan"]:
+        plan = told["plan"]
+        lines.append(f'<figure class="plan">{_plan(plan)}<figcaption>{escape(plan["words"])}</figcaption></figure>')
+    return [*lines, "</div>", f'<p class="small">{escape(told["clock_words"])}</p>']
+
+
+def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
+    gone = " gone" if one.withdrawn else ""
+    lines = [f'<article class="record{gone}" id="e{one.number}"><span class="balloon">{one.number}</span><div>']
+    if one.was:
+        lines.append(f'<p class="was">{escape(one.was[0])} {escape(one.was[1])}</p>')
+    lines.append(f'<h3>{escape(one.title)}</h3><p class="said">{escape(one.text)}</p>')
+    for answer in one.corrections:
+        lines.append(_answer("tag", "corrected by", answer))
+    if one.withdrawn:
+        lines.append(_answer("tag solid", "withdrawn by", one.withdrawn))
+    if one.about:
+        lines.append(f'<p class="answer">About record <a href="#e{one.about}">{one.about}</a></p>')
+    own = [files[item["sha256"]] for item in one.media if item["sha256"] in files]
+    for file in own:
+        lines += _shown(one, file)
+    by = " · ".join(part for part in (one.author, one.device, report.late_words(one)) if part)
+    lines.append(f'<p class="small">{escape(by)}</p></div><dl class="times">')
+    for name, value in (
+        ("claimed", report.claimed_words(one.claimed)),
+        ("received", report.received_words(one.received)),
+    ):
+        lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
+    lines.append("<dt>attested</dt><dd>by nobody</dd></dl>")
+    lines.append(f'<details class="prints"><summary>Position {one.position} in the log, hashes</summary>')
+    lines.append(f"<p>record <code>{one.hash}</code></p>")
+    for file in own:
+        lines.append(f"<p>file <code>{file.sha256}</code>, {file.length} bytes. {escape(_where(file))}</p>")
+    return [*lines, "</details></article>"]
+
+
+def _shown(one: Exhibit, file: MediaFile) -> list[str]:
+    name = escape(one.title, quote=True)
+    if file.given is None and file.preview is None:
+        return [f'<p class="missing">{escape(file.record["left_out"])}</p>']
+    if file.role == "audio" and file.given:
+        return [f'<audio controls preload="none" src="{file.given.removeprefix("data/")}" aria-label="{name}"></audio>']
+    lines = []
+    if file.preview:
+        alt = escape(f"Exhibit {one.number}. {one.title}. {one.text}", quote=True)
+        image = f'<img src="previews/{file.preview}" alt="{alt}" loading="lazy">'
+        full = file.given and file.given.removeprefix("data/")
+        lines.append(f'<p class="picture">{f"<a href={chr(34)}{full}{chr(34)}>{image}</a>" if full else image}</p>')
+    elif file.given:
+        lines.append(f'<p><a href="{file.given.removeprefix("data/")}">{escape(file.name or "the file")}</a></p>')
+    if file.record["left_out"]:
+        lines.append(f'<p class="missing">{escape(file.record["left_out"])}</p>')
+    return lines
+
+
+def _where(file: MediaFile) -> str:
+    copy = file.record["copy"]
+    if copy:
+        removed = ", ".join(copy["removed"]) or "nothing was in it"
+        return f"Copy here: SHA-256 {copy['sha256']}, scan hash {copy['scan_sha256']}. Taken out: {removed}."
+    return file.record["left_out"] or file.record["note"] or "The original is here."
+
+
+def _answer(sort: str, what: str, answer) -> str:
+    number = f'<a href="#e{answer.exhibit}">{answer.exhibit}</a>'
+    return (
+        f'<p class="answer"><span class="{sort}">{what}</span> {number} {escape(answer.reason)} {escape(answer.by)}</p>'
+    )
+
+
+def _rests_on(told: dict) -> list[str]:
+    def listed(items: list[str]) -> str:
+        return f'<ul class="list">{"".join(f"<li>{escape(item)}</li>" for item in items)}</ul>'
+
+    lines = ['<section class="cols"><div><h2>It shows</h2>', listed(told["shows"]), "</div><div>"]
+    lines += ["<h2>It does not prove</h2>", listed(told["does_not_show"]), "</div></section>"]
+    lines.append(f'<p class="sort">{escape(told["no_certificate"])}</p>')
+    lines.append('<h2>The three times</h2><dl class="facts">')
+    lines += [f"<dt>{escape(name)}</dt><dd>{escape(what)}</dd>" for name, what in told["times"]]
+    lines += [
+        "</dl>",
+        f'<p class="small">{escape(told["original_words"])}</p>',
+        "<h2>Cautions</h2>",
+        listed(told["cautions"]),
+    ]
+    lines.append("<h2>How to check it</h2>")
+    for title, commands in words.COMMANDS:
+        lines.append(f"<p>{escape(title)}</p><pre><code>{escape(chr(10).join(commands))}</code></pre>")
+    lines.append('<dl class="facts">')
+    lines += [f'<dt>{escape(name)}</dt><dd class="mono">{escape(value)}</dd>' for name, value in told["anchors"]]
+    return [*lines, "</dl>"]
+
+
+def _title_block(told: dict) -> list[str]:
+    fields = [
+        ("legal owner", told["workshop"]),
+        ("identification number", told["number"]),
+        ("title", told["title"]),
+        ("document", told["sort_title"]),
+        ("date of issue", told["issued"]),
+        ("head of the log", told["head_words"]),
+    ]
+    inside = "".join(f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>" for name, value in fields)
+    return [f'<footer><dl class="block">{inside}</dl></footer>']
+
+
+def _plan(plan: dict) -> str:
+    """The engine from above as a drawing, with a stroke for each record at a cylinder."""
+    pitch, radius, row = 80, 30, 84
+    most = max(len(bank["cylinders"]) for bank in plan["banks"])
+    two = len(plan["banks"]) > 1
+    width, height = most * pitch + 30, (2 * row if two else row) + 44
+    drawn = [f'<svg viewBox="0 0 {width} {height}" role="img" aria-label="{escape(plan["alt"], quote=True)}">']
+    drawn.append('<g fill="none" stroke="var(--ink)" stroke-width="1.2">')
+    for number, bank in enumerate(plan["banks"][:2]):
+        top, left = number * (row + 40) + 2, 6 + (14 if bank["late"] else 0)
+        drawn.append(f'<rect x="{left}" y="{top}" width="{len(bank["cylinders"]) * pitch}" height="{row - 8}"/>')
+        for place, one in enumerate(bank["cylinders"]):
+            x, y = left + pitch * (place + 0.5), top + (row - 8) / 2
+            drawn.append(f'<circle cx="{x}" cy="{y}" r="{radius}" stroke-width="2"/>')
+            drawn.append(_text(x, y + 3, 20, str(one["number"])))
+            drawn.append(f'<path stroke="var(--blue)" stroke-width="1.6" d="{_tally(one["count"], x - 20, y + 10)}"/>')
+    axis = row + 16
+    drawn.append(f'<path stroke="var(--line)" stroke-dasharray="14 4 3 4" d="M0 {axis}H{width}"/>')
+    step = (most * pitch - 20) / max(plan["mains"] - 1, 1)
+    for number in range(plan["mains"]):
+        x = 16 + step * number
+        drawn.append(f'<rect x="{x - 9}" y="{axis - 10}" width="18" height="20" fill="var(--paper)"/>')
+        drawn.append(_text(x, axis + 5, 13, str(number + 1)))
+    return "".join([*drawn, "</g></svg>"])
+
+
+def _text(x: float, y: float, size: int, text: str) -> str:
+    return (
+        f'<text x="{x}" y="{y}" text-anchor="middle" font-size="{size}" font-weight="700" fill="var(--ink)" '
+        f'stroke="none">{escape(text)}</text>'
+    )
+
+
+def _tally(count: int, x: float, y: float) -> str:
+    strokes = []
+    for number in range(min(count, 15)):
+        group, place = divmod(number, 5)
+        left = x + group * 16
+        strokes.append(f"M{left - 2} {y + 9}l13-7" if place == 4 else f"M{left + place * 3} {y}v10")
+    return "".join(strokes)

@@ -1,0 +1,119 @@
+"""Reads from the log what a pack of one job needs, and writes the part of the bag that proves it."""
+
+from __future__ import annotations
+
+import base64
+from dataclasses import dataclass
+
+from sqlalchemy import Connection
+
+from witnessmark.log import heads, proofs, read
+from witnessmark.log.heads import Head
+from witnessmark.log.rows import Row
+from witnessmark.pack.bag import Bag
+from witnessmark.pack.errors import NoSuchJob
+from witnessmark.proof import keys, layout
+from witnessmark.proof.canonical import canonical
+
+OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
+
+
+@dataclass
+class Record:
+    """The rows of a job and of the workshop that belong into its pack, both oldest first, under one head."""
+
+    job: list[Row]
+    workshop: list[Row]
+    head: Head
+    proofs: dict[int, list[str]]
+
+    @property
+    def rows(self) -> list[Row]:
+        return sorted([*self.workshop, *self.job], key=lambda row: row.position)
+
+    @property
+    def devices(self) -> dict[str, str]:
+        """Names by id, as the workshop enrolled them."""
+        told = {
+            row.entry["body"]["device"]: row.entry["body"] for row in self.workshop if row.entry["kind"] == "device_enrolled"
+        }
+        named = {device: f"phone {body['letter']}, {body['name']}" for device, body in told.items()}
+        return named | {row.device: "the desk" for row in self.workshop if row.entry["kind"] == "workshop_founded"}
+
+    @property
+    def engine_types(self) -> dict[str, dict]:
+        """The engine types of the job by id, as last described."""
+        described = [
+            row.entry["body"]["engine_type"] for row in self.workshop if row.entry["kind"] == "engine_type_described"
+        ]
+        return {one["id"]: one for one in described}
+
+
+def gather(conn: Connection, workshop: str, job: str) -> Record:
+    """What the pack of `job` holds of the log now. Raises NoSuchJob if the log has no entry of it."""
+    rows = list(read.job_entries(conn, workshop, job))
+    if not rows:
+        raise NoSuchJob("no_such_job", "job", "The log holds no record of this job. Look at the list of jobs again.")
+    head = heads.latest(conn, workshop)
+    of_workshop = _of_workshop(conn, workshop, rows)
+    positions = [row.position for row in (*of_workshop, *rows)]
+    return Record(rows, of_workshop, head, proofs.Tree(conn, workshop).inclusions(positions, head.size))
+
+
+def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], pack: dict) -> None:
+    """Puts entries, receipts, head, key and names into the bag."""
+    rows = record.rows
+    for row in rows:
+        bag.add(layout.entry_path(row.position), row.bytes)
+    bag.add(layout.RECEIPTS, _lines([_receipt(row, record.proofs[row.position]) for row in rows]))
+    bag.add(layout.HEAD, record.head.bytes)
+    bag.add(layout.HEAD_SIGNATURE, keys.der_from_raw(base64.b64decode(record.head.signature)))
+    bag.add(layout.SERVER_KEY, keys.pem_from_spki(spki))
+    authors = {row.entry["author"] for row in rows}
+    names = {
+        "devices": record.devices,
+        "note": "Names stand outside the proof: the records name people and devices by id.",
+        "people": {person: name for person, name in people.items() if person in authors},
+    }
+    bag.add(layout.PEOPLE, canonical(names))
+    bag.add(layout.PACK, canonical(pack))
+
+
+def write_media(bag: Bag, records: list[dict]) -> None:
+    """Puts the account of all files into the bag."""
+    bag.add(layout.MEDIA, _lines(records))
+
+
+def _of_workshop(conn: Connection, workshop: str, rows: list[Row]) -> list[Row]:
+    """The workshop's own entries that `rows` cannot be checked or read without."""
+    devices = {row.device for row in rows}
+    types = {row.entry["body"].get("engine_type") for row in rows if row.entry["kind"] == "job_opened"}
+    types |= {row.entry["body"]["changes"].get("engine_type") for row in rows if row.entry["kind"] == "job_amended"}
+    found, after = [], 0
+    while page := read.feed_after(conn, workshop, read.SHARED, after):
+        after = page[-1].position
+        for row in page:
+            entry = row.entry
+            if entry["job"] is not None:
+                continue
+            body, kind = entry["body"], entry["kind"]
+            of_device = kind in OF_DEVICES and body["device"] in devices
+            of_type = kind == "engine_type_described" and body["engine_type"].get("id") in types
+            if kind == "workshop_founded" or of_device or of_type:
+                found.append(row)
+    return found
+
+
+def _receipt(row: Row, proof: list[str]) -> dict:
+    return {
+        "hash": row.hash,
+        "offset_ms": row.offset_ms,
+        "position": row.position,
+        "proof": proof,
+        "received": row.received,
+        "signature": row.signature,
+    }
+
+
+def _lines(values: list[dict]) -> bytes:
+    return b"".join(canonical(value) + b"\n" for value in values)

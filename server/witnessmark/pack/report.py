@@ -1,0 +1,267 @@
+"""Every word of the report, arranged for `report.typ`: the same facts the page shows."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import groupby
+
+from witnessmark.pack import words
+from witnessmark.pack.media import MediaFile
+from witnessmark.pack.story import Answer, Exhibit, Story
+from witnessmark.trade.stages import CAUTIONS
+
+PLATED = "photo_taken"
+
+
+def report(
+    story: Story,
+    files: list[MediaFile],
+    sort: str,
+    pack: dict,
+    program: str,
+    head: dict,
+    invented: bool,
+) -> dict:
+    """The told.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json."""
+    by_sha = {file.sha256: file for file in files}
+    told = {value: text for value, text, _ in story.facts}
+    pictures = sum(one.kind == PLATED for one in story.exhibits)
+    return {
+        "workshop": story.workshop,
+        "number": story.number,
+        "title": story.title,
+        "subtitle": " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–",
+        "document_title": f"Teardown record, job {story.number}, {words.SORT_TITLE[sort].lower()}",
+        "sort_title": words.SORT_TITLE[sort],
+        "sort_words": words.SORT_WORDS[sort],
+        "issued": pack["made"][:10],
+        "program": program,
+        "head_words": f"#{head['size']} · {_print(head['root'])}",
+        "invented": invented,
+        "invented_words": words.INVENTED,
+        "no_certificate": words.NO_CERTIFICATE,
+        "original_words": words.ORIGINAL,
+        "facts": [{"words": name, "value": value, "changed": changed} for name, value, changed in story.facts],
+        "plan": plan(story),
+        "counts": [
+            {"number": str(len(story.exhibits)), "words": "records of the job"},
+            {"number": str(pictures), "words": "photographs"},
+            {"number": str(sum(one.kind == "measured" for one in story.exhibits)), "words": "measurements"},
+            {"number": str(sum(one.kind == "finding_made" for one in story.exhibits)), "words": "findings"},
+        ],
+        "clock_words": _clock_words(story),
+        "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
+        "findings": _findings(story),
+        "measured": _measured(story),
+        "tightened": _tightened(story),
+        "shows": words.SHOWS,
+        "does_not_show": words.DOES_NOT_SHOW,
+        "times": words.TIMES,
+        "cautions": words.cautions([CAUTIONS.get(code, []) for code in _stages(story)]),
+        "commands": words.COMMANDS,
+        "anchors": [
+            ("name of the server", pack["server"]),
+            ("head of the log", f"{head['size']} entries, {head['time']}"),
+            ("root, first half", head["root"][:32]),
+            ("root, second half", head["root"][32:]),
+        ],
+        "files": [_file(file) for file in files],
+        "files_words": words.ORIGINAL,
+    }
+
+
+def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
+    """The records cut where the stage or the day changes, so that gaps show in the headings."""
+
+    def head(one: Exhibit) -> tuple[str, str]:
+        stage = one.stage or "outside any stage"
+        return stage, one.claimed[:10]
+
+    return [(f"{_capital(stage)}, {day_words(day)}", list(some)) for (stage, day), some in groupby(exhibits, head)]
+
+
+def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
+    runs = [
+        {"plates": plates, "items": [_item(one, files) for one in some]}
+        for plates, some in groupby(exhibits, lambda one: one.kind == PLATED)
+    ]
+    return {"title": title, "runs": runs}
+
+
+def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
+    own = [files[item["sha256"]] for item in one.media if item["sha256"] in files]
+    picture = next((file.preview for file in own if file.preview), None)
+    where = ", ".join(part for part in (one.place_name, one.point) if part)
+    return {
+        "number": one.number,
+        "title": one.title,
+        "text": one.text,
+        "was": {"title": one.was[0], "text": one.was[1]} if one.was else None,
+        "by": " · ".join(part for part in (one.author, one.device, late_words(one)) if part),
+        "claimed": claimed_words(one.claimed),
+        "received": received_words(one.received),
+        "corrections": [_answer(answer) for answer in one.corrections],
+        "withdrawn": _answer(one.withdrawn) if one.withdrawn else None,
+        "picture": picture,
+        "alt": f"Exhibit {one.number}, photograph{f' of {where}' if where else ''}. {one.body.get('caption', '')}".strip(),
+        "missing": next(
+            (file.record["left_out"] for file in own if file.record.get("left_out")), "No preview could be made."
+        ),
+        "files": [f"{file.given or file.record['left_out']}" for file in own] if one.kind != PLATED else [],
+    }
+
+
+def plan(story: Story) -> dict | None:
+    """The engine from above with its tallies, for the title page; None for an engine of unknown type."""
+    engine = story.engine_type
+    if not engine:
+        return None
+    counts: dict[str, int] = {}
+    for one in story.exhibits:
+        for segment in one.place.split("/")[1:]:
+            if segment.isdigit() and one.place.split("/")[0] not in ("main", "main_bearing", "crankpin", "head_bolt"):
+                counts[segment] = counts.get(segment, 0) + 1
+                break
+    banks = [
+        {
+            "code": f"bank {bank['code']}",
+            "late": bool(bank.get("stagger_mm")),
+            "cylinders": [{"number": number, "count": counts.get(str(number), 0)} for number in bank["cylinders"]],
+        }
+        for bank in engine["banks"]
+    ]
+    told = ", ".join(f"cylinder {one['number']}: {one['count']}" for bank in banks for one in bank["cylinders"])
+    return {
+        "banks": banks,
+        "mains": engine["mains"],
+        "words": f"{engine['name']} from above, front to the left. A stroke stands for a record at that cylinder.",
+        "alt": f"Plan of the engine {engine['name']} with the number of records at each cylinder. {told}.",
+    }
+
+
+def _findings(story: Story) -> list[dict]:
+    return [
+        _row(one, observed=one.body["observation"], opinion=one.body["opinion"] or "–")
+        for one in _by_place(story, "finding_made")
+    ]
+
+
+def _measured(story: Story) -> list[dict]:
+    return [
+        _row(
+            one,
+            quantity=one.title.split(": ")[-1].removesuffix(_value(one)).strip() or one.body["quantity"],
+            value=_value(one),
+            was=_was(one),
+            gauge=one.body["gauge"] or "not said",
+        )
+        for one in _by_place(story, "measured")
+    ]
+
+
+def _tightened(story: Story) -> list[dict]:
+    return [
+        _row(
+            one,
+            place=", ".join(part for part in (one.place_name, one.body["fastener"]) if part),
+            how=" ".join(part for part in (one.body["method"], one.body["state"]) if part),
+            value=_value(one),
+            was=_was(one),
+            tool=one.body["tool"] or "not said",
+        )
+        for one in _by_place(story, "fastener_tightened")
+    ]
+
+
+def _by_place(story: Story, kind: str) -> list[Exhibit]:
+    return sorted((one for one in story.exhibits if one.kind == kind), key=lambda one: (one.place, one.number))
+
+
+def _row(one: Exhibit, **more: str) -> dict:
+    place = ", ".join(part for part in (one.place_name, one.point) if part) or "the whole"
+    return {"number": one.number, "place": place, "withdrawn": one.withdrawn is not None, "was": ""} | more
+
+
+def _value(one: Exhibit) -> str:
+    return " ".join(part for part in (one.body["value"], one.body["unit"]) if part)
+
+
+def _was(one: Exhibit) -> str:
+    """The figure before a correction, if it was the figure that was corrected."""
+    if not one.was or _value(one) in one.was[0]:
+        return ""
+    return one.was[0].split(": ")[-1]
+
+
+def _file(file: MediaFile) -> dict:
+    record = file.record
+    if record["copy"]:
+        removed = record["copy"]["removed"]
+        where = f"copy, scan hash {record['copy']['scan_sha256'][:16]}; taken out: {', '.join(removed) or 'nothing was in it'}"
+    elif record["path"]:
+        where = "original" if record["note"] is None else f"original. {record['note']}"
+    else:
+        where = record["left_out"]
+    numbers = ", ".join(str(number) for number in file.exhibits)
+    return {"numbers": numbers, "sha": file.sha256, "length": f"{file.length:,}".replace(",", " "), "where": where}
+
+
+def _answer(answer: Answer) -> dict:
+    return {"exhibit": answer.exhibit, "reason": answer.reason, "by": answer.by}
+
+
+def _stages(story: Story) -> list[str]:
+    return [one.body["stage"] for one in story.exhibits if one.kind == "stage_reached"]
+
+
+def _clock_words(story: Story) -> str:
+    """How far the clocks of the devices were off when last measured, in one sentence."""
+    offsets: dict[str, set[int]] = {}
+    for one in story.exhibits:
+        if one.offset_ms is not None and one.device != "the desk":
+            offsets.setdefault(one.device, set()).add(round(one.offset_ms / 1000))
+    if not offsets:
+        return "How far the devices' clocks were off was not measured."
+    told = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]
+    return f"Server's clock minus device's clock, as last measured: {'; '.join(told)}."
+
+
+def _span(seconds: set[int]) -> str:
+    low, high = min(seconds), max(seconds)
+    return f"{low:+d} s" if low == high else f"{low:+d} to {high:+d} s"
+
+
+def late_words(one: Exhibit) -> str:
+    """How much later than claimed a record came in, if that is an hour or more."""
+    claimed, received = datetime.fromisoformat(one.claimed), datetime.fromisoformat(one.received)
+    hours = ((received - claimed).total_seconds() + (one.offset_ms or 0) / -1000) / 3600
+    if hours >= 48:
+        return f"received {int(hours // 24)} days after it was made"
+    if hours >= 1:
+        return f"received {int(hours)} h after it was made"
+    return "claimed to be made after it was received" if hours < -1 / 60 else ""
+
+
+def claimed_words(claimed: str) -> str:
+    """`2026-05-14T10:38:07.120+01:00` as `2026-05-14 10:38:07 +01:00`."""
+    return f"{claimed[:10]} {claimed[11:19]} {claimed[23:]}".strip()
+
+
+def received_words(received: str) -> str:
+    """`2026-05-14T09:42:51.310Z` as `2026-05-14 09:42:51 UTC`."""
+    return f"{received[:10]} {received[11:19]} UTC"
+
+
+def day_words(day: str) -> str:
+    """`2026-05-14` as `14 May 2026`."""
+    months = "January February March April May June July August September October November December".split()
+    year, month, number = day.split("-")
+    return f"{int(number)} {months[int(month) - 1]} {year}"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _print(digest: str) -> str:
+    return f"{digest[:4]} {digest[4:8]} … {digest[-4:]}"

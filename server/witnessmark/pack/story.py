@@ -1,0 +1,193 @@
+"""The records of a job as a reader meets them: numbered, in order, with what was said about each of them later."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from witnessmark.log.rows import Row
+from witnessmark.trade.kinds import KINDS
+from witnessmark.trade.lines import line
+from witnessmark.trade.locations import place_name
+from witnessmark.trade.stages import WORDS as STAGE_WORDS
+
+FACTS = (
+    ("number", "job"),
+    ("vehicle", "vehicle"),
+    ("registration", "registration"),
+    ("engine_type", "engine type"),
+    ("engine_number", "engine number"),
+    ("distance", "run so far"),
+    ("complaint", "complaint"),
+    ("received_as", "received as"),
+)
+UNITS = {"km": "km", "mi": "miles", "h": "hours"}
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A later record about an earlier one: `exhibit` is the later one's number."""
+
+    exhibit: int
+    by: str
+    reason: str
+
+
+@dataclass
+class Exhibit:
+    """One record of the job. `was` is (title, text) before it was corrected, None if it never was.
+
+    Times are three and stay three: `claimed` by the device, `received` by the server, `attested` by nobody yet.
+    """
+
+    number: int
+    position: int
+    kind: str
+    kind_words: str
+    title: str
+    text: str
+    place: str
+    place_name: str
+    point: str
+    stage: str
+    claimed: str
+    received: str
+    offset_ms: int | None
+    author: str
+    device: str
+    hash: str
+    media: list[dict]
+    body: dict
+    was: tuple[str, str] | None = None
+    corrections: list[Answer] = field(default_factory=list)
+    withdrawn: Answer | None = None
+    about: int | None = None
+
+
+@dataclass
+class Story:
+    """A job with all its records. `facts` are (words, value, number of the record that changed it or None)."""
+
+    workshop: str
+    job: str
+    number: str
+    engine_type: dict[str, Any] | None
+    facts: list[tuple[str, str, int | None]]
+    exhibits: list[Exhibit]
+
+    @property
+    def title(self) -> str:
+        """The engine, or what it came in, or at least the job: what the title block bears."""
+        told = {words: value for words, value, _ in self.facts}
+        engine = told.get("engine type", "")
+        number = told.get("engine number", "")
+        return f"{engine}, no. {number}" if engine and number else engine or told.get("vehicle", "") or self.number
+
+
+def tell(
+    rows: Sequence[Row],
+    workshop: str,
+    people: Mapping[str, str],
+    devices: Mapping[str, str],
+    engine_types: Mapping[str, dict[str, Any]],
+) -> Story:
+    """The story of one job from its log rows, oldest first. `engine_types` by id, as described when the pack is cut."""
+    facts, changed = _facts(rows)
+    engine_type = engine_types.get(facts.get("engine_type", ""))
+    numbers = {row.id: number for number, row in enumerate(rows, 1)}
+    exhibits = {row.id: _exhibit(number, row, people, devices, engine_type) for row, number in _numbered(rows)}
+    changes: dict[str, dict] = {}
+    for row in rows:
+        target = exhibits.get(row.entry["body"].get("entry", ""))
+        if row.entry["kind"] not in ("entry_corrected", "entry_withdrawn") or target is None:
+            continue
+        body = row.entry["body"]
+        answer = Answer(numbers[row.id], people.get(row.entry["author"], ""), body["reason"])
+        exhibits[row.id].about = target.number
+        if row.entry["kind"] == "entry_withdrawn":
+            target.withdrawn = answer
+            continue
+        target.corrections.append(answer)
+        new = changes.setdefault(body["entry"], {"body": {}, "location": None})
+        new["body"].update(body["changes"])
+        new["location"] = body["location"] or new["location"]
+    for row in rows:
+        if row.id in changes:
+            _correct(exhibits[row.id], row.entry, changes[row.id], engine_type)
+    job = rows[0].job if rows else ""
+    told = [(words, _fact(facts, name, engine_type), changed.get(name)) for name, words in FACTS]
+    shown = [one for one in told if one[1]]
+    return Story(workshop, job, facts.get("number", ""), engine_type, shown, list(exhibits.values()))
+
+
+def _numbered(rows: Sequence[Row]) -> list[tuple[Row, int]]:
+    return [(row, number) for number, row in enumerate(rows, 1)]
+
+
+def _facts(rows: Sequence[Row]) -> tuple[dict[str, str], dict[str, int]]:
+    facts: dict[str, str] = {}
+    changed: dict[str, int] = {}
+    for row, number in _numbered(rows):
+        body = row.entry["body"]
+        if row.entry["kind"] == "job_opened":
+            facts.update({name: value for name, value in body.items() if isinstance(value, str)})
+        elif row.entry["kind"] == "job_amended":
+            facts.update(body["changes"])
+            changed.update(dict.fromkeys(body["changes"], number))
+    return facts, changed
+
+
+def _fact(facts: Mapping[str, str], name: str, engine_type: dict[str, Any] | None) -> str:
+    value = facts.get(name, "")
+    if name == "engine_type":
+        return engine_type["name"] if engine_type else ""
+    if name == "distance" and value:
+        return f"{value} {UNITS.get(facts.get('distance_unit', ''), '')}".strip()
+    return value
+
+
+def _exhibit(
+    number: int,
+    row: Row,
+    people: Mapping[str, str],
+    devices: Mapping[str, str],
+    engine_type: dict[str, Any] | None,
+) -> Exhibit:
+    entry = row.entry
+    said = line(entry, engine_type)
+    kind = KINDS.get(entry["kind"])
+    location = entry["location"] or {"place": "", "point": ""}
+    return Exhibit(
+        number=number,
+        position=row.position,
+        kind=entry["kind"],
+        kind_words=kind.words if kind else said["title"],
+        title=said["title"],
+        text=said["text"],
+        place=location["place"],
+        place_name=place_name(engine_type, location["place"]) if location["place"] else "",
+        point=location["point"],
+        stage=STAGE_WORDS.get(entry["stage"] or "", entry["stage"] or ""),
+        claimed=entry["claimed"],
+        received=row.received,
+        offset_ms=row.offset_ms,
+        author=people.get(entry["author"], ""),
+        device=devices.get(entry["device"], ""),
+        hash=row.hash,
+        media=list(entry["media"]),
+        body=entry["body"],
+    )
+
+
+def _correct(exhibit: Exhibit, entry: dict, new: dict, engine_type: dict[str, Any] | None) -> None:
+    """Shows the record as it reads now, and keeps how it read before."""
+    now = {**entry, "body": {**entry["body"], **new["body"]}, "location": new["location"] or entry["location"]}
+    said = line(now, engine_type)
+    if (said["title"], said["text"]) != (exhibit.title, exhibit.text):
+        exhibit.was = (exhibit.title, exhibit.text)
+        exhibit.title, exhibit.text = said["title"], said["text"]
+    exhibit.body = now["body"]
+    if now["location"]:
+        exhibit.place, exhibit.point = now["location"]["place"], now["location"]["point"]
+        exhibit.place_name = place_name(engine_type, exhibit.place)

@@ -1,0 +1,79 @@
+"""Sets the report of a pack as PDF/A-3a and PDF/UA-1, by Typst, from words and small pictures only."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from datetime import datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import typst
+
+ROOM = Path(__file__).parent
+FONTS = ROOM / "fonts"
+STANDARDS = ["a-3a", "ua-1"]
+
+
+class Sheet:
+    """The bench on which a report is set: small pictures are laid on it one by one, then it is printed once.
+
+    Use as a context manager; what lies on it is thrown away at the end.
+    """
+
+    def __enter__(self) -> Sheet:
+        self._folder = TemporaryDirectory(prefix="witnessmark-report-")
+        self._path = Path(self._folder.name)
+        return self
+
+    def __exit__(self, *_error) -> None:
+        self._folder.cleanup()
+
+    def lay(self, name: str, jpeg: bytes) -> str:
+        """Lays a small picture on the bench; returns the name by which the report calls it."""
+        (self._path / f"{name}.jpg").write_bytes(jpeg)
+        return f"{name}.jpg"
+
+    def print(self, told: dict, moment: datetime) -> bytes:
+        """The PDF. `told` holds every word of it (see `report.report`); `moment` is the date of issue it bears."""
+        shutil.copyfile(ROOM / "report.typ", self._path / "report.typ")
+        (self._path / "told.json").write_text(json.dumps(_printable(told), ensure_ascii=False))
+        return typst.compile(
+            str(self._path / "report.typ"),
+            root=str(self._path),
+            font_paths=[str(FONTS)],
+            # The report must come out the same on every machine.
+            ignore_system_fonts=True,
+            pdf_standards=STANDARDS,
+            timestamp=int(moment.timestamp()),
+        )
+
+
+# Code points the two shipped fonts and the one inside Typst can set, found by trying; a test tries them all again.
+_SET = [(0x20, 0x7E), (0xA1, 0x17F), (0x18F, 0x18F), (0x192, 0x192), (0x218, 0x21B), (0x2C6, 0x2DD)]
+_SET += [(0x386, 0x386), (0x388, 0x38A), (0x38C, 0x38C), (0x38E, 0x3A1), (0x3A3, 0x3CE), (0x400, 0x45F)]
+_SET += [(0x1E80, 0x1E85), (0x1EF2, 0x1EF3), (0x2010, 0x2015), (0x2018, 0x201E), (0x2020, 0x2022), (0x2026, 0x2026)]
+_SET += [(0x2030, 0x2030), (0x2032, 0x2033), (0x2039, 0x203A), (0x2044, 0x2044), (0x20AC, 0x20AC), (0x2116, 0x2116)]
+_SET += [(0x2122, 0x2122), (0x2126, 0x2126), (0x2190, 0x2195), (0x2200, 0x2200), (0x2202, 0x2202), (0x2206, 0x2206)]
+_SET += [(0x220F, 0x220F), (0x2211, 0x2212), (0x221A, 0x221A), (0x221E, 0x221E), (0x222B, 0x222B), (0x2248, 0x2248)]
+_SET += [(0x2260, 0x2260), (0x2264, 0x2265), (0x25CA, 0x25CA), (0x2300, 0x2300), (0x2327, 0x2327)]
+SETTABLE = frozenset(point for first, last in _SET for point in range(first, last + 1))
+
+
+def printable(text: str) -> str:
+    """The text as it can be set. A PDF/A may not hold a character without a shape, so what no font here has is named
+    by its number, such as [U+4E2D]; the exact text stands in the entry. Line ends become spaces."""
+    if all(ord(character) in SETTABLE for character in text):
+        return text
+    spaced = " ".join(text.split()) if any(character.isspace() for character in text) else text
+    return "".join(one if ord(one) in SETTABLE else f"[U+{ord(one):04X}]" for one in spaced)
+
+
+def _printable(value):
+    if isinstance(value, str):
+        return printable(value)
+    if isinstance(value, dict):
+        return {key: _printable(one) for key, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_printable(one) for one in value]
+    return value

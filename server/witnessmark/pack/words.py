@@ -1,0 +1,140 @@
+"""What a pack says about itself, in the same words in the PDF, on the page and in READ-ME-FIRST."""
+
+from __future__ import annotations
+
+from witnessmark.proof import layout
+from witnessmark.trade.stages import ALWAYS
+
+SORT_TITLE = {layout.SEALED: "Sealed pack", layout.CUSTOMER: "Pack for the customer"}
+SORT_WORDS = {
+    layout.SEALED: "The originals are in it untouched, as the workshop's server received them. They may carry the place "
+    "where a picture was taken, the phone's make and number, and other things the phone wrote into them. "
+    "Give it only to whom these are meant for.",
+    layout.CUSTOMER: "It holds copies. Place, phone, comments and anything behind the end of a picture were taken out; "
+    "no picture was decoded, no point of it changed. Each copy is tied to its original by a hash of the very bytes that "
+    "make the picture (scan hash). The workshop holds the originals and a sealed pack of them.",
+}
+
+TIMES = [
+    ("claimed", "The time on the device that made the record. A clock can be wrong; nothing is decided by it."),
+    ("received", "The time on the workshop's server when the record came in. The record existed by then."),
+    ("attested", "The time given by an authority outside the workshop. None was asked for this pack."),
+]
+
+SHOWS = [
+    "Each record is signed with the key of the device that made it, and has not changed since.",
+    "Each record stands in the workshop's log at its position; the log's head is signed by the server. "
+    "A later head can be shown to contain this one, so that nothing can be taken out or slipped in unnoticed.",
+    "Records of one device name the record before them: their order on the device is fixed.",
+    "Each picture, sound and document is tied to its record by SHA-256.",
+    "A correction never replaces a record. Both are here, with the reason.",
+]
+DOES_NOT_SHOW = [
+    "that what was photographed is the part it is said to be: that is the word of the person who recorded it",
+    "that a device's clock was right",
+    "that nothing was done or seen that nobody recorded",
+    "what happened to a part before the first record of it",
+    "who held the phone: people sign in with a name and a PIN, and names are kept outside the proof",
+    "that the workshop's server key is the workshop's: compare its name with the one you were told",
+]
+NO_CERTIFICATE = (
+    "This pack records what was seen, measured and done. It is no certificate of fitness, no warranty and no expert's "
+    "opinion; where an opinion is given, it is marked as one."
+)
+ORIGINAL = (
+    "An original is the file as the workshop's program received it from the phone or the computer, byte for byte."
+)
+INVENTED = "Demonstration: workshop, people, vehicles, engines and all figures in this pack are invented."
+
+STEPS = [
+    "the pack opens, and no name in it leads outside it",
+    "the bag says what it is and how much it holds",
+    "the manifest lists every file under data/ and nothing else, and every byte is as listed",
+    "the tag manifest does the same for all other files",
+    "the server's key seals the tag manifest, and through it every byte of the pack",
+    "the head of the log is signed by that key",
+    "the entries are canonical, complete, of this workshop and this job",
+    "each entry is the one its receipt names, and is signed by the device that made it",
+    "the entries of each device follow one another, each naming the hash of the one before",
+    "each receipt leads to the root of the signed head",
+    "every file an entry names is here, or its copy, or the reason why it is not",
+    "each copy shows or plays exactly what its original does, and carries nothing else",
+    "what the pack says of itself agrees with what is in it",
+]
+
+COMMANDS = [
+    (
+        "Every byte as listed (in the pack's folder)",
+        ["sha256sum -c tagmanifest-sha256.txt", "sha256sum -c --quiet manifest-sha256.txt"],
+    ),
+    (
+        "The server's seal over all of it, and over the head of the log",
+        [
+            f"openssl dgst -sha256 -verify {layout.SERVER_KEY} -signature {layout.SEAL} {layout.TAG_MANIFEST}",
+            f"openssl dgst -sha256 -verify {layout.SERVER_KEY} -signature {layout.HEAD_SIGNATURE} {layout.HEAD}",
+        ],
+    ),
+    ("The name of the server", [f"openssl pkey -pubin -in {layout.SERVER_KEY} -outform DER | sha256sum | cut -c1-32"]),
+    ("Everything, record by record (Python 3.9 or newer, nothing to install)", ["python3 verify.pyz"]),
+]
+
+
+def cautions(stages: list[list[str]]) -> list[str]:
+    """The cautions of the stages the job went through, each once, with the one that always stands first."""
+    return list(dict.fromkeys([ALWAYS, *(caution for some in stages for caution in some)]))
+
+
+def read_me(sort: str, workshop: str, job: str, server: str, counts: str) -> bytes:
+    """READ-ME-FIRST.txt."""
+    lines = [
+        f"{SORT_TITLE[sort]} of job {job}",
+        f"cut by {workshop}",
+        "",
+        *_wrapped(SORT_WORDS[sort]),
+        "",
+        counts,
+        "",
+        "To read it: open data/report.pdf or data/index.html.",
+        "",
+        f"The server's name is {server}",
+        *_wrapped("Compare it with the name the workshop gave you by another way, on paper or by telephone. All that "
+                  "follows rests on it."),
+        "",
+        "To check it, with nothing of ours:",
+        "",
+    ]  # fmt: skip
+    for title, commands in COMMANDS:
+        lines += [f"  {title}:", *(f"    {command}" for command in commands), ""]
+    lines += ["verify.pyz names the check for every fault it finds:", ""]
+    lines += [f"  {f'({number})':>4} {step}" for number, step in enumerate(STEPS, 1)]
+    lines += ["", "What the pack does not prove:", ""]
+    lines += [f"  - {words}" for words in DOES_NOT_SHOW]
+    lines += ["", *_wrapped(NO_CERTIFICATE), *_wrapped(ORIGINAL), "", *_layout_words()]
+    return "\n".join(lines).encode() + b"\n"
+
+
+def _layout_words() -> list[str]:
+    return [
+        "What lies where:",
+        "",
+        "  data/report.pdf               the job in order of the work, to print",
+        "  data/index.html               the same to look through, opens without a network",
+        "  data/record/entries/          each record, its exact bytes; sha256sum shows the name it has in the log",
+        "  data/record/receipts.jsonl    for each record: position, time received, signature, path to the log's root",
+        "  data/record/head.json, .sig   the head of the log and the server's signature; server.pem is its key",
+        "  data/record/media.jsonl       for each file: its SHA-256, and where it is, or its copy, or why it is missing",
+        "  data/record/people.json       names of people and devices, outside the proof",
+        "  data/originals/, data/copies/ the files themselves, named by the SHA-256 of the original",
+        "  data/previews/                small pictures for page and PDF, made from the originals",
+    ]
+
+
+def _wrapped(text: str, width: int = 100) -> list[str]:
+    lines, line = [], ""
+    for word in text.split():
+        if line and len(line) + 1 + len(word) > width:
+            lines.append(line)
+            line = word
+        else:
+            line = f"{line} {word}".strip()
+    return [*lines, line]
