@@ -76,9 +76,12 @@ def create_app(settings: Settings | None = None) -> Flask:
 
 def refuse_a_cut_off_body() -> None:
     """A client that breaks off reaches us as a normal end of stream: count the bytes before reading meaning in them."""
-    if request.is_json and request.content_length is not None:
-        # Shut out what is too large from the headers alone, before reading any of it.
-        if request.content_length > (request.max_content_length or request.content_length):
+    if not request.is_json:
+        return
+    request.max_content_length = current_app.config["WITNESSMARK"].push_bytes
+    if request.content_length is not None:
+        # What is too large is shut out by its headers alone, before any of it is read.
+        if request.content_length > request.max_content_length:
             abort(413)
         if len(request.get_data(cache=True)) != request.content_length:
             abort(400)

@@ -120,11 +120,17 @@ class RunningOffice(Office):
             return told.status_code, {}, dict(told.headers)
 
 
-@pytest.fixture
-def running(office):
-    """The office behind the server that ships, on a free port of this machine."""
-    with serving(office.settings) as url:
-        yield RunningOffice(office.settings, office.workshop, office.manager, office.app, url=url)
+@pytest.fixture(scope="module")
+def running(founded_once, tmp_path_factory):
+    """A workshop behind the server that ships, on a free port of this machine; the tests of a file share it."""
+    folder, workshop, manager = founded_once
+    data = tmp_path_factory.mktemp("running") / "data"
+    shutil.copytree(folder, data)
+    settings = Settings(data, secure_cookies=False)
+    with serving(settings) as url:
+        here = RunningOffice(settings, workshop, manager, create_app(settings), url=url)
+        yield here
+        here.engine.dispose()
 
 
 class serving:
@@ -137,6 +143,7 @@ class serving:
             [
                 *(sys.executable, "-m", "granian", "--interface", "wsgi", "--factory"),
                 *("--host", "127.0.0.1", "--port", str(self._port), "--workers", str(workers)),
+                *("--blocking-threads", "4", "--backpressure", "64", "--workers-kill-timeout", "1"),
                 *("--no-ws", "--log-level", "warning", "witnessmark.app:create_app"),
             ],
             env=environment,

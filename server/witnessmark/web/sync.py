@@ -16,11 +16,6 @@ from witnessmark.web.auth import require_device, settings
 blueprint = Blueprint("sync", __name__, url_prefix="/api/sync", description="Phones: join, push, pull")
 
 
-@blueprint.before_request
-def limit_size() -> None:
-    request.max_content_length = settings().push_bytes
-
-
 @blueprint.post("/join")
 @blueprint.arguments(shapes.Join)
 @blueprint.response(201, shapes.Joined)

@@ -1,0 +1,199 @@
+"""Who works here: signing in is guarded, roles are kept apart, and the owners' data can be erased."""
+
+from __future__ import annotations
+
+import stat
+import time
+
+import pytest
+from sqlalchemy import update
+
+from tests.support.workshop import MANAGER, PASSWORD
+from witnessmark.db import reading, writing
+from witnessmark.people import owners, persons, server_key, sign_in, tables, throttle, workshops
+from witnessmark.people.errors import NotSignedIn, Taken, TooMany, Unknown
+from witnessmark.people.owners import Owner
+from witnessmark.proof import keys
+from witnessmark.sync.found import found
+from witnessmark.trade.errors import Refusal
+
+
+def enter(office, name=MANAGER, password=PASSWORD, address="10.0.0.7", seconds=60):
+    return sign_in.sign_in(office.engine, office.workshop.id, name, password, address, seconds)
+
+
+def who(office, token):
+    with reading(office.engine) as conn:
+        return sign_in.person_of(conn, token)
+
+
+def add(office, *args, **kwargs):
+    with writing(office.engine) as conn:
+        return persons.add(conn, office.workshop.id, *args, **kwargs)
+
+
+def change(office, person, **changes):
+    with writing(office.engine) as conn:
+        return persons.change(conn, office.workshop.id, person, **changes)
+
+
+def test_signing_in_gives_a_session_that_ends(office):
+    token, person = enter(office, "  iDa ")
+    assert person.id == office.manager.id
+    assert who(office, token).name == MANAGER
+    with writing(office.engine) as conn:
+        sign_in.sign_out(conn, token)
+    with pytest.raises(NotSignedIn):
+        who(office, token)
+
+
+def test_a_session_runs_out_by_itself(office):
+    token, _ = enter(office, seconds=0)
+    with pytest.raises(NotSignedIn):
+        who(office, token)
+
+
+def test_wrong_name_and_wrong_password_are_answered_in_the_same_words(office):
+    with pytest.raises(NotSignedIn) as wrong_name:
+        enter(office, "Nobody", PASSWORD)
+    with pytest.raises(NotSignedIn) as wrong_password:
+        enter(office, MANAGER, "not the password")
+    assert wrong_name.value.message == wrong_password.value.message
+
+
+def test_a_person_without_a_password_cannot_sign_in_with_an_empty_one(office):
+    add(office, "Tomas", "technician", pin="4711")
+    with pytest.raises(NotSignedIn):
+        enter(office, "Tomas", "")
+
+
+def test_guessing_a_password_takes_longer_each_time(office):
+    with writing(office.engine) as conn:
+        for _ in range(throttle.FREE_TRIES["name"]):
+            throttle.failed(conn, "name:ida")
+    with pytest.raises(TooMany) as first:
+        enter(office)
+    with writing(office.engine) as conn:
+        for _ in range(4):
+            throttle.failed(conn, "name:ida")
+    with pytest.raises(TooMany) as later:
+        enter(office, address="10.0.0.8")
+    assert later.value.seconds > 4 * first.value.seconds
+    assert str(later.value.seconds) in later.value.message
+
+
+def test_the_wait_is_kept_over_a_restart_and_ends(office):
+    with writing(office.engine) as conn:
+        for _ in range(6):
+            throttle.failed(conn, "name:ida")
+    again = office.restart()
+    with pytest.raises(TooMany):
+        enter(again)
+    with writing(again.engine) as conn:
+        conn.execute(update(tables.attempts).values(last=time.time() - throttle.LONGEST_WAIT))
+    assert enter(again)[1].name == MANAGER
+    with reading(again.engine) as conn:
+        throttle.check(conn, "name:ida")
+
+
+def test_one_address_that_tries_many_names_is_slowed_down_too(office):
+    with writing(office.engine) as conn:
+        for number in range(throttle.FREE_TRIES["address"]):
+            throttle.failed(conn, f"name:guess {number}", "address:10.0.0.9")
+    with pytest.raises(TooMany):
+        enter(office, address="10.0.0.9")
+    assert enter(office, address="10.0.0.10")
+
+
+def test_whoever_is_put_away_is_signed_out_at_once(office):
+    tomas = add(office, "Tomas", "technician", password="long enough 1")
+    token, _ = enter(office, "Tomas", "long enough 1")
+    change(office, tomas.id, active=False)
+    with pytest.raises(NotSignedIn):
+        who(office, token)
+    with pytest.raises(NotSignedIn):
+        enter(office, "Tomas", "long enough 1")
+
+
+def test_a_new_password_ends_the_sessions_of_the_old_one(office):
+    token, _ = enter(office)
+    change(office, office.manager.id, password="another brass 8")
+    with pytest.raises(NotSignedIn):
+        who(office, token)
+    assert enter(office, MANAGER, "another brass 8")
+
+
+def test_the_last_manager_can_neither_leave_nor_step_down(office):
+    for changes in ({"active": False}, {"role": "technician"}):
+        with pytest.raises(Refusal) as refused:
+            change(office, office.manager.id, **changes)
+        assert refused.value.code == "last_manager"
+    second = add(office, "Nell", "manager", password="long enough 2")
+    assert change(office, office.manager.id, role="technician").role == "technician"
+    with pytest.raises(Refusal):
+        change(office, second.id, active=False)
+
+
+@pytest.mark.parametrize(
+    ("facts", "error"),
+    [
+        (("ida", "technician"), Taken),
+        (("", "technician"), Refusal),
+        (("x" * 81, "technician"), Refusal),
+        (("Tomas", "owner"), Refusal),
+        (("Tomas", "technician", "short"), Refusal),
+        (("Tomas", "technician", "", "12"), Refusal),
+        (("Tomas", "technician", "", "12ab"), Refusal),
+        (("Tomas", "technician", "", "١٢٣٤"), Refusal),
+    ],
+)
+def test_a_person_is_not_added_with(office, facts, error):
+    with pytest.raises(error) as refused:
+        add(office, *facts)
+    assert refused.value.message.endswith(".")
+
+
+def test_a_person_nobody_knows_cannot_be_changed(office):
+    with pytest.raises(Unknown):
+        change(office, "nobody", name="Somebody")
+
+
+def test_passwords_and_pins_are_not_in_the_database(office):
+    add(office, "Tomas", "technician", password="long enough 3", pin="471182")
+    held = b"".join(p.read_bytes() for p in office.settings.data.glob("witnessmark.db*"))
+    assert b"Tomas" in held
+    assert b"long enough 3" not in held and b"471182" not in held
+
+
+def test_the_owners_personal_data_can_be_erased_and_was_never_in_the_log(office, phone):
+    job = phone.open_job()
+    phone.push()
+    ours = office.workshop.id
+    with writing(office.engine) as conn:
+        owners.note(conn, ours, job, Owner("M. Invented", "0000 1234", "m@invented.example"))
+        owners.note(conn, ours, job, Owner("M. Invented", "0000 5678", ""))
+        assert owners.of_job(conn, ours, job) == Owner("M. Invented", "0000 5678", "")
+        logged = b"".join(conn.exec_driver_sql("SELECT bytes FROM log_entries").scalars())
+        assert job.encode() in logged and b"M. Invented" not in logged and b"5678" not in logged
+        owners.erase(conn, ours, job)
+        assert owners.of_job(conn, ours, job) == Owner()
+
+
+def test_the_servers_key_is_its_own_readers_alone_and_signs_what_others_can_check(office):
+    path = office.settings.server_key
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    key = server_key.load(path)
+    assert keys.verify(keys.unbase64(key.public_key), key.sign(b"a head"), b"a head")
+    assert not keys.verify(keys.unbase64(key.public_key), key.sign(b"a head"), b"another")
+    assert key.server_id == keys.server_id(keys.unbase64(key.public_key))
+    with pytest.raises(FileExistsError):
+        server_key.make(path)
+
+
+def test_a_folder_holds_one_workshop(office):
+    with pytest.raises(Refusal) as refused:
+        found(office.settings, "Another", "Otto", "long enough 4")
+    assert refused.value.code == "founded"
+    with reading(office.engine) as conn:
+        assert workshops.only(conn) == office.workshop
+        assert persons.names(conn, office.workshop.id) == {office.manager.id: MANAGER}
