@@ -1,5 +1,141 @@
-import type { Server } from '../store/index.ts'
+import '../look/base.css'
+import '../parts/parts.css'
+import './bay.css'
+import './bench.css'
+import './screens.css'
+import { useEffect, useState } from 'preact/hooks'
+import { pendingCapture, signedIn, stayAt } from '../capture/index.ts'
+import { type Job, type Server, health, inTheWay, phone } from '../store/index.ts'
+import { AskProvider } from './ask.ts'
+import { Bench } from './Bench.tsx'
+import { Camera } from './Camera.tsx'
+import { DocumentAdd } from './DocumentAdd.tsx'
+import { EntryView } from './EntryView.tsx'
+import { Facts } from './Facts.tsx'
+import { Finding } from './Finding.tsx'
+import { Jobs } from './Jobs.tsx'
+import { Join, Mark, codeIn } from './Join.tsx'
+import { Measure } from './Measure.tsx'
+import { NewJob } from './NewJob.tsx'
+import { Note } from './Note.tsx'
+import { OnThisPhone } from './OnThisPhone.tsx'
+import { PictureInputs } from './PictureInputs.tsx'
+import { PictureView } from './PictureView.tsx'
+import { Places } from './Places.tsx'
+import { Record } from './Record.tsx'
+import { Say } from './Say.tsx'
+import { Settings } from './Settings.tsx'
+import { Stage } from './Stage.tsx'
+import { Torque } from './Torque.tsx'
+import { WhoIsHere } from './WhoIsHere.tsx'
+import { dress } from './hand.ts'
+import { pendingWords } from './pictures.ts'
+import { begin, instead, open, route } from './route.ts'
+import { useJob } from './useJob.ts'
 
+/** The bay: one screen at a time, the one that was open when the app was last closed. */
 export function App({ server }: { server: Server }) {
-  return <main>{server.status.value.words}</main>
+  const [code] = useState(() => codeFromAddress())
+  const [ready, setReady] = useState(false)
+  useEffect(() => {
+    dress()
+    begin()
+    void afterKill().then(() => setReady(true))
+  }, [])
+  if (!ready) return null
+  return (
+    <AskProvider value={server}>
+      {inTheWay.value && (
+        <p class="alarm is-top" role="alert">
+          {inTheWay.value}
+        </p>
+      )}
+      <Shown code={code} />
+      <PictureInputs />
+    </AskProvider>
+  )
+}
+
+function Shown({ code }: { code: string }) {
+  const { screen } = route.value
+  if (health.value.state === 'blocked') return <Blocked reason={health.value.reason} />
+  if (!phone.value) return <Join code={code} />
+  if (screen === 'phone') return <OnThisPhone />
+  if (screen === 'settings') return <Settings />
+  if (!signedIn.value || screen === 'who') return <WhoIsHere onDone={afterSignIn} />
+  if (screen === 'new') return <NewJob />
+  return route.value.job ? <OfJob /> : <Jobs />
+}
+
+function OfJob() {
+  const job = useJob()
+  if (!job) return <Jobs />
+  return screenOf(job, route.value.screen, route.value.about)
+}
+
+function screenOf(job: Job, screen: string, about: string) {
+  switch (screen) {
+    case 'places':
+      return <Places job={job} />
+    case 'camera':
+      return <Camera job={job} />
+    case 'say':
+      return <Say job={job} />
+    case 'note':
+      return <Note job={job} />
+    case 'measure':
+      return <Measure job={job} />
+    case 'torque':
+      return <Torque job={job} />
+    case 'finding':
+      return <Finding job={job} />
+    case 'document':
+      return <DocumentAdd job={job} />
+    case 'stage':
+      return <Stage job={job} />
+    case 'facts':
+      return <Facts job={job} />
+    case 'record':
+      return <Record job={job} hereOnly={about === 'here'} />
+    case 'entry':
+      return <EntryView job={job} id={about} />
+    case 'picture':
+      return <PictureView job={job} id={about} />
+    default:
+      return <Bench job={job} />
+  }
+}
+
+/** Nothing can be recorded here: said plainly, with what to do. */
+function Blocked({ reason }: { reason: string }) {
+  return (
+    <main class="page">
+      <Mark />
+      <h1>Nothing can be recorded on this page</h1>
+      <p>{reason}</p>
+      <p class="soft">What this phone already holds is not touched by this.</p>
+    </main>
+  )
+}
+
+function afterSignIn(): void {
+  if (route.value.screen !== 'who') return
+  if (history.length > 2) history.back()
+  else open('jobs')
+}
+
+function codeFromAddress(): string {
+  if (!/join=/.test(location.hash)) return ''
+  const code = codeIn(location.hash)
+  history.replaceState(null, '', '#/join')
+  return code
+}
+
+/** The page was killed while the camera was open: back to that very place, and said so. */
+async function afterKill(): Promise<void> {
+  const pending = await pendingCapture().catch(() => null)
+  if (!pending) return
+  await stayAt({ job: pending.job, place: pending.place, point: pending.point })
+  pendingWords.value = 'The camera was open here and no picture came back. Take it again, or choose it from the gallery.'
+  instead('camera', pending.job)
 }

@@ -16,6 +16,7 @@ async function finishInterrupted(): Promise<void> {
 }
 
 export { boot, claimed, monotonic } from './clock.ts'
+export { addDocument } from './document.ts'
 export type { Saved } from './entry.ts'
 export * from './facts.ts'
 export { openLive, type Live } from './live.ts'

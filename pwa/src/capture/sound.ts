@@ -17,6 +17,8 @@ export const recordingNow = signal(false)
 
 export interface Recording {
   seconds: Signal<number>
+  /** What the microphone hears, to show how loud it is. */
+  stream: MediaStream
   /** '' while it runs; what went wrong when it was cut off. */
   cut: Signal<string>
   /** Ends and saves it. After an interruption: what that saved already. */
@@ -100,6 +102,7 @@ async function run(recorder: MediaRecorder, stream: MediaStream, facts: SoundFac
   const end = () => recorder.state !== 'inactive' && recorder.stop()
   return {
     seconds,
+    stream,
     cut,
     async stop() {
       end()

@@ -14,6 +14,10 @@ export interface FieldProps {
   keys?: 'text' | 'decimal' | 'numeric' | 'search'
   options?: { value: string; words: string }[]
   suggestions?: readonly string[]
+  /** Written unseen, as a password is. */
+  secret?: boolean
+  /** What a browser may fill in here, as HTML's autocomplete names it; nothing unless said. */
+  fill?: 'username' | 'current-password' | 'new-password' | 'off'
   needed?: boolean
   autoFocus?: boolean
   name?: string
@@ -32,7 +36,7 @@ export function Field(props: FieldProps) {
     'aria-invalid': wrong ? true : undefined,
     'aria-describedby': hint || wrong ? about : undefined,
     required: props.needed,
-    autoComplete: 'off',
+    autoComplete: props.fill ?? 'off',
     onInput: (event: { currentTarget: { value: string } }) => onValue(event.currentTarget.value),
   } as const
   return (
@@ -51,8 +55,10 @@ export function Field(props: FieldProps) {
         </select>
       ) : lines ? (
         <textarea {...shared} rows={lines} autoFocus={props.autoFocus} />
+      ) : suggestions ? (
+        <input {...shared} type="text" inputMode={props.keys ?? 'text'} list={`${id}-list`} autoFocus={props.autoFocus} />
       ) : (
-        <input {...shared} type="text" inputMode={props.keys ?? 'text'} list={suggestions && `${id}-list`} autoFocus={props.autoFocus} />
+        <input {...shared} type={props.secret ? 'password' : 'text'} inputMode={props.keys ?? 'text'} autoFocus={props.autoFocus} />
       )}
       {suggestions && (
         <datalist id={`${id}-list`}>

@@ -7,13 +7,15 @@ export interface KeypadProps {
   onValue: (value: string) => void
   /** The key at the lower left: a decimal point for figures, nothing for a PIN. */
   point?: boolean
+  /** A key that turns the sign: a projection can be a recess. */
+  sign?: boolean
   /** Digits at most. */
   most?: number
   name?: string
 }
 
 /** Big keys for a gloved thumb. What is pressed is what is kept: no digit is added, rounded or dropped. */
-export function Keypad({ value, onValue, point = true, most = 12, name = 'Keypad' }: KeypadProps) {
+export function Keypad({ value, onValue, point = true, sign = false, most = 12, name = 'Keypad' }: KeypadProps) {
   const press = (key: string) => {
     if (key === '.' && value.includes('.')) return
     if (value.length < most) onValue(key === '.' && value === '' ? '0.' : value + key)
@@ -25,13 +27,18 @@ export function Keypad({ value, onValue, point = true, most = 12, name = 'Keypad
           {key}
         </button>
       ))}
-      {point ? (
-        <button type="button" aria-label="point" onClick={() => press('.')}>
-          .
-        </button>
-      ) : (
-        <span class="keypad-gap" />
-      )}
+      <span class="keypad-pair">
+        {point && (
+          <button type="button" aria-label="point" onClick={() => press('.')}>
+            .
+          </button>
+        )}
+        {sign && (
+          <button type="button" aria-label="turn the sign" onClick={() => onValue(value.startsWith('-') ? value.slice(1) : `-${value}`)}>
+            ±
+          </button>
+        )}
+      </span>
       <button type="button" onClick={() => press('0')}>
         0
       </button>

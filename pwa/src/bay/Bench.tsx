@@ -1,0 +1,166 @@
+import { useMemo, useState } from 'preact/hooks'
+import { EngineDrawing } from '../parts/EngineDrawing.tsx'
+import { drawingOf, sheetFor, sheetsOf, symbolFor, symbolsFor, tallyBySymbol, type DrawnType } from '../parts/engine_drawings.ts'
+import { Camera, Dimension, More, Mouth, Ring } from '../parts/icons.tsx'
+import { type EngineType, type Job, checklist, tallies, timeline } from '../store/index.ts'
+import { STAGES } from '../trade/stages.ts'
+import { Act, Screen } from './Frame.tsx'
+import { MoreSheet } from './MoreSheet.tsx'
+import { Thumbs } from './Thumbs.tsx'
+import { openCamera } from './pictures.ts'
+import { nameOfPlace, pointsOf, relatedTo, shortName, togetherWith, wantedAt } from './places.ts'
+import { open } from './route.ts'
+import { useAsked } from './useAsked.ts'
+import { goTo, useType, useWhere } from './useJob.ts'
+import { count } from './words.ts'
+
+/** The bench: where one is on the engine, what is there already, what is still wanted, and the three acts of the day. */
+export function Bench({ job }: { job: Job }) {
+  const [more, setMore] = useState(false)
+  const type = useType(job)
+  const at = useWhere(job)
+  const acts = (
+    <>
+      <Act name="Say" sign={<Mouth size={34} />} onAct={() => open('say', job.id)} />
+      <Act name="Picture" main sign={<Camera size={34} />} onAct={() => openCamera(at)} />
+      <Act name="Measure" sign={<Dimension size={34} />} onAct={() => open('measure', job.id)} />
+      <Act name="More" small sign={<More size={26} />} onAct={() => setMore(true)} />
+    </>
+  )
+  return (
+    <Screen title={`Job ${job.number}, ${nameOfPlace(job, at.place, at.point)}`} quiet job={job} acts={acts} full>
+      {type ? <Engine job={job} type={type} /> : <NoType />}
+      <Thumbs job={job} place={at.place} />
+      {more && <MoreSheet job={job} onClose={() => setMore(false)} />}
+    </Screen>
+  )
+}
+
+function NoType() {
+  return (
+    <p class="inset">
+      The engine type of this job has not reached this phone, so there is no drawing yet. Pictures, words and figures can be recorded
+      all the same; they go to the job itself.
+    </p>
+  )
+}
+
+function Engine({ job, type }: { job: Job; type: EngineType }) {
+  const at = useWhere(job)
+  const drawn = type as unknown as DrawnType
+  const [chosenSheet, setSheet] = useState('block')
+  const sheet = useMemo(() => sheetFor(drawn, at.place, chosenSheet), [drawn, at.place, chosenSheet])
+  const room = Math.max(300, innerHeight - 400)
+  const drawing = useMemo(() => drawingOf(drawn, sheet, room), [drawn, sheet, room])
+  const sums = useAsked<Record<string, number>>({}, () => tallies(job.id), [job.id])
+  const wanted = useWanted(job, type)
+  const near = useMemo(() => symbolsFor(drawing, relatedTo(type, at.place)), [drawing, at.place])
+  const symbol = symbolFor(drawing, at.place)
+  return (
+    <>
+      <SheetTabs type={drawn} sheet={sheet} onSheet={setSheet} />
+      <div class="engine-frame">
+        <EngineDrawing
+          drawing={drawing}
+          title={`${type.name}, ${sheetsOf(drawn).find((s) => s.code === sheet)?.name ?? 'block'}`}
+          nameOf={(code) => nameOfPlace(job, code)}
+          chosen={symbol}
+          onChoose={(code) => goTo(job, code)}
+          tallies={tallyBySymbol(drawing, sums)}
+          wanted={symbolsFor(drawing, wanted.places)}
+          related={near}
+        />
+      </div>
+      <Here job={job} type={type} />
+      <StillWanted job={job} wanted={wanted} />
+    </>
+  )
+}
+
+function SheetTabs({ type, sheet, onSheet }: { type: DrawnType; sheet: string; onSheet: (sheet: string) => void }) {
+  return (
+    <div class="strip" role="group" aria-label="Sheets of the engine">
+      {sheetsOf(type).map((s) => (
+        <button key={s.code} type="button" aria-pressed={s.code === sheet} onClick={() => onSheet(s.code)}>
+          {s.name}
+        </button>
+      ))}
+    </div>
+  )
+}
+
+/** The parts that lie at the chosen place, and the points on the part in hand. */
+function Here({ job, type }: { job: Job; type: EngineType }) {
+  const at = useWhere(job)
+  const parts = useMemo(() => togetherWith(type, at.place), [type, at.place])
+  const points = pointsOf(type, at.place)
+  if (!at.place) return null
+  return (
+    <div class="here">
+      {parts.length > 1 && (
+        <div class="strip" role="group" aria-label="Parts here">
+          {parts.map((p) => (
+            <button key={p.code} type="button" aria-pressed={p.code === at.place} onClick={() => goTo(job, p.code)}>
+              {shortName(p)}
+            </button>
+          ))}
+        </div>
+      )}
+      {points.length > 0 && (
+        <div class="strip is-points" role="group" aria-label="Point on it">
+          {points.map((point) => (
+            <button key={point} type="button" aria-pressed={point === at.point} onClick={() => goTo(job, at.place, point === at.point ? '' : point)}>
+              {point}
+            </button>
+          ))}
+        </div>
+      )}
+    </div>
+  )
+}
+
+function useWanted(job: Job, type: EngineType) {
+  const at = useWhere(job)
+  const ticks = useAsked([], () => checklist(job.id), [job.id])
+  const seen = useAsked(new Set<string>(), async () => {
+    const rows = await timeline(job.id, { kinds: ['photo_taken', 'measured', 'note_made'], limit: 5000 })
+    return new Set(rows.filter((r) => !r.withdrawn).map((r) => `${r.kind} ${r.place}`))
+  }, [job.id])
+  return useMemo(() => {
+    const list = STAGES.find((s) => s.code === job.stage)?.checklist ?? []
+    const ticked = new Set(ticks.filter((t) => t.ticked).map((t) => `${t.stage}/${t.item}`))
+    const around = new Set(togetherWith(type, at.place).map((p) => p.code))
+    return wantedAt(type, job.stage, list, ticked, seen, around)
+  }, [job.stage, ticks, seen, at.place, type])
+}
+
+function StillWanted({ job, wanted }: { job: Job; wanted: ReturnType<typeof useWanted> }) {
+  if (!job.stage) {
+    return (
+      <button type="button" class="wanted" onClick={() => open('stage', job.id)}>
+        <Ring size={18} />
+        <span>
+          <strong>No stage yet.</strong> Say which stage the job has reached.
+        </span>
+      </button>
+    )
+  }
+  const here = wanted.items.filter((i) => i.here)
+  const rest = wanted.items.length - here.length
+  if (wanted.items.length === 0) return <p class="wanted is-done">The checklist of this stage is ticked off.</p>
+  return (
+    <button type="button" class="wanted" onClick={() => open('stage', job.id)}>
+      <Ring size={18} />
+      <span>
+        {here.length > 0 && (
+          <>
+            <strong>Still wanted here:</strong> {here.map((i) => lower(i.words)).join('; ')}.{' '}
+          </>
+        )}
+        {rest > 0 && <span class={here.length ? 'soft' : ''}>{here.length ? `${rest} more on the list of this stage.` : `${count(rest, 'thing')} still on the list of this stage.`}</span>}
+      </span>
+    </button>
+  )
+}
+
+const lower = (text: string) => text.charAt(0).toLowerCase() + text.slice(1)

@@ -1,0 +1,66 @@
+import { find } from '../capture/index.ts'
+import { Choice, Field } from '../parts/Field.tsx'
+import type { Job } from '../store/index.ts'
+import { conditionsFor } from '../trade/vocabulary.ts'
+import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { nameOfPlace } from './places.ts'
+import { useDraft } from './useDraft.ts'
+import { useWhere } from './useJob.ts'
+import { useSaving } from './useSaving.ts'
+
+const BLANK = { observation: '', condition: [] as string[], opinion: '' }
+
+/** A finding: what is seen, in its condition words, and apart from it what one thinks of it. */
+export function Finding({ job }: { job: Job }) {
+  const at = useWhere(job)
+  const draft = useDraft(`finding/${job.id}`, BLANK)
+  const { told, busy, keep } = useSaving()
+  const v = draft.value
+  const turn = (word: string) =>
+    draft.change({ condition: v.condition.includes(word) ? v.condition.filter((w) => w !== word) : [...v.condition, word] })
+  const ready = Boolean(v.observation.trim())
+  const save = async () => {
+    const found = { observation: v.observation.trim(), condition: v.condition, opinion: v.opinion.trim() }
+    if (ready && (await keep(() => find(at, found), 'Saved.'))) await draft.done()
+  }
+  return (
+    <Screen
+      title={`Finding, ${nameOfPlace(job, at.place, at.point)}`}
+      job={job}
+      acts={
+        <>
+          <BackAct />
+          <Act name={busy ? 'Saving' : 'Keep the finding'} main off={busy || !ready} onAct={() => void save()} />
+        </>
+      }
+    >
+      <div class="form">
+        <Field
+          label="Seen"
+          value={v.observation}
+          onValue={(observation) => draft.change({ observation })}
+          lines={3}
+          needed
+          hint="What anyone would see who stood here: nine scores from 18 mm below the deck."
+        />
+        <Choice
+          label="Condition"
+          options={conditionsFor(at.place).map((word) => ({ value: word, words: word }))}
+          chosen={v.condition}
+          onChoose={turn}
+          many
+        />
+        <div class="opinion">
+          <Field
+            label="Opinion"
+            value={v.opinion}
+            onValue={(opinion) => draft.change({ opinion })}
+            lines={2}
+            hint="Why it came about, as you judge it. It is kept apart from what is seen."
+          />
+        </div>
+        <Told words={told.words} wrong={told.wrong} />
+      </div>
+    </Screen>
+  )
+}

@@ -1,0 +1,19 @@
+import { Camera, Dimension, Glass, Mouth, Out, Pencil, Sheaf, Spanner, Steps, Tick } from '../parts/icons.tsx'
+
+const SIGNS: Record<string, typeof Camera> = {
+  photo_taken: Camera,
+  sound_recorded: Mouth,
+  note_made: Pencil,
+  measured: Dimension,
+  fastener_tightened: Spanner,
+  finding_made: Glass,
+  stage_reached: Steps,
+  checklist_ticked: Tick,
+  pack_issued: Out,
+}
+
+/** The sign of a kind of record, as it stands in its balloon. */
+export function KindSign({ kind, size = 22 }: { kind: string; size?: number }) {
+  const Sign = SIGNS[kind] ?? Sheaf
+  return <Sign size={size} />
+}

@@ -1,0 +1,84 @@
+import { useEffect, useState } from 'preact/hooks'
+import { Balloon } from '../parts/Balloon.tsx'
+import { Field } from '../parts/Field.tsx'
+import { type EngineType, type Job, type Row, people, timeline } from '../store/index.ts'
+import { line } from '../trade/lines.ts'
+import { also, expand } from '../trade/vocabulary.ts'
+import { BackAct, Screen } from './Frame.tsx'
+import { KindSign } from './KindSign.tsx'
+import { Thumb } from './Thumbs.tsx'
+import { nameOfPlace } from './places.ts'
+import { open } from './route.ts'
+import { useAsked } from './useAsked.ts'
+import { useType, useWhere } from './useJob.ts'
+import { clockTime } from './words.ts'
+
+const PAGE = 40
+// Corrections and withdrawals are read where the record stands that they speak of.
+const ANSWERS = ['entry_corrected', 'entry_withdrawn']
+
+/** Everything recorded for a job, one's own and others', newest first; found by words and what they are also called. */
+export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
+  const at = useWhere(job)
+  const type = useType(job)
+  const [words, setWords] = useState('')
+  const [here, setHere] = useState(hereOnly && Boolean(at.place))
+  const [pages, setPages] = useState(1)
+  const place = here ? at.place : ''
+  useEffect(() => setPages(1), [words, place])
+  const asked = words.trim() ? expand(words) : undefined
+  const rows = useAsked<Row[]>([], () => timeline(job.id, { words: asked, place: place || undefined, limit: pages * PAGE + 1 }), [job.id, words, place, pages])
+  const shown = rows.filter((r) => !ANSWERS.includes(r.kind)).slice(0, pages * PAGE)
+  const others = words.trim() ? also(words) : []
+  return (
+    <Screen title={`Record of job ${job.number}`} job={job} acts={<BackAct />}>
+      <Field label="Find by words" value={words} onValue={setWords} keys="search" hint={others.length ? `Also found: ${others.slice(0, 5).join(', ')}` : undefined} />
+      {at.place && (
+        <div class="strip is-inset" role="group" aria-label="Which records">
+          <button type="button" aria-pressed={!here} onClick={() => setHere(false)}>
+            whole job
+          </button>
+          <button type="button" aria-pressed={here} onClick={() => setHere(true)}>
+            {nameOfPlace(job, at.place)}
+          </button>
+        </div>
+      )}
+      <ol class="record">
+        {shown.map((row) => (
+          <Entry key={row.id} row={row} job={job} type={type} />
+        ))}
+      </ol>
+      {shown.length === 0 && <p class="soft">{words ? 'No record has these words.' : 'Nothing is recorded here yet.'}</p>}
+      {rows.length > pages * PAGE && (
+        <button type="button" class="wide" onClick={() => setPages(pages + 1)}>
+          Older records
+        </button>
+      )}
+      {!job.chosen && <p class="small soft">Only what this phone recorded is sure to be here. Keep the job whole on this phone, under jobs, to read all of it without signal.</p>}
+    </Screen>
+  )
+}
+
+function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null }) {
+  const { title, text } = line(row.entry as never, type as never)
+  const who = people.value.find((p) => p.id === row.entry.author)?.name ?? 'someone'
+  const state = row.state === 'waiting' ? 'on this phone' : row.state === 'attention' ? 'needs attention' : ''
+  return (
+    <li class={row.withdrawn ? 'is-withdrawn' : ''}>
+      <button type="button" class="record-open" onClick={() => open('entry', job.id, row.id)}>
+        <Balloon number={<KindSign kind={row.kind} />} solid={false} />
+        <span class="record-words">
+          <span class="record-title">{title}</span>
+          {text && <span class="record-text">{text}</span>}
+          <span class="small soft">
+            {clockTime(row.entry.claimed)} · {who}
+            {state && <strong> · {state}</strong>}
+            {row.corrections.length > 0 && ' · corrected'}
+            {row.withdrawn && ' · withdrawn'}
+          </span>
+        </span>
+      </button>
+      {row.kind === 'photo_taken' && <Thumb row={row} onOpen={() => open('picture', job.id, row.id)} />}
+    </li>
+  )
+}

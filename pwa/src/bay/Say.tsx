@@ -1,0 +1,112 @@
+import { useEffect, useRef, useState } from 'preact/hooks'
+import { type Recording, type Where, record } from '../capture/index.ts'
+import { AudioPlayer, minutes } from '../parts/AudioPlayer.tsx'
+import { LevelLine } from '../parts/LevelLine.tsx'
+import { Cross, Mouth, Stop } from '../parts/icons.tsx'
+import { type Job, originalOf } from '../store/index.ts'
+import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { TakeOut } from './TakeOut.tsx'
+import { nameOfPlace } from './places.ts'
+import { useBlob } from './useAsked.ts'
+import { useWhere } from './useJob.ts'
+import { useSaving } from './useSaving.ts'
+import { sentence } from './words.ts'
+
+interface Kept {
+  sha256: string
+  seconds: number
+}
+
+/** A spoken note: it records from the first moment, and every second is kept before the next. */
+export function Say({ job }: { job: Job }) {
+  const at = useWhere(job)
+  const running = useRef<Recording | null>(null)
+  const [recording, setRecording] = useState<Recording | null>(null)
+  const [wrong, setWrong] = useState('')
+  const [kept, setKept] = useState<Kept[]>([])
+  const { told, keep, busy } = useSaving()
+  const begin = async () => {
+    setWrong('')
+    try {
+      running.current = await record(at)
+      setRecording(running.current)
+    } catch (fault) {
+      setWrong(sentence(fault))
+    }
+  }
+  const end = async () => {
+    const open = running.current
+    if (!open) return
+    running.current = null
+    const seconds = open.seconds.value
+    setRecording(null)
+    const saved = await keep(() => open.stop(), 'Saved.')
+    const sha256 = saved?.media[0]
+    if (sha256) setKept((all) => [{ sha256, seconds }, ...all])
+  }
+  useEffect(() => {
+    void begin()
+    // Going away ends the recording and keeps it: what was said is never dropped by a touch on the wrong corner.
+    return () => void running.current?.stop().catch(() => undefined)
+  }, [])
+  const throwAway = async () => {
+    const open = running.current
+    running.current = null
+    setRecording(null)
+    await open?.cancel()
+  }
+  return (
+    <Screen
+      title={`Say, ${nameOfPlace(job, at.place, at.point)}`}
+      quiet
+      job={job}
+      acts={
+        recording ? (
+          <>
+            <Act name="Throw away" small sign={<Cross size={26} />} onAct={() => void throwAway()} />
+            <Act name="Stop and keep" main sign={<Stop size={30} />} onAct={() => void end()} />
+          </>
+        ) : (
+          <>
+            <BackAct />
+            <Act name={kept.length ? 'Say more' : 'Record'} main off={busy} sign={<Mouth size={34} />} onAct={() => void begin()} />
+          </>
+        )
+      }
+    >
+      {recording ? <Running recording={recording} at={at} job={job} onCut={() => void end()} /> : <p class="soft">{wrong ? '' : 'Not recording.'}</p>}
+      <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
+      <TakeOut files={told.files} />
+      {kept.map((k) => (
+        <KeptSound key={k.sha256} {...k} />
+      ))}
+    </Screen>
+  )
+}
+
+function Running({ recording, at, job, onCut }: { recording: Recording; at: Where; job: Job; onCut: () => void }) {
+  const seconds = recording.seconds.value
+  const cut = recording.cut.value
+  useEffect(() => {
+    if (cut) onCut()
+  }, [cut])
+  return (
+    <section class="saying" aria-label="Recording">
+      <p class="saying-time figure" role="timer">
+        {minutes(seconds)}
+      </p>
+      <LevelLine stream={recording.stream} />
+      <p>
+        Recording for <strong>{nameOfPlace(job, at.place, at.point)}</strong>.
+      </p>
+      <p class="soft" aria-live="off">
+        {seconds ? `${seconds} ${seconds === 1 ? 'second is' : 'seconds are'} in the phone's store already.` : 'Speak now.'}
+      </p>
+    </section>
+  )
+}
+
+function KeptSound({ sha256, seconds }: Kept) {
+  const url = useBlob(() => originalOf(sha256), [sha256])
+  return url ? <AudioPlayer src={url} seconds={seconds} name="The recording just kept" /> : null
+}

@@ -1,0 +1,23 @@
+/** Offers bytes that could not be kept here as files, so that they leave the phone another way. */
+export function TakeOut({ files }: { files: { name: string; blob: Blob }[] }) {
+  if (files.length === 0) return null
+  return (
+    <p class="take-out">
+      {files.map((file) => (
+        <button key={file.name} type="button" onClick={() => handOver(file.blob, file.name)}>
+          Put {file.name} into the phone's files
+        </button>
+      ))}
+    </p>
+  )
+}
+
+/** Hands a file to the phone's own downloads. */
+export function handOver(blob: Blob, name: string): void {
+  const url = URL.createObjectURL(blob)
+  const link = document.createElement('a')
+  link.href = url
+  link.download = name
+  link.click()
+  setTimeout(() => URL.revokeObjectURL(url), 60_000)
+}

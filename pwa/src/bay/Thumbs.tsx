@@ -1,0 +1,35 @@
+import type { ComponentChildren } from 'preact'
+import { type Job, type Row, previewOf, timeline } from '../store/index.ts'
+import { open } from './route.ts'
+import { useAsked, useBlob } from './useAsked.ts'
+
+const SHOWN = 3
+
+/** The newest pictures of a place, and the way to everything recorded there. */
+export function Thumbs({ job, place }: { job: Job; place: string }) {
+  const rows = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['photo_taken'], place: place || undefined, limit: 200 }), [job.id, place])
+  const all = useAsked(0, async () => (await timeline(job.id, { place: place || undefined, limit: 500 })).length, [job.id, place])
+  return (
+    <div class="thumbs">
+      {rows.slice(0, SHOWN).map((row) => (
+        <Thumb key={row.id} row={row} onOpen={() => open('picture', job.id, row.id)} />
+      ))}
+      <button type="button" class="thumb is-all" onClick={() => open('record', job.id, place ? 'here' : '')}>
+        {all === 0 ? 'nothing here yet' : `all ${all === 500 ? 'of it' : all}`}
+      </button>
+    </div>
+  )
+}
+
+/** One small picture; before its small copy is here, a plain frame with the words of what it is. */
+export function Thumb({ row, onOpen, children }: { row: Row; onOpen: () => void; children?: ComponentChildren }) {
+  const sha = row.entry.media[0]?.sha256 ?? ''
+  const url = useBlob(() => previewOf(sha, 'small'), [sha])
+  const caption = String(row.entry.body.caption ?? '')
+  return (
+    <button type="button" class={`thumb${row.withdrawn ? ' is-withdrawn' : ''}`} aria-label={`Picture${caption ? `: ${caption}` : ''}, open`} onClick={onOpen}>
+      {url ? <img src={url} alt="" /> : <span class="thumb-blank">picture</span>}
+      {children}
+    </button>
+  )
+}
