@@ -149,10 +149,10 @@ export class SmallServer {
   }
 
   private async push(offered: { bytes: string; signature: string }[], lost: { sequence: number }[]): Promise<Response> {
-    const results = []
-    for (const one of offered) results.push(await this.take(one))
     for (const { sequence } of lost)
       if (sequence === this.lastOf(this.device.id).sequence + 1) await this.append({ bytes: '{}', signature: '' }, { sequence, device: this.device.id, kind: 'entry_refused' })
+    const results = []
+    for (const one of offered) results.push(await this.take(one))
     return this.json({ results, head: await this.head(), last_sequence: this.lastOf(this.device.id).sequence })
   }
 

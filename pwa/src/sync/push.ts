@@ -34,11 +34,12 @@ export async function pushAll(beat: () => Promise<void>): Promise<number> {
       continue
     }
     const done = await settle(rows, told)
-    await settleLost(lost.filter((sequence) => sequence <= told.last_sequence))
+    const passed = lost.filter((sequence) => sequence <= told.last_sequence)
+    await settleLost(passed)
     taken += done
     await beat()
     // 'later' all the way: an earlier number is missing there and not to be had here. The next state will tell.
-    if (done === 0 && !told.results.some((result) => result.result === 'refused')) return taken
+    if (done === 0 && passed.length === 0 && !told.results.some((result) => result.result === 'refused')) return taken
   }
 }
 
