@@ -25,6 +25,8 @@ _BRANDS = {
     b"qt  ": "video/mp4", b"3gp4": "video/mp4", b"3gp5": "video/mp4",
 }  # fmt: skip
 
+_GENERIC = (b"mif1", b"msf1")
+
 
 def sniff(head: bytes) -> str:
     """The media type of a file that begins with `head` (at least HEAD_BYTES, or the whole file if shorter)."""
@@ -50,7 +52,7 @@ def sniff(head: bytes) -> str:
 def _by_brand(head: bytes) -> str:
     size = min(int.from_bytes(head[:4], "big"), len(head))
     brands = [head[8:12]] + [head[at : at + 4] for at in range(16, size - 3, 4)]
-    if brands[0] in (b"mif1", b"msf1") and brands[1:]:
-        # The generic still-picture brand: a more exact one further on says which coder it needs.
-        brands = brands[1:] + brands[:1]
+    if brands[0] in _GENERIC:
+        # The generic still-picture brands: a more exact one among the others says which coder it needs.
+        brands.sort(key=_GENERIC.__contains__)
     return next((_BRANDS[brand] for brand in brands if brand in _BRANDS), OTHER)
