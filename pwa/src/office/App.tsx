@@ -1,3 +1,113 @@
+import '../look/base.css'
+import '../parts/parts.css'
+import './look/office.css'
+import { useEffect, useState } from 'preact/hooks'
+import { About } from './about/About.tsx'
+import { EngineTypes } from './types/EngineTypes.tsx'
+import { Facts } from './facts/Facts.tsx'
+import { Bar } from './frame/Bar.tsx'
+import { KeySheet } from './frame/KeySheet.tsx'
+import { officeCells, Strip } from './frame/Strip.tsx'
+import { SignIn } from './frame/SignIn.tsx'
+import { wearAsKept } from './frame/theme.ts'
+import { Jobs } from './jobs/Jobs.tsx'
+import { SearchScreen } from './jobs/SearchScreen.tsx'
+import { listen, useKeys } from './keys.ts'
+import { Packs } from './pack/Packs.tsx'
+import { jobCells, jobRemark } from './record/cells.tsx'
+import { Record } from './record/Record.tsx'
+import { openJob } from './record/state.ts'
+import { follow, go, route } from './route.ts'
+import { isManager, lapsed, lookAtHead, me, recall, troubleAtStart } from './session.ts'
+import { People } from './staff/People.tsx'
+import { Phones } from './staff/Phones.tsx'
+
+const HEAD_EVERY_MS = 20_000
+
+/** The office: a sign-in, then one sheet at a time under the bar and above the title block. */
 export function App() {
-  return <main>The office</main>
+  useEffect(() => {
+    wearAsKept()
+    follow()
+    listen()
+    void recall()
+  }, [])
+  if (me.value === undefined) {
+    return <main class="opening">{troubleAtStart.value || 'Opening the office.'}</main>
+  }
+  if (me.value === null) return <SignIn />
+  return (
+    <>
+      <div class="office" inert={lapsed.value}>
+        <Office />
+      </div>
+      {lapsed.value && (
+        <div class="lapsed">
+          <SignIn />
+        </div>
+      )}
+    </>
+  )
+}
+
+function Office() {
+  const [keys, setKeys] = useState(false)
+  const [room = 'jobs', job, leaf = 'record'] = route.value.path
+  const inJob = room === 'job' && job !== undefined
+  useKeys({ '?': () => setKeys(true), b: () => go(['jobs']) })
+  useEffect(() => {
+    const timer = setInterval(() => document.visibilityState === 'visible' && void lookAtHead(), HEAD_EVERY_MS)
+    return () => clearInterval(timer)
+  }, [])
+  useEffect(() => openJob(inJob ? job : null), [inJob, job])
+  useEffect(() => {
+    document.title = `${titleOf(room, leaf)}, witnessmark`
+  }, [room, leaf])
+
+  return (
+    <>
+      <a class="skip" href="#sheet" onClick={toSheet}>
+        To the sheet
+      </a>
+      <Bar remark={inJob ? jobRemark() : ''} keys={() => setKeys(true)} />
+      <main id="sheet" class="sheet-main" tabIndex={-1}>
+        <Screen room={room} job={job} leaf={leaf} />
+      </main>
+      <Strip cells={inJob ? jobCells() : officeCells(titleOf(room, leaf))} />
+      {keys && <KeySheet close={() => setKeys(false)} />}
+    </>
+  )
+}
+
+function toSheet(event: Event): void {
+  event.preventDefault()
+  document.getElementById('sheet')?.focus()
+}
+
+function titleOf(room: string, leaf: string): string {
+  const names: { [room: string]: string } = {
+    jobs: 'Jobs',
+    search: 'Search',
+    'engine-types': 'Engine types',
+    phones: 'Phones',
+    people: 'People',
+    about: 'About',
+  }
+  return room === 'job'
+    ? ({ record: 'Record', pack: 'Pack', facts: 'Facts' }[leaf] ?? 'Record')
+    : (names[room] ?? 'Jobs')
+}
+
+function Screen({ room, job, leaf }: { room: string; job: string | undefined; leaf: string }) {
+  if (room === 'job' && job) {
+    if (leaf === 'pack') return <Packs job={job} />
+    if (leaf === 'facts') return <Facts />
+    return <Record />
+  }
+  if (room === 'search') return <SearchScreen />
+  if (room === 'engine-types') return <EngineTypes />
+  if (room === 'phones') return <Phones />
+  if (room === 'people' && isManager.value) return <People />
+  if (room === 'about') return <About />
+  return <Jobs />
 }

@@ -1,0 +1,72 @@
+import { Sheet } from './Sheet.tsx'
+
+const KEYS: [string, [string[], string][]][] = [
+  [
+    'Anywhere',
+    [
+      [['/'], 'search'],
+      [['?'], 'this sheet'],
+      [['b'], 'back to all jobs'],
+      [['Esc'], 'close what lies on top, or leave the search box'],
+    ],
+  ],
+  [
+    'In the register and in search',
+    [
+      [['↓', '↑', 'j', 'k'], 'next, previous line'],
+      [['Enter'], 'open it'],
+      [['n'], 'new job'],
+    ],
+  ],
+  [
+    'In the record',
+    [
+      [['↓', '↑', 'j', 'k'], 'next, previous exhibit'],
+      [['Home'], 'first exhibit'],
+      [['End'], 'latest exhibit'],
+      [['Enter'], 'picture in full'],
+      [['Space'], 'play or pause a recording'],
+      [['a'], 'add to the record'],
+      [['c'], 'correct this exhibit'],
+      [['x'], 'take every filter off'],
+      [['shift', 'Enter'], 'in the search box: look in all jobs'],
+    ],
+  ],
+  [
+    'In the full picture',
+    [
+      [['→', '←'], 'next, previous picture'],
+      [['+', '−'], 'nearer, further'],
+      [['0'], 'whole picture'],
+      [['1'], 'one dot for one dot'],
+      [['Esc'], 'back to the record'],
+    ],
+  ],
+]
+
+/** All keys of the office on one sheet. */
+export function KeySheet({ close }: { close: () => void }) {
+  return (
+    <Sheet title="Keys" close={close} stand="middle">
+      <div class="keys">
+        {KEYS.map(([where, lines]) => (
+          <section key={where}>
+            <h3>{where}</h3>
+            <dl>
+              {lines.map(([names, what]) => (
+                <div key={what}>
+                  <dt>
+                    {names.map((name) => (
+                      <kbd key={name}>{name}</kbd>
+                    ))}
+                  </dt>
+                  <dd>{what}</dd>
+                </div>
+              ))}
+            </dl>
+          </section>
+        ))}
+      </div>
+    </Sheet>
+  )
+}

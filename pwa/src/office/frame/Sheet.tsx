@@ -1,0 +1,46 @@
+import type { ComponentChildren } from 'preact'
+import { useEffect, useId, useRef } from 'preact/hooks'
+import { useKeys } from '../keys.ts'
+
+interface Props {
+  title: string
+  close: () => void
+  /** 'side' slides over the right of the page, 'middle' stands in the middle. */
+  stand?: 'side' | 'middle'
+  children: ComponentChildren
+}
+
+/** A sheet laid over the page. Esc or its own button takes it away; what lies under it cannot be reached meanwhile. */
+export function Sheet({ title, close, stand = 'side', children }: Props) {
+  const sheet = useRef<HTMLDialogElement>(null)
+  const name = useId()
+  useKeys({ Escape: close }, true)
+  useEffect(() => {
+    const standing = sheet.current
+    const before = document.activeElement as HTMLElement | null
+    standing?.showModal()
+    return () => {
+      standing?.close()
+      before?.focus?.()
+    }
+  }, [])
+  return (
+    <dialog
+      ref={sheet}
+      class={`leaf leaf-${stand}`}
+      aria-labelledby={name}
+      onCancel={(event) => {
+        event.preventDefault()
+        close()
+      }}
+    >
+      <header class="leaf-head">
+        <h2 id={name}>{title}</h2>
+        <button type="button" class="plain" onClick={close}>
+          Close
+        </button>
+      </header>
+      <div class="leaf-body">{children}</div>
+    </dialog>
+  )
+}

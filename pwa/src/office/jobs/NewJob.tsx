@@ -1,0 +1,138 @@
+import { useState } from 'preact/hooks'
+import { query, tell, Trouble } from '../api.ts'
+import { Field } from '../../parts/Field.tsx'
+import { uuid7 } from '../../trade/uuid7.ts'
+import { Fault } from '../frame/Say.tsx'
+import { Sheet } from '../frame/Sheet.tsx'
+import { useAsk } from '../frame/useAsk.ts'
+import { address, go } from '../route.ts'
+import type { EngineType, Item, JobLine } from '../shapes.ts'
+import { dayAndClock } from '../words.ts'
+
+export const UNITS = [
+  { value: '', words: 'not given' },
+  { value: 'km', words: 'km' },
+  { value: 'mi', words: 'miles' },
+  { value: 'h', words: 'hours' },
+]
+
+const BLANK = {
+  number: '',
+  vehicle: '',
+  registration: '',
+  engine_type: '',
+  engine_number: '',
+  distance: '',
+  distance_unit: '' as string,
+  complaint: '',
+  received_as: '',
+}
+
+/** Opens a job from the desk: the same facts a phone takes down in the bay. */
+export function NewJob({ close }: { close: () => void }) {
+  const [facts, setFacts] = useState(BLANK)
+  const [earlier, setEarlier] = useState('')
+  const [fault, setFault] = useState('')
+  const [sending, setSending] = useState(false)
+  const types = useAsk<{ engine_types: EngineType[] }>('/api/engine-types')
+  const put = (name: keyof typeof BLANK) => (value: string) => setFacts({ ...facts, [name]: value })
+
+  const send = async (event: Event) => {
+    event.preventDefault()
+    if (!facts.number.trim()) return setFault('Give the job its number first: the rest can follow.')
+    if (!facts.engine_type) return setFault('Choose the engine type: the drawing and its places come from it.')
+    setSending(true)
+    try {
+      const id = uuid7()
+      const body = { ...facts, earlier_job: earlier }
+      const made = await tell<Item>('/api/desk/entries', {
+        job: id,
+        kind: 'job_opened',
+        location: null,
+        body,
+        media: [],
+      })
+      close()
+      go(['job', made.job?.id ?? id])
+    } catch (reason) {
+      setFault(reason instanceof Trouble ? reason.message : String(reason))
+    } finally {
+      setSending(false)
+    }
+  }
+
+  const choices = [
+    { value: '', words: 'choose' },
+    ...(types.told?.engine_types ?? []).map((type) => ({ value: type.id, words: type.name })),
+  ]
+  return (
+    <Sheet title="New job" close={close}>
+      <form onSubmit={send} class="block">
+        <Field label="Job number" value={facts.number} onValue={put('number')} needed figures autoFocus />
+        <Field
+          label="Registration, hull or plant number"
+          value={facts.registration}
+          onValue={put('registration')}
+          figures
+        />
+        <div class="wide">
+          <Field label="Vehicle" value={facts.vehicle} onValue={put('vehicle')} />
+        </div>
+        <Field label="Engine type" value={facts.engine_type} onValue={put('engine_type')} options={choices} needed />
+        <Field label="Engine number" value={facts.engine_number} onValue={put('engine_number')} figures />
+        <Earlier number={facts.engine_number} chosen={earlier} choose={setEarlier} />
+        <Field label="Distance or hours" value={facts.distance} onValue={put('distance')} keys="decimal" figures />
+        <Field label="Unit" value={facts.distance_unit} onValue={put('distance_unit')} options={UNITS} />
+        <div class="wide">
+          <Field label="Complaint, in the owner's words" value={facts.complaint} onValue={put('complaint')} lines={3} />
+        </div>
+        <div class="wide">
+          <Field label="State on arrival" value={facts.received_as} onValue={put('received_as')} lines={2} />
+        </div>
+        <Fault>{fault || types.trouble?.message}</Fault>
+        <div class="acts">
+          <button class="main-act" disabled={sending}>
+            {sending ? 'Opening' : 'Open the job'}
+          </button>
+        </div>
+      </form>
+    </Sheet>
+  )
+}
+
+interface EarlierProps {
+  number: string
+  chosen: string
+  choose: (job: string) => void
+}
+
+/** Jobs on the same engine number: a returning engine is tied to its story. */
+function Earlier({ number, chosen, choose }: EarlierProps) {
+  const known = useAsk<{ jobs: JobLine[] }>(
+    number.trim().length > 3 ? `/api/jobs${query({ q: number.trim(), limit: 10 })}` : null,
+  )
+  const same = (known.told?.jobs ?? []).filter((job) => plain(job.engine_number) === plain(number) && plain(number))
+  if (!same.length) return null
+  return (
+    <fieldset class="wide earlier">
+      <legend>This engine has been here before</legend>
+      {same.map((job) => (
+        <label key={job.id}>
+          <input type="radio" name="earlier" checked={chosen === job.id} onChange={() => choose(job.id)} />
+          <span>
+            comes back from <a href={address(['job', job.id])}>job {job.number}</a>,{' '}
+            {job.opened ? dayAndClock(job.opened) : 'date not known'}
+          </span>
+        </label>
+      ))}
+      <label>
+        <input type="radio" name="earlier" checked={chosen === ''} onChange={() => choose('')} />
+        <span>is a new matter</span>
+      </label>
+    </fieldset>
+  )
+}
+
+function plain(number: string): string {
+  return number.replace(/[\W_]+/g, '').toUpperCase()
+}

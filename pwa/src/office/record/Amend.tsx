@@ -1,0 +1,115 @@
+import { useState } from 'preact/hooks'
+import { Field } from '../../parts/Field.tsx'
+import { tell, Trouble } from '../api.ts'
+import { PlaceField } from '../desk/PlaceField.tsx'
+import { Fault } from '../frame/Say.tsx'
+import { Sheet } from '../frame/Sheet.tsx'
+import type { Item, Location } from '../shapes.ts'
+import { CORRECTABLE, fieldWords, standing } from './fields.ts'
+import { added } from './state.ts'
+
+interface Props {
+  item: Item
+  how: 'correct' | 'withdraw'
+  close: () => void
+}
+
+/** A correction or withdrawal: a new record that speaks about an old one. Nothing is changed, both stay readable. */
+export function Amend({ item, how, close }: Props) {
+  const now = standing(item)
+  const fields = CORRECTABLE[item.kind] ?? []
+  const was = Object.fromEntries(fields.map((field) => [field, written(now.body[field])]))
+  const [values, setValues] = useState(was)
+  const [where, setWhere] = useState<Location>({ place: now.place, point: now.point })
+  const [reason, setReason] = useState('')
+  const [fault, setFault] = useState('')
+  const [sending, setSending] = useState(false)
+
+  const send = async (event: Event) => {
+    event.preventDefault()
+    if (!reason.trim()) return setFault('Give the reason: it stands beside the record for every later reader.')
+    const changes = changed(was, values)
+    const moved = where.place !== now.place || where.point !== now.point
+    if (how === 'correct' && !Object.keys(changes).length && !moved)
+      return setFault('Nothing is different yet. Change what is wrong, then give the reason.')
+    const about = { entry: item.id, entry_hash: item.hash, reason: reason.trim() }
+    const body = how === 'correct' ? { ...about, changes, location: moved && where.place ? where : null } : about
+    setSending(true)
+    try {
+      const kind = how === 'correct' ? 'entry_corrected' : 'entry_withdrawn'
+      const made = await tell<Item>('/api/desk/entries', {
+        job: item.job?.id ?? null,
+        kind,
+        location: null,
+        body,
+        media: [],
+      })
+      await added(made)
+      close()
+    } catch (trouble) {
+      setFault(trouble instanceof Trouble ? trouble.message : String(trouble))
+    } finally {
+      setSending(false)
+    }
+  }
+  return (
+    <Sheet title={`${how === 'correct' ? 'Correct' : 'Withdraw'} exhibit ${item.exhibit}`} close={close}>
+      <form class="block" onSubmit={send}>
+        <p class="wide soft">
+          {item.title}.{' '}
+          {how === 'correct'
+            ? 'What is written now stays readable, struck out, beside what you write here.'
+            : 'The record stays readable, marked as withdrawn, with your reason.'}
+        </p>
+        {how === 'correct' &&
+          fields.map((field) => (
+            <div class="wide" key={field}>
+              <Field
+                label={fieldWords(field)}
+                value={values[field] ?? ''}
+                onValue={(value) => setValues({ ...values, [field]: value })}
+                lines={LONG.has(field) ? 3 : undefined}
+                figures={field === 'value'}
+                hint={field === 'condition' ? 'Parted by commas.' : undefined}
+              />
+            </div>
+          ))}
+        {how === 'correct' && <PlaceField value={where} put={setWhere} />}
+        <div class="wide">
+          <Field label="Reason" value={reason} onValue={setReason} lines={2} needed />
+        </div>
+        <Fault>{fault}</Fault>
+        <div class="acts">
+          <button class="main-act" disabled={sending}>
+            {how === 'correct' ? 'Add the correction' : 'Withdraw it'}
+          </button>
+        </div>
+      </form>
+    </Sheet>
+  )
+}
+
+const LONG = new Set(['caption', 'text', 'observation', 'opinion', 'remark'])
+
+function written(value: unknown): string {
+  return Array.isArray(value) ? value.join(', ') : String(value ?? '')
+}
+
+/** The fields whose text is different, in the shape the kind asks for. */
+export function changed(was: Record<string, string>, now: Record<string, string>): Record<string, unknown> {
+  const different = Object.entries(now).filter(([field, value]) => value.trim() !== (was[field] ?? '').trim())
+  return Object.fromEntries(
+    different.map(([field, value]) => [field, field === 'condition' ? parted(value) : value.trim()]),
+  )
+}
+
+export function parted(words: string): string[] {
+  return [
+    ...new Set(
+      words
+        .split(',')
+        .map((word) => word.trim())
+        .filter(Boolean),
+    ),
+  ]
+}

@@ -1,0 +1,108 @@
+// The fields of a record's body in the words of the workshop, and what a correction made of them.
+
+import type { Item, Named } from '../shapes.ts'
+
+const WORDS: Record<string, string> = {
+  caption: 'words',
+  text: 'note',
+  quantity: 'what was measured',
+  value: 'value',
+  unit: 'unit',
+  gauge: 'gauge',
+  remark: 'remark',
+  fastener: 'fastener',
+  method: 'how',
+  tool: 'tool',
+  state: 'thread',
+  observation: 'seen',
+  condition: 'condition',
+  opinion: 'opinion',
+  title: 'title',
+  item: 'item',
+  note: 'remark',
+  reason: 'reason',
+  location: 'place',
+  number: 'job number',
+  vehicle: 'vehicle',
+  registration: 'registration',
+  engine_type: 'engine type',
+  engine_number: 'engine number',
+  distance: 'distance or hours',
+  distance_unit: 'unit',
+  complaint: 'complaint',
+  received_as: 'state on arrival',
+  earlier_job: 'earlier job',
+}
+
+export function fieldWords(field: string): string {
+  return WORDS[field] ?? field.replaceAll('_', ' ')
+}
+
+/** The fields of each kind that a person wrote and may correct; the rest was taken by the device and stands. */
+export const CORRECTABLE: Record<string, string[]> = {
+  photo_taken: ['caption'],
+  sound_recorded: ['caption'],
+  note_made: ['text'],
+  measured: ['quantity', 'value', 'unit', 'gauge', 'remark'],
+  fastener_tightened: ['fastener', 'value', 'unit', 'tool', 'remark'],
+  finding_made: ['observation', 'condition', 'opinion'],
+  document_added: ['title', 'remark'],
+  checklist_ticked: ['note'],
+}
+
+/** Kinds a correction or withdrawal may speak about. */
+export function mayBeAnswered(item: Item): boolean {
+  return item.kind in CORRECTABLE
+}
+
+export function nameOf(person: Named): string {
+  return typeof person === 'string' ? person : person.name
+}
+
+/** A value as it is read: lists with commas, yes and no, nothing as a dash. */
+export function valueWords(value: unknown): string {
+  if (Array.isArray(value)) return value.map(String).join(', ') || '–'
+  if (value === null || value === undefined || value === '') return '–'
+  if (typeof value === 'boolean') return value ? 'yes' : 'no'
+  return String(value)
+}
+
+export interface Change {
+  field: string
+  from: string
+  to: string
+}
+
+/**
+ * What each correction of a record struck out and put in place, oldest first. A value corrected twice is struck out twice.
+ * `placeName` says a place's code in full.
+ */
+export function changesOf(item: Item, placeName: (code: string) => string): Change[][] {
+  const stands: Record<string, unknown> = { ...item.body, location: { place: item.place ?? '', point: item.point } }
+  return item.corrected_by.map((correction) =>
+    Object.entries(correction.changes).map(([field, to]) => {
+      const from = stands[field]
+      stands[field] = to
+      const say = field === 'location' ? (v: unknown) => locationWords(v, placeName) : valueWords
+      return { field, from: say(from), to: say(to) }
+    }),
+  )
+}
+
+function locationWords(value: unknown, placeName: (code: string) => string): string {
+  const { place = '', point = '' } = (value ?? {}) as { place?: string; point?: string }
+  return place ? [placeName(place), point].filter(Boolean).join(', ') : 'no place'
+}
+
+/** The body as it stands today, after all corrections. */
+export function standing(item: Item): { body: Record<string, unknown>; place: string; point: string } {
+  const body = { ...item.body }
+  let { place, point } = { place: item.place ?? '', point: item.point }
+  for (const { changes } of item.corrected_by) {
+    for (const [field, value] of Object.entries(changes)) {
+      if (field === 'location') ({ place, point } = value as { place: string; point: string })
+      else body[field] = value
+    }
+  }
+  return { body, place, point }
+}

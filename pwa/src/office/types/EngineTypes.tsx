@@ -1,0 +1,123 @@
+import { useRef, useState } from 'preact/hooks'
+import { EngineDrawing } from '../../parts/EngineDrawing.tsx'
+import { drawingOf } from '../../parts/engine_drawings.ts'
+import { Empty, Fault } from '../frame/Say.tsx'
+import { useAsk } from '../frame/useAsk.ts'
+import { address, go, route } from '../route.ts'
+import { isManager } from '../session.ts'
+import type { EngineType } from '../shapes.ts'
+import { Refusal } from '../../trade/errors.ts'
+import { readFile } from '../../trade/engine_types.ts'
+import { toForm, usual, type Typed } from './form.ts'
+import { TypeForm } from './TypeForm.tsx'
+import { TypeView } from './TypeView.tsx'
+
+/** The engine types of the workshop: the drawings everything else hangs on. */
+export function EngineTypes() {
+  const [, id, leaf] = route.value.path
+  const [taken, setTaken] = useState<Typed | null>(null)
+  const { told, trouble, again } = useAsk<{ engine_types: EngineType[] }>('/api/engine-types')
+  const types = told?.engine_types ?? []
+  const one = types.find((type) => type.id === id)
+  const saved = (type: EngineType) => {
+    setTaken(null)
+    again()
+    go(['engine-types', type.id])
+  }
+  if (id === 'new' && isManager.value) return <TypeForm start={taken ?? usual('inline', 4)} saved={saved} />
+  if (id && !told && !trouble) return <p class="opening">Opening the drawing.</p>
+  if (one && leaf === 'edit' && isManager.value) return <TypeForm start={toForm(one)} saved={saved} />
+  if (one) return <TypeView type={one} />
+  return (
+    <section class="page types-page" aria-labelledby="types-title">
+      <header class="page-head">
+        <h1 id="types-title">Engine types</h1>
+        {isManager.value && (
+          <FromFile
+            take={(form) => {
+              setTaken(form)
+              go(['engine-types', 'new'])
+            }}
+          />
+        )}
+        {isManager.value && (
+          <a class="act main-act" href={address(['engine-types', 'new'])} onClick={() => setTaken(null)}>
+            New engine type
+          </a>
+        )}
+      </header>
+      <Fault>{trouble?.message || (id && told && !one ? 'There is no such engine type here.' : '')}</Fault>
+      {told && types.length === 0 && (
+        <Empty>None yet. Make one, or take one from a file another workshop gave you.</Empty>
+      )}
+      <ul class="types">
+        {types.map((type) => (
+          <li key={type.id}>
+            <a href={address(['engine-types', type.id])}>
+              <Miniature type={type} />
+              <span class="types-name">{type.name}</span>
+              <span class="soft">{inWords(type)}</span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+const LAYOUTS = { inline: 'in line', v: 'V', flat: 'flat', single: 'single' } as const
+
+/** "V6, 60 degrees, 4 mains, invented" */
+export function inWords(type: EngineType): string {
+  const n = type.cylinders
+  const shape =
+    type.layout === 'v'
+      ? `V${n}, ${type.bank_angle}°`
+      : type.layout === 'single'
+        ? 'single'
+        : `${n} ${LAYOUTS[type.layout]}`
+  return [shape, `${type.mains} mains`, type.invented && 'invented'].filter(Boolean).join(', ')
+}
+
+/** The block without its buttons: a picture of the type, its name stands beside it. */
+function Miniature({ type }: { type: EngineType }) {
+  return (
+    <span class="miniature" aria-hidden="true" inert>
+      <EngineDrawing drawing={drawingOf(type)} title={type.name} nameOf={(code) => code} onChoose={() => undefined} />
+    </span>
+  )
+}
+
+function FromFile({ take }: { take: (form: Typed) => void }) {
+  const chooser = useRef<HTMLInputElement>(null)
+  const [fault, setFault] = useState('')
+  const read = async (file: File | undefined) => {
+    if (!file) return
+    try {
+      take(toForm(readFile(await file.text()) as EngineType))
+    } catch (reason) {
+      const refused = reason instanceof Refusal ? reason.message : ''
+      setFault(refused || 'This file holds no engine type that can be shown. Choose one exported from a workshop.')
+    }
+  }
+  return (
+    <>
+      <button type="button" onClick={() => chooser.current?.click()}>
+        Take from a file
+      </button>
+      <input
+        ref={chooser}
+        class="unseen"
+        tabIndex={-1}
+        type="file"
+        accept=".json,application/json"
+        aria-label="Engine type file"
+        onChange={(event) => {
+          void read(event.currentTarget.files?.[0])
+          event.currentTarget.value = ''
+        }}
+      />
+      <Fault>{fault}</Fault>
+    </>
+  )
+}
