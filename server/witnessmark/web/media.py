@@ -173,10 +173,13 @@ def original(sha256: str) -> Response:
     if kind is None:
         raise OriginalMissing(sha256)
     shown = kind in SHOWN
-    stream = store.open_original(settings(), sha256)
     # Werkzeug's own pieces of 8 KiB are slow for pictures of some megabytes.
     request.environ["wsgi.file_wrapper"] = lambda file, _size=0: FileWrapper(file, 1 << 18)
-    answer = send_file(stream, mimetype=kind if shown else OTHER, conditional=True, etag=sha256)
+    try:
+        path = store.path_of(settings(), sha256)
+        answer = send_file(path, mimetype=kind if shown else OTHER, conditional=True, etag=sha256)
+    except FileNotFoundError:
+        raise OriginalMissing(sha256) from None
     answer.headers.update(DOCUMENT_FENCE if kind in DOCUMENTS else FENCE)
     answer.headers["Cache-Control"] = KEEP
     if not shown or request.args.get("download"):
