@@ -12,11 +12,12 @@ from sqlalchemy import Table, text
 from witnessmark.db import db, make_engine, migrations_folder, reading, upgrade
 from witnessmark.log import tables as log_tables
 from witnessmark.media import tables as media_tables
+from witnessmark.pack import shelf as pack_tables
 from witnessmark.people import tables as people_tables
 
 MIGRATED = {
     table.name
-    for room in (log_tables, media_tables, people_tables)
+    for room in (log_tables, media_tables, people_tables, pack_tables)
     for table in vars(room).values()
     if isinstance(table, Table)
 }

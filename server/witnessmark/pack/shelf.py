@@ -51,7 +51,7 @@ packs = Table(
 
 @dataclass(frozen=True)
 class Pack:
-    """`done` of `total` steps; `size` in bytes and `sha256` of the file once it is ready."""
+    """`done` of `total` steps; `name`, `size` in bytes and `sha256` of the file once it is ready."""
 
     workshop: str
     id: str
@@ -68,7 +68,7 @@ class Pack:
     sha256: str | None
 
 
-def ask(conn: Connection, workshop: str, job: str, number: str, sort: str, person: str) -> Pack:
+def ask(conn: Connection, workshop: str, job: str, sort: str, person: str) -> Pack:
     """Notes that a pack is wanted; one of that sort already on its way for the job is given back instead."""
     p = packs.c
     under_way = select(p.id).where(p.workshop == workshop, p.job == job, p.sort == sort)
@@ -85,14 +85,8 @@ def ask(conn: Connection, workshop: str, job: str, number: str, sort: str, perso
         "size": None,
         "sha256": None,
     }
-    conn.execute(insert(packs), values | {"name": name_of(number, sort, created)})
+    conn.execute(insert(packs), values | {"name": ""})
     return get(conn, workshop, id)
-
-
-def name_of(number: str, sort: str, created: str) -> str:
-    """What the file is called when it is handed over: "pack-24-118-sealed-20260514.zip"."""
-    plain = "-".join("".join(c if c.isascii() and c.isalnum() else " " for c in number).split()) or "job"
-    return f"pack-{plain}-{sort}-{created[:10].replace('-', '')}.zip"
 
 
 def get(conn: Connection, workshop: str, id: str) -> Pack | None:
@@ -140,6 +134,11 @@ def note_in(conn: Connection, id: str, **changes) -> None:
     conn.execute(update(packs).where(packs.c.id == id).values(**changes))
 
 
-def file_of(settings: Settings, id: str) -> Path:
-    """Where a ready pack lies. `id` is one this program made."""
-    return settings.packs / f"{uuid.UUID(id)}.zip"
+def folder_of(settings: Settings, id: str) -> Path:
+    """The folder in which a pack is cut and then lies. `id` is one this program made."""
+    return settings.packs / str(uuid.UUID(id))
+
+
+def file_of(settings: Settings, pack: Pack) -> Path:
+    """Where a ready pack lies."""
+    return folder_of(settings, pack.id) / pack.name

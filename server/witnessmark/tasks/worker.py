@@ -21,6 +21,7 @@ from witnessmark.db import make_engine, reading
 from witnessmark.media import previews
 from witnessmark.media.tables import media
 from witnessmark.media.uploads import Uploads
+from witnessmark.pack import issue, shelf
 from witnessmark.tasks import queue
 
 log = logging.getLogger(__name__)
@@ -48,8 +49,14 @@ def look_at_picture(tools: Tools, sha256: str) -> None:
         previews.make(tools.settings, tools.engine, tools.bench, sha256)
 
 
+def cut_pack(tools: Tools, id: str) -> None:
+    """The pack that was asked for, unless somebody else has it in hand."""
+    issue.issue(tools.engine, tools.settings, id)
+
+
 WORK: dict[str, Callable[..., None]] = {
     "picture": look_at_picture,
+    "pack": cut_pack,
 }
 
 
@@ -66,6 +73,7 @@ def run(settings: Settings, stop: threading.Event) -> None:
     tools = Tools(settings, engine)
     line = queue.queue(settings)
     line.doers.update({name: partial(work, tools) for name, work in WORK.items()})
+    shelf.put_back(engine)
     crew = _Crew(line, workers=THREADS, periodic=False, max_delay=0.5, shutdown_timeout=LAST_WORD_SECONDS)
     crew.start()
     swept = 0.0
@@ -90,10 +98,11 @@ def run(settings: Settings, stop: threading.Event) -> None:
 
 
 def find_forgotten(tools: Tools) -> int:
-    """Asks again for pictures nobody looked at, once the queue is empty: after a crash, or from the desk."""
+    """Asks again for pictures nobody looked at and packs nobody began, once the queue is empty: after a crash."""
     if queue.waiting(tools.settings):
         return 0
-    found = previews.waiting(tools.engine)
-    for sha256 in found:
-        queue.ask(tools.settings, "picture", sha256)
+    found = [("picture", sha256) for sha256 in previews.waiting(tools.engine)]
+    found += [("pack", id) for id in shelf.waiting(tools.engine)]
+    for work, name in found:
+        queue.ask(tools.settings, work, name)
     return len(found)

@@ -28,7 +28,7 @@ def ask(asked, job):
         facts = job_list.one(conn, g.workshop, str(job))
         if facts is None:
             raise no_such_job()
-        pack = shelf.ask(conn, g.workshop, facts["id"], facts["number"], asked["sort"], g.person.id)
+        pack = shelf.ask(conn, g.workshop, facts["id"], asked["sort"], g.person.id)
     queue.ask(settings(), "pack", pack.id)
     return {"pack": pack}
 
@@ -59,7 +59,7 @@ def file(pack) -> Response:
     if found.state != "ready":
         raise Refusal("not_ready", "pack", f"The pack is not ready: {found.words or 'it waits.'} Look again later.")
     answer = send_file(
-        shelf.file_of(settings(), found.id),
+        shelf.file_of(settings(), found),
         mimetype="application/zip",
         as_attachment=True,
         download_name=found.name,

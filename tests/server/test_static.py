@@ -1,0 +1,91 @@
+"""The two faces are served fenced in, and kept only as long as they cannot change."""
+
+from __future__ import annotations
+
+import dataclasses
+import gzip
+
+import pytest
+
+from witnessmark.app import create_app
+
+
+@pytest.fixture
+def faces(office, tmp_path):
+    """A browser at a server that has both faces built."""
+    folder = tmp_path / "pwa"
+    for face in ("office", "bay"):
+        (folder / face / "assets").mkdir(parents=True)
+        (folder / face / "index.html").write_text(f"<!doctype html><title>{face}</title>" + " " * 200)
+        (folder / face / "assets" / "index-BjAhEw0a.js").write_text(f"console.log('{face}');" * 20)
+    (folder / "bay" / "sw.js").write_text("// worker")
+    (folder / "bay" / "manifest.webmanifest").write_text("{}")
+    (tmp_path / "secret.txt").write_text("not for sale")
+    return create_app(dataclasses.replace(office.settings, app_folder=folder)).test_client()
+
+
+def test_the_office_is_at_the_root_and_the_bay_in_a_scope_of_its_own(faces):
+    assert b"<title>office</title>" in faces.get("/").data
+    assert b"<title>bay</title>" in faces.get("/bay/").data
+    assert faces.get("/bay").headers["Location"].endswith("/bay/")
+    assert b"bay" in faces.get("/bay/assets/index-BjAhEw0a.js").data
+
+
+def test_pages_run_no_script_but_their_own_and_stand_in_no_frame(faces):
+    for address in ("/", "/bay/", "/bay/sw.js", "/nothing-here"):
+        headers = faces.get(address).headers
+        policy = headers["Content-Security-Policy"]
+        assert "default-src 'self'" in policy and "frame-ancestors 'none'" in policy
+        assert "unsafe" not in policy
+        assert headers["X-Content-Type-Options"] == "nosniff"
+        assert headers["Referrer-Policy"] == "no-referrer"
+        assert "camera=(self)" in headers["Permissions-Policy"]
+
+
+def test_what_may_change_is_asked_for_again_and_what_cannot_is_kept(faces):
+    for address in ("/", "/bay/", "/bay/sw.js", "/bay/manifest.webmanifest"):
+        assert faces.get(address).headers["Cache-Control"] == "no-cache"
+    assert "immutable" in faces.get("/assets/index-BjAhEw0a.js").headers["Cache-Control"]
+
+
+def test_a_page_that_did_not_change_is_not_sent_again(faces):
+    etag = faces.get("/").headers["ETag"]
+    assert faces.get("/", headers={"If-None-Match": etag}).status_code == 304
+
+
+def test_a_squeezed_answer_is_the_same_file(faces):
+    squeezed = faces.get("/assets/index-BjAhEw0a.js", headers={"Accept-Encoding": "gzip"})
+    assert squeezed.headers["Content-Encoding"] == "gzip"
+    assert gzip.decompress(squeezed.data) == faces.get("/assets/index-BjAhEw0a.js").data
+
+
+@pytest.mark.parametrize(
+    "name", ["../secret.txt", "..%2Fsecret.txt", "assets/../../../secret.txt", "%2e%2e/secret.txt"]
+)
+def test_nothing_outside_the_folder_is_served(faces, name):
+    for face in ("/", "/bay/"):
+        told = faces.get(face + name)
+        assert b"not for sale" not in told.data and told.status_code == 404
+
+
+def test_a_file_that_is_gone_does_not_answer_as_a_page(faces):
+    told = faces.get("/assets/index-00000000.js")
+    assert told.status_code == 404 and "html" not in told.content_type
+
+
+def test_the_scripts_have_the_type_a_browser_asks_for(faces):
+    assert faces.get("/bay/sw.js").content_type.startswith("text/javascript")
+    assert faces.get("/bay/manifest.webmanifest").content_type.startswith("application/manifest+json")
+
+
+def test_a_server_without_built_faces_says_how_to_build_them(office, tmp_path):
+    told = create_app(dataclasses.replace(office.settings, app_folder=tmp_path / "none")).test_client().get("/")
+    assert told.status_code == 503
+    assert b"pwa/build_app.py" in told.data
+
+
+def test_an_address_of_the_api_that_is_none_is_answered_as_the_api_answers(faces):
+    told = faces.get("/api/nothing")
+    assert told.status_code == 404
+    assert told.get_json()["code"] == "not_found"
+    assert "Witnessmark-Server" in told.headers
