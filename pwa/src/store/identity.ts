@@ -1,6 +1,6 @@
 // Who this phone is: its workshop, its number, its key that cannot leave it, and the people who may sign in on it.
 import { signal } from '@preact/signals'
-import { withDb, getSetting, putSetting } from './db.ts'
+import { getSetting, putSetting, StoreFault, withDb } from './db.ts'
 import { base64 } from './hash.ts'
 import type { MeasuredClock, Person, Phone } from './types.ts'
 
@@ -12,8 +12,8 @@ export interface DeviceKeys {
   publicKey: string
 }
 
-/** The phone's signing key, made at the first call. Its private half can be used here and read by nobody. */
-export async function deviceKeys(): Promise<DeviceKeys> {
+/** The phone's signing key, made when it first joins. Its private half can be used here and read by nobody. */
+export async function makeDeviceKeys(): Promise<DeviceKeys> {
   const kept = await withDb((db) => db.get('keys', 'device'))
   if (kept) return kept
   const pair = await crypto.subtle.generateKey({ name: 'ECDSA', namedCurve: 'P-256' }, false, ['sign', 'verify'])
@@ -29,8 +29,10 @@ export async function deviceKeys(): Promise<DeviceKeys> {
 
 /** ECDSA over P-256 with SHA-256, raw r and s, standard base64. */
 export async function signBytes(bytes: Uint8Array): Promise<string> {
-  const { privateKey } = await deviceKeys()
-  const raw = await crypto.subtle.sign({ name: 'ECDSA', hash: 'SHA-256' }, privateKey, bytes as BufferSource)
+  const kept = await withDb((db) => db.get('keys', 'device'))
+  // Never a new key in its place: nothing signed with it would be believed.
+  if (!kept) throw new StoreFault('the browser has emptied this app’s store, and the signing key went with it; join the workshop anew')
+  const raw = await crypto.subtle.sign({ name: 'ECDSA', hash: 'SHA-256' }, kept.privateKey, bytes as BufferSource)
   return base64(new Uint8Array(raw))
 }
 

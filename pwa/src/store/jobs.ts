@@ -35,7 +35,8 @@ export async function deriveJob({ entries, jobs }: JobStores, id: string): Promi
     stage: null,
     opened: opening.entry.claimed,
     at: opening.at,
-    chosen: before?.chosen ?? false,
+    // Who opens a job on this phone works on it here: its whole record is kept.
+    chosen: before?.chosen ?? opening.mine === 1,
     waiting: opening.position === null,
   }
   for (const row of found.sort((a, b) => a.at - b.at)) {

@@ -1,5 +1,5 @@
 // A phone joins the workshop: it makes its key, shows the public half and a one-time code, and learns whose server this is.
-import { deviceKeys, keepDevice, keepJoin, keepForGood, phone, waiting } from '../store/index.ts'
+import { makeDeviceKeys, keepDevice, keepJoin, keepForGood, phone, waiting } from '../store/index.ts'
 import { askFor, NoAnswer, PROTOCOL, Refused } from './api.ts'
 import { serverId } from './keys.ts'
 import type { Joined } from './wire.ts'
@@ -12,7 +12,7 @@ export async function join(code: string, phoneName: string): Promise<void> {
   const { records, pictures, sounds } = waiting.value
   if (phone.value && records + pictures + sounds > 0)
     throw new Error('This phone still holds records of its present workshop that were not sent. Send them first, or export them.')
-  const { publicKey } = await deviceKeys()
+  const { publicKey } = await makeDeviceKeys()
   const platform = typeof navigator === 'undefined' ? '' : navigator.userAgent.slice(0, 200)
   let told: Joined
   try {
