@@ -8,9 +8,9 @@ import sqlite3
 
 import pytest
 
-from witnessmark.db import reading
+from witnessmark.db import reading, writing
 from witnessmark.log import heads, read
-from witnessmark.sync import marks
+from witnessmark.sync import desk, marks
 
 
 @pytest.fixture
@@ -82,3 +82,27 @@ def test_unreadable_marks_do_not_stop_the_server(office, phone, job):
     phone.note(job)
     assert phone.push()[0] == 200
     assert marks.issued(again.settings) == 8
+
+
+def test_what_the_desk_failed_to_write_was_never_promised(office, phone, job):
+    phone.get("/api/sync/state")
+    before = marks.issued(office.settings)
+    with pytest.raises(RuntimeError), writing(office.engine) as conn:
+        desk.write(conn, office.settings, office.manager.id, "note_made", job, body={"text": "never kept"})
+        raise RuntimeError("power")
+    epoch = marks.epoch(office.settings)
+    again = office.restart()
+    assert (marks.issued(again.settings), marks.epoch(again.settings)) == (before, epoch)
+
+
+def test_a_log_that_was_shown_but_not_pushed_to_is_missed_too(office, phone, job):
+    """The desk wrote, a phone saw the head, and then an older file was put in place."""
+    put_back(office, phone, job)
+    again = office.restart()
+    phone._speak = again.speak
+    with writing(again.engine) as conn:
+        desk.write(conn, again.settings, again.manager.id, "note_made", job, body={"text": "from the desk"})
+    size = phone.get("/api/sync/state")[1]["size"]
+    assert marks.issued(again.settings) == size
+    assert marks.check_epoch(again.settings, size - 1) is True
+    assert marks.check_epoch(again.settings, size) is False

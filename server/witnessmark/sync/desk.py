@@ -18,7 +18,7 @@ from witnessmark.people import workshops
 from witnessmark.people.workshops import Workshop
 from witnessmark.projections.apply import apply
 from witnessmark.proof.canonical import canonical, sha256_hex
-from witnessmark.sync import marks, office, rules
+from witnessmark.sync import office, rules
 from witnessmark.trade.identifiers import uuid7
 from witnessmark.trade.kinds import check_entry
 
@@ -96,7 +96,6 @@ def write(
     workshop = workshops.only(conn)
     item = Pen(conn, settings, workshop).entry(author, kind, job, location, body, media, stage)
     rules.Rules(conn, workshop.id).check(item.entry)
-    rows, head = append(conn, workshop.id, [item], now(), office.keeper(settings))
+    rows, _head = append(conn, workshop.id, [item], now(), office.keeper(settings))
     apply(conn, rows)
-    marks.note_issued(settings, head.size)
     return rows[0]

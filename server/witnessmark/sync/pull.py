@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, Engine
 
 from witnessmark.config import Settings
-from witnessmark.db import now
+from witnessmark.db import moment, now, writing
 from witnessmark.log import heads, read
 from witnessmark.log.proofs import Tree
 from witnessmark.people import devices, persons, workshops
@@ -18,6 +19,7 @@ from witnessmark.trade.shapes import uuid
 
 PROTOCOL = 1
 MOST = 1000
+SEEN_SECONDS = 60
 
 
 @dataclass(frozen=True)
@@ -38,10 +40,14 @@ def identity(settings: Settings) -> Identity | None:
 
 
 def state(conn: Connection, settings: Settings, device: Device) -> dict:
-    """How things stand for one phone: its chain as received here, the people, the head, what a backup holds."""
+    """How things stand for one phone: its chain as received here, the people, the head, what a backup holds.
+
+    The head it gives out is a promise, and noted as one.
+    """
     workshop = workshops.only(conn)
     end = read.chain_end(conn, workshop.id, device.id)
     head = heads.latest(conn, workshop.id)
+    marks.note_issued(settings, head.size)
     return {
         "workshop": {"id": workshop.id, "name": workshop.name},
         "device": {
@@ -61,15 +67,20 @@ def state(conn: Connection, settings: Settings, device: Device) -> dict:
     }
 
 
-def note_seen(conn: Connection, device: Device) -> None:
-    """Notes that the phone was heard."""
-    devices.seen(conn, device, now())
+def note_seen(engine: Engine, device: Device) -> None:
+    """Notes that the phone was heard, at most once a minute: a phone that only asks need not make the disk work."""
+    if device.last_seen is None or device.last_seen < moment(time.time() - SEEN_SECONDS):
+        with writing(engine) as conn:
+            devices.seen(conn, device, now())
 
 
-def pull(conn: Connection, workshop: str, feed: str, after: int, before: int | None, limit: int) -> dict:
+def pull(
+    conn: Connection, settings: Settings, workshop: str, feed: str, after: int, before: int | None, limit: int
+) -> dict:
     """A page of a feed: ascending after a position, or descending before one. A cursor never passes over an entry.
 
-    `next` is the cursor to go on with. Raises Refusal for a feed that is none.
+    `next` is the cursor to go on with. The head it gives out is a promise, and noted as one. Raises Refusal for a
+    feed that is none.
     """
     _check_feed(feed)
     limit = max(1, min(limit, MOST))
@@ -79,6 +90,7 @@ def pull(conn: Connection, workshop: str, feed: str, after: int, before: int | N
         rows = read.feed_before(conn, workshop, feed, before, limit + 1)
     more, rows = len(rows) > limit, rows[:limit]
     head = heads.latest(conn, workshop)
+    marks.note_issued(settings, head.size)
     return {
         "feed": feed,
         "entries": [

@@ -28,12 +28,8 @@ class Candidate:
     signature: str
     hash: str = ""
     entry: dict = field(default_factory=dict)
+    id: str = ""
     fault: tuple[str, str] | None = None
-
-    @property
-    def id(self) -> str:
-        found = self.entry.get("id")
-        return found if isinstance(found, str) else ""
 
 
 class Reader:
@@ -64,6 +60,7 @@ class Reader:
             found.fault = ("not_canonical", "The entry is not an object.")
             return found
         found.entry = entry
+        found.id = entry["id"] if isinstance(entry.get("id"), str) else ""
         found.fault = self._fault(found)
         return found
 

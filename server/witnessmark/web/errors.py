@@ -89,18 +89,21 @@ def http_failed(error: HTTPException):
     where = ""
     if faults := (getattr(error, "data", None) or {}).get("messages"):
         where, message = first_fault(faults)
-        message = f"{where}: {message} Correct it and send it again."
+        message = f"{where or 'The request'}: {message} Correct it and send it again."
     return answer(status, code, message, where)
 
 
-def first_fault(faults: object, path: tuple[str, ...] = ()) -> tuple[str, str]:
+def first_fault(faults: object) -> tuple[str, str]:
     """The first complaint in marshmallow's nested answer, as (dotted field, sentence)."""
-    if isinstance(faults, dict) and faults:
-        name, inner = next(iter(faults.items()))
-        return first_fault(inner, path if not path and name in ("json", "query") else (*path, str(name)))
-    if isinstance(faults, list) and faults:
-        return first_fault(faults[0], path)
-    return ".".join(path), str(faults)
+    path: list[str] = []
+    while isinstance(faults, (dict, list)) and faults:
+        if isinstance(faults, dict):
+            name, faults = next(iter(faults.items()))
+            path.append(str(name))
+        else:
+            faults = faults[0]
+    # The outermost name says only where the request carried it: json, query, headers.
+    return ".".join(path[1:]), str(faults)
 
 
 def _full():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import g, jsonify, request
 from flask_smorest import Blueprint
 
-from witnessmark.db import db, now, reading, writing
+from witnessmark.db import db, now, reading
 from witnessmark.sync import join as joining
 from witnessmark.sync import pull as pulling
 from witnessmark.sync import receive as receiving
@@ -39,8 +39,8 @@ def join(asked):
 @require_device(shut_out_too=True)
 def state():
     """How things stand for this phone."""
-    with writing(db.engine) as conn:
-        pulling.note_seen(conn, g.device)
+    pulling.note_seen(db.engine, g.device)
+    with reading(db.engine) as conn:
         return identified(pulling.state(conn, settings(), g.device))
 
 
@@ -67,7 +67,7 @@ def push(asked):
 def pull(asked):
     """A page of a feed, from a cursor."""
     with reading(db.engine) as conn:
-        return identified(pulling.pull(conn, g.workshop, **asked))
+        return identified(pulling.pull(conn, settings(), g.workshop, **asked))
 
 
 @blueprint.get("/consistency")
