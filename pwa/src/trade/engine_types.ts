@@ -72,7 +72,7 @@ function layout(engine: Loose, add: Add) {
   const { layout: sort, bank_angle: angle } = engine
   const count = engine['banks'].length
   const wanted = sort === 'v' || sort === 'flat' ? 2 : 1
-  if (count !== wanted) add('banks', `A ${sort} engine has ${wanted} bank(s); ${count} are given.`)
+  if (count !== wanted) add('banks', `${LAYOUT_WORDS[sort]} has ${wanted === 1 ? '1 bank' : '2 banks'}, not ${count}.`)
   if (sort === 'v' && !(angle > 0 && angle < 180)) {
     add('bank_angle', `The banks of a V stand between 1 and 179 degrees apart, not ${angle}.`)
   }
@@ -89,7 +89,15 @@ function layout(engine: Loose, add: Add) {
 
 type Group = [where: string, name: string, numbers: unknown]
 
-function eachCylinderOnce(count: number, groups: Group[], thing: string, add: Add) {
+const LAYOUT_WORDS: Record<string, string> = {
+  inline: 'An in-line engine', v: 'A V engine', flat: 'A flat engine', single: 'A single',
+}
+
+function before(earlier: string, now: string): string {
+  return earlier === now ? ' twice' : `, as ${earlier[0]!.toLowerCase()}${earlier.slice(1)} does`
+}
+
+function eachCylinderOnce(count: number, groups: Group[], missed: string, add: Add) {
   const seen = new Map<number, string>()
   for (const [where, name, numbers] of groups) {
     if (!Array.isArray(numbers) || numbers.length === 0) {
@@ -100,12 +108,12 @@ function eachCylinderOnce(count: number, groups: Group[], thing: string, add: Ad
       if (!Number.isInteger(number)) add(where, `${name} names ${show(number)}, which is no cylinder number.`)
       else if (number < 1 || number > count) add(where, `${name} names cylinder ${number}; the engine has ${count}.`)
       else if (seen.has(number)) {
-        add(where, `${name} names cylinder ${number}, which ${seen.get(number)} names already.`)
+        add(where, `${name} names cylinder ${number}${before(seen.get(number)!, name)}.`)
       } else seen.set(number, name)
     }
   }
   const missing = Array.from({ length: count }, (_, i) => i + 1).filter((number) => !seen.has(number))
-  if (missing.length) add(groups[0]?.[0].split('.')[0] ?? thing, `${thing} misses ${missing.join(', ')}.`)
+  if (missing.length) add(groups[0]?.[0].split('.')[0] ?? 'banks', `${missed} ${missing.join(', ')}.`)
 }
 
 function banks(engine: Loose, add: Add) {
@@ -131,17 +139,17 @@ function banks(engine: Loose, add: Add) {
     if (badStagger) note(`${where}.stagger_mm`, `The stagger ${badStagger}.`)
     groups.push([`${where}.cylinders`, `Bank ${code}`, bank['cylinders']])
   })
-  if (!faulty || groups.length) eachCylinderOnce(engine['cylinders'], groups, 'The banks', add)
+  if (!faulty || groups.length) eachCylinderOnce(engine['cylinders'], groups, 'No bank holds cylinder', add)
 }
 
 function crankpins(engine: Loose, add: Add) {
   const groups: Group[] = engine['crankpins'].map((pin: unknown, i: number) => [`crankpins.${i}`, `Crankpin ${i + 1}`, pin])
-  eachCylinderOnce(engine['cylinders'], groups.length ? groups : [['crankpins', 'The crank', []]], 'The crankpins', add)
+  eachCylinderOnce(engine['cylinders'], groups.length ? groups : [['crankpins', 'The crank', []]], 'No crankpin carries cylinder', add)
 }
 
 function firingOrder(engine: Loose, add: Add) {
   const group: Group = ['firing_order', 'The firing order', engine['firing_order']]
-  eachCylinderOnce(engine['cylinders'], [group], 'The firing order', add)
+  eachCylinderOnce(engine['cylinders'], [group], 'The firing order misses', add)
 }
 
 function valves(engine: Loose, add: Add) {

@@ -169,9 +169,9 @@ const ENVELOPE: [keyof Entry, Check][] = [
 ]
 
 function refusal(kind: Kind | null, code: string, where: string, reason: string): Refusal {
-  const thing = (kind ? kind.words : 'entry').toLowerCase()
+  const thing = kind ? kind.words : 'Entry'
   const next = 'It stays where it was made; update the app, then correct it or add it again.'
-  return new Refusal(code, where, `This ${thing} cannot be taken: ${where} ${reason}. ${next}`)
+  return new Refusal(code, where, `${thing} not accepted: ${where} ${reason}. ${next}`)
 }
 
 function needKeys(kind: Kind | null, where: string, given: unknown, wanted: readonly string[]) {
@@ -199,7 +199,7 @@ function checkMedia(kind: Kind, rule: MediaRule | null, media: unknown) {
   if (!Array.isArray(media)) throw refusal(kind, 'bad_value', 'media', 'is not a list')
   const count = rule ? rule.count : 0
   if (media.length !== count) {
-    throw refusal(kind, 'media', 'media', `holds ${media.length} files where ${count} belong`)
+    throw refusal(kind, 'media', 'media', `counts ${media.length} where ${count} belong`)
   }
   media.forEach((item, index) => {
     const where = `media.${index}`

@@ -18,7 +18,7 @@ export type Lined = Pick<Entry, 'kind' | 'version' | 'body' | 'location'>
 type Piece = string | { fill: string } | { part: Piece[] }
 
 const QUANTITY_WORDS = new Map(quantities.quantities.map((one) => [one.code, one.words]))
-const TOKENS = /\{([a-z_]+)\}|([[\]])|([^[\]{}]+)/g
+const TOKENS = /\{([a-z0-9_]+)\}|([[\]])|([^[\]{}]+)/g
 
 /** The line of an entry; with the engine type its places are named as this engine names them. */
 export function line(entry: Lined, engine: EngineType | null = null): Line {
@@ -111,7 +111,7 @@ function ofLocation(location: Location | null, name: 'place' | 'point', engine: 
 }
 
 function fastenerThere(fastener: string, location: Location | null, engine: EngineType | null): string {
-  if (!location) return fastener
+  if (!location) return `fastener ${fastener}`
   const where = placeName(engine, location.place)
   // The place may be the fastener itself: then its number is said once.
   return FASTENER_PARTS.includes(location.place.split('/')[0]!) ? where : `${where}, ${fastener}`
@@ -124,7 +124,7 @@ function newFacts(changes: Record<string, unknown>): string {
       const value = changes[name]
       return typeof value === 'string' && value !== '' && name !== 'engine_type' && name !== 'earlier_job'
     })
-    .map((name) => `${spaced(name)}: ${changes[name]}`)
+    .map((name) => `${spaced(name)} “${changes[name]}”`)
     .join('; ')
 }
 

@@ -169,10 +169,10 @@ function nameOf(engine: EngineType | null, part: Part, indices: string[]): strin
   }
   if (part.per === 'camshaft') return camshaftName(engine, part.name, indices, several)
   if (part.per === 'manifold') return `${first} ${part.name}`
-  if (part.per === 'fastener' && part.at && indices.length > 1) {
-    const beside = part.at === 'bank' && !several ? '' : `, ${part.at} ${first}`
-    return `${part.name} ${indices.slice(1).join(' ')}${beside}`
+  if (part.per === 'fastener' && part.at === 'bank' && indices.length > 1) {
+    return `${part.name} ${indices.slice(1).join(' ')}${several ? `, bank ${first}` : ''}`
   }
+  if (part.per === 'fastener') return `${part.name} ${indices.join('/')}`
   return [part.name, ...indices].join(' ')
 }
 

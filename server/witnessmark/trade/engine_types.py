@@ -92,7 +92,7 @@ def _layout(engine: dict[str, Any]) -> list[Fault]:
     faults = []
     wanted = 2 if layout in ("v", "flat") else 1
     if banks != wanted:
-        faults.append(Fault("banks", f"A {layout} engine has {wanted} bank(s); {banks} are given."))
+        faults.append(Fault("banks", f"{_LAYOUT_WORDS[layout]} has {_BANKS[wanted]}, not {banks}."))
     if layout == "v" and not 0 < angle < 180:
         faults.append(Fault("bank_angle", f"The banks of a V stand between 1 and 179 degrees apart, not {angle}."))
     if layout == "flat" and angle != 180:
@@ -104,7 +104,15 @@ def _layout(engine: dict[str, Any]) -> list[Fault]:
     return faults
 
 
-def _each_cylinder_once(count: int, groups: list[tuple[str, str, Any]], thing: str) -> list[Fault]:
+_LAYOUT_WORDS = {"inline": "An in-line engine", "v": "A V engine", "flat": "A flat engine", "single": "A single"}
+_BANKS = {1: "1 bank", 2: "2 banks"}
+
+
+def _before(earlier: str, now: str) -> str:
+    return " twice" if earlier == now else f", as {earlier[0].lower()}{earlier[1:]} does"
+
+
+def _each_cylinder_once(count: int, groups: list[tuple[str, str, Any]], missed: str) -> list[Fault]:
     """Faults when the groups (field, name, list) do not name each cylinder of 1 to `count` exactly once."""
     faults, seen = [], {}
     for where, name, numbers in groups:
@@ -117,12 +125,12 @@ def _each_cylinder_once(count: int, groups: list[tuple[str, str, Any]], thing: s
             elif not 1 <= number <= count:
                 faults.append(Fault(where, f"{name} names cylinder {number}; the engine has {count}."))
             elif number in seen:
-                faults.append(Fault(where, f"{name} names cylinder {number}, which {seen[number]} names already."))
+                faults.append(Fault(where, f"{name} names cylinder {number}{_before(seen[number], name)}."))
             else:
                 seen[number] = name
     missing = [str(number) for number in range(1, count + 1) if number not in seen]
     if missing:
-        faults.append(Fault(groups[0][0].split(".")[0] if groups else thing, f"{thing} misses {', '.join(missing)}."))
+        faults.append(Fault(groups[0][0].split(".")[0] if groups else "banks", f"{missed} {', '.join(missing)}."))
     return faults
 
 
@@ -145,18 +153,20 @@ def _banks(engine: dict[str, Any]) -> list[Fault]:
             faults.append(Fault(f"{where}.stagger_mm", f"The stagger {reason}."))
         groups.append((f"{where}.cylinders", f"Bank {bank['code']}", bank["cylinders"]))
     if not faults or groups:
-        faults += _each_cylinder_once(engine["cylinders"], groups, "The banks")
+        faults += _each_cylinder_once(engine["cylinders"], groups, "No bank holds cylinder")
     return faults
 
 
 def _crankpins(engine: dict[str, Any]) -> list[Fault]:
     groups = [(f"crankpins.{i}", f"Crankpin {i + 1}", pin) for i, pin in enumerate(engine["crankpins"])]
-    return _each_cylinder_once(engine["cylinders"], groups or [("crankpins", "The crank", [])], "The crankpins")
+    return _each_cylinder_once(
+        engine["cylinders"], groups or [("crankpins", "The crank", [])], "No crankpin carries cylinder"
+    )
 
 
 def _firing_order(engine: dict[str, Any]) -> list[Fault]:
     group = ("firing_order", "The firing order", engine["firing_order"])
-    return _each_cylinder_once(engine["cylinders"], [group], "The firing order")
+    return _each_cylinder_once(engine["cylinders"], [group], "The firing order misses")
 
 
 def _valves(engine: dict[str, Any]) -> list[Fault]:

@@ -12,7 +12,7 @@ from witnessmark.trade.kinds import KINDS
 FACTS: tuple[str, ...] = tuple(KINDS["job_opened"].fields)
 FIRST_NUMBER = 1001
 
-_number = re.compile(r"[0-9]{1,9}").match
+_number = re.compile(r"[0-9]{1,9}(?![0-9])").match
 
 
 def propose_number(known: Iterable[str], letter: str = "") -> str:

@@ -147,7 +147,7 @@ def _media_check(kind: Kind, rule: MediaRule | None) -> Callable[[Any], None]:
         if type(media) is not list:
             raise _refusal(kind, "bad_value", "media", "is not a list")
         if len(media) != count:
-            raise _refusal(kind, "media", "media", f"holds {len(media)} files where {count} belong")
+            raise _refusal(kind, "media", "media", f"counts {len(media)} where {count} belong")
         for index, item in enumerate(media):
             where = f"media.{index}"
             if type(item) is not dict:
@@ -211,11 +211,11 @@ _CHECKS = {
 
 
 def _refusal(kind: Kind | None, code: str, where: str, reason: str) -> Refusal:
-    thing = kind.words if kind else "entry"
+    thing = kind.words if kind else "Entry"
     return Refusal(
         code,
         where,
-        f"This {thing.lower()} cannot be taken: {where} {reason}. "
+        f"{thing} not accepted: {where} {reason}. "
         "It stays where it was made; update the app, then correct it or add it again.",
     )
 

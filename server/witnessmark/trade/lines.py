@@ -19,7 +19,7 @@ from witnessmark.trade.tables import table
 
 QUANTITY_WORDS: dict[str, str] = {one["code"]: one["words"] for one in table("quantities")["quantities"]}
 
-_tokens = re.compile(r"\{([a-z_]+)\}|([\[\]])|([^\[\]{}]+)")
+_tokens = re.compile(r"\{([a-z0-9_]+)\}|([\[\]])|([^\[\]{}]+)")
 
 
 def line(entry: Mapping[str, Any], engine_type: dict[str, Any] | None = None) -> dict[str, str]:
@@ -80,7 +80,7 @@ def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | No
         return _fastener_there(body, location, engine_type)
     if name == "new":
         facts = body.get("changes", {})
-        return "; ".join(f"{_spaced(key)}: {facts[key]}" for key in sorted(facts) if _readable(key, facts[key]))
+        return "; ".join(f"{_spaced(key)} “{facts[key]}”" for key in sorted(facts) if _readable(key, facts[key]))
     value = body.get(name)
     if name == "quantity":
         return QUANTITY_WORDS.get(value, value)
@@ -118,7 +118,7 @@ def _of_location(location: Any, name: str, engine_type: dict[str, Any] | None) -
 def _fastener_there(body: Mapping[str, Any], location: Any, engine_type: dict[str, Any] | None) -> str:
     fastener = body.get("fastener", "")
     if not location:
-        return fastener
+        return f"fastener {fastener}"
     where = place_name(engine_type, location["place"])
     # The place may be the fastener itself: then its number is said once.
     return where if location["place"].split("/")[0] in FASTENER_PARTS else f"{where}, {fastener}"

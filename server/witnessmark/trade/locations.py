@@ -181,13 +181,11 @@ def _name(engine_type: dict[str, Any] | None, part: dict[str, Any], indices: tup
         return _camshaft_name(engine_type, name, indices, banks)
     if per == "manifold":
         return f"{indices[0]} {name}"
-    if per == "fastener" and part["at"] and len(indices) > 1:
-        beside = f", {_AT_WORDS[part['at']]} {indices[0]}"
-        return f"{name} {' '.join(indices[1:])}{'' if part['at'] == 'bank' and banks < 2 else beside}"
+    if per == "fastener" and part["at"] == "bank" and len(indices) > 1:
+        return f"{name} {' '.join(indices[1:])}" + (f", bank {indices[0]}" if banks > 1 else "")
+    if per == "fastener":
+        return f"{name} {'/'.join(indices)}"
     return " ".join((name, *indices))
-
-
-_AT_WORDS = {"bank": "bank", "main": "main", "cylinder": "cylinder"}
 
 
 def _camshaft_name(engine_type: dict[str, Any] | None, name: str, indices: tuple[str, ...], banks: int) -> str:
