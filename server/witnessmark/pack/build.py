@@ -92,11 +92,11 @@ def build(
             progress(done, total, f"file {done + 1} of {len(files)}")
             media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
         record.write_media(bag, [file.record for file in files])
-        for done, (file, jpeg) in enumerate(plates.draw_all(settings, _pictures(files), here)):  # (5)
+        for done, (file, drawn) in enumerate(plates.draw_all(settings, _pictures(files), here)):  # (5)
             progress(len(files) + done, total, f"small picture {done + 1}")
-            if jpeg:
-                file.preview = sheet.lay(file.sha256, jpeg)
-                bag.add(f"{layout.PREVIEWS}{file.preview}", jpeg)
+            if drawn:
+                file.preview, file.ratio = sheet.lay(file.sha256, drawn.jpeg), drawn.ratio
+                bag.add(f"{layout.PREVIEWS}{file.preview}", drawn.jpeg)
         progress(total - 3, total, "setting the report")
         head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
         program = f"witnessmark {settings.build}"

@@ -25,7 +25,7 @@ UNTOUCHED = "Given untouched: whatever its maker wrote into the file is still in
 
 @dataclass
 class MediaFile:
-    """A file that records of the job name. `exhibits` are the numbers of those records."""
+    """A file that records of the job name. `exhibits` are the numbers of those records, `ratio` is width to height."""
 
     sha256: str
     length: int
@@ -35,6 +35,7 @@ class MediaFile:
     exhibits: list[int] = field(default_factory=list)
     record: dict = field(default_factory=dict)
     preview: str | None = None
+    ratio: float = 1.0
 
     @property
     def given(self) -> str | None:
@@ -129,6 +130,6 @@ def _spoilt(file: MediaFile) -> Spoilt:
     return Spoilt(
         "spoilt",
         file.sha256,
-        f"The file {file.name} ({file.sha256[:12]}...) in the workshop's store is damaged: its bytes no longer give its "
-        "SHA-256. Bring it back from a backup, then cut the pack again.",
+        f"The file {file.name} ({file.sha256[:12]}...) in the workshop's store is damaged: its bytes no longer give "
+        "its SHA-256. Bring it back from a backup, then cut the pack again.",
     )

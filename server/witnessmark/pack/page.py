@@ -54,12 +54,14 @@ def _fonts() -> str:
 
 def _top(told: dict) -> list[str]:
     lines = [
-        f'<header><p class="over">Teardown record · {escape(told["workshop"])}</p><h1>Job {escape(told["number"])}</h1>',
+        f'<header><p class="over">Teardown record · {escape(told["workshop"])}</p>',
+        f"<h1>Job {escape(told['number'])}</h1>",
         f"<p>{escape(told['title'])}</p>",
     ]
     if told["invented"]:
         lines.append(f'<p class="caution">{escape(told["invented_words"])}</p>')
-    lines.append(f'<p class="sort"><b>{escape(told["sort_title"])}</b> {escape(told["sort_words"])}</p></header>')
+    lines.append(f'<p class="sort"><b>{escape(told["sort_title"])}</b> {escape(told["sort_words"])}</p>')
+    lines.append('<p class="over"><a href="report.pdf">The same as a PDF, to print</a></p></header>')
     lines.append('<div class="top"><dl class="facts">')
     for fact in told["facts"]:
         changed = fact["changed"]

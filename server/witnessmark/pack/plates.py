@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import NamedTuple
 
 from PIL import Image
 
@@ -26,13 +27,20 @@ QUALITY = 80
 HANDS = 2
 
 
-def draw_all(settings: Settings, files: list[MediaFile], here: set[str]) -> Iterator[tuple[MediaFile, bytes | None]]:
+class Plate(NamedTuple):
+    """A small picture and its width to height."""
+
+    jpeg: bytes
+    ratio: float
+
+
+def draw_all(settings: Settings, files: list[MediaFile], here: set[str]) -> Iterator[tuple[MediaFile, Plate | None]]:
     """The small picture of each file in order, None for one that is no picture or cannot be drawn."""
     bench = Bench()
     try:
         with TemporaryDirectory(prefix="witnessmark-plates-") as folder, ThreadPoolExecutor(HANDS) as hands:
 
-            def draw(file: MediaFile) -> bytes | None:
+            def draw(file: MediaFile) -> Plate | None:
                 preview = find(settings, file.sha256, 1600)
                 path = preview.path if preview else _fresh(settings, bench, file, Path(folder), here)
                 return plate(path) if path else None
@@ -45,7 +53,7 @@ def draw_all(settings: Settings, files: list[MediaFile], here: set[str]) -> Iter
         bench.close()
 
 
-def plate(path: Path) -> bytes | None:
+def plate(path: Path) -> Plate | None:
     """A preview as a JPEG of at most 800 points, without a word of metadata; None if it cannot be drawn."""
     try:
         with Image.open(path, formats=("JPEG",)) as picture:
@@ -60,7 +68,7 @@ def plate(path: Path) -> bytes | None:
     small.info = {}
     made = io.BytesIO()
     small.save(made, "JPEG", quality=QUALITY)
-    return made.getvalue()
+    return Plate(made.getvalue(), small.width / small.height)
 
 
 def _fresh(settings: Settings, bench: Bench, file: MediaFile, folder: Path, here: set[str]) -> Path | None:

@@ -35,7 +35,9 @@ class Record:
     def devices(self) -> dict[str, str]:
         """Names by id, as the workshop enrolled them."""
         told = {
-            row.entry["body"]["device"]: row.entry["body"] for row in self.workshop if row.entry["kind"] == "device_enrolled"
+            row.entry["body"]["device"]: row.entry["body"]
+            for row in self.workshop
+            if row.entry["kind"] == "device_enrolled"
         }
         named = {device: f"phone {body['letter']}, {body['name']}" for device, body in told.items()}
         return named | {row.device: "the desk" for row in self.workshop if row.entry["kind"] == "workshop_founded"}

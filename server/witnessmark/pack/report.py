@@ -8,9 +8,16 @@ from itertools import groupby
 from witnessmark.pack import words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
+from witnessmark.trade.lines import QUANTITY_WORDS
 from witnessmark.trade.stages import CAUTIONS
 
 PLATED = "photo_taken"
+# Not the locale's: a pack reads the same wherever it was cut.
+MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+NO_PREVIEW = "No small picture could be made of it. The file is in the pack."
 
 
 def report(
@@ -90,8 +97,9 @@ def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> d
 
 def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
     own = [files[item["sha256"]] for item in one.media if item["sha256"] in files]
-    picture = next((file.preview for file in own if file.preview), None)
+    picture = next((file for file in own if file.preview), None)
     where = ", ".join(part for part in (one.place_name, one.point) if part)
+    of = f" of {where}" if where else ""
     return {
         "number": one.number,
         "title": one.title,
@@ -102,13 +110,23 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "received": received_words(one.received),
         "corrections": [_answer(answer) for answer in one.corrections],
         "withdrawn": _answer(one.withdrawn) if one.withdrawn else None,
-        "picture": picture,
-        "alt": f"Exhibit {one.number}, photograph{f' of {where}' if where else ''}. {one.body.get('caption', '')}".strip(),
+        "picture": picture.preview if picture else None,
+        "ratio": picture.ratio if picture else 1,
+        "alt": f"Exhibit {one.number}, photograph{of}. {one.body.get('caption', '')}".strip(),
         "missing": next(
             (file.record["left_out"] for file in own if file.record.get("left_out")), "No preview could be made."
         ),
-        "files": [f"{file.given or file.record['left_out']}" for file in own] if one.kind != PLATED else [],
+        "files": [_named(file) for file in own] if one.kind != PLATED else [],
     }
+
+
+def _named(file: MediaFile) -> str:
+    """Where a sound or document lies in the pack, short enough for a line; its whole name stands under Files."""
+    if not file.given:
+        return file.record["left_out"]
+    folder, name = file.given.removeprefix("data/").split("/")
+    stem, ending = name.split(".")
+    return f"{folder}/{stem[:12]}….{ending}, {_grouped(file.length)} bytes"
 
 
 def plan(story: Story) -> dict | None:
@@ -150,7 +168,7 @@ def _measured(story: Story) -> list[dict]:
     return [
         _row(
             one,
-            quantity=one.title.split(": ")[-1].removesuffix(_value(one)).strip() or one.body["quantity"],
+            quantity=QUANTITY_WORDS.get(one.body["quantity"], one.body["quantity"]),
             value=_value(one),
             was=_was(one),
             gauge=one.body["gauge"] or "not said",
@@ -174,7 +192,12 @@ def _tightened(story: Story) -> list[dict]:
 
 
 def _by_place(story: Story, kind: str) -> list[Exhibit]:
-    return sorted((one for one in story.exhibits if one.kind == kind), key=lambda one: (one.place, one.number))
+    return sorted((one for one in story.exhibits if one.kind == kind), key=lambda one: (_along(one.place), one.number))
+
+
+def _along(place: str) -> list[tuple[int, int, str]]:
+    """A key that puts bore/2 before bore/10."""
+    return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in place.split("/")]
 
 
 def _row(one: Exhibit, **more: str) -> dict:
@@ -182,28 +205,29 @@ def _row(one: Exhibit, **more: str) -> dict:
     return {"number": one.number, "place": place, "withdrawn": one.withdrawn is not None, "was": ""} | more
 
 
-def _value(one: Exhibit) -> str:
-    return " ".join(part for part in (one.body["value"], one.body["unit"]) if part)
+def _value(one: Exhibit, body: dict | None = None) -> str:
+    said = body or one.body
+    return " ".join(part for part in (said["value"], said["unit"]) if part)
 
 
 def _was(one: Exhibit) -> str:
     """The figure before a correction, if it was the figure that was corrected."""
-    if not one.was or _value(one) in one.was[0]:
-        return ""
-    return one.was[0].split(": ")[-1]
+    before = _value(one, one.first_body)
+    return before if before != _value(one) else ""
 
 
 def _file(file: MediaFile) -> dict:
     record = file.record
     if record["copy"]:
         removed = record["copy"]["removed"]
-        where = f"copy, scan hash {record['copy']['scan_sha256'][:16]}; taken out: {', '.join(removed) or 'nothing was in it'}"
+        scan = record["copy"]["scan_sha256"][:16]
+        where = f"copy, scan hash {scan}…; taken out: {', '.join(removed) or 'nothing was in it'}"
     elif record["path"]:
         where = "original" if record["note"] is None else f"original. {record['note']}"
     else:
         where = record["left_out"]
     numbers = ", ".join(str(number) for number in file.exhibits)
-    return {"numbers": numbers, "sha": file.sha256, "length": f"{file.length:,}".replace(",", " "), "where": where}
+    return {"numbers": numbers, "sha": file.sha256, "length": _grouped(file.length), "where": where}
 
 
 def _answer(answer: Answer) -> dict:
@@ -254,9 +278,12 @@ def received_words(received: str) -> str:
 
 def day_words(day: str) -> str:
     """`2026-05-14` as `14 May 2026`."""
-    months = "January February March April May June July August September October November December".split()
     year, month, number = day.split("-")
-    return f"{int(number)} {months[int(month) - 1]} {year}"
+    return f"{int(number)} {MONTHS[int(month) - 1]} {year}"
+
+
+def _grouped(number: int) -> str:
+    return f"{number:,}".replace(",", " ")
 
 
 def _capital(text: str) -> str:

@@ -36,7 +36,7 @@ class Answer:
 
 @dataclass
 class Exhibit:
-    """One record of the job. `was` is (title, text) before it was corrected, None if it never was.
+    """One record of the job as it reads now. `was` is (title, text) and `first_body` the body before any correction.
 
     Times are three and stay three: `claimed` by the device, `received` by the server, `attested` by nobody yet.
     """
@@ -59,6 +59,7 @@ class Exhibit:
     hash: str
     media: list[dict]
     body: dict
+    first_body: dict
     was: tuple[str, str] | None = None
     corrections: list[Answer] = field(default_factory=list)
     withdrawn: Answer | None = None
@@ -177,6 +178,7 @@ def _exhibit(
         hash=row.hash,
         media=list(entry["media"]),
         body=entry["body"],
+        first_body=entry["body"],
     )
 
 

@@ -7,12 +7,12 @@ from witnessmark.trade.stages import ALWAYS
 
 SORT_TITLE = {layout.SEALED: "Sealed pack", layout.CUSTOMER: "Pack for the customer"}
 SORT_WORDS = {
-    layout.SEALED: "The originals are in it untouched, as the workshop's server received them. They may carry the place "
-    "where a picture was taken, the phone's make and number, and other things the phone wrote into them. "
+    layout.SEALED: "The originals are in it untouched, as the workshop's server received them. They may carry the "
+    "place where a picture was taken, the phone's make and number, and other things the phone wrote into them. "
     "Give it only to whom these are meant for.",
     layout.CUSTOMER: "It holds copies. Place, phone, comments and anything behind the end of a picture were taken out; "
-    "no picture was decoded, no point of it changed. Each copy is tied to its original by a hash of the very bytes that "
-    "make the picture (scan hash). The workshop holds the originals and a sealed pack of them.",
+    "no picture was decoded, no point of it changed. Each copy is tied to its original by a hash of the very bytes "
+    "that make the picture (scan hash). The workshop holds the originals and a sealed pack of them.",
 }
 
 TIMES = [
@@ -120,9 +120,9 @@ def _layout_words() -> list[str]:
         "  data/report.pdf               the job in order of the work, to print",
         "  data/index.html               the same to look through, opens without a network",
         "  data/record/entries/          each record, its exact bytes; sha256sum shows the name it has in the log",
-        "  data/record/receipts.jsonl    for each record: position, time received, signature, path to the log's root",
+        "  data/record/receipts.jsonl    for each record: position, time received, signature, way to the root",
         "  data/record/head.json, .sig   the head of the log and the server's signature; server.pem is its key",
-        "  data/record/media.jsonl       for each file: its SHA-256, and where it is, or its copy, or why it is missing",
+        "  data/record/media.jsonl       for each file: its SHA-256, and where it is, or its copy, or why it is not",
         "  data/record/people.json       names of people and devices, outside the proof",
         "  data/originals/, data/copies/ the files themselves, named by the SHA-256 of the original",
         "  data/previews/                small pictures for page and PDF, made from the originals",

@@ -1,0 +1,146 @@
+"""A small job with everything a pack may hold, and the two sorts of pack cut from it, once for all tests."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import shutil
+import struct
+import wave
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from PIL.TiffImagePlugin import IFDRational
+
+from tests.support import record
+from tests.support.phone import Phone
+from tests.support.workshop import Office
+from witnessmark.app import create_app
+from witnessmark.config import Settings
+from witnessmark.db import db, reading, writing
+from witnessmark.media.store import adopt
+from witnessmark.pack.build import Built, build
+from witnessmark.sync import desk
+
+# What the workshop's own pictures and sounds say of place, device and owner. None of it may reach a customer.
+SEEDS = (b"SEED-PLACE", b"SEED-COMMENT", b"SEED-MAKER", b"SEED-SERIAL", b"SEED-FILM", b"SEED-SOUND")
+
+
+@dataclass
+class Packed:
+    """The job, its office and its two packs. `files` reads a pack: path within its folder -> bytes."""
+
+    office: Office
+    job: str
+    sealed: Built
+    customer: Built
+    originals: dict[str, bytes]
+
+    def cut(self, sort: str, out: Path) -> Built:
+        out.mkdir(exist_ok=True)
+        with reading(self.office.engine) as conn:
+            return build(conn, self.office.settings, self.job, sort, out)
+
+
+def files_of(path: Path) -> dict[str, bytes]:
+    with zipfile.ZipFile(path) as archive:
+        return {name.split("/", 1)[1]: archive.read(name) for name in archive.namelist()}
+
+
+def a_photograph(shade: int) -> bytes:
+    """A small phone photograph with place, comment, maker note, serial number and a film behind it."""
+    file, exif = io.BytesIO(), Image.Exif()
+    exif[0x0112] = 6
+    exif[0x8825] = {1: "N", 2: (IFDRational(54), IFDRational(58), IFDRational(12)), 0x1D: "SEED-PLACE"}
+    exif[0x8769] = {0x927C: b"SEED-MAKER" * 4, 0xA431: "SEED-SERIAL"}
+    picture = Image.linear_gradient("L").resize((96, 72)).convert("RGB")
+    picture.putpixel((3, 3), (shade, 10, 200))
+    picture.save(file, "JPEG", quality=90, exif=exif, comment="SEED-COMMENT")
+    return file.getvalue() + b"\0\0\0\x18ftypmp42SEED-FILM"
+
+
+def a_sound() -> bytes:
+    """A short spoken note as WAV, with words about it behind the sound."""
+    file = io.BytesIO()
+    with wave.open(file, "wb") as sound:
+        sound.setparams((1, 2, 8000, 0, "NONE", ""))
+        sound.writeframes(bytes(range(200)) * 8)
+    data = file.getvalue() + b"LIST" + struct.pack("<I", 10) + b"SEED-SOUND"
+    return data[:4] + struct.pack("<I", len(data) - 8) + data[8:]
+
+
+@pytest.fixture(scope="session")
+def packed(founded_once, tmp_path_factory):
+    """Cut once; tests that break a pack break a copy of it."""
+    folder, workshop, manager = founded_once
+    home = tmp_path_factory.mktemp("packed")
+    shutil.copytree(folder, home / "data")
+    settings = Settings(home / "data", secure_cookies=False)
+    office = Office(settings, workshop, manager, create_app(settings))
+    job, originals = tell_the_job(office)
+    bench = Packed(office, job, None, None, originals)
+    bench.sealed, bench.customer = bench.cut("sealed", home / "out"), bench.cut("customer", home / "out")
+    yield bench
+    with office.app.app_context():
+        db.engine.dispose()
+
+
+def tell_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
+    """Records the job from two phones and the desk; returns it and its originals by name."""
+    with writing(office.engine) as conn:
+        described = {"engine_type": record.a_v6()}
+        desk.write(conn, office.settings, office.manager.id, "engine_type_described", body=described)
+    phone, other = office.phone("bay 1"), office.phone("bay 2")
+    job = phone.open_job("24/118 <b>", engine_type=record.ENGINE_TYPE_ID)
+    another = other.open_job("24/119", engine_type=record.ENGINE_TYPE_ID)
+    photographs = {f"IMG_{shade}.jpg": a_photograph(shade) for shade in (1, 2, 3)}
+    first, second, third = photographs.values()
+    moved = record.photograph(phone, job, "main/2", first)
+    phone.note(another, "A record of the next bench.")
+    record.photograph(phone, job, "bore/3", second)
+    slip = record.measure(phone, job, "bore/3", "89.22")
+    record.correct(phone, slip, {"value": "89.022"}, reason="Slip of the thumb.")
+    record.correct(phone, moved, {}, record.at("main/4"), "Wrong cap in hand.")
+    record.finding(phone, job, "bore/3", "Eleven scores on the thrust side. Ölfilm fehlt; 清洗前 \N{WRENCH}.")
+    gone = record.keep(phone, phone.entry("note_made", job, body={"text": "Pin scuffed."}))
+    record.withdraw(phone, gone, "Belongs to another engine.")
+    record.photograph(phone, job, "bore/1", b"never sent in")
+    send_sound(phone, job)
+    record.send(phone)
+    record.photograph(other, job, "bore/5", third)
+    record.send(other)
+    originals = photographs | {
+        "note.wav": a_sound(),
+        "test.pdf": b"%PDF-1.7 a crack test, by its maker",
+        "p.heic": HEIC,
+    }
+    with writing(office.engine) as conn:
+        for data in originals.values():
+            adopt(office.settings, conn, data)
+        for name, role, kind, body in DOCUMENTS:
+            media = [named(originals[name], name, role)]
+            desk.write(conn, office.settings, office.manager.id, kind, job, None, body, media)
+    return job, originals
+
+
+HEIC = b"\0\0\0\x18ftypheic\0\0\0\0heicmif1" + b"SEED-PLACE" * 4
+PHOTO = {"method": "desk", "width": None, "height": None, "sharpness": None, "exposure": None, "file_time": None}
+DOCUMENTS = [
+    ("test.pdf", "document", "document_added", {"title": "Crack test", "remark": ""}),
+    ("p.heic", "original", "photo_taken", PHOTO | {"caption": "A kind nobody here can clean"}),
+]
+
+
+def named(data: bytes, name: str, role: str) -> dict:
+    kinds = {"jpg": "image/jpeg", "wav": "audio/wav", "pdf": "application/pdf", "heic": "image/heic"}
+    sha = hashlib.sha256(data).hexdigest()
+    return {"length": len(data), "name": name, "role": role, "sha256": sha, "type": kinds[name.split(".")[1]]}
+
+
+def send_sound(phone: Phone, job: str) -> None:
+    body = {"method": "live", "duration_ms": 200, "interrupted": False, "caption": ""}
+    media = [named(a_sound(), "note.wav", "audio")]
+    record.keep(phone, phone.entry("sound_recorded", job, location=record.at("rod/3"), body=body, media=media))
