@@ -30,6 +30,8 @@ const TIME =
   /^([0-9]{4})-([0-9]{2})-([0-9]{2})T(?:[01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]\.[0-9]{3}(?:Z|[+-](?:[01][0-9]|2[0-3]):[0-5][0-9])$/
 // Line ends and tabs are part of what people write; other control characters and halves of a character are not text.
 const NOT_TEXT = /[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]/u
+// The server's own idea of blank: \s does not count U+0085 here, and it does there.
+const BLANK = /^[\s\x85]*$/
 
 function matches(pattern: RegExp, reason: string): Check {
   return (value) => (typeof value === 'string' && pattern.test(value) ? null : reason)
@@ -72,7 +74,7 @@ export function text(most: number, least = 0): Check {
     if (typeof value !== 'string') return 'is not text'
     const length = value.length <= most ? value.length : characters(value)
     if (length > most) return `is longer than ${most} characters`
-    if (characters(value) < least || (least && !value.trim())) return 'is empty'
+    if (characters(value) < least || (least && BLANK.test(value))) return 'is empty'
     return NOT_TEXT.test(value) ? 'holds characters that are not text' : null
   }
 }
