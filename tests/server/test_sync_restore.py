@@ -8,6 +8,7 @@ import sqlite3
 
 import pytest
 
+from tests.support.phone import Phone
 from witnessmark.db import reading, writing
 from witnessmark.log import heads, read
 from witnessmark.sync import desk, marks
@@ -22,8 +23,8 @@ def job(phone):
     return job
 
 
-def put_back(office, phone, job):
-    """Backs up, records five more, puts the backup's database in place and starts the server again."""
+def put_back(office, phone, job, meanwhile=lambda: None):
+    """Backs up, records five more (and does `meanwhile`), then puts the backup's database in place."""
     backup = office.settings.data.parent / "backup.db"
     with sqlite3.connect(office.settings.data / "witnessmark.db") as live, sqlite3.connect(backup) as copy:
         live.backup(copy)
@@ -31,6 +32,7 @@ def put_back(office, phone, job):
     copy.close()
     after = [phone.note(job, f"after the backup {number}") for number in range(5)]
     phone.push()
+    meanwhile()
     office.engine.dispose()
     for left_over in office.settings.data.glob("witnessmark.db-*"):
         left_over.unlink()
@@ -106,3 +108,29 @@ def test_a_log_that_was_shown_but_not_pushed_to_is_missed_too(office, phone, job
     assert marks.issued(again.settings) == size
     assert marks.check_epoch(again.settings, size - 1) is True
     assert marks.check_epoch(again.settings, size) is False
+
+
+def test_a_phone_that_joined_after_the_backup_joins_anew_and_keeps_its_records(office, phone, job):
+    came_late = []
+
+    def join_late():
+        late = office.phone("Late")
+        came_late.extend([late, late.note(job, "seen by the late phone")])
+        assert late.push()[0] == 200
+
+    put_back(office, phone, job, meanwhile=join_late)
+    late, sent = came_late
+    again = office.restart()
+    late._speak = again.speak
+    assert late.get("/api/sync/state")[0] == 401
+    device = late.device
+    status, told = late.join(again.invite(), "Late", device=device)
+    assert (status, told["device"]["id"]) == (201, device)
+    _, told = late.push([sent])
+    assert [one["result"] for one in told["results"]] == ["stored"]
+
+
+def test_a_phone_cannot_take_the_id_of_one_that_is_known(office, phone):
+    other = Phone(office.speak)
+    status, told = other.join(office.invite(), device=phone.device)
+    assert status == 201 and told["device"]["id"] != phone.device

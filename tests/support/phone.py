@@ -41,8 +41,8 @@ class Phone:
         r, s = decode_dss_signature(self._private.sign(data, ec.ECDSA(hashes.SHA256())))
         return base64.b64encode(r.to_bytes(32, "big") + s.to_bytes(32, "big")).decode()
 
-    def join(self, code: str, name: str = "Phone in bay 2") -> tuple[int, dict]:
-        asked = {"protocol": 1, "code": code, "name": name, "public_key": self.public_key, "platform": "test"}
+    def join(self, code: str, name: str = "Phone in bay 2", **more) -> tuple[int, dict]:
+        asked = {"protocol": 1, "code": code, "name": name, "public_key": self.public_key, "platform": "test"} | more
         status, told, _ = self._speak("POST", "/api/sync/join", asked, {})
         if status == 201:
             self.workshop, self.token = told["workshop"]["id"], told["token"]

@@ -86,6 +86,11 @@ def get(conn: Connection, workshop: str, device: str) -> Device:
     return Device(*found)
 
 
+def is_known(conn: Connection, workshop: str, device: str) -> bool:
+    d = tables.devices.c
+    return conn.execute(select(d.id).where(d.workshop == workshop, d.id == device)).first() is not None
+
+
 def by_token(conn: Connection, token: str) -> Device:
     """The phone that holds this token, shut out or not. Raises NotSignedIn."""
     d = tables.devices.c

@@ -20,11 +20,20 @@ from witnessmark.trade.errors import Refusal
 
 
 def join(
-    engine: Engine, settings: Settings, code: str, name: str, public_key: str, platform: str, address: str
+    engine: Engine,
+    settings: Settings,
+    code: str,
+    name: str,
+    public_key: str,
+    platform: str,
+    address: str,
+    before: str = "",
 ) -> dict:
     """Enrols a phone that brings a good invitation and its public key; returns all it needs to begin.
 
     A phone whose answer got lost may ask again with the same code and key: it gets a new token, not a second letter.
+    `before` is the id a phone had when the server, put back from a backup, no longer knows it: it keeps that id, and
+    with it everything it has recorded.
     Raises NotAllowed for a bad code, TooMany while the address has to wait, Refusal for a bad name or key.
     """
     name = " ".join(name.split())
@@ -37,7 +46,7 @@ def join(
     try:
         with writing(engine) as conn:
             workshop = workshops.only(conn)
-            device, token = _enrol(conn, settings, workshop.id, code, name, public_key, platform)
+            device, token = _enrol(conn, settings, workshop.id, code, name, public_key, platform, before)
             everyone = persons.everyone(conn, workshop.id)
     except NotAllowed:
         with writing(engine) as conn:
@@ -65,13 +74,21 @@ def shut_out(conn: Connection, settings: Settings, manager: Person, device: str,
 
 
 def _enrol(
-    conn: Connection, settings: Settings, workshop: str, code: str, name: str, public_key: str, platform: str
+    conn: Connection,
+    settings: Settings,
+    workshop: str,
+    code: str,
+    name: str,
+    public_key: str,
+    platform: str,
+    before: str,
 ) -> tuple[Device, str]:
     again = invitations.used_with(conn, workshop, code)
     if again and devices.get(conn, workshop, again).public_key == public_key:
         return devices.renew_token(conn, workshop, again)
     inviter = invitations.inviter(conn, workshop, code)
-    device, token = devices.add_phone(conn, workshop, str(uuid.uuid4()), name, platform[:200], public_key)
+    own = before if before and not devices.is_known(conn, workshop, before) else str(uuid.uuid4())
+    device, token = devices.add_phone(conn, workshop, own, name, platform[:200], public_key)
     invitations.use(conn, workshop, code, device.id)
     body = {"device": device.id, "name": device.name, "letter": device.letter, "public_key": public_key}
     desk.write(conn, settings, inviter, "device_enrolled", body=body)

@@ -30,6 +30,7 @@ def join(asked):
         asked["public_key"],
         asked["platform"],
         request.remote_addr or "",
+        str(asked["device"] or ""),
     )
     return identified(joined, 201)
 

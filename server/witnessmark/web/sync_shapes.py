@@ -11,6 +11,7 @@ class Join(Schema):
     name = fields.String(required=True, validate=validate.Length(1, 200))
     public_key = fields.String(required=True, validate=validate.Length(1, 400))
     platform = fields.String(load_default="", validate=validate.Length(max=400))
+    device = fields.UUID(load_default=None, metadata={"description": "the id it had, if this server lost it"})
 
 
 class Head(Schema):
