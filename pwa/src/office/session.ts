@@ -2,6 +2,7 @@
 
 import { computed, signal } from '@preact/signals'
 import { ask, tell, whenSignedOut } from './api'
+import { remember, WORKSHOP } from './frame/kept.ts'
 import type { Head, Me, Person } from './shapes'
 
 /** undefined: not asked yet; null: nobody. */
@@ -24,6 +25,7 @@ export async function recall(): Promise<void> {
     const told = await ask<Me>('/api/office/me')
     me.value = told
     head.value = told.head
+    remember(WORKSHOP, told.workshop.name)
     lapsed.value = false
   } catch (trouble) {
     if ((trouble as { status?: number }).status === 401) me.value = null

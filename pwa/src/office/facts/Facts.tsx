@@ -1,4 +1,6 @@
+import { PageHead } from '../frame/PageHead.tsx'
 import { useState } from 'preact/hooks'
+import { Tick } from '../../parts/icons.tsx'
 import { Fault } from '../frame/Say.tsx'
 import { isManager } from '../session.ts'
 import { job, jobTrouble } from '../record/state.ts'
@@ -17,21 +19,24 @@ export function Facts() {
   if (!open) return <p class="opening">Opening the job.</p>
   return (
     <section class="page facts-page" aria-labelledby="facts-title">
-      <header class="page-head">
-        <h1 id="facts-title">
-          Job {open.number}, {open.vehicle}
-        </h1>
-        <button type="button" onClick={() => setAmending(true)}>
-          Amend the facts
-        </button>
-      </header>
+      <PageHead
+        id="facts-title"
+        title={`Job ${open.number}, ${open.vehicle}`}
+        acts={
+          <>
+            <button type="button" onClick={() => setAmending(true)}>
+              Amend the facts
+            </button>
+          </>
+        }
+      />
       <div class="facts-sheet">
         <Said open={open} />
+        <Visits open={open} />
+        <Hands open={open} />
         <OwnerPart job={open.id} />
         <Stages open={open} />
         <Checklist open={open} />
-        <Visits open={open} />
-        <Hands open={open} />
       </div>
       {amending && <AmendFacts open={open} close={() => setAmending(false)} />}
     </section>
@@ -107,7 +112,7 @@ function Checklist({ open }: { open: Job }) {
               .filter((item) => item.stage === stage)
               .map((item) => (
                 <li key={item.item} class={item.ticked ? 'is-done' : ''}>
-                  <span class="check-box" aria-hidden="true" />
+                  <span class="check-box">{item.ticked && <Tick size={20} />}</span>
                   <span>
                     <span class="unseen">{item.ticked ? 'Done: ' : 'Not done: '}</span>
                     {item.words}

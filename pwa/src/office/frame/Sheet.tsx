@@ -19,6 +19,8 @@ export function Sheet({ title, close, stand = 'side', children }: Props) {
     const standing = sheet.current
     const before = document.activeElement as HTMLElement | null
     standing?.showModal()
+    const first = standing?.querySelector<HTMLElement>('.leaf-body :is(input:not([tabindex="-1"]), textarea, select)')
+    first?.focus()
     return () => {
       standing?.close()
       before?.focus?.()

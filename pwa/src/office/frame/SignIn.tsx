@@ -3,6 +3,7 @@ import { Trouble } from '../api.ts'
 import { lapsed, me, signIn, signOut, troubleAtStart } from '../session.ts'
 import { Field } from '../../parts/Field.tsx'
 import { Fault } from './Say.tsx'
+import { recalled, WORKSHOP } from './kept.ts'
 
 /** What a refused sign-in says: the wrong pair, a wait, or a server that is not there. */
 export function refusal(trouble: Trouble): string {
@@ -15,6 +16,11 @@ export function refusal(trouble: Trouble): string {
     return 'This name and password do not go together. Look at both; capitals count. A manager can set a new password under People.'
   }
   return trouble.message
+}
+
+/** The workshop last signed in to on this machine; before the first time nobody here knows its name. */
+function knownWorkshop(): string {
+  return me.value?.workshop.name ?? recalled(WORKSHOP)
 }
 
 /** The way in: the workshop's name as a title block, and two lines to write on. */
@@ -49,11 +55,11 @@ export function SignIn() {
       <Crosshair />
       <form ref={form} class="signin-block" onSubmit={send} aria-label="Sign in to the office">
         <div class="signin-name">
-          <h1>witnessmark</h1>
+          <h1>{knownWorkshop() || 'witnessmark'}</h1>
           <p>
             {lapsed.value
               ? 'You were signed out. What you had written is still here.'
-              : 'The office: read, search, decide, hand over.'}
+              : `${knownWorkshop() ? 'witnessmark office' : 'The office'}: read, search, decide, hand over.`}
           </p>
         </div>
         <Field label="Name" value={name} onValue={setName} fill="username" />

@@ -1,3 +1,4 @@
+import { PageHead } from '../frame/PageHead.tsx'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { ask, query, Trouble } from '../api.ts'
 import { Empty, Fault } from '../frame/Say.tsx'
@@ -40,13 +41,19 @@ export function Jobs() {
   const { at, list } = useRows(jobs.length, (index) => go(['job', jobs[index]!.id]), { n: () => setMaking(true) })
   return (
     <section class="page register-page" aria-labelledby="jobs-title">
-      <header class="page-head">
-        <h1 id="jobs-title">Jobs</h1>
+      <PageHead
+        id="jobs-title"
+        title="Jobs"
+        acts={
+          <>
+            <button type="button" class="main-act" onClick={() => setMaking(true)}>
+              New job
+            </button>
+          </>
+        }
+      >
         <Narrow stage={stage} find={find} />
-        <button type="button" class="main-act" onClick={() => setMaking(true)}>
-          New job
-        </button>
-      </header>
+      </PageHead>
       <Fault>{fault}</Fault>
       {register && jobs.length === 0 ? <Nothing stage={stage} find={find} /> : null}
       {jobs.length > 0 && <Lines jobs={jobs} at={at} list={list} />}

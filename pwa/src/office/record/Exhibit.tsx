@@ -1,9 +1,10 @@
+import type { ComponentChildren } from 'preact'
 import { AudioPlayer } from '../../parts/AudioPlayer.tsx'
 import { Balloon } from '../../parts/Balloon.tsx'
 import { Back, Onward, Sheaf } from '../../parts/icons.tsx'
 import type { Item, Media } from '../shapes.ts'
-import { bytes, count, wholePrint } from '../words.ts'
-import { changesOf, fieldWords, mayBeAnswered, nameOf, valueWords } from './fields.ts'
+import { bytes, count, print, wholePrint } from '../words.ts'
+import { changesOf, choiceWords, fieldWords, mayBeAnswered, nameOf, standing } from './fields.ts'
 import { kindWords } from './kinds.ts'
 import { picture } from './picture.ts'
 import { placeName } from './places.ts'
@@ -161,34 +162,27 @@ function Paper({ medium, title }: { medium: Media; title: string }) {
 }
 
 /** Fields whose content stands elsewhere on the sheet or says nothing to a reader. */
-const ELSEWHERE = new Set([
-  'width',
-  'height',
-  'duration_ms',
-  'entry',
-  'entry_hash',
-  'changes',
-  'location',
-  'sharpness',
-  'exposure',
-  'interrupted',
-])
+const ELSEWHERE = new Set(
+  (
+    'width height duration_ms entry entry_hash changes location sharpness exposure interrupted engine_type ' +
+    'earlier_job file_time'
+  ).split(' '),
+)
 
 function Facts({ item }: { item: Item }) {
-  const told = Object.entries(item.body).filter(
-    ([field, v]) => !ELSEWHERE.has(field) && typeof v !== 'object' && v !== '' && v !== null,
-  )
-  const listedWords = Object.entries(item.body).filter(([, v]) => Array.isArray(v) && v.length)
+  const now = standing(item)
+  const fields = Object.entries(item.body).filter(([field]) => !ELSEWHERE.has(field))
+  const place = { from: [item.place_name, item.point], to: [now.place && placeName(now.place), now.point] }
   return (
     <dl class="facts">
-      {item.place && <Fact name="place">{[item.place_name, item.point].filter(Boolean).join(', ')}</Fact>}
-      {[...told, ...listedWords].map(([field, value]) => (
-        <Fact key={field} name={fieldWords(field)}>
-          {field === 'stage' ? stageWords(String(value)) : valueWords(value)}
-        </Fact>
-      ))}
-      {item.body['exposure'] && item.body['exposure'] !== 'ok' ? (
-        <Fact name="exposure">{String(item.body['exposure'])}</Fact>
+      <Fact name="place" from={place.from.filter(Boolean).join(', ')} to={place.to.filter(Boolean).join(', ')} />
+      {fields.map(([field, value]) => {
+        const say = (v: unknown) =>
+          field === 'stage' ? stageWords(String(v)) : isEmpty(v) ? '' : choiceWords(item.kind, field, v)
+        return <Fact key={field} name={fieldWords(field)} from={say(value)} to={say(now.body[field])} />
+      })}
+      {item.body['exposure'] === 'dark' || item.body['exposure'] === 'bright' ? (
+        <Fact name="exposure">{choiceWords(item.kind, 'exposure', item.body['exposure'])}</Fact>
       ) : null}
       <Fact name="kind">
         {kindWords(item.kind)}, at {stageWords(item.stage)}
@@ -199,7 +193,7 @@ function Facts({ item }: { item: Item }) {
       <Fact name="print">
         <details class="print">
           <summary>
-            <span class="figure">{wholePrint(item.hash).slice(0, 14)} …</span>
+            <span class="figure">{print(item.hash)}</span>
           </summary>
           <span class="figure">{wholePrint(item.hash)}</span>
         </details>
@@ -211,15 +205,32 @@ function Facts({ item }: { item: Item }) {
   )
 }
 
-function Fact({ name, children }: { name: string; children: preact.ComponentChildren }) {
+function isEmpty(value: unknown): boolean {
+  return value === '' || value === null || value === undefined || (Array.isArray(value) && value.length === 0)
+}
+
+interface FactProps {
+  name: string
+  /** What was recorded and what stands now; struck out where they differ. */
+  from?: string
+  to?: string
+  children?: ComponentChildren
+}
+
+/** One line of facts; nothing is drawn where nothing is known. */
+function Fact({ name, from = '', to = '', children }: FactProps) {
+  if (!children && !from && !to) return null
   return (
     <div>
       <dt>{name}</dt>
-      <dd>{children}</dd>
+      <dd>
+        {children}
+        {from === to ? from : null}
+        {from !== to && from && <del>{from}</del>} {from !== to && to && <ins>{to}</ins>}
+      </dd>
     </div>
   )
 }
-
 function Corrections({ item }: { item: Item }) {
   if (!item.corrected_by.length) return null
   const changes = changesOf(item, placeName)

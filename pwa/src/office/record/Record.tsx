@@ -11,7 +11,7 @@ import { takeAllOff } from './filters.ts'
 import { picture } from './picture.ts'
 import { Places } from './Places.tsx'
 import { choose, chosen, job, jobTrouble, jump, step } from './state.ts'
-import { Tags } from './Tags.tsx'
+import { Narrow, Tags } from './Tags.tsx'
 import { Timeline } from './Timeline.tsx'
 import { Viewer } from './Viewer.tsx'
 
@@ -22,6 +22,7 @@ export function Record() {
   const [over, setOver] = useState<Over>('')
   const [front, setFront] = useState<'record' | 'exhibit' | 'places'>('record')
   const [files, setFiles] = useState<File[]>([])
+  const [narrowing, setNarrowing] = useState(false)
   const item = chosen.value
   const enlarge = () => item && picture(item) && setOver('viewer')
   const answer = (how: 'correct' | 'withdraw') => item && mayBeAnswered(item) && setOver(how)
@@ -66,9 +67,13 @@ export function Record() {
             <button type="button" class="to-places" onClick={() => setFront('places')}>
               Engine
             </button>
+            <button type="button" aria-expanded={narrowing} onClick={() => setNarrowing(!narrowing)}>
+              {narrowing ? 'Done' : 'Narrow'}
+            </button>
             <button type="button" class="to-add" onClick={() => add()} aria-keyshortcuts="a">
               Add
             </button>
+            {narrowing && <Narrow />}
           </div>
           <Timeline open={open} />
         </section>

@@ -1,4 +1,3 @@
-import { useState } from 'preact/hooks'
 import { Cross } from '../../parts/icons.tsx'
 import { address, set } from '../route.ts'
 import { listed } from '../words.ts'
@@ -12,7 +11,6 @@ import { count, figure } from '../words.ts'
 
 /** What the record is narrowed to, as plain words that can be taken off, and the means to narrow it further. */
 export function Tags() {
-  const [choosing, setChoosing] = useState(false)
   const now = filters.value
   const tags = tagsOf()
   return (
@@ -36,10 +34,6 @@ export function Tags() {
           all off
         </button>
       )}
-      <button type="button" class="plain tags-narrow" aria-expanded={choosing} onClick={() => setChoosing(!choosing)}>
-        {choosing ? 'done' : 'narrow'}
-      </button>
-      {choosing && <Narrow />}
     </div>
   )
 }
@@ -69,7 +63,8 @@ function tagsOf(): [FilterName, string][] {
   return tags
 }
 
-function Narrow() {
+/** Kind, person, stage and days to choose from. */
+export function Narrow() {
   const now = filters.value
   const open = job.value
   const put = (name: FilterName) => (event: { currentTarget: { value: string } }) =>

@@ -12,8 +12,20 @@ import { original, preview } from './Thumb.tsx'
 
 /** The picture alone, in every pixel it has; the neighbours are the next pictures of the record. */
 export function Viewer({ close }: { close: () => void }) {
+  const item = chosen.value
+  const shown = item && picture(item)
+  const pictures = held.value.items.filter((other) => picture(other))
+  const at = item ? pictures.indexOf(item) : -1
+  const to = (other: Item | undefined) => (other ? () => choose(other) : null)
+  const next = to(pictures[at + 1])
+  const previous = to(pictures[at - 1])
+  // While the picture itself has the focus it moves itself; these are for when a button has it.
+  const keys = { ArrowRight: next, j: next, ArrowLeft: previous, k: previous }
+  useKeys(
+    { Escape: close, ...Object.fromEntries(Object.entries(keys).map(([key, act]) => [key, () => act?.()])) },
+    true,
+  )
   const dialog = useRef<HTMLDialogElement>(null)
-  useKeys({ Escape: close }, true)
   useEffect(() => {
     const standing = dialog.current
     const before = document.activeElement as HTMLElement | null
@@ -24,12 +36,7 @@ export function Viewer({ close }: { close: () => void }) {
       before?.focus?.()
     }
   }, [])
-  const item = chosen.value
-  const shown = item && picture(item)
   if (!item || !shown) return null
-  const pictures = held.value.items.filter((other) => picture(other))
-  const at = pictures.indexOf(item)
-  const to = (other: Item | undefined) => (other ? () => choose(other) : null)
   return (
     <dialog
       class="full"
@@ -61,8 +68,8 @@ export function Viewer({ close }: { close: () => void }) {
       <PhotoViewer
         src={shown.here ? original(shown.sha256) : preview(shown.sha256, 1600, true)}
         alt={altOf(item)}
-        onPrevious={to(pictures[at - 1])}
-        onNext={to(pictures[at + 1])}
+        onPrevious={previous}
+        onNext={next}
       />
     </dialog>
   )

@@ -1,5 +1,6 @@
 // The fields of a record's body in the words of the workshop, and what a correction made of them.
 
+import { KINDS } from '../../trade/kinds.ts'
 import type { Item, Named } from '../shapes.ts'
 
 const WORDS: Record<string, string> = {
@@ -65,6 +66,12 @@ export function valueWords(value: unknown): string {
   if (value === null || value === undefined || value === '') return '–'
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   return String(value)
+}
+
+/** A choice in the words of its kind's own table ("by the phone's camera"); anything else as `valueWords` says it. */
+export function choiceWords(kind: string, field: string, value: unknown): string {
+  const spec = KINDS[kind]?.fields[field] as { of?: Record<string, string> } | undefined
+  return spec?.of?.[String(value)] || valueWords(value)
 }
 
 export interface Change {

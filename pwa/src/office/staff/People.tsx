@@ -1,3 +1,4 @@
+import { PageHead } from '../frame/PageHead.tsx'
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/Field.tsx'
 import { tell, Trouble } from '../api.ts'
@@ -13,12 +14,17 @@ export function People() {
   const [open, setOpen] = useState<Person | 'new' | null>(null)
   return (
     <section class="page people-page" aria-labelledby="people-title">
-      <header class="page-head">
-        <h1 id="people-title">People</h1>
-        <button type="button" class="main-act" onClick={() => setOpen('new')}>
-          Add a person
-        </button>
-      </header>
+      <PageHead
+        id="people-title"
+        title="People"
+        acts={
+          <>
+            <button type="button" class="main-act" onClick={() => setOpen('new')}>
+              Add a person
+            </button>
+          </>
+        }
+      />
       <p class="page-words">
         Names stand here and not in the log, so a name can be corrected or taken away later. A password opens the
         office, a PIN a shared phone.

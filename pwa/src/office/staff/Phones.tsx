@@ -1,3 +1,4 @@
+import { PageHead } from '../frame/PageHead.tsx'
 import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../parts/Field.tsx'
 import { tell, Trouble } from '../api.ts'
@@ -22,14 +23,19 @@ export function Phones() {
   const phones = told?.phones ?? []
   return (
     <section class="page phones-page" aria-labelledby="phones-title">
-      <header class="page-head">
-        <h1 id="phones-title">Phones</h1>
-        {isManager.value && (
-          <button type="button" class="main-act" onClick={() => setInviting(true)}>
-            Let a phone in
-          </button>
-        )}
-      </header>
+      <PageHead
+        id="phones-title"
+        title="Phones"
+        acts={
+          <>
+            {isManager.value && (
+              <button type="button" class="main-act" onClick={() => setInviting(true)}>
+                Let a phone in
+              </button>
+            )}
+          </>
+        }
+      />
       <Fault>{trouble?.message}</Fault>
       {told && phones.length === 0 && (
         <Empty>
@@ -134,11 +140,7 @@ function Invite({ close, now }: { now: number; close: () => void }) {
         {made && (
           <>
             <p>Point the phone's camera at this square. It opens the bay app and joins this workshop.</p>
-            <img
-              class="invite-square"
-              src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(made.qr_svg)}`}
-              alt={`Square code for ${made.url}`}
-            />
+            <img class="invite-square" src={asPicture(made.qr_svg)} alt={`Square code for ${made.url}`} />
             <p>Or open this address on the phone and type the code:</p>
             <p class="invite-url figure">{made.url.split(/[?#]/)[0]}</p>
             <p class="invite-code figure" aria-label={`Code ${made.code.split('').join(' ')}`}>
@@ -155,6 +157,12 @@ function Invite({ close, now }: { now: number; close: () => void }) {
       </div>
     </Sheet>
   )
+}
+
+/** A drawing made to stand inside a page, as a picture of its own. */
+function asPicture(svg: string): string {
+  const alone = svg.includes('xmlns=') ? svg : svg.replace('<svg', '<svg xmlns="http://www.w3.org/2000/svg"')
+  return `data:image/svg+xml;charset=utf-8,${encodeURIComponent(alone)}`
 }
 
 function ShutOut({ phone, close }: { phone: Phone; close: () => void }) {

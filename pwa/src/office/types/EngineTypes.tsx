@@ -1,3 +1,4 @@
+import { PageHead } from '../frame/PageHead.tsx'
 import { useRef, useState } from 'preact/hooks'
 import { EngineDrawing } from '../../parts/EngineDrawing.tsx'
 import { drawingOf } from '../../parts/engine_drawings.ts'
@@ -30,22 +31,27 @@ export function EngineTypes() {
   if (one) return <TypeView type={one} />
   return (
     <section class="page types-page" aria-labelledby="types-title">
-      <header class="page-head">
-        <h1 id="types-title">Engine types</h1>
-        {isManager.value && (
-          <FromFile
-            take={(form) => {
-              setTaken(form)
-              go(['engine-types', 'new'])
-            }}
-          />
-        )}
-        {isManager.value && (
-          <a class="act main-act" href={address(['engine-types', 'new'])} onClick={() => setTaken(null)}>
-            New engine type
-          </a>
-        )}
-      </header>
+      <PageHead
+        id="types-title"
+        title="Engine types"
+        acts={
+          <>
+            {isManager.value && (
+              <FromFile
+                take={(form) => {
+                  setTaken(form)
+                  go(['engine-types', 'new'])
+                }}
+              />
+            )}
+            {isManager.value && (
+              <a class="act main-act" href={address(['engine-types', 'new'])} onClick={() => setTaken(null)}>
+                New engine type
+              </a>
+            )}
+          </>
+        }
+      />
       <Fault>{trouble?.message || (id && told && !one ? 'There is no such engine type here.' : '')}</Fault>
       {told && types.length === 0 && (
         <Empty>None yet. Make one, or take one from a file another workshop gave you.</Empty>

@@ -155,11 +155,6 @@ export function TypeForm({ start, saved }: Props) {
           </label>
         </div>
         <aside class="type-form-drawing" aria-label="How it draws">
-          {drawn.current ? (
-            <SheetsOf type={drawn.current} />
-          ) : (
-            <p class="empty">The drawing appears once the layout holds together.</p>
-          )}
           <p role="status" class="type-form-faults">
             {faults.length
               ? `${count(faults.length, 'thing')} to put right, said beside the fields.`
@@ -183,6 +178,11 @@ export function TypeForm({ start, saved }: Props) {
               Leave
             </button>
           </div>
+          {drawn.current ? (
+            <SheetsOf type={drawn.current} />
+          ) : (
+            <p class="empty">The drawing appears once the layout holds together.</p>
+          )}
         </aside>
       </form>
     </section>

@@ -1,3 +1,4 @@
+import { PageHead } from '../frame/PageHead.tsx'
 import { useState } from 'preact/hooks'
 import { useAsk } from '../frame/useAsk.ts'
 import { address } from '../route.ts'
@@ -20,18 +21,24 @@ export function TypeView({ type }: { type: EngineType }) {
   const near = place ? related(type, place) : []
   return (
     <section class="page type-page" aria-labelledby="type-title">
-      <header class="page-head">
-        <h1 id="type-title">{type.name}</h1>
+      <PageHead
+        id="type-title"
+        title={type.name}
+        acts={
+          <>
+            <a class="act" href={`/api/engine-types/${type.id}/file`} download>
+              Export as a file
+            </a>
+            {isManager.value && (
+              <a class="act" href={address(['engine-types', type.id, 'edit'])}>
+                Describe anew
+              </a>
+            )}
+          </>
+        }
+      >
         <p class="soft">{inWords(type)}</p>
-        <a class="act" href={`/api/engine-types/${type.id}/file`} download>
-          Export as a file
-        </a>
-        {isManager.value && (
-          <a class="act" href={address(['engine-types', type.id, 'edit'])}>
-            Describe anew
-          </a>
-        )}
-      </header>
+      </PageHead>
       <div class="type-sheet">
         <div class="type-drawing">
           <SheetsOf type={type} chosen={place} choose={(code) => setPlace(code === place ? '' : code)} near={near} />

@@ -1,0 +1,20 @@
+import type { ComponentChildren } from 'preact'
+
+interface Props {
+  id: string
+  title: ComponentChildren
+  /** What can be done with the whole sheet, at its right edge. */
+  acts?: ComponentChildren
+  children?: ComponentChildren
+}
+
+/** The head of a sheet that is read from top to bottom. */
+export function PageHead({ id, title, acts, children }: Props) {
+  return (
+    <header class="page-head">
+      <h1 id={id}>{title}</h1>
+      {children}
+      {acts && <div class="page-acts">{acts}</div>}
+    </header>
+  )
+}
