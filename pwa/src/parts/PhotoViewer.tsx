@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Back, Onward } from './icons.tsx'
-import { type Size, type View, WHOLE, about, closest, held } from './zoom.ts'
+import { type Size, type View, WHOLE, about, closest, held, ownPixels } from './zoom.ts'
 
 export interface PhotoViewerProps {
   src: string
@@ -15,7 +15,7 @@ export interface PhotoViewerProps {
 
 /**
  * A picture edge to edge. Two fingers, the wheel, a double touch or + and - enlarge it up to its own pixels and beyond;
- * one finger moves it; arrow keys go to the neighbour while the whole is shown and move it when enlarged; 0 shows the whole.
+ * one finger moves it; arrow keys go to the neighbour while the whole is shown and move it when enlarged; 0 shows the whole, 1 its own pixels.
  */
 export function PhotoViewer({ src, alt, onPrevious, onNext, children }: PhotoViewerProps) {
   const frame = useRef<HTMLDivElement>(null)
@@ -67,6 +67,7 @@ export function PhotoViewer({ src, alt, onPrevious, onNext, children }: PhotoVie
       '=': () => settle(about(view, { x: 0, y: 0 }, 1.5)),
       '-': () => settle(about(view, { x: 0, y: 0 }, 1 / 1.5)),
       '0': () => setView(WHOLE),
+      '1': () => size && settle(about(view, { x: 0, y: 0 }, ownPixels(size, room(), window.devicePixelRatio || 1) / view.scale)),
       ArrowLeft: () => (near ? settle({ ...view, x: view.x + 80 }) : onPrevious?.()),
       ArrowRight: () => (near ? settle({ ...view, x: view.x - 80 }) : onNext?.()),
       ArrowUp: () => near && settle({ ...view, y: view.y + 80 }),

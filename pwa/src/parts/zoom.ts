@@ -21,10 +21,14 @@ export function fitted(picture: Size, frame: Size): Size {
   return { w: picture.w * by, h: picture.h * by }
 }
 
-/** The scale at which one pixel of the picture is one pixel of the screen, or a little more for small pictures. */
+/** The scale at which one pixel of the picture is one pixel of the screen. */
+export function ownPixels(picture: Size, frame: Size, ratio: number): number {
+  return picture.w / fitted(picture, frame).w / ratio
+}
+
+/** The largest scale on offer: twice the picture's own pixels, and never less than twice the whole. */
 export function closest(picture: Size, frame: Size, ratio: number): number {
-  const fit = fitted(picture, frame)
-  return Math.max(2, (picture.w / fit.w / ratio) * 2)
+  return Math.max(2, ownPixels(picture, frame, ratio) * 2)
 }
 
 /** Keeps the picture over the frame: no edge of it comes inside while it is larger than the frame. */
