@@ -1,0 +1,228 @@
+"""The server as a whole: comes up, says where it is, comes back, stops, and never serves one folder twice."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import socket
+import stat
+import subprocess
+import sys
+import time
+from pathlib import Path
+from threading import Thread
+
+import pytest
+import requests
+
+from tests.support.served import START, Served
+from tests.support.workshop import free_port
+from witnessmark.config import Settings
+from witnessmark.operate import disk, serve
+from witnessmark.operate.certificate import files
+from witnessmark.operate.door import open_door
+from witnessmark.trade.errors import Refusal
+
+IDLE_BYTES = 200 << 20
+
+
+@pytest.fixture(scope="module")
+def served(founded_once, tmp_path_factory):
+    """One running server for the tests that only look."""
+    settings = Settings(tmp_path_factory.mktemp("served") / "data")
+    shutil.copytree(founded_once[0], settings.data)
+    with Served(settings) as server:
+        yield server
+
+
+def test_it_says_where_it_is_found_and_answers_there(served):
+    assert served.told["office"] == f"http://localhost:{served.http_port}"
+    assert all(at.startswith("https://") and at.endswith(f":{served.https_port}") for at in served.told["network"])
+    assert requests.get(served.url + "/api/office/me", timeout=10).status_code == 401
+    told = requests.get(served.secure_url + "/api/office/me", timeout=10, verify=str(served.authority))
+    assert told.headers["Witnessmark-Protocol"] == "1"
+
+
+def test_the_certificate_page_explains_and_gives_the_certificate(served):
+    page = requests.get(served.told["certificate"], timeout=10)
+    given = requests.get(served.url + "/certificate/workshop-ca.crt", timeout=10)
+
+    assert served.told["fingerprint"] in page.text
+    assert "Reed &amp; Daughter" in page.text
+    assert page.text.count("<svg ") == 2
+    assert given.headers["Content-Type"] == "application/x-x509-ca-cert"
+    assert given.content == (served.settings.certificate / "workshop-ca.crt").read_bytes()
+
+
+def test_the_office_is_not_reached_from_the_network_without_https(served):
+    """Plain http is for this machine: the app listens there on the loopback address alone."""
+    listening = {at for at in _listening() if at.endswith(f":{served.http_port}")}
+
+    assert f"127.0.0.1:{served.http_port}" in listening
+    assert f"0.0.0.0:{served.http_port}" not in listening
+
+
+def test_idle_it_needs_less_than_two_hundred_megabytes(served):
+    """All processes together, memory they share counted once (proportional set size)."""
+    total = 0
+    for pid in served.tree():
+        rollup = Path(f"/proc/{pid}/smaps_rollup").read_text()
+        total += next(int(line.split()[1]) for line in rollup.splitlines() if line.startswith("Pss:")) * 1024
+
+    assert total < IDLE_BYTES, f"{total / 1e6:.0f} MB"
+
+
+def test_a_second_server_on_the_same_folder_is_refused(served):
+    told = _start(served.settings, free_port(), free_port())
+
+    assert "being served already" in told
+
+
+def test_a_part_that_dies_is_started_again(served):
+    before = served.tree()
+    workers = [pid for pid in before if pid != served.process.pid and _parent(pid) != served.process.pid]
+    assert len(workers) == 2
+    for pid in workers:
+        os.kill(pid, signal.SIGKILL)
+    time.sleep(0.2)
+    served.until_answering()
+    told = requests.get(served.secure_url + "/certificate", timeout=10, verify=str(served.authority))
+
+    assert told.status_code == 200
+    assert set(workers).isdisjoint(served.tree())
+
+
+def test_a_listener_killed_outright_comes_back(served):
+    for pid in [pid for pid in served.tree() if _parent(pid) == served.process.pid]:
+        os.kill(pid, signal.SIGKILL)
+    time.sleep(0.5)
+    served.until_answering()
+
+    assert requests.get(served.url + "/api/office/me", timeout=10).status_code == 401
+
+
+def test_told_to_stop_it_stops_all_of_it_and_lets_go_of_the_folder(founded_once, tmp_path):
+    settings = Settings(tmp_path / "data")
+    shutil.copytree(founded_once[0], settings.data)
+    server = Served(settings).start()
+    tree = server.tree()
+
+    assert server.stop() == 0
+    assert len(tree) >= 5
+    assert [pid for pid in tree if Path(f"/proc/{pid}").exists()] == []
+    with serve._only_one(settings):
+        pass
+
+
+def test_when_its_supervisor_is_killed_nothing_is_left_on_the_port(founded_once, tmp_path):
+    settings = Settings(tmp_path / "data")
+    shutil.copytree(founded_once[0], settings.data)
+    server = Served(settings).start()
+    os.kill(server.process.pid, signal.SIGKILL)
+    server.process.communicate()
+    until = time.monotonic() + 15
+    while _taken(server.http_port) and time.monotonic() < until:
+        time.sleep(0.05)
+
+    assert not _taken(server.http_port)
+
+
+def test_a_port_that_is_taken_is_named(founded_once, tmp_path):
+    settings = Settings(tmp_path / "data")
+    shutil.copytree(founded_once[0], settings.data)
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        told = _start(settings, free_port(), port)
+
+    assert f"Port {port} on 127.0.0.1 cannot be used" in told
+
+
+def test_a_folder_without_a_workshop_is_not_served(tmp_path):
+    assert "holds no workshop yet" in _start(Settings(tmp_path / "empty"), free_port(), free_port())
+
+
+def test_a_data_folder_on_a_network_disk_is_refused(tmp_path):
+    mounts = tmp_path / "mounts"
+    mounts.write_text(f"/dev/sda1 / ext4 rw 0 0\nfiler:/v /mnt/far\\040disk nfs4 rw 0 0\nx {tmp_path} cifs rw 0 0\n")
+
+    with pytest.raises(Refusal, match="network file system .cifs."):
+        serve.refuse_far_disk(Settings(tmp_path / "data"), mounts)
+
+
+@pytest.mark.parametrize(
+    "folder, kind, far",
+    [
+        ("/srv/data", "ext4", False),
+        ("/mnt/far disk/data", "nfs4", True),
+        ("/mnt/far diskette", "ext4", False),
+        ("/home/x", "fuse.sshfs", True),
+        ("/mnt/usb/data", "fuseblk", False),
+        ("/vm/shared", "9p", True),
+        ("/mem", "tmpfs", False),
+    ],
+)
+def test_which_disks_are_far(tmp_path, folder, kind, far):
+    mounts = tmp_path / "mounts"
+    mounts.write_text(
+        "/dev/sda1 / ext4 rw 0 0\nfiler:/v /mnt/far\\040disk nfs4 rw 0 0\nx@y: /home/x fuse.sshfs rw 0 0\n"
+        "/dev/sdb1 /mnt/usb fuseblk rw 0 0\nhost /vm/shared 9p rw 0 0\ntmpfs /mem tmpfs rw 0 0\n"
+    )
+
+    assert disk.file_system(Path(folder), mounts) == kind
+    assert disk.is_far(kind) is far
+
+
+def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
+    door = open_door(files(served.settings), "127.0.0.1", 0)
+    thread = Thread(target=door.serve_forever)
+    thread.start()
+    try:
+        url = f"http://127.0.0.1:{door.server_address[1]}"
+        assert served.told["fingerprint"] in requests.get(url + "/certificate", timeout=5).text
+        for path in ("/api/office/me", "/", "/certificate/authority.key", "/certificate/../keys/server.pem"):
+            told = requests.get(url + path, timeout=5, allow_redirects=False)
+            assert (told.status_code, told.headers["Location"], told.content) == (302, "/certificate", b"")
+    finally:
+        door.shutdown()
+        thread.join()
+        door.server_close()
+
+
+def test_keys_and_log_are_for_their_owner_alone(served):
+    for path in (served.settings.server_key, served.settings.certificate / "authority.key"):
+        assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    assert stat.S_IMODE((served.settings.data / "server.log").stat().st_mode) == 0o600
+
+
+def _start(settings: Settings, https_port: int, http_port: int) -> str:
+    """What a server that cannot start says."""
+    arguments = [sys.executable, "-c", START, str(settings.data), str(https_port), str(http_port)]
+    told = subprocess.run(arguments, capture_output=True, text=True, timeout=30, check=False)
+    assert told.returncode == 1 and told.stdout == ""
+    return told.stderr
+
+
+def _listening() -> list[str]:
+    """Every `address:port` something listens on (IPv4), from the kernel's own table."""
+    lines = []
+    for line in Path("/proc/net/tcp").read_text().splitlines()[1:]:
+        _, local, _, state, *_ = line.split()
+        address, port = local.split(":")
+        if state == "0A":
+            lines.append(f"{socket.inet_ntoa(bytes.fromhex(address)[::-1])}:{int(port, 16)}")
+    return lines
+
+
+def _parent(pid: int) -> int:
+    try:
+        return int(Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split()[1])
+    except FileNotFoundError:
+        return 0
+
+
+def _taken(port: int) -> bool:
+    with socket.socket() as probe:
+        return probe.connect_ex(("127.0.0.1", port)) == 0
