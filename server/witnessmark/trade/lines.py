@@ -28,8 +28,12 @@ def line(entry: Mapping[str, Any], engine_type: dict[str, Any] | None = None) ->
     if kind is None:
         return {"title": _capital(str(entry["kind"]).replace("_", " ")), "text": ""}
 
+    values: dict[str, str] = {}
+
     def fill(name: str) -> str:
-        return _value(name, entry, engine_type)
+        if name not in values:
+            values[name] = _value(name, entry, engine_type)
+        return values[name]
 
     title, text = (_render(_pattern(kind.line[part]), fill).strip() for part in ("title", "text"))
     return {"title": _capital(title), "text": text}
@@ -37,7 +41,7 @@ def line(entry: Mapping[str, Any], engine_type: dict[str, Any] | None = None) ->
 
 @cache
 def _pattern(text: str) -> tuple[Any, ...]:
-    """Nested tuples: text stays text, {name} becomes ("fill", name), [...] becomes ("part", (...))."""
+    """Nested tuples: text stays text, {name} becomes ("fill", name), [...] becomes ("part", (...), its names)."""
     stack: list[list[Any]] = [[]]
     for name, bracket, plain in _tokens.findall(text):
         if name:
@@ -46,7 +50,8 @@ def _pattern(text: str) -> tuple[Any, ...]:
             stack.append([])
         elif bracket == "]":
             inner = tuple(stack.pop())
-            stack[-1].append(("part", inner))
+            names = tuple(piece[1] for piece in inner if isinstance(piece, tuple) and piece[0] == "fill")
+            stack[-1].append(("part", inner, names))
         else:
             stack[-1].append(plain)
     return tuple(stack[0])
@@ -60,9 +65,8 @@ def _render(pattern: tuple[Any, ...], fill: Callable[[str], str]) -> str:
             out += piece[1:] if piece.startswith(".") and out.endswith((".", "!", "?")) else piece
         elif piece[0] == "fill":
             out += fill(piece[1])
-        elif all(fill(name) for what, name in (one for one in piece[1] if isinstance(one, tuple)) if what == "fill"):
-            inner = _render(piece[1], fill)
-            out += inner
+        elif all(map(fill, piece[2])):
+            out += _render(piece[1], fill)
     return out
 
 
