@@ -1,0 +1,152 @@
+"""Every way to break a pack is noticed, and named with its check, its place, what was expected and what was found."""
+
+from __future__ import annotations
+
+import shutil
+import struct
+import warnings
+import zipfile
+
+import pytest
+
+from tests.broken_packs.faults import CUSTOMER_FAULTS, SEALED_FAULTS
+from tests.broken_packs.make import Fault, break_one, read, write
+from witnessmark.proof import layout
+from witnessmark.proof.faults import Report, Unreadable
+from witnessmark.proof.verify import verify
+from witnessmark.proof.verify_cli import main
+
+
+def told(report: Report) -> str:
+    return "\n".join(map(str, report.faults))
+
+
+def assert_named(report: Report, fault: Fault) -> None:
+    assert fault.steps <= {one.step for one in report.faults}, told(report)
+    assert fault.path in told(report)
+
+
+@pytest.mark.parametrize("fault", SEALED_FAULTS, ids=lambda fault: fault.name)
+def test_a_fault_in_a_sealed_pack_is_named(packed, tmp_path, fault):
+    broken = break_one(packed.sealed.path, fault, tmp_path)
+
+    assert_named(verify(broken), fault) if fault.name != "bagit.txt dropped" else assert_unreadable(broken)
+    assert main([str(broken)]) != 0
+
+
+def assert_unreadable(broken) -> None:
+    with pytest.raises(Unreadable, match=layout.BAGIT):
+        verify(broken)
+
+
+@pytest.mark.parametrize("fault", CUSTOMER_FAULTS, ids=lambda fault: fault.name)
+def test_a_fault_in_a_customers_pack_is_named(packed, tmp_path, fault):
+    assert_named(verify(break_one(packed.customer.path, fault, tmp_path)), fault)
+
+
+def test_all_faults_are_gathered_not_only_the_first(packed, tmp_path):
+    top, files = read(packed.sealed.path)
+    for path in (layout.PAGE, layout.READ_ME, layout.HEAD):
+        files[path] += b"?"
+    report = verify(write(tmp_path / "three.zip", top, files))
+
+    assert {layout.PAGE, layout.READ_ME, layout.HEAD} <= {fault.path for fault in report.faults}
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("{top}/../outside.txt", "path inside"),
+        ("/etc/passwd", "path inside"),
+        ("{top}/data\\report.pdf", "path inside"),
+        ("C:/report.pdf", "path inside"),
+        ("{top}/DATA/REPORT.PDF", "each name once"),
+        ("{top}/data/report.pdf", "each name once"),
+        ("beside.txt", "nothing beside"),
+        ("{top}/data/a\x07bell", "path inside"),
+    ],
+)
+def test_a_name_that_could_do_harm_is_named_and_not_followed(packed, tmp_path, name, words):
+    top, files = read(packed.sealed.path)
+    broken = write(tmp_path / "name.zip", top, files)
+    with warnings.catch_warnings(), zipfile.ZipFile(broken, "a") as archive:
+        warnings.simplefilter("ignore")  # The same name twice is what is wanted here.
+        archive.writestr(name.format(top=top), b"harm")
+    report = verify(broken)
+
+    assert any(fault.step == 1 and words in fault.expected for fault in report.faults), told(report)
+
+
+def test_a_file_that_unfolds_to_far_more_than_it_weighs_is_not_unfolded(packed, tmp_path):
+    top, files = read(packed.sealed.path)
+    broken = write(tmp_path / "bomb.zip", top, files)
+    with zipfile.ZipFile(broken, "a", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr(f"{top}/data/bomb", bytes(300 << 20))
+    report = verify(broken)
+
+    assert any(fault.step == 1 and "bomb" in fault.path for fault in report.faults), told(report)
+
+
+def test_a_link_in_an_unpacked_pack_is_named(packed, tmp_path):
+    folder = unpacked(packed, tmp_path)
+    (folder / "data" / "report.pdf").unlink()
+    (folder / "data" / "report.pdf").symlink_to("/etc/hostname")
+    report = verify(folder)
+
+    assert any(fault.step == 1 and fault.path == "data/report.pdf" for fault in report.faults), told(report)
+
+
+def test_bytes_before_the_zip_are_named(packed, tmp_path):
+    broken = tmp_path / "before.zip"
+    broken.write_bytes(b"#!/bin/sh\n" + packed.sealed.path.read_bytes())
+
+    assert any(fault.step == 1 for fault in verify(broken).faults)
+
+
+def test_a_damaged_zip_entry_is_a_fault_of_that_file(packed, tmp_path):
+    broken = tmp_path / "crc.zip"
+    data = bytearray(packed.sealed.path.read_bytes())
+    at = data.index(b"<!doctype html>")
+    data[at + 40] ^= 1
+    broken.write_bytes(bytes(data))
+
+    assert any(fault.path == layout.PAGE for fault in verify(broken).faults)
+
+
+@pytest.mark.parametrize(
+    "data",
+    [b"", b"no zip", struct.pack("<IHHHHIIH", 0x06054B50, 0, 0, 0, 0, 0, 0, 0)],
+    ids=["empty", "text", "no files"],
+)
+def test_what_is_no_pack_cannot_be_read_and_says_so(tmp_path, data, capsys):
+    path = tmp_path / "no.zip"
+    path.write_bytes(data)
+
+    assert main([str(path)]) == 1
+    assert "Could not be read" in capsys.readouterr().err
+    assert main([str(tmp_path / "nowhere")]) == 1
+    assert main([str(tmp_path)]) == 1
+
+
+def test_an_unpacked_pack_and_one_zipped_again_are_as_well_as_the_first(packed, tmp_path):
+    folder = unpacked(packed, tmp_path)
+    again = shutil.make_archive(str(tmp_path / "again"), "zip", folder.parent, folder.name)
+
+    assert verify(folder).faults == []
+    assert verify(folder.parent).faults == []
+    assert verify(tmp_path / "again.zip").faults == [] and again
+
+
+def unpacked(packed, tmp_path):
+    with zipfile.ZipFile(packed.sealed.path) as archive:
+        archive.extractall(tmp_path / "in")
+    return next((tmp_path / "in").iterdir())
+
+
+def test_the_server_one_was_told_of_must_be_the_one_in_the_pack(packed, capsys):
+    own = str(verify(packed.sealed.path).facts["server"])
+
+    assert main([str(packed.sealed.path), "--server", own]) == 0
+    assert "All is well" in capsys.readouterr().out
+    assert main([str(packed.sealed.path), "--server", "0" * 32, "--json"]) == 2
+    assert '"well": false' in capsys.readouterr().out

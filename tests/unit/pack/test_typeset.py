@@ -1,0 +1,44 @@
+"""The report can be set whatever people write: no character may stop a pack from being cut."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+import typst
+
+from witnessmark.pack.typeset import FONTS, SETTABLE, STANDARDS, printable
+
+MOMENT = datetime(2026, 5, 14, tzinfo=UTC)
+
+
+def test_every_character_that_is_passed_on_can_really_be_set(tmp_path):
+    """PDF/A refuses a character without a shape, so this fails if one of them has none (ISO 19005-3, 6.2.11.8)."""
+    points = "".join(map(chr, sorted(SETTABLE)))
+    (tmp_path / "words.txt").write_text(points)
+    (tmp_path / "all.typ").write_text(
+        '#set document(title: "all")\n#set text(font: ("Atkinson Hyperlegible Next", "DejaVu Sans Mono"), lang: "en")\n'
+        '#read("words.txt")\n#text(font: ("Atkinson Hyperlegible Mono", "DejaVu Sans Mono"), read("words.txt"))'
+    )
+
+    made = typst.compile(
+        str(tmp_path / "all.typ"), font_paths=[str(FONTS)], ignore_system_fonts=True, pdf_standards=STANDARDS
+    )
+
+    assert made.startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("Ölfilm fehlt, ±0.02 µm", "Ölfilm fehlt, ±0.02 µm"),
+        ("Коренной подшипник 4", "Коренной подшипник 4"),
+        ("清洗", "[U+6E05][U+6D17]"),
+        ("a\u202eb", "a[U+202E]b"),
+        ("one\ntwo\tthree", "one two three"),
+        ("\N{WRENCH}", "[U+1F527]"),
+        ("\x00", "[U+0000]"),
+    ],
+)
+def test_what_no_font_can_show_is_named_by_its_number(written, shown):
+    assert printable(written) == shown
