@@ -1,0 +1,271 @@
+"""The bay app in a real Chromium with a real profile, driven as a technician would, against the server that ships."""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+import shutil
+import signal
+import sqlite3
+import time
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+from PIL import Image, ImageDraw
+from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect, sync_playwright
+
+from tests.support.chromium import ARGUMENTS, find
+from tests.support.record import a_v6
+from tests.support.workshop import MANAGER, PASSWORD, RunningOffice
+from witnessmark.db import writing
+from witnessmark.people import persons
+
+ROOT = Path(__file__).resolve().parents[2]
+TECHNICIAN, PIN = "Tomas", "4711"
+# A camera and a microphone that Chromium makes up itself, and leave to use them.
+MADE_UP_SENSES = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
+PHONE = {"width": 360, "height": 800}
+PATIENCE = 15_000  # milliseconds
+
+
+@pytest.fixture(scope="session")
+def built() -> Path:
+    """Both faces, built from the sources as they are now."""
+    spec = importlib.util.spec_from_file_location("build_app", ROOT / "pwa" / "build_app.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module.build()
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture(scope="module")
+def workshop(built, running) -> RunningOffice:
+    """A running workshop with a technician who has a PIN, and one engine type."""
+    with writing(running.engine) as conn:
+        persons.add(conn, running.workshop.id, TECHNICIAN, "technician", pin=PIN)
+    told = desk(running).post("/api/engine-types", json={"engine_type": a_v6()})
+    assert told.status_code == 201, told.get_json()
+    return running
+
+
+@pytest.fixture
+def bays(chromium, workshop, tmp_path):
+    """Makes phones: each call is another one, joined and with the technician signed in."""
+    made: list[Bay] = []
+
+    def make(name: str = "Bench phone", join: bool = True, url: str = "", arguments: tuple[str, ...] = ()) -> Bay:
+        bay = Bay(chromium, workshop, tmp_path / f"phone-{len(made)}", url or workshop.url, arguments)
+        made.append(bay)
+        bay.start()
+        if join:
+            bay.join(name)
+        return bay
+
+    yield make
+    for bay in made:
+        bay.stop()
+        assert bay.faults == [], "the page reported errors"
+
+
+@pytest.fixture
+def bay(bays) -> Bay:
+    return bays()
+
+
+class Bay:
+    """One phone. It can be killed and started again: its profile stays."""
+
+    def __init__(
+        self, playwright: Playwright, office: RunningOffice, profile: Path, url: str, arguments: tuple[str, ...]
+    ) -> None:
+        self._playwright, self.office, self.profile, self.url = playwright, office, profile, url
+        self._arguments = [*ARGUMENTS, *MADE_UP_SENSES, *arguments]
+        self.context: BrowserContext | None = None
+        self.faults: list[str] = []
+
+    def start(self, signal_there: bool = True) -> Page:
+        """Starts the browser on this phone's profile and opens the app, with or without a network."""
+        self.context = self._playwright.chromium.launch_persistent_context(
+            self.profile,
+            executable_path=find(),
+            args=self._arguments,
+            viewport=PHONE,
+            has_touch=True,
+            is_mobile=True,
+            locale="en-GB",
+        )
+        self.context.set_default_timeout(PATIENCE)
+        self.context.set_offline(not signal_there)
+        self.page = self._watched(self.context.pages[0])
+        self.page.goto(f"{self.url}/bay/")
+        return self.page
+
+    def another_tab(self) -> Page:
+        page = self._watched(self.context.new_page())
+        page.goto(f"{self.url}/bay/")
+        return page
+
+    def _watched(self, page: Page) -> Page:
+        page.on("pageerror", lambda fault: self.faults.append(str(fault)))
+        return page
+
+    def kill(self) -> None:
+        """SIGKILL to every process of this browser, as a phone does that runs out of memory."""
+        mark = f"--user-data-dir={self.profile}"
+        for entry in Path("/proc").iterdir():
+            if not entry.name.isdigit():
+                continue
+            try:
+                command = (entry / "cmdline").read_bytes().decode(errors="replace")
+            except OSError:
+                continue
+            if mark in command:
+                os.kill(int(entry.name), signal.SIGKILL)
+        with suppress(Error):  # it is gone already
+            self.stop()
+        for lock in ("SingletonLock", "SingletonCookie", "SingletonSocket"):
+            (self.profile / lock).unlink(missing_ok=True)
+
+    def stop(self) -> None:
+        if self.context:
+            context, self.context = self.context, None
+            context.close()
+
+    def signal(self, there: bool) -> None:
+        self.context.set_offline(not there)
+
+    def join(self, name: str = "Bench phone") -> None:
+        """Joins by the short code and signs the technician in."""
+        self.page.get_by_label("Code from the office").fill(self.office.invite())
+        self.page.get_by_label("What this phone is called").fill(name)
+        self.page.get_by_role("button", name="Join", exact=True).click()
+        self.sign_in()
+        expect(self.page.get_by_role("heading", name="Jobs")).to_be_visible()
+        self.page.evaluate("navigator.serviceWorker.ready.then(() => 0)")
+
+    def sign_in(self, person: str = TECHNICIAN, pin: str = PIN) -> None:
+        self.page.get_by_role("button", name=person).click()
+        self.page.get_by_label("PIN", exact=True).fill(pin)
+        self.page.get_by_role("button", name="Go in").click()
+
+    def open_job(self, number: str) -> str:
+        """Opens a job as the app does, with the engine type of the workshop; returns its id."""
+        self.page.get_by_role("button", name="Open a job").click()
+        self.page.get_by_label("Job number").fill(number)
+        self.page.get_by_label("Vehicle, boat or machine").fill("Harbour launch Marrow")
+        self.page.get_by_label("Engine type").select_option(label="Halvern 2.9 V6")
+        self.page.get_by_role("button", name="Open the job").click()
+        expect(self.page.get_by_role("button", name="Picture", exact=True)).to_be_visible()
+        return self.rows("jobs", number=number)[0]["id"]
+
+    def photograph(self, *pictures: Path) -> None:
+        """Pictures one after another by the phone's camera; returns when each was called saved."""
+        before = self.saved_pictures()
+        for count, picture in enumerate(pictures, before + 1):
+            with self.page.expect_file_chooser() as chooser:
+                self.page.get_by_role("button", name="Next picture" if count > 1 else "Picture", exact=True).click()
+            chooser.value.set_files(picture)
+            expect(self.page.locator(".tray .figure")).to_have_text(str(count))
+            expect(self.page.locator(".tray")).not_to_contain_text("being kept")
+
+    def saved_pictures(self) -> int:
+        shown = self.page.locator(".tray .figure")
+        return int(shown.inner_text()) if shown.count() else 0
+
+    def to_bench(self, job: str) -> None:
+        self.page.goto(f"{self.url}/bay/#/job/{job}")
+
+    def note(self, job: str, text: str, page: Page | None = None) -> None:
+        page = page or self.page
+        page.goto(f"{self.url}/bay/#/job/{job}/note")
+        page.get_by_label("Note", exact=True).fill(text)
+        page.get_by_role("button", name="Keep the note").click()
+        expect(page.get_by_text("Saved.")).to_be_visible()
+
+    def rows(self, store: str, **facts) -> list[dict]:
+        """What lies in a store of this phone's database and has these facts; bytes are told as their length."""
+        rows = self.page.evaluate(
+            """async (store) => {
+                const open = indexedDB.open('witnessmark')
+                const done = (asked) => new Promise((yes, no) => {
+                    asked.onsuccess = () => yes(asked.result)
+                    asked.onerror = () => no(asked.error)
+                })
+                const db = await done(open)
+                const all = db.transaction(store).objectStore(store).getAll()
+                const rows = await done(all)
+                db.close()
+                return JSON.parse(JSON.stringify(rows, (_, v) => (v instanceof ArrayBuffer ? v.byteLength : v)))
+            }""",
+            store,
+        )
+        return [row for row in rows if all(row.get(name) == fact for name, fact in facts.items())]
+
+    def waiting(self) -> dict[str, int]:
+        """How many of each sort wait in the outbox."""
+        counted: dict[str, int] = {}
+        for row in self.rows("outbox"):
+            counted[row["sort"]] = counted.get(row["sort"], 0) + 1
+        return counted
+
+    def until_all_sent(self, seconds: float = 30) -> None:
+        self.eventually(lambda: self.waiting() == {}, seconds, lambda: f"still waiting: {self.waiting()}")
+
+    def eventually(self, true: Callable[[], bool], seconds: float = 20, why: Callable[[], str] = lambda: "") -> None:
+        """Waits until `true()` while the browser's events are heard; fails with what `why` tells."""
+        until = time.monotonic() + seconds
+        while time.monotonic() < until:
+            if true():
+                return
+            self.page.wait_for_timeout(200)
+        pytest.fail(f"not within {seconds} seconds; {why()}")
+
+    def received(self, job: str) -> list[dict]:
+        """The record of the job as the office reads it, oldest first."""
+        items, after = [], None
+        client = desk(self.office)
+        while True:
+            query = f"?limit=200&after={after}" if after else "?limit=200"
+            told = client.get(f"/api/jobs/{job}/timeline{query}").get_json()
+            items += told["items"]
+            if not (after := told.get("next")):
+                return items
+
+
+def desk(office: RunningOffice):
+    """The office's browser, signed in as the manager."""
+    client = office.app.test_client()
+    client.environ_base["HTTP_X_WITNESSMARK"] = "office"
+    told = client.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
+    assert told.status_code == 200, told.get_json()
+    return client
+
+
+def a_picture(folder: Path, name: str, size: tuple[int, int] = (1600, 1200), padding: int = 0) -> Path:
+    """A picture no other equals, with bytes after its end if it has to be larger, as phones add them."""
+    path = folder / f"{name}.jpg"
+    image = Image.effect_noise(size, 60).convert("RGB")
+    ImageDraw.Draw(image).text((40, 40), name, fill="white", font_size=80)
+    image.save(path, quality=80)
+    with path.open("ab") as end:
+        end.write(os.urandom(padding))
+    return path
+
+
+def in_log(office: RunningOffice) -> list[tuple[str, int]]:
+    """Device and running number of every entry in the log, read from the database itself."""
+    with sqlite3.connect(f"file:{office.settings.data / 'witnessmark.db'}?mode=ro", uri=True) as db:
+        found = db.execute("SELECT device, sequence FROM log_entries ORDER BY position").fetchall()
+    db.close()
+    return found
+
+
+def copy_of(built: Path, folder: Path) -> Path:
+    return Path(shutil.copytree(built, folder))
