@@ -25,7 +25,7 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     """
     base = base_row(conn, workshop)
     logged = {base + found.position: found for found in read.positions(conn, workshop, [row - base for row in rows])}
-    filed = _filed(conn, workshop, tables.timeline.c.row, list(logged))
+    filed = _filed(conn, list(logged))
     answers = _answers(conn, workshop, [found.entry["id"] for found in logged.values()])
     targets = [found.entry["body"]["entry"] for found in logged.values() if found.entry["kind"] in facts.ANSWERS]
     related = _filed_by_id(conn, workshop, targets)
@@ -116,10 +116,12 @@ def _item(log: Row, filed, answers: dict, related: dict, job: dict | None, types
     }
 
 
-def _filed(conn: Connection, workshop: str, column, values: list) -> dict:
+def _filed(conn: Connection, rows: list[int]) -> dict:
+    """Row -> its line in the timeline."""
     found = {}
-    for some in parts(values):
-        query = select(tables.timeline).where(tables.timeline.c.workshop == workshop, column.in_(some))
+    for some in parts(rows):
+        # Not by workshop as well: a row is one workshop's, and SQLite would read all of it instead.
+        query = select(tables.timeline).where(tables.timeline.c.row.in_(some))
         found.update((filed.row, filed) for filed in conn.execute(query))
     return found
 
@@ -128,7 +130,7 @@ def _filed_by_id(conn: Connection, workshop: str, ids: list[str]) -> dict[str, d
     """Record id -> {id, exhibit}."""
     base = base_row(conn, workshop)
     rows = [base + found.position for found in read.by_ids(conn, workshop, ids).values()]
-    filed = _filed(conn, workshop, tables.timeline.c.row, rows)
+    filed = _filed(conn, rows)
     return {found.id: {"id": found.id, "exhibit": found.exhibit} for found in filed.values()}
 
 

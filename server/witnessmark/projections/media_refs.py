@@ -8,7 +8,7 @@ from sqlalchemy import table as named_table
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch
 
-VERSION = 1
+VERSION = 2
 TABLES = [tables.media_ref]
 
 # The register of arrived originals belongs to media/; here it is only asked.

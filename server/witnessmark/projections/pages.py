@@ -48,7 +48,11 @@ def of_job(
     cursors = [_row_at(conn, workshop, job, exhibit) for exhibit in (after, before, around)]
     rows, following, preceding = _page(_matching(conn, match), *cursors, limit)
     exhibits = _exhibits_of(conn, [row for row in (following, preceding) if row is not None])
-    total = RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, base_row(conn, workshop, 1))
+    # A page that shows all there is needs no counting, which would read the index a second time.
+    if following is None and preceding is None and (rows or (after, before, around) == (None, None, None)):
+        total = len(rows)
+    else:
+        total = RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, base_row(conn, workshop, 1))
     return Page(rows, exhibits.get(following), exhibits.get(preceding), total)
 
 
@@ -72,7 +76,8 @@ def of_workshop(
         return Page(rows, rows[-1] - base if rows else None, rows[0] - base if more else None, None)
     rows = RECORD_WORDS.rows(conn, match, limit + 1, base, older)
     more, rows = len(rows) > limit, rows[:limit]
-    total = RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, end)
+    whole = before is None and not more
+    total = len(rows) if whole else RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, end)
     return Page(rows, rows[-1] - base if more else None, rows[0] - base if rows and before else None, total)
 
 

@@ -134,6 +134,6 @@ media_ref = Table(
     Column("length", ROW, nullable=False),
     Column("type", Text, nullable=False),
     Column("role", Text, nullable=False),
-    Index("read_media_ref_sha", "sha256"),
+    Index("read_media_ref_sha", "sha256", "workshop"),
     Index("read_media_ref_job", "workshop", "job", "sha256"),
 )
