@@ -6,8 +6,8 @@ import { head, me } from '../session.ts'
 export interface StripCell {
   name: string
   value: ComponentChildren
-  /** Left out on a narrow sheet. */
-  spare?: boolean
+  /** On a narrow sheet: 'wide' takes the room there is, 'spare' and then 'last' are left out. */
+  stand?: 'wide' | 'spare' | 'last'
 }
 
 /** The title block along the foot of every sheet (ISO 7200's habit): what this sheet is of, and the last head. */
@@ -16,7 +16,7 @@ export function Strip({ cells }: { cells: StripCell[] }) {
     <footer class="strip">
       <dl>
         {cells.map((cell) => (
-          <div key={cell.name} class={cell.spare ? 'strip-spare' : undefined}>
+          <div key={cell.name} class={cell.stand && `strip-${cell.stand}`}>
             <dt>{cell.name}</dt>
             <dd>{cell.value}</dd>
           </div>
@@ -55,9 +55,9 @@ function localTime(stamp: string): string {
 /** What the strip says on sheets that belong to no job. */
 export function officeCells(sheet: string): StripCell[] {
   return [
-    { name: 'workshop', value: <b>{me.value?.workshop.name}</b> },
-    { name: 'sheet', value: sheet, spare: true },
-    { name: 'by', value: `${me.value?.person.name}, ${me.value?.person.role}`, spare: true },
+    { name: 'workshop', value: <b>{me.value?.workshop.name}</b>, stand: 'wide' },
+    { name: 'sheet', value: sheet, stand: 'spare' },
+    { name: 'by', value: `${me.value?.person.name}, ${me.value?.person.role}`, stand: 'spare' },
     { name: 'records', value: figure(head.value?.size ?? 0) },
   ]
 }

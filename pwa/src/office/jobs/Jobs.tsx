@@ -161,10 +161,10 @@ function Line({ job, chosen }: { job: JobLine; chosen: boolean }) {
       <td data-name="stage">
         <span class="stage-tag">{stageWords(job.stage)}</span>
       </td>
-      <td data-name="records" class="right figure">
+      <td data-name="records" data-word={job.entries === 1 ? 'record' : 'records'} class="right figure">
         {figure(job.entries)}
       </td>
-      <td data-name="pictures" class="right figure">
+      <td data-name="pictures" data-word={job.pictures === 1 ? 'picture' : 'pictures'} class="right figure">
         {figure(job.pictures)}
         {job.missing_media > 0 && <span class="register-missing">{count(job.missing_media, 'file')} not here yet</span>}
       </td>

@@ -174,7 +174,7 @@ function Progress({ pack }: { pack: Pack }) {
         {pack.total > 0 && (
           <span class="figure">
             {' '}
-            {figure(pack.done)} of {figure(pack.total)}
+            · {figure(pack.done)} of {figure(pack.total)}
           </span>
         )}
       </p>

@@ -11,7 +11,7 @@ export function jobCells(): StripCell[] {
   const missing = open.missing_media
   return [
     { name: 'job', value: <b>{open.number}</b> },
-    { name: 'engine', value: <b>{open.engine_type_name || 'not given'}</b> },
+    { name: 'engine', value: <b>{open.engine_type_name || 'not given'}</b>, stand: 'wide' },
     {
       name: 'number',
       value: (
@@ -19,11 +19,12 @@ export function jobCells(): StripCell[] {
           <span class="figure">{open.engine_number || 'not read yet'}</span> {visit(open.earlier_visits)}
         </>
       ),
-      spare: true,
+      stand: 'spare',
     },
     { name: 'stage', value: stageWords(open.stage) },
     {
       name: 'records',
+      stand: 'last',
       value: missing
         ? `${count(open.entries, 'record')}, ${count(missing, 'picture')} on the way`
         : `${open.entries}, all received`,
