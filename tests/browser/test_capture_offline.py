@@ -152,12 +152,10 @@ def test_a_tab_that_froze_while_it_had_the_turn_loses_it(bay: Bay):
     bay.until_all_sent()
     other = bay.another_tab()
     # What a frozen tab does: it holds the lock and its heart stands still.
-    other.evaluate(
-        "void navigator.locks.request('witnessmark-sync', () => new Promise(() => undefined)).catch(() => 0)"
-    )
-    bay.eventually(
-        lambda: other.evaluate(held)
-    )
+    hold = "void navigator.locks.request('witnessmark-sync', () => new Promise(() => undefined)).catch(() => 0)"
+    held = "navigator.locks.query().then(q => q.held.some(l => l.name === 'witnessmark-sync'))"
+    other.evaluate(hold)
+    bay.eventually(lambda: other.evaluate(held))
     bay.page.evaluate(
         """async () => {
             const open = indexedDB.open('witnessmark')
