@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'preact/hooks'
+import { useEffect, useMemo, useState } from 'preact/hooks'
 import { EngineDrawing } from '../parts/EngineDrawing.tsx'
 import { drawingOf, sheetFor, sheetsOf, symbolFor, symbolsFor, tallyBySymbol, type DrawnType } from '../parts/engine_drawings.ts'
 import { Camera, Dimension, More, Mouth, Ring } from '../parts/icons.tsx'
@@ -8,7 +8,7 @@ import { Act, Screen } from './Frame.tsx'
 import { MoreSheet } from './MoreSheet.tsx'
 import { Thumbs } from './Thumbs.tsx'
 import { openCamera } from './pictures.ts'
-import { nameOfPlace, pointsOf, relatedTo, shortName, togetherWith, wantedAt } from './places.ts'
+import { fullName, nameOfPlace, pointsOf, relatedTo, shortName, togetherWith, wantedAt } from './places.ts'
 import { open } from './route.ts'
 import { useAsked } from './useAsked.ts'
 import { goTo, useType, useWhere } from './useJob.ts'
@@ -48,9 +48,10 @@ function NoType() {
 function Engine({ job, type }: { job: Job; type: EngineType }) {
   const at = useWhere(job)
   const drawn = type as unknown as DrawnType
-  const [chosenSheet, setSheet] = useState('block')
-  const sheet = useMemo(() => sheetFor(drawn, at.place, chosenSheet), [drawn, at.place, chosenSheet])
-  const room = Math.max(300, innerHeight - 400)
+  const [sheet, setSheet] = useState(() => sheetFor(drawn, at.place))
+  // Turning to another sheet leaves the place; going to another place turns to a sheet that shows it.
+  useEffect(() => setSheet((now) => sheetFor(drawn, at.place, now)), [drawn, at.place])
+  const room = Math.max(300, innerHeight - (at.place ? 480 : 390))
   const drawing = useMemo(() => drawingOf(drawn, sheet, room), [drawn, sheet, room])
   const sums = useAsked<Record<string, number>>({}, () => tallies(job.id), [job.id])
   const wanted = useWanted(job, type)
@@ -63,7 +64,7 @@ function Engine({ job, type }: { job: Job; type: EngineType }) {
         <EngineDrawing
           drawing={drawing}
           title={`${type.name}, ${sheetsOf(drawn).find((s) => s.code === sheet)?.name ?? 'block'}`}
-          nameOf={(code) => nameOfPlace(job, code)}
+          nameOf={(code) => fullName(job, code)}
           chosen={symbol}
           onChoose={(code) => goTo(job, code)}
           tallies={tallyBySymbol(drawing, sums)}

@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks'
 import { find } from '../capture/index.ts'
 import { Choice, Field } from '../parts/Field.tsx'
 import type { Job } from '../store/index.ts'
@@ -8,6 +9,9 @@ import { useDraft } from './useDraft.ts'
 import { useWhere } from './useJob.ts'
 import { useSaving } from './useSaving.ts'
 
+// The words a part usually shows stand first; the rest is one touch away.
+const FIRST = 9
+
 const BLANK = { observation: '', condition: [] as string[], opinion: '' }
 
 /** A finding: what is seen, in its condition words, and apart from it what one thinks of it. */
@@ -16,6 +20,10 @@ export function Finding({ job }: { job: Job }) {
   const draft = useDraft(`finding/${job.id}`, BLANK)
   const { told, busy, keep } = useSaving()
   const v = draft.value
+  const [all, setAll] = useState(false)
+  const [own, setOwn] = useState('')
+  const listed = conditionsFor(at.place)
+  const offered = [...new Set([...v.condition, ...(all ? listed : listed.slice(0, FIRST))])]
   const turn = (word: string) =>
     draft.change({ condition: v.condition.includes(word) ? v.condition.filter((w) => w !== word) : [...v.condition, word] })
   const ready = Boolean(v.observation.trim())
@@ -45,11 +53,30 @@ export function Finding({ job }: { job: Job }) {
         />
         <Choice
           label="Condition"
-          options={conditionsFor(at.place).map((word) => ({ value: word, words: word }))}
+          options={offered.map((word) => ({ value: word, words: word }))}
           chosen={v.condition}
           onChoose={turn}
           many
         />
+        {all ? (
+          <div class="own-word">
+            <Field label="Another word" value={own} onValue={setOwn} />
+            <button
+              type="button"
+              disabled={!own.trim()}
+              onClick={() => {
+                if (!v.condition.includes(own.trim())) turn(own.trim())
+                setOwn('')
+              }}
+            >
+              Add
+            </button>
+          </div>
+        ) : (
+          <button type="button" class="plain" onClick={() => setAll(true)}>
+            More words
+          </button>
+        )}
         <div class="opinion">
           <Field
             label="Opinion"

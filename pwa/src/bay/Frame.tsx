@@ -4,9 +4,8 @@ import { signedIn, where } from '../capture/index.ts'
 import { type Cell, TitleBlock } from '../parts/TitleBlock.tsx'
 import { Back } from '../parts/icons.tsx'
 import { type Job, engineTypes, health, phone, waiting } from '../store/index.ts'
-import { stageWords } from '../trade/stages.ts'
 import { useServer } from './ask.ts'
-import { nameOfPlace } from './places.ts'
+import { fullName } from './places.ts'
 import { open } from './route.ts'
 import { capital, clockTime } from './words.ts'
 
@@ -26,17 +25,17 @@ function useTitle(job: Job | null): Cell[][] {
         <span class="unseen">{words}</span>
       </>
     ),
-    share: 1.35,
+    share: 95,
     onOpen: () => open('phone'),
     alert: Boolean(alarm) || w.attention > 0 || health.value.state === 'blocked',
   }
-  const by: Cell = { label: 'by', value: signedIn.value?.name ?? 'nobody', share: 1, onOpen: () => open('who') }
+  const by: Cell = { label: 'by', value: signedIn.value?.name ?? 'nobody', share: 58, onOpen: () => open('who') }
   if (!job) {
-    const shop: Cell = { label: 'workshop', value: phone.value?.workshop.name ?? 'not joined yet', share: 2.2 }
-    return [[by, shop, { ...here, share: 1.5, value: here.value, alert: here.alert || (Boolean(why) && held > 0) }]]
+    const shop: Cell = { label: 'workshop', value: phone.value?.workshop.name ?? 'not joined yet', share: 190 }
+    return [[by, shop, { ...here, alert: here.alert || (Boolean(why) && held > 0) }]]
   }
   const type = engineTypes.value.get(job.engine_type)
-  const place = where.value?.job === job.id ? nameOfPlace(job, where.value.place, where.value.point) : 'the job itself'
+  const place = where.value?.job === job.id ? fullName(job, where.value.place, where.value.point) : 'the job itself'
   const engine = (
     <>
       {type?.name ?? 'type not known here'} <span class="thin figure">{job.engine_number}</span>
@@ -44,11 +43,11 @@ function useTitle(job: Job | null): Cell[][] {
   )
   return [
     [
-      { label: 'job', value: job.number, share: 1, onOpen: () => open('jobs') },
-      { label: 'engine', value: engine, share: 3, onOpen: () => open('facts', job.id) },
-      { label: 'stage', value: job.stage ? stageWords(job.stage) : 'not begun', share: 1.35, onOpen: () => open('stage', job.id) },
+      { label: 'job', value: job.number, share: 58, onOpen: () => open('jobs') },
+      { label: 'engine', value: engine, share: 207, onOpen: () => open('facts', job.id) },
+      { label: 'stage', value: job.stage ?? 'not begun', share: 95, onOpen: () => open('stage', job.id) },
     ],
-    [by, { label: 'place', value: place, share: 3, onOpen: () => open('places', job.id) }, here],
+    [by, { label: 'place', value: place, share: 207, onOpen: () => open('places', job.id) }, here],
   ]
 }
 

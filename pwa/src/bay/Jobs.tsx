@@ -51,12 +51,10 @@ function JobRow({ job }: { job: Job }) {
         <span class="job-number">{job.number}</span>
         <span class="job-facts">
           <strong>{job.vehicle || 'vehicle not written down'}</strong>
-          <span>
-            {type?.name ?? 'engine type not known here'} <span class="figure">{job.engine_number}</span>
-          </span>
+          <span>{type?.name ?? 'engine type not known here'}</span>
+          <span class="figure small">{job.engine_number}</span>
           <span class="small soft">
-            {job.stage ? stageWords(job.stage) : 'not begun'} · opened {day(job.opened)}
-            {job.waiting ? ' · not sent yet' : ''}
+            {job.stage ? stageWords(job.stage) : 'not begun'}, {job.waiting ? 'not sent yet' : day(job.opened)}
           </span>
         </span>
       </button>

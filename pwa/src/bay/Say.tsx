@@ -74,7 +74,7 @@ export function Say({ job }: { job: Job }) {
         )
       }
     >
-      {recording ? <Running recording={recording} at={at} job={job} onCut={() => void end()} /> : <p class="soft">{wrong ? '' : 'Not recording.'}</p>}
+      {recording ? <Running recording={recording} at={at} job={job} onCut={() => void end()} /> : !wrong && kept.length === 0 && <p class="soft">Not recording.</p>}
       <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
       <TakeOut files={told.files} />
       {kept.map((k) => (

@@ -40,7 +40,9 @@ export function Settings() {
       </div>
       <section>
         <h2>{signedIn.value ? `${signedIn.value.name} is signed in` : 'Nobody is signed in'}</h2>
-        <p class="small soft">Signing out touches no record: {load(waiting.value)} on this phone {waiting.value.records + waiting.value.pictures + waiting.value.sounds === 1 ? 'waits' : 'wait'} as before.</p>
+        <p class="small soft">
+          Signing out touches no record. {load(waiting.value) === 'nothing' ? 'Nothing waits on this phone.' : `Still to be sent from this phone: ${load(waiting.value)}.`}
+        </p>
         <div class="pair">
           {signedIn.value && (
             <button

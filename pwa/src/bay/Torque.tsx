@@ -2,7 +2,8 @@ import { useMemo } from 'preact/hooks'
 import { tighten } from '../capture/index.ts'
 import { Choice, Field } from '../parts/Field.tsx'
 import { Keypad } from '../parts/Keypad.tsx'
-import { type Job, type Row, timeline } from '../store/index.ts'
+import type { DrawnType } from '../parts/engine_drawings.ts'
+import { type EngineType, type Job, type Row, timeline } from '../store/index.ts'
 import { PARTS } from '../trade/engine_types.ts'
 import { KINDS } from '../trade/kinds.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
@@ -62,6 +63,7 @@ export function Torque({ job }: { job: Job }) {
       }
     >
       <div class="measure">
+        {type && <Joints job={job} type={type} at={at.place} />}
         <Field label="Fastener" value={fastener} onValue={(text) => draft.change({ fastener: text })} needed />
         <div class="reading">
           <input
@@ -112,6 +114,32 @@ export function Torque({ job }: { job: Job }) {
       </div>
       <Keypad value={v.value} onValue={(value) => draft.change({ value })} />
     </Screen>
+  )
+}
+
+/** The joints of the engine, and the fasteners of the one in hand: choosing one is being there. */
+function Joints({ job, type, at }: { job: Job; type: EngineType; at: string }) {
+  const joints = (type as unknown as DrawnType).joints
+  const now = joints.find((j) => at.startsWith(`${j.code}/`))
+  return (
+    <div>
+      <div class="strip is-inset" role="group" aria-label="Joint">
+        {joints.map((j) => (
+          <button key={j.code} type="button" aria-pressed={j === now} onClick={() => goTo(job, `${j.code}/${j.fasteners[0]?.label ?? 1}`)}>
+            {j.name}
+          </button>
+        ))}
+      </div>
+      {now && (
+        <div class="strip is-inset" role="group" aria-label="Number">
+          {now.fasteners.map((f) => (
+            <button key={f.label} type="button" aria-label={`number ${f.label}`} aria-pressed={at === `${now.code}/${f.label}`} onClick={() => goTo(job, `${now.code}/${f.label}`)}>
+              {f.label}
+            </button>
+          ))}
+        </div>
+      )}
+    </div>
   )
 }
 

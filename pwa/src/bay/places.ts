@@ -23,6 +23,16 @@ export function nameOfPlace(job: Job, place: string, point = ''): string {
   return point ? `${name}, ${point}` : name
 }
 
+/** The name with its bank, where an engine has two: 'bore 3, bank A'. */
+export function fullName(job: Job, code: string, point = ''): string {
+  const type = engineTypes.value.get(job.engine_type)
+  const place = type && placesOf(type).find((p) => p.code === code)
+  const name = nameOfPlace(job, code)
+  const banks = (type?.banks as unknown[] | undefined)?.length ?? 1
+  const inBank = place && place.cylinder !== null && banks > 1 ? `${name}, bank ${place.bank}` : name
+  return point ? `${inBank}, ${point}` : inBank
+}
+
 /** What lies at the same cylinder, main, crankpin or bank as a place, itself included: the parts one changes between in hand. */
 export function togetherWith(type: EngineType, code: string): Place[] {
   const all = placesOf(type)

@@ -143,7 +143,7 @@ function Body({ spot: { shape, x, y, w, h } }: { spot: Spot }) {
   return (
     <g>
       <circle class="body" cx={x} cy={y} r={w / 2} />
-      <path class="line-axis" d={`M${x - reach} ${y}h${reach - 16}M${x + 16} ${y}h${reach - 16}M${x} ${y - reach}v${reach - 16}M${x} ${y + 16}v${reach - 16}`} />
+      <path class="line-axis" d={`M${x - reach} ${y}h${reach - 16}M${x + 16} ${y}h${reach - 16}M${x} ${y - reach}v${reach - 16}M${x} ${y + w / 2 - 4}v11`} />
     </g>
   )
 }

@@ -58,7 +58,7 @@ export function Field(props: FieldProps) {
       ) : suggestions ? (
         <input {...shared} type="text" inputMode={props.keys ?? 'text'} list={`${id}-list`} autoFocus={props.autoFocus} />
       ) : (
-        <input {...shared} type={props.secret ? 'password' : 'text'} inputMode={props.keys ?? 'text'} autoFocus={props.autoFocus} />
+        <input {...shared} type={(props.secret ? 'password' : 'text') as 'text'} inputMode={props.keys ?? 'text'} autoFocus={props.autoFocus} />
       )}
       {suggestions && (
         <datalist id={`${id}-list`}>

@@ -10,6 +10,9 @@ export interface Cell {
   alert?: boolean
 }
 
+// A longer value takes two small lines instead of losing its end.
+const LONG = 22
+
 /**
  * The title block of a drawing (the idea is ISO 7200's): small label over value, cell by cell, always on the sheet.
  * A cell with onOpen is a button whose name is its label and its value.
@@ -31,7 +34,8 @@ export function TitleBlock({ rows, name = 'Title block' }: { rows: Cell[][]; nam
 function CellView({ label, value, onOpen, alert }: Cell) {
   const inside = (
     <>
-      <span class="cell-label">{label}</span> <span class="cell-value">{value}</span>
+      <span class="cell-label">{label}</span>{' '}
+      <span class={`cell-value${typeof value === 'string' && value.length > LONG ? ' is-long' : ''}`}>{value}</span>
     </>
   )
   const kind = `cell${alert ? ' is-alert' : ''}`

@@ -69,11 +69,11 @@ export interface Drawing {
 
 export const TOUCH = 44
 export const WIDTH = 340
-const LEAST_ROW = 46
+const LEAST_ROW = 45
 const LEAST_BORE_PITCH = 76
 const WIDEST_BORE = 50
-const TOP = 26
-const BOTTOM = 30
+const TOP = 24
+const BOTTOM = 24
 
 type Item = { sort: 'main' | 'pin' | 'front' | 'rear'; index: number }
 
@@ -185,7 +185,7 @@ function boreSpots(engine: DrawnEngine, centres: Map<number, number>, bankX: num
 function crankSpots(engine: DrawnEngine, items: Item[], at: number[], x: number, down: number): Spot[] {
   return items.map((item, i): Spot => {
     const y = at[i]! + down
-    const touch = { touchW: 68, touchH: LEAST_ROW - 2 }
+    const touch = { touchW: 68, touchH: TOUCH }
     if (item.sort === 'main') return { code: `main/${item.index}`, shape: 'main', x, y, w: 36, h: 26, label: String(item.index), ...touch }
     if (item.sort === 'pin') {
       const carried = engine.crankpins[item.index - 1] ?? []
