@@ -33,6 +33,11 @@ PATIENCE = 15_000  # milliseconds
 @pytest.fixture(scope="session")
 def built() -> Path:
     """Both faces, built from the sources as they are now."""
+    return build_faces()
+
+
+def build_faces() -> Path:
+    """Builds both faces unless they are built already; returns their folder."""
     spec = importlib.util.spec_from_file_location("build_app", ROOT / "pwa" / "build_app.py")
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
