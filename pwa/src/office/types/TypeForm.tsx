@@ -3,10 +3,9 @@ import { Choice, Field } from '../../parts/Field.tsx'
 import { tell, Trouble } from '../api.ts'
 import { Fault as Say } from '../frame/Say.tsx'
 import { go } from '../route.ts'
-import { check } from '../../trade/engine_types.ts'
 import type { EngineType } from '../shapes.ts'
 import { count } from '../words.ts'
-import { faultsAt, fromForm, usual, type Typed } from './form.ts'
+import { faultsAt, faultsOf, usual, type Typed } from './form.ts'
 import { Banks, Camshafts, Joints, Pieces } from './FormParts.tsx'
 import { SheetsOf } from './SheetsOf.tsx'
 
@@ -16,9 +15,8 @@ const LAYOUTS: { value: EngineType['layout']; words: string }[] = [
   { value: 'flat', words: 'flat' },
   { value: 'single', words: 'single' },
 ]
-const NO_ID = '00000000-0000-4000-8000-000000000000'
 /** Fields the drawing is made from: while one of them is at fault, the last drawing that held together stays. */
-const DRAWN = /^(layout|cylinders|banks|crankpins|mains|valves|joints|pieces)/
+const DRAWN = /^(layout|bank_angle|cylinders|banks|crankpins|mains|valves|joints|pieces)/
 
 interface Props {
   start: Typed
@@ -31,9 +29,7 @@ export function TypeForm({ start, saved }: Props) {
   const [trouble, setTrouble] = useState('')
   const [tried, setTried] = useState(false)
   const put = (news: Partial<Typed>) => setForm((was) => ({ ...was, ...news }))
-  // The same rules as the server's; a type that is new gets its id there.
-  const type = useMemo(() => ({ ...fromForm(form), id: form.id || NO_ID }), [form])
-  const faults = useMemo(() => check(type), [type])
+  const { type, faults } = useMemo(() => faultsOf(form), [form])
   const drawn = useRef<EngineType | null>(null)
   if (faults.every(({ where }) => !DRAWN.test(where))) drawn.current = type
 

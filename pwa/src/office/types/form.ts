@@ -1,6 +1,6 @@
 // An engine type as it is typed, and back. Lists of numbers are written as people write them: "1 3 4 2".
 
-import { draft, type Fault } from '../../trade/engine_types.ts'
+import { check, draft, type Fault } from '../../trade/engine_types.ts'
 import type { EngineType } from '../../trade/parts.ts'
 
 export interface TypedBank {
@@ -123,6 +123,19 @@ function fastener(line: string) {
 /** The usual arrangement for a layout and a number of cylinders, as a start; the firing order is the maker's to say. */
 export function usual(layout: EngineType['layout'], cylinders: number): Typed {
   return { ...toForm(draft('', layout, cylinders)), firing_order: '' }
+}
+
+const NO_ID = '00000000-0000-4000-8000-000000000000'
+
+/**
+ * All faults of what is typed, by the same rules as the server's. A type that is new has no id yet, and a name that is not
+ * written yet does not hide the other faults.
+ */
+export function faultsOf(form: Typed): { type: EngineType; faults: Fault[] } {
+  const type = { ...fromForm(form), id: form.id || NO_ID }
+  const faults = check({ ...type, name: type.name || 'unnamed' })
+  const unnamed = { where: 'name', message: 'It needs a name, as it is said in the workshop.' }
+  return { type, faults: type.name ? faults : [unnamed, ...faults] }
 }
 
 /** The words of all faults that stand in a field or in what it holds: "banks" takes in "banks.0.code". */
