@@ -7,7 +7,7 @@ writes fails at once under load, whatever the busy timeout. So every writing tra
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from pathlib import Path
@@ -15,7 +15,7 @@ from pathlib import Path
 from alembic import command
 from alembic.config import Config as AlembicConfig
 from flask_sqlalchemy import SQLAlchemy
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection, Engine, Table, create_engine, event, insert
 
 db = SQLAlchemy()
 
@@ -77,6 +77,18 @@ def clock_set_back(seconds: float) -> Iterator[None]:
         yield
     finally:
         _set_back.reset(token)
+
+
+def add_rows(connection: Connection, table: Table, names: Sequence[str], rows: Sequence[tuple]) -> None:
+    """Adds many rows, each with the values of the columns `names` in that order, as the driver takes them.
+
+    SQLAlchemy's own way spends as long on preparing a row as SQLite on storing it; here nothing is converted,
+    so the values have to be text, bytes, whole numbers, floats, booleans or None.
+    """
+    statement = insert(table).values({name: None for name in names}).compile(dialect=connection.dialect)
+    if statement.positiontup != list(names):
+        raise ValueError(f"{table.name}: the driver takes its values as {statement.positiontup}, not {list(names)}")
+    connection.exec_driver_sql(str(statement), list(rows))
 
 
 def now() -> str:

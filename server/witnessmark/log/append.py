@@ -7,9 +7,12 @@ from collections.abc import Sequence
 
 from sqlalchemy import Connection, insert, select
 
+from witnessmark.db import add_rows
 from witnessmark.log import heads, tables, tree
 from witnessmark.log.heads import Head, Keeper
 from witnessmark.log.rows import KINDS_FOR_EVERYONE, Item, Row
+
+COLUMNS = [column.name for column in tables.entries.columns]
 
 
 def append(
@@ -26,7 +29,7 @@ def append(
     size, peaks = _where_we_are(conn, workshop)
     kept: list[tuple[int, int, bytes]] = []
     rows: list[Row] = []
-    values: list[dict] = []
+    values: list[tuple] = []
     for item in items:
         position = size + 1
         row = Row(workshop, position, item.hash, item.signature, received, item.offset_ms, item.bytes)
@@ -36,7 +39,7 @@ def append(
         size = position
         rows.append(row)
         values.append(_values(row, leaf))
-    conn.execute(insert(tables.entries), values)
+    add_rows(conn, tables.entries, COLUMNS, values)
     if kept:
         conn.execute(
             insert(tables.nodes),
@@ -78,21 +81,22 @@ def _where_we_are(conn: Connection, workshop: str) -> tuple[int, list[bytes]]:
     return (found.size, tree.unpack_peaks(found.peaks)) if found else (0, [])
 
 
-def _values(row: Row, leaf: bytes) -> dict:
+def _values(row: Row, leaf: bytes) -> tuple:
+    """A row of `tables.entries`, in the order of its columns."""
     entry = row.entry
     job = entry["job"]
-    return {
-        "workshop": row.workshop,
-        "position": row.position,
-        "id": entry["id"],
-        "device": entry["device"],
-        "sequence": entry["sequence"],
-        "job": job,
-        "shared": job is None or entry["kind"] in KINDS_FOR_EVERYONE,
-        "hash": row.hash,
-        "bytes": row.bytes,
-        "signature": row.signature,
-        "received": row.received,
-        "offset_ms": row.offset_ms,
-        "leaf": leaf,
-    }
+    return (
+        row.workshop,
+        row.position,
+        entry["id"],
+        entry["device"],
+        entry["sequence"],
+        job,
+        job is None or entry["kind"] in KINDS_FOR_EVERYONE,
+        row.hash,
+        row.bytes,
+        row.signature,
+        row.received,
+        row.offset_ms,
+        leaf,
+    )

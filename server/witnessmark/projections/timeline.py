@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import insert
-
+from witnessmark.db import add_rows
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch
 
@@ -14,15 +13,8 @@ TABLES = [tables.timeline]
 def apply(batch: Batch) -> None:
     """Files each record of a job under its exhibit number."""
     filed = [
-        {
-            "row": record.row,
-            "workshop": batch.workshop,
-            "job": record.entry["job"],
-            "exhibit": record.exhibit,
-            "position": record.log.position,
-            "id": record.entry["id"],
-        }
+        (record.row, batch.workshop, record.entry["job"], record.exhibit, record.log.position, record.entry["id"])
         for record in batch.records
     ]
     if filed:
-        batch.conn.execute(insert(tables.timeline), filed)
+        add_rows(batch.conn, tables.timeline, ("row", "workshop", "job", "exhibit", "position", "id"), filed)
