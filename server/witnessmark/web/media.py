@@ -140,9 +140,9 @@ def take_piece(name: str) -> Response:
 
 
 @blueprint.post("/have")
+@require_person_or_device()
 @blueprint.arguments(Have)
 @blueprint.response(200, Here)
-@require_person_or_device()
 def have(asked):
     """Which of these originals are here."""
     with reading(db.engine) as conn:

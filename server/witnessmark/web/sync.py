@@ -36,8 +36,8 @@ def join(asked):
 
 
 @blueprint.get("/state")
-@blueprint.response(200, shapes.State)
 @require_device(shut_out_too=True)
+@blueprint.response(200, shapes.State)
 def state():
     """How things stand for this phone."""
     pulling.note_seen(db.engine, g.device)
@@ -46,9 +46,9 @@ def state():
 
 
 @blueprint.post("/push")
+@require_device()
 @blueprint.arguments(shapes.Push)
 @blueprint.response(200, shapes.Pushed)
-@require_device()
 def push(asked):
     """Takes a batch of entries; each gets its own result."""
     _check_protocol(asked["protocol"])
@@ -62,9 +62,9 @@ def push(asked):
 
 
 @blueprint.get("/pull")
+@require_device()
 @blueprint.arguments(shapes.Pull, location="query")
 @blueprint.response(200, shapes.Pulled)
-@require_device()
 def pull(asked):
     """A page of a feed, from a cursor."""
     with reading(db.engine) as conn:
@@ -72,9 +72,9 @@ def pull(asked):
 
 
 @blueprint.get("/consistency")
+@require_device()
 @blueprint.arguments(shapes.Span, location="query")
 @blueprint.response(200, shapes.Proof)
-@require_device()
 def consistency(asked):
     """Proof that the log of one size is the beginning of the log of another (RFC 9162, 2.1.4)."""
     with reading(db.engine) as conn:
@@ -82,9 +82,9 @@ def consistency(asked):
 
 
 @blueprint.get("/digest")
+@require_device()
 @blueprint.arguments(shapes.Feed, location="query")
 @blueprint.response(200, shapes.Digest)
-@require_device()
 def digest(asked):
     """Count and digest of a feed, to prove that a phone's copy is equal."""
     with reading(db.engine) as conn:
