@@ -95,8 +95,12 @@ class Bay:
         self.context: BrowserContext | None = None
         self.faults: list[str] = []
 
-    def start(self, signal_there: bool = True) -> Page:
-        """Starts the browser on this phone's profile and opens the app, with or without a network."""
+    def start(self, signal_there: bool = True, room: int | None = None) -> Page:
+        """Starts the browser on this phone's profile and opens the app, with or without a network.
+
+        `room` bytes is all this phone has then. It is set before the app opens, because Chromium asks for the
+        room left only once in half a minute.
+        """
         self.context = self._playwright.chromium.launch_persistent_context(
             self.profile,
             executable_path=find(),
@@ -109,6 +113,9 @@ class Bay:
         self.context.set_default_timeout(PATIENCE)
         self.context.set_offline(not signal_there)
         self.page = self._watched(self.context.pages[0])
+        if room is not None:
+            self._room = self.context.new_cdp_session(self.page)
+            self._room.send("Storage.overrideQuotaForOrigin", {"origin": self.url, "quotaSize": room})
         self.page.goto(f"{self.url}/bay/")
         return self.page
 
