@@ -31,7 +31,7 @@ from witnessmark.media.sniff import HEAD_BYTES
 from witnessmark.media.store import Folder, folder, has, hash_file, is_sha256, register
 
 LARGEST = 2 << 30  # one original, bytes: an hour of video; more is a mistake
-PIECE = 128 << 10
+PIECE = 1 << 20  # smaller ones cost a change of threads each; what a cut wire leaves of one is kept all the same
 EXPIRES_AFTER = 14 * 24 * 3600  # seconds without a byte
 RESERVE = 256 << 20  # left free so that the database can go on writing and people can go on reading
 RETRY_AFTER = 600
