@@ -4,7 +4,7 @@
 (2) find out which originals are here
 (3) put entries, receipts, head and key into the bag
 (4) put the originals or their cleaned copies into the bag, each hashed on its way
-(5) draw the small pictures
+(5) add the small pictures, which were drawn meanwhile
 (6) set the PDF
 (7) write the page
 (8) write the manifests, have the server seal them, and put the bag in its place
@@ -86,17 +86,21 @@ def build(
     }
     name = name_of(story.number, sort, made)
     moment = datetime.fromisoformat(made).astimezone(UTC)
-    with Bag(out / f"{name}.zip", name, moment) as bag, Sheet() as sheet:
+    with (
+        Bag(out / f"{name}.zip", name, moment) as bag,
+        Sheet() as sheet,
+        plates.Drawing(settings, _pictures(files), here, sheet.folder) as drawing,
+    ):
         record.write(bag, found, spki, people, pack)  # (3)
         for done, file in enumerate(files):
             progress(done, total, f"file {done + 1} of {len(files)}")
             media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
         record.write_media(bag, [file.record for file in files])
-        for done, (file, drawn) in enumerate(plates.draw_all(settings, _pictures(files), here)):  # (5)
+        for done, (file, drawn) in enumerate(drawing.each()):  # (5)
             progress(len(files) + done, total, f"small picture {done + 1}")
             if drawn:
-                file.preview, file.ratio = sheet.lay(file.sha256, drawn.jpeg), drawn.ratio
-                bag.add(f"{layout.PREVIEWS}{file.preview}", drawn.jpeg)
+                file.preview, file.ratio = drawn.path.name, drawn.ratio
+                bag.add(f"{layout.PREVIEWS}{file.preview}", drawn.path.read_bytes())
         progress(total - 3, total, "setting the report")
         head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
         program = f"witnessmark {settings.build}"

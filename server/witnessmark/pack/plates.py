@@ -1,11 +1,10 @@
-"""Small pictures for the page and the PDF, 800 points along the longer edge, made from the previews at hand.
+"""Small pictures for the page and the PDF, at most 640 points along the longer edge, made from the previews at hand.
 
 They are drawings after the originals and say so; what counts are the files beside them.
 """
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -16,11 +15,13 @@ from PIL import Image
 
 from witnessmark.config import Settings
 from witnessmark.media.previews import Bench, find
-from witnessmark.media.sniff import PICTURES
 from witnessmark.media.store import path_of
 from witnessmark.pack.media import MediaFile
 
-EDGE = 800
+# Printed 65 mm wide, 640 points are 250 to the inch.
+EDGE, SMALLEST = 640, 240
+# The typesetter unfolds all pictures at once: beyond this many they get smaller, so that its memory does not grow.
+AT_FULL_SIZE = 300
 MOST_PIXELS = 40_000_000
 QUALITY = 80
 # Two: decoding lets other threads run, and the machine has other work.
@@ -28,52 +29,71 @@ HANDS = 2
 
 
 class Plate(NamedTuple):
-    """A small picture and its width to height."""
+    """A small picture on the typesetter's bench, and its width to height."""
 
-    jpeg: bytes
+    path: Path
     ratio: float
 
 
-def draw_all(settings: Settings, files: list[MediaFile], here: set[str]) -> Iterator[tuple[MediaFile, Plate | None]]:
-    """The small picture of each file in order, None for one that is no picture or cannot be drawn."""
-    bench = Bench()
+class Drawing:
+    """Draws the small pictures beside whatever else is being done, from the moment it is entered.
+
+    Leaving it early throws away what is not drawn yet.
+    """
+
+    def __init__(self, settings: Settings, files: list[MediaFile], here: set[str], folder: Path):
+        self._settings, self._files, self._here, self._folder = settings, files, here, folder
+        self._edge = edge_for(len(files))
+
+    def __enter__(self) -> Drawing:
+        self._bench = Bench()
+        self._fresh = TemporaryDirectory(prefix="witnessmark-plates-")
+        self._hands = ThreadPoolExecutor(HANDS)
+        self._drawn = [self._hands.submit(self._draw, file) for file in self._files]
+        return self
+
+    def __exit__(self, *_error) -> None:
+        self._hands.shutdown(cancel_futures=True)
+        self._bench.close()
+        self._fresh.cleanup()
+
+    def each(self) -> Iterator[tuple[MediaFile, Plate | None]]:
+        """Every file in order with its small picture; None for one that is no picture or cannot be drawn."""
+        for file, drawn in zip(self._files, self._drawn, strict=True):
+            yield file, drawn.result()
+
+    def _draw(self, file: MediaFile) -> Plate | None:
+        preview = find(self._settings, file.sha256, 1600)
+        source = preview.path if preview else self._draw_preview(file)
+        return plate(source, self._folder / f"{file.sha256}.jpg", self._edge) if source else None
+
+    def _draw_preview(self, file: MediaFile) -> Path | None:
+        """For an original nobody has looked at yet."""
+        if file.sha256 not in self._here or not file.type.startswith("image/"):
+            return None
+        target = Path(self._fresh.name) / f"{file.sha256}.jpg"
+        told = self._bench.look(path_of(self._settings, file.sha256), {1600: target})
+        return target if not told.get("fault") and target.is_file() else None
+
+
+def edge_for(count: int) -> int:
+    """The longer edge in points when `count` pictures are wanted."""
+    return max(SMALLEST, int(EDGE * min(1, AT_FULL_SIZE / max(count, 1)) ** 0.5))
+
+
+def plate(source: Path, target: Path, edge: int) -> Plate | None:
+    """Draws a preview as a JPEG of at most `edge` points, without a word of metadata; None if it cannot be drawn."""
     try:
-        with TemporaryDirectory(prefix="witnessmark-plates-") as folder, ThreadPoolExecutor(HANDS) as hands:
-
-            def draw(file: MediaFile) -> Plate | None:
-                preview = find(settings, file.sha256, 1600)
-                path = preview.path if preview else _fresh(settings, bench, file, Path(folder), here)
-                return plate(path) if path else None
-
-            # A batch at a time, so that finished plates do not pile up while the bag is being written.
-            for start in range(0, len(files), 8):
-                batch = files[start : start + 8]
-                yield from zip(batch, hands.map(draw, batch), strict=True)
-    finally:
-        bench.close()
-
-
-def plate(path: Path) -> Plate | None:
-    """A preview as a JPEG of at most 800 points, without a word of metadata; None if it cannot be drawn."""
-    try:
-        with Image.open(path, formats=("JPEG",)) as picture:
+        with Image.open(source, formats=("JPEG",)) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 return None
-            picture.draft("RGB", (EDGE, EDGE * 3 // 4))
+            # Half or a quarter of the size costs a decoder next to nothing; only the rest is worked out.
+            picture.draft("RGB", (edge, edge * 3 // 4))
             small = picture.convert("RGB")
     except (OSError, ValueError, SyntaxError):
         return None
-    small.thumbnail((EDGE, EDGE))
+    small.thumbnail((edge, edge), Image.Resampling.BILINEAR)
     # Pillow hands a comment on to what is made of a picture; nothing but the points is wanted here.
     small.info = {}
-    made = io.BytesIO()
-    small.save(made, "JPEG", quality=QUALITY)
-    return Plate(made.getvalue(), small.width / small.height)
-
-
-def _fresh(settings: Settings, bench: Bench, file: MediaFile, folder: Path, here: set[str]) -> Path | None:
-    if file.sha256 not in here or not file.type.startswith("image/") and file.type not in PICTURES:
-        return None
-    target = folder / f"{file.sha256}.jpg"
-    told = bench.look(path_of(settings, file.sha256), {1600: target})
-    return target if not told.get("fault") and target.is_file() else None
+    small.save(target, "JPEG", quality=QUALITY)
+    return Plate(target, small.width / small.height)

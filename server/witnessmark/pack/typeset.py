@@ -16,31 +16,26 @@ STANDARDS = ["a-3a", "ua-1"]
 
 
 class Sheet:
-    """The bench on which a report is set: small pictures are laid on it one by one, then it is printed once.
+    """The bench on which a report is set: small pictures are laid into its `folder`, then it is printed once.
 
     Use as a context manager; what lies on it is thrown away at the end.
     """
 
     def __enter__(self) -> Sheet:
-        self._folder = TemporaryDirectory(prefix="witnessmark-report-")
-        self._path = Path(self._folder.name)
+        self._temporary = TemporaryDirectory(prefix="witnessmark-report-")
+        self.folder = Path(self._temporary.name)
         return self
 
     def __exit__(self, *_error) -> None:
-        self._folder.cleanup()
-
-    def lay(self, name: str, jpeg: bytes) -> str:
-        """Lays a small picture on the bench; returns the name by which the report calls it."""
-        (self._path / f"{name}.jpg").write_bytes(jpeg)
-        return f"{name}.jpg"
+        self._temporary.cleanup()
 
     def print(self, told: dict, moment: datetime) -> bytes:
         """The PDF. `told` holds every word of it (see `report.report`); `moment` is the date of issue it bears."""
-        shutil.copyfile(ROOM / "report.typ", self._path / "report.typ")
-        (self._path / "told.json").write_text(json.dumps(_printable(told), ensure_ascii=False))
+        shutil.copyfile(ROOM / "report.typ", self.folder / "report.typ")
+        (self.folder / "told.json").write_text(json.dumps(_printable(told), ensure_ascii=False))
         return typst.compile(
-            str(self._path / "report.typ"),
-            root=str(self._path),
+            str(self.folder / "report.typ"),
+            root=str(self.folder),
             font_paths=[str(FONTS)],
             # The report must come out the same on every machine.
             ignore_system_fonts=True,

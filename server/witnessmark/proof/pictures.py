@@ -55,17 +55,18 @@ def parts(data: bytes) -> list[Part]:
     return walk(data)
 
 
-def scan_hash(data: bytes) -> str:
-    """SHA-256 over the bytes that carry the picture, in hexadecimal. Raises ValueError as `parts` does."""
+def scan_hash(data: bytes, whole: list[Part] | None = None) -> str:
+    """SHA-256 over the bytes that carry the picture, in hexadecimal; `whole` its parts, if they are known already.
+    Raises ValueError as `parts` does."""
     digest = hashlib.sha256()
-    sort, scanning = sort_of(data), False
-    for part in parts(data):
+    sort, scanning, view = sort_of(data), False, memoryview(data)
+    for part in whole or parts(data):
         if sort == JPEG:
             scanning = scanning or part.name == SOS
             if scanning and part.name != COM and not APP0 <= part.name <= APP15:
-                digest.update(data[part.start : part.end])
+                digest.update(view[part.start : part.end])
         elif part.name in ({b"IDAT", b"fdAT"} if sort == PNG else WEBP_IMAGE):
-            digest.update(data[part.content])
+            digest.update(view[part.content])
     return digest.hexdigest()
 
 
@@ -88,10 +89,11 @@ def orientation_only(orientation: int) -> bytes:
     return b"MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01" + struct.pack(">H", orientation) + b"\0\0\0\0\0\0"
 
 
-def leftovers(data: bytes) -> list[str]:
-    """What a customer's copy still carries beyond its picture, in words; empty when it is clean. Raises ValueError."""
+def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
+    """What a customer's copy still carries beyond its picture, in words; empty when it is clean; `whole` as above.
+    Raises ValueError."""
     sort, found = sort_of(data) or "", []
-    whole = parts(data)
+    whole = whole or parts(data)
     for part in whole:
         content = data[part.content]
         plain_jfif = part.name == APP0 and content[:5] == b"JFIF\0" and len(content) == 14
