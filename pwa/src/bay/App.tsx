@@ -30,7 +30,7 @@ import { Torque } from './Torque.tsx'
 import { WhoIsHere } from './WhoIsHere.tsx'
 import { dress } from './hand.ts'
 import { pendingWords } from './pictures.ts'
-import { begin, instead, open, route } from './route.ts'
+import { AT_ONCE, begin, instead, open, route } from './route.ts'
 import { useJob } from './useJob.ts'
 
 /** The bay: one screen at a time, the one that was open when the app was last closed. */
@@ -39,8 +39,9 @@ export function App({ server }: { server: Server }) {
   const [ready, setReady] = useState(false)
   useEffect(() => {
     dress()
-    begin()
-    void afterKill().then(() => setReady(true))
+    void begin()
+      .then(afterKill)
+      .then(() => setReady(true))
   }, [])
   if (!ready) return null
   return (
@@ -80,7 +81,7 @@ function screenOf(job: Job, screen: string, about: string) {
     case 'camera':
       return <Camera job={job} />
     case 'say':
-      return <Say job={job} />
+      return <Say job={job} atOnce={about === AT_ONCE} />
     case 'note':
       return <Note job={job} />
     case 'measure':

@@ -9,7 +9,7 @@ import { MoreSheet } from './MoreSheet.tsx'
 import { Thumbs } from './Thumbs.tsx'
 import { openCamera } from './pictures.ts'
 import { fullName, nameOfPlace, pointsOf, relatedTo, shortName, togetherWith, wantedAt } from './places.ts'
-import { open } from './route.ts'
+import { AT_ONCE, open } from './route.ts'
 import { useAsked } from './useAsked.ts'
 import { goTo, useType, useWhere } from './useJob.ts'
 import { count } from './words.ts'
@@ -21,7 +21,7 @@ export function Bench({ job }: { job: Job }) {
   const at = useWhere(job)
   const acts = (
     <>
-      <Act name="Say" sign={<Mouth size={34} />} onAct={() => open('say', job.id)} />
+      <Act name="Say" sign={<Mouth size={34} />} onAct={() => open('say', job.id, AT_ONCE)} />
       <Act name="Picture" main sign={<Camera size={34} />} onAct={() => openCamera(at)} />
       <Act name="Measure" sign={<Dimension size={34} />} onAct={() => open('measure', job.id)} />
       <Act name="More" small sign={<More size={26} />} onAct={() => setMore(true)} />

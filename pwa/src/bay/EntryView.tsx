@@ -1,13 +1,13 @@
 import { useState } from 'preact/hooks'
 import { AudioPlayer } from '../parts/AudioPlayer.tsx'
 import { type Job, type Row, originalOf, people, record } from '../store/index.ts'
-import { line } from '../trade/lines.ts'
 import { useServer } from './ask.ts'
 import { Answer } from './Answer.tsx'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { handOver } from './TakeOut.tsx'
 import { Thumb } from './Thumbs.tsx'
 import { nameOfPlace } from './places.ts'
+import { readAs } from './readAs.ts'
 import { open } from './route.ts'
 import { useAsked, useBlob } from './useAsked.ts'
 import { useType } from './useJob.ts'
@@ -29,7 +29,7 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
       </Screen>
     )
   }
-  const { title, text } = line(row.entry as never, type as never)
+  const { title, text, was } = readAs(row, type)
   const answerable = !row.withdrawn && !['entry_corrected', 'entry_withdrawn', 'job_opened', 'stage_reached', 'pack_issued'].includes(row.kind)
   return (
     <Screen
@@ -44,6 +44,11 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
       }
     >
       <Told words={words} />
+      {was && (
+        <p class="soft">
+          As it was made: <s>{[was.title, was.text].filter(Boolean).join('. ')}</s>
+        </p>
+      )}
       <div class={row.withdrawn ? 'entry is-withdrawn' : 'entry'}>
         {text && <p class="entry-text">{text}</p>}
         <Media row={row} job={job} />

@@ -25,13 +25,13 @@ function useTitle(job: Job | null): Cell[][] {
         <span class="unseen">{words}</span>
       </>
     ),
-    share: 95,
+    share: 'fit',
     onOpen: () => open('phone'),
     alert: Boolean(alarm) || w.attention > 0 || health.value.state === 'blocked',
   }
-  const by: Cell = { label: 'by', value: signedIn.value?.name ?? 'nobody', share: 58, onOpen: () => open('who') }
+  const by: Cell = { label: 'by', value: signedIn.value?.name ?? 'nobody', share: 'fit', onOpen: () => open('who') }
   if (!job) {
-    const shop: Cell = { label: 'workshop', value: phone.value?.workshop.name ?? 'not joined yet', share: 190 }
+    const shop: Cell = { label: 'workshop', value: phone.value?.workshop.name ?? 'not joined yet', share: 1 }
     return [[by, shop, { ...here, alert: here.alert || (Boolean(why) && held > 0) }]]
   }
   const type = engineTypes.value.get(job.engine_type)
@@ -43,11 +43,11 @@ function useTitle(job: Job | null): Cell[][] {
   )
   return [
     [
-      { label: 'job', value: job.number, share: 58, onOpen: () => open('jobs') },
-      { label: 'engine', value: engine, share: 207, onOpen: () => open('facts', job.id) },
-      { label: 'stage', value: job.stage ?? 'not begun', share: 95, onOpen: () => open('stage', job.id) },
+      { label: 'job', value: job.number, share: 'fit', onOpen: () => open('jobs') },
+      { label: 'engine', value: engine, share: 1, onOpen: () => open('facts', job.id) },
+      { label: 'stage', value: job.stage ?? 'not begun', share: 'fit', onOpen: () => open('stage', job.id) },
     ],
-    [by, { label: 'place', value: place, share: 207, onOpen: () => open('places', job.id) }, here],
+    [by, { label: 'place', value: place, share: 1, onOpen: () => open('places', job.id) }, here],
   ]
 }
 

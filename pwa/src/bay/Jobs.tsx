@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../parts/Field.tsx'
-import { More, Out } from '../parts/icons.tsx'
+import { More, Out, Tick } from '../parts/icons.tsx'
 import { type Job, chooseJob, engineTypes, jobs } from '../store/index.ts'
 import { stageWords } from '../trade/stages.ts'
 import { Act, Screen } from './Frame.tsx'
@@ -62,10 +62,12 @@ function JobRow({ job }: { job: Job }) {
         type="button"
         class="job-keep"
         aria-pressed={job.chosen}
-        aria-label={`Keep job ${job.number} whole on this phone`}
         onClick={() => void chooseJob(job.id, !job.chosen)}
       >
-        {job.chosen ? 'kept here' : 'keep'}
+        {job.chosen && <Tick size={22} />}
+        <span>
+          keep<span class="unseen"> job {job.number} whole on this phone</span>
+        </span>
       </button>
     </li>
   )

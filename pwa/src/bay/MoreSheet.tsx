@@ -23,7 +23,6 @@ export function MoreSheet({ job, onClose }: { job: Job; onClose: () => void }) {
           <li key={screen}>
             <button
               type="button"
-              aria-label={name}
               onClick={() => {
                 onClose()
                 open(screen, job.id)

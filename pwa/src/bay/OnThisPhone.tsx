@@ -138,6 +138,11 @@ function RoomLeft({ onTold }: { onTold: (words: string) => void }) {
     <section>
       <h2>Room left</h2>
       <p class={r.tight ? 'caution' : ''}>{r.words || 'The room left is being asked for.'}</p>
+      {!matchMedia('(display-mode: standalone)').matches && (
+        <p class="small">
+          Open in a browser tab. Some browsers clear what a tab keeps after a week without use: put the app on the home screen.
+        </p>
+      )}
       {r.quota > 0 && (
         <svg class="room-bar" viewBox="0 0 300 14" role="img" aria-label={`${Math.round((r.used / r.quota) * 100)} per cent used`}>
           <rect x="0.5" y="0.5" width="299" height="13" />

@@ -2,12 +2,12 @@ import { useEffect, useState } from 'preact/hooks'
 import { Balloon } from '../parts/Balloon.tsx'
 import { Field } from '../parts/Field.tsx'
 import { type EngineType, type Job, type Row, people, timeline } from '../store/index.ts'
-import { line } from '../trade/lines.ts'
 import { also, expand } from '../trade/vocabulary.ts'
 import { BackAct, Screen } from './Frame.tsx'
 import { KindSign } from './KindSign.tsx'
 import { Thumb } from './Thumbs.tsx'
 import { nameOfPlace } from './places.ts'
+import { readAs } from './readAs.ts'
 import { open } from './route.ts'
 import { useAsked } from './useAsked.ts'
 import { useType, useWhere } from './useJob.ts'
@@ -60,7 +60,7 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
 }
 
 function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null }) {
-  const { title, text } = line(row.entry as never, type as never)
+  const { title, text, was } = readAs(row, type)
   const who = people.value.find((p) => p.id === row.entry.author)?.name ?? 'someone'
   const state = row.state === 'waiting' ? 'on this phone' : row.state === 'attention' ? 'needs attention' : ''
   return (
@@ -68,6 +68,7 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
       <button type="button" class="record-open" onClick={() => open('entry', job.id, row.id)}>
         <Balloon number={<KindSign kind={row.kind} />} solid={false} />
         <span class="record-words">
+          {was && was.title !== title && <span class="record-was small soft">{was.title}</span>}
           <span class="record-title">{title}</span>
           {text && <span class="record-text">{text}</span>}
           <span class="small soft">

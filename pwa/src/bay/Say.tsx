@@ -7,6 +7,7 @@ import { type Job, originalOf } from '../store/index.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { TakeOut } from './TakeOut.tsx'
 import { nameOfPlace } from './places.ts'
+import { instead } from './route.ts'
 import { useBlob } from './useAsked.ts'
 import { useWhere } from './useJob.ts'
 import { useSaving } from './useSaving.ts'
@@ -17,8 +18,11 @@ interface Kept {
   seconds: number
 }
 
-/** A spoken note: it records from the first moment, and every second is kept before the next. */
-export function Say({ job }: { job: Job }) {
+/**
+ * A spoken note. `atOnce`: it was opened by a touch on Say, and records from the first moment; after a restart, or on the
+ * way back, it waits to be asked. Every second is kept before the next.
+ */
+export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
   const at = useWhere(job)
   const running = useRef<Recording | null>(null)
   const [recording, setRecording] = useState<Recording | null>(null)
@@ -45,7 +49,10 @@ export function Say({ job }: { job: Job }) {
     if (sha256) setKept((all) => [{ sha256, seconds }, ...all])
   }
   useEffect(() => {
-    void begin()
+    if (atOnce) {
+      instead('say', job.id)
+      void begin()
+    }
     // Going away ends the recording and keeps it: what was said is never dropped by a touch on the wrong corner.
     return () => void running.current?.stop().catch(() => undefined)
   }, [])

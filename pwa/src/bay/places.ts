@@ -112,5 +112,6 @@ export function wantedAt(
 // A piston's picture kept under its bore is a picture of the piston: asked for by cylinder, not by name.
 function seenAnywhere(place: Place, asks: { parts: string[]; kinds: string[] }, seen: ReadonlySet<string>): boolean {
   const index = place.indices[0] ?? ''
-  return asks.kinds.some((kind) => seen.has(`${kind} ${place.code}`) || asks.parts.some((part) => seen.has(`${kind} ${part}/${index}`)) && place.main === null)
+  const byCylinder = (kind: string) => place.cylinder !== null && asks.parts.some((part) => seen.has(`${kind} ${part}/${index}`))
+  return asks.kinds.some((kind) => seen.has(`${kind} ${place.code}`) || byCylinder(kind))
 }

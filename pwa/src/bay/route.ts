@@ -1,5 +1,6 @@
 // Which screen is shown: the part of the address behind the #, so that the phone's own back button works without signal.
 import { signal } from '@preact/signals'
+import { getSetting, putSetting } from '../store/index.ts'
 
 export interface Route {
   /** 'jobs', 'job', 'say', … */
@@ -9,7 +10,9 @@ export interface Route {
   about: string
 }
 
-const LAST = 'witnessmark.bay.screen'
+const LAST = 'screen'
+/** Opens a screen that begins to record without another touch. */
+export const AT_ONCE = 'now'
 // Screens that make no sense to come back to after a cold start.
 const PASSING = ['join', 'who', 'picture']
 
@@ -43,21 +46,13 @@ export function instead(screen: string, job = '', about = ''): void {
 export function follow(): void {
   route.value = read(location.hash)
   if (PASSING.includes(route.value.screen)) return
-  try {
-    localStorage.setItem(LAST, location.hash)
-  } catch {
-    // A browser that refuses this little refuses the records too; the start says so.
-  }
+  // A browser that refuses this little refuses the records too; the start says so.
+  void putSetting(LAST, location.hash).catch(() => undefined)
 }
 
 /** Follows the address from now on, and takes up the screen that was open when the app was last closed. */
-export function begin(): void {
-  let last = ''
-  try {
-    last = localStorage.getItem(LAST) ?? ''
-  } catch {
-    last = ''
-  }
+export async function begin(): Promise<void> {
+  const last = await getSetting<string>(LAST).catch(() => null)
   if (!location.hash && last) history.replaceState(null, '', last)
   addEventListener('hashchange', follow)
   follow()

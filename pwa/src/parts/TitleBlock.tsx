@@ -3,8 +3,8 @@ import type { ComponentChildren } from 'preact'
 export interface Cell {
   label: string
   value: ComponentChildren
-  /** Share of the row's width. */
-  share?: number
+  /** Share of the row's width; 'fit' is as wide as what stands in it, up to a third. */
+  share?: number | 'fit'
   onOpen?: () => void
   /** A cell that asks to be looked at. */
   alert?: boolean
@@ -18,10 +18,12 @@ const LONG = 22
  * A cell with onOpen is a button whose name is its label and its value.
  */
 export function TitleBlock({ rows, name = 'Title block' }: { rows: Cell[][]; name?: string }) {
+  // Rows of the same number of cells stand on one grid, so that their lines run through.
+  const one = rows.every((row) => row.length === rows[0]?.length)
   return (
-    <header class="title-block" aria-label={name}>
+    <header class={`title-block${one ? ' is-one' : ''}`} aria-label={name} style={one ? columns(rows[0] ?? []) : undefined}>
       {rows.map((row, i) => (
-        <div class="title-row" key={i} style={{ gridTemplateColumns: row.map((c) => `minmax(0, ${c.share ?? 1}fr)`).join(' ') }}>
+        <div class="title-row" key={i} style={one ? undefined : columns(row)}>
           {row.map((cell) => (
             <CellView key={cell.label} {...cell} />
           ))}
@@ -30,6 +32,10 @@ export function TitleBlock({ rows, name = 'Title block' }: { rows: Cell[][]; nam
     </header>
   )
 }
+
+const columns = (row: Cell[]) => ({
+  gridTemplateColumns: row.map(({ share = 1 }) => (share === 'fit' ? 'fit-content(34%)' : `minmax(0, ${share}fr)`)).join(' '),
+})
 
 function CellView({ label, value, onOpen, alert }: Cell) {
   const inside = (

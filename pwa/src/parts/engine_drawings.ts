@@ -68,7 +68,7 @@ export function drawingOf(type: DrawnType, sheet = BLOCK, room = 0, ends = false
   }
   if (TOGETHER.includes(part)) return capsDrawing(part, joints)
   const chambers = part === 'head_bolt' ? (type.banks.find((b) => b.code === bank)?.cylinders.length ?? 0) : 0
-  return jointDrawing(sheetsOf(type).find((s) => s.code === sheet)?.name ?? '', joints[0]!.fasteners.map((f) => fastener(joints[0]!.code, f)), chambers)
+  return jointDrawing(sheetsOf(type).find((s) => s.code === sheet)?.name ?? '', joints[0]!.fasteners.map((f) => fastener(joints[0]!.code, f)), chambers, room)
 }
 
 function fastener(joint: string, f: { label: string; x_mm: number; y_mm: number }): Fastener {

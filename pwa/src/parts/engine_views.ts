@@ -9,18 +9,19 @@ export interface Fastener {
   across: number
 }
 
-const EDGE = 40
+const EDGE = 34
 const TOP = 34
 
-/** A joint face with its fasteners where they sit; stretched until fingers fit between neighbours. */
-export function jointDrawing(label: string, fasteners: Fastener[], chambers: number): Drawing {
+/** A joint face with its fasteners where they sit, within `room` units of height; stretched until fingers fit between neighbours. */
+export function jointDrawing(label: string, fasteners: Fastener[], chambers: number, room = 0): Drawing {
   const along = fasteners.map((f) => f.along)
   const across = fasteners.map((f) => f.across)
   const wide = Math.max(...across, 1) - Math.min(...across)
   const long = Math.max(...along, 1) - Math.min(...along)
   const narrow = nearest(fasteners)
-  const byX = wide > 0 ? Math.max((TOUCH + 8) / narrow, Math.min((WIDTH - 2 * EDGE - 60) / wide, 400 / long)) : 1
-  const byY = Math.max(spread(fasteners, byX), Math.min(400 / long, byX))
+  const tall = Math.max(240, (room || 550) - 2 * EDGE - TOP - 34)
+  const byX = wide > 0 ? Math.max((TOUCH + 8) / narrow, Math.min((WIDTH - 2 * EDGE - 60) / wide, tall / long)) : 1
+  const byY = Math.max(spread(fasteners, byX), Math.min(tall / long, byX))
   const left = (WIDTH - wide * byX) / 2
   const place = (f: Fastener) => ({
     x: left + (f.across - Math.min(...across)) * byX,

@@ -143,7 +143,7 @@ export const RubOut = (p: SignProps) => (
 
 export const Frame = (p: SignProps) => (
   <Sign {...p}>
-    <path d="M3.5 10V3.5H10M20 3.5h6.5V10M26.5 20v6.5H20M10 26.5H3.5V20M9 9h5v5H9zM16.5 9H21v4.5M9 16.5V21h4.5M16.5 16.5H21V21" />
+    <path d="M3.5 10V3.5H10M20 3.5h6.5V10M26.5 20v6.5H20M10 26.5H3.5V20M15 10v10M10 15h10" />
   </Sign>
 )
 
