@@ -119,6 +119,10 @@ export class SmallServer {
       const [from, to] = [Number(url.searchParams.get('from')), Number(url.searchParams.get('to'))]
       return this.json({ proof: await growthProof(from, (await this.leaves()).slice(0, to)) })
     }
+    if (url.pathname === '/api/sync/digest') {
+      const of = this.log.filter((row) => row.job === url.searchParams.get('feed')?.slice(4) && row.position <= Number(url.searchParams.get('upto')))
+      return this.json({ count: of.length, digest: await sha256Hex(bytesOf(of.map((row) => row.hash).join(''))) })
+    }
     if (url.pathname === '/api/media/have') return this.json({ here: (body.sha256 as string[]).filter((sha) => this.media.has(sha)) })
     if (url.pathname.endsWith('/preview')) {
       this.previews.add(url.pathname.split('/')[3] as string)

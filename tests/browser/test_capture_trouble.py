@@ -58,7 +58,8 @@ def test_when_the_browser_empties_the_store_under_the_open_app_nothing_is_called
     expect(bay.page.get_by_text("emptied")).to_be_visible()
     bay.page.goto(f"{bay.url}/bay/")
     bay.page.reload()
-    # The app starts clean; it does not pretend to be the phone it was.
+    # The app starts clean; it does not pretend to be the phone it was, and says what is gone.
+    expect(bay.page.get_by_text("Not sent, and lost: 1 record.")).to_be_visible()
     expect(bay.page.get_by_label("Code from the office")).to_be_visible()
 
 

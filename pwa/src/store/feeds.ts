@@ -1,4 +1,5 @@
 // Records of others: a page and its cursor are written together, so a kill between them is impossible.
+import { sha256Hex } from '../trade/canonical.ts'
 import { tellAll } from './changes.ts'
 import { withDb } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
@@ -48,6 +49,22 @@ export async function cursorOf(feed: string, epoch: string): Promise<Cursor> {
   const row = await withDb((db) => db.get('cursors', feed))
   // Positions of an earlier epoch mean nothing in this one: the feed is walked anew, and rows already here are simply met again.
   return row && row.epoch === epoch ? row : { feed, epoch, low: null, high: 0, done: false }
+}
+
+/**
+ * What this phone holds of a job up to a position: how many records, and the SHA-256 over their hashes in order.
+ * Null while a record of its own still waits for its place there.
+ */
+export async function digestOf(job: string, upto: number): Promise<{ count: number; digest: string } | null> {
+  const rows = await withDb((db) => db.getAllFromIndex('entries', 'job_at', IDBKeyRange.bound([job, -1], [job, Number.MAX_VALUE])))
+  if (rows.some((row) => row.position === null)) return null
+  const hashes = rows.filter((row) => (row.position as number) <= upto).map((row) => row.hash)
+  return { count: hashes.length, digest: await sha256Hex(new TextEncoder().encode(hashes.join(''))) }
+}
+
+/** Forgets how far a feed is here, so that it is walked anew. The records stay. */
+export async function forgetCursor(feed: string): Promise<void> {
+  await withDb((db) => db.delete('cursors', feed))
 }
 
 export async function deviceKey(id: string): Promise<Device | null> {

@@ -5,7 +5,9 @@ import { followJobs, refreshJobs } from './jobs.ts'
 import { refreshRoom } from './room.ts'
 import { checkUnready } from './save.ts'
 import { selftest } from './selftest.ts'
-import { tellAll } from './changes.ts'
+import { tellAll, waiting as held } from './changes.ts'
+import { inTheWay as said } from './db.ts'
+import { emptiedWords, leaveMark } from './mark.ts'
 
 let started: Promise<void> | null = null
 
@@ -23,6 +25,8 @@ async function begin(): Promise<void> {
   await Promise.all([refreshIdentity(), refreshJobs(), countDrafts()])
   await tellAll()
   followJobs()
+  said.value ||= emptiedWords()
+  held.subscribe(leaveMark)
   void checkUnready().then(tellAll)
   void refreshRoom()
 }

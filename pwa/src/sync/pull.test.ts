@@ -121,3 +121,23 @@ test('this phone’s own records come back from the feed without losing their re
     ['job_opened', true, 'received'],
   ])
 })
+
+test('a record that is missing here is noticed by count and hash, and fetched', async () => {
+  const job = uuid7()
+  await theirs('job_opened', job, OPENED)
+  await theirs('note_made', job, { text: 'passed over' })
+  await sendNow()
+  await chooseJob(job, true)
+  const digests: string[] = []
+  server.fault = (path) => void (path.includes('/digest') && digests.push(path))
+  // What a lost page would leave: the cursor beyond a record that is not here.
+  await withDb((db) => db.put('cursors', { feed: `job:${job}`, epoch: 'first', low: 3, high: 4, done: true }))
+  await sendNow()
+  expect(await timeline(job)).toHaveLength(1)
+  await sendNow()
+  expect((await timeline(job))[0]?.entry.body.text).toBe('passed over')
+  expect(digests).toHaveLength(2)
+  await sendNow()
+  expect(digests).toHaveLength(2)
+  expect(alarm.value).toBe('')
+})

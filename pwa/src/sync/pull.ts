@@ -1,10 +1,10 @@
 // Fetches what others recorded. Every record is checked by its hash and its maker's key before it is kept.
 import { parse, sha256Hex } from '../trade/canonical.ts'
-import { chosenJobs, cursorOf, deviceKey, keepPage, phone, type Cursor, type Device, type Entry, type Phone, type Pulled } from '../store/index.ts'
+import { chosenJobs, cursorOf, deviceKey, digestOf, forgetCursor, keepPage, phone, type Cursor, type Device, type Entry, type Phone, type Pulled } from '../store/index.ts'
 import { askFor } from './api.ts'
 import { bytesOf, verify } from './keys.ts'
 import { progress } from './status.ts'
-import type { Page, PulledEntry } from './wire.ts'
+import type { Identified, Page, PulledEntry } from './wire.ts'
 
 /** A record that came from the server does not hold what it claims. Nothing of its page was kept. */
 export class BadRecord extends Error {}
@@ -38,6 +38,30 @@ async function pullJob(job: string, size: number, beat: Beat): Promise<void> {
   await forward(feed, beat)
   const now = await cursorOf(feed, here().epoch)
   if (!now.done) await backward(feed, now, beat)
+  await proveEqual(job, feed)
+}
+
+const PROVE_EVERY_MS = 3_600_000
+const proven = new Map<string, number>()
+const unequal = new Set<string>()
+
+/** Now and then, not by trust but by count and hash: is what this phone holds of a job all that the server holds of it? */
+async function proveEqual(job: string, feed: string): Promise<void> {
+  if (Date.now() - (proven.get(feed) ?? 0) < PROVE_EVERY_MS) return
+  const { high } = await cursorOf(feed, here().epoch)
+  const mine = await digestOf(job, high)
+  if (!mine) return
+  const told = await askFor<Identified & { count: number; digest: string }>(`/api/sync/digest?feed=${encodeURIComponent(feed)}&upto=${high}`)
+  if (told.count === mine.count && told.digest === mine.digest) {
+    proven.set(feed, Date.now())
+    unequal.delete(feed)
+    return
+  }
+  if (unequal.has(feed))
+    throw new BadRecord(`This phone and the server do not hold the same record of one job: ${mine.count} here, ${told.count} there. Show this to the office.`)
+  // Once it may be a gap of ours: the feed is walked anew and compared again in the next run.
+  unequal.add(feed)
+  await forgetCursor(feed)
 }
 
 /** Everything after the cursor, oldest first: positions only grow, so none can be passed over. */

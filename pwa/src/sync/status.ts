@@ -13,7 +13,7 @@ const CLOCK_WORTH_SAYING_MS = 60_000
 
 export const status = computed<SendingStatus>(() => ({
   words: `${onThisPhone()}, ${lastReached(reached.value)}`,
-  why: why.value,
+  why: why.value || onlyInATab(),
   running: running.value,
   reached: reached.value,
   progress: progress.value,
@@ -46,6 +46,14 @@ export function clockWords(offset: number | null): string {
   const minutes = Math.round(Math.abs(offset) / 60_000)
   const far = minutes < 120 ? `${minutes} min` : `${Math.round(minutes / 60)} hours`
   return `This phone’s clock is ${far} ${offset < 0 ? 'fast' : 'slow'}. Times are kept as it says them, with the difference beside them.`
+}
+
+/** Safari throws a page's store away after seven days without a visit, unless the page stands on the home screen. */
+function onlyInATab(): string {
+  const { standalone } = (typeof navigator === 'undefined' ? {} : navigator) as { standalone?: boolean }
+  const { records, pictures, sounds } = waiting.value
+  if (standalone !== false || records + pictures + sounds === 0) return ''
+  return 'This page is open in a tab, and this phone clears tabs after seven days without a visit. Send what waits, and put the app on the home screen.'
 }
 
 /** An answer of ours was had. */
