@@ -74,8 +74,9 @@ def cold_starts(bay: Bay) -> list[float]:
         page.add_init_script(WATCH_START)
         page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWED})
         page.goto(f"{bay.url}/bay/#/jobs")
-        page.wait_for_function("window.usableAfter !== undefined")
-        found.append(page.evaluate("window.usableAfter"))
+        while (after := page.evaluate("window.usableAfter ?? null")) is None:
+            page.wait_for_timeout(50)
+        found.append(after)
     return found
 
 
@@ -117,5 +118,8 @@ def run(folder: Path) -> list[Line]:
             f"cold offline start to a usable job list, {slowed}, median of {STARTS}",
             f"{start:.0f} ms", "", "", f"under {START_MS} ms", start < START_MS,
         ),
-        Line("the bay app over the wire, without fonts", f"{size:.0f} kB gzip", "", "", f"under {APP_KB} kB", size < APP_KB),
+        Line(
+            "the bay app over the wire, without fonts",
+            f"{size:.0f} kB gzip", "", "", f"under {APP_KB} kB", size < APP_KB,
+        ),
     ]  # fmt: skip

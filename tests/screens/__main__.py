@@ -1,0 +1,121 @@
+"""`python -m tests.screens [FOLDER]`: photographs every screen of the demo, at 360x800 and 1440x900, light and dark.
+
+Without a folder the pictures go beside this file, where README.md shows the best of them.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+
+from playwright.sync_api import Page, sync_playwright
+
+from tests.screens.demo_server import Demo
+from tests.support.chromium import ARGUMENTS, find
+
+HERE = Path(__file__).resolve().parent
+BAY, OFFICE = (360, 800), (1440, 900)
+FINISHED, HALF_WAY, CAME_BACK = "2391", "2418", "2424"
+
+BAY_SCREENS = {
+    "jobs": "#/jobs", "bench": "#/job/{job}", "places": "#/job/{job}/places", "say": "#/job/{job}/say",
+    "note": "#/job/{job}/note", "measure": "#/job/{job}/measure", "torque": "#/job/{job}/torque",
+    "finding": "#/job/{job}/finding", "stage": "#/job/{job}/stage", "record": "#/job/{job}/record",
+    "facts": "#/job/{job}/facts", "new_job": "#/new", "on_this_phone": "#/phone", "settings": "#/settings",
+}  # fmt: skip
+OFFICE_SCREENS = {
+    "jobs": "#/jobs", "record": "#/job/{job}/record", "record_place": "#/job/{job}/record?place=bore%2F3",
+    "pack": "#/job/{job}/pack", "facts": "#/job/{job}/facts", "search": "#/search?q=wrist+pin",
+    "engine_types": "#/types", "phones": "#/phones", "people": "#/people", "about": "#/about",
+}  # fmt: skip
+
+
+def settle(page: Page, milliseconds: int = 900) -> None:
+    page.wait_for_timeout(milliseconds)
+
+
+def bay(playwright, demo: Demo, folder: Path, profile: Path) -> None:
+    context = playwright.chromium.launch_persistent_context(
+        profile,
+        executable_path=find(),
+        args=[*ARGUMENTS, "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"],
+        viewport={"width": BAY[0], "height": BAY[1]},
+        has_touch=True,
+        is_mobile=True,
+        device_scale_factor=2,
+        locale="en-GB",
+    )
+    page = context.pages[0]
+    page.goto(f"{demo.url}/bay/#join={demo.code}")
+    settle(page)
+    shoot(page, folder, "bay_join")
+    page.get_by_label("What this phone is called").fill("bay 3")
+    page.get_by_role("button", name="Join", exact=True).click()
+    page.get_by_role("button", name="Ida").wait_for()
+    shoot(page, folder, "bay_who")
+    page.get_by_role("button", name="Ida").click()
+    page.get_by_label("PIN", exact=True).fill("1470")
+    page.get_by_role("button", name="Go in").click()
+    page.get_by_text(HALF_WAY).first.wait_for()
+    job = page.evaluate(JOB_BY_NUMBER, HALF_WAY)
+    for name, address in BAY_SCREENS.items():
+        page.goto(f"{demo.url}/bay/{address.format(job=job)}")
+        # The first look at a job brings its record onto the phone.
+        settle(page, 6000 if name == "bench" else 1200)
+        shoot(page, folder, f"bay_{name}")
+    context.close()
+
+
+JOB_BY_NUMBER = """async (number) => {
+  const done = (asked) => new Promise((yes, no) => { asked.onsuccess = () => yes(asked.result); asked.onerror = no })
+  const db = await done(indexedDB.open('witnessmark'))
+  const jobs = await done(db.transaction('jobs').objectStore('jobs').getAll())
+  db.close()
+  return jobs.find((job) => job.number === number).id
+}"""
+
+
+def office(playwright, demo: Demo, folder: Path, size: tuple[int, int]) -> None:
+    browser = playwright.chromium.launch(executable_path=find(), args=ARGUMENTS)
+    page = browser.new_page(viewport={"width": size[0], "height": size[1]}, locale="en-GB")
+    page.goto(demo.url)
+    settle(page)
+    narrow = "_narrow" if size == BAY else ""
+    shoot(page, folder, f"office_sign_in{narrow}")
+    page.get_by_label("Name").fill("Tomas")
+    page.get_by_label("Password").fill("witness-demo")
+    page.keyboard.press("Enter")
+    page.get_by_text(HALF_WAY).first.wait_for()
+    told = page.request.get(f"{demo.url}/api/jobs").json()["jobs"]
+    job = next(one["id"] for one in told if one["number"] == HALF_WAY)
+    for name, address in OFFICE_SCREENS.items():
+        page.goto(f"{demo.url}/{address.format(job=job)}")
+        settle(page, 1800)
+        if name.startswith("record"):
+            page.keyboard.press("ArrowDown")
+            settle(page)
+        shoot(page, folder, f"office_{name}{narrow}")
+    browser.close()
+
+
+def shoot(page: Page, folder: Path, name: str) -> None:
+    """The screen as it stands, in both themes."""
+    for theme in ("light", "dark"):
+        page.emulate_media(color_scheme=theme)
+        page.wait_for_timeout(150)
+        page.screenshot(path=folder / f"{name}_{theme}.png")
+    page.emulate_media(color_scheme="light")
+
+
+def main(folder: Path) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as room, Demo(Path(room) / "demo") as demo, sync_playwright() as playwright:
+        office(playwright, demo, folder, OFFICE)
+        office(playwright, demo, folder, BAY)
+        bay(playwright, demo, folder, Path(room) / "phone")
+    print(f"{len(list(folder.glob('*.png')))} pictures in {folder}")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else HERE)
