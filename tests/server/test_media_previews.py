@@ -137,11 +137,11 @@ def test_what_cannot_be_drawn_is_kept_and_the_reason_is_said(office, what, data)
 
 
 def test_a_bomb_is_not_unfolded(office):
-    begun = time.monotonic()
+    """Told from its header alone: 169 million points of it would not fit into the fence."""
     facts = look(office.settings, office.engine, adopt(office, png_bomb()))
 
     assert "100 million points" in facts["fault"]
-    assert time.monotonic() - begun < 3
+    assert "memory" not in facts["fault"]
 
 
 def test_a_picture_that_kills_the_process_does_not_stop_the_next_one(office, monkeypatch):
