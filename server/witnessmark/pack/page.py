@@ -22,9 +22,9 @@ def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
         f'<html lang="en"><head><meta charset="utf-8"><title>{escape(told["document_title"])}</title>',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         f"<style>{_fonts()}{(ROOM / 'page.css').read_text()}</style></head><body>",
-        '<a class="skip" href="#records">To the records</a><div class="sheet">',
+        '<div class="sheet">',
         *_top(told),
-        '<main id="records">',
+        '<section id="records" aria-label="Records">',
     ]
     stage = None
     for one in story.exhibits:
@@ -34,7 +34,7 @@ def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
             name = one.stage or "outside any stage"
             parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(one.claimed[:10])}</h2>")
         parts += _record(one, by_sha)
-    parts += ["</main>", *_rests_on(told), "</div>", *_title_block(told), "</body></html>"]
+    parts += ["</section>", *_rests_on(told), "</main></div>", *_title_block(told), "</body></html>"]
     return "\n".join(parts).encode()
 
 
@@ -54,7 +54,8 @@ def _fonts() -> str:
 
 def _top(told: dict) -> list[str]:
     lines = [
-        f'<header><p class="over">Teardown record · {escape(told["workshop"])}</p>',
+        '<header><a class="skip" href="#records">To the records</a>',
+        f'<p class="over">Teardown record · {escape(told["workshop"])}</p>',
         f"<h1>Job {escape(told['number'])}</h1>",
         f"<p>{escape(told['title'])}</p>",
     ]
@@ -62,7 +63,7 @@ def _top(told: dict) -> list[str]:
         lines.append(f'<p class="caution">{escape(told["invented_words"])}</p>')
     lines.append(f'<p class="sort"><b>{escape(told["sort_title"])}</b> {escape(told["sort_words"])}</p>')
     lines.append('<p class="over"><a href="report.pdf">The same as a PDF, to print</a></p></header>')
-    lines.append('<div class="top"><dl class="facts">')
+    lines.append('<main><div class="top"><dl class="facts">')
     for fact in told["facts"]:
         changed = fact["changed"]
         mark = f' <span class="small">amended by <a href="#e{changed}">{changed}</a></span>' if changed else ""

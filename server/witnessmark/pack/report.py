@@ -17,6 +17,8 @@ MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
+# Characters up to which a record is kept on one sheet; a longer one may go on over the next.
+KEPT_TOGETHER = 1200
 NO_PREVIEW = "No small picture could be made of it. The file is in the pack."
 
 
@@ -33,11 +35,18 @@ def report(
     by_sha = {file.sha256: file for file in files}
     told = {value: text for value, text, _ in story.facts}
     pictures = sum(one.kind == PLATED for one in story.exhibits)
+    subtitle = " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–"
     return {
         "workshop": story.workshop,
         "number": story.number,
         "title": story.title,
-        "subtitle": " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–",
+        # The fields of a title block do not grow.
+        "block": {
+            "workshop": shortened(story.workshop, 34),
+            "number": shortened(story.number, 20),
+            "title": shortened(story.title, 34),
+            "subtitle": shortened(subtitle, 46),
+        },
         "document_title": f"Teardown record, job {story.number}, {words.SORT_TITLE[sort].lower()}",
         "sort_title": words.SORT_TITLE[sort],
         "sort_words": words.SORT_WORDS[sort],
@@ -110,6 +119,7 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "received": received_words(one.received),
         "corrections": [_answer(answer) for answer in one.corrections],
         "withdrawn": _answer(one.withdrawn) if one.withdrawn else None,
+        "long": len(one.title) + len(one.text) + sum(map(len, one.was or ())) + _answers_length(one) > KEPT_TOGETHER,
         "picture": picture.preview if picture else None,
         "ratio": picture.ratio if picture else 1,
         "alt": f"Exhibit {one.number}, photograph{of}. {one.body.get('caption', '')}".strip(),
@@ -118,6 +128,10 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         ),
         "files": [_named(file) for file in own] if one.kind != PLATED else [],
     }
+
+
+def _answers_length(one: Exhibit) -> int:
+    return sum(len(answer.reason) + 40 for answer in (*one.corrections, *filter(None, [one.withdrawn])))
 
 
 def _named(file: MediaFile) -> str:
@@ -280,6 +294,11 @@ def day_words(day: str) -> str:
     """`2026-05-14` as `14 May 2026`."""
     year, month, number = day.split("-")
     return f"{int(number)} {MONTHS[int(month) - 1]} {year}"
+
+
+def shortened(text: str, most: int) -> str:
+    """At most `most` characters; what is cut off is shown to be."""
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def _grouped(number: int) -> str:
