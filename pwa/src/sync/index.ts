@@ -9,7 +9,8 @@ import { update, updateNow } from './update.ts'
 export const server: Server = {
   async join(code, phoneName) {
     await join(code, phoneName)
-    await sendNow()
+    // Names are here already; the records follow while somebody signs in.
+    void sendNow()
   },
   sendNow,
   fetchOriginal,

@@ -1,6 +1,6 @@
 // When it runs: at start, when the app is seen again, when a network appears, after every record, on a timer, on request.
 // One run at a time in all tabs; a tab that froze while holding the turn loses it after a minute.
-import { getSetting, phone, putSetting, waiting } from '../store/index.ts'
+import { freeOriginals, getSetting, phone, putSetting, refreshRoom, room, waiting } from '../store/index.ts'
 import { NoAnswer, Refused, Restored } from './api.ts'
 import { takeState } from './epoch.ts'
 import { LogChanged } from './heads.ts'
@@ -69,7 +69,7 @@ async function guarded(): Promise<void> {
   }
 }
 
-/** The order: what the server says of itself; records; previews; others' records; originals; others' pictures. */
+/** The order: what the server says of itself; records; previews; others' records; originals; others' pictures; room, when it is short. */
 async function run(): Promise<void> {
   let last = 0
   const beat = async () => {
@@ -84,6 +84,8 @@ async function run(): Promise<void> {
   await pullAll(state.size, beat)
   await sendOriginals(state.chunk_bytes, beat)
   await fetchPreviews(beat)
+  await refreshRoom()
+  if (room.value.tight) await freeOriginals()
 }
 
 async function explain(fault: unknown): Promise<void> {

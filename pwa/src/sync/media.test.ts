@@ -1,8 +1,8 @@
-import { beforeEach, expect, test } from 'vitest'
+import { beforeEach, expect, test, vi } from 'vitest'
 import { aPicture, joinedPhone, WHERE } from '../../support/phone.ts'
 import type { SmallServer } from '../../support/server.ts'
 import { note, takePhoto } from '../capture/index.ts'
-import { freeOriginals, mediaFacts, originalOf, putPreview, record, shelf, waiting } from '../store/index.ts'
+import { freeOriginals, mediaFacts, originalOf, putPreview, record, shelf, waiting, withDb } from '../store/index.ts'
 import { sha256Hex } from '../trade/canonical.ts'
 import { sendNow } from './loop.ts'
 import { why } from './status.ts'
@@ -129,4 +129,30 @@ test('after a restore from an older backup everything it lacks goes again by its
   expect([...server.media.keys()].sort()).toEqual([kept.media[0], lost.media[0]].sort())
   expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
   expect(await record(lost.id)).toMatchObject({ state: 'received', position: 3 })
+})
+
+test('a picture that the phone’s storage damaged after saving goes to the shelf and blocks no other', async () => {
+  const damaged = await takePhoto(WHERE, aPicture('one.jpg'), 'camera')
+  const sound = await takePhoto(WHERE, aPicture('two.jpg'), 'camera')
+  await withDb(async (db) => {
+    const chunk = await db.get('media', [damaged.media[0] as string, 0])
+    const bytes = new Uint8Array(chunk?.bytes as ArrayBuffer)
+    bytes[3000] = (bytes[3000] as number) ^ 1
+    await db.put('media', { sha256: damaged.media[0] as string, n: 0, bytes: bytes.buffer })
+  })
+  await sendNow()
+  expect((await shelf()).map((row) => [row.id, row.code])).toEqual([[damaged.media[0], 'bytes_differ']])
+  expect([...server.media.keys()]).toEqual(sound.media)
+})
+
+test('when room is short, originals are freed by the rule without being asked, and none besides', async () => {
+  vi.stubGlobal('navigator', { storage: { estimate: async () => ({ usage: 9e9, quota: 10e9 }) } })
+  const held = await takePhoto(WHERE, aPicture('one.jpg'), 'camera')
+  server.durable = 1
+  await sendNow()
+  expect(await originalOf(held.media[0] as string)).toBeNull()
+  const later = await takePhoto(WHERE, aPicture('two.jpg'), 'camera')
+  await sendNow()
+  expect(await originalOf(later.media[0] as string)).not.toBeNull()
+  vi.unstubAllGlobals()
 })

@@ -1,4 +1,5 @@
 // Originals by tus 1.0, keyed by their SHA-256: nothing to remember, so nothing to lose. Previews before originals.
+import { sha256Hex } from '../trade/canonical.ts'
 import {
   base64,
   mediaFacts,
@@ -20,7 +21,8 @@ const TUS = { 'Tus-Resumable': '1.0.0' }
 const AT_ONCE = 2
 const SMALLEST_CHUNK = 64 * 1024
 const CHUNK_TIMEOUT_MS = 60_000
-const ROUNDS = 6
+/** Over a whole upload: pieces that arrive do not make up for it, or a damaged file would be sent for ever. */
+const SETBACKS = 6
 
 type Beat = () => Promise<void>
 
@@ -74,14 +76,24 @@ async function sendOriginal(sha256: string, chunkBytes: number, tell: (share: nu
   try {
     await upload(facts, chunkBytes, tell, beat)
   } catch (fault) {
-    if (!(fault instanceof Refused) || waits(fault)) throw fault
-    await shelveMedia(sha256, fault.code, fault.message)
+    if (!(fault instanceof Refused)) throw fault
+    // A hash that differs again and again: if the fault lies in the bytes here, sending them for ever helps nobody.
+    const rotten = fault.status === 460 && !(await isWhole(facts))
+    if (waits(fault) && !rotten) throw fault
+    await shelveMedia(sha256, rotten ? 'bytes_differ' : fault.code, rotten ? ROTTEN : fault.message)
     return true
   }
   const told = await askFor<Identified & { here: string[] }>('/api/media/have', { method: 'POST', json: { sha256: [sha256] } })
   if (!told.here?.includes(sha256)) return false
   await settleMedia(sha256, (phone.peek() as { epoch: string }).epoch)
   return true
+}
+
+const ROTTEN = 'The bytes of this picture are not those that were saved: the phone’s storage has damaged them. Take the picture again if the part still lies there.'
+
+async function isWhole({ sha256, length }: MediaFacts): Promise<boolean> {
+  const bytes = await sliceOf(sha256, 0, length)
+  return bytes !== null && (await sha256Hex(bytes)) === sha256
 }
 
 /** Refusals that pass: signed out, shut out, busy, full. They stop the run and keep everything. */
@@ -91,7 +103,7 @@ async function upload(facts: MediaFacts, chunkBytes: number, tell: (share: numbe
   const { sha256, length } = facts
   let chunk = chunkBytes
   let offset = await standing(facts)
-  for (let rounds = 0; offset < length; ) {
+  for (let setbacks = 0; offset < length; ) {
     tell(offset / length)
     const bytes = await sliceOf(sha256, offset, Math.min(length, offset + chunk))
     if (!bytes) throw new Refused(410, 'not_here', 'The bytes of this picture are not on the phone any more.', null)
@@ -108,10 +120,9 @@ async function upload(facts: MediaFacts, chunkBytes: number, tell: (share: numbe
       const now = offsetIn(answer, length)
       if (now <= offset) throw new NoAnswer('not ours', NOT_OURS)
       offset = now
-      rounds = 0
       continue
     }
-    if (++rounds > ROUNDS) await refuseBad(answer)
+    if (++setbacks > SETBACKS) await refuseBad(answer)
     if (answer.status === 413 && chunk > SMALLEST_CHUNK) chunk = Math.max(SMALLEST_CHUNK, Math.floor(chunk / 2))
     else if (answer.status === 404 || answer.status === 410 || answer.status === 409 || answer.status === 460) offset = await standing(facts)
     else await refuseBad(answer)
