@@ -5,6 +5,7 @@ Without a folder the pictures go beside this file, where README.md shows the bes
 
 from __future__ import annotations
 
+import re
 import sys
 import tempfile
 from pathlib import Path
@@ -59,6 +60,9 @@ def bay(playwright, demo: Demo, folder: Path, profile: Path) -> None:
     page.get_by_role("button", name="Go in").click()
     page.get_by_text(HALF_WAY).first.wait_for()
     job = page.evaluate(JOB_BY_NUMBER, HALF_WAY)
+    # Kept on this phone: its whole record and small pictures, readable without signal.
+    page.get_by_role("button", name=re.compile(f"keep.*{HALF_WAY}", re.I)).click()
+    settle(page, 8000)
     for name, address in BAY_SCREENS.items():
         page.goto(f"{demo.url}/bay/{address.format(job=job)}")
         # The first look at a job brings its record onto the phone.
