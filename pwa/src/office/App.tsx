@@ -1,7 +1,7 @@
 import '../look/base.css'
 import '../parts/parts.css'
 import './look/office.css'
-import { useEffect, useState } from 'preact/hooks'
+import { useEffect, useRef, useState } from 'preact/hooks'
 import { About } from './about/About.tsx'
 import { EngineTypes } from './types/EngineTypes.tsx'
 import { Facts } from './facts/Facts.tsx'
@@ -38,15 +38,22 @@ export function App() {
   if (me.value === null) return <SignIn />
   return (
     <>
-      <div class="office" inert={lapsed.value}>
+      <div class="office">
         <Office />
       </div>
-      {lapsed.value && (
-        <div class="lapsed">
-          <SignIn />
-        </div>
-      )}
+      {lapsed.value && <Lapsed />}
     </>
+  )
+}
+
+/** The way back in after a session ran out, laid over everything that was open, half-written sheets included. */
+function Lapsed() {
+  const over = useRef<HTMLDialogElement>(null)
+  useEffect(() => over.current?.showModal(), [])
+  return (
+    <dialog class="lapsed" ref={over} aria-label="Signed out" onCancel={(event) => event.preventDefault()}>
+      <SignIn />
+    </dialog>
   )
 }
 

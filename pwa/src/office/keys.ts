@@ -25,8 +25,8 @@ export function isTyping(target: EventTarget | null): boolean {
 export function offer(event: KeyboardEvent): boolean {
   if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return false
   if (isTyping(event.target) && event.key !== 'Escape') return false
-  // Enter and the space bar belong to the button or link that has the focus.
-  const owner = (event.target as HTMLElement | null)?.closest?.('button, a, summary, input, [role=button]')
+  // Enter and the space bar belong to the button or link that has the focus; what is chosen already leaves them to the sheet.
+  const owner = (event.target as HTMLElement | null)?.closest?.('button:not([aria-current]), a, summary, input')
   if (owner && (event.key === 'Enter' || event.key === ' ')) return false
   for (const layer of [...layers].reverse()) {
     const act = layer.current[keyName(event)]

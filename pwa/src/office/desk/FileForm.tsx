@@ -73,7 +73,7 @@ export function FileForm({ dropped, close }: { dropped: File[]; close: () => voi
   const there = papers.filter((one) => one.state === 'there').length
   const all = papers.length > 0 && there === papers.length
   return (
-    <form class="block" onSubmit={send}>
+    <form noValidate class="block" onSubmit={send}>
       <div
         class="wide drop-box"
         onDragOver={(event) => event.preventDefault()}

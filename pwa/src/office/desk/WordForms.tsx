@@ -18,7 +18,7 @@ export function NoteForm({ close }: { close: () => void }) {
     if (await send({ kind: 'note_made', location: located(where), body: { text: text.trim() }, media: [] })) close()
   }
   return (
-    <form class="block" onSubmit={keep}>
+    <form noValidate class="block" onSubmit={keep}>
       <div class="wide">
         <Field label="Note" value={text} onValue={setText} lines={5} needed />
       </div>
@@ -47,7 +47,7 @@ export function FindingForm({ close }: { close: () => void }) {
     if (await send({ kind: 'finding_made', location: located(where), body, media: [] })) close()
   }
   return (
-    <form class="block" onSubmit={keep}>
+    <form noValidate class="block" onSubmit={keep}>
       <PlaceField value={where} put={setWhere} />
       <div class="wide">
         <Field label="Seen" value={seen} onValue={setSeen} lines={4} needed hint="What anyone would see or measure." />
@@ -90,7 +90,7 @@ export function StageForm({ close }: { close: () => void }) {
     if (await send({ kind: 'stage_reached', location: null, body: { stage }, media: [] })) close()
   }
   return (
-    <form class="stage-form" onSubmit={keep}>
+    <form noValidate class="stage-form" onSubmit={keep}>
       <fieldset>
         <legend>The job stands at ‘{stageWords(now)}’. It has reached</legend>
         <ol>

@@ -49,7 +49,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
     options.unshift({ value: was['engine_type'] ?? '', words: open.engine_type_name || 'not given' })
   return (
     <Sheet title={`Amend the facts of job ${open.number}`} close={close}>
-      <form class="block" onSubmit={keep}>
+      <form noValidate class="block" onSubmit={keep}>
         <Field {...cell('number', 'Job number')} figures needed />
         <Field {...cell('registration', 'Registration, hull or plant number')} figures />
         <div class="wide">

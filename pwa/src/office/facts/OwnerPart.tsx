@@ -45,7 +45,7 @@ export function OwnerPart({ job }: { job: string }) {
     <section aria-label="Owner">
       <h2>Owner</h2>
       <p class="soft">Kept beside the record, not in it: it goes into no pack and can be wiped out.</p>
-      <form class="block owner" onSubmit={keep}>
+      <form noValidate class="block owner" onSubmit={keep}>
         <Field label="Name" value={now.name} onValue={put('name')} />
         <Field label="Telephone" value={now.phone} onValue={put('phone')} figures />
         <Field label="Mail" value={now.mail} onValue={put('mail')} />

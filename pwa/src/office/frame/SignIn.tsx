@@ -53,7 +53,7 @@ export function SignIn() {
   return (
     <main class="signin">
       <Crosshair />
-      <form ref={form} class="signin-block" onSubmit={send} aria-label="Sign in to the office">
+      <form noValidate ref={form} class="signin-block" onSubmit={send} aria-label="Sign in to the office">
         <div class="signin-name">
           <h1>{knownWorkshop() || 'witnessmark'}</h1>
           <p>

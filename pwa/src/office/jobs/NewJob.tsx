@@ -67,7 +67,7 @@ export function NewJob({ close }: { close: () => void }) {
   ]
   return (
     <Sheet title="New job" close={close}>
-      <form onSubmit={send} class="block">
+      <form noValidate onSubmit={send} class="block">
         <Field label="Job number" value={facts.number} onValue={put('number')} needed figures autoFocus />
         <Field
           label="Registration, hull or plant number"
@@ -108,9 +108,8 @@ interface EarlierProps {
 
 /** Jobs on the same engine number: a returning engine is tied to its story. */
 function Earlier({ number, chosen, choose }: EarlierProps) {
-  const known = useAsk<{ jobs: JobLine[] }>(
-    number.trim().length > 3 ? `/api/jobs${query({ q: number.trim(), limit: 10 })}` : null,
-  )
+  const asked = tellingPart(number)
+  const known = useAsk<{ jobs: JobLine[] }>(asked && `/api/jobs${query({ q: asked, limit: 50 })}`)
   const same = (known.told?.jobs ?? []).filter((job) => plain(job.engine_number) === plain(number) && plain(number))
   if (!same.length) return null
   return (
@@ -131,6 +130,11 @@ function Earlier({ number, chosen, choose }: EarlierProps) {
       </label>
     </fieldset>
   )
+}
+
+/** The part of an engine number that people write alike, whatever they put between the others: its last three figures or more. */
+function tellingPart(number: string): string | null {
+  return number.match(/\d{3,}/g)?.at(-1) ?? null
 }
 
 function plain(number: string): string {

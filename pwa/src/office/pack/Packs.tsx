@@ -70,7 +70,7 @@ export function Packs({ job: id }: { job: string }) {
           One file with the whole record, that anyone can check without this workshop and without this program.
         </p>
       </header>
-      <form onSubmit={cut}>
+      <form noValidate onSubmit={cut}>
         <fieldset class="pack-sorts">
           <legend class="unseen">Which sort of pack</legend>
           {SORTS.map((one) => (

@@ -54,7 +54,7 @@ export function Amend({ item, how, close }: Props) {
   }
   return (
     <Sheet title={`${how === 'correct' ? 'Correct' : 'Withdraw'} exhibit ${item.exhibit}`} close={close}>
-      <form class="block" onSubmit={send}>
+      <form noValidate class="block" onSubmit={send}>
         <p class="wide soft">
           {item.title}.{' '}
           {how === 'correct'

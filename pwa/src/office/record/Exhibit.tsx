@@ -185,7 +185,8 @@ function Facts({ item }: { item: Item }) {
         <Fact name="exposure">{choiceWords(item.kind, 'exposure', item.body['exposure'])}</Fact>
       ) : null}
       <Fact name="kind">
-        {kindWords(item.kind)}, at {stageWords(item.stage)}
+        {kindWords(item.kind)}
+        {item.stage && `, at ${stageWords(item.stage)}`}
       </Fact>
       <Fact name="by">
         {item.author.name}, on {item.device.name || 'the desk'}

@@ -45,6 +45,13 @@ export function Timeline({ open }: { open: (item: Item) => void }) {
   useEffect(() => {
     bring(scroller.current, now, 'nearest')
     remember()
+    // Whoever steps by keys from a line takes the focus along.
+    const focused = document.activeElement
+    if (now && focused?.matches('.line-open')) {
+      scroller.current
+        ?.querySelector<HTMLElement>(`[data-exhibit="${now.exhibit}"] .line-open`)
+        ?.focus({ preventScroll: true })
+    }
   }, [now?.id])
 
   const toLatest = () => {

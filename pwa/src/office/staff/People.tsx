@@ -89,7 +89,7 @@ function PersonSheet({ person, close }: { person: Person | null; close: () => vo
   const self = person?.id === me.value?.person.id
   return (
     <Sheet title={person ? `Change ${person.name}` : 'Add a person'} close={close}>
-      <form class="block" onSubmit={send}>
+      <form noValidate class="block" onSubmit={send}>
         <Field label="Name" value={name} onValue={setName} needed />
         <Field label="May do" value={role} onValue={setRole} options={ROLES} />
         <Field

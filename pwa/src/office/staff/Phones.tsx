@@ -180,7 +180,7 @@ function ShutOut({ phone, close }: { phone: Phone; close: () => void }) {
   }
   return (
     <Sheet title={`Shut out phone ${phone.letter}`} close={close}>
-      <form class="block" onSubmit={send}>
+      <form noValidate class="block" onSubmit={send}>
         <p class="wide">
           {phone.name} will be able to send nothing more. {arrival(phone)} What is still on it stays on it and can be
           taken off it by hand.

@@ -67,7 +67,7 @@ export function TypeForm({ start, saved }: Props) {
       <header class="page-head">
         <h1 id="type-form-title">{start.id ? `Describe anew: ${start.name}` : 'New engine type'}</h1>
       </header>
-      <form class="type-form" onSubmit={keep}>
+      <form noValidate class="type-form" onSubmit={keep}>
         <div class="type-form-fields">
           <Field {...cell('name', 'Name')} needed hint={form.name ? undefined : 'As it is said in the workshop.'} />
           <Choice

@@ -1,0 +1,137 @@
+"""The office in a real Chromium, driven as the manager would, by the names that things bear on the sheet."""
+
+from __future__ import annotations
+
+import base64
+from pathlib import Path
+
+import pytest
+import requests
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from tests.support.bay import ROOT
+from tests.support.chromium import ARGUMENTS, find
+from tests.support.phone import Phone
+from tests.support.record import a_v6, describe, send
+from tests.support.workshop import MANAGER, PASSWORD, RunningOffice
+
+WIDE = {"width": 1440, "height": 900}
+NARROW = {"width": 360, "height": 800}
+PATIENCE = 15_000  # milliseconds
+AXE = ROOT / "pwa" / "node_modules" / "axe-core" / "axe.min.js"
+
+
+@pytest.fixture(scope="module")
+def browser(chromium):
+    browser = chromium.chromium.launch(executable_path=find(), args=ARGUMENTS)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def office_pages(browser, workshop):
+    """Opens the office: each call is another reader's own browser. No page may report an error of its own."""
+    made: list[OfficePage] = []
+
+    def open_one(person: str = MANAGER, password: str = PASSWORD, **context) -> OfficePage:
+        page = OfficePage(browser, workshop.url, **context)
+        made.append(page)
+        if person:
+            page.sign_in(person, password)
+        return page
+
+    yield open_one
+    for page in made:
+        page.page.context.close()
+        assert page.faults == [], "the page reported errors"
+
+
+@pytest.fixture
+def desk_page(office_pages) -> OfficePage:
+    """The manager at the desk, signed in, before the register of jobs."""
+    return office_pages()
+
+
+class OfficePage:
+    """One reader. `page` is Playwright's; the methods say what a person does."""
+
+    def __init__(self, browser: Browser, url: str, viewport: dict | None = None, **context) -> None:
+        self.url = url
+        self.context = browser.new_context(viewport=viewport or WIDE, locale="en-GB", **context)
+        self.context.set_default_timeout(PATIENCE)
+        self.faults: list[str] = []
+        self.page: Page = self.context.new_page()
+        self.page.on("pageerror", lambda fault: self.faults.append(str(fault)))
+        self.page.goto(url)
+
+    def sign_in(self, person: str = MANAGER, password: str = PASSWORD) -> None:
+        self.page.get_by_label("Name").fill(person)
+        self.page.get_by_label("Password").fill(password)
+        self.page.get_by_role("button", name="Sign in").click()
+        expect(self.page.get_by_role("heading", name="Jobs", exact=True)).to_be_visible()
+
+    def go(self, address: str) -> None:
+        self.page.goto(f"{self.url}/#/{address}")
+
+    def open_record(self, job: str, **values: str) -> None:
+        query = "&".join(f"{name}={value}" for name, value in values.items())
+        self.go(f"job/{job}" + (f"?{query}" if query else ""))
+        expect(self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]").first).to_be_visible()
+
+    def exhibits(self) -> list[int]:
+        """The exhibits on the sheet, from top to bottom."""
+        lines = self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]")
+        return [int(number) for number in lines.evaluate_all("all => all.map(one => one.dataset.exhibit)")]
+
+    def line(self, exhibit: int) -> Locator:
+        return self.page.locator(f"[data-exhibit='{exhibit}']")
+
+    def in_hand(self, exhibit: int) -> Locator:
+        """The exhibit shown at large."""
+        return self.page.get_by_role("region", name=f"Exhibit {exhibit}", exact=True)
+
+    def overflow(self) -> int:
+        """How far the sheet reaches beyond the screen's right edge."""
+        return self.page.evaluate("document.documentElement.scrollWidth - innerWidth")
+
+    def unfit(self) -> list[str]:
+        """What axe finds against WCAG 2.2 AA on the sheet as it stands."""
+        # Evaluated, not added as a script: the page's own policy lets no foreign script in.
+        self.page.evaluate(AXE.read_text())
+        told = self.page.evaluate(
+            """() => axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"""
+        )
+        return [
+            f"{fault['id']}: {fault['help']} at {node['target']} {node['failureSummary']}"
+            for fault in told["violations"]
+            for node in fault["nodes"]
+        ]
+
+
+def a_job(office: RunningOffice, client, number: str, **facts) -> tuple[Phone, str]:
+    """A job opened by a phone that has joined, on the V6; nothing recorded yet."""
+    described = client.get("/api/engine-types").get_json()["engine_types"]
+    engine_type = described[0]["id"] if described else describe(client, a_v6())
+    phone = office.phone()
+    job = phone.open_job(number, engine_type, **facts)
+    send(phone)
+    return phone, job
+
+
+def send_original(office: RunningOffice, phone: Phone, data: bytes, sha256: str) -> None:
+    """Sends the bytes of an original by tus, in one piece."""
+    named = base64.b64encode(sha256.encode()).decode()
+    headers = {"Authorization": f"Bearer {phone.token}", "Tus-Resumable": "1.0.0"}
+    begun = requests.post(
+        f"{office.url}/api/media/uploads",
+        headers=headers | {"Upload-Length": str(len(data)), "Upload-Metadata": f"sha256 {named}"},
+        timeout=30,
+    )
+    assert begun.status_code == 201, begun.text
+    piece = headers | {"Upload-Offset": "0", "Content-Type": "application/offset+octet-stream"}
+    told = requests.patch(office.url + begun.headers["Location"], data=data, headers=piece, timeout=60)
+    assert told.status_code == 204, told.text
+
+
+def kept_original(office: RunningOffice, sha256: str) -> Path:
+    return office.settings.media / sha256[:2] / sha256[2:4] / sha256
