@@ -9,9 +9,7 @@ from sqlalchemy import Connection, select
 from witnessmark.projections import engine_types, media_refs, tables, tallies, ticks, visits
 from witnessmark.projections.batch import base_row
 from witnessmark.projections.filters import said_words
-from witnessmark.projections.words import JOB_WORDS
-
-FOUND_AT_ONCE = 500
+from witnessmark.projections.words import JOB_WORDS, STAGE, tag
 
 
 @dataclass(frozen=True)
@@ -29,11 +27,12 @@ def page(
     """
     c, base = tables.job.c, base_row(conn, workshop)
     query = select(tables.job).where(c.workshop == workshop).order_by(c.row.desc()).limit(limit + 1)
-    if stage:
-        query = query.where(c.stage == stage)
     below = base + before if before is not None else base_row(conn, workshop, 1)
     if said := said_words(words):
-        query = query.where(c.row.in_(JOB_WORDS.rows(conn, f"words : ({said})", FOUND_AT_ONCE, base, below)))
+        match = f"words : ({said})" + (f" AND tags : {tag(STAGE, stage)}" if stage else "")
+        query = query.where(c.row.in_(JOB_WORDS.rows(conn, match, limit + 1, base, below)))
+    elif stage:
+        query = query.where(c.stage == stage)
     jobs = [dict(job) for job in conn.execute(query.where(c.row < below)).mappings()]
     more, jobs = len(jobs) > limit, jobs[:limit]
     return JobPage(with_context(conn, workshop, jobs), jobs[-1]["row"] - base if more else None)

@@ -6,22 +6,24 @@ from sqlalchemy import delete, insert
 
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch, Record, parts
-from witnessmark.projections.words import JOB_WORDS
+from witnessmark.projections.words import JOB_WORDS, STAGE, tag
 
-VERSION = 1
+VERSION = 2
 TABLES = [tables.job, JOB_WORDS]
 
 SEARCHED = ("number", "vehicle", "registration", "engine_number", "complaint", "received_as")
 
 
 def apply(batch: Batch) -> None:
-    """Writes the facts of every job in the batch, and the words it is found by."""
+    """Writes the facts of every job in the batch, and the words and the stage it is found by."""
     last = {record.entry["job"]: record for record in batch.records}
     for some in parts([last[id] for id in sorted(last)]):
         rows = [record.job["row"] for record in some]
         batch.conn.execute(delete(tables.job).where(tables.job.c.row.in_(rows)))
         batch.conn.execute(insert(tables.job), [record.job for record in some])
-        JOB_WORDS.replace(batch.conn, [(record.job["row"], words_of(record), "") for record in some])
+        JOB_WORDS.replace(
+            batch.conn, [(record.job["row"], words_of(record), tag(STAGE, record.job["stage"])) for record in some]
+        )
 
 
 def words_of(record: Record) -> str:
