@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { EngineDrawing } from '../parts/EngineDrawing.tsx'
 import { drawingOf, sheetFor, sheetsOf, symbolFor, symbolsFor, tallyBySymbol, type DrawnType } from '../parts/engine_drawings.ts'
+import { WIDTH } from '../parts/engine_layout.ts'
 import { Camera, Dimension, More, Mouth, Ring } from '../parts/icons.tsx'
 import { type EngineType, type Job, checklist, tallies, timeline } from '../store/index.ts'
 import { STAGES } from '../trade/stages.ts'
@@ -51,7 +52,7 @@ function Engine({ job, type }: { job: Job; type: EngineType }) {
   const [sheet, setSheet] = useState(() => sheetFor(drawn, at.place))
   // Turning to another sheet leaves the place; going to another place turns to a sheet that shows it.
   useEffect(() => setSheet((now) => sheetFor(drawn, at.place, now)), [drawn, at.place])
-  const room = Math.max(300, innerHeight - (at.place ? 480 : 390))
+  const room = roomFor(at.place ? 480 : 390)
   const drawing = useMemo(() => drawingOf(drawn, sheet, room), [drawn, sheet, room])
   const sums = useAsked<Record<string, number>>({}, () => tallies(job.id), [job.id])
   const wanted = useWanted(job, type)
@@ -76,6 +77,16 @@ function Engine({ job, type }: { job: Job; type: EngineType }) {
       <StillWanted job={job} wanted={wanted} />
     </>
   )
+}
+
+// The widest the drawing is shown, and its own width: see bench.css and parts/engine_layout.ts.
+const WIDEST = 420
+const SIDES = 20
+
+/** The height left for the drawing beside `taken` CSS pixels, in drawing units. */
+function roomFor(taken: number): number {
+  const scale = Math.min(innerWidth - SIDES, WIDEST) / WIDTH
+  return Math.max(300, (innerHeight - taken) / scale)
 }
 
 function SheetTabs({ type, sheet, onSheet }: { type: DrawnType; sheet: string; onSheet: (sheet: string) => void }) {

@@ -5,7 +5,7 @@ import type { Job } from '../store/index.ts'
 import { Act, BackAct, Screen } from './Frame.tsx'
 import { Live } from './Live.tsx'
 import { TakeOut } from './TakeOut.tsx'
-import { type Shot, amend, forget, openCamera, pendingWords, series } from './pictures.ts'
+import { type Shot, amend, asks, forget, openCamera, pendingWords, series } from './pictures.ts'
 import { nameOfPlace } from './places.ts'
 import { open } from './route.ts'
 import { useWhere } from './useJob.ts'
@@ -16,7 +16,7 @@ export function Camera({ job }: { job: Job }) {
   const at = useWhere(job)
   const [live, setLive] = useState(false)
   const shots = series.value.filter((s) => s.at.job === job.id)
-  const last = shots[0]
+  const last = shots.find(asks) ?? shots[0]
   const done = () => {
     pendingWords.value = ''
     void dropPending().catch(() => undefined)
@@ -48,7 +48,7 @@ export function Camera({ job }: { job: Job }) {
           </p>
         )}
         <Tray shots={shots} place={place} />
-        {last ? <LastShot shot={last} onAgain={() => openCamera(at)} /> : !pendingWords.value && <p class="inset soft">The next picture goes to {place}.</p>}
+        {last ? <ShownShot key={last.key} shot={last} onAgain={() => openCamera(at)} /> : !pendingWords.value && <p class="inset soft">The next picture goes to {place}.</p>}
       </div>
     </Screen>
   )
@@ -67,47 +67,53 @@ function Tray({ shots, place }: { shots: Shot[]; place: string }) {
   )
 }
 
-function LastShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
+function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
+  const [blank, setBlank] = useState(false)
   return (
     <>
       <figure class="last-shot">
-        <img src={shot.url} alt={`The picture just taken, ${shot.state}`} />
+        {blank || !shot.url ? (
+          <p class="inset">This browser cannot show this picture.</p>
+        ) : (
+          <img src={shot.url} alt={`The picture just taken, ${shot.state}`} onError={() => setBlank(true)} />
+        )}
       </figure>
       <ShotWords shot={shot} onAgain={onAgain} />
     </>
   )
 }
 
+const ASKED = { blurred: 'This looks blurred.', dark: 'This is dark.', bright: 'This is over-bright.' } as const
+
+/** What a picture asks: to be taken again, never forced; or that it was not saved, and what to do with its bytes. */
 export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
-  if (shot.state === 'not saved') {
+  const asked = asks(shot)
+  if (!asked) return null
+  if (asked === 'not saved') {
     return (
       <div class="hint is-wrong" role="alert">
         <p>
           <strong>Not saved.</strong> {shot.why}
         </p>
         <TakeOut files={shot.files} />
+        <div class="hint-acts">
+          <button type="button" onClick={() => amend(shot.key, { settled: true })}>
+            Put it aside
+          </button>
+        </div>
       </div>
     )
   }
-  const why = shot.hints?.blurred ? 'This looks blurred.' : shot.hints?.exposure === 'dark' ? 'This is dark.' : shot.hints?.exposure === 'bright' ? 'This is over-bright.' : ''
-  if (!why || shot.settled || shot.state !== 'saved') return null
   return (
     <div class="hint" role="status">
       <p>
-        <strong>{why}</strong> Take it again?
+        <strong>{ASKED[asked]}</strong> Take it again?
       </p>
       <div class="hint-acts">
         <button type="button" onClick={() => amend(shot.key, { settled: true })}>
           Good enough
         </button>
-        <button
-          type="button"
-          class="main-act"
-          onClick={() => {
-            amend(shot.key, { settled: true })
-            onAgain()
-          }}
-        >
+        <button type="button" class="main-act" onClick={onAgain}>
           Take it again
         </button>
       </div>

@@ -6,7 +6,7 @@ import { stageWords } from '../trade/stages.ts'
 import { Act, Screen } from './Frame.tsx'
 import { useServer } from './ask.ts'
 import { open } from './route.ts'
-import { day } from './words.ts'
+import { shortDay } from './words.ts'
 
 const haystack = (job: Job) => {
   const type = engineTypes.value.get(job.engine_type)?.name ?? ''
@@ -54,7 +54,7 @@ function JobRow({ job }: { job: Job }) {
           <span>{type?.name ?? 'engine type not known here'}</span>
           <span class="figure small">{job.engine_number}</span>
           <span class="small soft">
-            {job.stage ? stageWords(job.stage) : 'not begun'}, {job.waiting ? 'not sent yet' : day(job.opened)}
+            {job.stage ? stageWords(job.stage) : 'not begun'}, {job.waiting ? 'not sent yet' : shortDay(job.opened)}
           </span>
         </span>
       </button>

@@ -4,7 +4,7 @@ import { Camera, Lamp } from '../parts/icons.tsx'
 import type { Job } from '../store/index.ts'
 import { Act, BackAct, Screen } from './Frame.tsx'
 import { ShotWords } from './Camera.tsx'
-import { keep, series } from './pictures.ts'
+import { asks, goOn, keep, series } from './pictures.ts'
 import { nameOfPlace } from './places.ts'
 import { sentence } from './words.ts'
 
@@ -37,10 +37,12 @@ export function Live({ job, at, onClose }: { job: Job; at: Where; onClose: () =>
   }, [])
   const shots = series.value.filter((s) => s.at.job === job.id)
   const saved = shots.filter((s) => s.state === 'saved').length
+  const asking = shots.find(asks)
   const shoot = () => {
     const open = camera.current
     if (!open) return
     setFlash((n) => n + 1)
+    goOn()
     void keep(at, smallOf(video.current), () => open.shoot(at))
   }
   const turnLamp = async () => setLamp(await light(video.current, !lamp))
@@ -66,7 +68,7 @@ export function Live({ job, at, onClose }: { job: Job; at: Where; onClose: () =>
         </p>
         {words && <p class="live-words">{words}</p>}
       </div>
-      {shots[0] && <ShotWords shot={shots[0]} onAgain={shoot} />}
+      {asking && <ShotWords shot={asking} onAgain={shoot} />}
     </Screen>
   )
 }

@@ -36,6 +36,7 @@ export const register = (source: Source) => (input: HTMLInputElement | null) => 
 /** Opens the phone's own camera, or its gallery, for this place; the place is written down first, in case the page is killed. */
 export async function openCamera(at: Where, source: Source = 'camera'): Promise<void> {
   pointed = at
+  goOn()
   if (route.value.screen !== 'camera') {
     forget()
     open('camera', at.job)
@@ -74,6 +75,20 @@ export async function keep(at: Where, url: string, act: () => Promise<SavedPhoto
 
 export function amend(key: number, change: Partial<Shot>): void {
   series.value = series.value.map((shot) => (shot.key === key ? { ...shot, ...change } : shot))
+}
+
+/** What a picture asks of the one who took it; '' when nothing. */
+export function asks({ state, settled, hints }: Shot): 'not saved' | 'blurred' | 'dark' | 'bright' | '' {
+  if (settled) return ''
+  if (state === 'not saved') return 'not saved'
+  if (state !== 'saved' || !hints) return ''
+  if (hints.blurred) return 'blurred'
+  return hints.exposure === 'dark' || hints.exposure === 'bright' ? hints.exposure : ''
+}
+
+/** Going on to the next picture answers what the last one asked; a picture that was not saved is never passed over. */
+export function goOn(): void {
+  series.value = series.value.map((shot) => (shot.state === 'saved' ? { ...shot, settled: true } : shot))
 }
 
 /** Clears the sitting. A picture that is still being kept, or was not saved, stays in hand. */

@@ -68,7 +68,7 @@ export function shortName(place: Place): string {
 
 // What an item of the checklist asks for at which parts, so that the drawing can ring them. Items about the whole ring nothing.
 const ASKS: Record<string, { parts: string[]; kinds: string[] }> = {
-  'tests/compression': { parts: ['bore', 'chamber', 'plug', 'injector'], kinds: ['measured', 'note_made'] },
+  'tests/compression': { parts: ['bore'], kinds: ['measured', 'note_made'] },
   'strip/cap_marks': { parts: ['rod', 'main_cap'], kinds: ['photo_taken'] },
   'strip/shells': { parts: ['rod_bearing', 'main_bearing'], kinds: ['photo_taken'] },
   'strip/pistons': { parts: ['piston'], kinds: ['photo_taken'] },

@@ -25,6 +25,12 @@ export function day(text: string): string {
   return `${Number(date)} ${MONTHS[Number(month) - 1]} ${year}`
 }
 
+/** 14 May, with the year only when it is not this one. */
+export function shortDay(text: string, now = new Date()): string {
+  const full = day(text)
+  return full.endsWith(` ${now.getFullYear()}`) ? full.slice(0, -5) : full
+}
+
 export function count(n: number, one: string, many = `${one}s`): string {
   return `${n === 0 ? 'no' : n} ${n === 1 ? one : many}`
 }
