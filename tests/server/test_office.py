@@ -116,3 +116,8 @@ def test_the_description_of_the_api_is_valid_json_and_names_every_address(client
     told = client.get("/api/openapi.json").get_json()
     assert told["openapi"] == "3.1.0"
     assert {"/api/office/me", "/api/phones/invite", "/api/engine-types/check"} <= told["paths"].keys()
+
+
+def test_the_door_names_the_workshop_and_says_when_it_is_invented_before_anybody_signs_in(office):
+    told = office.app.test_client().get("/api/office/door")
+    assert told.get_json() == {"workshop": office.workshop.name, "demo": False}

@@ -22,6 +22,7 @@ from witnessmark.sync.found import found
 from witnessmark.trade.errors import Refusal
 
 DATABASE = "witnessmark.db"
+INVENTED = "The demo: workshop, people, vehicles, engines, pictures and figures are all invented."
 
 
 def settings_for(data: Path, port: int, https_port: int, demo: bool = False, url: str = "") -> Settings:
@@ -96,6 +97,7 @@ def _say(settings: Settings, addresses: Addresses, sign_ins: Sequence[str]) -> N
     segno.make(url, error="m", micro=False).terminal(picture, compact=True)
     lines = [
         "",
+        *([INVENTED] if settings.demo else []),
         f"Office        {addresses.office}",
         *(f"Sign in       {one}" for one in sign_ins),
         f"Phone         {settings.public_url}/bay/   code {code}, good for one phone and 15 minutes",

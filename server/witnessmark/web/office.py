@@ -46,6 +46,14 @@ def sign_out():
     return answer
 
 
+@blueprint.get("/door")
+@blueprint.response(200, schemas.Door)
+def door():
+    """What stands on the door before anybody has signed in: whose office this is, and whether it is invented."""
+    with reading(db.engine) as conn:
+        return {"workshop": workshops.only(conn).name, "demo": settings().demo}
+
+
 @blueprint.get("/me")
 @require_person()
 @blueprint.response(200, schemas.Me)

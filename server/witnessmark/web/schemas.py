@@ -293,6 +293,11 @@ class Me(Schema):
     demo = fields.Boolean(required=True)
 
 
+class Door(Schema):
+    workshop = fields.String(required=True)
+    demo = fields.Boolean(required=True)
+
+
 class Owner(Schema):
     name = fields.String(load_default="")
     phone = fields.String(load_default="")

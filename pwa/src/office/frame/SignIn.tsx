@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { Trouble } from '../api.ts'
+import { ask, Trouble } from '../api.ts'
 import { lapsed, me, signIn, signOut, troubleAtStart } from '../session.ts'
 import { Field } from '../../parts/Field.tsx'
 import { Fault } from './Say.tsx'
@@ -18,9 +18,20 @@ export function refusal(trouble: Trouble): string {
   return trouble.message
 }
 
-/** The workshop last signed in to on this machine; before the first time nobody here knows its name. */
-function knownWorkshop(): string {
-  return me.value?.workshop.name ?? recalled(WORKSHOP)
+interface Door {
+  workshop: string
+  demo: boolean
+}
+
+/** What stands on the door; while the server does not answer, what this machine remembers of it. */
+function useDoor(): Door {
+  const [door, setDoor] = useState<Door>({ workshop: me.value?.workshop.name ?? recalled(WORKSHOP), demo: false })
+  useEffect(() => {
+    ask<Door>('/api/office/door').then(setDoor, () => {
+      // The sign-in itself will say what is wrong.
+    })
+  }, [])
+  return door
 }
 
 /** The way in: the workshop's name as a title block, and two lines to write on. */
@@ -29,6 +40,7 @@ export function SignIn() {
   const [password, setPassword] = useState('')
   const [fault, setFault] = useState('')
   const [asking, setAsking] = useState(false)
+  const { workshop, demo } = useDoor()
   const form = useRef<HTMLFormElement>(null)
   useEffect(() => {
     const first = form.current?.querySelector<HTMLInputElement>(lapsed.value ? 'input[type=password]' : 'input')
@@ -55,13 +67,18 @@ export function SignIn() {
       <Crosshair />
       <form noValidate ref={form} class="signin-block" onSubmit={send} aria-label="Sign in to the office">
         <div class="signin-name">
-          <h1>{knownWorkshop() || 'witnessmark'}</h1>
+          <h1>{workshop || 'witnessmark'}</h1>
           <p>
             {lapsed.value
               ? 'You were signed out. What you had written is still here.'
-              : `${knownWorkshop() ? 'witnessmark office' : 'The office'}: read, search, decide, hand over.`}
+              : `${workshop ? 'witnessmark office' : 'The office'}: read, search, decide, hand over.`}
           </p>
         </div>
+        {demo && (
+          <p class="signin-demo">
+            This is the demo. The workshop, its people, vehicles, engines, pictures and figures are all invented.
+          </p>
+        )}
         <Field label="Name" value={name} onValue={setName} fill="username" />
         <Field label="Password" value={password} onValue={setPassword} secret fill="current-password" />
         <div class="signin-act">
