@@ -8,6 +8,7 @@ from itertools import groupby
 from witnessmark.pack import words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
+from witnessmark.trade.kinds import KINDS
 from witnessmark.trade.lines import QUANTITY_WORDS
 from witnessmark.trade.stages import CAUTIONS
 
@@ -196,13 +197,19 @@ def _tightened(story: Story) -> list[dict]:
         _row(
             one,
             place=", ".join(part for part in (one.place_name, one.body["fastener"]) if part),
-            how=" ".join(part for part in (one.body["method"], one.body["state"]) if part),
+            how=", ".join(part for part in (_choice(one, "method"), _choice(one, "state")) if part),
             value=_value(one),
             was=_was(one),
             tool=one.body["tool"] or "not said",
         )
         for one in _by_place(story, "fastener_tightened")
     ]
+
+
+def _choice(one: Exhibit, field: str) -> str:
+    """The words of a choice, such as "let go at" for a release."""
+    choices = KINDS[one.kind].versions[1]["body"][field]["of"]
+    return choices.get(one.body[field], one.body[field])
 
 
 def _by_place(story: Story, kind: str) -> list[Exhibit]:

@@ -115,11 +115,15 @@ def check_signatures(found: list[Entry], receipts: dict[int, dict], server_key: 
     entry that founded the workshop, which must be the server's own.
     """
     device_keys: dict[str, bytes] = {}
-    checked_by = {entry.position for entry in found}
-    for position in sorted(set(receipts) - checked_by):
+    shut_out: set[object] = set()
+    for position in sorted(set(receipts) - {entry.position for entry in found}):
         report.fault(8, layout.entry_path(position), "the entry a receipt speaks of", "none")
     for entry in found:
         value, receipt = entry.value, receipts.get(entry.position)
+        if value["device"] in shut_out:
+            report.remark(f"{entry.path} came in after the workshop had shut out the device that made it.")
+        if value["kind"] == "device_revoked":
+            shut_out.add(value["body"].get("device"))
         if value["kind"] == "workshop_founded":
             key = _key(value["body"].get("server_key"))
             if key is None or (server_key is not None and key != server_key):

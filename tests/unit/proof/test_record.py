@@ -1,0 +1,64 @@
+"""How the verifier reads the chain of a device: gaps are told, breaks are faults, refused entries keep it whole."""
+
+from __future__ import annotations
+
+from witnessmark.proof.entries import NO_ENTRY_BEFORE
+from witnessmark.proof.faults import Report
+from witnessmark.proof.record import Entry, check_chains, check_signatures
+
+PHONE, DESK = "phone", "desk"
+
+
+def an_entry(position: int, sequence: int, name: str, previous: str, device: str = PHONE, **value) -> Entry:
+    value = {"device": device, "sequence": sequence, "previous": previous, "kind": "note_made", "body": {}} | value
+    return Entry(position, f"entry {position}", b"", name, value)
+
+
+def refusal(position: int, sequence: int, entry_hash: str) -> Entry:
+    body = {"device": PHONE, "sequence": sequence, "entry_hash": entry_hash}
+    return an_entry(position, position, f"d{position}", "?", DESK, kind="entry_refused", body=body)
+
+
+def chain(*entries: Entry) -> Report:
+    report = Report()
+    check_chains(list(entries), report)
+    return report
+
+
+def test_a_whole_chain_is_well_and_nothing_lies_between():
+    report = chain(an_entry(1, 1, "a", NO_ENTRY_BEFORE), an_entry(2, 2, "b", "a"), an_entry(3, 3, "c", "b"))
+
+    assert report.well and report.facts["records_between"] == 0 and report.remarks == []
+
+
+def test_records_of_other_jobs_between_are_counted_and_told():
+    report = chain(an_entry(5, 4, "d", "c"), an_entry(9, 6, "f", "e"))
+
+    assert report.well and report.facts["records_between"] == 4
+    assert "4 records of other jobs lie between" in report.remarks[0]
+
+
+def test_a_chain_that_does_not_hold_is_a_fault():
+    assert not chain(an_entry(1, 1, "a", NO_ENTRY_BEFORE), an_entry(2, 2, "b", "x")).well
+    assert not chain(an_entry(1, 2, "b", "a"), an_entry(2, 1, "a", NO_ENTRY_BEFORE)).well
+
+
+def test_an_entry_the_workshop_refused_keeps_its_place_in_the_chain():
+    first, third = an_entry(1, 1, "a", NO_ENTRY_BEFORE), an_entry(3, 3, "c", "b")
+
+    assert chain(first, refusal(2, 2, "b"), third).well
+    assert not chain(first, refusal(2, 2, "another"), third).well
+
+
+def test_an_entry_the_phone_lost_is_a_gap_like_any_other():
+    report = chain(an_entry(1, 1, "a", NO_ENTRY_BEFORE), refusal(1, 2, NO_ENTRY_BEFORE), an_entry(3, 3, "c", "b"))
+
+    assert report.well and report.facts["records_between"] == 1
+
+
+def test_what_came_in_after_a_phone_was_shut_out_is_told():
+    report = Report()
+    out = an_entry(1, 1, "a", NO_ENTRY_BEFORE, DESK, kind="device_revoked", body={"device": PHONE})
+    check_signatures([out, an_entry(2, 2, "b", "x")], {}, None, report)
+
+    assert report.remarks == ["entry 2 came in after the workshop had shut out the device that made it."]
