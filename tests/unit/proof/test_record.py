@@ -16,7 +16,7 @@ def an_entry(position: int, sequence: int, name: str, previous: str, device: str
 
 def refusal(position: int, sequence: int, entry_hash: str) -> Entry:
     body = {"device": PHONE, "sequence": sequence, "entry_hash": entry_hash}
-    return an_entry(position, position, f"d{position}", "?", DESK, kind="entry_refused", body=body)
+    return an_entry(position, 1, f"d{position}", NO_ENTRY_BEFORE, DESK, kind="entry_refused", body=body)
 
 
 def chain(*entries: Entry) -> Report:
@@ -51,7 +51,7 @@ def test_an_entry_the_workshop_refused_keeps_its_place_in_the_chain():
 
 
 def test_an_entry_the_phone_lost_is_a_gap_like_any_other():
-    report = chain(an_entry(1, 1, "a", NO_ENTRY_BEFORE), refusal(1, 2, NO_ENTRY_BEFORE), an_entry(3, 3, "c", "b"))
+    report = chain(an_entry(1, 1, "a", NO_ENTRY_BEFORE), refusal(2, 2, NO_ENTRY_BEFORE), an_entry(3, 3, "c", "b"))
 
     assert report.well and report.facts["records_between"] == 1
 
