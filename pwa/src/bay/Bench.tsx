@@ -3,7 +3,7 @@ import { EngineDrawing } from '../parts/EngineDrawing.tsx'
 import { drawingOf, sheetFor, sheetsOf, symbolFor, symbolsFor, tallyBySymbol, type DrawnType } from '../parts/engine_drawings.ts'
 import { WIDTH } from '../parts/engine_layout.ts'
 import { Camera, Dimension, More, Mouth, Ring } from '../parts/icons.tsx'
-import { type EngineType, type Job, checklist, tallies, timeline } from '../store/index.ts'
+import { type EngineType, type Job, checklist, kindsByPlace, tallies } from '../store/index.ts'
 import { STAGES } from '../trade/stages.ts'
 import { Act, Screen } from './Frame.tsx'
 import { MoreSheet } from './MoreSheet.tsx'
@@ -131,13 +131,12 @@ function Here({ job, type }: { job: Job; type: EngineType }) {
   )
 }
 
+const NOTHING: ReadonlySet<string> = new Set()
+
 function useWanted(job: Job, type: EngineType) {
   const at = useWhere(job)
   const ticks = useAsked([], () => checklist(job.id), [job.id])
-  const seen = useAsked(new Set<string>(), async () => {
-    const rows = await timeline(job.id, { kinds: ['photo_taken', 'measured', 'note_made'], limit: 5000 })
-    return new Set(rows.filter((r) => !r.withdrawn).map((r) => `${r.kind} ${r.place}`))
-  }, [job.id])
+  const seen = useAsked(NOTHING, () => kindsByPlace(job.id), [job.id])
   return useMemo(() => {
     const list = STAGES.find((s) => s.code === job.stage)?.checklist ?? []
     const ticked = new Set(ticks.filter((t) => t.ticked).map((t) => `${t.stage}/${t.item}`))

@@ -1,5 +1,5 @@
 import { PhotoViewer } from '../parts/PhotoViewer.tsx'
-import { type Job, type Row, originalOf, people, previewOf, timeline } from '../store/index.ts'
+import { type Job, type Row, originalOf, people, previewOf, record, timeline } from '../store/index.ts'
 import { useServer } from './ask.ts'
 import { Act, BackAct, Screen } from './Frame.tsx'
 import { nameOfPlace } from './places.ts'
@@ -10,10 +10,10 @@ import { clockTime } from './words.ts'
 /** One picture as large as it is; the neighbours are the pictures of the same place. */
 export function PictureView({ job, id }: { job: Job; id: string }) {
   const server = useServer()
-  const rows = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['photo_taken'], limit: 2000 }), [job.id])
-  const here = rows.find((r) => r.id === id)
-  const row = here
-  const beside = rows.filter((r) => r.place === here?.place)
+  const row = useAsked<Row | null>(null, () => record(id), [id])
+  const place = row?.place
+  const rows = useAsked<Row[]>([], async () => (place === undefined ? [] : timeline(job.id, { kinds: ['photo_taken'], place: place || undefined, limit: 500 })), [job.id, place])
+  const beside = rows.filter((r) => r.place === place)
   const at = beside.findIndex((r) => r.id === id)
   const sha = row?.entry.media[0]?.sha256 ?? ''
   const small = useBlob(async () => (sha ? ((await previewOf(sha, 'large')) ?? (await previewOf(sha, 'small'))) : null), [sha])

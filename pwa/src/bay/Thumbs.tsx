@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { type Job, type Row, previewOf, timeline } from '../store/index.ts'
+import { type Job, type Row, countOf, previewOf, tallies, timeline, within } from '../store/index.ts'
 import { open } from './route.ts'
 import { useAsked, useBlob } from './useAsked.ts'
 
@@ -7,18 +7,24 @@ const SHOWN = 3
 
 /** The newest pictures of a place, and the way to everything recorded there. */
 export function Thumbs({ job, place }: { job: Job; place: string }) {
-  const rows = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['photo_taken'], place: place || undefined, limit: 200 }), [job.id, place])
-  const all = useAsked(0, async () => (await timeline(job.id, { place: place || undefined, limit: 500 })).length, [job.id, place])
+  const rows = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['photo_taken'], place: place || undefined, limit: SHOWN }), [job.id, place])
+  const all = useAsked(0, () => countAt(job.id, place), [job.id, place])
   return (
     <div class="thumbs">
-      {rows.slice(0, SHOWN).map((row) => (
+      {rows.map((row) => (
         <Thumb key={row.id} row={row} onOpen={() => open('picture', job.id, row.id)} />
       ))}
       <button type="button" class="thumb is-all" onClick={() => open('record', job.id, place ? 'here' : '')}>
-        {all === 0 ? 'nothing here yet' : `all ${all === 500 ? 'of it' : all}`}
+        {all === 0 ? 'nothing here yet' : `all ${all}`}
       </button>
     </div>
   )
+}
+
+async function countAt(job: string, place: string): Promise<number> {
+  if (!place) return (await countOf(job)).records
+  const at = await tallies(job)
+  return Object.entries(at).reduce((sum, [code, count]) => sum + (within(code, place) ? count : 0), 0)
 }
 
 /** One small picture; before its small copy is here, a plain frame with the words of what it is. */

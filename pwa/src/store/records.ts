@@ -54,6 +54,15 @@ export async function tallies(job: string): Promise<Record<string, number>> {
   })
 }
 
+/** What is recorded where: 'photo_taken bore/3' for every kind at every place of a job, withdrawn records left out. */
+export async function kindsByPlace(job: string): Promise<Set<string>> {
+  return withDb(async (db) => {
+    const rows = await db.getAllFromIndex('entries', 'job_at', IDBKeyRange.bound([job, -1], [job, ALL]))
+    const withdrawn = new Set(rows.filter((row) => row.kind === 'entry_withdrawn').map((row) => row.about))
+    return new Set(rows.filter((row) => row.entry.location && !withdrawn.has(row.id)).map((row) => `${row.kind} ${row.entry.location!.place}`))
+  })
+}
+
 /** How many records and pictures of a job are on this phone. */
 export async function countOf(job: string): Promise<{ records: number; pictures: number }> {
   return withDb(async (db) => {
