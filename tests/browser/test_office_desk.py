@@ -13,13 +13,17 @@ from tests.support.bay import a_picture, desk
 from tests.support.office import PATIENCE, OfficePage, a_job, kept_original
 from tests.support.phone import Phone
 from tests.support.record import send
+
 from witnessmark.db import writing
 from witnessmark.people import persons
 
 pytestmark = pytest.mark.browser
 
 # A certificate as a machine shop sends it: the smallest file that is a PDF.
-PDF = b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[]/Count 0>>endobj\ntrailer<</Root 1 0 R>>\n%%EOF\n"
+PDF = (
+    b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n"
+    b"2 0 obj<</Type/Pages/Kids[]/Count 0>>endobj\ntrailer<</Root 1 0 R>>\n%%EOF\n"
+)
 
 
 def sha256(data: bytes) -> str:

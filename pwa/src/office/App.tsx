@@ -77,7 +77,7 @@ function Office() {
         To the sheet
       </a>
       <Bar remark={inJob ? jobRemark() : ''} keys={() => setKeys(true)} />
-      <main id="sheet" class="sheet-main" tabIndex={-1}>
+      <main id="sheet" class="sheet-main" tabIndex={inJob && leaf === 'record' ? -1 : 0}>
         <Screen room={room} job={job} leaf={leaf} />
       </main>
       <Strip cells={inJob ? jobCells() : officeCells(titleOf(room, leaf))} />

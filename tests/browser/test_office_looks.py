@@ -1,0 +1,102 @@
+"""Every sheet of the office can be read by everyone: WCAG 2.2 AA by axe, on paper and at night, wide and narrow."""
+
+from __future__ import annotations
+
+import hashlib
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.support.bay import a_picture, desk
+from tests.support.office import NARROW, WIDE, a_job, send_original
+from tests.support.record import correct, finding, measure, photograph, send, withdraw
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def job(workshop, tmp_path_factory) -> str:
+    phone, job = a_job(workshop, desk(workshop), "26-500", complaint="Knocks when warm.")
+    data = a_picture(tmp_path_factory.mktemp("pictures"), "bore 3 thrust").read_bytes()
+    photograph(phone, job, "bore/3", data)
+    measured = measure(phone, job, "main/2", "53.98", "diameter")
+    seen = finding(phone, job, "rod/3", "Cap on the wrong way round.")
+    correct(phone, measured, {"value": "53.89"})
+    withdraw(phone, seen)
+    photograph(phone, job, "bore/4", b"still on the phone")
+    send(phone)
+    send_original(workshop, phone, data, hashlib.sha256(data).hexdigest())
+    return job
+
+
+def key(name: str):
+    return lambda page: page.keyboard.press(name)
+
+
+def press(name: str):
+    return lambda page: page.get_by_role("button", name=name, exact=True).first.click()
+
+
+def nothing(page: Page) -> None:
+    pass
+
+
+# address, what to do there, what then stands on the sheet
+SHEETS = {
+    "jobs": ("jobs", nothing, "Jobs"),
+    "new job": ("jobs", key("n"), "New job"),
+    "search": ("search?q=cap", nothing, "‘cap’ in all jobs"),
+    "record": ("job/{job}?exhibit=2", nothing, "26-500"),
+    "narrowed": ("job/{job}?place=bore/3&kind=photo_taken", press("Narrow"), "photograph"),
+    "exhibit on its way": ("job/{job}?exhibit=7", nothing, "bore 4"),
+    "corrected": ("job/{job}?exhibit=3", nothing, "53.89"),
+    "full picture": ("job/{job}?exhibit=2", key("Enter"), "Exhibit 2 in full"),
+    "adding": ("job/{job}?exhibit=2", key("a"), "Add to the record"),
+    "correcting": ("job/{job}?exhibit=2", key("c"), "Correct exhibit 2"),
+    "keys": ("job/{job}?exhibit=2", key("?"), "Keys"),
+    "facts": ("job/{job}/facts", nothing, "Job 26-500"),
+    "pack": ("job/{job}/pack", nothing, "What neither proves"),
+    "engine types": ("engine-types", nothing, "Halvern 2.9 V6"),
+    "new engine type": ("engine-types/new", nothing, "New engine type"),
+    "phones": ("phones", nothing, "Phones"),
+    "letting in": ("phones", press("Let a phone in"), "Good once"),
+    "people": ("people", nothing, "People"),
+    "about": ("about", nothing, "How to check"),
+}
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", [WIDE, NARROW], ids=["wide", "narrow"])
+def test_every_sheet_can_be_read_by_everyone_and_reaches_over_no_edge(office_pages, job, theme, size):
+    office = office_pages(viewport=size, color_scheme=theme, reduced_motion="reduce")
+    wrong = []
+    for name, (address, act, stands) in SHEETS.items():
+        office.page.goto("about:blank")
+        office.go(address.format(job=job))
+        expect(office.page.get_by_role("contentinfo")).to_contain_text("26-500" if "{job}" in address else "Reed")
+        office.page.wait_for_load_state("networkidle")
+        act(office.page)
+        shown = office.page.get_by_text(stands).or_(office.page.get_by_role("dialog", name=stands))
+        expect(shown.first, name).to_be_attached()
+        office.page.wait_for_load_state("networkidle")
+        wrong += [f"{name}: {fault}" for fault in office.unfit()]
+        if office.overflow() > 0:
+            wrong.append(f"{name}: reaches {office.overflow()} px over the edge")
+    assert wrong == []
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_the_way_in_can_be_read_by_everyone(office_pages, theme):
+    office = office_pages(person="", color_scheme=theme)
+    office.page.get_by_role("button", name="Sign in").click()
+    expect(office.page.get_by_role("alert")).to_contain_text("Write your name")
+    assert office.unfit() == []
+
+
+def test_the_sheet_is_whole_at_twice_the_size(office_pages, job):
+    # WCAG 2.2, success criterion 1.4.10: a 1280 px screen at 400 % is 320 px wide; 1.4.4: text at 200 %.
+    office = office_pages(viewport={"width": 320, "height": 640})
+    for address in ("jobs", f"job/{job}?exhibit=2", f"job/{job}/pack", "about"):
+        office.go(address)
+        expect(office.page.get_by_role("contentinfo")).to_be_visible()
+        office.page.wait_for_timeout(200)
+        assert office.overflow() <= 0, address
