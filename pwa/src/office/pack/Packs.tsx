@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks'
 import { ask, tell, Trouble } from '../api.ts'
 import { Fault } from '../frame/Say.tsx'
 import { job, jobTrouble } from '../record/state.ts'
+import { isManager } from '../session.ts'
 import type { Pack } from '../shapes.ts'
 import { bytes, count, dayAndClock, figure, print } from '../words.ts'
 
@@ -79,12 +80,18 @@ export function Packs({ job: id }: { job: string }) {
                 type="radio"
                 name="sort"
                 value={one.code}
+                aria-labelledby={`sort-${one.code}`}
+                aria-describedby={`holds-${one.code} hides-${one.code}`}
                 checked={sort === one.code}
                 onChange={() => setSort(one.code)}
               />
-              <span class="pack-sort-name">{one.name}</span>
-              <span>{one.holds}</span>
-              <span class="soft">{one.hides}</span>
+              <span class="pack-sort-name" id={`sort-${one.code}`}>
+                {one.name}
+              </span>
+              <span id={`holds-${one.code}`}>{one.holds}</span>
+              <span class="soft" id={`hides-${one.code}`}>
+                {one.hides}
+              </span>
             </label>
           ))}
         </fieldset>
@@ -112,12 +119,16 @@ export function Packs({ job: id }: { job: string }) {
           </p>
         )}
         <Fault>{fault}</Fault>
-        <div class="acts">
-          <button class="main-act" disabled={asking || !job.value}>
-            Cut the pack
-          </button>
-          <span class="soft">You may leave this sheet meanwhile; the work goes on.</span>
-        </div>
+        {isManager.value ? (
+          <div class="acts">
+            <button class="main-act" disabled={asking || !job.value}>
+              Cut the pack
+            </button>
+            <span class="soft">You may leave this sheet meanwhile; the work goes on.</span>
+          </div>
+        ) : (
+          <p class="soft">A manager cuts the packs.</p>
+        )}
       </form>
       <Issued packs={packs} />
     </section>
