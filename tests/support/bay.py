@@ -28,6 +28,7 @@ TECHNICIAN, PIN = "Tomas", "4711"
 MADE_UP_SENSES = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
 PHONE = {"width": 360, "height": 800}
 PATIENCE = 15_000  # milliseconds
+KILL_SECONDS = 20
 
 
 @pytest.fixture(scope="session")
@@ -140,8 +141,13 @@ class Bay:
                 continue
             if mark in command:
                 os.kill(int(entry.name), signal.SIGKILL)
-        with suppress(Error):  # it is gone already
-            self.stop()
+        page, self.context = self.page, None
+        # Closing a browser that died in the middle of its traffic can wait for ever; that it is gone shows by itself.
+        until = time.monotonic() + KILL_SECONDS
+        with suppress(Error):
+            while time.monotonic() < until:
+                page.wait_for_timeout(50)
+            pytest.fail("the browser lives on after SIGKILL")
         for lock in ("SingletonLock", "SingletonCookie", "SingletonSocket"):
             (self.profile / lock).unlink(missing_ok=True)
 
