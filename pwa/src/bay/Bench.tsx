@@ -7,9 +7,11 @@ import { type EngineType, type Job, checklist, kindsByPlace, tallies } from '../
 import { STAGES } from '../trade/stages.ts'
 import { Act, Screen } from './Frame.tsx'
 import { MoreSheet } from './MoreSheet.tsx'
+import { Points } from './Points.tsx'
+import { Strip } from './Strip.tsx'
 import { Thumbs } from './Thumbs.tsx'
 import { openCamera } from './pictures.ts'
-import { fullName, nameOfPlace, pointsOf, relatedTo, shortName, togetherWith, wantedAt } from './places.ts'
+import { fullName, nameOfPlace, relatedTo, shortName, togetherWith, wantedAt } from './places.ts'
 import { AT_ONCE, open } from './route.ts'
 import { useAsked } from './useAsked.ts'
 import { goTo, useType, useWhere } from './useJob.ts'
@@ -60,7 +62,12 @@ function Engine({ job, type }: { job: Job; type: EngineType }) {
   const symbol = symbolFor(drawing, at.place)
   return (
     <>
-      <SheetTabs type={drawn} sheet={sheet} onSheet={setSheet} />
+      <Strip
+        name="Sheets of the engine"
+        items={sheetsOf(drawn).map((s) => ({ value: s.code, words: s.name }))}
+        chosen={sheet}
+        onChoose={setSheet}
+      />
       <div class="engine-frame">
         <EngineDrawing
           drawing={drawing}
@@ -89,44 +96,17 @@ function roomFor(taken: number): number {
   return Math.max(300, (innerHeight - taken) / scale)
 }
 
-function SheetTabs({ type, sheet, onSheet }: { type: DrawnType; sheet: string; onSheet: (sheet: string) => void }) {
-  return (
-    <div class="strip" role="group" aria-label="Sheets of the engine">
-      {sheetsOf(type).map((s) => (
-        <button key={s.code} type="button" aria-pressed={s.code === sheet} onClick={() => onSheet(s.code)}>
-          {s.name}
-        </button>
-      ))}
-    </div>
-  )
-}
-
 /** The parts that lie at the chosen place, and the points on the part in hand. */
 function Here({ job, type }: { job: Job; type: EngineType }) {
   const at = useWhere(job)
   const parts = useMemo(() => togetherWith(type, at.place), [type, at.place])
-  const points = pointsOf(type, at.place)
   if (!at.place) return null
   return (
     <div class="here">
       {parts.length > 1 && (
-        <div class="strip" role="group" aria-label="Parts here">
-          {parts.map((p) => (
-            <button key={p.code} type="button" aria-pressed={p.code === at.place} onClick={() => goTo(job, p.code)}>
-              {shortName(p)}
-            </button>
-          ))}
-        </div>
+        <Strip name="Parts here" items={parts.map((p) => ({ value: p.code, words: shortName(p) }))} chosen={at.place} onChoose={(code) => goTo(job, code)} />
       )}
-      {points.length > 0 && (
-        <div class="strip is-points" role="group" aria-label="Point on it">
-          {points.map((point) => (
-            <button key={point} type="button" aria-pressed={point === at.point} onClick={() => goTo(job, at.place, point === at.point ? '' : point)}>
-              {point}
-            </button>
-          ))}
-        </div>
-      )}
+      <Points job={job} type={type} />
     </div>
   )
 }

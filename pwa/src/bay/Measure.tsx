@@ -5,11 +5,12 @@ import { Keypad } from '../parts/Keypad.tsx'
 import { type Job, type Row, timeline } from '../store/index.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { lastUsed, remember } from './hand.ts'
-import { nameOfPlace } from './places.ts'
+import { Points } from './Points.tsx'
+import { nameOfPlace, pointsOf } from './places.ts'
 import { quantitiesFor, quantityWords, unitsFor } from './quantities.ts'
 import { useAsked } from './useAsked.ts'
 import { useDraft } from './useDraft.ts'
-import { useWhere } from './useJob.ts'
+import { goTo, useType, useWhere } from './useJob.ts'
 import { useSaving } from './useSaving.ts'
 
 const BLANK = { value: '', quantity: '', unit: '', gauge: '', remark: '' }
@@ -17,6 +18,7 @@ const BLANK = { value: '', quantity: '', unit: '', gauge: '', remark: '' }
 /** One reading: what it is of, the figure as it stands on the gauge, its unit, and the gauge, which is remembered. */
 export function Measure({ job }: { job: Job }) {
   const at = useWhere(job)
+  const type = useType(job)
   const part = at.place.split('/')[0] ?? ''
   const draft = useDraft(`measure/${job.id}`, BLANK)
   const { told, busy, keep } = useSaving()
@@ -29,12 +31,14 @@ export function Measure({ job }: { job: Job }) {
   const before = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['measured'], place: at.place || undefined, limit: 4 }), [job.id, at.place])
   const save = async () => {
     const reading = { quantity, value: v.value, unit, gauge: gauge.trim(), remark: v.remark.trim() }
-    const saved = await keep(() => measure(at, reading), `Saved: ${v.value} ${unit}.`)
+    const next = type && at.point ? pointAfter(pointsOf(type, at.place), at.point) : ''
+    const saved = await keep(() => measure(at, reading), `Saved: ${v.value} ${unit}.${next ? ` Next: ${next}.` : ''}`)
     if (!saved) return
     remember(`quantity/${part}`, quantity)
     remember(`unit/${quantity}`, unit)
     remember(`gauge/${quantity}`, reading.gauge)
     await draft.done()
+    if (next) goTo(job, at.place, next)
   }
   const ready = /\d/.test(v.value) && Boolean(quantity)
   return (
@@ -57,6 +61,7 @@ export function Measure({ job }: { job: Job }) {
           chosen={[quantity]}
           onChoose={(code) => draft.change({ quantity: code, unit: '' })}
         />
+        {type && <Points job={job} type={type} />}
         <div class="reading">
           <input
             class="reading-value figure"
@@ -88,6 +93,11 @@ export function Measure({ job }: { job: Job }) {
       <Keypad value={v.value} onValue={(value) => draft.change({ value })} sign />
     </Screen>
   )
+}
+
+/** The point after the one just read, in the order they are offered; '' after the last. */
+function pointAfter(points: readonly string[], point: string): string {
+  return points[points.indexOf(point) + 1] ?? ''
 }
 
 function Readings({ rows }: { rows: Row[] }) {

@@ -5,6 +5,7 @@ import { type EngineType, type Job, type Row, people, timeline } from '../store/
 import { also, expand } from '../trade/vocabulary.ts'
 import { BackAct, Screen } from './Frame.tsx'
 import { KindSign } from './KindSign.tsx'
+import { Strip } from './Strip.tsx'
 import { Thumb } from './Thumbs.tsx'
 import { nameOfPlace } from './places.ts'
 import { readAs } from './readAs.ts'
@@ -34,14 +35,16 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
     <Screen title={`Record of job ${job.number}`} job={job} acts={<BackAct />}>
       <Field label="Find by words" value={words} onValue={setWords} keys="search" hint={others.length ? `Also found: ${others.slice(0, 5).join(', ')}` : undefined} />
       {at.place && (
-        <div class="strip is-inset" role="group" aria-label="Which records">
-          <button type="button" aria-pressed={!here} onClick={() => setHere(false)}>
-            whole job
-          </button>
-          <button type="button" aria-pressed={here} onClick={() => setHere(true)}>
-            {nameOfPlace(job, at.place)}
-          </button>
-        </div>
+        <Strip
+          name="Which records"
+          kind="inset"
+          items={[
+            { value: '', words: 'whole job' },
+            { value: 'here', words: nameOfPlace(job, at.place) },
+          ]}
+          chosen={here ? 'here' : ''}
+          onChoose={(which) => setHere(which === 'here')}
+        />
       )}
       <ol class="record">
         {shown.map((row) => (

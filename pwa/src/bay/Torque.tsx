@@ -7,6 +7,7 @@ import { type EngineType, type Job, type Row, timeline } from '../store/index.ts
 import { PARTS } from '../trade/engine_types.ts'
 import { KINDS } from '../trade/kinds.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { Strip } from './Strip.tsx'
 import { lastUsed, remember } from './hand.ts'
 import { nameOfPlace, placesOf, shortName } from './places.ts'
 import { useAsked } from './useAsked.ts'
@@ -123,21 +124,21 @@ function Joints({ job, type, at }: { job: Job; type: EngineType; at: string }) {
   const now = joints.find((j) => at.startsWith(`${j.code}/`))
   return (
     <div>
-      <div class="strip is-inset" role="group" aria-label="Joint">
-        {joints.map((j) => (
-          <button key={j.code} type="button" aria-pressed={j === now} onClick={() => goTo(job, `${j.code}/${j.fasteners[0]?.label ?? 1}`)}>
-            {j.name}
-          </button>
-        ))}
-      </div>
+      <Strip
+        name="Joint"
+        kind="inset"
+        items={joints.map((j) => ({ value: j.code, words: j.name }))}
+        chosen={now?.code ?? ''}
+        onChoose={(code) => goTo(job, `${code}/${joints.find((j) => j.code === code)?.fasteners[0]?.label ?? 1}`)}
+      />
       {now && (
-        <div class="strip is-inset" role="group" aria-label="Number">
-          {now.fasteners.map((f) => (
-            <button key={f.label} type="button" aria-label={`number ${f.label}`} aria-pressed={at === `${now.code}/${f.label}`} onClick={() => goTo(job, `${now.code}/${f.label}`)}>
-              {f.label}
-            </button>
-          ))}
-        </div>
+        <Strip
+          name="Number"
+          kind="inset"
+          items={now.fasteners.map((f) => ({ value: `${now.code}/${f.label}`, words: f.label, name: `number ${f.label}` }))}
+          chosen={at}
+          onChoose={(code) => goTo(job, code)}
+        />
       )}
     </div>
   )

@@ -66,7 +66,7 @@ export function drawingOf(type: DrawnType, sheet = BLOCK, room = 0, ends = false
     const engine = drawnEngine(type)
     return blockDrawing(ends ? { ...engine, ends: { front: 'timing_drive', rear: 'flywheel' } } : engine, room)
   }
-  if (TOGETHER.includes(part)) return capsDrawing(part, joints)
+  if (TOGETHER.includes(part)) return capsDrawing(part, joints, room)
   const chambers = part === 'head_bolt' ? (type.banks.find((b) => b.code === bank)?.cylinders.length ?? 0) : 0
   return jointDrawing(sheetsOf(type).find((s) => s.code === sheet)?.name ?? '', joints[0]!.fasteners.map((f) => fastener(joints[0]!.code, f)), chambers, room)
 }
@@ -76,11 +76,11 @@ function fastener(joint: string, f: { label: string; x_mm: number; y_mm: number 
   return { code: `${joint}/${f.label}`, label: f.label, along: turned ? f.y_mm : f.x_mm, across: turned ? f.x_mm : f.y_mm }
 }
 
-function capsDrawing(part: string, joints: DrawnType['joints']): Drawing {
+function capsDrawing(part: string, joints: DrawnType['joints'], room: number): Drawing {
   const rows = joints.flatMap((joint, row) =>
     joint.fasteners.map((f) => ({ ...fastener(joint.code, f), along: row * 100 + f.y_mm })),
   )
-  const drawing = jointDrawing(TOGETHER_NAMES[part] ?? part, rows, 0)
+  const drawing = jointDrawing(TOGETHER_NAMES[part] ?? part, rows, 0, room)
   const words = joints.map((joint) => {
     const own = drawing.spots.filter((s) => s.code.startsWith(`${joint.code}/`))
     return { x: drawing.width / 2, y: own.reduce((sum, s) => sum + s.y, 0) / own.length + 7, text: joint.code.split('/')[1] ?? '' }
