@@ -1,16 +1,16 @@
 import type { ComponentChildren } from 'preact'
-import { AudioPlayer } from '../../parts/AudioPlayer.tsx'
 import { Balloon } from '../../parts/Balloon.tsx'
-import { Back, Onward, Sheaf } from '../../parts/icons.tsx'
-import type { Item, Media } from '../shapes.ts'
-import { bytes, count, print, wholePrint } from '../words.ts'
-import { changesOf, choiceWords, fieldWords, mayBeAnswered, nameOf, standing } from './fields.ts'
+import { Back, Onward } from '../../parts/icons.tsx'
+import type { Item } from '../shapes.ts'
+import { count, print, wholePrint } from '../words.ts'
+import { Evidence } from './Evidence.tsx'
+import { changesOf, choiceWords, fieldOrder, fieldWords, mayBeAnswered, nameOf, standing } from './fields.ts'
 import { kindWords } from './kinds.ts'
 import { picture } from './picture.ts'
 import { placeName } from './places.ts'
 import { stageWords } from './stages.ts'
 import { choose, chosen, held, step } from './state.ts'
-import { original, preview } from './Thumb.tsx'
+import { Thumb } from './Thumb.tsx'
 import { Times } from './Times.tsx'
 
 interface Props {
@@ -63,6 +63,7 @@ export function Exhibit({ enlarge, answer, back }: Props) {
         <Facts item={item} />
         <Corrections item={item} />
         <Speaks item={item} />
+        <SamePlace item={item} />
         {mayBeAnswered(item) && !item.withdrawn && (
           <div class="acts">
             <button type="button" onClick={() => answer('correct')}>
@@ -78,89 +79,6 @@ export function Exhibit({ enlarge, answer, back }: Props) {
   )
 }
 
-function Evidence({ item, enlarge }: { item: Item; enlarge: () => void }) {
-  const shown = picture(item)
-  if (shown) return <Picture item={item} medium={shown} enlarge={enlarge} />
-  const sound = item.media.find((medium) => medium.role === 'audio')
-  if (sound) return <Sound item={item} medium={sound} />
-  const paper = item.media[0]
-  return paper ? <Paper medium={paper} title={item.title} /> : null
-}
-
-function Absent({ medium, what }: { medium: Media; what: string }) {
-  return (
-    <p class="exhibit-absent">
-      The record is here; {what} ({bytes(medium.length)}) is still on the way. It appears here by itself.
-    </p>
-  )
-}
-
-function Picture({ item, medium, enlarge }: { item: Item; medium: Media; enlarge: () => void }) {
-  if (!medium.here && !medium.preview) return <Absent medium={medium} what="its picture" />
-  const size = item.body['width'] && item.body['height'] ? `${item.body['width']} × ${item.body['height']}` : ''
-  return (
-    <figure class="exhibit-picture">
-      <button type="button" onClick={enlarge} aria-label={`See exhibit ${item.exhibit} in full`}>
-        <img src={preview(medium.sha256, 1600, medium.preview)} alt={altOf(item)} />
-      </button>
-      <figcaption>
-        {medium.here ? (
-          <a href={original(medium.sha256)} target="_blank" rel="noopener">
-            original
-          </a>
-        ) : (
-          <span class="caution">preview; the original is on the way</span>
-        )}
-        <span class="figure">{[size, bytes(medium.length)].filter(Boolean).join(' · ')}</span>
-      </figcaption>
-    </figure>
-  )
-}
-
-/** What a picture shows, in words, for those who do not see it. */
-export function altOf(item: Item): string {
-  const what = [item.place_name, item.point].filter(Boolean).join(', ')
-  return [
-    `Exhibit ${item.exhibit}: ${item.title}`,
-    what && !item.title.includes(item.place_name) ? what : '',
-    item.text,
-  ]
-    .filter(Boolean)
-    .join('. ')
-}
-
-function Sound({ item, medium }: { item: Item; medium: Media }) {
-  if (!medium.here) return <Absent medium={medium} what="its sound" />
-  return (
-    <div class="exhibit-sound">
-      <AudioPlayer
-        src={original(medium.sha256)}
-        seconds={Number(item.body['duration_ms'] ?? 0) / 1000}
-        name={`Recording, exhibit ${item.exhibit}`}
-      />
-      <p class="soft">
-        As recorded, {bytes(medium.length)}. A recording is evidence in its own right: it is never changed or shortened.
-      </p>
-    </div>
-  )
-}
-
-function Paper({ medium, title }: { medium: Media; title: string }) {
-  if (!medium.here) return <Absent medium={medium} what="the document" />
-  return (
-    <div class="exhibit-paper">
-      <h3>{title}</h3>
-      <p>
-        <Sheaf size={22} />
-        <a href={original(medium.sha256)} target="_blank" rel="noopener">
-          Open {medium.name || 'the document'}
-        </a>
-        <span class="figure">{bytes(medium.length)}</span>
-      </p>
-    </div>
-  )
-}
-
 /** Fields whose content stands elsewhere on the sheet or says nothing to a reader. */
 const ELSEWHERE = new Set(
   (
@@ -169,17 +87,26 @@ const ELSEWHERE = new Set(
   ).split(' '),
 )
 
+/** Fields that stand large above the facts; here they are said again only where a correction struck them out. */
+const SHOWN_LARGE: Record<string, string[]> = {
+  note_made: ['text'],
+  finding_made: ['observation', 'opinion'],
+  measured: ['quantity', 'value', 'unit', 'gauge'],
+  fastener_tightened: ['value', 'unit', 'tool'],
+}
+
 function Facts({ item }: { item: Item }) {
   const now = standing(item)
-  const fields = Object.entries(item.body).filter(([field]) => !ELSEWHERE.has(field))
+  const fields = fieldOrder(item).filter((field) => !ELSEWHERE.has(field))
   const place = { from: [item.place_name, item.point], to: [now.place && placeName(now.place), now.point] }
   return (
     <dl class="facts">
       <Fact name="place" from={place.from.filter(Boolean).join(', ')} to={place.to.filter(Boolean).join(', ')} />
-      {fields.map(([field, value]) => {
+      {fields.map((field) => {
         const say = (v: unknown) =>
           field === 'stage' ? stageWords(String(v)) : isEmpty(v) ? '' : choiceWords(item.kind, field, v)
-        return <Fact key={field} name={fieldWords(field)} from={say(value)} to={say(now.body[field])} />
+        if (SHOWN_LARGE[item.kind]?.includes(field) && say(item.body[field]) === say(now.body[field])) return null
+        return <Fact key={field} name={fieldWords(field)} from={say(item.body[field])} to={say(now.body[field])} />
       })}
       {item.body['exposure'] === 'dark' || item.body['exposure'] === 'bright' ? (
         <Fact name="exposure">{choiceWords(item.kind, 'exposure', item.body['exposure'])}</Fact>
@@ -269,5 +196,29 @@ function Speaks({ item }: { item: Item }) {
       )}
       .
     </p>
+  )
+}
+
+const MOST_BESIDE = 6
+
+/** Pictures of the same place among the records that are held: a reading is understood with what it was taken from. */
+function SamePlace({ item }: { item: Item }) {
+  const place = standing(item).place
+  const beside = held.value.items.filter((other) => other !== item && picture(other) && standing(other).place === place)
+  if (!place || !beside.length) return null
+  return (
+    <section class="beside" aria-label="Pictures of the same place">
+      <h3>Pictures of {placeName(place)}</h3>
+      <ul>
+        {beside.slice(-MOST_BESIDE).map((other) => (
+          <li key={other.id}>
+            <button type="button" onClick={() => choose(other)} aria-label={`Exhibit ${other.exhibit}, ${other.title}`}>
+              <Thumb item={other} />
+              <span class="figure">{other.exhibit}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
   )
 }

@@ -74,6 +74,12 @@ export function choiceWords(kind: string, field: string, value: unknown): string
   return spec?.of?.[String(value)] || valueWords(value)
 }
 
+/** The fields of a record's body in the order its kind lists them, others after. */
+export function fieldOrder(item: Item): string[] {
+  const listed = Object.keys(KINDS[item.kind]?.fields ?? {}).filter((field) => field in item.body)
+  return [...listed, ...Object.keys(item.body).filter((field) => !listed.includes(field))]
+}
+
 export interface Change {
   field: string
   from: string

@@ -150,7 +150,7 @@ export async function step(by: 1 | -1): Promise<Item | null> {
 
 async function poll(id: string): Promise<void> {
   const told = await ask<{ position: number; items: Item[] }>(
-    `/api/live${query({ job: id, after: livePosition })}`,
+    `/api/live${query({ job: id, after: livePosition || undefined })}`,
   ).catch(() => null)
   if (!told || openedId !== id) return
   const first = livePosition === 0

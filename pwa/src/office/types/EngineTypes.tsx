@@ -11,6 +11,7 @@ import { Refusal } from '../../trade/errors.ts'
 import { readFile } from '../../trade/engine_types.ts'
 import { toForm, usual, type Typed } from './form.ts'
 import { TypeForm } from './TypeForm.tsx'
+import { inWords } from './inWords.ts'
 import { TypeView } from './TypeView.tsx'
 
 /** The engine types of the workshop: the drawings everything else hangs on. */
@@ -69,20 +70,6 @@ export function EngineTypes() {
       </ul>
     </section>
   )
-}
-
-const LAYOUTS = { inline: 'in line', v: 'V', flat: 'flat', single: 'single' } as const
-
-/** "V6, 60 degrees, 4 mains, invented" */
-export function inWords(type: EngineType): string {
-  const n = type.cylinders
-  const shape =
-    type.layout === 'v'
-      ? `V${n}, ${type.bank_angle}°`
-      : type.layout === 'single'
-        ? 'single'
-        : `${n} ${LAYOUTS[type.layout]}`
-  return [shape, `${type.mains} mains`, type.invented && 'invented'].filter(Boolean).join(', ')
 }
 
 /** The block without its buttons: a picture of the type, its name stands beside it. */

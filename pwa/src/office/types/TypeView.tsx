@@ -5,7 +5,7 @@ import { address } from '../route.ts'
 import { isManager } from '../session.ts'
 import type { EngineType } from '../shapes.ts'
 import { dayAndClock, listed, sentence } from '../words.ts'
-import { inWords } from './EngineTypes.tsx'
+import { inWords } from './inWords.ts'
 import { SheetsOf } from './SheetsOf.tsx'
 import { placeName, related } from '../../trade/locations.ts'
 
