@@ -40,7 +40,7 @@ export function OnThisPhone() {
         </p>
         <div>
           <p class="outbox-words">
-            {held === 0 ? 'Everything on this phone has been received by the server.' : `${capital(load(w))} ${held === 1 ? 'waits' : 'wait'} here. Safe on this phone.`}
+            {held === 0 ? (w.attention ? 'Nothing else waits here.' : 'Everything on this phone has been received by the server.') : `${capital(load(w))} ${held === 1 ? 'waits' : 'wait'} here. Safe on this phone.`}
           </p>
           <p>{s.reached ? `Server last reached ${clockTime(s.reached)}.` : 'The server has not been reached from this phone yet.'}</p>
           {s.why && <p class="outbox-why">{s.why}</p>}
@@ -100,7 +100,9 @@ function Shelf() {
         {rows.map((row) => (
           <li key={row.key}>
             <Refused row={row} />
-            {!row.settled && (
+            {row.settled ? (
+              <p class="small">It stays refused, and the server's log says so. Put it right by entering it anew.</p>
+            ) : (
               <button type="button" onClick={() => void server.tryAgain(row.key)}>
                 Offer it again
               </button>
