@@ -3,8 +3,9 @@ import { Choice, Field } from '../../parts/Field.tsx'
 import { tell, Trouble } from '../api.ts'
 import { Fault as Say } from '../frame/Say.tsx'
 import { go } from '../route.ts'
+import type { Fault } from '../../trade/engine_types.ts'
 import type { EngineType } from '../shapes.ts'
-import { count } from '../words.ts'
+import { count, listed } from '../words.ts'
 import { faultsAt, faultsOf, usual, type Typed } from './form.ts'
 import { Banks, Camshafts, Joints, Pieces } from './FormParts.tsx'
 import { SheetsOf } from './SheetsOf.tsx'
@@ -152,9 +153,7 @@ export function TypeForm({ start, saved }: Props) {
         </div>
         <aside class="type-form-drawing" aria-label="How it draws">
           <p role="status" class="type-form-faults">
-            {faults.length
-              ? `${count(faults.length, 'thing')} to put right, said beside the fields.`
-              : 'It holds together.'}
+            {standing(faults, form, tried)}
           </p>
           {tried && faults.length > 0 && (
             <ul class="fault-list" aria-label="What to put right">
@@ -183,4 +182,13 @@ export function TypeForm({ start, saved }: Props) {
       </form>
     </section>
   )
+}
+
+/** How the description stands, in one sentence. What is merely not written yet is no fault before it was tried. */
+function standing(faults: Fault[], form: Typed, tried: boolean): string {
+  if (!faults.length) return 'It holds together.'
+  const missing = [!form.name && 'the name', !form.firing_order && 'the firing order'].filter((one) => one !== false)
+  const others = faults.filter(({ where }) => !(form[where as 'name'] === ''))
+  if (!tried && !others.length) return `Still to be written: ${listed(missing)}.`
+  return `${count(faults.length, 'thing')} to put right, said beside the fields.`
 }
