@@ -58,7 +58,7 @@ def run(folder: Path) -> list[Line]:
             if line.startswith("Office"):
                 break
         started = time.perf_counter() - begun
-        time.sleep(25)  # until the previews of the demo are made and everything is quiet
+        time.sleep(60)  # until the previews of the demo are made and the process that made them has gone home
         total = sum(megabytes(pid) for pid in family(process.pid))
     finally:
         process.send_signal(signal.SIGTERM)

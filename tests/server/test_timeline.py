@@ -210,6 +210,15 @@ def test_pages_lead_back_to_where_they_came_from(client, phone, job, asked):
     assert read(client, job, limit=30, **asked)["next"] is None
 
 
+@pytest.mark.parametrize("asked", [{}, {"kind": "note_made"}])
+def test_the_page_before_an_end_nobody_reached_holds_the_last_record_too(client, phone, job, asked):
+    for number in range(4):
+        phone.note(job, f"Note {number}")
+    record.send(phone)
+    assert exhibits(read(client, job, before=1000, limit=2, **asked)) == [4, 5]
+    assert exhibits(read(client, job, before=5, limit=2, **asked)) == [3, 4]
+
+
 def test_a_page_around_an_exhibit_has_it_in_the_middle(client, phone, job):
     for number in range(20):
         record.measure(phone, job, "bore/1", f"88.{number:02}")

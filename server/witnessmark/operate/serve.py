@@ -36,7 +36,8 @@ from witnessmark.sync.found import open_workshop
 from witnessmark.tasks import worker
 from witnessmark.trade.errors import Refusal
 
-THREADS = 16  # requests at once in each listener; a slow phone holds one while it sends
+PHONE_WORKERS = 2  # processes behind https: the entries of two phones are checked at the same time
+THREADS = 8  # requests at once in each listener; a slow phone holds one while it sends
 ALIVE_SECONDS = 30  # until all answer
 LOOK_SECONDS = 3600  # between looks at the certificate and the addresses
 PATIENCE = 5  # deaths of one child within a minute, then the supervisor gives up
@@ -195,7 +196,7 @@ class Supervisor:
 def listen(settings: Settings, address: str, port: int, found: certificate.Files | None) -> None:
     """One listener: granian's own watcher and one process of the app behind it."""
     server = Server(
-        "witnessmark", address=address, port=port, interface=Interfaces.WSGI, workers=1, blocking_threads=THREADS,
+        "witnessmark", address=address, port=port, interface=Interfaces.WSGI, workers=PHONE_WORKERS if found else 1, blocking_threads=THREADS,
         backpressure=THREADS * 4, http=HTTPModes.http1, log_level=LogLevels.error, respawn_failed_workers=True,
         workers_kill_timeout=10, ssl_cert=found and found.chain, ssl_key=found and found.key,
     )  # fmt: skip

@@ -45,7 +45,9 @@ def of_job(
         total = _counted(conn, workshop, job)
         return Page(_rows(conn, workshop, job, exhibits), following, preceding, total)
     match, base = filters.match(), base_row(conn, workshop)
-    cursors = [_row_at(conn, workshop, job, exhibit) for exhibit in (after, before, around)]
+    # Below `before` means: up to the exhibit before it, also when there are not as many.
+    end = None if before is None else _row_at(conn, workshop, job, before - 1) + 1
+    cursors = (_row_at(conn, workshop, job, after), end, _row_at(conn, workshop, job, around))
     rows, following, preceding = _page(_matching(conn, match), *cursors, limit)
     exhibits = _exhibits_of(conn, [row for row in (following, preceding) if row is not None])
     # A page that shows all there is needs no counting, which would read the index a second time.
