@@ -189,6 +189,19 @@ def test_a_file_in_its_place_but_not_in_the_register_is_taken_up_again(office, s
     assert is_here(office, sha(data))
 
 
+def test_a_crash_before_the_last_step_leaves_a_partial_that_can_be_gone_on_with(office, sender, monkeypatch):
+    """Nobody may write to an original; but one that did not reach its place yet is none."""
+    data = jpeg()
+    path = sender.begin(data).headers["Location"]
+    with monkeypatch.context() as crash, pytest.raises(KeyboardInterrupt):
+        crash.setattr(store.Folder, "place", lambda *_: (_ for _ in ()).throw(KeyboardInterrupt))
+        sender.piece(path, 0, data)
+    part = next(office.settings.uploads.glob("*.part"))
+    assert part.stat().st_mode & 0o777 == 0o600
+    assert sender.begin(data).headers["Upload-Offset"] == str(len(data))
+    assert store.path_of(office.settings, sha(data)).stat().st_mode & 0o777 == 0o444
+
+
 def test_a_damaged_file_in_its_place_is_not_taken_for_the_original(office, sender):
     data = noise(7_000)
     place = store.path_of(office.settings, sha(data))

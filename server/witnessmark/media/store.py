@@ -38,6 +38,7 @@ class Folder:
 
     def __init__(self, root: Path):
         self.root = root
+        self._safe: set[Path] = set()  # folders whose own names are known to be on the disk
 
     def path(self, sha256: str) -> Path:
         """Where the file lies or would lie. Raises ValueError for anything that is not a SHA-256."""
@@ -62,15 +63,18 @@ class Folder:
         Requires: same file system. After the return a power cut does not lose the file.
         """
         target = self.path(sha256)
-        made = []
-        for folder in (target.parent.parent, target.parent):
+        way = (target.parent.parent, target.parent)
+        for folder in way:
             with contextlib.suppress(FileExistsError):
                 folder.mkdir()
-                made.append(folder)
         os.replace(finished, target)
-        # A new folder is only there after a crash if the folder above it was synced as well.
-        for folder in {target.parent, *(f.parent for f in made)}:
-            sync_folder(folder)
+        sync_folder(target.parent)
+        # A new folder is only there after a crash if the folder above it was synced as well. Whether another process
+        # that just made it has come that far, nobody knows: so each makes sure once.
+        for folder in way:
+            if folder not in self._safe:
+                sync_folder(folder.parent)
+                self._safe.add(folder)
         return target
 
     def names(self) -> Iterable[str]:
@@ -106,6 +110,12 @@ def which(conn: Connection, wanted: Iterable[str]) -> set[str]:
         rows = conn.execute(select(media.c.sha256).where(media.c.sha256.in_(names[at : at + 500])))
         found.update(row.sha256 for row in rows)
     return found
+
+
+def lengths(conn: Connection, wanted: Iterable[str]) -> dict[str, int]:
+    """SHA-256 -> length in bytes, for those of `wanted` that are here. For the files of one record."""
+    query = select(media.c.sha256, media.c.length).where(media.c.sha256.in_(list(wanted)))
+    return {found.sha256: found.length for found in conn.execute(query)}
 
 
 def type_of(conn: Connection, sha256: str) -> str | None:

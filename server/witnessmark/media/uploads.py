@@ -83,7 +83,11 @@ class Uploads:
     def create(self, upload: Upload) -> Progress:
         """Begins an upload, or finds it again. Raises MediaRefusal 413 (too long) or 507 (disk full)."""
         if upload.length > LARGEST:
-            raise MediaRefusal(413, "too_long", f"The file has {upload.length} bytes; {LARGEST} is the most we take.")
+            raise MediaRefusal(
+                413,
+                "too_long",
+                f"The file has {upload.length} bytes; {LARGEST} is the most that is taken. Cut it, then add the parts.",
+            )
         if self._is_here(upload):
             return Progress(upload.length, True)
         part = self._part(upload)
@@ -181,9 +185,10 @@ class Uploads:
                     upload.sha256,
                 )
             head = os.pread(fd, HEAD_BYTES, 0)
-            os.fchmod(fd, 0o444)
             os.fsync(fd)
             self.shelf.place(part, upload.sha256)
+            # Only now: a partial that a crash left behind has to be opened for writing again.
+            os.fchmod(fd, 0o444)
         with writing(self.engine) as conn:
             kind = register(conn, upload.sha256, upload.length, head)
         return Progress(upload.length, True, None, kind)

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 import contextlib
 import json
+import logging
 import os
 import secrets
 from pathlib import Path
 
 from witnessmark.config import Settings
+
+log = logging.getLogger(__name__)
 
 
 def epoch(settings: Settings) -> str:
@@ -37,9 +40,15 @@ def issued(settings: Settings) -> int:
 
 
 def note_issued(settings: Settings, size: int) -> None:
-    """Notes a promised log size. Not forced to the disk: the database, which is, can only be ahead of it."""
-    if size > issued(settings):
-        _write(settings.issued, f"{size}\n", force=False)
+    """Notes a promised log size. Not forced to the disk: the database, which is, can only be ahead of it.
+
+    On a full disk the note is left out: what is stored is stored, and whoever only reads must not be turned away.
+    """
+    try:
+        if size > issued(settings):
+            _write(settings.issued, f"{size}\n", force=False)
+    except OSError as error:
+        log.error("the promised log size %d could not be noted: %s", size, error)
 
 
 def durable_size(settings: Settings) -> int:

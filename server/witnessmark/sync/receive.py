@@ -29,6 +29,7 @@ from witnessmark.trade.errors import Refusal
 log = logging.getLogger(__name__)
 
 UNKNOWN_HASH = "0" * 64
+LONGEST_REASON = 1000
 SHUT_OUT = (
     "This phone was shut out by the office, so nothing more is taken from it. Nothing on it is lost: "
     "keep it as it is and bring it to the office."
@@ -179,11 +180,16 @@ def _known(work: _Work, candidate: Candidate) -> dict | None:
 
 
 def _refuse(work: _Work, candidate: Candidate, refusal: Refusal) -> dict:
-    sequence = candidate.entry["sequence"]
-    _turn_away(work, sequence, candidate, refusal.code, refusal.message)
+    sequence, reason = candidate.entry["sequence"], _plain(refusal.message)
+    _turn_away(work, sequence, candidate, refusal.code, reason)
     work.end = ChainEnd(sequence, candidate.hash)
     work.turned_away[candidate.id] = work.refused[-1]
-    return _result(candidate, "refused", refusal.code, refusal.message)
+    return _result(candidate, "refused", refusal.code, reason)
+
+
+def _plain(reason: str) -> str:
+    """A reason fit for the log: it may quote the entry, and what was wrong with that must not be wrong here too."""
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in reason[:LONGEST_REASON])
 
 
 def _take_lost(work: _Work, lost: frozenset[int], before: int | None = None) -> None:
@@ -214,7 +220,7 @@ def _turn_away(work: _Work, sequence: int, candidate: Candidate, code: str, reas
         "sequence": sequence,
         "entry_hash": candidate.hash or UNKNOWN_HASH,
         "code": code,
-        "reason": reason[:1000],
+        "reason": reason,
     }
     work.items.append(work.pen.entry(work.pen.itself, "entry_refused", body=body))
 
@@ -222,6 +228,8 @@ def _turn_away(work: _Work, sequence: int, candidate: Candidate, code: str, reas
 def _stray(work: _Work, candidate: Candidate, code: str, message: str) -> dict:
     """Refuses what cannot be tied to the chain; its bytes are kept for whoever looks into it."""
     log.warning("phone %s: %s: %s", work.device.id, code, message)
+    kept = " Its bytes are kept here as well" if candidate.data else " Keep it as it is"
+    message = f"{_plain(message)}{kept}: show this phone to the office."
     if candidate.data:
         work.strays.append(
             {

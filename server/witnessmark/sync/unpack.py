@@ -41,13 +41,14 @@ class Reader:
 
     def read(self, offered: object) -> Candidate:
         """An offered `{"bytes", "signature"}` as a candidate; whatever is wrong is noted in it, never raised."""
-        if not isinstance(offered, dict) or offered.keys() != _NAMES:
-            return Candidate(b"", "", fault=("shape", "An entry is sent as bytes and signature, and nothing else."))
-        text, signature = offered["bytes"], offered["signature"]
-        if not isinstance(text, str) or not isinstance(signature, str):
-            return Candidate(b"", "", fault=("shape", "Bytes and signature of an entry are sent as text."))
+        text, signature = (offered.get(name) if isinstance(offered, dict) else None for name in ("bytes", "signature"))
+        if not isinstance(text, str):
+            return Candidate(b"", "", fault=("shape", "The entry came without its bytes as text."))
         data = text.encode("utf-8", "surrogatepass")
-        found = Candidate(data, signature, sha256_hex(data))
+        found = Candidate(data, signature if isinstance(signature, str) else "", sha256_hex(data))
+        if offered.keys() != _NAMES or not isinstance(signature, str):
+            found.fault = ("shape", "An entry is sent as bytes and signature, both text, and nothing else.")
+            return found
         if len(data) > LONGEST:
             found.fault = ("too_long", f"The entry has {len(data)} bytes; at most {LONGEST} are taken.")
             return found

@@ -57,8 +57,12 @@ def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str, s
 
 
 def _must_be_here(conn: Connection, media: list[dict]) -> None:
+    """Refuses what a record would say wrongly of its files for ever."""
+    here = store.lengths(conn, [one["sha256"] for one in media])
     for number, one in enumerate(media):
-        if not store.has(conn, one["sha256"]):
-            raise Refusal(
-                "not_here", f"media.{number}", f"{one['name']} has not arrived yet. Upload it, then add the record."
-            )
+        where, length = f"media.{number}", here.get(one["sha256"])
+        if length is None:
+            raise Refusal("not_here", where, f"{one['name']} has not arrived yet. Upload it, then add the record.")
+        if length != one["length"]:
+            told = f"{one['name']} has {length} bytes here, not {one['length']}. Choose the file again."
+            raise Refusal("other_length", f"{where}.length", told)

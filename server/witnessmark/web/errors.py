@@ -20,11 +20,15 @@ RETRY_SECONDS = 5
 
 WORDS = {
     400: ("bad_request", "The request cannot be read. Send it again; if it fails again, update the app."),
-    404: ("not_found", "There is nothing under this address."),
-    405: ("method", "This address does not take such a request."),
+    404: ("not_found", "There is nothing under this address. Look at the address again, or update the app."),
+    405: ("method", "This address does not take such a request. Update the app, then try again."),
     413: ("too_large", "The request is too large. Send less at once."),
-    415: ("not_json", "The request has to be JSON."),
-    422: ("bad_value", "The request has a field that cannot be taken."),
+    415: ("not_json", "The request has to be JSON. Send it again as application/json."),
+    422: ("bad_value", "The request has a field that cannot be taken. Correct it and send it again."),
+    500: (
+        "error",
+        "The server failed. Keep everything and try again; the office finds the reason in server.log.",
+    ),
 }
 
 
@@ -34,6 +38,8 @@ def install(app: Flask) -> None:
     app.register_error_handler(MediaRefusal, media_refused)
     app.register_error_handler(DBAPIError, database_failed)
     app.register_error_handler(OSError, disk_failed)
+    app.register_error_handler(UnicodeEncodeError, no_text)
+    app.register_error_handler(RecursionError, too_deep)
     app.register_error_handler(HTTPException, http_failed)
 
 
@@ -65,20 +71,37 @@ def media_refused(error: MediaRefusal):
 
 def database_failed(error: DBAPIError):
     """Busy and full are passing states: the phone keeps everything and tries again."""
-    log.error("database: %s", error)
-    kind = getattr(error.orig, "sqlite_errorcode", None)
+    # Never the whole error: it quotes what was to be written, and owners' names and hashes of PINs are none of a log's.
+    log.error("database: %s, at: %s", error.orig, error.statement)
+    # The low byte: SQLite says more exactly in the others why it is busy, after a crash for example.
+    kind = getattr(error.orig, "sqlite_errorcode", 0) & 0xFF
     if kind == sqlite3.SQLITE_FULL:
         return _full()
     if kind in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         return answer(503, "busy", "The server is busy. Nothing is lost; try again in a moment.", "", RETRY_SECONDS)
-    return answer(500, "database", "The server's database failed. Nothing sent was stored; the office has to look.")
+    return answer(
+        500, "database", "The server's database failed, so nothing was stored. Keep everything; the office has to look."
+    )
 
 
 def disk_failed(error: OSError):
     log.error("disk: %s", error, exc_info=error)
     if error.errno in (28, 122):  # ENOSPC, EDQUOT
         return _full()
-    return answer(500, "disk", "The server could not read or write a file. Nothing sent was stored.")
+    return answer(
+        500, "disk", "The server could not read or write a file. Keep everything; the office finds why in server.log."
+    )
+
+
+def no_text(error: UnicodeEncodeError):
+    """JSON can spell half a character (a lone surrogate), which no database and no hash can take."""
+    log.warning("text: %s", error)
+    return answer(422, "no_text", "The request holds half a character, which is no text. Write that field again.")
+
+
+def too_deep(error: RecursionError):
+    log.warning("nesting: %s", error)
+    return answer(400, "too_deep", "The request is nested too deeply to be read. Update the app, then send it again.")
 
 
 def http_failed(error: HTTPException):

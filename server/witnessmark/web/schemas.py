@@ -23,6 +23,7 @@ def a_day(text: str) -> None:
 
 
 LIMIT = validate.Range(1, 200)
+CURSOR = validate.Range(0, 2**40 - 1)  # positions and exhibits; beyond begin the rows of another workshop
 
 
 class ErrorAnswer(Schema):
@@ -130,24 +131,24 @@ class FilterQuery(Schema):
     since = fields.String(data_key="from", validate=a_day, metadata={"description": "first day, as claimed"})
     until = fields.String(data_key="to", validate=a_day, metadata={"description": "last day, as claimed"})
     q = fields.String(load_default="", validate=validate.Length(max=200))
-    after = fields.Integer()
-    before = fields.Integer()
+    after = fields.Integer(validate=CURSOR)
+    before = fields.Integer(validate=CURSOR)
     limit = fields.Integer(load_default=50, validate=LIMIT)
 
 
 class TimelineQuery(FilterQuery):
-    around = fields.Integer()
+    around = fields.Integer(validate=CURSOR)
 
 
 class LiveQuery(Schema):
     job = fields.String(load_default="")
-    after = fields.Integer(load_default=None, allow_none=True)
+    after = fields.Integer(load_default=None, allow_none=True, validate=CURSOR)
 
 
 class JobsQuery(Schema):
     q = fields.String(load_default="", validate=validate.Length(max=200))
     stage = fields.String(load_default="", validate=validate.OneOf(["", *(stage["code"] for stage in STAGES)]))
-    before = fields.Integer()
+    before = fields.Integer(validate=CURSOR)
     limit = fields.Integer(load_default=50, validate=LIMIT)
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from marshmallow import Schema, fields, validate
 
+OFFERED = {"type": "object", "required": ["bytes", "signature"]}
+
 
 class Join(Schema):
     protocol = fields.Integer(required=True, strict=True)
@@ -90,7 +92,7 @@ class Push(Schema):
     device_time = fields.String(required=True, validate=validate.Length(max=40))
     announced = fields.Integer(required=True, strict=True, validate=validate.Range(0, 2**53 - 1))
     # Taken as they come: each entry is checked by itself, so that one bad entry cannot turn away the others.
-    entries = fields.List(fields.Raw(metadata={"type": "object", "required": ["bytes", "signature"]}), required=True)
+    entries = fields.List(fields.Raw(allow_none=True, metadata=OFFERED), required=True)
     lost = fields.List(fields.Nested(Lost), load_default=list, validate=validate.Length(max=1000))
 
 
