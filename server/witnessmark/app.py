@@ -56,6 +56,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     app.config.update(
         WITNESSMARK=settings,
         SQLALCHEMY_DATABASE_URI=settings.database,
+        SQLALCHEMY_ENGINE_OPTIONS={"hide_parameters": True},
         MAX_CONTENT_LENGTH=settings.body_bytes,
         API_TITLE="witnessmark",
         API_VERSION="1",

@@ -23,12 +23,12 @@ BUSY_MS = 10_000
 
 
 def make_engine(url: str) -> Engine:
-    """An engine for `url` with the project's SQLite settings."""
-    return prepare(create_engine(url))
+    """An engine for `url` with the project's SQLite settings. Its errors never quote the values of a statement."""
+    return prepare(create_engine(url, hide_parameters=True))
 
 
 def prepare(engine: Engine) -> Engine:
-    """Sets WAL, FULL synchronous writes, foreign keys and explicit BEGIN on a SQLite engine; returns it."""
+    """Sets WAL, FULL synchronous writes, foreign keys, all triggers and explicit BEGIN on SQLite; returns it."""
     if engine.dialect.name != "sqlite":
         return engine
 
@@ -36,7 +36,14 @@ def prepare(engine: Engine) -> Engine:
     def on_connect(raw, _record):
         # The driver's own transaction handling commits DDL behind our back; we say BEGIN ourselves.
         raw.isolation_level = None
-        for pragma in (f"busy_timeout={BUSY_MS}", "journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+        for pragma in (
+            f"busy_timeout={BUSY_MS}",
+            "journal_mode=WAL",
+            "synchronous=FULL",
+            "foreign_keys=ON",
+            # Without it INSERT OR REPLACE takes a row away behind the back of the triggers that guard the log.
+            "recursive_triggers=ON",
+        ):
             raw.execute(f"PRAGMA {pragma}")
 
     @event.listens_for(engine, "begin")

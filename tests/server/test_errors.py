@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
-import pytest
+import sqlite3
 
-from witnessmark.db import make_engine, writing
-from witnessmark.web.errors import first_fault
+import pytest
+from sqlalchemy.exc import OperationalError
+
+from witnessmark.db import make_engine, reading, writing
+from witnessmark.web.errors import database_failed, first_fault
+
+OPENED = {
+    "number": "24-119", "vehicle": "Harbour launch Marrow", "registration": "", "engine_number": "", "distance": "",
+    "engine_type": "00000000-0000-4000-8000-000000000007", "distance_unit": "", "complaint": "", "received_as": "",
+    "earlier_job": "",
+}  # fmt: skip
 
 
 def test_a_busy_database_asks_for_patience(office, phone):
@@ -25,6 +34,29 @@ def test_a_busy_database_asks_for_patience(office, phone):
     assert int(headers["Retry-After"]) > 0
     assert len(phone.outbox) == 1
     assert phone.push()[0] == 200 and phone.outbox == []
+
+
+def test_what_was_to_be_written_never_gets_into_the_servers_log(office, client, caplog):
+    """An owner's name can be erased from the database, but not from a log somebody copied."""
+    with reading(office.engine) as conn:
+        conn.exec_driver_sql("DROP TABLE owners")
+        conn.exec_driver_sql("DROP TABLE invitations")
+    job = client.post("/api/desk/entries", json={"job": None, "kind": "job_opened", "body": OPENED}).get_json()["job"]
+    told = client.post(f"/api/jobs/{job['id']}/owner", json={"name": "Marten Quist"})
+    assert (told.status_code, told.get_json()["code"]) == (500, "database")
+    assert client.post("/api/phones/invite").status_code == 500
+    assert "no such table" in caplog.text
+    assert "Marten Quist" not in caplog.text and office.manager.id not in caplog.text
+
+
+@pytest.mark.parametrize("exactly", [sqlite3.SQLITE_BUSY_RECOVERY, sqlite3.SQLITE_BUSY_SNAPSHOT])
+def test_busy_is_busy_however_exactly_the_database_says_why(office, exactly):
+    """After a crash the first reader reads the write-ahead log again; the others wait."""
+    error = sqlite3.OperationalError("database is locked")
+    error.sqlite_errorcode = exactly
+    with office.app.app_context():
+        told = database_failed(OperationalError("SELECT 1", {}, error))
+    assert (told.status_code, told.get_json()["code"]) == (503, "busy")
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ import sqlite3
 
 import pytest
 from pymerkle import InmemoryTree  # an outside judge of the tree: RFC 9162 as another hand wrote it
+from sqlalchemy.exc import IntegrityError
 
 from witnessmark.db import reading, writing
 from witnessmark.log import heads, proofs, read, tree
@@ -54,6 +55,14 @@ def test_the_database_itself_refuses_to_change_evidence(office, phone, table, ve
             raw.execute(order)
     finally:
         raw.close()
+
+
+def test_an_entry_cannot_be_put_in_the_place_of_another(office, phone):
+    """REPLACE is a DELETE that by itself asks no guard."""
+    phone.note(phone.open_job())
+    phone.push()
+    with pytest.raises(IntegrityError, match="evidence is added, never changed"), writing(office.engine) as conn:
+        conn.exec_driver_sql("INSERT OR REPLACE INTO log_entries SELECT * FROM log_entries WHERE position = 2")
 
 
 def test_a_stamp_is_the_canonical_json_it_says_it_is():
