@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import stat
 import time
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
-from sqlalchemy import update
+from sqlalchemy import select, update
 
 from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.db import reading, writing
-from witnessmark.people import owners, persons, server_key, sign_in, tables, throttle, workshops
+from witnessmark.people import owners, persons, secrets, server_key, sign_in, tables, throttle, workshops
 from witnessmark.people.errors import NotSignedIn, Taken, TooMany, Unknown
 from witnessmark.people.owners import Owner
 from witnessmark.proof import keys
@@ -103,6 +104,42 @@ def test_one_address_that_tries_many_names_is_slowed_down_too(office):
     with pytest.raises(TooMany):
         enter(office, address="10.0.0.9")
     assert enter(office, address="10.0.0.10")
+
+
+def test_guesses_made_at_one_moment_count_each_other(office, monkeypatch):
+    """Thirty guesses at once, each waiting for the slow hash: no more are judged than would be one after the other."""
+    judged, right = [], secrets.password_is_right
+
+    def slowly(kept, password):
+        judged.append(password)
+        time.sleep(0.2)
+        return right(kept, password)
+
+    def guess(number):
+        with pytest.raises((NotSignedIn, TooMany)):
+            enter(office, password=f"wrong guess {number}", address=f"10.0.1.{number}")
+
+    monkeypatch.setattr(secrets, "password_is_right", slowly)
+    with ThreadPoolExecutor(30) as pool:
+        list(pool.map(guess, range(30)))
+    assert len(judged) == throttle.FREE_TRIES["name"]
+
+
+def test_signing_in_rightly_costs_nobody_a_wait(office):
+    for _ in range(throttle.FREE_TRIES["address"] + 5):
+        assert enter(office)[1].name == MANAGER
+    with reading(office.engine) as conn:
+        assert conn.execute(select(tables.attempts)).all() == []
+
+
+def test_a_right_password_does_not_excuse_the_wrong_ones_of_the_same_address(office):
+    for number in range(4):
+        with pytest.raises(NotSignedIn):
+            enter(office, name=f"Guess {number}")
+    enter(office)
+    with reading(office.engine) as conn:
+        query = select(tables.attempts.c.failures).where(tables.attempts.c.who == "address:10.0.0.7")
+        assert conn.scalar(query) == 4
 
 
 def test_whoever_is_put_away_is_signed_out_at_once(office):

@@ -20,20 +20,20 @@ def sign_in(engine: Engine, workshop: str, name: str, password: str, address: st
     """
     whos = (f"name:{persons.fold(name)[:80]}", f"address:{address}")
     p = tables.persons.c
+    with writing(engine) as conn:
+        tried = throttle.begin(conn, *whos)
     with reading(engine) as conn:
-        throttle.check(conn, *whos)
         query = select(p.id, p.password).where(
             p.workshop == workshop, p.sign_in_name == persons.fold(name), p.active.is_(True)
         )
         found = conn.execute(query).first()
     if not secrets.password_is_right(found.password if found else None, password):
-        with writing(engine) as conn:
-            throttle.failed(conn, *whos)
         raise NotSignedIn(
             "sign_in", "password", "Name and password do not belong together. Check both and sign in again."
         )
     token = secrets.new_token()
     with writing(engine) as conn:
+        throttle.take_back(conn, tried)
         throttle.succeeded(conn, whos[0])
         now = time.time()
         conn.execute(delete(tables.sessions).where(tables.sessions.c.expires < now))

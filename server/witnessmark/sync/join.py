@@ -9,7 +9,7 @@ import uuid
 from sqlalchemy import Connection, Engine
 
 from witnessmark.config import Settings
-from witnessmark.db import reading, writing
+from witnessmark.db import writing
 from witnessmark.people import devices, invitations, persons, throttle, workshops
 from witnessmark.people.devices import Device
 from witnessmark.people.errors import NotAllowed
@@ -41,16 +41,20 @@ def join(
         raise Refusal("name", "name", f"The phone needs a name of at most {devices.LONGEST_NAME} characters.")
     _check_key(public_key)
     guesser = f"code:{address}"
-    with reading(engine) as conn:
-        throttle.check(conn, guesser)
+    with writing(engine) as conn:
+        tried = throttle.begin(conn, guesser)
     try:
         with writing(engine) as conn:
             workshop = workshops.only(conn)
             device, token = _enrol(conn, settings, workshop.id, code, name, public_key, platform, before)
             everyone = persons.everyone(conn, workshop.id)
+            throttle.take_back(conn, tried)
     except NotAllowed:
+        raise
+    except Refusal:
+        # A good code, and something else was wrong: no guess.
         with writing(engine) as conn:
-            throttle.failed(conn, guesser)
+            throttle.take_back(conn, tried)
         raise
     return {
         "server_key": office.key(settings).public_key,
