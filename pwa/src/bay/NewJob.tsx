@@ -1,14 +1,16 @@
 import { useState } from 'preact/hooks'
 import { openJob, stayAt } from '../capture/index.ts'
 import { Choice, Field } from '../parts/Field.tsx'
-import { engineTypes, jobs } from '../store/index.ts'
+import { engineTypes, jobs, phone } from '../store/index.ts'
+import { proposeNumber } from '../trade/jobs.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { instead } from './route.ts'
 import { useDraft } from './useDraft.ts'
 import { useSaving } from './useSaving.ts'
 
 const BLANK = {
-  number: '',
+  // Null until somebody writes: the next number is proposed.
+  number: null as string | null,
   vehicle: '',
   registration: '',
   engine_type: '',
@@ -30,7 +32,8 @@ export function NewJob() {
   const draft = useDraft('new-job', BLANK)
   const [missing, setMissing] = useState<Record<string, string>>({})
   const { told, busy, keep } = useSaving()
-  const v = draft.value
+  const proposed = proposeNumber(jobs.value.map((job) => job.number), phone.value?.device.letter)
+  const v = { ...draft.value, number: draft.value.number ?? proposed }
   const types = [...engineTypes.value.values()].sort((a, b) => a.name.localeCompare(b.name))
   const same = v.engine_number ? jobs.value.filter((j) => j.engine_number && j.engine_number === v.engine_number.trim()) : []
   const open = async () => {

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import { query, tell, Trouble } from '../api.ts'
 import { Field } from '../../parts/Field.tsx'
+import { proposeNumber } from '../../trade/jobs.ts'
 import { uuid7 } from '../../trade/uuid7.ts'
 import { Fault } from '../frame/Say.tsx'
 import { Sheet } from '../frame/Sheet.tsx'
@@ -17,7 +18,8 @@ export const UNITS = [
 ]
 
 const BLANK = {
-  number: '',
+  // Null until somebody writes: the next number is proposed.
+  number: null as string | null,
   vehicle: '',
   registration: '',
   engine_type: '',
@@ -28,14 +30,20 @@ const BLANK = {
   received_as: '',
 }
 
+// The newest jobs are enough to see how the workshop counts.
+const PROPOSED_AFTER = 50
+
 /** Opens a job from the desk: the same facts a phone takes down in the bay. */
 export function NewJob({ close }: { close: () => void }) {
-  const [facts, setFacts] = useState(BLANK)
+  const [written, setWritten] = useState(BLANK)
   const [earlier, setEarlier] = useState('')
   const [fault, setFault] = useState('')
   const [sending, setSending] = useState(false)
   const types = useAsk<{ engine_types: EngineType[] }>('/api/engine-types')
-  const put = (name: keyof typeof BLANK) => (value: string) => setFacts({ ...facts, [name]: value })
+  const known = useAsk<{ jobs: JobLine[] }>(`/api/jobs${query({ limit: PROPOSED_AFTER })}`)
+  const proposed = known.told ? proposeNumber(known.told.jobs.map((job) => job.number)) : ''
+  const facts = { ...written, number: written.number ?? proposed }
+  const put = (name: keyof typeof BLANK) => (value: string) => setWritten({ ...written, [name]: value })
 
   const send = async (event: Event) => {
     event.preventDefault()
