@@ -14,11 +14,13 @@ from tests.support.record import photograph, send
 from tests.support.workshop import Office
 from witnessmark.app import create_app
 from witnessmark.config import Settings
-from witnessmark.db import make_engine, reading
+from witnessmark.db import make_engine, reading, writing
 from witnessmark.log import heads
 from witnessmark.media import previews, store
 from witnessmark.operate import backup, doctor
+from witnessmark.operate.log_check import check_log
 from witnessmark.operate.restore import restore
+from witnessmark.pack import shelf
 from witnessmark.sync import marks
 from witnessmark.trade.errors import Refusal
 
@@ -210,6 +212,99 @@ def test_a_log_that_was_tampered_with_is_not_backed_up_over_a_good_one(office, p
         backup.make(office.settings, tmp_path / "backup")
     assert backup.note_of(tmp_path / "backup").log_size == made.log_size
     assert any("not the one that was signed" in words for words in wrong(office.settings))
+
+
+def test_a_file_that_came_after_the_backup_is_not_the_phones_to_free(office, phone, sender, job, tmp_path):
+    """The backup holds the record; its picture was still on its way. The phone frees by one number: not by this one."""
+    other = office.phone("Phone in bay 3")
+    late = jpeg()
+    photograph(phone, job, "bore/3", late)
+    send(phone)
+    before = phone.get("/api/sync/state")[1]["size"] - 1
+    backup.make(office.settings, tmp_path / "backup")
+    sender.send(late)
+    assert phone.get("/api/sync/state")[1]["durable_size"] == before
+    assert other.get("/api/sync/state")[1]["durable_size"] == before + 1
+
+    backup.make(office.settings, tmp_path / "backup")
+    assert phone.get("/api/sync/state")[1]["durable_size"] == before + 1
+
+
+def test_a_pack_the_customer_holds_comes_back_with_the_same_bytes(office, job, tmp_path):
+    pack = b"PK the pack that was given out"
+    with writing(office.engine) as conn:
+        asked = shelf.ask(conn, office.workshop.id, job, "sealed", office.manager.id)
+        shelf.note_in(conn, asked.id, state="ready", name="24-118.zip", size=len(pack), sha256=sha(pack))
+    kept = shelf.folder_of(office.settings, asked.id) / "24-118.zip"
+    kept.parent.mkdir(parents=True)
+    kept.write_bytes(pack)
+    (kept.parent / "half made.zip").write_bytes(b"PK")
+    backup.make(office.settings, tmp_path / "backup")
+    new = Settings(tmp_path / "new")
+    restore(tmp_path / "backup", new)
+    assert (new.packs / asked.id / "24-118.zip").read_bytes() == pack
+    assert not (new.packs / asked.id / "half made.zip").exists()
+
+
+def test_a_restore_that_was_cut_off_is_no_workshop_and_can_be_begun_again(office, phone, sender, job, tmp_path):
+    files = [record(phone, sender, job, jpeg(width)) for width in (300, 310, 320)]
+    backup.make(office.settings, tmp_path / "backup")
+    new = Settings(tmp_path / "new", secure_cookies=False)
+
+    def cut(done, _of):
+        if done == 2:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        restore(tmp_path / "backup", new, cut)
+    assert not (new.data / backup.DATABASE).exists()
+    back = restore(tmp_path / "backup", new)
+    assert (back.originals, back.damaged, back.faults) == (3, [], [])
+    assert marks.epoch(new) == back.epoch != marks.epoch(office.settings)
+    assert [store.path_of(new, one).is_file() for one in files] == [True] * 3
+    assert wrong(new) == []
+
+
+def test_a_good_file_in_the_folder_is_not_given_up_for_a_bad_one_in_the_backup(office, phone, sender, job, tmp_path):
+    sha256 = record(phone, sender, job, jpeg())
+    backup.make(office.settings, tmp_path / "backup")
+    (tmp_path / "backup" / "media" / sha256[:2] / sha256[2:4] / sha256).unlink()
+    new = Settings(tmp_path / "new")
+    path = store.path_of(new, sha256)
+    path.parent.mkdir(parents=True)
+    shutil.copyfile(store.path_of(office.settings, sha256), path)
+    assert restore(tmp_path / "backup", new).damaged == []
+
+
+def test_a_copy_that_a_crash_cut_short_is_thrown_away_and_made_anew(office, phone, sender, job, tmp_path):
+    sha256 = record(phone, sender, job, jpeg())
+    left = tmp_path / "backup" / "media" / sha256[:2] / sha256[2:4] / f"{sha256}.new"
+    left.parent.mkdir(parents=True)
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.write_bytes(b"what it was linked to")
+    left.hardlink_to(elsewhere)
+    assert backup.make(office.settings, tmp_path / "backup").is_whole
+    assert elsewhere.read_bytes() == b"what it was linked to"
+
+
+def test_a_log_rewritten_together_with_its_roots_is_still_not_the_one_that_was_signed(office, phone, job):
+    """Whoever can write to the file can work out every hash again; only what the server signed stays as it was."""
+    phone.note(job, "0.02 mm")
+    send(phone)
+    with closing(sqlite3.connect(office.settings.data / "witnessmark.db")) as raw:
+        for table in ("log_entries", "log_heads"):
+            raw.execute(f"DROP TRIGGER {table}_never_update")
+        position, data = raw.execute("SELECT position, bytes FROM log_entries ORDER BY position DESC").fetchone()
+        forged = data.replace(b"0.02", b"0.05")
+        order = "UPDATE log_entries SET bytes = ?, hash = ? WHERE position = ?"
+        raw.execute(order, (forged, sha(forged), position))
+        raw.commit()
+    with reading(office.engine) as conn:
+        root = check_log(conn, office.workshop).root
+    with closing(sqlite3.connect(office.settings.data / "witnessmark.db")) as raw:
+        raw.execute("UPDATE log_heads SET root = ? WHERE size = ?", (root, position))
+        raw.commit()
+    assert any("is not the one that was signed" in words for words in wrong(office.settings))
 
 
 @pytest.mark.parametrize("place", [".", "media/.."])

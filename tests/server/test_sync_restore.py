@@ -86,6 +86,18 @@ def test_unreadable_marks_do_not_stop_the_server(office, phone, job):
     assert marks.issued(again.settings) == 8
 
 
+@pytest.mark.parametrize("left", [None, ""])
+def test_a_lost_epoch_is_a_new_one(office, phone, job, left):
+    """Whoever cannot say which epoch it is may have lost more: phones are to offer again what they hold."""
+    before = marks.epoch(office.settings)
+    office.settings.epoch.unlink()
+    if left is not None:
+        office.settings.epoch.write_text(left)
+    phone._speak = office.restart().speak
+    told = phone.get("/api/sync/state")[1]
+    assert told["epoch"] and told["epoch"] != before
+
+
 def test_what_the_desk_failed_to_write_was_never_promised(office, phone, job):
     phone.get("/api/sync/state")
     before = marks.issued(office.settings)

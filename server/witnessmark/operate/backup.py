@@ -10,20 +10,20 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import shutil
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
-from sqlalchemy import Engine, select
+from sqlalchemy import Connection, Engine, select
 
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, now, reading
 from witnessmark.media.store import READ_BYTES, Folder, hash_file, sync_folder
 from witnessmark.media.tables import media
 from witnessmark.operate.log_check import check_log
+from witnessmark.pack import shelf
 from witnessmark.people import workshops
 from witnessmark.sync import marks
 from witnessmark.trade.errors import Refusal
@@ -78,27 +78,28 @@ def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -
                 raise Refusal("not_founded", "data", f"{settings.data} holds no workshop: there is nothing to back up.")
             log = check_log(conn, workshop)
             lengths = dict(tuple(row) for row in conn.execute(select(media.c.sha256, media.c.length)))
+            packs = _ready_packs(conn)
         if log.faults:
             raise Refusal("log_damaged", "log", " ".join(log.faults) + " The backup was not renewed.")
     except BaseException:
         engine.dispose()
-        _remove_database(fresh)
+        remove_database(fresh)
         raise
     engine.dispose()
-    _one_file(fresh)
+    one_file(fresh)
     damaged, copied = _copy_originals(settings, target, lengths, told)
     for name in BESIDE:
         _copy_beside(settings.data / name, target / name)
-    _copy_packs(settings, target)
+    _copy_packs(settings, target, packs)
     (target / REPORT).unlink(missing_ok=True)
-    _remove_database(target / DATABASE)
+    remove_database(target / DATABASE)
     fresh.replace(target / DATABASE)
     missing = sorted(set(log.named) - set(lengths))
     report = Backup(now(), workshop.name, log.size, log.root, len(lengths), copied, missing, damaged)
     _write(target / REPORT, json.dumps(asdict(report), indent=1).encode())
     if report.is_whole:
         # Phones may free what a checked backup holds: never say so of one with a hole.
-        marks.note_durable(settings, log.size)
+        marks.note_durable(settings, log.size, log.short_of(lengths))
     return report
 
 
@@ -106,7 +107,7 @@ def snapshot(source: Path, target: Path) -> None:
     """One consistent copy of a live SQLite database, whole in one file. Raises Refusal if the copy is damaged."""
     if not source.is_file():
         raise Refusal("not_founded", "data", f"{source} is not there: there is nothing to back up.")
-    _remove_database(target)
+    remove_database(target)
     with closing(sqlite3.connect(source)) as live, closing(sqlite3.connect(target)) as copy:
         live.backup(copy)
         # The copy is to be one file: a write-ahead log left beside it would be read into it later.
@@ -133,10 +134,19 @@ def originals_of(engine: Engine) -> dict[str, int]:
         return dict(tuple(row) for row in conn.execute(select(media.c.sha256, media.c.length)))
 
 
+def _ready_packs(conn: Connection) -> dict[str, str]:
+    """Every pack that can be taken away: its place in the folder of packs -> SHA-256."""
+    p = shelf.packs.c
+    query = select(p.id, p.name, p.sha256).where(p.state == "ready")
+    return {f"{id}/{name}": sha256 for id, name, sha256 in conn.execute(query)}
+
+
 def copy_checked(source: Path, target: Path, sha256: str) -> int | None:
     """Copies a file and checks both what was read and what was written; returns its length, None if either differs."""
     target.parent.mkdir(parents=True, exist_ok=True)
     fresh = target.with_name(target.name + ".new")
+    # A copy that a crash cut short may be closed against writing already.
+    fresh.unlink(missing_ok=True)
     running, length = hashlib.sha256(), 0
     try:
         with source.open("rb") as stream, fresh.open("wb") as out:
@@ -183,13 +193,14 @@ def _copy_beside(source: Path, target: Path) -> None:
         _write(target, source.read_bytes(), source.stat().st_mode & 0o777)
 
 
-def _copy_packs(settings: Settings, target: Path) -> None:
+def _copy_packs(settings: Settings, target: Path, packs: dict[str, str]) -> None:
     """Packs can be made again, but not with the same bytes as the one the customer holds."""
-    for pack in settings.packs.glob("*.zip") if settings.packs.is_dir() else ():
-        kept = target / "packs" / pack.name
-        if not kept.is_file() or kept.stat().st_size != pack.stat().st_size:
-            kept.parent.mkdir(exist_ok=True)
-            shutil.copyfile(pack, kept)
+    for name, sha256 in packs.items():
+        source, kept = settings.packs / name, target / "packs" / name
+        if kept.is_file() and hash_file(kept) == sha256:
+            continue
+        if copy_checked(source, kept, sha256) is not None:
+            sync_folder(kept.parent)
 
 
 def _write(path: Path, data: bytes, mode: int = 0o600) -> None:
@@ -203,7 +214,7 @@ def _write(path: Path, data: bytes, mode: int = 0o600) -> None:
     sync_folder(path.parent)
 
 
-def _one_file(database: Path) -> None:
+def one_file(database: Path) -> None:
     """Folds the write-ahead log that reading left behind back into the one file, and makes sure of the disk."""
     with closing(sqlite3.connect(database)) as copy:
         copy.execute("PRAGMA journal_mode=DELETE")
@@ -211,6 +222,7 @@ def _one_file(database: Path) -> None:
         os.fsync(stream.fileno())
 
 
-def _remove_database(database: Path) -> None:
+def remove_database(database: Path) -> None:
+    """Takes a database away with all that SQLite keeps beside it."""
     for name in (database.name, f"{database.name}-wal", f"{database.name}-shm", f"{database.name}-journal"):
         database.with_name(name).unlink(missing_ok=True)

@@ -34,8 +34,9 @@ class Restored:
 def restore(source: Path, settings: Settings, told: Told = lambda done, of: None) -> Restored:
     """Restores the backup in `source` into the data folder of `settings`, which must hold no database.
 
-    Starts a new epoch, so that every phone offers again what the backup is too old to know. Raises Refusal when
-    there is no finished backup or the folder is taken.
+    Starts a new epoch, so that every phone offers again what the backup is too old to know. The database comes to its
+    place last: until then no server can be started on half a workshop, and what was cut off is simply begun again.
+    Raises Refusal when there is no finished backup or the folder is taken.
     """
     said = backup.note_of(source)
     database = settings.data / DATABASE
@@ -43,16 +44,18 @@ def restore(source: Path, settings: Settings, told: Told = lambda done, of: None
         raise Refusal("taken", "data", f"{settings.data} holds a workshop already. Restore into an empty folder.")
     settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
     # A write-ahead log left over from before would be read into the restored database, without a word.
-    for leftover in settings.data.glob(f"{DATABASE}-*"):
-        leftover.unlink()
-    shutil.copyfile(source / DATABASE, database)
-    database.chmod(0o600)
+    fresh = settings.data / f"{DATABASE}.new"
+    for leftover in (database, fresh):
+        backup.remove_database(leftover)
+    shutil.copyfile(source / DATABASE, fresh)
+    fresh.chmod(0o600)
     for name in BESIDE:
         _copy(source / name, settings.data / name)
+    epoch = marks.renew_epoch(settings)
     if (source / "packs").is_dir():
         shutil.copytree(source / "packs", settings.packs, dirs_exist_ok=True)
 
-    engine = make_engine(settings.database)
+    engine = make_engine(f"sqlite:///{fresh}")
     try:
         upgrade(engine)
         with reading(engine) as conn:
@@ -65,7 +68,9 @@ def restore(source: Path, settings: Settings, told: Told = lambda done, of: None
             previews.forget_all(conn)
     finally:
         engine.dispose()
-    epoch = marks.renew_epoch(settings)
+    backup.one_file(fresh)
+    fresh.replace(database)
+    store.sync_folder(settings.data)
     marks.note_issued(settings, log.size)
     faults = list(log.faults)
     if log.size != said.log_size or log.root != said.root:
@@ -76,11 +81,17 @@ def restore(source: Path, settings: Settings, told: Told = lambda done, of: None
 
 def _copy_originals(source: Path, settings: Settings, lengths: dict[str, int], told: Told) -> list[str]:
     kept, home = Folder(source / "media"), Folder(settings.media)
-    damaged = []
+    damaged, touched = [], set()
     for number, sha256 in enumerate(sorted(lengths), 1):
-        if backup.copy_checked(kept.path(sha256), home.path(sha256), sha256) is None:
+        here = home.path(sha256)
+        touched |= {here.parent, here.parent.parent, home.root}
+        # What is here already, from a restore that was cut off or from before, may be better than the backup's.
+        whole = here.is_file() and store.hash_file(here) == sha256
+        if not whole and backup.copy_checked(kept.path(sha256), here, sha256) is None:
             damaged.append(sha256)
         told(number, len(lengths))
+    for folder in touched:
+        store.sync_folder(folder)
     return damaged
 
 

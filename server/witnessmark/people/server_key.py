@@ -44,6 +44,12 @@ def make(path: Path) -> ServerKey:
         file.write(pem)
         file.flush()
         os.fsync(file.fileno())
+    # The name too: a log signed by a key that a power cut took away could never be gone on with.
+    folder = os.open(path.parent, os.O_RDONLY)
+    try:
+        os.fsync(folder)
+    finally:
+        os.close(folder)
     return ServerKey(private)
 
 

@@ -12,6 +12,7 @@ import json
 import logging
 import os
 import secrets
+from collections.abc import Mapping
 from pathlib import Path
 
 from witnessmark.config import Settings
@@ -51,23 +52,36 @@ def note_issued(settings: Settings, size: int) -> None:
         log.error("the promised log size %d could not be noted: %s", size, error)
 
 
-def durable_size(settings: Settings) -> int:
-    """The log size inside the last verified backup of this epoch; 0 if there is none."""
+def durable_size(settings: Settings, device: str = "") -> int:
+    """The log size inside the last verified backup of this epoch; 0 if there is none.
+
+    For a device: up to its first entry with a file that had not arrived when the backup was made. It frees what it
+    keeps by this number, and a file that came later is in no backup yet.
+    """
     try:
         noted = json.loads(settings.durable.read_text())
-        return noted["size"] if noted["epoch"] == epoch(settings) else 0
+        if noted["epoch"] != epoch(settings):
+            return 0
+        return min(noted["size"], noted.get("short_of", {}).get(device, noted["size"] + 1) - 1)
     except (FileNotFoundError, ValueError, KeyError):
         return 0
 
 
-def note_durable(settings: Settings, size: int) -> None:
-    """Notes that a verified backup holds the first `size` entries."""
-    _write(settings.durable, json.dumps({"size": size, "epoch": epoch(settings)}))
+def note_durable(settings: Settings, size: int, short_of: Mapping[str, int] | None = None) -> None:
+    """Notes that a verified backup holds the first `size` entries, and all their files but those of the devices in
+    `short_of`, from the position given there on."""
+    noted = {"size": size, "epoch": epoch(settings), "short_of": dict(short_of or {})}
+    _write(settings.durable, json.dumps(noted))
 
 
 def check_epoch(settings: Settings, size: int) -> bool:
-    """Starts a new epoch if the log, now of `size` entries, is shorter than was promised. Returns whether it did."""
-    if size >= issued(settings):
+    """Starts a new epoch if the log, now of `size` entries, is shorter than was promised, or if the epoch's own mark
+    is lost: nobody knows then what was promised. Returns whether it did."""
+    try:
+        known = bool(epoch(settings))
+    except FileNotFoundError:
+        known = False
+    if known and size >= issued(settings):
         return False
     renew_epoch(settings)
     _write(settings.issued, f"{size}\n")

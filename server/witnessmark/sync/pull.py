@@ -62,7 +62,7 @@ def state(conn: Connection, settings: Settings, device: Device) -> dict:
         "head": head.wire(),
         "size": head.size,
         "chunk_bytes": settings.chunk_bytes,
-        "durable_size": min(marks.durable_size(settings), head.size),
+        "durable_size": min(marks.durable_size(settings, device.id), head.size),
         "build": settings.build,
     }
 
