@@ -142,6 +142,24 @@ def test_it_is_made_once_and_renewed_when_an_address_is_new_or_the_time_runs_out
     assert found.authority.read_bytes() == authority, "phones would have to be brought in again"
 
 
+@pytest.mark.parametrize("lost", ["key", "authority_key", "authority"])
+def test_what_a_power_cut_tore_apart_is_made_whole_again(settings, tmp_path, lost):
+    """Key and certificate are two files: one of them may be newer than the other, or not there at all."""
+    other = Settings(tmp_path / "other")
+    certificate.ensure(other, "Reed & Daughter", ADDRESSES, ["bench.local"])
+    found, foreign = certificate.files(settings), certificate.files(other)
+    if lost == "authority":
+        found.authority.unlink()
+    else:
+        getattr(found, lost).write_bytes(getattr(foreign, lost).read_bytes())
+
+    certificate.ensure(settings, "Reed & Daughter", ADDRESSES, ["bench.local"])
+
+    ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(found.chain, found.key)
+    assert verify(settings, found.chain).returncode == 0
+    assert ssl.DER_cert_to_PEM_cert(found.authority.read_bytes()).strip() == found.authority_pem.read_text().strip()
+
+
 def test_public_addresses_are_left_out_rather_than_refused_by_every_phone(tmp_path):
     settings = Settings(tmp_path / "data")
     certificate.ensure(settings, "Reed", ["203.0.113.9", "192.168.1.2"], ["bench.local"])

@@ -82,7 +82,7 @@ def test_a_second_server_on_the_same_folder_is_refused(served):
 def test_a_part_that_dies_is_started_again(served):
     before = served.tree()
     workers = [pid for pid in before if pid != served.process.pid and _parent(pid) != served.process.pid]
-    assert len(workers) == 2
+    assert len(workers) == 1 + serve.PHONE_WORKERS
     for pid in workers:
         os.kill(pid, signal.SIGKILL)
     time.sleep(0.2)
@@ -189,6 +189,41 @@ def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
         door.shutdown()
         thread.join()
         door.server_close()
+
+
+# This machine's network as a test wants it: an address that comes later, and one whose port somebody else has.
+ANOTHER_NETWORK = (
+    """
+from witnessmark.operate import certificate, serve
+from pathlib import Path
+import sys
+came = Path(sys.argv[1]) / "cable plugged in"
+certificate.lan_addresses = lambda: ["127.0.0.3", *(["127.0.0.2"] if came.exists() else [])]
+serve.LOOK_SECONDS, serve.PATIENCE = 0.3, 1
+"""
+    + START
+)
+
+
+def test_a_new_address_gets_its_door_and_its_certificate_and_a_lost_door_stops_nobody(founded_once, tmp_path):
+    shutil.copytree(founded_once[0], tmp_path / "data")
+    server = Served(Settings(tmp_path / "data"), ANOTHER_NETWORK)
+    with socket.socket() as other:
+        other.bind(("127.0.0.3", server.http_port))
+        other.listen()
+        with server:
+            (tmp_path / "data" / "cable plugged in").touch()
+            page, until = "", time.monotonic() + 20
+            while not page and time.monotonic() < until:
+                try:
+                    page = requests.get(f"http://127.0.0.2:{server.http_port}/certificate", timeout=2).text
+                    secure = f"https://127.0.0.2:{server.https_port}/api/office/me"
+                    assert requests.get(secure, timeout=5, verify=str(server.authority)).status_code == 401
+                except requests.RequestException:
+                    page = ""
+                    time.sleep(0.1)
+            assert server.told["fingerprint"] in page
+            assert server.process.poll() is None
 
 
 def test_keys_and_log_are_for_their_owner_alone(served):

@@ -33,8 +33,8 @@ except Refusal as refused:
 class Served:
     """Starts the server on the settings' folder; `with` ends it as a person would, `kill` as a power cut would."""
 
-    def __init__(self, settings: Settings) -> None:
-        self.settings = settings
+    def __init__(self, settings: Settings, script: str = START) -> None:
+        self.settings, self.script = settings, script
         self.https_port, self.http_port = free_port(), free_port()
         self.url, self.secure_url = f"http://127.0.0.1:{self.http_port}", f"https://localhost:{self.https_port}"
         self.told: dict = {}
@@ -45,7 +45,7 @@ class Served:
 
     def start(self) -> Served:
         self.process = subprocess.Popen(
-            [sys.executable, "-c", START, str(self.settings.data), str(self.https_port), str(self.http_port)],
+            [sys.executable, "-c", self.script, str(self.settings.data), str(self.https_port), str(self.http_port)],
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             start_new_session=True,

@@ -81,10 +81,12 @@ def ensure(settings: Settings, workshop: str, addresses: list[str], names: list[
     names = sorted({"localhost", *(names if names is not None else [local_name()])})
     addresses = sorted({"127.0.0.1", "::1", *(a for a in addresses if is_private(a))})
     authority = _load(found.authority_pem)
-    if authority is None or not found.authority_key.exists() or authority.not_valid_after_utc - now < RENEW_BEFORE:
+    if not _fit(authority, found.authority_key) or authority.not_valid_after_utc - now < RENEW_BEFORE:
         authority = _make_authority(found, workshop, now)
+    elif not found.authority.exists():
+        _write(found.authority, authority.public_bytes(serialization.Encoding.DER), 0o644)
     leaf = _load(found.chain)
-    if leaf is not None and found.key.exists() and _covers(leaf, authority, addresses, names, now):
+    if _fit(leaf, found.key) and _covers(leaf, authority, addresses, names, now):
         return False
     _make_leaf(found, authority, addresses, names, now)
     return True
@@ -183,6 +185,16 @@ def _load(path: Path) -> x509.Certificate | None:
         return x509.load_pem_x509_certificate(path.read_bytes())
     except (FileNotFoundError, ValueError):
         return None
+
+
+def _fit(told: x509.Certificate | None, path: Path) -> bool:
+    """Whether the certificate is there and belongs to the key in `path`: they are two files, written one after the
+    other, and a power cut between the two leaves a pair no server can start with."""
+    try:
+        key = serialization.load_pem_private_key(path.read_bytes(), None)
+    except (FileNotFoundError, ValueError):
+        return False
+    return told is not None and told.public_key() == key.public_key()
 
 
 def _pem(key) -> bytes:

@@ -39,7 +39,7 @@ from witnessmark.trade.errors import Refusal
 PHONE_WORKERS = 2  # processes behind https: the entries of two phones are checked at the same time
 THREADS = 8  # requests at once in each listener; a slow phone holds one while it sends
 ALIVE_SECONDS = 30  # until all answer
-LOOK_SECONDS = 3600  # between looks at the certificate and the addresses
+LOOK_SECONDS = 60  # between looks at the certificate and the addresses
 PATIENCE = 5  # deaths of one child within a minute, then the supervisor gives up
 STOP_SECONDS = 15
 LOG = "server.log"
@@ -62,6 +62,7 @@ class Child:
     work: Callable[[], None]
     process: multiprocessing.Process | None = None
     deaths: list[float] = field(default_factory=list)
+    needed: bool = True  # the server gives up without it
 
 
 def run(
@@ -106,9 +107,8 @@ class Supervisor:
             Child("http", partial(listen, self.settings, "127.0.0.1", self.http_port, None)),
             Child("https", partial(listen, self.settings, self.reach, self.https_port, found)),
             Child("worker", partial(work, self.settings)),
+            *self._doors(),
         ]
-        lan = certificate.lan_addresses() if self.reach == "0.0.0.0" else []
-        self.children += [Child(f"door {at}", partial(keep_door, found, at, self.http_port)) for at in lan]
         before = {s: signal.signal(s, self._on_signal) for s in (signal.SIGINT, signal.SIGTERM)}
         try:
             for child in self.children:
@@ -126,7 +126,7 @@ class Supervisor:
 
     def _prepare(self) -> Addresses:
         lan = certificate.lan_addresses()
-        certificate.ensure(self.settings, self.workshop, [*lan, *([self.reach] if self.reach != "0.0.0.0" else [])])
+        self._ensure_certificate()
         hosts = lan or ["localhost"]
         network = [f"https://{host}:{self.https_port}" for host in [*hosts, certificate.local_name()]]
         page_url = f"http://{hosts[0]}:{self.http_port}/certificate"
@@ -138,6 +138,25 @@ class Supervisor:
         told = certificate.fingerprint(self.settings)
         return Addresses(f"http://localhost:{self.http_port}", network, page_url, told)
 
+    def _ensure_certificate(self) -> bool:
+        own = [self.reach] if self.reach != "0.0.0.0" else []
+        return certificate.ensure(self.settings, self.workshop, [*certificate.lan_addresses(), *own])
+
+    def _doors(self) -> list[Child]:
+        """One for each address of this machine on the workshop's network."""
+        found, lan = certificate.files(self.settings), certificate.lan_addresses() if self.reach == "0.0.0.0" else []
+        return [Child(f"door {at}", partial(keep_door, found, at, self.http_port), needed=False) for at in lan]
+
+    def _look_around(self) -> None:
+        """Notices what became of the network: shows a renewed certificate, gives a new address its door."""
+        if self._ensure_certificate():
+            next(c for c in self.children if c.name == "https").process.terminate()
+        known = {child.name for child in self.children}
+        for new in self._doors():
+            if new.name not in known:
+                self.children.append(new)
+                self._start(new)
+
     def _start(self, child: Child) -> None:
         child.process = self.fork.Process(target=_begin, args=(self.settings, child.work), name=child.name)
         child.process.start()
@@ -148,18 +167,21 @@ class Supervisor:
             wait([self._heard, *(c.process.sentinel for c in self.children)], timeout=LOOK_SECONDS)
             if self.stopping:
                 return
-            for child in self.children:
+            for child in list(self.children):
                 if not child.process.is_alive():
                     self._revive(child)
             if time.monotonic() - looked >= LOOK_SECONDS:
                 looked = time.monotonic()
-                if certificate.ensure(self.settings, self.workshop, certificate.lan_addresses()):
-                    next(c for c in self.children if c.name == "https").process.terminate()
+                self._look_around()
 
     def _revive(self, child: Child) -> None:
         now = time.monotonic()
         child.deaths = [*(d for d in child.deaths if now - d < 60), now]
         if len(child.deaths) > PATIENCE:
+            if not child.needed:
+                # An address that is gone, or a port somebody else has there: no reason to stop serving the others.
+                self.children.remove(child)
+                return
             raise Refusal(
                 "keeps_dying",
                 child.name,
@@ -173,7 +195,7 @@ class Supervisor:
         ports = [("127.0.0.1", self.http_port), (_own(self.reach), self.https_port)]
         while ports and not self.stopping:
             ports = [at for at in ports if not _answers(*at)]
-            if ports and (time.monotonic() > until or not all(c.process.is_alive() for c in self.children)):
+            if ports and (time.monotonic() > until or not all(c.process.is_alive() for c in self.children if c.needed)):
                 raise Refusal("not_up", "server", f"The server did not come up. {self.settings.data / LOG} says why.")
             time.sleep(0.05)
 
@@ -196,7 +218,8 @@ class Supervisor:
 def listen(settings: Settings, address: str, port: int, found: certificate.Files | None) -> None:
     """One listener: granian's own watcher and one process of the app behind it."""
     server = Server(
-        "witnessmark", address=address, port=port, interface=Interfaces.WSGI, workers=PHONE_WORKERS if found else 1, blocking_threads=THREADS,
+        "witnessmark", address=address, port=port, interface=Interfaces.WSGI,
+        workers=PHONE_WORKERS if found else 1, blocking_threads=THREADS,
         backpressure=THREADS * 4, http=HTTPModes.http1, log_level=LogLevels.error, respawn_failed_workers=True,
         workers_kill_timeout=10, ssl_cert=found and found.chain, ssl_key=found and found.key,
     )  # fmt: skip
