@@ -48,7 +48,7 @@ test('signing out and another person signing in leave every record waiting under
   await signOut()
   await signIn(IDA.id, '4711')
   const second = await note(WHERE, 'by Ida')
-  expect(waiting.value.records).toBe(2)
+  await vi.waitFor(() => expect(waiting.value.records).toBe(2))
   expect((await record(second.id))?.entry.author).toBe(IDA.id)
   expect((await record(first.id))?.entry.author).not.toBe(IDA.id)
 })

@@ -1,11 +1,13 @@
 // The front of the room: screens import from here.
 import { leftovers, keepLeftover } from './sound.ts'
+import { openDarkroom } from './darkroom.ts'
 import { makeMissingPreviews } from './preview.ts'
 import { resumeWhere } from './where.ts'
 import { resumeSignedIn } from './who.ts'
 
 /** After the store has started: who was signed in and where; what an interruption left is kept and finished. */
 export async function resume(): Promise<void> {
+  openDarkroom()
   await Promise.all([resumeSignedIn(), resumeWhere()])
   void finishInterrupted()
 }

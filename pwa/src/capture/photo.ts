@@ -1,5 +1,6 @@
 // A picture from the phone's camera or its gallery: its bytes are copied first and never changed.
 import { NotSaved, type NewFile } from '../store/index.ts'
+import { copy } from './darkroom.ts'
 import { dimensions } from './dimensions.ts'
 import { capture, type Saved } from './entry.ts'
 import { look, type Hints } from './preview.ts'
@@ -28,15 +29,16 @@ export async function keepPhoto(at: Where, file: NewFile, facts: PhotoFacts): Pr
   const size = dimensions(file.bytes)
   const body = { ...facts, width: size?.width ?? null, height: size?.height ?? null }
   const saved = await capture({ kind: 'photo_taken', job: at.job, location: locationOf(at), body, files: [file] })
-  await dropPending()
-  return { ...saved, hints: look(saved.media[0] as string) }
+  // Not waited for: the picture is safe, and every later question to the store is answered after this.
+  void dropPending().catch(() => undefined)
+  return { ...saved, hints: look(saved.media[0] as string, file.bytes) }
 }
 
 /** The bytes of a file, at once; NotSaved says what became of it. */
 export async function copyOf(file: File): Promise<ArrayBuffer> {
   let bytes: ArrayBuffer
   try {
-    bytes = await file.arrayBuffer()
+    bytes = await copy(file)
   } catch (fault) {
     throw new NotSaved(`${nameOf(file)} could not be read: it was moved or deleted meanwhile. Take it again.`, [], fault)
   }

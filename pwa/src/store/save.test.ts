@@ -2,6 +2,7 @@ import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { canonicalBytes, sha256Hex } from '../trade/canonical.ts'
 import { note, takePhoto } from '../capture/index.ts'
 import { aPicture, emptyStore, joinedPhone, WHERE } from '../../support/phone.ts'
+import { countWaiting } from './changes.ts'
 import { closeDb } from './db.ts'
 import { nextEntries, NotSaved, originalOf, phone, record, signBytes, waiting, withDb, type Chain, type Entry } from './index.ts'
 import { checkUnready, save } from './save.ts'
@@ -62,7 +63,7 @@ test('a picture that the store shortened is not saved, its number is free again 
   expect((refused as NotSaved).message).toContain('not saved')
   expect((refused as NotSaved).files[0]?.blob.size).toBe(5000)
   expect(await counted()).toEqual([1, 0, 1])
-  expect(waiting.value).toMatchObject({ records: 1, pictures: 0 })
+  expect(await countWaiting()).toMatchObject({ records: 1, pictures: 0 })
   vi.restoreAllMocks()
   expect((await takePhoto(WHERE, aPicture(), 'camera')).sequence).toBe(2)
 })
@@ -90,7 +91,7 @@ test('the same picture taken into two records is kept once and sent once', async
   const first = await takePhoto(WHERE, file, 'gallery')
   const second = await takePhoto({ ...WHERE, place: 'piston/3' }, file, 'gallery')
   expect(first.media).toEqual(second.media)
-  expect(waiting.value).toMatchObject({ records: 2, pictures: 1 })
+  await vi.waitFor(() => expect(waiting.value).toMatchObject({ records: 2, pictures: 1 }))
 })
 
 test('an empty file from the camera is not a picture', async () => {

@@ -44,7 +44,8 @@ export async function save(make: Make, files: NewFile[]): Promise<Sealed> {
     const media = await Promise.all(files.map(name))
     // (2) One at a time in all tabs: the running number and the hash before it are read, used and written together.
     const sealed = await serialised('chain', () => saveNext(make, files, media))
-    await tellAll()
+    // The counts are read from the store beside this; nobody holds up the next picture for them.
+    void tellAll().catch(() => undefined)
     return sealed
   } catch (fault) {
     throw new NotSaved(reason(fault), files, fault)
@@ -73,8 +74,8 @@ async function saveNext(make: Make, files: NewFile[], media: MediaItem[]): Promi
       await withDb((db) => takeBack(db, sealed, media))
       throw fault
     }
-    // (6) Only now may it be sent.
-    await withDb((db) => release(db, sealed, media))
+    // (6) Only now may it be sent. The record is safe by now, so nobody waits for this; should it fail, the next start does it.
+    void withDb((db) => release(db, sealed, media)).catch(() => undefined)
     return sealed
   }
   throw new Error('Another tab kept writing: close it and try again.')

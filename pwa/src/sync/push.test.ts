@@ -68,7 +68,7 @@ test('a network that answers every address with its own page is told apart from 
   server.fault = () => new Response(page, { status: 200, headers: { 'Content-Type': 'text/html' } })
   await sendNow()
   expect(why.value).toContain('This network is not the way to our server')
-  expect(status.value.words).toContain('1 on this phone')
+  await vi.waitFor(() => expect(status.value.words).toContain('1 on this phone'))
 })
 
 test('redirects are not followed, nothing is cached, and the session of the office is not lent', async () => {
