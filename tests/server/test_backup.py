@@ -354,3 +354,19 @@ def test_the_doctor_names_what_is_wrong(office, phone, sender, job):
 
 def test_the_doctor_says_so_when_the_folder_is_empty(tmp_path):
     assert "holds no workshop" in wrong(Settings(tmp_path))[0]
+
+
+def test_the_doctor_tells_of_records_that_fit_no_chain_and_whose_they_are(office, phone, job):
+    phone.note(job, previous="ab" * 32)
+    phone.push()
+    told = {finding.what: finding for finding in doctor.examine(office.settings)}
+    assert told["strays"].state == doctor.LOOK
+    assert "1 from A, Phone in bay 2 (fork)" in told["strays"].words
+
+
+def test_the_doctor_does_not_fall_ill_with_the_patient(office, job, tmp_path):
+    office.settings.server_key.unlink()
+    assert any("is gone or is no key" in words for words in wrong(office.settings))
+    with (office.settings.data / "witnessmark.db").open("r+b") as file:
+        file.write(b"a disk that forgot what it held" * 100)
+    assert any("database" in words and "estore the last backup" in words for words in wrong(office.settings))

@@ -177,3 +177,14 @@ def test_the_owner_of_a_job_is_kept_beside_the_log_and_can_be_erased(client, off
     assert technician.delete(f"/api/jobs/{job}/owner").status_code == 403
     assert client.delete(f"/api/jobs/{job}/owner").status_code == 204
     assert client.get(f"/api/jobs/{job}/owner").get_json() == {"name": "", "phone": "", "mail": ""}
+
+
+def test_what_the_server_writes_itself_bears_the_name_of_the_desk(client, office, phone, job):
+    """A record that was refused is logged when nobody is there to sign it but the server."""
+    phone.note(job, weather="rain")
+    phone.push()
+    with reading(office.engine) as conn:
+        last = list(read.whole_log(conn, office.workshop.id))[-1]
+    told = client.get(f"/api/entries/{last.id}").get_json()
+    assert (told["kind"], told["author"]["name"]) == ("entry_refused", "the office desk")
+    assert told["device"]["name"] == "Office desk"

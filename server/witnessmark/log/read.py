@@ -153,6 +153,13 @@ def all_refused(conn: Connection, workshop: str) -> list[dict]:
     return [dict(line) for line in conn.execute(query).mappings()]
 
 
+def stray_counts(conn: Connection, workshop: str) -> dict[tuple[str, str], int]:
+    """(device, code) -> how many offered bytes are kept that could not be tied to that device's chain."""
+    s = tables.strays.c
+    query = select(s.device, s.code, func.count()).where(s.workshop == workshop).group_by(s.device, s.code)
+    return {(device, code): count for device, code, count in conn.execute(query)}
+
+
 def device_sizes(conn: Connection, workshop: str) -> dict[str, int]:
     """The highest number logged of each device."""
     query = select(_c.device, func.max(_c.sequence)).where(_c.workshop == workshop).group_by(_c.device)

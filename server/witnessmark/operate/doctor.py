@@ -11,15 +11,16 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import DatabaseError
 
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, reading
-from witnessmark.log import heads
+from witnessmark.log import heads, read
 from witnessmark.media import previews
 from witnessmark.media.store import folder, hash_file
 from witnessmark.operate import backup, certificate, disk
 from witnessmark.operate.log_check import LogReport, check_log
-from witnessmark.people import server_key, workshops
+from witnessmark.people import devices, server_key, workshops
 from witnessmark.people.workshops import Workshop
 from witnessmark.projections import apply as projections
 from witnessmark.proof.keys import unbase64, verify
@@ -59,8 +60,12 @@ def examine(settings: Settings, told: Told = lambda done, of: None) -> list[Find
                 return [*found, Finding(WRONG, "workshop", "The database holds no workshop. Found one first.")]
             log = check_log(conn, workshop)
             found += _log(conn, settings, workshop, log)
+            found += _strays(conn, workshop)
             found.append(_projections(conn))
         found += _originals(settings, engine, log, told)
+    except DatabaseError as damage:
+        words = f"The database cannot be read ({damage.orig}). Restore the last backup into another folder."
+        return [*found, Finding(WRONG, "database", words), _keys(settings)]
     finally:
         engine.dispose()
     return [*found, _backup(settings, log), _keys(settings), _certificate(settings), _app(settings)]
@@ -89,9 +94,12 @@ def _clock() -> Finding:
 
 
 def _sqlite(settings: Settings) -> list[Finding]:
-    with closing(sqlite3.connect(settings.data / "witnessmark.db", timeout=10)) as raw:
-        verdict = raw.execute("PRAGMA integrity_check").fetchone()[0]
-        mode = raw.execute("PRAGMA journal_mode").fetchone()[0]
+    try:
+        with closing(sqlite3.connect(settings.data / "witnessmark.db", timeout=10)) as raw:
+            verdict = raw.execute("PRAGMA integrity_check").fetchone()[0]
+            mode = raw.execute("PRAGMA journal_mode").fetchone()[0]
+    except sqlite3.DatabaseError as damage:
+        return [Finding(WRONG, "database", f"The database is damaged ({damage}). Restore the last backup elsewhere.")]
     found = [Finding(WELL, "database", "The database is in order.")]
     if verdict != "ok":
         found = [Finding(WRONG, "database", f"The database is damaged ({verdict}). Restore the last backup elsewhere.")]
@@ -109,11 +117,24 @@ def _log(conn: Connection, settings: Settings, workshop: Workshop, log: LogRepor
         words = f"{promised} entries were promised to phones, {log.size} are here: the server will ask for them again."
         found.append(Finding(WRONG, "log", words))
     head = heads.latest(conn, workshop.id)
-    if head:
-        key = unbase64(server_key.load(settings.server_key).public_key)
-        if not verify(key, head.signature, head.bytes):
-            found.append(Finding(WRONG, "log", "The newest head is not signed by this server's key."))
+    key = _key(settings)
+    if head and key and not verify(unbase64(key.public_key), head.signature, head.bytes):
+        found.append(Finding(WRONG, "log", "The newest head is not signed by this server's key."))
     return found or [Finding(WELL, "log", f"{log.size} entries, each as it was signed, root {log.root[:16]}...")]
+
+
+def _strays(conn: Connection, workshop: Workshop) -> list[Finding]:
+    counts = read.stray_counts(conn, workshop.id)
+    if not counts:
+        return []
+    names = {phone.id: f"{phone.letter}, {phone.name}" for phone in devices.phones(conn, workshop.id)}
+    told = [f"{count} from {names.get(id, id)} ({code})" for (id, code), count in sorted(counts.items())]
+    words = (
+        f"{sum(counts.values())} records could not be tied to the chain of the phone that sent them: "
+        f"{'; '.join(told[:SHOWN])}{' and more' if len(told) > SHOWN else ''}. "
+        "Their bytes are kept in the table log_strays: look at these phones."
+    )
+    return [Finding(LOOK, "strays", words)]
 
 
 def _projections(conn: Connection) -> Finding:
@@ -155,12 +176,22 @@ def _backup(settings: Settings, log: LogReport) -> Finding:
     return Finding(LOOK if age > 7 else WELL, "backup", words)
 
 
+def _key(settings: Settings) -> server_key.ServerKey | None:
+    try:
+        return server_key.load(settings.server_key)
+    except (OSError, ValueError):
+        return None
+
+
 def _keys(settings: Settings) -> Finding:
+    key = _key(settings)
+    if key is None:
+        words = f"{settings.server_key} is gone or is no key: the server cannot sign. Bring it back from a backup."
+        return Finding(WRONG, "keys", words)
     mode = settings.server_key.stat().st_mode & 0o777
     if mode & 0o077:
         return Finding(WRONG, "keys", f"Others on this machine can read {settings.server_key} ({mode:o}): chmod 600.")
-    told = server_key.load(settings.server_key).server_id
-    return Finding(WELL, "keys", f"The server's key is there and private; it is server {told}.")
+    return Finding(WELL, "keys", f"The server's key is there and private; it is server {key.server_id}.")
 
 
 def _certificate(settings: Settings) -> Finding:
