@@ -237,6 +237,39 @@ def test_work_asked_for_twice_is_done_once(office):
         tools.bench.close()
 
 
+def test_a_torn_queue_costs_nobody_a_picture(office, phone):
+    """The queue is not forced to the disk, so a power cut may tear it; the pictures are safe, and are drawn."""
+    office.settings.tasks.write_bytes(b"torn" * 4000)
+    arrived = Sender(office.app, phone.token).send(jpeg(520, 400))
+    stop = Event()
+    thread = Thread(target=worker.run, args=(office.settings, stop))
+    thread.start()
+    try:
+        until = time.monotonic() + 20
+        while previews.waiting(office.engine) and time.monotonic() < until:
+            time.sleep(0.02)
+    finally:
+        stop.set()
+        thread.join()
+    assert previews.find(office.settings, arrived, 1600).final
+
+
+def test_a_queue_in_order_is_left_alone(office):
+    queue.ask(office.settings, "picture", "0" * 64)
+    assert queue.mend(office.settings) is False
+    assert queue.waiting(office.settings) == 1
+
+
+def test_stopping_the_server_by_hand_spoils_no_picture(office):
+    """Ctrl-C goes to every process of the terminal's group."""
+    bench = previews.Bench()
+    try:
+        assert previews.make(office.settings, office.engine, bench, adopt(office, jpeg())) is None
+        assert os.getpgid(bench._process.pid) != os.getpgid(0)
+    finally:
+        bench.close()
+
+
 def test_an_empty_queue_with_forgotten_pictures_fills_itself(office):
     adopt(office, jpeg())
     tools = worker.Tools(office.settings, office.engine)

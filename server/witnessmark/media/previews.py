@@ -90,6 +90,9 @@ class Bench:
         self._process = subprocess.Popen(
             [sys.executable, "-m", "witnessmark.media.picture_worker"],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, env=environment,
+            # Ctrl-C in the terminal goes to the whole group: the picture under way would be noted as one that cannot
+            # be drawn. Out of the group it ends when nobody writes to it any more.
+            start_new_session=True,
         )  # fmt: skip
         self._done = 0
 

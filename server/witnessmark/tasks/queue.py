@@ -5,6 +5,9 @@ A piece of work is a name and short texts, nothing more, so that whoever asks ne
 
 from __future__ import annotations
 
+import logging
+import sqlite3
+from contextlib import closing
 from functools import lru_cache
 from pathlib import Path
 
@@ -12,10 +15,38 @@ from huey import SqliteHuey
 
 from witnessmark.config import Settings
 
+log = logging.getLogger(__name__)
+
 
 def ask(settings: Settings, work: str, *arguments: str) -> None:
-    """Puts `work` (a name of tasks.worker.WORK) into the queue and returns. The same again is harmless."""
-    queue(settings).task_done_by_worker(work, *arguments)
+    """Puts `work` (a name of tasks.worker.WORK) into the queue and returns. The same again is harmless.
+
+    Never raises for the queue's own troubles: what it is asked for is already kept elsewhere, and who keeps it must
+    not be told that it was not. The worker looks for forgotten work by itself.
+    """
+    try:
+        queue(settings).task_done_by_worker(work, *arguments)
+    except (sqlite3.Error, OSError) as error:
+        log.warning("%s %s could not be asked for, the worker has to find it: %s", work, arguments, error)
+
+
+def mend(settings: Settings) -> bool:
+    """Begins an empty queue in place of one that a power cut tore; returns whether it had to.
+
+    The queue is not forced to the disk, so it may be torn. To be called by the worker before it takes from it.
+    """
+    try:
+        with closing(sqlite3.connect(settings.tasks, timeout=10)) as raw:
+            if raw.execute("PRAGMA quick_check").fetchone()[0] == "ok":
+                return False
+    except sqlite3.OperationalError:
+        return False
+    except sqlite3.DatabaseError as error:
+        log.warning("the queue was torn, an empty one takes its place: %s", error)
+    for name in ("", "-wal", "-shm", "-journal"):
+        settings.tasks.with_name(settings.tasks.name + name).unlink(missing_ok=True)
+    _open.cache_clear()
+    return True
 
 
 def waiting(settings: Settings) -> int:

@@ -71,6 +71,7 @@ def run(settings: Settings, stop: threading.Event) -> None:
     """Works until `stop` is set; work under way gets LAST_WORD_SECONDS, what is cut off is begun again next time."""
     engine = make_engine(settings.database)
     tools = Tools(settings, engine)
+    queue.mend(settings)
     line = queue.queue(settings)
     line.doers.update({name: partial(work, tools) for name, work in WORK.items()})
     shelf.put_back(engine)
