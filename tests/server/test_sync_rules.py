@@ -28,9 +28,7 @@ def six(office):
     """A V6 that the office has described; returns its id."""
     engine_type = a_v6()
     with writing(office.engine) as conn:
-        desk.write(
-            conn, office.settings, office.manager.id, "engine_type_described", body={"engine_type": engine_type}
-        )
+        desk.write(conn, office.settings, office.manager.id, "engine_type_described", body={"engine_type": engine_type})
     return engine_type["id"]
 
 
@@ -63,6 +61,36 @@ def test_a_phone_that_was_away_may_use_places_of_an_older_description(office, ph
     job = phone.open_job(engine_type=six)
     phone.note(job, location=at("bore/6"))
     assert pushed(phone) == [("stored", ""), ("stored", "")]
+
+
+def a_four(office):
+    """A four that the office has described; returns its id."""
+    types = table("invented_engine_types")["engine_types"]
+    engine_type = next(one for one in types if one["cylinders"] == 4)
+    with writing(office.engine) as conn:
+        desk.write(conn, office.settings, office.manager.id, "engine_type_described", body={"engine_type": engine_type})
+    return engine_type["id"]
+
+
+def test_a_phone_that_was_away_when_the_engine_was_set_right_loses_none_of_its_records(office, phone, six):
+    """Recorded by the six the job was opened with; meanwhile the office read the plate, and it is a four."""
+    four = a_four(office)
+    job = phone.open_job(engine_type=six)
+    assert pushed(phone) == [("stored", "")]
+    with writing(office.engine) as conn:
+        body = {"changes": {"engine_type": four}, "reason": "plate read"}
+        desk.write(conn, office.settings, office.manager.id, "job_amended", job, body=body)
+    phone.note(job, location=at("bore/6"))
+    phone.note(job, location=at("bore/9"))
+    assert pushed(phone) == [("stored", ""), ("refused", "unknown_place")]
+
+
+def test_an_engine_corrected_without_signal_counts_for_what_follows_in_the_same_batch(office, phone, six):
+    four = a_four(office)
+    job = phone.open_job(engine_type=four)
+    correction(phone, job, phone.outbox[-1], changes={"engine_type": six})
+    phone.note(job, location=at("bore/6"))
+    assert pushed(phone) == [("stored", "")] * 3
 
 
 def correction(phone, job, target, **changes):
@@ -117,9 +145,7 @@ def test_a_withdrawal_names_what_it_withdraws(phone):
     target = phone.note(job)
     body = {"entry": json.loads(target["bytes"])["id"], "entry_hash": "ab" * 32, "reason": "wrong engine"}
     phone.keep(phone.entry("entry_withdrawn", job, body=body))
-    phone.keep(
-        phone.entry("entry_withdrawn", job, body=body | {"entry_hash": sha256_hex(target["bytes"].encode())})
-    )
+    phone.keep(phone.entry("entry_withdrawn", job, body=body | {"entry_hash": sha256_hex(target["bytes"].encode())}))
     assert pushed(phone)[2:] == [("refused", "other_entry"), ("stored", "")]
 
 

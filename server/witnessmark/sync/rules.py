@@ -37,7 +37,9 @@ class Rules:
         self._conn = conn
         self._workshop = workshop
         self._people = persons.ids(conn, workshop)
-        self._engine_types: dict[str, str] = {}
+        # What each job's engine was said to be, the last word last; then what it ever was said to be, if asked for.
+        self._engine_types: dict[str, list[str]] = {}
+        self._ever: dict[str, set[str]] = {}
         self._places: dict[str, frozenset[str]] = {}
         self._accepted: dict[str, tuple[str, dict]] = {}
 
@@ -63,14 +65,13 @@ class Rules:
     def note(self, entry: dict, entry_hash: str) -> None:
         """Tells that this entry goes into the log with the batch."""
         self._accepted[entry["id"]] = (entry_hash, entry)
-        if entry["kind"] == "job_opened":
-            self._engine_types[entry["job"]] = entry["body"]["engine_type"]
-        elif entry["kind"] == "job_amended" and "engine_type" in entry["body"]["changes"]:
-            self._engine_types[entry["job"]] = entry["body"]["changes"]["engine_type"]
+        if (said := _said_engine_type(entry)) is not None:
+            self._said_of(entry["job"]).append(said)
 
     def _check_place(self, job: str, place: str, where: str) -> None:
-        known = self._places_of(self._engine_type_of(job))
-        if known and place not in known:
+        said = self._said_of(job)
+        known = self._places_of(said[-1])
+        if known and place not in known and not any(place in self._places_of(one) for one in self._ever_said_of(job)):
             raise Refusal(
                 "unknown_place",
                 where,
@@ -106,12 +107,23 @@ class Rules:
         if place is not None and entry["job"] is not None:
             self._check_place(entry["job"], place["place"], "body.location.place")
 
-    def _engine_type_of(self, job: str) -> str:
+    def _said_of(self, job: str) -> list[str]:
+        """Engine types of a job as known before the batch and as said in it, at least one, the last word last."""
         if job not in self._engine_types:
             c = views.job.c
             query = select(c.engine_type).where(c.workshop == self._workshop, c.id == job)
-            self._engine_types[job] = self._conn.execute(query).scalar() or ""
+            self._engine_types[job] = [self._conn.execute(query).scalar() or ""]
         return self._engine_types[job]
+
+    def _ever_said_of(self, job: str) -> set[str]:
+        """Every engine type a job ever had: a phone that was away may not know yet that it was set right.
+
+        Reads the whole record of the job, so only for a place that the engine as it is known now does not have.
+        """
+        if job not in self._ever:
+            entries = (row.entry for row in read.job_entries(self._conn, self._workshop, job))
+            self._ever[job] = {said for entry in entries if (said := _said_engine_type(entry)) is not None}
+        return self._ever[job] | set(self._said_of(job))
 
     def _places_of(self, engine_type: str) -> frozenset[str]:
         """Places of every description ever given: a phone that was away may still work with an older one."""
@@ -121,3 +133,11 @@ class Rules:
             every = [codes(json.loads(data)) for data in self._conn.execute(query).scalars()]
             self._places[engine_type] = frozenset().union(*every)
         return self._places[engine_type]
+
+
+def _said_engine_type(entry: dict) -> str | None:
+    """The engine type an entry says its job has, None if it says nothing of it."""
+    body = entry["body"]
+    if entry["kind"] == "job_opened":
+        return body["engine_type"]
+    return body["changes"].get("engine_type") if entry["kind"] in ("job_amended", "entry_corrected") else None
