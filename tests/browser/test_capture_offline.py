@@ -6,6 +6,7 @@ import hashlib
 
 import pytest
 from playwright.sync_api import expect
+
 from tests.support.bay import Bay, a_picture, in_log
 
 pytestmark = pytest.mark.browser

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 from playwright.sync_api import expect
+
 from tests.support.bay import Bay, a_picture, desk
 from tests.support.workshop import serving
 

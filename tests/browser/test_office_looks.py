@@ -6,6 +6,7 @@ import hashlib
 
 import pytest
 from playwright.sync_api import Page, expect
+
 from tests.support.bay import a_picture, desk
 from tests.support.office import NARROW, WIDE, a_job, send_original
 from tests.support.record import correct, finding, measure, photograph, send, withdraw

@@ -6,6 +6,7 @@ import hashlib
 
 import pytest
 from playwright.sync_api import expect
+
 from tests.support.bay import a_picture, desk
 from tests.support.office import OfficePage, a_job, send_original
 from tests.support.record import at, correct, finding, keep, measure, photograph, send, withdraw

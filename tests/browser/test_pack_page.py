@@ -5,6 +5,7 @@ from __future__ import annotations
 import zipfile
 
 import pytest
+
 from tests.support.office import AXE
 
 pytestmark = pytest.mark.browser

@@ -13,10 +13,10 @@ from pathlib import Path
 
 import pytest
 import requests
-from tests.support.media import noise, sha
-from tests.support.workshop import RunningOffice
 from tusclient.client import TusClient
 
+from tests.support.media import noise, sha
+from tests.support.workshop import RunningOffice
 from witnessmark.media import store
 
 PWA = Path(__file__).resolve().parents[2] / "pwa"

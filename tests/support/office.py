@@ -91,21 +91,29 @@ class OfficePage:
         return self.page.get_by_role("region", name=f"Exhibit {exhibit}", exact=True)
 
     def overflow(self) -> int:
-        """How far the sheet reaches beyond the screen's right edge."""
-        return self.page.evaluate("document.documentElement.scrollWidth - innerWidth")
+        return overflow(self.page)
 
     def unfit(self) -> list[str]:
-        """What axe finds against WCAG 2.2 AA on the sheet as it stands."""
-        # Evaluated, not added as a script: the page's own policy lets no foreign script in.
-        self.page.evaluate(AXE.read_text())
-        told = self.page.evaluate(
-            """() => axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"""
-        )
-        return [
-            f"{fault['id']}: {fault['help']} at {node['target']} {node['failureSummary']}"
-            for fault in told["violations"]
-            for node in fault["nodes"]
-        ]
+        return unfit(self.page)
+
+
+def overflow(page: Page) -> int:
+    """How far the sheet reaches beyond the screen's right edge."""
+    return page.evaluate("document.documentElement.scrollWidth - innerWidth")
+
+
+def unfit(page: Page) -> list[str]:
+    """What axe finds against WCAG 2.2 AA on the sheet as it stands."""
+    # Evaluated, not added as a script: the page's own policy lets no foreign script in.
+    page.evaluate(AXE.read_text())
+    told = page.evaluate(
+        """() => axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"""
+    )
+    return [
+        f"{fault['id']}: {fault['help']} at {node['target']} {node['failureSummary']}"
+        for fault in told["violations"]
+        for node in fault["nodes"]
+    ]
 
 
 def a_job(office: RunningOffice, client, number: str, **facts) -> tuple[Phone, str]:
