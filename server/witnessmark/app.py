@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 
-from flask import Flask, Response, abort, current_app, request
+from flask import Flask, Request, Response, abort, current_app, request
 
 from witnessmark import config
 from witnessmark.config import Settings
@@ -46,6 +46,17 @@ BLUEPRINTS = (
 COLLECT_AFTER = (20_000, 20, 20)
 
 
+class WholeRequest(Request):
+    """A request whose body is read in whole or not at all, and only when somebody asks for it: after the door."""
+
+    def get_data(self, *args, **kwargs):
+        data = super().get_data(*args, **kwargs)
+        # A client that breaks off reaches us as a normal end of stream: count the bytes before reading meaning in them.
+        if self.content_length is not None and len(data) != self.content_length:
+            abort(400)
+        return data
+
+
 def create_app(settings: Settings | None = None) -> Flask:
     """The application for one data folder; without settings they are read from the environment.
 
@@ -53,6 +64,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     """
     settings = settings or config.from_environment()
     app = Flask("witnessmark", static_folder=None)
+    app.request_class = WholeRequest
     app.config.update(
         WITNESSMARK=settings,
         SQLALCHEMY_DATABASE_URI=settings.database,
@@ -78,22 +90,19 @@ def create_app(settings: Settings | None = None) -> Flask:
         api.register_blueprint(blueprint)
     app.register_blueprint(static.blueprint)
     errors.install(app)
-    app.before_request(refuse_a_cut_off_body)
+    app.before_request(refuse_a_large_body)
     app.after_request(say_who_answers)
     return app
 
 
-def refuse_a_cut_off_body() -> None:
-    """A client that breaks off reaches us as a normal end of stream: count the bytes before reading meaning in them."""
+def refuse_a_large_body() -> None:
+    """What is too large is shut out by its headers alone, before any of it is read. Only phones send much at once."""
     if not request.is_json:
         return
-    request.max_content_length = current_app.config["WITNESSMARK"].push_bytes
-    if request.content_length is not None:
-        # What is too large is shut out by its headers alone, before any of it is read.
-        if request.content_length > request.max_content_length:
-            abort(413)
-        if len(request.get_data(cache=True)) != request.content_length:
-            abort(400)
+    limits: Settings = current_app.config["WITNESSMARK"]
+    request.max_content_length = limits.push_bytes if request.path == "/api/sync/push" else limits.json_bytes
+    if request.content_length is not None and request.content_length > request.max_content_length:
+        abort(413)
 
 
 def say_who_answers(response: Response) -> Response:

@@ -29,6 +29,10 @@ def main(argv: list[str] | None = None) -> int:
     except Refusal as refusal:
         print(f"witnessmark: {refusal.message}", file=sys.stderr)
         return REFUSED
+    except OSError as error:
+        # A full or unreadable disk is nothing to print a stack of calls for.
+        print(f"witnessmark: stopped: {error}. Set that right, then run the command again.", file=sys.stderr)
+        return REFUSED
 
 
 def _parser() -> argparse.ArgumentParser:

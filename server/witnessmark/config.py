@@ -26,6 +26,7 @@ class Settings:
     secure_cookies: bool = True
     chunk_bytes: int = MIB
     push_bytes: int = 16 * MIB
+    json_bytes: int = MIB
     body_bytes: int = 64 * MIB
     entries_per_push: int = 1000
     session_seconds: int = 12 * 3600

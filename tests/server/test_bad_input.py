@@ -3,6 +3,7 @@ be evidence is kept. One promise for each case; how the good ways work is promis
 
 from __future__ import annotations
 
+import io
 import json
 import uuid
 
@@ -82,6 +83,15 @@ def test_a_field_with_a_name_that_is_no_text_never_blocks_the_phone(office, phon
     sent, told = refused(phone, phone.entry("note_made", job), {name: 1})
     assert told["code"] == "unknown_field" and told["message"].isprintable() and len(told["message"]) <= 1000
     assert kept(office, "log_refused") == [sent["bytes"].encode()]
+
+
+def test_what_was_refused_is_refused_again_in_the_same_words(office, phone, job):
+    for changes in ({"id": "x" * 60}, {"weather": "rain"}):
+        phone.outbox.clear()
+        sent, told = refused(phone, phone.entry("note_made", job), changes)
+        again = phone.push([sent])[1]["results"][0]
+        assert (again["result"], again["code"], again["message"]) == ("refused", told["code"], told["message"])
+    assert len(kept(office, "log_refused")) == 2 and kept(office, "log_strays") == []
 
 
 def test_an_entry_changed_after_it_was_signed_is_refused_and_both_wordings_are_kept(office, phone, job):
@@ -259,6 +269,34 @@ def test_a_request_that_is_no_text_is_the_senders_fault_not_the_servers(client, 
     told = client.post(path, data=body, content_type="application/json")
     assert told.status_code in (400, 422)
     says(told.get_json()["message"])
+
+
+class Unread(io.BytesIO):
+    """A body that nobody may read."""
+
+    def read(self, *_args):
+        raise AssertionError("a stranger's body was read")
+
+    readinto = readline = read
+
+
+@pytest.mark.parametrize("path", ["/api/sync/push", "/api/desk/entries", "/api/people", "/api/engine-types/read-file"])
+def test_nothing_a_stranger_sends_is_read_before_he_is_known(office, path):
+    headers = {"Content-Type": "application/json", "Authorization": "Bearer nobody"}
+    told = office.app.test_client().post(path, headers=headers, input_stream=Unread(b"{" * 1000))
+    assert told.status_code in (401, 403)
+    says(told.get_json()["message"])
+
+
+def test_only_a_phone_may_send_much_at_once(client):
+    told = client.post("/api/office/sign-in", json={"name": "Ida", "password": "x" * (1 << 20)})
+    assert (told.status_code, told.get_json()["code"]) == (413, "too_large")
+
+
+def test_a_file_cut_off_on_its_way_into_the_office_is_not_taken_for_a_whole_one(client):
+    announced = {"CONTENT_LENGTH": "500"}
+    told = client.post("/api/engine-types/read-file", data=b"{}", environ_overrides=announced)
+    assert (told.status_code, told.get_json()["code"]) == (400, "bad_request")
 
 
 @pytest.mark.parametrize("cursor", ["99999999999999999999", "-1"])

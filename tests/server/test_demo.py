@@ -145,3 +145,11 @@ def test_a_command_that_names_a_folder_without_a_workshop_says_so(tmp_path):
     told = command("rebuild", "--data", str(tmp_path))
     assert told.returncode == 2
     assert "holds no workshop" in told.stderr
+
+
+def test_a_file_that_cannot_be_read_is_named_and_not_told_as_a_stack_of_calls(tmp_path):
+    missing = tmp_path / "password.txt"
+    typed = ("--workshop", "Invented Works", "--manager", "Ida", "--password-file", str(missing))
+    told = command("serve", "--data", str(tmp_path / "w"), *typed)
+    assert told.returncode == 2
+    assert str(missing) in told.stderr and "Traceback" not in told.stderr

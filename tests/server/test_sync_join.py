@@ -13,6 +13,7 @@ from witnessmark.db import reading, writing
 from witnessmark.log import read
 from witnessmark.people import devices, invitations, persons, secrets, throttle
 from witnessmark.people.errors import TooMany
+from witnessmark.sync import join as joining
 from witnessmark.sync import office as server
 
 
@@ -76,6 +77,15 @@ def test_a_phone_whose_answer_got_lost_may_ask_again(office, stranger):
     assert stranger.get("/api/sync/state")[0] == 401
     with reading(office.engine) as conn:
         assert len(devices.phones(conn, office.workshop.id)) == 1
+
+
+def test_a_phone_that_was_shut_out_is_not_let_in_by_asking_again(office, stranger):
+    code = office.invite()
+    assert stranger.join(code)[0] == 201
+    with writing(office.engine) as conn:
+        joining.shut_out(conn, office.settings, office.manager, stranger.device, "left on a bus")
+    status, told = stranger.join(code)
+    assert (status, told["code"]) == (403, "code") and "people" not in told
 
 
 def test_one_key_cannot_join_as_two_phones(office, stranger):

@@ -264,6 +264,7 @@ def test_a_phone_that_was_shut_out_is_told_to_keep_what_it_has(office, phone, jo
     assert phone.get("/api/sync/pull?feed=workshop")[0] == 403
     status, state = phone.get("/api/sync/state")
     assert status == 200 and state["device"]["revoked"] is True
+    assert state["people"] == []  # nor anything to try PINs against
     assert desk_says(office, "device_revoked") == [{"device": phone.device, "reason": "left on a bus"}]
 
 

@@ -88,8 +88,9 @@ def _enrol(
     before: str,
 ) -> tuple[Device, str]:
     again = invitations.used_with(conn, workshop, code)
-    if again and devices.get(conn, workshop, again).public_key == public_key:
-        return devices.renew_token(conn, workshop, again)
+    known = devices.get(conn, workshop, again) if again else None
+    if known and known.public_key == public_key and not known.revoked:
+        return devices.renew_token(conn, workshop, known.id)
     inviter = invitations.inviter(conn, workshop, code)
     own = before if before and not devices.is_known(conn, workshop, before) else str(uuid.uuid4())
     device, token = devices.add_phone(conn, workshop, own, name, platform[:200], public_key)

@@ -58,7 +58,8 @@ def state(conn: Connection, settings: Settings, device: Device) -> dict:
             "last_hash": end.hash,
             "revoked": device.revoked is not None,
         },
-        "people": [person.wire() for person in persons.everyone(conn, workshop.id)],
+        # What checks a PIN could be tried at leisure: a phone that was lost gets no more of it.
+        "people": [] if device.revoked else [person.wire() for person in persons.everyone(conn, workshop.id)],
         "head": head.wire(),
         "size": head.size,
         "chunk_bytes": settings.chunk_bytes,

@@ -206,7 +206,7 @@ def _turn_away(work: _Work, sequence: int, candidate: Candidate, code: str, reas
             "workshop": work.workshop,
             "device": work.device.id,
             "sequence": sequence,
-            "id": candidate.id[:36],
+            "id": candidate.id,
             "hash": candidate.hash,
             "bytes": candidate.data,
             "signature": candidate.signature,

@@ -18,6 +18,7 @@ from witnessmark.trade.kinds import LIMITS
 _ECDSA = ec.ECDSA(hashes.SHA256())
 _NAMES = frozenset({"bytes", "signature"})
 LONGEST = LIMITS["entry_bytes"]
+LONGEST_ID = 36  # what is longer is no id; its beginning is enough to know it again by
 
 
 @dataclass
@@ -61,7 +62,7 @@ class Reader:
             found.fault = ("not_canonical", "The entry is not an object.")
             return found
         found.entry = entry
-        found.id = entry["id"] if isinstance(entry.get("id"), str) else ""
+        found.id = entry["id"][:LONGEST_ID] if isinstance(entry.get("id"), str) else ""
         found.fault = self._fault(found)
         return found
 
