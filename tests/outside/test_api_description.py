@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
-# Read or written without a sign-in: joining, signing in and out, what tus can do, and the page that explains the
+# Read or written without a sign-in: joining, what stands on the door, signing in and out, what tus can do, and the page that explains the
 # certificate to a phone that does not trust it yet.
 OPEN = {
     ("post", "/api/sync/join"),
@@ -12,7 +12,6 @@ OPEN = {
     ("post", "/api/office/sign-in"),
     ("post", "/api/office/sign-out"),
     ("options", "/api/media/uploads"),
-    ("get", "/api/office/door"),  # what stands on it: the name of the workshop, and whether it is invented
     ("get", "/certificate"),
     ("get", "/certificate/workshop-ca.crt"),
 }
