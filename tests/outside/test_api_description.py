@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
-# Read or written without a sign-in: joining, what stands on the door, signing in and out, what tus can do, and the page that explains the
-# certificate to a phone that does not trust it yet.
+# Read or written without a sign-in: joining, what stands on the door, signing in and out, what tus can do, and the
+# page that explains the certificate to a phone that does not trust it yet.
 OPEN = {
     ("post", "/api/sync/join"),
     ("get", "/api/office/door"),
