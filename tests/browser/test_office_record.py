@@ -44,6 +44,7 @@ def test_a_wrong_password_is_refused_in_words_and_the_name_stays(office_pages):
 
 def test_a_job_is_read_from_the_register_to_every_pixel_by_keys_alone(desk_page: OfficePage, teardown):
     press = desk_page.page.keyboard.press
+    expect(desk_page.page.get_by_text("26-101").first).to_be_visible()
     press("ArrowDown")
     press("Enter")
     # The record opens on its latest picture.
@@ -87,11 +88,11 @@ def test_a_place_on_the_drawing_narrows_the_record_and_says_what_it_takes_in(des
     expect(drawing).to_contain_text("Bore 3 and what touches it: ")
     # Main 2 carries crankpin 2, on which rod 3 runs: its photograph belongs here. Bore 6 does not.
     expect(desk_page.line(3)).to_be_visible()
-    assert desk_page.exhibits() == [2, 3, 4, 5, 6, 7]
+    desk_page.shows(2, 3, 4, 5, 6, 7)
 
     drawing.get_by_role("button", name="only this place").click()
     expect(desk_page.line(3)).to_have_count(0)
-    assert desk_page.exhibits() == [2, 4, 5]
+    desk_page.shows(2, 4, 5)
 
     desk_page.page.get_by_role("button", name="Take off: bore 3").click()
     expect(desk_page.line(8)).to_be_visible()
@@ -109,7 +110,7 @@ def test_the_narrowed_record_can_be_sent_to_a_colleague_by_its_address(desk_page
     colleague.page.goto(address)
     expect(colleague.page.get_by_role("button", name="Take off: finding")).to_be_visible()
     expect(colleague.line(6)).to_be_visible()
-    assert colleague.exhibits() == [6]
+    colleague.shows(6)
 
 
 def test_a_wrist_pin_is_found_where_a_gudgeon_pin_was_written(desk_page: OfficePage, teardown):

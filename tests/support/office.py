@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import time
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,8 @@ from tests.support.workshop import MANAGER, PASSWORD, RunningOffice
 WIDE = {"width": 1440, "height": 900}
 NARROW = {"width": 360, "height": 800}
 PATIENCE = 15_000  # milliseconds
+# Two cores shared with a server and a browser: slow is not wrong.
+expect.set_options(timeout=PATIENCE)
 AXE = ROOT / "pwa" / "node_modules" / "axe-core" / "axe.min.js"
 
 
@@ -79,9 +82,16 @@ class OfficePage:
         expect(self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]").first).to_be_visible()
 
     def exhibits(self) -> list[int]:
-        """The exhibits on the sheet, from top to bottom."""
+        """The exhibits on the sheet at this moment, from top to bottom."""
         lines = self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]")
         return [int(number) for number in lines.evaluate_all("all => all.map(one => one.dataset.exhibit)")]
+
+    def shows(self, *exhibits: int) -> None:
+        """Waits until these exhibits and no others stand on the sheet, from top to bottom."""
+        until = time.monotonic() + PATIENCE / 1000
+        while self.exhibits() != list(exhibits) and time.monotonic() < until:
+            self.page.wait_for_timeout(50)
+        assert self.exhibits() == list(exhibits)
 
     def line(self, exhibit: int) -> Locator:
         return self.page.locator(f"[data-exhibit='{exhibit}']")
