@@ -120,9 +120,7 @@ class Phone:
             "lost": [{"sequence": number} for number in lost],
         } | changes
 
-    def push(
-        self, entries: Sequence[dict] | None = None, lost: Sequence[int] = (), **changes
-    ) -> tuple[int, dict]:
+    def push(self, entries: Sequence[dict] | None = None, lost: Sequence[int] = (), **changes) -> tuple[int, dict]:
         """Sends entries (the outbox if none are named); what has a receipt leaves the outbox, nothing else does."""
         sent = list(self.outbox if entries is None else entries)
         status, told = self.post("/api/sync/push", self.ask_push(sent, lost, **changes))
