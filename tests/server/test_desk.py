@@ -12,6 +12,7 @@ from tests.server.test_office import a_technician
 from tests.support import record
 from witnessmark.db import reading
 from witnessmark.log import read
+from witnessmark.trade.identifiers import uuid7
 
 
 def write(client, job: str | None, kind: str, body: dict, **more):
@@ -188,3 +189,16 @@ def test_what_the_server_writes_itself_bears_the_name_of_the_desk(client, office
     told = client.get(f"/api/entries/{last.id}").get_json()
     assert (told["kind"], told["author"]["name"]) == ("entry_refused", "the office desk")
     assert told["device"]["name"] == "Office desk"
+
+
+def test_a_record_asked_for_again_because_the_answer_got_lost_is_there_once(client, job):
+    asked = {"id": uuid7(), "job": job, "kind": "note_made", "body": {"text": "Owner rang."}}
+    first, again = (client.post("/api/desk/entries", json=asked) for _ in range(2))
+    assert (first.status_code, again.status_code) == (201, 201)
+    assert again.get_json()["position"] == first.get_json()["position"]
+    notes = client.get(f"/api/jobs/{job}/timeline?kind=note_made").get_json()["items"]
+    assert [note["text"] for note in notes] == ["Owner rang."]
+
+    other = client.post("/api/desk/entries", json=asked | {"body": {"text": "Owner wrote."}})
+    assert other.status_code == 422
+    assert other.get_json()["where"] == "id"

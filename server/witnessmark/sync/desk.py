@@ -19,6 +19,7 @@ from witnessmark.people.workshops import Workshop
 from witnessmark.projections.apply import apply
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import office, rules
+from witnessmark.trade.errors import Refusal
 from witnessmark.trade.identifiers import uuid7
 from witnessmark.trade.kinds import check_entry
 
@@ -45,6 +46,7 @@ class Pen:
         body: dict | None = None,
         media: Sequence[dict] = (),
         stage: str | None = None,
+        id: str = "",
     ) -> Item:
         """The desk's next entry. Raises Refusal if it is not made as its kind asks."""
         entry = {
@@ -59,7 +61,7 @@ class Pen:
                 "zone": time.tzname[0],
             },
             "device": self._workshop.desk,
-            "id": uuid7(),
+            "id": id or uuid7(),
             "job": job,
             "kind": kind,
             "location": location,
@@ -87,15 +89,34 @@ def write(
     body: dict | None = None,
     media: Sequence[dict] = (),
     stage: str | None = None,
+    id: str = "",
 ) -> Row:
     """Writes one entry of the desk into the log and the projections. Requires a connection from `db.writing`.
 
-    `author` is the signed-in person's id. Raises Refusal if the entry is not made as its kind asks, or does not
-    fit the job, the engine or the entry it speaks of.
+    `id` is given by a page that may have to ask again because the answer got lost. `author` is the signed-in
+    person's id. Raises Refusal if the entry is not made as its kind asks, or does not fit the job, the engine or
+    the entry it speaks of.
     """
     workshop = workshops.only(conn)
-    item = Pen(conn, settings, workshop).entry(author, kind, job, location, body, media, stage)
+    item = Pen(conn, settings, workshop).entry(author, kind, job, location, body, media, stage, id)
     rules.Rules(conn, workshop.id).check(item.entry)
     rows, _head = append(conn, workshop.id, [item], now(), office.keeper(settings))
     apply(conn, rows)
     return rows[0]
+
+
+def written(
+    conn: Connection, workshop: str, id: str, author: str, kind: str, job: str | None, body: dict
+) -> Row | None:
+    """The entry that was written under this id when the same page asked before, or None.
+
+    Raises Refusal if another record has the id.
+    """
+    row = read.by_ids(conn, workshop, [id]).get(id)
+    if row is None:
+        return None
+    entry = row.entry
+    same = (entry["author"], entry["kind"], entry["body"]) == (author, kind, body) and job in (None, entry["job"])
+    if not same:
+        raise Refusal("other_record", "id", "Another record has this id already. Reload the page, then add it anew.")
+    return row

@@ -26,21 +26,25 @@ blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="Wri
 @blueprint.arguments(schemas.DeskEntry)
 @blueprint.response(201, schemas.Item)
 def write(asked):
-    """Adds a record as the signed-in person. Its files must have been uploaded before."""
+    """Adds a record as the signed-in person. Its files must have been uploaded before. Asked twice, added once."""
+    id, wanted = (str(asked[name] or "") for name in ("id", "job"))
     with writing(db.engine) as conn:
-        job, stage = _job_and_stage(conn, asked["job"] and str(asked["job"]), asked["kind"])
-        _must_be_here(conn, asked["media"])
-        row = desk.write(
-            conn,
-            settings(),
-            g.person.id,
-            asked["kind"],
-            job=job,
-            location=asked["location"],
-            body=asked["body"],
-            media=asked["media"],
-            stage=stage,
-        )
+        row = id and desk.written(conn, g.workshop, id, g.person.id, asked["kind"], wanted or None, asked["body"])
+        if not row:
+            job, stage = _job_and_stage(conn, wanted or None, asked["kind"])
+            _must_be_here(conn, asked["media"])
+            row = desk.write(
+                conn,
+                settings(),
+                g.person.id,
+                asked["kind"],
+                job=job,
+                location=asked["location"],
+                body=asked["body"],
+                media=asked["media"],
+                stage=stage,
+                id=id,
+            )
         return show(conn, g.workshop, pages.rows_at(conn, g.workshop, [row.position]))[0]
 
 

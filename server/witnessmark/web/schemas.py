@@ -237,6 +237,7 @@ class MediaNamed(Schema):
 
 
 class DeskEntry(Schema):
+    id = fields.UUID(load_default=None, metadata={"description": "version 7; the same id again is the same record"})
     job = fields.UUID(required=True, allow_none=True, metadata={"description": "null when a job is opened"})
     kind = fields.String(required=True, validate=validate.OneOf(sorted(KINDS.keys() - OF_THE_DESK)))
     location = fields.Nested(Place, load_default=None, allow_none=True)

@@ -1,14 +1,15 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Field } from '../../parts/Field.tsx'
-import { tell, Trouble } from '../api.ts'
+import { Trouble } from '../api.ts'
 import { Done, Fault } from '../frame/Say.tsx'
 import { added, job } from '../record/state.ts'
-import type { Item, Location } from '../shapes.ts'
+import type { Location } from '../shapes.ts'
 import { bytes, count } from '../words.ts'
 import { entryFor, isPicture, pictureSize } from './fileEntry.ts'
 import { PlaceField } from './PlaceField.tsx'
 import { upload } from './upload.ts'
 import { located, placeAtHand } from './useDesk.ts'
+import { writeAtDesk } from './write.ts'
 
 interface Paper {
   key: number
@@ -58,8 +59,8 @@ export function FileForm({ dropped, close }: { dropped: File[]; close: () => voi
       try {
         const sent = await upload(one.file, (moved) => change(one.key, { sent: moved }))
         const size = isPicture(one.file) ? await pictureSize(one.file) : null
-        const made = await tell<Item>('/api/desk/entries', {
-          job: job.value?.id,
+        const made = await writeAtDesk({
+          job: job.value?.id ?? null,
           ...entryFor(one.file, one.title, sent, located(where), size),
         })
         await added(made)

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks'
-import { tell, Trouble } from '../api.ts'
+import { Trouble } from '../api.ts'
 import { filters, added, job } from '../record/state.ts'
-import type { Item, Location, NewEntry } from '../shapes.ts'
+import type { Location, NewEntry } from '../shapes.ts'
+import { writeAtDesk } from './write.ts'
 
 /** Signs a record at the desk. `send` answers true when it is in the log; otherwise `fault` says why not. */
 export function useDesk() {
@@ -11,7 +12,7 @@ export function useDesk() {
     setSending(true)
     setFault('')
     try {
-      const made = await tell<Item>('/api/desk/entries', { ...entry, job: job.value?.id ?? null })
+      const made = await writeAtDesk({ ...entry, job: job.value?.id ?? null })
       await added(made)
       return true
     } catch (reason) {

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks'
-import { query, tell, Trouble } from '../api.ts'
+import { query, Trouble } from '../api.ts'
+import { writeAtDesk } from '../desk/write.ts'
 import { Field } from '../../parts/Field.tsx'
 import { proposeNumber } from '../../trade/jobs.ts'
 import { uuid7 } from '../../trade/uuid7.ts'
@@ -7,7 +8,7 @@ import { Fault } from '../frame/Say.tsx'
 import { Sheet } from '../frame/Sheet.tsx'
 import { useAsk } from '../frame/useAsk.ts'
 import { address, go } from '../route.ts'
-import type { EngineType, Item, JobLine } from '../shapes.ts'
+import type { EngineType, JobLine } from '../shapes.ts'
 import { dayAndClock } from '../words.ts'
 
 export const UNITS = [
@@ -36,6 +37,8 @@ const PROPOSED_AFTER = 50
 /** Opens a job from the desk: the same facts a phone takes down in the bay. */
 export function NewJob({ close }: { close: () => void }) {
   const [written, setWritten] = useState(BLANK)
+  // One sheet opens one job, however often it has to ask.
+  const [id] = useState(uuid7)
   const [earlier, setEarlier] = useState('')
   const [fault, setFault] = useState('')
   const [sending, setSending] = useState(false)
@@ -51,9 +54,8 @@ export function NewJob({ close }: { close: () => void }) {
     if (!facts.engine_type) return setFault('Choose the engine type: the drawing and its places come from it.')
     setSending(true)
     try {
-      const id = uuid7()
       const body = { ...facts, earlier_job: earlier }
-      const made = await tell<Item>('/api/desk/entries', {
+      const made = await writeAtDesk({
         job: id,
         kind: 'job_opened',
         location: null,

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/Field.tsx'
-import { tell, Trouble } from '../api.ts'
+import { Trouble } from '../api.ts'
 import { PlaceField } from '../desk/PlaceField.tsx'
+import { writeAtDesk } from '../desk/write.ts'
 import { Fault } from '../frame/Say.tsx'
 import { Sheet } from '../frame/Sheet.tsx'
 import type { Item, Location } from '../shapes.ts'
@@ -37,7 +38,7 @@ export function Amend({ item, how, close }: Props) {
     setSending(true)
     try {
       const kind = how === 'correct' ? 'entry_corrected' : 'entry_withdrawn'
-      const made = await tell<Item>('/api/desk/entries', {
+      const made = await writeAtDesk({
         job: item.job?.id ?? null,
         kind,
         location: null,
