@@ -72,7 +72,8 @@ function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
   return (
     <>
       <figure class="last-shot">
-        {blank || !shot.url ? (
+        {/* Not drawn while it is being kept: both at once would make the keeping slower. */}
+        {shot.state === 'keeping' ? null : blank || !shot.url ? (
           <p class="inset">This browser cannot show this picture.</p>
         ) : (
           <img src={shot.url} alt={`The picture just taken, ${shot.state}`} onError={() => setBlank(true)} />

@@ -1,5 +1,5 @@
 // Small copies of a picture and what they show: sharp or blurred, dark or bright. Derived, made after saving, restartable.
-import { originalOf, previewRow, putPreview, withoutPreview } from '../store/index.ts'
+import { originalOf, previewRow, putPreview, serialised, withoutPreview } from '../store/index.ts'
 import { shrinkBeside } from './darkroom.ts'
 import type { Judgement } from './judge.ts'
 
@@ -17,7 +17,7 @@ let queue: Promise<unknown> = Promise.resolve()
  * `bytes` are those just saved, if they are at hand; they are handed over and gone afterwards.
  */
 export function look(sha256: string, bytes?: ArrayBuffer): Promise<Hints> {
-  const mine = queue.then(() => makePreviews(sha256, bytes))
+  const mine = queue.then(whenNothingIsSaved).then(() => makePreviews(sha256, bytes))
   queue = mine.catch(() => undefined)
   return mine
 }
@@ -41,3 +41,6 @@ async function makePreviews(sha256: string, bytes?: ArrayBuffer): Promise<Hints>
   await putPreview(sha256, { small, large }, true)
   return { ...judged, width, height }
 }
+
+/** The next picture goes first: a preview begins only while no record is being saved. */
+const whenNothingIsSaved = () => serialised('chain', async () => undefined)
