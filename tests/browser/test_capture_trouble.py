@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 import shutil
+import sqlite3
 from dataclasses import replace
 
 import pytest
@@ -197,3 +198,30 @@ def test_a_browser_that_keeps_nothing_is_told_apart_and_blocked(bays):
     bay.context.add_init_script("indexedDB.open = () => { throw new DOMException('not here', 'InvalidStateError') }")
     bay.page.reload()
     expect(bay.page.get_by_text("private browsing")).to_be_visible()
+
+
+@pytest.mark.parametrize("forgotten", ["the phone", "its pass"])
+def test_a_phone_the_server_no_longer_knows_is_let_in_again_with_all_it_holds(bays, forgotten):
+    bay = bays(f"Phone that forgot {forgotten}")
+    device = bay.rows("settings", name="phone")[0]["value"]["device"]["id"]
+    bay.signal(there=False)
+    job = bay.open_job(f"26-9{len(forgotten)}")
+    bay.note(job, "Written while the server was put back.")
+    # A backup from before this phone joined, or from before it got its present pass.
+    with sqlite3.connect(bay.office.settings.data / "witnessmark.db", timeout=20) as db:
+        if forgotten == "the phone":
+            db.execute("DELETE FROM devices WHERE id = ?", (device,))
+        else:
+            db.execute("UPDATE devices SET token = 'another' WHERE id = ?", (device,))
+    db.close()
+
+    bay.signal(there=True)
+    bay.page.goto(f"{bay.url}/bay/#/phone")
+    bay.page.get_by_role("button", name="Send now").click()
+    bay.page.get_by_label("Fresh code from the office").fill(bay.office.invite())
+    assert bay.waiting()["entry"] == 2
+    bay.page.get_by_role("button", name="Let this phone in again").click()
+    bay.until_all_sent()
+    told = bay.received(job)
+    assert [item["kind"] for item in told] == ["job_opened", "note_made"]
+    assert {item["device"]["id"] for item in told} == {device}

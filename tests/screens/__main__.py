@@ -13,6 +13,7 @@ from pathlib import Path
 from playwright.sync_api import Page, sync_playwright
 
 from tests.screens.demo_server import Demo
+from tests.support.bay import build_faces
 from tests.support.chromium import ARGUMENTS, find
 
 HERE = Path(__file__).resolve().parent
@@ -22,13 +23,13 @@ FINISHED, HALF_WAY, CAME_BACK = "2391", "2418", "2424"
 BAY_SCREENS = {
     "jobs": "#/jobs", "bench": "#/job/{job}", "places": "#/job/{job}/places", "say": "#/job/{job}/say",
     "note": "#/job/{job}/note", "measure": "#/job/{job}/measure", "torque": "#/job/{job}/torque",
-    "finding": "#/job/{job}/finding", "stage": "#/job/{job}/stage", "record": "#/job/{job}/record",
+    "finding": "#/job/{job}/finding", "stage": "#/job/{job}/stage", "record": "#/job/{job}/record?exhibit=29",
     "facts": "#/job/{job}/facts", "new_job": "#/new", "on_this_phone": "#/phone", "settings": "#/settings",
 }  # fmt: skip
 OFFICE_SCREENS = {
-    "jobs": "#/jobs", "record": "#/job/{job}/record", "record_place": "#/job/{job}/record?place=bore%2F3",
+    "jobs": "#/jobs", "record": "#/job/{job}/record?exhibit=29", "record_place": "#/job/{job}/record?place=bore%2F3",
     "pack": "#/job/{job}/pack", "facts": "#/job/{job}/facts", "search": "#/search?q=wrist+pin",
-    "engine_types": "#/types", "phones": "#/phones", "people": "#/people", "about": "#/about",
+    "engine_types": "#/engine-types", "phones": "#/phones", "people": "#/people", "about": "#/about",
 }  # fmt: skip
 
 
@@ -63,10 +64,11 @@ def bay(playwright, demo: Demo, folder: Path, profile: Path) -> None:
     # Kept on this phone: its whole record and small pictures, readable without signal.
     page.get_by_role("button", name=re.compile(f"keep.*{HALF_WAY}", re.I)).click()
     settle(page, 8000)
+    page.goto(f"{demo.url}/bay/#/job/{job}")
+    page.get_by_role("button", name=re.compile("^bore 3")).first.click()
     for name, address in BAY_SCREENS.items():
         page.goto(f"{demo.url}/bay/{address.format(job=job)}")
-        # The first look at a job brings its record onto the phone.
-        settle(page, 6000 if name == "bench" else 1200)
+        settle(page, 1200)
         shoot(page, folder, f"bay_{name}")
     context.close()
 
@@ -96,9 +98,6 @@ def office(playwright, demo: Demo, folder: Path, size: tuple[int, int]) -> None:
     for name, address in OFFICE_SCREENS.items():
         page.goto(f"{demo.url}/{address.format(job=job)}")
         settle(page, 1800)
-        if name.startswith("record"):
-            page.keyboard.press("ArrowDown")
-            settle(page)
         shoot(page, folder, f"office_{name}{narrow}")
     browser.close()
 
@@ -113,6 +112,7 @@ def shoot(page: Page, folder: Path, name: str) -> None:
 
 
 def main(folder: Path) -> None:
+    build_faces()
     folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as room, Demo(Path(room) / "demo") as demo, sync_playwright() as playwright:
         office(playwright, demo, folder, OFFICE)

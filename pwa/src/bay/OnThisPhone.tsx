@@ -1,9 +1,11 @@
 import { useEffect, useState } from 'preact/hooks'
+import { Field } from '../parts/Field.tsx'
 import { Out } from '../parts/icons.tsx'
-import { ROOM_RULE, type Row, type ShelfRow, exportFile, freeOriginals, keepForGood, record, refreshRoom, room, shelf, size, waiting } from '../store/index.ts'
+import { ROOM_RULE, type Row, type ShelfRow, exportFile, freeOriginals, keepForGood, phone, record, refreshRoom, room, shelf, size, waiting } from '../store/index.ts'
 import { line } from '../trade/lines.ts'
 import { useServer } from './ask.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { codeIn } from './Join.tsx'
 import { handOver } from './TakeOut.tsx'
 import { open } from './route.ts'
 import { useAsked } from './useAsked.ts'
@@ -44,6 +46,7 @@ export function OnThisPhone() {
           </p>
           <p>{s.reached ? `Server last reached ${clockTime(s.reached)}.` : 'The server has not been reached from this phone yet.'}</p>
           {s.why && <p class="outbox-why">{s.why}</p>}
+          {s.shutDoor && <LetIn />}
           {s.progress && (
             <p role="status" class="figure small">
               {s.progress}
@@ -73,6 +76,30 @@ export function OnThisPhone() {
       <RoomLeft onTold={setTold} />
       <Told words={told} />
     </Screen>
+  )
+}
+
+/** A phone that a restored server does not know is let in again, with the records and the number it has. */
+function LetIn() {
+  const server = useServer()
+  const [code, setCode] = useState('')
+  const [wrong, setWrong] = useState('')
+  const knock = async () => {
+    setWrong('')
+    try {
+      await server.join(codeIn(code), phone.value?.device.name ?? '')
+      await server.sendNow()
+    } catch (fault) {
+      setWrong(sentence(fault))
+    }
+  }
+  return (
+    <div class="form">
+      <Field label="Fresh code from the office" value={code} onValue={setCode} figures wrong={wrong} />
+      <button type="button" class="wide" disabled={!code.trim()} onClick={() => void knock()}>
+        Let this phone in again
+      </button>
+    </div>
   )
 }
 

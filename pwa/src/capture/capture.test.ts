@@ -125,3 +125,11 @@ test('hard edges count as sharp, slow ones as blurred, flat colour as no picture
   expect(judge(pixels((x) => (x % 8 < 4 ? 255 : 230)))).toMatchObject({ exposure: 'bright' })
   expect(judge(pixels(() => 0)).uniform).toBe(true)
 })
+
+test('a note too long for the record is refused at once, in words, and uses up no number', async () => {
+  await keepPeople([IDA])
+  await signIn(IDA.id, '4711')
+  await expect(note(WHERE, 'x'.repeat(8001))).rejects.toThrow('Not saved.')
+  expect(waiting.value.records).toBe(0)
+  expect((await note(WHERE, 'Crankpin 2 blued.')).sequence).toBe(1)
+})

@@ -1,5 +1,6 @@
 // Makes ONE entry: canonical bytes, hash, signature; then hands it to the store.
 import { canonicalBytes, sha256Hex } from '../trade/canonical.ts'
+import { checkEntry } from '../trade/kinds.ts'
 import { uuid7 } from '../trade/uuid7.ts'
 import { health, jobFacts, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
 import { claimed, clock } from './clock.ts'
@@ -46,6 +47,9 @@ export async function capture({ kind, body, job, location = null, files = [], au
       version: 1,
       workshop: here.workshop.id,
     }
+    // What has no bytes of evidence is checked here, where it can be put right at once. A picture or a sound is kept
+    // whatever is said about it: what the server will not take goes to the shelf, and nothing is lost.
+    if (files.length === 0) checkEntry(entry)
     const bytes = canonicalBytes(entry)
     return { entry, bytes, hash: await sha256Hex(bytes), signature: await signBytes(bytes) }
   }, files)

@@ -1,5 +1,6 @@
 // THE capture transaction. 'Saved' is said after it and by nothing else.
 import { sha256Hex } from '../trade/canonical.ts'
+import { Refusal } from '../trade/errors.ts'
 import { tellAll } from './changes.ts'
 import { finish, withDb, type Store } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
@@ -184,6 +185,7 @@ export async function checkUnready(): Promise<string[]> {
 
 function reason(fault: unknown): string {
   if (fault instanceof ReadBackFault) return fault.message
+  if (fault instanceof Refusal) return `${fault.message} Not saved.`
   if (isQuota(fault)) return 'This phone is full. Not saved: download the file, make room on the phone, then take it again.'
   const told = fault instanceof Error ? fault.message : String(fault)
   return `The store on this phone did not take it (${told}). Not saved: try again, or reload the app.`

@@ -7,6 +7,8 @@ export interface SendingStatus {
   /** '' when all is well, else why not, with the next step. */
   why: string
   running: boolean
+  /** The server does not know this phone's pass: with a fresh code from the office it is let in again. */
+  shutDoor: boolean
   /** RFC 3339 of the last answer that was ours. */
   reached: string | null
   /** 'picture 3 of 9, 40 %', '' when nothing moves. */

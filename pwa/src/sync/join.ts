@@ -9,14 +9,12 @@ import type { Joined } from './wire.ts'
  * was lost: the key stays the same, and the server knows it again.
  */
 export async function join(code: string, phoneName: string): Promise<void> {
-  const { records, pictures, sounds } = waiting.value
-  if (phone.value && records + pictures + sounds > 0)
-    throw new Error('This phone still holds records of its present workshop that were not sent. Send them first, or export them.')
+  const before = phone.peek()
   const { publicKey } = await makeDeviceKeys()
   const platform = typeof navigator === 'undefined' ? '' : navigator.userAgent.slice(0, 200)
   let told: Joined
   try {
-    const json = { protocol: PROTOCOL, code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform }
+    const json = { protocol: PROTOCOL, code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform, ...(before && { device: before.device.id }) }
     told = await askFor<Joined>('/api/sync/join', { method: 'POST', json, stranger: true })
   } catch (fault) {
     if (fault instanceof Refused || (fault instanceof NoAnswer && fault.kind === 'not ours')) throw fault
@@ -24,6 +22,10 @@ export async function join(code: string, phoneName: string): Promise<void> {
   }
   if ((await serverId(told.server_key)) !== told.server)
     throw new Error('The server that answered does not own the key it shows. Do not use this network; ask the office.')
+  // What waits here is signed for one workshop and one number in it: under another it could never be sent.
+  const { records, pictures, sounds } = waiting.value
+  if (before && (before.workshop.id !== told.workshop.id || before.device.id !== told.device.id) && records + pictures + sounds > 0)
+    throw new Error('This would make another phone of it, and what waits here could not be sent any more. Put what waits into a file first, and ask the office.')
   const { workshop, device, epoch, server, server_key, token, people } = told
   await keepJoin({ workshop, device, server, serverKey: server_key, epoch, token, joined: new Date().toISOString() }, people)
   await keepDevice({ ...device, public_key: publicKey, revoked: false })

@@ -1,6 +1,6 @@
 // When it runs: at start, when the app is seen again, when a network appears, after every record, on a timer, on request.
 // One run at a time in all tabs; a tab that froze while holding the turn loses it after a minute.
-import { freeOriginals, getSetting, phone, putSetting, refreshRoom, room, waiting } from '../store/index.ts'
+import { freeOriginals, getSetting, jobs, phone, putSetting, refreshRoom, room, waiting } from '../store/index.ts'
 import { NoAnswer, Refused, Restored } from './api.ts'
 import { takeState } from './epoch.ts'
 import { LogChanged } from './heads.ts'
@@ -8,7 +8,7 @@ import { sendOriginals, sendPreviews } from './media.ts'
 import { fetchPreviews } from './others.ts'
 import { BadRecord, pullAll } from './pull.ts'
 import { pushAll } from './push.ts'
-import { progress, raiseAlarm, resumeStatus, running, why } from './status.ts'
+import { progress, raiseAlarm, resumeStatus, running, shutDoor, why } from './status.ts'
 
 const STALE_MS = 60_000
 const BEAT_EVERY_MS = 5_000
@@ -60,6 +60,7 @@ async function guarded(): Promise<void> {
     await run()
     failures = 0
     why.value = ''
+    shutDoor.value = false
   } catch (fault) {
     failures++
     await explain(fault)
@@ -98,8 +99,10 @@ async function explain(fault: unknown): Promise<void> {
     await raiseAlarm(fault.message)
     why.value = 'The server’s records do not add up. Nothing more is fetched until they do.'
   } else if (fault instanceof NoAnswer) why.value = fault.message
-  else if (fault instanceof Refused && fault.status === 401)
-    why.value = 'The server does not know this phone’s pass any more. Everything is kept here; ask the office before joining anew.'
+  else if (fault instanceof Refused && fault.status === 401) {
+    why.value = 'The server does not know this phone’s pass any more. Everything is kept here: ask the office for a fresh code.'
+    shutDoor.value = true
+  }
   else if (fault instanceof Refused) why.value = fault.message
   else why.value = `Sending stopped (${fault instanceof Error ? fault.message : String(fault)}). Everything is kept; it is tried again.`
 }
@@ -127,7 +130,18 @@ export async function startLoop(thisBoot: string): Promise<void> {
     }
     before = now
   })
+  // A job somebody wants whole on this phone is fetched while they look, not at the next turn of the timer.
+  let kept = chosen()
+  jobs.subscribe(() => {
+    const now = chosen()
+    if (now > kept) void sendNow()
+    kept = now
+  })
   void sendNow()
+}
+
+function chosen(): number {
+  return jobs.peek().filter((job) => job.chosen).length
 }
 
 function total(): number {

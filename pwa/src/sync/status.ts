@@ -4,6 +4,7 @@ import { dropSetting, getSetting, measuredClock, putSetting, waiting, type Sendi
 
 export const reached = signal<string | null>(null)
 export const why = signal('')
+export const shutDoor = signal(false)
 export const running = signal(false)
 export const progress = signal('')
 export const alarm = signal('')
@@ -15,6 +16,7 @@ export const status = computed<SendingStatus>(() => ({
   words: `${onThisPhone()}, ${lastReached(reached.value)}`,
   why: why.value || onlyInATab(),
   running: running.value,
+  shutDoor: shutDoor.value,
   reached: reached.value,
   progress: progress.value,
   alarm: alarm.value,

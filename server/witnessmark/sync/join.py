@@ -92,6 +92,12 @@ def _enrol(
     if known and known.public_key == public_key and not known.revoked:
         return devices.renew_token(conn, workshop, known.id)
     inviter = invitations.inviter(conn, workshop, code)
+    if before and devices.is_known(conn, workshop, before):
+        same = devices.get(conn, workshop, before)
+        if same.public_key == public_key and not same.revoked:
+            # It lost its pass, not its key: the office's fresh code vouches for it.
+            invitations.use(conn, workshop, code, same.id)
+            return devices.renew_token(conn, workshop, same.id)
     own = before if before and not devices.is_known(conn, workshop, before) else str(uuid.uuid4())
     device, token = devices.add_phone(conn, workshop, own, name, platform[:200], public_key)
     invitations.use(conn, workshop, code, device.id)
