@@ -11,9 +11,14 @@ import importlib.util
 import os
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 
 PWA = Path(__file__).resolve().parent
+sys.path.insert(0, str(PWA))  # this file is loaded by its path, from the build hook and from the tests
+
+from build_fonts import lay_out  # noqa: E402
+
 TRADE_DATA = PWA.parent / "server" / "witnessmark" / "trade" / "data"
 
 
@@ -83,6 +88,7 @@ def build() -> Path:
     install()
     _, npm, _ = find_node()
     _run([*npm, "run", "build", "--silent"])
+    lay_out(PWA / "node_modules" / "@fontsource", dist / "fonts")
     mark.write_text(wanted)
     return dist
 

@@ -1,6 +1,13 @@
 """Fixtures live in tests/support, one plugin for each thing they set up."""
 
-pytest_plugins = ["tests.support.workshop", "tests.support.packs", "tests.support.bay", "tests.support.office"]
+pytest_plugins = [
+    "tests.support.built",
+    "tests.support.workshop",
+    "tests.support.packs",
+    "tests.support.bay",
+    "tests.support.office",
+]
+
 
 # A broken rule is told in seconds, before any browser starts.
 FAST_FIRST = ("test_house.py", "unit", "test_phone_units.py", "server", "outside", "broken_packs", "browser")

@@ -115,7 +115,17 @@ def to_environment(settings: Settings) -> dict[str, str]:
 
 
 def sample_media_folder() -> Path:
-    """The invented pictures and their story: beside the package in a wheel, at the top of the checkout otherwise."""
+    """The invented pictures and their story."""
+    return _shipped("sample_media", "sample_media")
+
+
+def built_app_folder() -> Path:
+    """The built faces, `bay` and `office`, and the `fonts` of packs. Made by `pwa/build_app.py`."""
+    return _shipped("pwa", "pwa/dist")
+
+
+def _shipped(name: str, in_checkout: str) -> Path:
+    """What comes with the program: beside the package in a wheel, in the checkout otherwise."""
     here = Path(__file__).resolve().parent
-    shipped = here / "shipped" / "sample_media"
-    return shipped if shipped.is_dir() else here.parent.parent / "sample_media"
+    shipped = here / "shipped" / name
+    return shipped if shipped.is_dir() else here.parent.parent / in_checkout

@@ -10,7 +10,8 @@ from pathlib import Path
 from playwright.sync_api import sync_playwright
 
 from tests.bench.common import Line, percentile
-from tests.support.bay import PIN, TECHNICIAN, Bay, a_picture, build_faces
+from tests.support.bay import PIN, TECHNICIAN, Bay, a_picture
+from tests.support.built import build_faces
 from tests.support.record import a_v6
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app

@@ -13,7 +13,7 @@ from pathlib import Path
 from playwright.sync_api import Page, sync_playwright
 
 from tests.screens.demo_server import Demo
-from tests.support.bay import build_faces
+from tests.support.built import build_faces
 from tests.support.chromium import ARGUMENTS, find
 
 HERE = Path(__file__).resolve().parent

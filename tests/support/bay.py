@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.util
 import os
 import shutil
 import signal
@@ -29,20 +28,6 @@ MADE_UP_SENSES = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media
 PHONE = {"width": 360, "height": 800}
 PATIENCE = 15_000  # milliseconds
 KILL_SECONDS = 20
-
-
-@pytest.fixture(scope="session")
-def built() -> Path:
-    """Both faces, built from the sources as they are now."""
-    return build_faces()
-
-
-def build_faces() -> Path:
-    """Builds both faces unless they are built already; returns their folder."""
-    spec = importlib.util.spec_from_file_location("build_app", ROOT / "pwa" / "build_app.py")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module.build()
 
 
 @pytest.fixture(scope="session")

@@ -9,5 +9,9 @@ class NoSuchJob(Refusal):
     """The log holds no record of the job."""
 
 
+class NotBuilt(Refusal):
+    """Something a pack is made with was not built on this machine."""
+
+
 class Spoilt(Refusal):
     """An original is no longer the file it was: its bytes do not give its name. Nothing is handed out over that."""

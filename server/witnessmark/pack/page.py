@@ -10,6 +10,7 @@ from pathlib import Path
 from witnessmark.pack import report, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Exhibit, Story
+from witnessmark.pack.typeset import fonts_folder
 
 ROOM = Path(__file__).parent
 
@@ -46,7 +47,7 @@ def _fonts() -> str:
         ("Atkinson Hyperlegible Next", 700, "page-bold.woff2"),
         ("Atkinson Hyperlegible Mono", 400, "page-mono.woff2"),
     ):
-        data = base64.b64encode((ROOM / "fonts" / name).read_bytes()).decode()
+        data = base64.b64encode((fonts_folder() / name).read_bytes()).decode()
         source = f"url(data:font/woff2;base64,{data}) format('woff2')"
         faces.append(f"@font-face{{font-family:'{family}';font-weight:{weight};src:{source}}}")
     return "".join(faces)

@@ -10,8 +10,10 @@ from tempfile import TemporaryDirectory
 
 import typst
 
+from witnessmark.config import built_app_folder
+from witnessmark.pack.errors import NotBuilt
+
 ROOM = Path(__file__).parent
-FONTS = ROOM / "fonts"
 STANDARDS = ["a-3a", "ua-1"]
 
 
@@ -36,12 +38,22 @@ class Sheet:
         return typst.compile(
             str(self.folder / "report.typ"),
             root=str(self.folder),
-            font_paths=[str(FONTS)],
+            font_paths=[str(fonts_folder())],
             # The report must come out the same on every machine.
             ignore_system_fonts=True,
             pdf_standards=STANDARDS,
             timestamp=int(moment.timestamp()),
         )
+
+
+def fonts_folder() -> Path:
+    """The fonts of packs, built beside the app. Raises NotBuilt where they were not built."""
+    folder = built_app_folder() / "fonts"
+    if not folder.is_dir():
+        raise NotBuilt(
+            "no_fonts", "fonts", f"The fonts of packs are not in {folder}. Build them: python pwa/build_app.py."
+        )
+    return folder
 
 
 # Code points the two shipped fonts and the one inside Typst can set, found by trying; a test tries them all again.

@@ -17,7 +17,7 @@ from pathlib import Path
 from flask import Blueprint, Response, abort, redirect, request
 from werkzeug.utils import safe_join
 
-from witnessmark.config import Settings
+from witnessmark.config import Settings, built_app_folder
 from witnessmark.web.auth import settings
 
 blueprint = Blueprint("static_faces", __name__)
@@ -93,10 +93,8 @@ def bay(name: str = "") -> Response:
 
 
 def app_folder(told: Settings) -> Path:
-    """Where the built faces lie: as told, in the wheel, or in the project's folder."""
-    package = Path(__file__).resolve().parent.parent
-    shipped = package / "shipped" / "pwa"
-    return told.app_folder or (shipped if shipped.is_dir() else package.parent.parent / "pwa" / "dist")
+    """Where the built faces lie: as told, or where they come with the program."""
+    return told.app_folder or built_app_folder()
 
 
 def _answer(face: str, name: str) -> Response:

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 import pytest
 import typst
 
-from witnessmark.pack.typeset import FONTS, SETTABLE, STANDARDS, printable
+from witnessmark.pack.typeset import SETTABLE, STANDARDS, fonts_folder, printable
 
 MOMENT = datetime(2026, 5, 14, tzinfo=UTC)
 
@@ -22,7 +22,7 @@ def test_every_character_that_is_passed_on_can_really_be_set(tmp_path):
     )
 
     made = typst.compile(
-        str(tmp_path / "all.typ"), font_paths=[str(FONTS)], ignore_system_fonts=True, pdf_standards=STANDARDS
+        str(tmp_path / "all.typ"), font_paths=[str(fonts_folder())], ignore_system_fonts=True, pdf_standards=STANDARDS
     )
 
     assert made.startswith(b"%PDF")
