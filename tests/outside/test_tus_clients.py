@@ -1,6 +1,6 @@
 """Two clients nobody here wrote send to the server that ships: tuspy (Python) and tus-js-client (Node).
 
-Outside sources: tuspy and tus-js-client, both by the
+Outside sources: the packages tuspy and tus-js-client, both by the
 makers of the tus protocol, https://tus.io/protocols/resumable-upload (1.0.0).
 """
 
