@@ -14,7 +14,7 @@ from tests.support.phone import Phone
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app
 
-COUNT, BATCH, PHONES = 10_000, 1000, 2
+COUNT, BATCH, PHONES = 10_000, 1000, 4
 
 
 def measured_entries(phone: Phone, job: str, count: int) -> list[dict]:

@@ -88,7 +88,7 @@ def receive(engine: Engine, settings: Settings, device: Device, push: Push) -> A
     offset = offset_ms(push.device_time)
     # 3. to 5. Canonical bytes, hash, signature, envelope: the slow part, done before anybody has to wait for us.
     reader = Reader(device)
-    candidates = [reader.read(offered) for offered in push.entries]
+    candidates = reader.read_all(push.entries)
     with writing(engine) as conn:
         device = devices.get(conn, device.workshop, device.id)
         if device.revoked:
