@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import json
 import os
+import statistics
+import time
 from pathlib import Path
 
 from tests.bench.common import Line, free_port, node, peer_server
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app
 
-FILES, LENGTH, ROUNDS = 100, 3_000_000, 3
+FILES, LENGTH, ROUNDS = 100, 3_000_000, 7
 
 
 def make_files(folder: Path) -> Path:
@@ -38,8 +40,6 @@ def peer(folder: Path, files: Path, number: int) -> float:
 
 def floor(folder: Path, files: Path) -> float:
     """Writing the same bytes to the same disk, each file synced: nothing that keeps its word is faster."""
-    import time
-
     pieces = [path.read_bytes() for path in sorted(files.iterdir())]
     (folder / "floor").mkdir(exist_ok=True)
     begun = time.perf_counter()
@@ -54,7 +54,9 @@ def floor(folder: Path, files: Path) -> float:
 def run(folder: Path) -> list[Line]:
     files = make_files(folder / "files")
     pairs = [(ours(folder, files, n), peer(folder, files, n)) for n in range(ROUNDS)]
-    mine, theirs = min(p[0] for p in pairs), min(p[1] for p in pairs)
+    mine, theirs = (statistics.median(column) for column in zip(*pairs, strict=True))
+    # Each pair was measured back to back; the middle ratio is not swayed by one that was disturbed.
+    ratio = statistics.median(peer_took / ours_took for ours_took, peer_took in pairs)
     lowest = min(floor(folder, files) for _ in range(ROUNDS))
     megabytes = FILES * LENGTH / 1e6
     return [
@@ -63,8 +65,8 @@ def run(folder: Path) -> list[Line]:
             f"{megabytes / mine:,.0f} MB/s",
             f"@tus/server, same client, not hashed, not synced: {megabytes / theirs:,.0f} MB/s "
             f"(floor, writing and fsync alone: {megabytes / lowest:,.0f} MB/s)",
-            f"{theirs / mine:.2f}",
+            f"{ratio:.2f}",
             "at least 1.2",
-            theirs / mine >= 1.2,
+            ratio >= 1.2,
         )
     ]

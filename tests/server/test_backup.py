@@ -80,7 +80,7 @@ def test_only_a_checked_backup_lets_phones_free_their_originals(office, phone, s
     phone.note(job)
     send(phone)
     store.path_of(office.settings, sha256).unlink()
-    (tmp_path / "backup" / "media" / sha256[:2] / sha256[2:4] / sha256).unlink()
+    (tmp_path / "backup" / "media" / sha256[:2] / sha256).unlink()
     holed = backup.make(office.settings, tmp_path / "backup")
     assert (holed.is_whole, holed.damaged) == (False, [sha256])
     assert phone.get("/api/sync/state")[1]["durable_size"] == made.log_size
@@ -270,7 +270,7 @@ def test_a_restore_that_was_cut_off_is_no_workshop_and_can_be_begun_again(office
 def test_a_good_file_in_the_folder_is_not_given_up_for_a_bad_one_in_the_backup(office, phone, sender, job, tmp_path):
     sha256 = record(phone, sender, job, jpeg())
     backup.make(office.settings, tmp_path / "backup")
-    (tmp_path / "backup" / "media" / sha256[:2] / sha256[2:4] / sha256).unlink()
+    (tmp_path / "backup" / "media" / sha256[:2] / sha256).unlink()
     new = Settings(tmp_path / "new")
     path = store.path_of(new, sha256)
     path.parent.mkdir(parents=True)
@@ -280,7 +280,7 @@ def test_a_good_file_in_the_folder_is_not_given_up_for_a_bad_one_in_the_backup(o
 
 def test_a_copy_that_a_crash_cut_short_is_thrown_away_and_made_anew(office, phone, sender, job, tmp_path):
     sha256 = record(phone, sender, job, jpeg())
-    left = tmp_path / "backup" / "media" / sha256[:2] / sha256[2:4] / f"{sha256}.new"
+    left = tmp_path / "backup" / "media" / sha256[:2] / f"{sha256}.new"
     left.parent.mkdir(parents=True)
     elsewhere = tmp_path / "elsewhere"
     elsewhere.write_bytes(b"what it was linked to")

@@ -152,4 +152,4 @@ def send_original(office: RunningOffice, phone: Phone, data: bytes, sha256: str)
 
 
 def kept_original(office: RunningOffice, sha256: str) -> Path:
-    return office.settings.media / sha256[:2] / sha256[2:4] / sha256
+    return office.settings.media / sha256[:2] / sha256

@@ -34,7 +34,7 @@ def is_sha256(text: object) -> bool:
 
 
 class Folder:
-    """Originals in a folder of a local disk, `ab/cd/<sha256>`."""
+    """Originals in a folder of a local disk, `ab/<sha256>`: few folders, so that few need syncing."""
 
     def __init__(self, root: Path):
         self.root = root
@@ -44,7 +44,7 @@ class Folder:
         """Where the file lies or would lie. Raises ValueError for anything that is not a SHA-256."""
         if not is_sha256(sha256):
             raise ValueError(f"not a SHA-256 in lower-case hex: {sha256!r}")
-        return self.root / sha256[:2] / sha256[2:4] / sha256
+        return self.root / sha256[:2] / sha256
 
     def has(self, sha256: str) -> bool:
         """True when a file of that name is there (its bytes were checked when it was placed)."""
@@ -63,23 +63,21 @@ class Folder:
         Requires: same file system. After the return a power cut does not lose the file.
         """
         target = self.path(sha256)
-        way = (target.parent.parent, target.parent)
-        for folder in way:
-            with contextlib.suppress(FileExistsError):
-                folder.mkdir()
+        folder = target.parent
+        with contextlib.suppress(FileExistsError):
+            folder.mkdir()
         os.replace(finished, target)
-        sync_folder(target.parent)
+        sync_folder(folder)
         # A new folder is only there after a crash if the folder above it was synced as well. Whether another process
         # that just made it has come that far, nobody knows: so each makes sure once.
-        for folder in way:
-            if folder not in self._safe:
-                sync_folder(folder.parent)
-                self._safe.add(folder)
+        if folder not in self._safe:
+            sync_folder(self.root)
+            self._safe.add(folder)
         return target
 
     def names(self) -> Iterable[str]:
         """The SHA-256 of every file in the folder, in no order. For sweeps and the doctor."""
-        return (p.name for p in self.root.glob("??/??/*") if is_sha256(p.name))
+        return (p.name for p in self.root.glob("??/*") if is_sha256(p.name))
 
 
 def folder(settings: Settings) -> Folder:
