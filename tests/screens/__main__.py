@@ -1,6 +1,6 @@
-"""`python -m tests.screens [FOLDER]`: photographs every screen of the demo, at 360x800 and 1440x900, light and dark.
+"""`python -m tests.screens FOLDER`: photographs every screen of the demo, at 360x800 and 1440x900, light and dark.
 
-Without a folder the pictures go beside this file, where README.md shows the best of them.
+README.md shows two of them, kept beside this file.
 """
 
 from __future__ import annotations
@@ -16,14 +16,13 @@ from tests.screens.demo_server import Demo
 from tests.support.built import build_faces
 from tests.support.chromium import ARGUMENTS, find
 
-HERE = Path(__file__).resolve().parent
 BAY, OFFICE = (360, 800), (1440, 900)
 FINISHED, HALF_WAY, CAME_BACK = "2391", "2418", "2424"
 
 BAY_SCREENS = {
     "jobs": "#/jobs", "bench": "#/job/{job}", "places": "#/job/{job}/places", "say": "#/job/{job}/say",
     "note": "#/job/{job}/note", "measure": "#/job/{job}/measure", "torque": "#/job/{job}/torque",
-    "finding": "#/job/{job}/finding", "stage": "#/job/{job}/stage", "record": "#/job/{job}/record?exhibit=29",
+    "finding": "#/job/{job}/finding", "stage": "#/job/{job}/stage", "record": "#/job/{job}/record",
     "facts": "#/job/{job}/facts", "new_job": "#/new", "on_this_phone": "#/phone", "settings": "#/settings",
 }  # fmt: skip
 OFFICE_SCREENS = {
@@ -122,4 +121,4 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]) if len(sys.argv) > 1 else HERE)
+    main(Path(sys.argv[1]))

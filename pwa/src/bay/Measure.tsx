@@ -8,6 +8,7 @@ import { lastUsed, remember } from './hand.ts'
 import { Points } from './Points.tsx'
 import { nameOfPlace, pointsOf } from './places.ts'
 import { quantitiesFor, quantityWords, unitsFor } from './quantities.ts'
+import { standsAs } from './readAs.ts'
 import { useAsked } from './useAsked.ts'
 import { useDraft } from './useDraft.ts'
 import { goTo, useType, useWhere } from './useJob.ts'
@@ -105,7 +106,7 @@ function Readings({ rows }: { rows: Row[] }) {
   return (
     <ul class="readings" aria-label="Readings here, newest first">
       {rows.map((row) => {
-        const { value, unit, quantity } = row.entry.body as Record<string, string>
+        const { value, unit, quantity } = standsAs(row) as Record<string, string>
         return (
           <li key={row.id} class={row.withdrawn ? 'is-withdrawn' : ''}>
             <span class="figure">{value}</span> {unit} <span class="small soft">{row.point || quantityWords(quantity ?? '')}</span>

@@ -10,6 +10,7 @@ import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { Strip } from './Strip.tsx'
 import { lastUsed, remember } from './hand.ts'
 import { nameOfPlace, placesOf, shortName } from './places.ts'
+import { standsAs } from './readAs.ts'
 import { useAsked } from './useAsked.ts'
 import { useDraft } from './useDraft.ts'
 import { goTo, useType, useWhere } from './useJob.ts'
@@ -103,7 +104,7 @@ export function Torque({ job }: { job: Job }) {
         {done.length > 0 && (
           <ul class="readings" aria-label="Tightened, newest first">
             {done.map((row) => {
-              const b = row.entry.body as Record<string, string>
+              const b = standsAs(row) as Record<string, string>
               return (
                 <li key={row.id}>
                   {b.fastener} <span class="figure">{b.value || b.method}</span> {b.unit} <span class="small soft">{row.entry.claimed.slice(11, 19)}</span>

@@ -18,3 +18,9 @@ export function readAs(row: Row, type: EngineType | null): Reading {
   const same = reads.title === made.title && reads.text === made.text
   return { ...reads, was: same ? null : made }
 }
+
+/** The fields of a record as they read now, its corrections taken in. */
+export function standsAs(row: Row): Row['entry']['body'] {
+  const [now] = fold([row.entry, ...row.corrections.map((c) => c.entry)])
+  return now!.body
+}
