@@ -22,7 +22,7 @@ MEMORY = 1200 << 20  # bytes of address space: a 12 Mpx JPEG needs 80 MB, 100 Mp
 CPU_SECONDS = 20  # for one picture
 MOST_PIXELS = 100_000_000
 FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "AVIF")  # "JPEG" opens multi-picture files as well
-QUALITY = {1600: 82, 320: 78}
+QUALITY = {1600: 82, 640: 80, 320: 78}
 
 
 def fence() -> None:

@@ -1,4 +1,4 @@
-"""Small pictures of the originals, 1600 and 320 points along the longer edge, and what the originals say of themselves.
+"""Small pictures of the originals, 1600, 640 and 320 points long, and what the originals say of themselves.
 
 Two sources, told apart: a phone may send a provisional preview before the original comes; the server's own
 replaces it once the original is here. A picture that cannot be drawn keeps its place with the reason beside it.
@@ -27,7 +27,7 @@ from witnessmark.media.sniff import PICTURES, sniff
 from witnessmark.media.store import folder, is_sha256
 from witnessmark.media.tables import media, media_preview
 
-EDGES = (1600, 320)
+EDGES = (1600, 640, 320)  # the screen, the printed page, the list
 LARGEST_PROVISIONAL = 300_000
 SECONDS = 40  # for one picture, on the clock
 PICTURES_EACH = 200  # then the process is renewed

@@ -5,6 +5,7 @@ They are drawings after the originals and say so; what counts are the files besi
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -63,6 +64,9 @@ class Drawing:
             yield file, drawn.result()
 
     def _draw(self, file: MediaFile) -> Plate | None:
+        at_hand = find(self._settings, file.sha256, EDGE) if self._edge == EDGE else None
+        if at_hand and at_hand.final:
+            return taken(at_hand.path, self._folder / f"{file.sha256}.jpg")
         preview = find(self._settings, file.sha256, 1600)
         source = preview.path if preview else self._draw_preview(file)
         return plate(source, self._folder / f"{file.sha256}.jpg", self._edge) if source else None
@@ -79,6 +83,17 @@ class Drawing:
 def edge_for(count: int) -> int:
     """The longer edge in points when `count` pictures are wanted."""
     return max(SMALLEST, int(EDGE * min(1, AT_FULL_SIZE / max(count, 1)) ** 0.5))
+
+
+def taken(source: Path, target: Path) -> Plate | None:
+    """A preview of the right size as it lies there; None if it is no picture."""
+    try:
+        with Image.open(source, formats=("JPEG",)) as picture:
+            ratio = picture.width / picture.height
+    except (OSError, ValueError, SyntaxError):
+        return None
+    shutil.copyfile(source, target)
+    return Plate(target, ratio)
 
 
 def plate(source: Path, target: Path, edge: int) -> Plate | None:
