@@ -126,7 +126,7 @@ def test_a_small_picture_says_whose_it_is_and_only_the_servers_own_may_be_kept(c
     assert (own.status_code, own.headers["Witnessmark-Preview"]) == (200, "own")
     assert "immutable" in own.headers["Cache-Control"]
     assert own.headers["Content-Type"] == "image/jpeg"
-    assert get(client, f"/api/media/{sha(data)}/preview/640").status_code == 404
+    assert get(client, f"/api/media/{sha(data)}/preview/641").status_code == 404
 
 
 def test_a_file_no_record_speaks_of_is_not_given_out(client, office, phone):

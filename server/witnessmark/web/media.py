@@ -191,7 +191,7 @@ def original(sha256: str) -> Response:
 @blueprint.get("/<sha256>/preview/<int:edge>")
 @require_person_or_device()
 def preview(sha256: str, edge: int) -> Response:
-    """A small picture, 1600 or 320 points; the header Witnessmark-Preview says whose: `own` or `provisional`."""
+    """A small picture, 1600, 640 or 320 points; the header Witnessmark-Preview says whose: `own` or `provisional`."""
     with reading(db.engine) as conn:
         named = media_refs.is_named(conn, g.workshop, sha256)
     found = previews.find(settings(), sha256, edge) if named else None
