@@ -1,4 +1,8 @@
 // The shapes kept on this phone. Added to, never changed: rows written by an older build must stay readable.
+import type { JobFacts } from '../trade/jobs.ts'
+import type { Clock, Location } from '../trade/kinds.ts'
+
+export type { Clock, Location }
 
 export interface MediaItem {
   length: number
@@ -6,19 +10,6 @@ export interface MediaItem {
   role: 'original' | 'audio' | 'document'
   sha256: string
   type: string
-}
-
-export interface Location {
-  place: string
-  point: string
-}
-
-export interface Clock {
-  boot: string
-  monotonic_ms: number
-  offset_ms: number | null
-  offset_age_s: number | null
-  zone: string
 }
 
 export type Body = Record<string, unknown>
@@ -168,19 +159,8 @@ export interface MeasuredClock {
   wall_ms: number
 }
 
-export interface Job {
+export interface Job extends JobFacts {
   id: string
-  number: string
-  vehicle: string
-  registration: string
-  engine_type: string
-  engine_number: string
-  distance: string
-  distance_unit: string
-  complaint: string
-  received_as: string
-  earlier_job: string
-  stage: string | null
   opened: string
   at: number
   chosen: boolean
