@@ -1,0 +1,130 @@
+// What a sheet of figures is made of: the shapes that trade/sheets makes, on the phone and in the office alike. Every
+// number somebody reads is text; the plain numbers under `draw` only place ink.
+
+export type State = 'as_found' | 'machined' | 'built'
+export type Standing = 'within' | 'outside' | 'not proven' | 'no limit'
+
+export interface Axis {
+  axis: string
+  words: string
+  values: { code: string; words: string }[]
+}
+
+export interface Asked {
+  code: string
+  words: string
+  quantity: string
+  optional: boolean
+  /** May be taken over from another procedure. */
+  borrowed: boolean
+}
+
+export interface TakenValue {
+  id: string
+  exhibit: string
+  value: string
+  unit: string
+  gauge: string
+  gauge_id: string
+  overdue: boolean
+  claimed: string
+}
+
+export interface Taken {
+  mean: string
+  unit: string
+  n: number
+  scatter: string
+  values: TakenValue[]
+  odd: boolean
+  borrowed: { procedure: string; place: string } | null
+}
+
+export interface Judged {
+  /** The limit's own identifier. */
+  limit: string
+  sort: string
+  low: string
+  high: string
+  unit: string
+  source: string
+  standing: Standing
+  excess: string
+  side: '' | 'low' | 'high'
+  probability: string
+  rule: string
+  settle: string[]
+  draw: { low: number | null; high: number | null }
+}
+
+export interface BudgetLine {
+  source: string
+  words: string
+  u: string
+  share: string
+}
+
+export interface SheetFigure {
+  code: string
+  words: string
+  definition: string
+  value: string | null
+  unit: string
+  missing: string[]
+  /** The readings it is made of, by their codes. */
+  from: string[]
+  u: string | null
+  U: string | null
+  k: string
+  dof: string
+  budget: BudgetLine[]
+  unknown: string[]
+  guide: string
+  now: Judged[]
+  /** As judged when it was measured; null when that is what counts now. */
+  then: Judged[] | null
+  draw: { value: number; U: number | null } | null
+}
+
+export interface SheetPlace {
+  place: string
+  name: string
+  bank: string
+  done: boolean
+  missing: string[]
+  readings: Record<string, Taken>
+  figures: SheetFigure[]
+}
+
+export interface SheetAcross {
+  code: string
+  words: string
+  definition: string
+  value: string | null
+  unit: string
+  places: string[]
+  words_said: string
+}
+
+export interface Sheet {
+  procedure: string
+  edition: number
+  name: string
+  part: string
+  state: State
+  state_words: string
+  unit: string
+  drawing: string
+  cautions: string[]
+  walk: 'place' | 'reading'
+  axes: Axis[]
+  readings_asked: Asked[]
+  sizes: Record<string, { values: string[]; unit: string; source: string }>
+  limits_now: { figure: string; sort: string; low: string; high: string; unit: string; source: string; where: string[] }[]
+  places: SheetPlace[]
+  across: SheetAcross[]
+  overdue: { gauge: string; due: string; count: number }[]
+  gauges: { name: string; id: string; resolution: string; mpe: string; unit: string; due: string }[]
+  rule: string
+  rule_words: string
+}
