@@ -128,3 +128,30 @@ export interface Sheet {
   rule: string
   rule_words: string
 }
+
+/** One standing reading of a job, its corrections taken in; `exhibit` is its number in the timeline, "" while it has none. */
+export interface ReadingIn {
+  id: string
+  exhibit: string
+  place: string
+  point: string
+  body: Record<string, unknown>
+  claimed: string
+}
+
+/** One of the workshop's own statements, in the order of the log. */
+export interface KnownEntry {
+  id: string
+  kind: string
+  body: Record<string, unknown>
+  claimed: string
+}
+
+export interface Wear {
+  place: string
+  figure: string
+  change: string
+  unit: string
+  per: string
+  per_words: string
+}
