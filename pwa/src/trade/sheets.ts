@@ -2,7 +2,7 @@
 
 import type { Known } from './known.ts'
 import type { EngineType } from './parts.ts'
-import type { ReadingIn, Sheet } from './sheet_types.ts'
+import type { ReadingIn, Sheet, State } from './sheet_types.ts'
 
 /** One sheet for each procedure and state that has readings, in the order of the procedures. */
 export function sheets(_engine: EngineType | null, _readings: ReadingIn[], _known: Known): Sheet[] {
@@ -23,7 +23,7 @@ export function sheet(
 /** The sheet before anything is read: places, what is asked, the limits and sizes. */
 export function blank(_engine: EngineType | null, procedure: string, state: string, _known: Known): Sheet {
   return {
-    procedure, edition: 0, name: procedure, part: '', state, state_words: '', unit: '', drawing: 'list', cautions: [],
+    procedure, edition: 0, name: procedure, part: '', state: state as State, state_words: '', unit: '', drawing: 'list', cautions: [],
     walk: 'place', axes: [], readings_asked: [], sizes: {}, limits_now: [], places: [], across: [], overdue: [],
     gauges: [], rule: '', rule_words: '',
   }
