@@ -147,25 +147,16 @@ export interface KnownEntry {
   claimed: string
 }
 
+/** How much a figure changed between two visits of the same engine. */
 export interface Wear {
   place: string
   figure: string
+  words: string
   change: string
   unit: string
+  /** The change per `per_words` ("10 000 km"), "" when the distances are not known. */
   per: string
   per_words: string
-}
-
-/** One standing reading of a job, as it is given to `sheets`: corrections folded in, withdrawn ones left out. */
-export interface ReadingIn {
-  id: string
-  /** Its number in the timeline, "" while it has none. */
-  exhibit: string
-  place: string
-  point: string
-  body: MeasuredBody
-  /** When its device says it was made, with offset. */
-  claimed: string
 }
 
 /** The body of `measured`, version 2; of version 1 the fields it has. */
@@ -184,24 +175,4 @@ export interface MeasuredBody {
   material?: string
   basis?: string[]
   remark?: string
-}
-
-/** An entry of the workshop: a gauge, limit, size, procedure or rules described. Given in the order of the log. */
-export interface KnownEntry {
-  id: string
-  kind: string
-  body: Record<string, unknown>
-  claimed: string
-}
-
-/** How much a figure changed between two visits of the same engine. */
-export interface Wear {
-  place: string
-  figure: string
-  words: string
-  change: string
-  unit: string
-  /** The change per `per_words` ("10 000 km"), "" when the distances are not known. */
-  per: string
-  per_words: string
 }
