@@ -111,7 +111,7 @@ export interface Sheet {
   edition: number
   name: string
   part: string
-  state: State
+  state: string
   state_words: string
   unit: string
   drawing: string
