@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import engines from '../../../server/witnessmark/trade/data/invented_engine_types.json'
-import { placeName, places, related, within } from './locations.ts'
+import { beside, placeName, places, related, within } from './locations.ts'
 import type { EngineType } from './parts.ts'
 import { findPlaces, readPlace } from './typed_places.ts'
 
@@ -20,6 +20,11 @@ describe('places are the same on the phone and on the server', () => {
   it.each<{ engine_type: string; code: string; related: string[] }>(vectors.related)(
     'what touches $code of the $engine_type',
     (one) => expect(related(engine(one.engine_type), one.code)).toEqual(one.related),
+  )
+
+  it.each<{ engine_type: string; code: string; part: string; beside: string }>(vectors.beside)(
+    'the $part that goes with $code of the $engine_type',
+    (one) => expect(beside(engine(one.engine_type), one.code, one.part)).toBe(one.beside),
   )
 
   it.each<{ engine_type: string; typed: string; place: string | null; offered: string[] }>(vectors.typed)(

@@ -194,6 +194,44 @@ export function related(engine: EngineType, code: string): string[] {
   return everything.filter((other) => other !== here && touch(engine, here, other)).map((other) => other.code)
 }
 
+/**
+ * The one place of `part` that goes with the place `code`: the crankpin of a big-end bearing, the bore of a piston, the
+ * guide of a valve. "" when there is none, or more than one and so no telling which.
+ */
+export function beside(engine: EngineType, code: string, part: string): string {
+  const everything = places(engine)
+  const here = everything.find((place) => place.code === code)
+  let found = everything.filter((place) => place.part === part)
+  if (!here) return ''
+  if (here.part === part) return code
+  if (!aloneOfItsKind(part)) found = found.filter((other) => goesWith(engine, here, other))
+  return found.length === 1 ? found[0]!.code : ''
+}
+
+function aloneOfItsKind(part: string): boolean {
+  return ['whole', 'once'].includes(PARTS[part]?.per ?? '')
+}
+
+function goesWith(engine: EngineType, first: Place, second: Place): boolean {
+  if (isFastener(first) || isFastener(second)) return false
+  if (first.cylinder !== null && second.cylinder !== null) {
+    // Of a valve and a lobe the side and the number agree as far as both have them.
+    const both = Math.min(first.indices.length, second.indices.length)
+    return first.indices.slice(0, both).every((one, i) => one === second.indices[i])
+  }
+  const [here, other] = first.cylinder === null && second.cylinder !== null ? [second, first] : [first, second]
+  if (here.cylinder !== null) {
+    if (other.crankpin !== null) {
+      return PARTS[here.part]!.bottom_end === true && other.crankpin === crankpinOf(engine, here.cylinder)
+    }
+    if (other.camshaft) return other.camshaft === here.camshaft
+    return other.bank !== '' && other.bank === here.bank
+  }
+  if (here.crankpin !== null || other.crankpin !== null) return here.crankpin === other.crankpin
+  if (here.main !== null || other.main !== null) return here.main === other.main
+  return aloneOfItsKind(here.part) || (here.bank !== '' && here.bank === other.bank)
+}
+
 function isFastener(place: Place): boolean {
   return PARTS[place.part]!.per === 'fastener'
 }

@@ -208,6 +208,43 @@ def related(engine_type: dict[str, Any], code: str) -> list[str]:
     return [other.code for other in everything if other is not here and _touch(engine_type, here, other)]
 
 
+def beside(engine_type: dict[str, Any], code: str, part: str) -> str:
+    """The one place of `part` that goes with the place `code`: the crankpin of a big-end bearing, the bore of a piston,
+    the guide of a valve. "" when there is none, or more than one and so no telling which."""
+    everything = places(engine_type)
+    here = next((place for place in everything if place.code == code), None)
+    found = [place for place in everything if place.part == part]
+    if here is None:
+        return ""
+    if here.part == part:
+        return code
+    if part in PARTS and PARTS[part]["per"] not in ("whole", "once"):
+        found = [other for other in found if _goes_with(engine_type, here, other)]
+    return found[0].code if len(found) == 1 else ""
+
+
+def _goes_with(engine_type: dict[str, Any], here: Place, other: Place) -> bool:
+    if _is_fastener(here) or _is_fastener(other):
+        return False
+    if here.cylinder is not None and other.cylinder is not None:
+        # Of a valve and a lobe the side and the number agree as far as both have them.
+        at_hand = zip(here.indices, other.indices, strict=False)
+        return all(one == its for one, its in at_hand)
+    if here.cylinder is None and other.cylinder is not None:
+        here, other = other, here
+    if here.cylinder is not None:
+        if other.crankpin is not None:
+            return bool(PARTS[here.part].get("bottom_end")) and other.crankpin == crankpin_of(engine_type, here.cylinder)
+        if other.camshaft:
+            return other.camshaft == here.camshaft
+        return other.bank != "" and other.bank == here.bank
+    if here.crankpin is not None or other.crankpin is not None:
+        return here.crankpin == other.crankpin
+    if here.main is not None or other.main is not None:
+        return here.main == other.main
+    return PARTS[here.part]["per"] in ("whole", "once") or (here.bank != "" and here.bank == other.bank)
+
+
 def _is_fastener(place: Place) -> bool:
     return PARTS[place.part]["per"] == "fastener"
 

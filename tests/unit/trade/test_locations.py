@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from witnessmark.trade import shapes
-from witnessmark.trade.locations import ISO_NOTE, codes, mains_beside, place_name, places, related, within
+from witnessmark.trade.locations import ISO_NOTE, beside, codes, mains_beside, place_name, places, related, within
 from witnessmark.trade.tables import table
 from witnessmark.trade.typed_places import find_places, read_place
 
@@ -62,6 +62,18 @@ def test_cylinder_5_of_a_v_lies_in_its_bank_on_its_crankpin_between_its_mains():
 @pytest.mark.parametrize("case", VECTORS["related"], ids=lambda case: f"{case['engine_type']} {case['code']}")
 def test_what_touches_what(case):
     assert related(ENGINES[case["engine_type"]], case["code"]) == case["related"]
+
+
+@pytest.mark.parametrize("case", VECTORS["beside"], ids=lambda case: f"{case['engine_type']} {case['code']} {case['part']}")
+def test_the_one_place_of_a_part_that_goes_with_a_place(case):
+    assert beside(ENGINES[case["engine_type"]], case["code"], case["part"]) == case["beside"]
+
+
+@every_engine
+def test_what_goes_with_a_place_touches_it(engine):
+    for bearing in (place for place in places(engine) if place.part == "rod_bearing"):
+        pin = beside(engine, bearing.code, "crankpin")
+        assert pin in related(engine, bearing.code) and pin.startswith("crankpin/")
 
 
 @pytest.mark.parametrize("case", VECTORS["typed"], ids=lambda case: f"{case['engine_type']} {case['typed']!r}")
