@@ -234,7 +234,8 @@ def _goes_with(engine_type: dict[str, Any], here: Place, other: Place) -> bool:
         here, other = other, here
     if here.cylinder is not None:
         if other.crankpin is not None:
-            return bool(PARTS[here.part].get("bottom_end")) and other.crankpin == crankpin_of(engine_type, here.cylinder)
+            pin = crankpin_of(engine_type, here.cylinder) if PARTS[here.part].get("bottom_end") else None
+            return other.crankpin == pin
         if other.camshaft:
             return other.camshaft == here.camshaft
         return other.bank != "" and other.bank == here.bank

@@ -64,7 +64,7 @@ def test_what_touches_what(case):
     assert related(ENGINES[case["engine_type"]], case["code"]) == case["related"]
 
 
-@pytest.mark.parametrize("case", VECTORS["beside"], ids=lambda case: f"{case['engine_type']} {case['code']} {case['part']}")
+@pytest.mark.parametrize("case", VECTORS["beside"], ids=lambda case: f"{case['code']} {case['part']}")
 def test_the_one_place_of_a_part_that_goes_with_a_place(case):
     assert beside(ENGINES[case["engine_type"]], case["code"], case["part"]) == case["beside"]
 
