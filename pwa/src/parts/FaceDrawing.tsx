@@ -7,8 +7,8 @@ export interface FaceLine {
   beyond: boolean
 }
 
-const W = 216
-const H = 96
+export const W = 216
+export const H = 96
 
 /** A face with its straight-edge lines: under each the gap, drawn many times its size. */
 export function FaceDrawing({ lines, magnified, title }: { lines: FaceLine[]; magnified: number; title: string }) {

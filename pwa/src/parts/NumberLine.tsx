@@ -8,48 +8,59 @@ export interface NumberLineProps {
   highText?: string
   valueText: string
   unit: string
+  /** The uncertainty as it is said: '0.003'. */
+  spreadText?: string
 }
 
 const W = 320
-const Y = 34
+const H = 66
+const Y = 26
+const SIDE = 66
 
 /** A reading on its line: the tolerance bracket with its dimension arrows, the value a tick, its uncertainty a whisker. */
 export function NumberLine(props: NumberLineProps) {
-  const { low, high, value, spread = 0 } = props
-  const marks = [low, high, value - spread, value + spread].filter((n): n is number => typeof n === 'number')
+  const { low = null, high = null, value, spread = 0 } = props
+  const marks = [low, high, value - spread, value + spread].filter((n): n is number => n !== null)
   const least = Math.min(...marks)
   const most = Math.max(...marks)
   const wide = most - least || Math.abs(value) * 0.01 || 1
-  const x = (n: number) => 42 + ((n - least) / wide) * (W - 84)
+  // With one limit alone the other side is open: the mark leaves room for it.
+  const [left, right] = [low === null && high !== null ? SIDE + 60 : SIDE, high === null && low !== null ? SIDE + 60 : SIDE]
+  const x = (n: number) => left + ((n - least) / wide) * (W - left - right)
+  const from = low === null ? 8 : x(low)
+  const to = high === null ? W - 8 : x(high)
+  const both = low !== null && high !== null
   return (
-    <svg class="number-line" viewBox={`0 0 ${W} 84`} role="img" aria-label={words(props)}>
+    <svg class="number-line" viewBox={`0 0 ${W} ${H}`} role="img" aria-label={words(props)}>
+      {(low !== null || high !== null) && <rect class="bracket" x={from} y={Y - 10} width={Math.max(1, to - from)} height="20" />}
       <line class="line-faint" x1="8" x2={W - 8} y1={Y} y2={Y} />
-      {typeof low === 'number' && typeof high === 'number' && <rect class="bracket" x={x(low)} y={Y - 9} width={Math.max(1, x(high) - x(low))} height="18" />}
-      {[
-        { n: low, text: props.lowText, side: 'end' },
-        { n: high, text: props.highText, side: 'start' },
-      ].map(
-        ({ n, text, side }) =>
-          typeof n === 'number' && (
-            <g key={side}>
-              <line class="limit" x1={x(n)} x2={x(n)} y1={Y - 14} y2={Y + 26} />
-              <text class="figure" x={x(n)} y={Y + 42} text-anchor={typeof low === 'number' && typeof high === 'number' ? (side as 'end') : 'middle'}>
-                {text}
-              </text>
-            </g>
-          ),
+      {low !== null && <Limit x={x(low)} text={props.lowText} anchor={both ? 'end' : 'middle'} shift={both ? 12 : 0} />}
+      {high !== null && <Limit x={x(high)} text={props.highText} anchor={both ? 'start' : 'middle'} shift={both ? -12 : 0} />}
+      {both && to - from > 20 && (
+        <g>
+          <path class="arrows" d={`M${from} ${Y + 18}H${to}`} />
+          <path class="arrow-heads" d={`M${from} ${Y + 18}l9 -3v6zM${to} ${Y + 18}l-9 -3v6z`} />
+        </g>
       )}
-      {typeof low === 'number' && typeof high === 'number' && x(high) - x(low) > 16 && (
-        <path class="arrows" d={`M${x(low)} ${Y + 21}H${x(high)}m-8 -3.5 8 3.5 -8 3.5M${x(low) + 8} ${Y + 17.5}l-8 3.5 8 3.5`} />
-      )}
-      {spread > 0 && <line class="whisker" x1={x(value - spread)} x2={x(value + spread)} y1={Y} y2={Y} />}
-      <path class="value" d={`M${x(value)} ${Y + 11}V${Y - 18}`} />
-      <path class="value-head" d={`M${x(value)} ${Y - 16}l-6 -10h12z`} />
+      {spread > 0 && <path class="whisker" d={`M${x(value - spread)} ${Y}H${x(value + spread)}M${x(value - spread)} ${Y - 7}v14M${x(value + spread)} ${Y - 7}v14`} />}
+      <path class="value" d={`M${x(value)} ${Y + 11}V${Y - 14}`} />
+      <path class="value-head" d={`M${x(value)} ${Y - 11}l-6.5 -11h13z`} />
     </svg>
   )
 }
 
-function words({ valueText, unit, lowText, highText, spread }: NumberLineProps): string {
+function Limit({ x, text, anchor, shift }: { x: number; text?: string; anchor: 'end' | 'start' | 'middle'; shift: number }) {
+  return (
+    <g>
+      <line class="limit" x1={x} x2={x} y1={Y - 14} y2={Y + 22} />
+      <text class="figure" x={x + shift} y={Y + 37} text-anchor={anchor}>
+        {text}
+      </text>
+    </g>
+  )
+}
+
+function words({ valueText, unit, lowText, highText, spreadText }: NumberLineProps): string {
   const limits = lowText && highText ? `limits ${lowText} to ${highText}` : lowText ? `least ${lowText}` : highText ? `most ${highText}` : 'no limit set'
-  return `${valueText} ${unit}${spread ? `, give or take ${spread}` : ''}; ${limits}`
+  return `${valueText} ${unit}${spreadText ? `, give or take ${spreadText}` : ''}; ${limits}`
 }
