@@ -73,7 +73,7 @@ def read_code(text: str) -> Code:
     Raises Refusal for anything else."""
     found = _written(text)
     if found is None or not found["size"]:
-        raise Refusal("bad_value", "code", f"{text.strip()[:40]!r} is no size with a tolerance. {_EXAMPLE}")
+        raise Refusal("bad_value", "code", f"'{text.strip()[:40]}' is no size with a tolerance. {_EXAMPLE}")
     reading = read(found["size"])
     unit = reading.unit or "mm"
     if UNITS[unit]["kind"] != "length":
@@ -95,7 +95,7 @@ def limits(nominal: Fraction, code: str) -> Limits:
         raise Refusal("bad_value", "code", f"{shown} is outside the tables, which reach from {_LEAST} to {_MOST} mm.")
     found = re.fullmatch(r"([A-Z]{1,2}|[a-z]{1,2})([0-9]{1,2})", code)
     if found is None:
-        raise Refusal("bad_value", "code", f"{code[:20]!r} is no tolerance class. {_EXAMPLE}")
+        raise Refusal("bad_value", "code", f"'{code[:20]}' is no tolerance class. {_EXAMPLE}")
     letter, grade, hole = found[1].lower(), int(found[2]), found[1].isupper()
     if letter not in LETTERS:
         known = ", ".join(one.upper() if hole else one for one in LETTERS)
