@@ -5,6 +5,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import { About } from './about/About.tsx'
 import { EngineTypes } from './types/EngineTypes.tsx'
 import { Facts } from './facts/Facts.tsx'
+import { Figures } from './figures/Figures.tsx'
 import { Bar } from './frame/Bar.tsx'
 import { KeySheet } from './frame/KeySheet.tsx'
 import { officeCells, Strip } from './frame/Strip.tsx'
@@ -101,12 +102,13 @@ function titleOf(room: string, leaf: string): string {
     about: 'About',
   }
   return room === 'job'
-    ? ({ record: 'Record', pack: 'Pack', facts: 'Facts' }[leaf] ?? 'Record')
+    ? ({ record: 'Record', figures: 'Figures', pack: 'Pack', facts: 'Facts' }[leaf] ?? 'Record')
     : (names[room] ?? 'Jobs')
 }
 
 function Screen({ room, job, leaf }: { room: string; job: string | undefined; leaf: string }) {
   if (room === 'job' && job) {
+    if (leaf === 'figures') return <Figures job={job} />
     if (leaf === 'pack') return <Packs job={job} />
     if (leaf === 'facts') return <Facts />
     return <Record />

@@ -33,6 +33,17 @@ const KEYS: [string, [string[], string][]][] = [
     ],
   ],
   [
+    'On a sheet of figures',
+    [
+      [['→', '←'], 'next, previous cylinder, journal or face'],
+      [['↓', '↑'], 'next, previous reading or figure there'],
+      [['Enter'], 'open the exhibit of a reading, or how a figure came about'],
+      [['[', ']'], 'previous, next procedure'],
+      [['p'], 'print the sheet'],
+      [['r'], 'to the record'],
+    ],
+  ],
+  [
     'In the full picture',
     [
       [['→', '←'], 'next, previous picture'],

@@ -1,0 +1,87 @@
+import { Verdict } from '../../parts/Verdict.tsx'
+import { times } from '../../parts/magnified.ts'
+import type { Sheet, SheetFigure } from '../../trade/sheet_types.ts'
+import { decimalText, fraction, read } from '../../trade/units.ts'
+import { address } from '../route.ts'
+import { sentence } from '../words.ts'
+import { beyond } from './compare.ts'
+import { scaleOf } from './drawn.ts'
+import { PlaceDrawing } from './PlaceDrawing.tsx'
+
+/** The same places before and after: drawings above each other, figures beside each other with their change. */
+export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
+  const scales = sheets.map(scaleOf)
+  const codes = [...new Set(sheets.flatMap(({ places }) => places.map(({ place }) => place)))]
+  return (
+    <>
+      <p class="ring-key">
+        {sheets.map((sheet, i) => (
+          <span key={sheet.state}>
+            <a href={address(['job', job, 'figures'], { procedure: sheet.procedure, state: sheet.state })}>{sheet.state_words}</a>
+            {scales[i] && sheet.drawing !== 'face' && ` drawn ${times(scales[i].magnified)} times`}
+          </span>
+        ))}
+      </p>
+      <ol class="places-row" aria-label="Places">
+        {codes.map((code) => {
+          const here = sheets.map((sheet) => sheet.places.find(({ place }) => place === code))
+          const name = here.find(Boolean)!.name
+          return (
+            <li key={code} class="place-column" data-place={code} tabIndex={-1} aria-label={name}>
+              <h2>{sentence(name)}</h2>
+              {here.map((place, i) =>
+                place ? <PlaceDrawing key={i} sheet={sheets[i]!} place={place} scale={scales[i]!} out={beyond(place)} /> : null,
+              )}
+              <table class="readings compare">
+                <thead>
+                  <tr>
+                    <td />
+                    {sheets.map((sheet) => (
+                      <th key={sheet.state} scope="col">
+                        {sheet.state_words}
+                      </th>
+                    ))}
+                    <th scope="col">change</th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {(here.find((place) => place?.figures.length)?.figures ?? []).map(({ code: figure, words }) => {
+                    const all = here.map((place) => place?.figures.find((one) => one.code === figure))
+                    return (
+                      <tr key={figure}>
+                        <th scope="row">{words}</th>
+                        {all.map((one, i) => (
+                          <td key={i}>
+                            <span class="figure">{one?.value ?? '–'}</span>
+                            {one?.now[0] && <Verdict standing={one.now[0].standing} />}
+                          </td>
+                        ))}
+                        <td class="figure">{change(all[0], all.at(-1))}</td>
+                      </tr>
+                    )
+                  })}
+                </tbody>
+              </table>
+            </li>
+          )
+        })}
+      </ol>
+    </>
+  )
+}
+
+/** Last less first, to the places that were shown; a dash where one is missing or the units differ. */
+export function change(first: SheetFigure | undefined, last: SheetFigure | undefined): string {
+  if (!first?.value || !last?.value || first.unit !== last.unit) return '–'
+  try {
+    const [a, b] = [read(first.value, first.unit), read(last.value, last.unit)]
+    const less = fraction(
+      b.amount.over * a.amount.under - a.amount.over * b.amount.under,
+      a.amount.under * b.amount.under,
+    )
+    const text = decimalText(less, Math.max(a.places ?? 0, b.places ?? 0))
+    return less.over > 0n ? `+${text}` : text.replace('-', '−')
+  } catch {
+    return '–'
+  }
+}

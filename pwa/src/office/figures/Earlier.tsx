@@ -1,0 +1,69 @@
+import type { Sheet } from '../../trade/sheet_types.ts'
+import { address } from '../route.ts'
+import { day } from '../words.ts'
+import type { EarlierVisit } from './shapes.ts'
+
+/** Earlier visits of the same engine: how far each figure has moved, and how far per distance run. */
+export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Sheet }) {
+  if (!visits.length) return null
+  const places = new Map(sheet.places.map(({ place, name }) => [place, name]))
+  const figures = new Map(sheet.places.flatMap((place) => place.figures.map(({ code, words }) => [code, words] as const)))
+  return (
+    <section class="earlier-visits" aria-labelledby="earlier-title">
+      <h2 id="earlier-title">Against earlier visits</h2>
+      {visits.map((visit) => {
+        const rows = [...new Set(visit.changes.map(({ place }) => place))]
+        const columns = [...new Set(visit.changes.map(({ figure }) => figure))]
+        return (
+          <div key={visit.job + visit.state} class="wide-table" tabIndex={0} role="region" aria-label={`Against job ${visit.number}`}>
+            <table class="plain-table">
+              <caption>
+                Since <a href={address(['job', visit.job, 'figures'], { procedure: visit.procedure })}>job {visit.number}</a>
+                {visit.opened && `, ${day(visit.opened)}`}
+                {visit.distance && (
+                  <>
+                    , <span class="figure">{visit.distance}</span>
+                  </>
+                )}
+              </caption>
+              <thead>
+                <tr>
+                  <td />
+                  {columns.map((code) => (
+                    <th key={code} scope="col">
+                      {figures.get(code) ?? code.replaceAll('_', ' ')}
+                    </th>
+                  ))}
+                </tr>
+              </thead>
+              <tbody>
+                {rows.map((place) => (
+                  <tr key={place}>
+                    <th scope="row">{places.get(place) ?? place}</th>
+                    {columns.map((code) => {
+                      const change = visit.changes.find((one) => one.place === place && one.figure === code)
+                      return (
+                        <td key={code}>
+                          {change ? (
+                            <>
+                              <span class="figure">
+                                {change.change} {change.unit}
+                              </span>
+                              {change.per && <span class="per soft">{change.per_words || change.per}</span>}
+                            </>
+                          ) : (
+                            '–'
+                          )}
+                        </td>
+                      )
+                    })}
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </div>
+        )
+      })}
+    </section>
+  )
+}

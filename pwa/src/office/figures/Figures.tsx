@@ -1,0 +1,117 @@
+import { useState } from 'preact/hooks'
+import type { Sheet, SheetFigure, SheetPlace } from '../../trade/sheet_types.ts'
+import { Empty, Fault } from '../frame/Say.tsx'
+import { useAsk } from '../frame/useAsk.ts'
+import { useKeys } from '../keys.ts'
+import { job, jobTrouble } from '../record/state.ts'
+import { address, go, route, set } from '../route.ts'
+import { BudgetSheet } from './Budget.tsx'
+import { Compare } from './Compare.tsx'
+import { Earlier } from './Earlier.tsx'
+import { PrintFrame } from './PrintFrame.tsx'
+import { Proposals } from './Proposals.tsx'
+import type { JobFigures } from './shapes.ts'
+import { SheetView } from './SheetView.tsx'
+import { nextPlace, stepInPlace } from './stepping.ts'
+
+const SIDE_BY_SIDE = 'side_by_side'
+
+/** The measurement sheets of a job, one procedure and state at a time, over all its cylinders or journals. */
+export function Figures({ job: id }: { job: string }) {
+  const { told, trouble } = useAsk<JobFigures>(`/api/jobs/${id}/figures`)
+  const [asked, setAsked] = useState<{ place: SheetPlace; figure: SheetFigure } | null>(null)
+  const sheets = told?.sheets ?? []
+  const { procedure = sheets[0]?.procedure, state = '', place = '' } = route.value.values
+  const states = sheets.filter((one) => one.procedure === procedure)
+  const sheet = states.find((one) => one.state === state) ?? states[0]
+  const beside = state === SIDE_BY_SIDE && states.length > 1
+  const codes = [...new Set(sheets.map((one) => one.procedure))]
+  const turnTo = (by: number) => {
+    const next = codes[(codes.indexOf(procedure ?? '') + by + codes.length) % codes.length]
+    if (next) set({ procedure: next, state: undefined, place: undefined }, true)
+  }
+  useKeys({
+    ArrowRight: () => sheet && nextPlace(sheet, 1),
+    ArrowLeft: () => sheet && nextPlace(sheet, -1),
+    ArrowDown: () => stepInPlace(1),
+    ArrowUp: () => stepInPlace(-1),
+    '[': () => turnTo(-1),
+    ']': () => turnTo(1),
+    p: () => print(),
+    r: () => go(['job', id]),
+  })
+  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
+  if (trouble && !told) return <Fault>{trouble.message}</Fault>
+  if (!told) return <p class="opening">Working out the figures.</p>
+  if (!sheet)
+    return (
+      <section class="page" aria-label="Figures">
+        <h1 class="page-alone">Figures{job.value && `, job ${job.value.number}`}</h1>
+        <Empty>
+          Nothing has been measured by a procedure on this job yet. Choose a procedure on the phone under ‘Measure’, or add a
+          reading here: in the record, press a and choose ‘Reading’.
+        </Empty>
+      </section>
+    )
+  return (
+    <PrintFrame sheet={sheet} number={sheets.indexOf(sheet) + 1} of={sheets.length}>
+      <section class="figures-page" aria-labelledby="figures-title">
+        <nav class="figures-tabs" aria-label="Procedures">
+          {codes.map((code) => (
+            <a
+              key={code}
+              href={address(['job', id, 'figures'], { procedure: code })}
+              aria-current={code === procedure ? 'page' : undefined}
+            >
+              {sheets.find((one) => one.procedure === code)!.name}
+            </a>
+          ))}
+        </nav>
+        <header class="figures-head">
+          <h1 id="figures-title">
+            {sheet.name}, {beside ? 'side by side' : sheet.state_words}
+          </h1>
+          {states.length > 1 && <States states={states} shown={beside ? SIDE_BY_SIDE : sheet.state} />}
+          <div class="figures-acts">
+            <a href={`/api/jobs/${id}/figures.csv`} download>
+              CSV
+            </a>
+            <a href={`/api/jobs/${id}/figures.json`} download>
+              JSON
+            </a>
+            <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
+              Print
+            </button>
+          </div>
+        </header>
+        {beside ? (
+          <Compare job={id} sheets={states} />
+        ) : (
+          <SheetView
+            job={id}
+            sheet={sheet}
+            at={place}
+            ask={(at: SheetPlace, figure: SheetFigure) => setAsked({ place: at, figure })}
+          />
+        )}
+        <Proposals job={id} sheets={sheets} proposals={told.proposals} of={sheet} />
+        <Earlier visits={told.wear.filter((one) => one.procedure === sheet.procedure)} sheet={sheet} />
+      </section>
+      {asked && <BudgetSheet job={id} sheet={sheet} {...asked} close={() => setAsked(null)} />}
+    </PrintFrame>
+  )
+}
+
+function States({ states, shown }: { states: Sheet[]; shown: string }) {
+  return (
+    <div class="figures-states" role="group" aria-label="State">
+      {[...states.map((one) => [one.state, one.state_words] as const), [SIDE_BY_SIDE, 'side by side'] as const].map(
+        ([code, words]) => (
+          <button key={code} type="button" aria-pressed={code === shown} onClick={() => set({ state: code }, true)}>
+            {words}
+          </button>
+        ),
+      )}
+    </div>
+  )
+}

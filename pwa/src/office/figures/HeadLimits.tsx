@@ -1,0 +1,117 @@
+import { characteristicOf, ToleranceFrame } from '../../parts/ToleranceFrame.tsx'
+import type { Sheet } from '../../trade/sheet_types.ts'
+import { count } from '../words.ts'
+import { dateWords } from '../measuring/dates.ts'
+
+type Limit = Sheet['limits_now'][number]
+
+const SORTS: Record<string, string> = { new: 'new', service: 'service', machining: 'machining' }
+
+/** What the sheet is judged by: limits with their source, tolerance indicators, gauges, the rule in words. */
+export function HeadLimits({ sheet, drawn }: { sheet: Sheet; drawn: string }) {
+  const words = new Map(sheet.places.flatMap(({ figures }) => figures.map((figure) => [figure.code, figure.words] as const)))
+  const sources = [...new Set(sheet.limits_now.map(({ source }) => source))]
+  return (
+    <div class="sheet-head">
+      <dl class="sheet-head-lines">
+        {sources.map((source) => (
+          <div key={source}>
+            <dt>limits</dt>
+            <dd>
+              {sheet.limits_now
+                .filter((limit) => limit.source === source)
+                .map((limit) => (
+                  <LimitShape key={limit.figure + limit.sort + limit.where.join()} limit={limit} words={words.get(limit.figure) ?? limit.figure.replaceAll('_', ' ')} />
+                ))}
+              <span class="limit-source">{source}</span>
+            </dd>
+          </div>
+        ))}
+        {!sources.length && (
+          <div>
+            <dt>limits</dt>
+            <dd>
+              none set for this engine type; the figures stand without a verdict
+            </dd>
+          </div>
+        )}
+        <Sizes sheet={sheet} />
+        <div>
+          <dt>gauges</dt>
+          <dd>
+            {sheet.gauges.map((gauge) => (
+              <span key={gauge.id + gauge.name} class="gauge-used">
+                {gauge.name}
+                {gauge.mpe && (
+                  <span class="figure">
+                    {' '}
+                    ±{gauge.mpe} {gauge.unit}
+                  </span>
+                )}
+                {gauge.due && <>, due {dateWords(gauge.due)}</>}
+              </span>
+            ))}
+            {!sheet.gauges.length && 'none of the register was named'}
+          </dd>
+        </div>
+        {sheet.overdue.map(({ gauge, due, count: n }) => (
+          <div key={gauge} class="is-overdue">
+            <dt>overdue</dt>
+            <dd>
+              {gauge} was due {dateWords(due)} and gave {count(n, 'reading')} after that. It stays said, whatever a later calibration
+              finds.
+            </dd>
+          </div>
+        ))}
+        <div>
+          <dt>rule</dt>
+          <dd>{sheet.rule_words}</dd>
+        </div>
+      </dl>
+      {drawn && <p class="drawn-times">{drawn}</p>}
+    </div>
+  )
+}
+
+function LimitShape({ limit, words }: { limit: Limit; words: string }) {
+  const sign = characteristicOf(limit.figure)
+  const kind = `${SORTS[limit.sort] ?? limit.sort}${limit.where.length ? `, ${limit.where.join(', ')}` : ''}`
+  if (sign && limit.high && !limit.low)
+    return (
+      <span class="limit-shape">
+        {words} <ToleranceFrame sign={sign} value={limit.high} unit={limit.unit} /> <span class="soft">{kind}</span>
+      </span>
+    )
+  const range =
+    limit.low && limit.high ? `${limit.low} to ${limit.high}` : limit.low ? `at least ${limit.low}` : `at most ${limit.high}`
+  return (
+    <span class="limit-shape">
+      {words}{' '}
+      <span class="figure limit-range">
+        {range} {limit.unit}
+      </span>{' '}
+      <span class="soft">{kind}</span>
+    </span>
+  )
+}
+
+function Sizes({ sheet }: { sheet: Sheet }) {
+  const sizes = Object.entries(sheet.sizes)
+  if (!sizes.length) return null
+  return (
+    <div>
+      <dt>sizes</dt>
+      <dd>
+        {sizes.map(([code, size]) => (
+          <span key={code} class="limit-shape">
+            {code.replaceAll('_', ' ')}{' '}
+            <span class="figure">
+              {size.values.join('  ')} {size.unit}
+            </span>{' '}
+            <span class="soft">{size.source}</span>
+          </span>
+        ))}
+      </dd>
+    </div>
+  )
+}

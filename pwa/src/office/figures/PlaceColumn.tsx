@@ -1,0 +1,95 @@
+import { NumberLine } from '../../parts/NumberLine.tsx'
+import { Verdict } from '../../parts/Verdict.tsx'
+import type { Sheet, SheetFigure, SheetPlace } from '../../trade/sheet_types.ts'
+import { sentence } from '../words.ts'
+import { beyond, readingWords, standingOf } from './compare.ts'
+import type { Scale } from './drawn.ts'
+import { PlaceDrawing } from './PlaceDrawing.tsx'
+import { Readings } from './Readings.tsx'
+
+interface Props {
+  job: string
+  sheet: Sheet
+  place: SheetPlace
+  scale: Scale | null
+  at: boolean
+  ask: (place: SheetPlace, figure: SheetFigure) => void
+}
+
+/** One cylinder or journal: its drawing, its verdict, its readings, its figures. */
+export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
+  const out = beyond(place)
+  return (
+    <li class="place-column" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
+      <h2>{sentence(place.name)}</h2>
+      <PlaceDrawing sheet={sheet} place={place} scale={scale} out={out} />
+      <p class="place-verdict">
+        <Verdict standing={standingOf(place.figures)} />
+        {place.missing.length > 0 && (
+          <span class="place-missing">
+            still to read: {place.missing.map((code) => readingWords(sheet, code)).join('; ')}
+          </span>
+        )}
+      </p>
+      <Readings job={job} sheet={sheet} place={place} out={out} />
+      <ul class="place-figures" aria-label={`Figures of ${place.name}`}>
+        {place.figures.map((figure) => (
+          <FigureLine key={figure.code} figure={figure} ask={() => ask(place, figure)} line={!scale && sheet.drawing !== 'face'} />
+        ))}
+      </ul>
+    </li>
+  )
+}
+
+function FigureLine({ figure, ask, line }: { figure: SheetFigure; ask: () => void; line: boolean }) {
+  const outside = figure.now.some(({ standing }) => standing === 'outside')
+  const first = figure.now[0]
+  return (
+    <li class="figure-line">
+      <button type="button" class="figure-name" onClick={ask} title={figure.definition}>
+        {figure.words}
+      </button>
+      {figure.value === null ? (
+        <span class="soft figure-missing">not yet</span>
+      ) : (
+        <span class={`figure figure-value${outside ? ' is-beyond' : ''}`}>
+          {figure.value}
+          <span class="figure-unit"> {figure.unit}</span>
+        </span>
+      )}
+      {figure.U && (
+        <span class="figure figure-spread">
+          ±{figure.U}
+        </span>
+      )}
+      {figure.now.map((judged) => (
+        <span key={judged.limit} class="figure-judged">
+          <Verdict standing={judged.standing}>
+            {judged.standing === 'outside' && (
+              <>
+                <span class="figure">{judged.excess}</span> {judged.side === 'low' ? 'under' : 'over'}
+              </>
+            )}
+          </Verdict>
+          {figure.now.length > 1 && <span class="soft"> {judged.sort}</span>}
+        </span>
+      ))}
+      {figure.then && <span class="figure-then">judged otherwise then: {figure.then.map(({ standing }) => standing).join(', ') || 'no limit'}</span>}
+      {line && first && figure.draw && (
+        <span class="figure-drawn">
+          <NumberLine
+            low={first.draw.low}
+            high={first.draw.high}
+            value={figure.draw.value}
+            spread={figure.draw.U ?? 0}
+            lowText={first.low}
+            highText={first.high}
+            valueText={figure.value ?? ''}
+            unit={figure.unit}
+          />
+        </span>
+      )}
+      {figure.guide && <span class="figure-guide">{figure.guide}</span>}
+    </li>
+  )
+}

@@ -1,0 +1,123 @@
+import type { Sheet, SheetPlace, Taken } from '../../trade/sheet_types.ts'
+import { address } from '../route.ts'
+import { readingWords } from './compare.ts'
+
+interface Props {
+  job: string
+  sheet: Sheet
+  place: SheetPlace
+  /** The readings that lie beyond a limit. */
+  out: Set<string>
+}
+
+/** The readings of a place as they stand in the grid: last axis across, the others down; then those beside the grid. */
+export function Readings({ job, sheet, place, out }: Props) {
+  const across = sheet.axes.length > 1 ? sheet.axes.at(-1)! : null
+  const down = (across ? sheet.axes.slice(0, -1) : sheet.axes).reduce<{ code: string; words: string }[]>(
+    (made, axis) =>
+      made.flatMap((one) =>
+        axis.values.map((value) => ({
+          code: [one.code, value.code].filter(Boolean).join('/'),
+          words: [one.words, value.words].filter(Boolean).join(', '),
+        })),
+      ),
+    sheet.axes.length ? [{ code: '', words: '' }] : [],
+  )
+  const cell = (code: string) => <Cell job={job} taken={place.readings[code]} out={out.has(code)} words={readingWords(sheet, code)} />
+  const beside = sheet.readings_asked.filter(({ code }) => !down.some((row) => row.code === code) && place.readings[code])
+  return (
+    <>
+      <table class="readings" aria-label={`Readings of ${place.name}, ${sheet.unit}`}>
+        {across && (
+          <thead>
+            <tr>
+              <td />
+              {across.values.map((value) => (
+                <th key={value.code} scope="col">
+                  {value.words}
+                </th>
+              ))}
+            </tr>
+          </thead>
+        )}
+        <tbody>
+          {down.map((row) => (
+            <tr key={row.code}>
+              <th scope="row">{row.words}</th>
+              {(across ? across.values.map(({ code }) => `${row.code}/${code}`) : [row.code]).map((code) => (
+                <td key={code}>{cell(code)}</td>
+              ))}
+            </tr>
+          ))}
+          {beside.map(({ code, words }) => (
+            <tr key={code}>
+              <th scope="row">{words}</th>
+              <td colSpan={across?.values.length ?? 1}>{cell(code)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <Remarks job={job} sheet={sheet} place={place} />
+    </>
+  )
+}
+
+function Cell({ job, taken, out, words }: { job: string; taken: Taken | undefined; out: boolean; words: string }) {
+  if (!taken) return <span class="soft" aria-label="not read">–</span>
+  const newest = taken.values.findLast(({ exhibit }) => exhibit)
+  const shown = (
+    <>
+      {taken.mean}
+      {taken.n > 1 && <span class="reading-n">×{taken.n}</span>}
+    </>
+  )
+  const kind = `figure reading${out ? ' is-beyond' : ''}`
+  if (!newest) return <span class={kind}>{shown}</span>
+  return (
+    <a
+      class={kind}
+      href={address(['job', job], { exhibit: newest.exhibit })}
+      aria-label={`${words}: ${taken.mean} ${taken.unit}${out ? ', beyond the limit' : ''}${taken.n > 1 ? `, mean of ${taken.n}` : ''}, exhibit ${newest.exhibit}`}
+    >
+      {shown}
+    </a>
+  )
+}
+
+/** What a reader must know of single readings: repeats with their scatter, odd ones, overdue gauges, borrowed ones. */
+function Remarks({ job, sheet, place }: Omit<Props, 'out'>) {
+  const remarks = Object.entries(place.readings).flatMap(([code, taken]) => {
+    const words = readingWords(sheet, code)
+    const all = taken.values.filter(({ exhibit }) => exhibit)
+    return [
+      taken.n > 1 && (
+        <>
+          {words}: {taken.n} readings{taken.scatter && <>, scatter <span class="figure">{taken.scatter}</span></>}, exhibits{' '}
+          {all.map(({ id, exhibit, value }, i) => (
+            <span key={id}>
+              {i > 0 && ', '}
+              <a href={address(['job', job], { exhibit })} aria-label={`exhibit ${exhibit}, ${value}`}>
+                {exhibit}
+              </a>
+            </span>
+          ))}
+        </>
+      ),
+      taken.odd && <b>{words} stands apart from its neighbours: was it read right?</b>,
+      taken.values.some(({ overdue }) => overdue) && <>{words}: gauge past its calibration date when read</>,
+      taken.borrowed && (
+        <>
+          {words} taken over from {taken.borrowed.procedure.replaceAll('_', ' ')}, {taken.borrowed.place.replaceAll('/', ' ')}
+        </>
+      ),
+    ].filter(Boolean)
+  })
+  if (!remarks.length) return null
+  return (
+    <ul class="reading-remarks">
+      {remarks.map((remark, i) => (
+        <li key={i}>{remark}</li>
+      ))}
+    </ul>
+  )
+}
