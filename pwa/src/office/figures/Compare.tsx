@@ -22,7 +22,7 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
           </span>
         ))}
       </p>
-      <ol class="places-row" aria-label="Places">
+      <ol class="places-row is-compared" aria-label="Places" style={{ '--places': String(codes.length) }}>
         {codes.map((code) => {
           const here = sheets.map((sheet) => sheet.places.find(({ place }) => place === code))
           const name = here.find(Boolean)!.name
@@ -30,38 +30,29 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
             <li key={code} class="place-column" data-place={code} tabIndex={-1} aria-label={name}>
               <h2>{sentence(name)}</h2>
               {here.map((place, i) =>
-                place ? <PlaceDrawing key={i} sheet={sheets[i]!} place={place} scale={scales[i]!} out={beyond(place)} /> : null,
+                place ? <PlaceDrawing key={i} sheet={sheets[i]!} place={place} scale={scales[i]!} out={beyond(place)} ringsOnly /> : null,
               )}
-              <table class="readings compare">
-                <thead>
-                  <tr>
-                    <td />
-                    {sheets.map((sheet) => (
-                      <th key={sheet.state} scope="col">
-                        {sheet.state_words}
-                      </th>
-                    ))}
-                    <th scope="col">change</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {(here.find((place) => place?.figures.length)?.figures ?? []).map(({ code: figure, words }) => {
-                    const all = here.map((place) => place?.figures.find((one) => one.code === figure))
-                    return (
-                      <tr key={figure}>
-                        <th scope="row">{words}</th>
-                        {all.map((one, i) => (
-                          <td key={i}>
-                            <span class="figure">{one?.value ?? '–'}</span>
-                            {one?.now[0] && <Verdict standing={one.now[0].standing} />}
-                          </td>
-                        ))}
-                        <td class="figure">{change(all[0], all.at(-1))}</td>
-                      </tr>
-                    )
-                  })}
-                </tbody>
-              </table>
+              <dl class="compare">
+                {(here.find((place) => place?.figures.length)?.figures ?? []).map(({ code: figure, words }) => {
+                  const all = here.map((place) => place?.figures.find((one) => one.code === figure))
+                  return (
+                    <div key={figure}>
+                      <dt>{words}</dt>
+                      {all.map((one, i) => (
+                        <dd key={i}>
+                          <span>{sheets[i]!.state_words}</span>
+                          {one?.now[0] && one.now[0].standing !== 'within' && <Verdict standing={one.now[0].standing} />}
+                          <span class="figure">{one?.value ?? '–'}</span>
+                        </dd>
+                      ))}
+                      <dd class="compare-change">
+                        <span>change</span>
+                        <span class="figure">{change(all[0], all.at(-1))}</span>
+                      </dd>
+                    </div>
+                  )
+                })}
+              </dl>
             </li>
           )
         })}

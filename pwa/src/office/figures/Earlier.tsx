@@ -1,4 +1,4 @@
-import type { Sheet } from '../../trade/sheet_types.ts'
+import type { Sheet, Wear } from '../../trade/sheet_types.ts'
 import { address } from '../route.ts'
 import { day } from '../words.ts'
 import type { EarlierVisit } from './shapes.ts'
@@ -12,8 +12,8 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
     <section class="earlier-visits" aria-labelledby="earlier-title">
       <h2 id="earlier-title">Against earlier visits</h2>
       {visits.map((visit) => {
-        const rows = [...new Set(visit.changes.map(({ place }) => place))]
-        const columns = [...new Set(visit.changes.map(({ figure }) => figure))]
+        const rows = [...new Set(visit.changes.map(({ figure }) => figure))]
+        const columns = [...new Set(visit.changes.map(({ place }) => place))]
         return (
           <div key={visit.job + visit.state} class="wide-table" tabIndex={0} role="region" aria-label={`Against job ${visit.number}`}>
             <table class="plain-table">
@@ -29,34 +29,22 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
               <thead>
                 <tr>
                   <td />
-                  {columns.map((code) => (
-                    <th key={code} scope="col">
-                      {figures.get(code) ?? code.replaceAll('_', ' ')}
+                  {columns.map((place) => (
+                    <th key={place} scope="col">
+                      {places.get(place) ?? place}
                     </th>
                   ))}
                 </tr>
               </thead>
               <tbody>
-                {rows.map((place) => (
-                  <tr key={place}>
-                    <th scope="row">{places.get(place) ?? place}</th>
-                    {columns.map((code) => {
-                      const change = visit.changes.find((one) => one.place === place && one.figure === code)
-                      return (
-                        <td key={code}>
-                          {change ? (
-                            <>
-                              <span class="figure">
-                                {change.change} {change.unit}
-                              </span>
-                              {change.per && <span class="per soft">{change.per_words || change.per}</span>}
-                            </>
-                          ) : (
-                            '–'
-                          )}
-                        </td>
-                      )
-                    })}
+                {rows.map((code) => (
+                  <tr key={code}>
+                    <th scope="row">{figures.get(code) ?? code.replaceAll('_', ' ')}</th>
+                    {columns.map((place) => (
+                      <td key={place}>
+                        <Change of={visit.changes.find((one) => one.place === place && one.figure === code)} />
+                      </td>
+                    ))}
                   </tr>
                 ))}
               </tbody>
@@ -65,5 +53,17 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
         )
       })}
     </section>
+  )
+}
+
+function Change({ of: change }: { of: Wear | undefined }) {
+  if (!change) return <>–</>
+  return (
+    <>
+      <span class="figure">
+        {change.change} {change.unit}
+      </span>
+      {change.per && <span class="per soft">{change.per_words || change.per}</span>}
+    </>
   )
 }

@@ -2,10 +2,11 @@ import { NumberLine } from '../../parts/NumberLine.tsx'
 import { Verdict } from '../../parts/Verdict.tsx'
 import type { Sheet, SheetFigure, SheetPlace } from '../../trade/sheet_types.ts'
 import { sentence } from '../words.ts'
-import { beyond, readingWords, standingOf } from './compare.ts'
+import { beyond, standingOf } from './compare.ts'
 import type { Scale } from './drawn.ts'
 import { PlaceDrawing } from './PlaceDrawing.tsx'
 import { Readings } from './Readings.tsx'
+import { Remarks } from './Remarks.tsx'
 
 interface Props {
   job: string
@@ -25,23 +26,28 @@ export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
       <PlaceDrawing sheet={sheet} place={place} scale={scale} out={out} />
       <p class="place-verdict">
         <Verdict standing={standingOf(place.figures)} />
-        {place.missing.length > 0 && (
-          <span class="place-missing">
-            still to read: {place.missing.map((code) => readingWords(sheet, code)).join('; ')}
-          </span>
-        )}
       </p>
       <Readings job={job} sheet={sheet} place={place} out={out} />
+      <Remarks job={job} sheet={sheet} place={place} />
       <ul class="place-figures" aria-label={`Figures of ${place.name}`}>
         {place.figures.map((figure) => (
-          <FigureLine key={figure.code} figure={figure} ask={() => ask(place, figure)} line={!scale && sheet.drawing !== 'face'} />
+          <FigureLine key={figure.code} figure={figure} ask={() => ask(place, figure)} line={!scale && sheet.drawing !== 'face'} unit={sheet.unit} />
         ))}
       </ul>
     </li>
   )
 }
 
-function FigureLine({ figure, ask, line }: { figure: SheetFigure; ask: () => void; line: boolean }) {
+interface LineProps {
+  figure: SheetFigure
+  ask: () => void
+  /** Drawn as a dimension line under its words. */
+  line: boolean
+  /** The unit that the sheet says once. */
+  unit: string
+}
+
+function FigureLine({ figure, ask, line, unit }: LineProps) {
   const outside = figure.now.some(({ standing }) => standing === 'outside')
   const first = figure.now[0]
   return (
@@ -54,7 +60,7 @@ function FigureLine({ figure, ask, line }: { figure: SheetFigure; ask: () => voi
       ) : (
         <span class={`figure figure-value${outside ? ' is-beyond' : ''}`}>
           {figure.value}
-          <span class="figure-unit"> {figure.unit}</span>
+          {figure.unit !== unit && <span class="figure-unit"> {figure.unit}</span>}
         </span>
       )}
       {figure.U && (

@@ -11,10 +11,12 @@ interface Props {
   place: SheetPlace
   scale: Scale | null
   out: Set<string>
+  /** Rings only, where there is no room for the section. */
+  ringsOnly?: boolean
 }
 
 /** What was read at a place as a drawing; nothing for procedures that have none. */
-export function PlaceDrawing({ sheet, place, scale, out }: Props) {
+export function PlaceDrawing({ sheet, place, scale, out, ringsOnly }: Props) {
   if (sheet.drawing === 'face') return <Face sheet={sheet} place={place} out={out} />
   if (!scale) return null
   const rings = ringsOf(sheet, place)
@@ -34,7 +36,7 @@ export function PlaceDrawing({ sheet, place, scale, out }: Props) {
           title={`${place.name} seen along its axis, deviations drawn ${times(scale.magnified)} times: ${said}`}
         />
       )}
-      {profiles.length > 0 && along !== null && (
+      {profiles.length > 0 && along !== null && !(ringsOnly && rings.length > 0) && (
         <SectionDrawing
           sort={sheet.drawing === 'journal' ? 'journal' : 'bore'}
           stations={sheet.axes[along]!.values.map(({ words }) => words)}

@@ -26,98 +26,51 @@ export function Readings({ job, sheet, place, out }: Props) {
   const cell = (code: string) => <Cell job={job} taken={place.readings[code]} out={out.has(code)} words={readingWords(sheet, code)} />
   const beside = sheet.readings_asked.filter(({ code }) => !down.some((row) => row.code === code) && place.readings[code])
   return (
-    <>
-      <table class="readings" aria-label={`Readings of ${place.name}, ${sheet.unit}`}>
-        {across && (
-          <thead>
-            <tr>
-              <td />
-              {across.values.map((value) => (
-                <th key={value.code} scope="col">
-                  {value.words}
-                </th>
-              ))}
-            </tr>
-          </thead>
-        )}
-        <tbody>
-          {down.map((row) => (
-            <tr key={row.code}>
-              <th scope="row">{row.words}</th>
-              {(across ? across.values.map(({ code }) => `${row.code}/${code}`) : [row.code]).map((code) => (
-                <td key={code}>{cell(code)}</td>
-              ))}
-            </tr>
-          ))}
-          {beside.map(({ code, words }) => (
-            <tr key={code}>
-              <th scope="row">{words}</th>
-              <td colSpan={across?.values.length ?? 1}>{cell(code)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <Remarks job={job} sheet={sheet} place={place} />
-    </>
+    <table class="readings" aria-label={`Readings of ${place.name}, ${sheet.unit}`}>
+      {across && (
+        <thead>
+          <tr>
+            <td class="readings-unit">{sheet.unit}</td>
+            {across.values.map((value) => (
+              <th key={value.code} scope="col">
+                {value.words}
+              </th>
+            ))}
+          </tr>
+        </thead>
+      )}
+      <tbody>
+        {down.map((row) => (
+          <tr key={row.code}>
+            <th scope="row">{row.words}</th>
+            {(across ? across.values.map(({ code }) => `${row.code}/${code}`) : [row.code]).map((code) => (
+              <td key={code}>{cell(code)}</td>
+            ))}
+          </tr>
+        ))}
+        {beside.map(({ code, words }) => (
+          <tr key={code}>
+            <th scope="row">{words}</th>
+            <td colSpan={across?.values.length ?? 1}>{cell(code)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   )
 }
 
 function Cell({ job, taken, out, words }: { job: string; taken: Taken | undefined; out: boolean; words: string }) {
   if (!taken) return <span class="soft" aria-label="not read">–</span>
   const newest = taken.values.findLast(({ exhibit }) => exhibit)
-  const shown = (
-    <>
-      {taken.mean}
-      {taken.n > 1 && <span class="reading-n">×{taken.n}</span>}
-    </>
-  )
   const kind = `figure reading${out ? ' is-beyond' : ''}`
-  if (!newest) return <span class={kind}>{shown}</span>
+  if (!newest) return <span class={kind}>{taken.mean}</span>
   return (
     <a
       class={kind}
       href={address(['job', job], { exhibit: newest.exhibit })}
       aria-label={`${words}: ${taken.mean} ${taken.unit}${out ? ', beyond the limit' : ''}${taken.n > 1 ? `, mean of ${taken.n}` : ''}, exhibit ${newest.exhibit}`}
     >
-      {shown}
+      {taken.mean}
     </a>
-  )
-}
-
-/** What a reader must know of single readings: repeats with their scatter, odd ones, overdue gauges, borrowed ones. */
-function Remarks({ job, sheet, place }: Omit<Props, 'out'>) {
-  const remarks = Object.entries(place.readings).flatMap(([code, taken]) => {
-    const words = readingWords(sheet, code)
-    const all = taken.values.filter(({ exhibit }) => exhibit)
-    return [
-      taken.n > 1 && (
-        <>
-          {words}: {taken.n} readings{taken.scatter && <>, scatter <span class="figure">{taken.scatter}</span></>}, exhibits{' '}
-          {all.map(({ id, exhibit, value }, i) => (
-            <span key={id}>
-              {i > 0 && ', '}
-              <a href={address(['job', job], { exhibit })} aria-label={`exhibit ${exhibit}, ${value}`}>
-                {exhibit}
-              </a>
-            </span>
-          ))}
-        </>
-      ),
-      taken.odd && <b>{words} stands apart from its neighbours: was it read right?</b>,
-      taken.values.some(({ overdue }) => overdue) && <>{words}: gauge past its calibration date when read</>,
-      taken.borrowed && (
-        <>
-          {words} taken over from {taken.borrowed.procedure.replaceAll('_', ' ')}, {taken.borrowed.place.replaceAll('/', ' ')}
-        </>
-      ),
-    ].filter(Boolean)
-  })
-  if (!remarks.length) return null
-  return (
-    <ul class="reading-remarks">
-      {remarks.map((remark, i) => (
-        <li key={i}>{remark}</li>
-      ))}
-    </ul>
   )
 }

@@ -27,7 +27,7 @@ export function SheetView({ job, sheet, at, ask }: Props) {
         </p>
       ))}
       {scale && ['bore', 'journal', 'housing'].includes(sheet.drawing) && <Key sheet={sheet} />}
-      <ol class="places-row" aria-label="Places">
+      <ol class="places-row" aria-label="Places" style={{ '--places': String(sheet.places.length) }}>
         {sheet.places.map((place) => (
           <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} ask={ask} />
         ))}
