@@ -1,0 +1,17 @@
+import { readFileSync } from 'node:fs'
+import { expect, it } from 'vitest'
+import { exactText } from './amounts.ts'
+import { shims } from './shims.ts'
+import { read } from './units.ts'
+
+const { cases } = JSON.parse(readFileSync(new URL('../../../tests/vectors/shims.json', import.meta.url), 'utf8'))
+const exact = (text: string) => read(text).amount
+
+it.each<any>(cases)('$name', (one) => {
+  const valves = one.valves.map(([place, gap, shim]: string[]) => ({ place, gap: exact(gap!), shim: exact(shim!) }))
+  const made = () => shims(valves, exact(one.target), one.set.map(exact))
+  if (one.refused) return expect(made).toThrow(one.refused)
+  expect(
+    made().map((s) => [s.place, exactText(s.wanted, 2), exactText(s.chosen, 2), exactText(s.gap, 2), s.source, s.reached]),
+  ).toEqual(one.shims)
+})
