@@ -1,9 +1,9 @@
 import { useId } from 'preact/hooks'
 import { Bore, Housing, Journal } from './grid_views.tsx'
-import { Face, List, Lobe, Pin } from './grid_views_flat.tsx'
+import { Face, Lobe, Pin } from './grid_views_flat.tsx'
 
 export interface GridDrawingProps {
-  /** As a procedure names it: bore, journal, housing, face, lobe, pin or list. */
+  /** As a procedure names it: bore, journal, housing, face, lobe or pin. A list is not drawn: its words are its drawing. */
   drawing: string
   axes: { axis: string; words: string; values: { code: string; words: string }[] }[]
   /** Every reading that is asked for, those of the grid as 'top/thrust'. */
@@ -14,10 +14,9 @@ export interface GridDrawingProps {
   taken: ReadonlySet<string>
 }
 
-/** What a view is drawn from: where `code` lies on each axis (-1 for a reading beside the grid), and what is there already. */
+/** What a view is drawn from: where `code` lies on each axis (-1 for a reading beside the grid), and what is there. */
 export interface Next {
   axes: GridDrawingProps['axes']
-  all: GridDrawingProps['readings']
   code: string
   next: number[]
   has: (code: string) => boolean
@@ -25,18 +24,21 @@ export interface Next {
   id: string
 }
 
-const VIEWS = { bore: Bore, journal: Journal, housing: Housing, face: Face, lobe: Lobe, pin: Pin, list: List }
+const VIEWS = { bore: Bore, journal: Journal, housing: Housing, face: Face, lobe: Lobe, pin: Pin }
+
+export const isDrawn = (drawing: string): drawing is keyof typeof VIEWS => Object.hasOwn(VIEWS, drawing)
 
 /** The part in section and in plan, with the place where the gauge goes next lit. Said in words for the ear. */
 export function GridDrawing({ drawing, axes, readings, next, taken }: GridDrawingProps) {
   const id = useId()
-  const View = VIEWS[drawing as keyof typeof VIEWS] ?? List
+  const View = isDrawn(drawing) ? VIEWS[drawing] : null
   const beside = next !== '' && axes.length > 0 && !isOfGrid(axes, next)
   const at = next === '' ? [] : beside ? [-1] : positions(axes, next)
   const words = readings.find((r) => r.code === next)?.words
+  if (!View) return null
   return (
     <svg class="grid-drawing" viewBox="0 0 160 148" role="img" aria-label={words ? `Next: ${words}` : 'Nothing is asked for here now'}>
-      <View axes={axes} all={readings} code={next} next={at} has={(code) => taken.has(code)} id={id.replace(/:/g, '')} />
+      <View axes={axes} code={next} next={at} has={(code) => taken.has(code)} id={id.replace(/:/g, '')} />
     </svg>
   )
 }

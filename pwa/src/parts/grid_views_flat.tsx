@@ -1,4 +1,4 @@
-// Faces, cams, pins and plain lists: the rest of what the measuring screen can show of the next reading.
+// Faces, cams and pins: the rest of what the measuring screen can show of the next reading.
 import type { Next } from './GridDrawing.tsx'
 import { H, W, layOut } from './FaceDrawing.tsx'
 import { EndOn, Hatch, Span } from './grid_views.tsx'
@@ -33,12 +33,12 @@ export function Lobe({ next, code, has }: Next) {
   const base = /base|heel_to_heel|across|flank/.test(code)
   return (
     <>
-      <path class="gd-edge" d="M42 88a38 38 0 0 0 76 0c0 -24 -14 -34 -22 -62a16.6 16.6 0 0 0 -32 0c-8 28 -22 38 -22 62z" />
-      <circle class="gd-axis" cx="80" cy="88" r="38" />
-      <circle class="gd-thin" cx="80" cy="88" r="17" />
-      <path class="gd-axis" d="M80 4v136M30 88h100" />
-      {has('base') && <path class="gd-done" d="M42 94h12M106 94h12" />}
-      {code && (base ? <Span x1={42} y1={88} x2={118} y2={88} /> : <Span x1={80} y1={13} x2={80} y2={126} />)}
+      <path class="gd-edge" d="M46.1 79.8A36 36 0 1 0 113.9 79.8L94.1 24.9A15 15 0 0 0 65.9 24.9Z" />
+      <circle class="gd-axis" cx="80" cy="92" r="36" />
+      <circle class="gd-thin" cx="80" cy="92" r="16" />
+      <path class="gd-axis" d="M80 4v138M32 92h96" />
+      {has('base') && <path class="gd-done" d="M44 99h11M105 99h11" />}
+      {code && (base ? <Span x1={44} y1={92} x2={116} y2={92} /> : <Span x1={80} y1={15} x2={80} y2={128} />)}
     </>
   )
 }
@@ -60,35 +60,6 @@ export function Pin({ code, has, id }: Next) {
       {left && <Span x1={15} y1={87} x2={32} y2={87} />}
       {right && <Span x1={128} y1={87} x2={145} y2={87} />}
       {code && !left && !right && <EndOn x={80} y={87} />}
-    </>
-  )
-}
-
-const ROWS = 5
-
-/** No drawing would say more than the words do: the readings as a parts list with their balloons. */
-export function List({ all, code, has }: Next) {
-  const at = Math.max(0, all.findIndex((r) => r.code === code))
-  const from = Math.max(0, Math.min(at - 2, all.length - ROWS))
-  const shown = all.slice(from, from + ROWS)
-  return (
-    <>
-      {shown.map((reading, i) => {
-        const y = 18 + i * 29
-        const lit = reading.code === code
-        return (
-          <g key={reading.code}>
-            <circle class={lit ? 'gd-balloon is-next' : has(reading.code) ? 'gd-balloon is-done' : 'gd-balloon'} cx="16" cy={y} r="11.5" />
-            <text class={lit ? 'gd-number is-next' : 'gd-number'} x="16" y={y + 4.6} text-anchor="middle">
-              {from + i + 1}
-            </text>
-            <line class="gd-thin" x1="28" x2="36" y1={y} y2={y} />
-            <text class={lit ? 'gd-word is-next' : 'gd-word'} x="40" y={y + 4.6}>
-              {reading.words.length > 17 ? `${reading.words.slice(0, 16)}…` : reading.words}
-            </text>
-          </g>
-        )
-      })}
     </>
   )
 }

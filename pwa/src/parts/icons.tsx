@@ -152,3 +152,22 @@ export const Ring = ({ size = 16 }: SignProps) => (
     <circle cx="8" cy="8" r="5.75" />
   </svg>
 )
+
+export const Again = (p: SignProps) => (
+  <Sign {...p}>
+    <path d="M25 15a10 10 0 1 1-3.2-7.3M25.5 3v6.5H19" />
+  </Sign>
+)
+
+/** The stroke of a vulgar fraction, and the gap before it. */
+export const Stroke = (p: SignProps) => (
+  <Sign {...p}>
+    <path d="M19.5 4.5 10.5 25.5M4 6l3 -1.5v9M22.5 17.5q5 -1.5 4 2t-4.5 5h5" />
+  </Sign>
+)
+
+export const Gap = (p: SignProps) => (
+  <Sign {...p}>
+    <path d="M5 15v6h20v-6" />
+  </Sign>
+)
