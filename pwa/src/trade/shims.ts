@@ -8,10 +8,12 @@ import type { Fraction } from './units.ts'
 
 export const FORMULA = 'new shim = shim now + gap measured - gap wanted'
 
+/** What was measured at a valve, and the gap wanted there. */
 export interface Valve {
   place: string
   gap: Fraction
   shim: Fraction
+  target: Fraction
 }
 
 /**
@@ -40,11 +42,11 @@ export function nearest(wanted: Fraction, thicknesses: Fraction[]): Fraction {
 }
 
 /** A shim for each valve, in the order given. Throws Refusal for an empty set. */
-export function shims(valves: Valve[], target: Fraction, thicknesses: Fraction[]): Shim[] {
+export function shims(valves: Valve[], thicknesses: Fraction[]): Shim[] {
   if (!thicknesses.length) {
     throw new Refusal('bad_value', 'set', 'No shim is in the set. Enter the thicknesses that can be had.')
   }
-  const wanted = valves.map((valve) => minus(plus(valve.shim, valve.gap), target))
+  const wanted = valves.map((valve) => minus(plus(valve.shim, valve.gap), valve.target))
   const chosen = valves.map((valve, at) => choose(valve.shim, wanted[at]!, thicknesses))
   // What comes off one valve can go to another: only shims that do not stay where they are.
   const free = valves.filter((valve, at) => compare(chosen[at]!, valve.shim) !== 0)

@@ -17,9 +17,12 @@ FORMULA = "new shim = shim now + gap measured - gap wanted"
 
 @dataclass(frozen=True)
 class Valve:
+    """What was measured at a valve, and the gap wanted there."""
+
     place: str
     gap: Fraction
     shim: Fraction
+    target: Fraction
 
 
 @dataclass(frozen=True)
@@ -41,11 +44,11 @@ def nearest(wanted: Fraction, thicknesses: Sequence[Fraction]) -> Fraction:
     return min(thicknesses, key=lambda one: (abs(one - wanted), one))
 
 
-def shims(valves: Sequence[Valve], target: Fraction, thicknesses: Sequence[Fraction]) -> list[Shim]:
+def shims(valves: Sequence[Valve], thicknesses: Sequence[Fraction]) -> list[Shim]:
     """A shim for each valve, in the order given. Raises Refusal for an empty set."""
     if not thicknesses:
         raise Refusal("bad_value", "set", "No shim is in the set. Enter the thicknesses that can be had.")
-    wanted = [valve.shim + valve.gap - target for valve in valves]
+    wanted = [valve.shim + valve.gap - valve.target for valve in valves]
     chosen = [_chosen(valve.shim, want, thicknesses) for valve, want in zip(valves, wanted, strict=True)]
     # What comes off one valve can go to another: only shims that do not stay where they are.
     free = [(valve.shim, valve.place) for valve, one in zip(valves, chosen, strict=True) if one != valve.shim]

@@ -20,14 +20,14 @@ THICK = st.integers(40, 60).map(lambda n: Fraction(5 * n, 100))
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])
 def test_shims(case):
-    valves = [Valve(place, Fraction(gap), Fraction(now)) for place, gap, now in case["valves"]]
+    valves = [Valve(place, *map(Fraction, sizes)) for place, *sizes in case["valves"]]
     thicknesses = [Fraction(one) for one in case["set"]]
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
-            shims(valves, Fraction(case["target"]), thicknesses)
+            shims(valves, thicknesses)
         assert refused.value.message == case["refused"]
         return
-    made = shims(valves, Fraction(case["target"]), thicknesses)
+    made = shims(valves, thicknesses)
     shown = [
         [one.place, *(exact_text(n, 2) for n in (one.wanted, one.chosen, one.gap)), one.source, one.reached]
         for one in made
@@ -38,8 +38,8 @@ def test_shims(case):
 @given(valves=st.lists(st.tuples(GAPS, THICK), max_size=12), thicknesses=st.lists(THICK, min_size=1, max_size=9))
 def test_no_shim_is_used_twice_and_none_is_worse_than_the_set(valves, thicknesses):
     target = Fraction(20, 100)
-    engine = [Valve(str(number), gap, now) for number, (gap, now) in enumerate(valves)]
-    made = shims(engine, target, thicknesses)
+    engine = [Valve(str(number), gap, now, target) for number, (gap, now) in enumerate(valves)]
+    made = shims(engine, thicknesses)
     taken = Counter(one.source for one in made if one.source not in ("stays", "new"))
     assert not taken or max(taken.values()) == 1
     stays = {one.place for one in made if one.source == "stays"}
