@@ -66,7 +66,12 @@ export function checkFigures(
       faulty = true
       add(at, message)
     }
-    if (!shapes.hasExactly(figure, FIGURE)) return note(where, `Line ${index + 1} has exactly ${FIGURE.join(', ')}.`)
+    if (!shapes.hasExactly(figure, FIGURE)) {
+      note(where, `Line ${index + 1} has exactly ${FIGURE.join(', ')}.`)
+      const code = shapes.isObject(figure) ? figure['code'] : null
+      if (typeof code === 'string' && !names.has(code)) names.set(code, { kind: null, sort: 'figure' })
+      return
+    }
     const line = head(where, `Line ${index + 1}`, figure, names, note)
     const kind = figure['kind'] as string
     const knownKind = typeof kind === 'string' && KINDS.includes(kind)
@@ -133,7 +138,8 @@ function ofNames(
 }
 
 function operation(
-  where: string, line: string, figure: Loose, of: Name[] | null, axes: Map<string, number>, knownKind: boolean, add: Add,
+  where: string, line: string, figure: Loose, of: Name[] | null, axes: Map<string, number>, knownKind: boolean,
+  add: Add,
 ) {
   const { do: what, along, by } = figure
   if (!isOne(OPERATIONS, what)) {
@@ -171,7 +177,9 @@ function operation(
   if (faulty || !knownKind || of.some((name) => name.kind === null)) return
   const [allowed, reason] = whatComesOut(what, of.map((name) => name.kind!))
   if (reason) note('of', reason)
-  else if (!allowed.includes(figure['kind'])) note('kind', `this gives a ${allowed.join(' or ')}, not a ${figure['kind']}`)
+  else if (!allowed.includes(figure['kind'])) {
+    note('kind', `this gives a ${allowed.join(' or ')}, not a ${figure['kind']}`)
+  }
 }
 
 function sets(what: string, of: Name[]): string | null {
@@ -220,7 +228,7 @@ function guide(where: string, line: string, given: unknown, names: Map<string, N
   const at = `${where}.guide`
   if (!shapes.hasExactly(given, ['words', 'of', 'by'])) return add(at, `${line}: a guide has exactly words, of and by.`)
   const words = badGuideWords(given['words'])
-  if (words) add(`${at}.words`, `${line}: the words of the guide ${words}.`)
+  if (words) add(`${at}.words`, `${line}: the wording of the guide ${words}.`)
   const { of, by } = given as Loose
   if (of === '' && by === '') return
   const reason = typeof of === 'string' ? against(of, names, later) : null

@@ -194,7 +194,7 @@ function axisValues(where: string, line: string, values: unknown, add: Add) {
     } else if (seen.has(code)) add(`${here}.code`, `${line}: two values are called ${code}.`)
     else seen.add(code)
     const words = badWords(value['words'])
-    if (words) add(`${here}.words`, `${line}: the words of value ${index + 1} ${words}.`)
+    if (words) add(`${here}.words`, `${line}: the wording of value ${index + 1} ${words}.`)
   })
 }
 

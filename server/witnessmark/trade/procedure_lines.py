@@ -50,6 +50,8 @@ def check_figures(
         where, line, before = f"figures.{index}", f"Line {index + 1}", len(faults)
         if type(figure) is not dict or figure.keys() != set(_FIGURE):
             faults.append(Fault(where, f"{line} has exactly {', '.join(_FIGURE)}."))
+            if type(figure) is dict and type(figure.get("code")) is str:
+                names.setdefault(figure["code"], Name(None, "figure"))
             continue
         line = _head(where, line, figure, names, faults)
         known_kind = type(figure["kind"]) is str and figure["kind"] in KINDS
@@ -207,7 +209,7 @@ def _guide(where: str, line: str, guide: Any, names: dict[str, Name], later: lis
         faults.append(Fault(where, f"{line}: a guide has exactly words, of and by."))
         return
     if reason := _guide_words(guide["words"]):
-        faults.append(Fault(f"{where}.words", f"{line}: the words of the guide {reason}."))
+        faults.append(Fault(f"{where}.words", f"{line}: the wording of the guide {reason}."))
     if guide["of"] == "" and guide["by"] == "":
         return
     if type(guide["of"]) is not str:

@@ -192,7 +192,7 @@ def _axis_values(where: str, line: str, values: Any, faults: list[Fault]) -> Non
         else:
             seen.add(value["code"])
         if reason := _words(value["words"]):
-            faults.append(Fault(f"{here}.words", f"{line}: the words of value {index + 1} {reason}."))
+            faults.append(Fault(f"{here}.words", f"{line}: the wording of value {index + 1} {reason}."))
 
 
 def _readings(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> None:
