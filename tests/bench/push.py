@@ -10,6 +10,7 @@ from pathlib import Path
 import requests
 
 from tests.bench.common import Line, free_port, node, peer_server
+from tests.support.measuring import a_reading
 from tests.support.phone import Phone
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app
@@ -19,13 +20,7 @@ COUNT, BATCH, PHONES = 10_000, 1000, 4
 
 def measured_entries(phone: Phone, job: str, count: int) -> list[dict]:
     for number in range(count):
-        body = {
-            "quantity": "Diameter",
-            "value": f"89.{number % 1000:03d}",
-            "unit": "mm",
-            "gauge": "bore gauge 4",
-            "remark": "",
-        }
+        body = a_reading(quantity="Diameter", value=f"89.{number % 1000:03d}", gauge="bore gauge 4")
         place = {"place": "engine", "point": f"reading {number}"}
         phone.keep(phone.entry("measured", job, body=body, location=place, stage="measure"))
     entries, phone.outbox = phone.outbox, []

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as any_of
 
+from tests.support.measuring import a_gauge, a_limit, a_procedure, a_size, some_rules
 from tests.support.record import a_v6
 from witnessmark.db import db, make_engine, reading, writing
 from witnessmark.log.append import append
@@ -48,6 +49,12 @@ def values(spec: dict):
         "letter": lambda: any_of.sampled_from(["A", "AB"]),
         "stage": lambda: any_of.sampled_from(sorted(STAGE_CODES)),
         "location": lambda: locations,
+        "amount": lambda: any_of.sampled_from(["57.02", "3 1/2", "-0,02 mm", "+.5"]),
+        "gauge": lambda: any_of.sampled_from([a_gauge(), a_gauge(retired=True, due="", serial="")]),
+        "limit": lambda: any_of.sampled_from([a_limit(), a_limit(low="0", procedure="own_a", figure="b")]),
+        "size": lambda: any_of.sampled_from([a_size(), a_size(code="material", values=["grey_iron"], unit="")]),
+        "procedure": lambda: any_of.just(a_procedure()),
+        "measuring_rules": lambda: any_of.just(some_rules()),
         "engine_type": lambda: any_of.sampled_from([a_v6(), a_v6(name="H")]),
         "changes": lambda: any_of.dictionaries(any_of.sampled_from(["value", "remark"]), words, min_size=1),
         "job_changes": lambda: any_of.dictionaries(any_of.sampled_from(["vehicle", "complaint"]), words, min_size=1),
@@ -56,7 +63,7 @@ def values(spec: dict):
 
 
 @any_of.composite
-def entries(draw, kind) -> dict:
+def entries(draw, kind, version: int) -> dict:
     files = []
     if rule := kind.media:
         kind_of_file = rule.types[0] if rule.types[0].count("/") and not rule.types[0].endswith("/") else "image/jpeg"
@@ -70,7 +77,7 @@ def entries(draw, kind) -> dict:
         ]  # fmt: skip
     return {
         "author": draw(ids),
-        "body": {name: draw(values(spec)) for name, spec in kind.fields.items()},
+        "body": {name: draw(values(spec)) for name, spec in kind.versions[version]["body"].items()},
         "claimed": draw(times),
         "clock": {"boot": "0a1b2c3d", "monotonic_ms": 5, "offset_age_s": None, "offset_ms": None, "zone": "UTC"},
         "device": DEVICE,
@@ -82,7 +89,7 @@ def entries(draw, kind) -> dict:
         "previous": "0" * 64,
         "sequence": 1,
         "stage": draw(any_of.none() | any_of.sampled_from(sorted(STAGE_CODES))),
-        "version": 1,
+        "version": version,
         "workshop": WORKSHOP,
     }
 
@@ -105,11 +112,11 @@ def engine(tmp_path_factory):
     made.dispose()
 
 
-@pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
+@pytest.mark.parametrize(("kind", "version"), [(kind, version) for kind in KINDS.values() for version in kind.versions])
 @settings(max_examples=10, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=any_of.data())
-def test_every_entry_of_a_kind_can_be_taken_in_and_shown(engine, kind, data):
-    entry = data.draw(entries(kind))
+def test_every_entry_of_a_kind_can_be_taken_in_and_shown(engine, kind, version, data):
+    entry = data.draw(entries(kind, version))
     entry["id"] = entry["id"][:14] + "7" + entry["id"][15:]
     check_entry(entry)
     with writing(engine) as conn:

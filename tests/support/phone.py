@@ -13,6 +13,7 @@ from cryptography.hazmat.primitives.asymmetric.utils import decode_dss_signature
 
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.trade.identifiers import uuid7
+from witnessmark.trade.kinds import KINDS
 
 ZERO = "0" * 64
 # (method, path, json or None, headers) -> (status, json, headers)
@@ -75,7 +76,7 @@ class Phone:
             "previous": self.previous,
             "sequence": self.sequence + 1,
             "stage": None,
-            "version": 1,
+            "version": KINDS[kind].latest if kind in KINDS else 1,
             "workshop": self.workshop,
         }
         return entry | changes

@@ -7,6 +7,7 @@ import json
 
 from tests.support.phone import Phone
 from witnessmark.proof.canonical import sha256_hex
+from witnessmark.trade.kinds import KINDS
 
 ENGINE_TYPE_ID = "5a2d3c4e-1f60-4b7a-8c9d-0e1f2a3b4c5d"
 
@@ -53,7 +54,8 @@ def at(place: str, point: str = "") -> dict:
 
 def measure(phone: Phone, job: str, place: str, value: str, quantity: str = "bore_diameter", **changes) -> dict:
     """Keeps a measurement on the phone; returns the entry."""
-    body = {"quantity": quantity, "value": value, "unit": "mm", "gauge": "", "remark": ""}
+    body = {name: "" for name in KINDS["measured"].fields}
+    body |= {"edition": 0, "state": "as_found", "quantity": quantity, "value": value, "unit": "mm", "basis": []}
     return keep(phone, phone.entry("measured", job, location=at(place), body=body, **changes))
 
 

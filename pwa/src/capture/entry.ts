@@ -1,6 +1,6 @@
 // Makes ONE entry: canonical bytes, hash, signature; then hands it to the store.
 import { canonicalBytes, sha256Hex } from '../trade/canonical.ts'
-import { checkEntry } from '../trade/kinds.ts'
+import { checkEntry, KINDS } from '../trade/kinds.ts'
 import { uuid7 } from '../trade/uuid7.ts'
 import { health, jobFacts, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
 import { claimed, clock } from './clock.ts'
@@ -44,7 +44,7 @@ export async function capture({ kind, body, job, location = null, files = [], au
       previous: chain.hash,
       sequence: chain.sequence + 1,
       stage: facts?.stage ?? null,
-      version: 1,
+      version: KINDS[kind]!.latest,
       workshop: here.workshop.id,
     }
     // What has no bytes of evidence is checked here, where it can be put right at once. A picture or a sound is kept

@@ -29,7 +29,7 @@ export interface Entry {
   previous: string
   sequence: number
   stage: string | null
-  version: 1
+  version: number
   workshop: string
 }
 

@@ -4,6 +4,7 @@
 import table from '../../../server/witnessmark/trade/data/kinds.json'
 import { check as checkEngineType } from './engine_types.ts'
 import { Refusal } from './errors.ts'
+import { check as checkProcedure } from './procedures.ts'
 import * as shapes from './shapes.ts'
 import { CODES } from './stages.ts'
 import type { Check, Spec } from './shapes.ts'
@@ -106,9 +107,12 @@ const MEDIA_KEYS = ['length', 'name', 'role', 'sha256', 'type']
 const stage: Check = (value) =>
   typeof value === 'string' && CODES.includes(value) ? null : 'is not a stage of a job'
 
-const engineType: Check = (value) => {
-  const fault = checkEngineType(value)[0]
-  return fault ? `cannot be used as an engine type. ${fault.message.replace(/\.+$/, '')}` : null
+/** The check of a field that holds a whole description: it is taken when nothing is wrong with it. */
+function freeOfFaults(thing: string, check: (value: unknown) => { message: string }[]): Check {
+  return (value) => {
+    const fault = check(value)[0]
+    return fault ? `cannot be used as ${thing}. ${fault.message.replace(/\.+$/, '')}` : null
+  }
 }
 
 const jobFacts = Object.fromEntries(
@@ -125,7 +129,16 @@ const jobChanges: Check = (value) => {
   return null
 }
 
-const SPECIAL: Record<string, Check> = { stage, engine_type: engineType, job_changes: jobChanges }
+const SPECIAL: Record<string, Check> = {
+  stage,
+  job_changes: jobChanges,
+  engine_type: freeOfFaults('an engine type', checkEngineType),
+  gauge: shapes.plain,
+  limit: shapes.plain,
+  size: shapes.plain,
+  procedure: freeOfFaults('a procedure', checkProcedure),
+  measuring_rules: shapes.plain,
+}
 
 /** The check of one field as kinds.json describes it. */
 export function fieldCheck(spec: Spec): Check {

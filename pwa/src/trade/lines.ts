@@ -7,6 +7,7 @@ import { placeName } from './locations.ts'
 import { FASTENER_PARTS, type EngineType } from './parts.ts'
 import type { Spec } from './shapes.ts'
 import { itemWords, stageWords } from './stages.ts'
+import * as statements from './statements.ts'
 
 export interface Line {
   title: string
@@ -17,6 +18,7 @@ export type Lined = Pick<Entry, 'kind' | 'version' | 'body' | 'location'>
 
 type Piece = string | { fill: string } | { part: Piece[] }
 
+const STATEMENTS = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules']
 const QUANTITY_WORDS = new Map(quantities.quantities.map((one) => [one.code, one.words]))
 const TOKENS = /\{([a-z0-9_]+)\}|([[\]])|([^[\]{}]+)/g
 
@@ -78,14 +80,25 @@ function valueOf(name: string, entry: Lined, engine: EngineType | null): string 
   }
   if (name === 'fastener_there') return fastenerThere(String(body['fastener'] ?? ''), location, engine)
   if (name === 'new') return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
+  if (name === 'measured_as') return measuredAs(entry)
+  if (name === 'told') {
+    return Object.entries(body)
+      .map(([field, what]) => statements.told(specOf(entry, field)?.is ?? '', what as Record<string, unknown>))
+      .join(' ')
+  }
   const value = body[name]
   if (name === 'quantity') return QUANTITY_WORDS.get(value as string) ?? String(value ?? '')
   if (name === 'item') return itemWords(String(body['stage'] ?? ''), String(value ?? ''))
-  return inWords(KINDS[entry.kind]!.versions[entry.version]?.body[name], value)
+  return inWords(specOf(entry, name), value)
+}
+
+function specOf(entry: Lined, field: string): Spec | undefined {
+  return KINDS[entry.kind]!.versions[entry.version]?.body[field]
 }
 
 function inWords(spec: Spec | undefined, value: unknown): string {
   if (value === null || value === undefined) return ''
+  if (spec && STATEMENTS.includes(spec.is)) return statements.named(spec.is, value as Record<string, unknown>)
   switch (spec?.is) {
     case 'choice':
       return spec.of![value as string] ?? String(value)
@@ -117,12 +130,19 @@ function fastenerThere(fastener: string, location: Location | null, engine: Engi
   return FASTENER_PARTS.includes(location.place.split('/')[0]!) ? where : `${where}, ${fastener}`
 }
 
+/** "Cylinder bore, as found": the procedure that asked for a reading and the state of the engine. */
+function measuredAs(entry: Lined): string {
+  const state = inWords(specOf(entry, 'state'), entry.body['state'])
+  const procedure = entry.body['procedure']
+  return procedure ? `${statements.procedureName(String(procedure))}, ${state}` : capital(state)
+}
+
 function newFacts(changes: Record<string, unknown>): string {
   return Object.keys(changes)
     .sort()
     .filter((name) => {
       const value = changes[name]
-      return typeof value === 'string' && value !== '' && name !== 'engine_type' && name !== 'earlier_job'
+      return typeof value === 'string' && value !== '' && !['engine_type', 'earlier_job', 'gauge_id'].includes(name)
     })
     .map((name) => `${spaced(name)} “${changes[name]}”`)
     .join('; ')

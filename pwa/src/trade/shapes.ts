@@ -1,6 +1,9 @@
 // What a single field of an entry may hold: the twin of trade/shapes.py.
 // A check answers null when the value is fine, else the reason in words.
 
+import { Refusal } from './errors.ts'
+import { read } from './units.ts'
+
 export type Check = (value: unknown) => string | null
 
 export interface Spec {
@@ -104,6 +107,22 @@ export function texts(most: number, each: number): Check {
   }
 }
 
+/** A typed value, kept as typed, that the arithmetic can read: 57.02, -0,02, 3 1/2, also with its unit. */
+export function amount(most: number, least = 0): Check {
+  const typed = text(most, least)
+  return (value) => {
+    const reason = typed(value)
+    if (reason) return reason
+    try {
+      read(value as string)
+    } catch (error) {
+      if (error instanceof Refusal) return 'is not a number that can be reckoned with, such as 57.02, -0.02 or 3 1/2'
+      throw error
+    }
+    return null
+  }
+}
+
 export function nothingOr(check: Check): Check {
   return (value) => (value === null ? null : check(value))
 }
@@ -169,6 +188,7 @@ const SIMPLE: Record<string, Check> = { uuid, hash: hash64, decimal, key, letter
 export function shape(spec: Spec): Check {
   let check: Check
   if (spec.is === 'text') check = text(spec.most!, spec.least ?? 0)
+  else if (spec.is === 'amount') check = amount(spec.most!, spec.least ?? 0)
   else if (spec.is === 'whole') check = whole(spec.from, spec.to)
   else if (spec.is === 'choice') check = choice(spec.of!)
   else if (spec.is === 'texts') check = texts(spec.most!, spec.each!)

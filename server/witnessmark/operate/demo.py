@@ -23,6 +23,7 @@ from witnessmark.sync.found import found
 from witnessmark.sync.join import join
 from witnessmark.sync.receive import Push, receive
 from witnessmark.trade.errors import Refusal
+from witnessmark.trade.kinds import KINDS
 from witnessmark.trade.tables import table
 
 RECEIVED_AFTER = timedelta(minutes=4)
@@ -166,10 +167,14 @@ class _Making:
         given = {
             "job_opened": ("body",),
             "note_made": ("text",),
-            "measured": ("quantity", "value", "unit", "gauge", "remark"),
+            "measured": tuple(KINDS["measured"].fields),
             "fastener_tightened": ("fastener", "value", "unit", "method", "tool", "state", "remark"),
             "finding_made": ("observation", "condition", "opinion"),
         }[kind]
+        if kind == "measured":
+            # A single reading outside any procedure, unless the story says more.
+            usual = {"edition": 0, "state": "as_found", "basis": []}
+            return {name: step.get(name, usual.get(name, "")) for name in given}
         return step["body"] if kind == "job_opened" else {name: step.get(name, "") for name in given}
 
     def media(self, engine: Engine, name: str, kind: str) -> dict:

@@ -11,6 +11,7 @@ from cryptography.hazmat.primitives.asymmetric.utils import decode_dss_signature
 
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.trade.identifiers import uuid7
+from witnessmark.trade.kinds import KINDS
 
 FIRST = "0" * 64
 
@@ -69,7 +70,7 @@ class DemoPhone:
             "previous": self._previous,
             "sequence": self._sequence,
             "stage": stage,
-            "version": 1,
+            "version": KINDS[kind].latest,
             "workshop": self.workshop,
         }
         data = canonical(entry)

@@ -21,7 +21,7 @@ from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import office, rules
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.identifiers import uuid7
-from witnessmark.trade.kinds import check_entry
+from witnessmark.trade.kinds import KINDS, check_entry
 
 # One boot for the life of the process: within it, monotonic_ms orders what the desk wrote.
 _BOOT = secrets.token_hex(4)
@@ -69,7 +69,7 @@ class Pen:
             "previous": self._end.hash,
             "sequence": self._end.sequence + 1,
             "stage": stage,
-            "version": 1,
+            "version": KINDS[kind].latest,
             "workshop": self._workshop.id,
         }
         check_entry(entry)

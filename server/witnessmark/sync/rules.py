@@ -23,6 +23,11 @@ OF_THE_DESK = frozenset(
         "device_enrolled",
         "device_revoked",
         "engine_type_described",
+        "gauge_described",
+        "limit_set",
+        "size_set",
+        "procedure_described",
+        "measuring_rules_set",
         "entry_refused",
         "pack_issued",
     }

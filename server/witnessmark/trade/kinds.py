@@ -7,11 +7,11 @@ thousands of entries in a second and the phone's twin must say the same.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from witnessmark.trade import shapes
+from witnessmark.trade import gauges, limits, measuring_rules, procedures, shapes
 from witnessmark.trade.engine_types import check as check_engine_type
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.tables import table
@@ -94,9 +94,14 @@ def _stage(value: Any) -> str | None:
     return None if type(value) is str and value in STAGE_CODES else "is not a stage of a job"
 
 
-def _engine_type(value: Any) -> str | None:
-    faults = check_engine_type(value)
-    return f"cannot be used as an engine type. {faults[0].message.rstrip('.')}" if faults else None
+def _free_of_faults(thing: str, check: Callable[[Any], Sequence[Any]]) -> shapes.Check:
+    """The check of a field that holds a whole description: it is taken when nothing is wrong with it."""
+
+    def reason(value: Any) -> str | None:
+        faults = check(value)
+        return f"cannot be used as {thing}. {faults[0].message.rstrip('.')}" if faults else None
+
+    return reason
 
 
 _JOB_FACTS = {name: shapes.shape(spec) for name, spec in KINDS["job_opened"].fields.items()}
@@ -113,7 +118,16 @@ def _job_changes(value: Any) -> str | None:
     return None
 
 
-_SPECIAL = {"stage": _stage, "engine_type": _engine_type, "job_changes": _job_changes}
+_SPECIAL = {
+    "stage": _stage,
+    "job_changes": _job_changes,
+    "engine_type": _free_of_faults("an engine type", check_engine_type),
+    "gauge": _free_of_faults("a gauge", gauges.check),
+    "limit": _free_of_faults("a limit", limits.check),
+    "size": _free_of_faults("a size", limits.check_size),
+    "procedure": _free_of_faults("a procedure", procedures.check),
+    "measuring_rules": _free_of_faults("measuring rules", measuring_rules.check),
+}
 
 
 def field_check(spec: Mapping[str, Any]) -> shapes.Check:

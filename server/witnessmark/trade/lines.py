@@ -11,12 +11,14 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
+from witnessmark.trade import statements
 from witnessmark.trade.engine_types import FASTENER_PARTS
 from witnessmark.trade.kinds import KINDS
 from witnessmark.trade.locations import place_name
 from witnessmark.trade.stages import item_words, stage_words
 from witnessmark.trade.tables import table
 
+STATEMENTS = ("gauge", "limit", "size", "procedure", "measuring_rules")
 QUANTITY_WORDS: dict[str, str] = {one["code"]: one["words"] for one in table("quantities")["quantities"]}
 
 _tokens = re.compile(r"\{([a-z0-9_]+)\}|([\[\]])|([^\[\]{}]+)")
@@ -85,13 +87,20 @@ def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | No
     if name == "new":
         facts = body.get("changes", {})
         return "; ".join(f"{_spaced(key)} “{facts[key]}”" for key in sorted(facts) if _readable(key, facts[key]))
+    if name == "measured_as":
+        return _measured_as(entry)
+    if name == "told":
+        return " ".join(statements.told(_spec(entry, field)["is"], what) for field, what in body.items())
     value = body.get(name)
     if name == "quantity":
         return QUANTITY_WORDS.get(value, value)
     if name == "item":
         return item_words(body.get("stage", ""), value)
-    spec = KINDS[entry["kind"]].versions[entry["version"]]["body"].get(name, {"is": ""})
-    return _in_words(spec, value)
+    return _in_words(_spec(entry, name), value)
+
+
+def _spec(entry: Mapping[str, Any], field: str) -> Mapping[str, Any]:
+    return KINDS[entry["kind"]].versions[entry["version"]]["body"].get(field, {"is": ""})
 
 
 def _in_words(spec: Mapping[str, Any], value: Any) -> str:
@@ -108,6 +117,8 @@ def _in_words(spec: Mapping[str, Any], value: Any) -> str:
         return ", ".join(value)
     if sort == "engine_type":
         return str(value.get("name", ""))
+    if sort in STATEMENTS:
+        return statements.named(sort, value)
     if sort in ("changes", "job_changes"):
         return ", ".join(_spaced(name) for name in sorted(value))
     return str(value)
@@ -128,8 +139,15 @@ def _fastener_there(body: Mapping[str, Any], location: Any, engine_type: dict[st
     return where if location["place"].split("/")[0] in FASTENER_PARTS else f"{where}, {fastener}"
 
 
+def _measured_as(entry: Mapping[str, Any]) -> str:
+    """ "Cylinder bore, as found": the procedure that asked for a reading and the state of the engine."""
+    state = _in_words(_spec(entry, "state"), entry["body"].get("state"))
+    procedure = entry["body"].get("procedure")
+    return f"{statements.procedure_name(procedure)}, {state}" if procedure else _capital(state)
+
+
 def _readable(name: str, value: Any) -> bool:
-    return type(value) is str and value != "" and name not in ("engine_type", "earlier_job")
+    return type(value) is str and value != "" and name not in ("engine_type", "earlier_job", "gauge_id")
 
 
 def _spaced(name: str) -> str:

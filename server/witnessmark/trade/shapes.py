@@ -11,6 +11,9 @@ from datetime import datetime
 from functools import cache
 from typing import Any
 
+from witnessmark.trade import units
+from witnessmark.trade.errors import Refusal
+
 Check = Callable[[Any], "str | None"]
 
 LARGEST_WHOLE = 2**53 - 1  # beyond it a phone's numbers lose their last digit (RFC 8785 3.2.2.3, I-JSON)
@@ -128,6 +131,22 @@ def texts(most: int, each: int) -> Check:
     return check
 
 
+def amount(most: int, least: int = 0) -> Check:
+    """A typed value, kept as typed, that the arithmetic can read: 57.02, -0,02, 3 1/2, also with its unit."""
+    typed = text(most, least)
+
+    def check(value: Any) -> str | None:
+        if reason := typed(value):
+            return reason
+        try:
+            units.read(value)
+        except Refusal:
+            return "is not a number that can be reckoned with, such as 57.02, -0.02 or 3 1/2"
+        return None
+
+    return check
+
+
 def nothing_or(check: Check) -> Check:
     return lambda value: None if value is None else check(value)
 
@@ -198,6 +217,8 @@ def shape(spec: dict[str, Any]) -> Check:
     sort = spec["is"]
     if sort == "text":
         check = text(spec["most"], spec.get("least", 0))
+    elif sort == "amount":
+        check = amount(spec["most"], spec.get("least", 0))
     elif sort == "whole":
         check = whole(spec["from"], spec["to"])
     elif sort == "choice":

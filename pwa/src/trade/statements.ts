@@ -1,0 +1,104 @@
+// The workshop's own statements in words: gauges, limits, sizes, procedures and rules. The twin of trade/statements.py.
+
+import { BUILT_IN } from './procedures.ts'
+
+type What = Record<string, any>
+
+const SORTS: Record<string, string> = { new: 'new', service: 'service', machining: 'machining' }
+export const RULES: Record<string, string> = {
+  guarded: 'guarded by the whole uncertainty',
+  guarded_95: 'guarded, 95 % sure',
+  simple: 'simple, uncertainty not counted',
+}
+
+/** What a statement is about, for the title of its line. `sort` is the sort of its field in kinds.json. */
+export function named(sort: string, what: What): string {
+  if (sort === 'gauge') return what['name']
+  if (sort === 'procedure') return `${what['name']}, edition ${what['edition']}`
+  if (sort === 'measuring_rules') return RULES[what['rule']] ?? what['rule']
+  if (sort === 'limit') {
+    return `${subject(what, 'figures', 'figure')}, ${bounds(what)} (${SORTS[what['sort']] ?? what['sort']})`
+  }
+  const values = (what['values'] as string[]).map((one) => (what['unit'] ? withUnit(one, what['unit']) : spaced(one)))
+  return `${subject(what, 'sizes', 'code')}, ${values.join(', ')}`
+}
+
+/** What else a statement says, in sentences, for the text of its line. */
+export function told(sort: string, what: What): string {
+  return saidOf(sort, what).filter(Boolean).map(sentence).join(' ')
+}
+
+function saidOf(sort: string, what: What): string[] {
+  if (sort === 'gauge') return ofGauge(what)
+  if (sort === 'procedure') {
+    const grid = what['grid'] as { values: unknown[] }[]
+    const count = grid.length ? grid.reduce((n, axis) => n * axis.values.length, 1) : 0
+    return [`Readings at each place: ${count + what['readings'].length}; figures: ${what['figures'].length}`]
+  }
+  if (sort === 'measuring_rules') {
+    const half = `Temperatures to plus or minus ${what['temperature_half_width']} K`
+    return [
+      `Compression at least ${what['compression_share']} % of the highest`,
+      `${half}; expansion to plus or minus ${what['expansion_half_width']} %`,
+      what['note'],
+    ]
+  }
+  return ofLimit(what)
+}
+
+/** "at most 0.02 mm", "at least 9 bar", "0.03 to 0.06 mm". */
+export function bounds(limit: What): string {
+  const { low, high, unit } = limit as { low: string; high: string; unit: string }
+  if (low && high) return withUnit(`${low} to ${high}`, unit)
+  return withUnit(high ? `at most ${high}` : `at least ${low}`, unit)
+}
+
+/** A procedure's name as it comes with the program, or its code in plain words. */
+export function procedureName(code: string): string {
+  if (Object.hasOwn(BUILT_IN, code)) return BUILT_IN[code]!.name
+  const words = spaced(code.startsWith('own_') ? code.slice(4) : code)
+  return words.slice(0, 1).toUpperCase() + words.slice(1).toLowerCase()
+}
+
+export function spaced(code: string): string {
+  return code.replaceAll('_', ' ')
+}
+
+function subject(what: What, names: 'figures' | 'sizes', field: string): string {
+  const code = what[field] as string
+  const lines = Object.hasOwn(BUILT_IN, what['procedure']) ? BUILT_IN[what['procedure']]![names] : []
+  const words = (lines as { code: string; words: string }[]).find((one) => one.code === code)?.words ?? spaced(code)
+  return `${procedureName(what['procedure'])}, ${words}`
+}
+
+function ofGauge(gauge: What): string[] {
+  const { resolution, mpe, unit, serial, certificate, calibrated, due } = gauge as Record<string, string>
+  return [
+    gauge['retired'] ? 'Out of use' : '',
+    `Reads to ${withUnit(resolution!, unit!)}; permissible error plus or minus ${withUnit(mpe!, unit!)}`,
+    serial && `Serial number ${serial}`,
+    certificate && `Certificate ${certificate}`,
+    calibrated && `Calibrated ${calibrated}`,
+    due && `Due ${due}`,
+    gauge['notes'],
+  ] as string[]
+}
+
+function ofLimit(what: What): string[] {
+  return [
+    what['withdrawn'] ? 'Withdrawn' : '',
+    what['where'].length ? `Only at ${what['where'].join(', ')}` : '',
+    `From: ${what['source']}`,
+    what['valid_from'] && `Valid from ${what['valid_from']}`,
+    what['valid_until'] && `Valid until ${what['valid_until']}`,
+    what['note'],
+  ] as string[]
+}
+
+function withUnit(text: string, unit: string): string {
+  return `${text} ${unit}`.trimEnd()
+}
+
+function sentence(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`
+}
