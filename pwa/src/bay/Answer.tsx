@@ -3,6 +3,7 @@ import { correct, withdraw } from '../capture/index.ts'
 import { Field } from '../parts/Field.tsx'
 import { Sheet } from '../parts/Sheet.tsx'
 import type { Job, Row } from '../store/index.ts'
+import { checkCorrection } from '../trade/corrections.ts'
 import { KINDS } from '../trade/kinds.ts'
 import { Told } from './Frame.tsx'
 import { nameOfPlace } from './places.ts'
@@ -20,9 +21,15 @@ const FIELDS: Record<string, Record<string, string>> = {
   document_added: { title: 'Title', remark: 'Remark' },
 }
 
+/** A reading of a procedure is of what the procedure asks: its quantity is not a person's to change. */
+function fieldsOf(row: Row): Record<string, string> {
+  const { quantity, ...rest } = FIELDS[row.kind] ?? {}
+  return row.entry.body.procedure || !quantity ? rest : { quantity, ...rest }
+}
+
 /** A correction or a withdrawal, each with its reason. The record itself stays as it was made and stays readable. */
 export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 'correct' | 'withdraw'; onClose: (said: string) => void }) {
-  const fields = FIELDS[row.kind] ?? {}
+  const fields = fieldsOf(row)
   const before = Object.fromEntries(Object.keys(fields).map((f) => [f, String(row.entry.body[f] ?? '')]))
   const [now, setNow] = useState(before)
   const [reason, setReason] = useState('')
@@ -34,7 +41,12 @@ export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 
   const nothing = sort === 'correct' && Object.keys(changes).length === 0 && !move
   const save = async () => {
     const location = move ? { place: at.place, point: at.point } : null
-    const act = () => (sort === 'withdraw' ? withdraw(row, reason.trim()) : correct(row, { reason: reason.trim(), changes, location }))
+    const act = async () => {
+      if (sort === 'withdraw') return withdraw(row, reason.trim())
+      // What the record cannot take is refused here, where it can be put right.
+      checkCorrection({ changes, location }, row.entry)
+      return correct(row, { reason: reason.trim(), changes, location })
+    }
     const said = sort === 'withdraw' ? 'Saved: withdrawn.' : 'Saved: corrected.'
     if (await keep(act, said)) onClose(said)
   }

@@ -2,6 +2,7 @@ import '../look/base.css'
 import '../parts/parts.css'
 import './bay.css'
 import './bench.css'
+import './measuring.css'
 import './screens.css'
 import { useEffect, useState } from 'preact/hooks'
 import { pendingCapture, signedIn, stayAt } from '../capture/index.ts'
@@ -13,11 +14,13 @@ import { DocumentAdd } from './DocumentAdd.tsx'
 import { EntryView } from './EntryView.tsx'
 import { Facts } from './Facts.tsx'
 import { Finding } from './Finding.tsx'
+import { Grid } from './Grid.tsx'
 import { Jobs } from './Jobs.tsx'
 import { Join, Mark, codeIn } from './Join.tsx'
 import { Measure } from './Measure.tsx'
 import { NewJob } from './NewJob.tsx'
 import { Note } from './Note.tsx'
+import { OneReading } from './OneReading.tsx'
 import { OnThisPhone } from './OnThisPhone.tsx'
 import { PictureInputs } from './PictureInputs.tsx'
 import { PictureView } from './PictureView.tsx'
@@ -86,6 +89,10 @@ function screenOf(job: Job, screen: string, about: string) {
       return <Note job={job} />
     case 'measure':
       return <Measure job={job} />
+    case 'reading':
+      return <OneReading job={job} />
+    case 'grid':
+      return <Grid job={job} code={about} />
     case 'torque':
       return <Torque job={job} />
     case 'finding':

@@ -1,6 +1,7 @@
 // The makers of records without files: each takes what was typed, as it was typed.
 import { uuid7 } from '../trade/uuid7.ts'
-import type { Location, Row } from '../store/index.ts'
+import { basisFor } from '../trade/known.ts'
+import { jobFacts, known, type Location, type Row } from '../store/index.ts'
 import { capture, type Saved } from './entry.ts'
 import { locationOf, type Where } from './where.ts'
 
@@ -17,11 +18,21 @@ export interface NewJob {
   earlier_job: string
 }
 
+/** One reading as the screen knows it; what it is judged by is added here. */
 export interface Measured {
+  /** '' for a single reading outside any procedure; then edition is 0 and reading ''. */
+  procedure: string
+  edition: number
+  reading: string
+  state: string
   quantity: string
   value: string
   unit: string
   gauge: string
+  gauge_id: string
+  part_temperature: string
+  gauge_temperature: string
+  material: string
   remark: string
 }
 
@@ -57,7 +68,13 @@ export const tick = (job: string, ticked: { stage: string; item: string; ticked:
 const there = (kind: string, at: Where, body: object) => capture({ kind, job: at.job, location: locationOf(at), body: { ...body } })
 
 export const note = (at: Where, text: string) => there('note_made', at, { text })
-export const measure = (at: Where, measured: Measured) => there('measured', at, measured)
+
+/** Keeps one reading with the workshop's statements it is judged by, as this phone knows them at this moment. */
+export async function measure(at: Where, measured: Measured): Promise<Saved> {
+  const type = (await jobFacts(at.job))?.engine_type ?? ''
+  const basis = basisFor(known.value, type, measured.procedure, at.place, measured.gauge_id)
+  return there('measured', at, { ...measured, basis })
+}
 export const tighten = (at: Where, tightened: Tightened) => there('fastener_tightened', at, tightened)
 export const find = (at: Where, found: Found) => there('finding_made', at, found)
 

@@ -2,6 +2,7 @@
 import { countDrafts } from './drafts.ts'
 import { refreshIdentity } from './identity.ts'
 import { followJobs, refreshJobs } from './jobs.ts'
+import { followKnown, refreshKnown } from './known.ts'
 import { refreshRoom } from './room.ts'
 import { checkUnready } from './save.ts'
 import { selftest } from './selftest.ts'
@@ -22,9 +23,10 @@ async function begin(): Promise<void> {
     started = null
     return
   }
-  await Promise.all([refreshIdentity(), refreshJobs(), countDrafts()])
+  await Promise.all([refreshIdentity(), refreshJobs(), refreshKnown(), countDrafts()])
   await tellAll()
   followJobs()
+  followKnown()
   said.value ||= emptiedWords()
   held.subscribe(leaveMark)
   void checkUnready().then(tellAll)
@@ -39,10 +41,12 @@ export * from './feeds.ts'
 export { alone, base64, hex, unbase64, unhex } from './hash.ts'
 export * from './identity.ts'
 export { chooseJob, engineTypes, jobFacts, jobs } from './jobs.ts'
+export { known } from './known.ts'
 export { holding, serialised, unlessHeld } from './locks.ts'
 export { mediaFacts, originalOf, previewOf, previewRow, putPreview, sliceOf, withoutPreview } from './media.ts'
 export * from './outbox.ts'
 export { checklist, countOf, kindsByPlace, record, tallies, timeline, within, type Asked } from './records.ts'
+export { readingsOf } from './readings.ts'
 export { freeOriginals, keepForGood, refreshRoom, room, ROOM_RULE, size, type Room } from './room.ts'
 export { NotSaved, save, type Make, type NewFile } from './save.ts'
 export { health, type Health } from './selftest.ts'

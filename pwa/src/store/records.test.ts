@@ -1,7 +1,7 @@
 import { beforeEach, expect, test } from 'vitest'
 import { joinedPhone, WHERE } from '../../support/phone.ts'
 import { amendJob, correct, measure, note, openJob, reachStage, tick, withdraw } from '../capture/index.ts'
-import { checklist, jobFacts, record, tallies, timeline } from './index.ts'
+import { checklist, jobFacts, readingsOf, record, tallies, timeline } from './index.ts'
 
 beforeEach(async () => void (await joinedPhone()))
 
@@ -18,7 +18,21 @@ const FACTS = {
   earlier_job: '',
 } as const
 
-const MEASURED = { quantity: 'bore diameter', value: '92.04', unit: 'mm', gauge: 'bore gauge 3', remark: '' }
+const MEASURED = {
+  procedure: 'cylinder_bore',
+  edition: 1,
+  reading: 'top/thrust',
+  state: 'as_found',
+  quantity: 'diameter',
+  value: '92.04',
+  unit: 'mm',
+  gauge: 'bore gauge 3',
+  gauge_id: '',
+  part_temperature: '',
+  gauge_temperature: '',
+  material: '',
+  remark: '',
+}
 
 test('a job opened without signal is on the phone at once, with what was amended and the stage it reached', async () => {
   const { job } = await openJob({ ...FACTS })
@@ -58,6 +72,15 @@ test('a correction and a withdrawal stand beside the record, which stays as it w
   expect(found?.entry.body.value).toBe('92.04')
   expect(found?.corrections.map((one) => one.entry.body.changes)).toEqual([{ value: '92.14' }])
   expect(found?.withdrawn?.entry.body.reason).toBe('wrong cylinder')
+})
+
+test('the figures of a job are read as they stand: corrections taken in, withdrawn ones left out', async () => {
+  const first = await measure(WHERE, MEASURED)
+  const second = await measure(WHERE, { ...MEASURED, reading: 'top/axial', value: '92.05' })
+  await correct({ ...first, job: WHERE.job }, { reason: 'read the wrong line', changes: { value: '92.14' }, location: null })
+  await withdraw({ ...second, job: WHERE.job }, 'wrong cylinder')
+  const found = await readingsOf(WHERE.job)
+  expect(found.filter((one) => [first.id, second.id].includes(one.id)).map(({ id, body }) => [id, body.value])).toEqual([[first.id, '92.14']])
 })
 
 test('the checklist shows the last word on each item', async () => {

@@ -1,0 +1,178 @@
+import { useEffect, useRef, useState } from 'preact/hooks'
+import { FigureKeys } from '../parts/FigureKeys.tsx'
+import { GridDrawing, isDrawn } from '../parts/GridDrawing.tsx'
+import { Again } from '../parts/icons.tsx'
+import type { EngineType, Job } from '../store/index.ts'
+import type { Sheet, SheetPlace } from '../trade/sheet_types.ts'
+import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { GridCell } from './GridCell.tsx'
+import { GridCells } from './GridCells.tsx'
+import { FigureSheet, GridFigures } from './GridFigures.tsx'
+import { GridPlaces } from './GridPlaces.tsx'
+import { Cautions, GridSays } from './GridSays.tsx'
+import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
+import { type Cell, headline, lastJudged } from './grid.ts'
+import { type Grid as State, useGrid } from './useGrid.ts'
+import { useType } from './useJob.ts'
+import { capital } from './words.ts'
+
+/** A procedure carried out over all its places: the drawing says where the gauge goes, the keypad takes the figure. */
+export function Grid({ job, code }: { job: Job; code: string }) {
+  const type = useType(job)
+  if (!type) {
+    return (
+      <Screen title="Measure" job={job} acts={<BackAct />}>
+        <p>The engine type of this job has not reached this phone, so its places are not known. Take single readings until it is here.</p>
+      </Screen>
+    )
+  }
+  return <Measuring key={`${job.id} ${code}`} job={job} type={type} code={code} />
+}
+
+interface Opened {
+  cell?: string
+  figure?: { place: string; code: string }
+  what?: WithWhat
+}
+
+function Measuring({ job, type, code }: { job: Job; type: EngineType; code: string }) {
+  const grid = useGrid(job, type, code)
+  const { sheet, place } = grid
+  if (sheet && place) return <Sheeted job={job} code={code} grid={grid} sheet={sheet} place={place} />
+  return (
+    <Screen title="Measure" job={job} acts={<BackAct />}>
+      {sheet && <p>This engine has no place for {sheet.name || code}.</p>}
+    </Screen>
+  )
+}
+
+function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; grid: State; sheet: Sheet; place: SheetPlace }) {
+  const [opened, setOpened] = useState<Opened>({})
+  const asked = grid.asked?.words ?? ''
+  const taken = new Set(Object.keys(place.readings))
+  const before = lastJudged(sheet)
+  // Until something can be judged the cautions stand where the verdict will.
+  const judged = headline(place) ?? headline(before)
+  const middle = useInSight(grid.target, judged && `${before?.place} ${judged.figure.value}`)
+  const pickPlace = (to: string) => grid.pick({ place: to, reading: '' })
+  const pickReading = (reading: string) => (place.readings[reading] ? setOpened({ cell: reading }) : grid.pick({ place: place.place, reading }))
+  return (
+    <Screen title={`${sheet.name}, ${place.name}${asked ? `: ${asked}` : ''}`} quiet job={job} full acts={<Acts grid={grid} />}>
+      <GridPlaces sheet={sheet} shown={place.place} onPick={pickPlace} />
+      <div class="grid-middle" ref={middle}>
+        <WithRow job={job} gauge={grid.gauge} onOpen={(what) => setOpened({ what })} />
+        <div class={isDrawn(sheet.drawing) ? 'grid-sheet' : 'grid-sheet is-alone'}>
+          <GridDrawing drawing={sheet.drawing} axes={sheet.axes} readings={sheet.readings_asked} next={grid.target?.reading ?? ''} taken={taken} />
+          <GridCells sheet={sheet} place={place} target={grid.target} onPick={pickReading} />
+        </div>
+        {!judged && <Cautions sheet={sheet} />}
+        <GridSays place={place} before={before} onOpen={(at, figure) => setOpened({ figure: { place: at, code: figure } })} />
+        {judged && <Cautions sheet={sheet} />}
+        <GridFigures sheet={sheet} place={place} onOpen={(figure) => setOpened({ figure: { place: place.place, code: figure } })} />
+      </div>
+      <Value grid={grid} />
+      <FigureKeys value={grid.value} onValue={grid.type} unit={grid.unit} onUnit={() => setOpened({ what: 'unit' })} />
+      <Over job={job} code={code} grid={grid} opened={opened} onClose={() => setOpened({})} />
+    </Screen>
+  )
+}
+
+/** Brings the lit cell into sight, and a fresh verdict once it is there: on a short screen both do not fit. */
+function useInSight(target: Cell | null, verdict: string | null) {
+  const middle = useRef<HTMLDivElement>(null)
+  const before = useRef(verdict)
+  const into = (what: string) => middle.current?.querySelector(what)?.scrollIntoView({ block: 'nearest' })
+  useEffect(() => into('.grid-cell.is-next'), [target?.place, target?.reading])
+  useEffect(() => {
+    if (before.current !== verdict) into('.grid-says')
+    before.current = verdict
+  }, [verdict])
+  return middle
+}
+
+/** What is asked for, what is typed, and what was said of it: never out of sight. */
+function Value({ grid }: { grid: State }) {
+  const { asked, sheet, place, value, repeat, question, wrong, told } = grid
+  const needed = sheet!.readings_asked.filter((r) => !r.optional)
+  const at = needed.findIndex((r) => r.code === asked?.code)
+  return (
+    <div class="grid-value">
+      {question && (
+        <p class="grid-question" role="alert">
+          <span>{question}</span>
+          <button type="button" onClick={grid.drop}>
+            Type it again
+          </button>
+        </p>
+      )}
+      <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
+      <div class="grid-line">
+        <label class="grid-asked" for="grid-value">
+          <strong>{asked ? capital(asked.words) : grid.onward ? 'All is read here' : 'All is read'}</strong>
+          <span class="small soft">
+            {place!.name}
+            {repeat ? `, again, number ${repeat}` : at >= 0 ? `, ${at + 1} of ${needed.length}` : ''}
+          </span>
+        </label>
+        <input
+          id="grid-value"
+          class={`grid-input figure${value.length > 8 ? ' is-long' : ''}`}
+          inputMode="none"
+          autoComplete="off"
+          enterKeyHint="done"
+          disabled={!asked}
+          value={value}
+          placeholder={asked ? '0' : ''}
+          onInput={(event) => grid.type(event.currentTarget.value)}
+          onKeyDown={(event) => event.key === 'Enter' && void grid.save()}
+        />
+        <span class="grid-unit">{grid.unit}</span>
+      </div>
+    </div>
+  )
+}
+
+function Acts({ grid }: { grid: State }) {
+  const { onward } = grid
+  const name = grid.busy ? 'Saving' : grid.question ? 'Keep it as it is' : 'Keep, next'
+  const there = onward && grid.sheet?.places.find((p) => p.place === onward.place)?.name
+  return (
+    <>
+      <BackAct />
+      <Act name="Again" small sign={<Again size={26} />} off={!grid.latest} onAct={() => grid.again()} />
+      {grid.target || !onward ? (
+        <Act name={name} main off={grid.busy || !grid.target || grid.value.trim() === ''} onAct={() => void grid.save()} />
+      ) : (
+        <Act name={`On to ${there}`} main onAct={() => grid.pick(onward)} />
+      )}
+    </>
+  )
+}
+
+function Over({ job, code, grid, opened, onClose }: { job: Job; code: string; grid: State; opened: Opened; onClose: () => void }) {
+  const sheet = grid.sheet!
+  const place = grid.place!
+  if (opened.cell) {
+    const asked = sheet.readings_asked.find((r) => r.code === opened.cell)
+    const taken = place.readings[opened.cell]
+    if (!asked || !taken) return null
+    const again = () => {
+      grid.pick({ place: place.place, reading: asked.code }, !taken.borrowed)
+      onClose()
+    }
+    return <GridCell job={job} place={place} asked={asked} taken={taken} onAgain={again} onClose={onClose} />
+  }
+  if (opened.figure) {
+    const at = sheet.places.find((p) => p.place === opened.figure!.place)
+    const figure = at?.figures.find((f) => f.code === opened.figure!.code)
+    return at && figure ? <FigureSheet sheet={sheet} place={at} figure={figure} onClose={onClose} /> : null
+  }
+  if (opened.what === 'unit') return <UnitSheet units={grid.units} now={grid.unit} onChoose={grid.chooseUnit} onClose={onClose} />
+  if (opened.what === 'gauge') {
+    const size = Object.values(place.readings)[0]
+    return <GaugeSheet procedure={code} quantity={grid.quantity} amount={size?.mean ?? ''} unit={size?.unit ?? ''} now={grid.gauge} onClose={onClose} />
+  }
+  if (!opened.what) return null
+  const material = sheet.sizes.material?.values[0]
+  return <WithSheet job={job} code={code} walk={grid.walk} remark={grid.remark} onRemark={grid.write} material={material} onClose={onClose} />
+}
