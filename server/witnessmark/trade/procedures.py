@@ -25,7 +25,7 @@ works on exact amounts in SI units. The words offered are in data/operations.jso
     taken             the value itself
     largest, smallest the largest or smallest; of equal ones the first named counts
     mean, sum         of all values
-    spread            largest less smallest
+    spread            largest less smallest; of equal readings two different ones count, for both are uncertain
     difference        first less second, with its sign
     distance          the same without its sign
     product           first times second; one of them is a number or a share

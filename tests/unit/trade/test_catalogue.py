@@ -12,8 +12,9 @@ ROOT = Path(__file__).parents[3]
 PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
-    "amounts", "corrections", "engine_types", "errors", "fits", "jobs", "kinds", "lines", "locations", "machining",
-    "shapes", "shims", "stages", "statements", "typed_places", "units", "vocabulary",
+    "amounts", "corrections", "engine_types", "errors", "figures", "fits", "gradients", "jobs", "kinds", "lines",
+    "locations", "machining", "procedure_lines", "procedures", "shapes", "shims", "stages", "statements",
+    "typed_places", "units", "vocabulary",
 )  # fmt: skip
 
 
