@@ -22,7 +22,8 @@ FINISHED, HALF_WAY, CAME_BACK = "2391", "2418", "2424"
 BAY_SCREENS = {
     "jobs": "#/jobs", "bench": "#/job/{job}", "places": "#/job/{job}/places", "say": "#/job/{job}/say",
     "note": "#/job/{job}/note", "measure": "#/job/{job}/measure", "reading": "#/job/{job}/reading",
-    "bores": "#/job/{job}/grid/cylinder_bore", "faces": "#/job/{job}/grid/head_flatness", "torque": "#/job/{job}/torque",
+    "bores": "#/job/{job}/grid/cylinder_bore", "faces": "#/job/{job}/grid/head_flatness",
+    "torque": "#/job/{job}/torque",
     "finding": "#/job/{job}/finding", "stage": "#/job/{job}/stage", "record": "#/job/{job}/record",
     "facts": "#/job/{job}/facts", "new_job": "#/new", "on_this_phone": "#/phone", "settings": "#/settings",
 }  # fmt: skip

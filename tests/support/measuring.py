@@ -106,7 +106,8 @@ def figures_shown(bay: Bay, place: str) -> dict[str, str]:
     section = bay.page.get_by_role("region", name=f"Figures of {place}", exact=True)
     expect(section).to_be_visible()
     rows = section.locator(".grid-figure").evaluate_all(
-        "rows => rows.map((row) => [row.children[0].innerText, row.querySelector('strong')?.parentElement.innerText ?? ''])"
+        "rows => rows.map((row) => [row.children[0].innerText,"
+        " row.querySelector('strong')?.parentElement.innerText ?? ''])"
     )
     return {words: value.strip() for words, value in rows}
 
