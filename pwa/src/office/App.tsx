@@ -11,6 +11,7 @@ import { KeySheet } from './frame/KeySheet.tsx'
 import { officeCells, Strip } from './frame/Strip.tsx'
 import { SignIn } from './frame/SignIn.tsx'
 import { wearAsKept } from './frame/theme.ts'
+import { Gauges } from './measuring/Gauges.tsx'
 import { Jobs } from './jobs/Jobs.tsx'
 import { SearchScreen } from './jobs/SearchScreen.tsx'
 import { listen, useKeys } from './keys.ts'
@@ -19,6 +20,7 @@ import { jobCells, jobRemark } from './record/cells.tsx'
 import { Record } from './record/Record.tsx'
 import { openJob } from './record/state.ts'
 import { follow, go, route } from './route.ts'
+import { Procedures } from './procedures/Procedures.tsx'
 import { isManager, lapsed, lookAtHead, me, recall, troubleAtStart } from './session.ts'
 import { People } from './staff/People.tsx'
 import { Phones } from './staff/Phones.tsx'
@@ -97,6 +99,8 @@ function titleOf(room: string, leaf: string): string {
     jobs: 'Jobs',
     search: 'Search',
     'engine-types': 'Engine types',
+    procedures: 'Procedures',
+    gauges: 'Gauges',
     phones: 'Phones',
     people: 'People',
     about: 'About',
@@ -115,6 +119,8 @@ function Screen({ room, job, leaf }: { room: string; job: string | undefined; le
   }
   if (room === 'search') return <SearchScreen />
   if (room === 'engine-types') return <EngineTypes />
+  if (room === 'procedures') return <Procedures />
+  if (room === 'gauges') return <Gauges />
   if (room === 'phones') return <Phones />
   if (room === 'people' && isManager.value) return <People />
   if (room === 'about') return <About />

@@ -18,6 +18,8 @@ export interface FieldProps {
   secret?: boolean
   /** What a browser may fill in here, as HTML's autocomplete names it; nothing unless said. */
   fill?: 'username' | 'current-password' | 'new-password' | 'off'
+  /** A day, chosen from the browser's own calendar; its value is "2026-09-02". */
+  date?: boolean
   needed?: boolean
   autoFocus?: boolean
   name?: string
@@ -58,7 +60,7 @@ export function Field(props: FieldProps) {
       ) : suggestions ? (
         <input {...shared} type="text" inputMode={props.keys ?? 'text'} list={`${id}-list`} autoFocus={props.autoFocus} />
       ) : (
-        <input {...shared} type={(props.secret ? 'password' : 'text') as 'text'} inputMode={props.keys ?? 'text'} autoFocus={props.autoFocus} />
+        <input {...shared} type={(props.secret ? 'password' : props.date ? 'date' : 'text') as 'text'} inputMode={props.keys ?? 'text'} autoFocus={props.autoFocus} />
       )}
       {suggestions && (
         <datalist id={`${id}-list`}>

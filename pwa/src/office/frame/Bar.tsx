@@ -52,6 +52,12 @@ export function Bar({ remark, keys }: { remark: string; keys: () => void }) {
           <Tab to={['engine-types']} here={room === 'engine-types'}>
             Engine types
           </Tab>
+          <Tab to={['procedures']} here={room === 'procedures'}>
+            Procedures
+          </Tab>
+          <Tab to={['gauges']} here={room === 'gauges'}>
+            Gauges
+          </Tab>
           <Tab to={['phones']} here={room === 'phones'}>
             Phones
           </Tab>

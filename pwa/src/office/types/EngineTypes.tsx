@@ -12,6 +12,7 @@ import { readFile } from '../../trade/engine_types.ts'
 import { toForm, usual, type Typed } from './form.ts'
 import { TypeForm } from './TypeForm.tsx'
 import { inWords } from './inWords.ts'
+import { Limits } from '../measuring/Limits.tsx'
 import { TypeView } from './TypeView.tsx'
 
 /** The engine types of the workshop: the drawings everything else hangs on. */
@@ -29,6 +30,7 @@ export function EngineTypes() {
   if (id === 'new' && isManager.value) return <TypeForm start={taken ?? usual('inline', 4)} saved={saved} />
   if (id && !told && !trouble) return <p class="opening">Opening the drawing.</p>
   if (one && leaf === 'edit' && isManager.value) return <TypeForm start={toForm(one)} saved={saved} />
+  if (one && leaf === 'limits') return <Limits type={one} />
   if (one) return <TypeView type={one} />
   return (
     <section class="page types-page" aria-labelledby="types-title">

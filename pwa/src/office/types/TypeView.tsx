@@ -26,6 +26,9 @@ export function TypeView({ type }: { type: EngineType }) {
         title={type.name}
         acts={
           <>
+            <a class="act" href={address(['engine-types', type.id, 'limits'])}>
+              Limits and sizes
+            </a>
             <a class="act" href={`/api/engine-types/${type.id}/file`} download>
               Export as a file
             </a>
