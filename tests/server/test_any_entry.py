@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as any_of
 
-from tests.support.measuring import a_gauge, a_limit, a_procedure, a_size, some_rules
+from tests.support.readings import a_gauge, a_limit, a_procedure, a_size, some_rules
 from tests.support.record import a_v6
 from witnessmark.db import db, make_engine, reading, writing
 from witnessmark.log.append import append
