@@ -9,7 +9,7 @@ from sqlalchemy import insert
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch
 
-VERSION = 1
+VERSION = 2
 TABLES = [tables.answer]
 
 SORTS = {"entry_corrected": "corrected", "entry_withdrawn": "withdrawn"}
@@ -29,6 +29,7 @@ def apply(batch: Batch) -> None:
         {
             "row": row,
             "workshop": batch.workshop,
+            "job": entry["job"],
             "target": entry["body"]["entry"],
             "sort": SORTS[entry["kind"]],
             "id": entry["id"],

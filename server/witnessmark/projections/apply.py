@@ -17,7 +17,9 @@ from witnessmark.projections import (
     answers,
     engine_types,
     jobs,
+    measuring,
     media_refs,
+    readings,
     search,
     tables,
     tallies,
@@ -35,6 +37,8 @@ PROJECTIONS = {
     "tallies": tallies,
     "ticks": ticks,
     "media_refs": media_refs,
+    "measuring": measuring,
+    "readings": readings,
     "search": search,
 }
 VERSIONS = {name: projection.VERSION for name, projection in PROJECTIONS.items()}

@@ -26,7 +26,7 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     base = base_row(conn, workshop)
     logged = {base + found.position: found for found in read.positions(conn, workshop, [row - base for row in rows])}
     filed = _filed(conn, list(logged))
-    answers = _answers(conn, workshop, [found.entry["id"] for found in logged.values()])
+    answers = answers_to(conn, workshop, [found.entry["id"] for found in logged.values()])
     targets = [found.entry["body"]["entry"] for found in logged.values() if found.entry["kind"] in facts.ANSWERS]
     related = _filed_by_id(conn, workshop, targets)
     jobs = of_ids(conn, workshop, {found.entry["job"] for found in logged.values()} - {None})
@@ -134,7 +134,7 @@ def _filed_by_id(conn: Connection, workshop: str, ids: list[str]) -> dict[str, d
     return {found.id: {"id": found.id, "exhibit": found.exhibit} for found in filed.values()}
 
 
-def _answers(conn: Connection, workshop: str, ids: list[str]) -> dict[str, list[dict]]:
+def answers_to(conn: Connection, workshop: str, ids: list[str]) -> dict[str, list[dict]]:
     """What was said about each of these records later, oldest first, and whether that was withdrawn in its turn."""
     c, filed = tables.answer.c, tables.timeline.c
     found: dict[str, list[dict]] = {}

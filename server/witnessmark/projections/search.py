@@ -7,7 +7,7 @@ from witnessmark.projections.batch import Batch, Record
 from witnessmark.projections.words import DAY, JOB, KIND, PERSON, PLACE, RECORD_WORDS, STAGE, tag
 from witnessmark.trade.lines import line
 
-VERSION = 1
+VERSION = 2
 TABLES = [RECORD_WORDS]
 
 

@@ -78,6 +78,7 @@ answer = Table(
     metadata,
     Column("row", ROW, primary_key=True, autoincrement=False),  # of the correction or withdrawal
     Column("workshop", Text, nullable=False),
+    Column("job", Text),  # empty when it speaks of something of the workshop itself
     Column("target", Text, nullable=False),  # id of the record it answers
     Column("sort", Text, nullable=False),  # corrected | withdrawn
     Column("id", Text, nullable=False),
@@ -85,6 +86,7 @@ answer = Table(
     Column("reason", Text, nullable=False),
     Column("changes", Text, nullable=False),  # JSON
     Index("read_answer_target", "workshop", "target"),
+    Index("read_answer_job", "workshop", "job"),
 )
 
 tally = Table(
@@ -121,6 +123,40 @@ engine_type = Table(
     Column("author", Text, nullable=False),
     Column("received", Text, nullable=False),
     Column("data", Text, nullable=False),  # JSON
+)
+
+reading = Table(
+    "read_reading",
+    metadata,
+    Column("row", ROW, primary_key=True, autoincrement=False),
+    Column("workshop", Text, nullable=False),
+    Column("job", Text, nullable=False),
+    Column("id", Text, nullable=False),
+    Column("procedure", Text, nullable=False),  # empty for a single reading; as it was made, not as corrected
+    Column("place", Text, nullable=False),
+    Column("gauge", Text, nullable=False),  # id, empty when none of the register was named
+    Column("claimed", Text, nullable=False),
+    Index("read_reading_job", "workshop", "job", "row"),
+    Index("read_reading_gauge", "workshop", "gauge", "row"),
+)
+
+statement = Table(
+    "read_statement",
+    metadata,
+    Column("row", ROW, primary_key=True, autoincrement=False),
+    Column("workshop", Text, nullable=False),
+    Column("kind", Text, nullable=False),
+    # What it is about: the id of a gauge, limit or size, the code of a procedure, empty for the rules.
+    Column("subject", Text, nullable=False),
+    Column("engine_type", Text, nullable=False),  # of limits and sizes, else empty
+    Column("position", ROW, nullable=False),
+    Column("id", Text, nullable=False),
+    Column("author", Text, nullable=False),
+    Column("claimed", Text, nullable=False),
+    Column("received", Text, nullable=False),
+    Column("data", Text, nullable=False),  # JSON
+    Index("read_statement_row", "workshop", "row"),
+    Index("read_statement_subject", "workshop", "kind", "subject", "row"),
 )
 
 media_ref = Table(

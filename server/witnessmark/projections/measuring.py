@@ -1,0 +1,83 @@
+"""What the workshop said of gauges, limits, sizes, procedures and rules: every statement, in the order of the log."""
+
+from __future__ import annotations
+
+import json
+
+from sqlalchemy import Connection, insert, select
+
+from witnessmark.projections import tables
+from witnessmark.projections.batch import Batch
+from witnessmark.trade import known as trade
+from witnessmark.trade.known import FIELD, Known
+
+VERSION = 1
+TABLES = [tables.statement]
+
+_c = tables.statement.c
+
+
+def apply(batch: Batch) -> None:
+    """Keeps each statement under what it is about."""
+    told = []
+    for row, log, entry in batch.rows:
+        if entry["kind"] not in FIELD:
+            continue
+        what = entry["body"][FIELD[entry["kind"]]]
+        told.append(
+            {
+                "row": row,
+                "workshop": batch.workshop,
+                "kind": entry["kind"],
+                "subject": subject(entry["kind"], what),
+                "engine_type": what.get("engine_type", ""),
+                "position": log.position,
+                "id": entry["id"],
+                "author": entry["author"],
+                "claimed": entry["claimed"],
+                "received": log.received,
+                "data": json.dumps(what, ensure_ascii=False, sort_keys=True),
+            }
+        )
+    if told:
+        batch.conn.execute(insert(tables.statement), told)
+
+
+def subject(kind: str, what: dict) -> str:
+    """What later statements take the place of this one: an identifier, a procedure's code, "" for the rules."""
+    if kind == "procedure_described":
+        return what["code"]
+    return what.get("id", "")
+
+
+def known(conn: Connection, workshop: str) -> Known:
+    """All that counts now and all that was said before, with one question to the database."""
+    query = select(_c.id, _c.kind, _c.claimed, _c.data).where(_c.workshop == workshop).order_by(_c.row)
+    entries = (
+        {"id": said.id, "kind": said.kind, "claimed": said.claimed, "body": {FIELD[said.kind]: json.loads(said.data)}}
+        for said in conn.execute(query)
+    )
+    return trade.known(entries)
+
+
+def said(conn: Connection, workshop: str, kind: str, subject: str | None = None, engine_type: str = "") -> list[dict]:
+    """Every statement of a kind, oldest first: {subject, position, id, author, claimed, received, what}.
+
+    Only what is about one subject, or one engine type, if that is given.
+    """
+    query = select(_c.subject, _c.position, _c.id, _c.author, _c.claimed, _c.received, _c.data)
+    query = query.where(_c.workshop == workshop, _c.kind == kind).order_by(_c.row)
+    if subject is not None:
+        query = query.where(_c.subject == subject)
+    if engine_type:
+        query = query.where(_c.engine_type == engine_type)
+    found = [dict(one) for one in conn.execute(query).mappings()]
+    return [{name: one[name] for name in one if name != "data"} | {"what": json.loads(one["data"])} for one in found]
+
+
+def by_subject(statements: list[dict]) -> dict[str, list[dict]]:
+    """What was said of each subject, the newest first; subjects in the order in which they first came up."""
+    found: dict[str, list[dict]] = {}
+    for one in statements:
+        found.setdefault(one["subject"], []).insert(0, one)
+    return found

@@ -1,0 +1,98 @@
+"""Where the readings of a job lie in the log, so that its figures are made without reading the job's whole record."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+
+from sqlalchemy import Connection, select
+
+from witnessmark.db import add_rows
+from witnessmark.log import tables as log_tables
+from witnessmark.projections import items, tables
+from witnessmark.projections.batch import Batch, base_row
+from witnessmark.trade.corrections import fold
+
+VERSION = 1
+TABLES = [tables.reading]
+
+_c = tables.reading.c
+_log = log_tables.entries.c
+
+
+def apply(batch: Batch) -> None:
+    """Files each reading under its job and its gauge."""
+    filed = [
+        (
+            record.row,
+            batch.workshop,
+            record.entry["job"],
+            record.entry["id"],
+            record.entry["body"].get("procedure", ""),
+            (record.entry["location"] or {"place": ""})["place"],
+            record.entry["body"].get("gauge_id", ""),
+            record.entry["claimed"],
+        )
+        for record in batch.records
+        if record.entry["kind"] == "measured"
+    ]
+    if filed:
+        names = ("row", "workshop", "job", "id", "procedure", "place", "gauge", "claimed")
+        add_rows(batch.conn, tables.reading, names, filed)
+
+
+def of_job(conn: Connection, workshop: str, job: str) -> list[dict]:
+    """The standing readings of a job in the order of the log, as trade.sheets takes them:
+    {id, exhibit, place, point, body, claimed}, corrections taken in, withdrawn ones left out.
+
+    Two questions to the database, however many readings there are.
+    """
+    base = base_row(conn, workshop)
+    read = select(_c.row, _log.bytes, tables.timeline.c.exhibit)
+    read = read.join(tables.timeline, tables.timeline.c.row == _c.row)
+    read = read.join(log_tables.entries, (_log.workshop == _c.workshop) & (_log.position == _c.row - base))
+    answer = tables.answer.c
+    answered = select(answer.row, _log.bytes)
+    answered = answered.join(
+        log_tables.entries, (_log.workshop == answer.workshop) & (_log.position == answer.row - base)
+    )
+    found = conn.execute(read.where(_c.workshop == workshop, _c.job == job).order_by(_c.row)).all()
+    exhibits = {line.row: line.exhibit for line in found}
+    entries = {line.row: json.loads(line.bytes) for line in found}
+    for line in conn.execute(answered.where(answer.workshop == workshop, answer.job == job)):
+        entries[line.row] = json.loads(line.bytes)
+    rows = sorted(entries)
+    standing = zip(rows, fold(entries[row] for row in rows), strict=True)
+    return [
+        {
+            "id": one.entry["id"],
+            "exhibit": str(exhibits[row]),
+            "place": one.location["place"] if one.location else "",
+            "point": one.location["point"] if one.location else "",
+            "body": one.body,
+            "claimed": one.entry["claimed"],
+        }
+        for row, one in standing
+        if row in exhibits and one.withdrawn_by is None
+    ]
+
+
+def by_gauge(conn: Connection, workshop: str, gauge: str, due: str = "") -> list[dict]:
+    """What was read with a gauge, job by job, oldest first: {job, procedure, readings, overdue}, the latter those that
+    were made after the day `due`. As the readings were made; withdrawn ones are left out.
+    """
+    query = select(_c.id, _c.job, _c.procedure, _c.claimed).where(_c.workshop == workshop, _c.gauge == gauge)
+    found = conn.execute(query.order_by(_c.row)).all()
+    answers = items.answers_to(conn, workshop, [line.id for line in found])
+    read: Counter[tuple[str, str]] = Counter()
+    late: Counter[tuple[str, str]] = Counter()
+    for line in found:
+        said_later = answers.get(line.id, [])
+        if any(answer["sort"] == "withdrawn" and not answer["withdrawn"] for answer in said_later):
+            continue
+        read[line.job, line.procedure] += 1
+        late[line.job, line.procedure] += bool(due) and line.claimed[:10] > due
+    return [
+        {"job": job, "procedure": procedure, "readings": count, "overdue": late[job, procedure]}
+        for (job, procedure), count in read.items()
+    ]
