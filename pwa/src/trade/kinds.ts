@@ -4,6 +4,9 @@
 import table from '../../../server/witnessmark/trade/data/kinds.json'
 import { check as checkEngineType } from './engine_types.ts'
 import { Refusal } from './errors.ts'
+import { check as checkGauge } from './gauges.ts'
+import { check as checkLimit, checkSize } from './limits.ts'
+import { check as checkRules } from './measuring_rules.ts'
 import { check as checkProcedure } from './procedures.ts'
 import * as shapes from './shapes.ts'
 import { CODES } from './stages.ts'
@@ -133,11 +136,11 @@ const SPECIAL: Record<string, Check> = {
   stage,
   job_changes: jobChanges,
   engine_type: freeOfFaults('an engine type', checkEngineType),
-  gauge: shapes.plain,
-  limit: shapes.plain,
-  size: shapes.plain,
+  gauge: freeOfFaults('a gauge', checkGauge),
+  limit: freeOfFaults('a limit', checkLimit),
+  size: freeOfFaults('a size', checkSize),
   procedure: freeOfFaults('a procedure', checkProcedure),
-  measuring_rules: shapes.plain,
+  measuring_rules: freeOfFaults('measuring rules', checkRules),
 }
 
 /** The check of one field as kinds.json describes it. */
