@@ -1,12 +1,14 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Sheet } from '../frame/Sheet.tsx'
 import { FileForm } from './FileForm.tsx'
+import { ReadingForm } from './ReadingForm.tsx'
 import { FindingForm, NoteForm, StageForm } from './WordForms.tsx'
 
 const SORTS = [
   ['files', 'Pictures and papers'],
   ['note', 'Note'],
   ['finding', 'Finding'],
+  ['reading', 'Reading'],
   ['stage', 'Stage'],
 ] as const
 type Sort = (typeof SORTS)[number][0]
@@ -28,6 +30,7 @@ export function Add({ files, close }: { files: File[]; close: () => void }) {
       {sort === 'files' && <FileForm dropped={files} close={close} />}
       {sort === 'note' && <NoteForm close={close} />}
       {sort === 'finding' && <FindingForm close={close} />}
+      {sort === 'reading' && <ReadingForm />}
       {sort === 'stage' && <StageForm close={close} />}
     </Sheet>
   )

@@ -6,10 +6,12 @@ import type { Location } from '../shapes.ts'
 interface Props {
   value: Location
   put: (value: Location) => void
+  /** Without the point: something else says it. */
+  pointless?: boolean
 }
 
 /** A place by its name in the workshop's words, and the point there if one matters. Empty: nowhere in particular. */
-export function PlaceField({ value, put }: Props) {
+export function PlaceField({ value, put, pointless = false }: Props) {
   const [typed, setTyped] = useState(value.place ? placeName(value.place) : '')
   const names = new Map(allPlaces.value.map((code) => [placeName(code).toLowerCase(), code]))
   useEffect(() => {
@@ -29,12 +31,14 @@ export function PlaceField({ value, put }: Props) {
         suggestions={[...names.keys()]}
         wrong={unknown ? 'This engine has no such place. Choose one from the list, or leave it empty.' : ''}
       />
-      <Field
-        label="Point there"
-        value={value.point}
-        onValue={(point) => put({ ...value, point })}
-        hint={value.place ? undefined : 'Needs a place.'}
-      />
+      {!pointless && (
+        <Field
+          label="Point there"
+          value={value.point}
+          onValue={(point) => put({ ...value, point })}
+          hint={value.place ? undefined : 'Needs a place.'}
+        />
+      )}
     </>
   )
 }

@@ -6,7 +6,9 @@ import { writeAtDesk } from '../desk/write.ts'
 import { Fault } from '../frame/Say.tsx'
 import { Sheet } from '../frame/Sheet.tsx'
 import type { Item, Location } from '../shapes.ts'
-import { CORRECTABLE, fieldWords, standing } from './fields.ts'
+import { pointWords } from '../../trade/procedures.ts'
+import { correctable, fieldWords, standing } from './fields.ts'
+import { useReadingOptions, withOwn } from './readingOptions.ts'
 import { added } from './state.ts'
 
 interface Props {
@@ -18,7 +20,8 @@ interface Props {
 /** A correction or withdrawal: a new record that speaks about an old one. Nothing is changed, both stay readable. */
 export function Amend({ item, how, close }: Props) {
   const now = standing(item)
-  const fields = CORRECTABLE[item.kind] ?? []
+  const { options, procedure } = useReadingOptions(item)
+  const fields = correctable(item).filter((field) => field !== 'reading' || item.body['reading'])
   const was = Object.fromEntries(fields.map((field) => [field, written(now.body[field])]))
   const [values, setValues] = useState(was)
   const [where, setWhere] = useState<Location>({ place: now.place, point: now.point })
@@ -26,6 +29,14 @@ export function Amend({ item, how, close }: Props) {
   const [fault, setFault] = useState('')
   const [sending, setSending] = useState(false)
 
+  const write = (field: string, value: string) => {
+    setValues((was) => {
+      const name = field === 'gauge_id' && options['gauge_id']?.find((one) => one.value === value && value)?.words
+      return { ...was, [field]: value, ...(name && { gauge: name }) }
+    })
+    // The point is the reading in words: both say the same, or the record contradicts itself.
+    if (field === 'reading' && procedure) setWhere((was) => ({ ...was, point: pointWords(procedure, value) }))
+  }
   const send = async (event: Event) => {
     event.preventDefault()
     if (!reason.trim()) return setFault('Give the reason: it stands beside the record for every later reader.')
@@ -66,9 +77,10 @@ export function Amend({ item, how, close }: Props) {
           fields.map((field) => (
             <div class="wide" key={field}>
               <Field
-                label={fieldWords(field)}
+                label={fieldWords(field, item.kind)}
                 value={values[field] ?? ''}
-                onValue={(value) => setValues({ ...values, [field]: value })}
+                onValue={(value) => write(field, value)}
+                options={withOwn(options[field], values[field] ?? '')}
                 lines={LONG.has(field) ? 3 : undefined}
                 figures={field === 'value'}
                 hint={field === 'condition' ? 'Parted by commas.' : undefined}

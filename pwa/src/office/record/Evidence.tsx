@@ -98,7 +98,7 @@ function Written({ item }: { item: Item }) {
     return (
       <div class="exhibit-reading">
         <p class="soft">
-          {say('quantity') || [say('fastener'), choiceWords(item.kind, 'method', now['method'])].join(', ')}
+          {(say('quantity') && choiceWords(item.kind, 'quantity', now['quantity'])) || [say('fastener'), choiceWords(item.kind, 'method', now['method'])].join(', ')}
         </p>
         <Dimension value={say('value') || choiceWords(item.kind, 'method', now['method'])} unit={say('unit')} />
         <p class="soft">{[say('gauge'), say('tool')].filter(Boolean).join(', ') || 'no gauge named'}</p>

@@ -9,7 +9,8 @@ import { kindWords } from './kinds.ts'
 import { picture } from './picture.ts'
 import { placeName } from './places.ts'
 import { stageWords } from './stages.ts'
-import { choose, chosen, held, step } from './state.ts'
+import { address } from '../route.ts'
+import { choose, chosen, held, job, step } from './state.ts'
 import { Thumb } from './Thumb.tsx'
 import { Times } from './Times.tsx'
 
@@ -83,7 +84,7 @@ export function Exhibit({ enlarge, answer, back }: Props) {
 const ELSEWHERE = new Set(
   (
     'width height duration_ms entry entry_hash changes location sharpness exposure interrupted engine_type ' +
-    'earlier_job file_time'
+    'earlier_job file_time basis gauge_id reading edition'
   ).split(' '),
 )
 
@@ -106,11 +107,12 @@ function Facts({ item }: { item: Item }) {
         const say = (v: unknown) =>
           field === 'stage' ? stageWords(String(v)) : isEmpty(v) ? '' : choiceWords(item.kind, field, v)
         if (SHOWN_LARGE[item.kind]?.includes(field) && say(item.body[field]) === say(now.body[field])) return null
-        return <Fact key={field} name={fieldWords(field)} from={say(item.body[field])} to={say(now.body[field])} />
+        return <Fact key={field} name={fieldWords(field, item.kind)} from={say(item.body[field])} to={say(now.body[field])} />
       })}
       {item.body['exposure'] === 'dark' || item.body['exposure'] === 'bright' ? (
         <Fact name="exposure">{choiceWords(item.kind, 'exposure', item.body['exposure'])}</Fact>
       ) : null}
+      <SheetOf item={item} procedure={String(now.body['procedure'] ?? '')} state={String(now.body['state'] ?? '')} place={now.place} />
       <Fact name="kind">
         {kindWords(item.kind)}
         {item.stage && `, at ${stageWords(item.stage)}`}
@@ -130,6 +132,17 @@ function Facts({ item }: { item: Item }) {
         <span class="figure">position {item.position}</span>
       </Fact>
     </dl>
+  )
+}
+
+/** The way from a reading to the sheet it stands on. */
+function SheetOf({ item, procedure, state, place }: { item: Item; procedure: string; state: string; place: string }) {
+  const open = job.value?.id
+  if (item.kind !== 'measured' || !procedure || !open || item.withdrawn) return null
+  return (
+    <Fact name="sheet">
+      <a href={address(['job', open, 'figures'], { procedure, state, place })}>Figures of this place</a>
+    </Fact>
   )
 }
 
@@ -169,7 +182,7 @@ function Corrections({ item }: { item: Item }) {
         <p key={correction.id}>
           {changes[index]!.map((change) => (
             <span key={change.field}>
-              {fieldWords(change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>.{' '}
+              {fieldWords(change.field, item.kind)}: <del>{change.from}</del> <ins>{change.to}</ins>.{' '}
             </span>
           ))}
           “{correction.reason}” <i>{nameOf(correction.by)}</i>, exhibit {correction.exhibit}

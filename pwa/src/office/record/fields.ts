@@ -1,6 +1,9 @@
 // The fields of a record's body in the words of the workshop, and what a correction made of them.
 
 import { KINDS } from '../../trade/kinds.ts'
+import { MATERIALS } from '../../trade/limits.ts'
+import { procedureName } from '../../trade/statements.ts'
+import { QUANTITIES } from '../../trade/units.ts'
 import type { Item, Named } from '../shapes.ts'
 
 const WORDS: Record<string, string> = {
@@ -15,6 +18,13 @@ const WORDS: Record<string, string> = {
   method: 'how',
   tool: 'tool',
   state: 'thread',
+  procedure: 'procedure',
+  edition: 'edition',
+  reading: 'reading in the grid',
+  gauge_id: 'gauge of the register',
+  part_temperature: 'part at',
+  gauge_temperature: 'gauge at',
+  material: 'material',
   observation: 'seen',
   condition: 'condition',
   opinion: 'opinion',
@@ -35,7 +45,9 @@ const WORDS: Record<string, string> = {
   earlier_job: 'earlier job',
 }
 
-export function fieldWords(field: string): string {
+/** A field's name; one word means two things in two kinds. */
+export function fieldWords(field: string, kind = ''): string {
+  if (kind === 'measured' && field === 'state') return 'state of the part'
   return WORDS[field] ?? field.replaceAll('_', ' ')
 }
 
@@ -44,11 +56,18 @@ export const CORRECTABLE: Record<string, string[]> = {
   photo_taken: ['caption'],
   sound_recorded: ['caption'],
   note_made: ['text'],
-  measured: ['quantity', 'value', 'unit', 'gauge', 'remark'],
+  measured: (
+    'value unit quantity reading state gauge_id gauge part_temperature gauge_temperature material remark'
+  ).split(' '),
   fastener_tightened: ['fastener', 'value', 'unit', 'tool', 'remark'],
   finding_made: ['observation', 'condition', 'opinion'],
   document_added: ['title', 'remark'],
   checklist_ticked: ['note'],
+}
+
+/** The fields of this record that may be corrected: an older version of its kind has fewer. */
+export function correctable(item: Item): string[] {
+  return (CORRECTABLE[item.kind] ?? []).filter((field) => field in item.body)
 }
 
 /** Kinds a correction or withdrawal may speak about. */
@@ -71,7 +90,11 @@ export function valueWords(value: unknown): string {
 /** A choice in the words of its kind's own table ("by the phone's camera"); anything else as `valueWords` says it. */
 export function choiceWords(kind: string, field: string, value: unknown): string {
   const spec = KINDS[kind]?.fields[field] as { of?: Record<string, string> } | undefined
-  return spec?.of?.[String(value)] || valueWords(value)
+  const text = String(value)
+  if (kind === 'measured' && field === 'procedure') return procedureName(text)
+  if (kind === 'measured' && field === 'material') return MATERIALS[text]?.words ?? valueWords(value)
+  if (kind === 'measured' && field === 'quantity') return QUANTITIES.find(({ code }) => code === text)?.words ?? text
+  return spec?.of?.[text] || valueWords(value)
 }
 
 /** The fields of a record's body in the order its kind lists them, others after. */

@@ -1,0 +1,46 @@
+// The words to choose from where a reading is corrected: its place in the grid, its state, the gauge, the material.
+
+import type { Gauge } from '../../trade/gauges.ts'
+import { KINDS } from '../../trade/kinds.ts'
+import { MATERIALS } from '../../trade/limits.ts'
+import { BUILT_IN, pointWords, readingCodes, type Procedure } from '../../trade/procedures.ts'
+import { QUANTITIES } from '../../trade/units.ts'
+import { useAsk } from '../frame/useAsk.ts'
+import type { Item } from '../shapes.ts'
+
+export interface Option {
+  value: string
+  words: string
+}
+
+/** What a reading's fields may be corrected to, by field; fields that are typed are left out. Empty for other records. */
+export function useReadingOptions(item: Item): { options: Record<string, Option[]>; procedure: Procedure | null } {
+  const asks = item.kind === 'measured' && 'gauge_id' in item.body
+  const gauges = useAsk<{ gauges: Gauge[] }>(asks ? '/api/gauges' : null).told?.gauges ?? []
+  const code = asks ? String(item.body['procedure'] ?? '') : ''
+  const listed = useAsk<{ procedures: { procedure: Procedure }[] }>(code && !BUILT_IN[code] ? '/api/procedures' : null)
+  const procedure = BUILT_IN[code] ?? listed.told?.procedures.find((one) => one.procedure.code === code)?.procedure ?? null
+  if (!asks) return { options: {}, procedure: null }
+  const states = (KINDS['measured']?.fields['state'] as { of?: Record<string, string> } | undefined)?.of ?? {}
+  return {
+    procedure,
+    options: {
+      state: Object.entries(states).map(([value, words]) => ({ value, words })),
+      quantity: QUANTITIES.map((one) => ({ value: one.code, words: one.words })),
+      material: [{ value: '', words: 'not said' }, ...Object.values(MATERIALS).map((one) => ({ value: one.code, words: one.words }))],
+      gauge_id: [
+        { value: '', words: 'none of the register' },
+        ...gauges.map(({ id, name }) => ({ value: id, words: name })),
+      ],
+      ...(procedure && {
+        reading: readingCodes(procedure).map((value) => ({ value, words: pointWords(procedure, value) })),
+      }),
+    },
+  }
+}
+
+/** A value that is not among the words to choose from is kept as it is: it is added to them. */
+export function withOwn(options: Option[] | undefined, value: string): Option[] | undefined {
+  if (!options || options.some((one) => one.value === value)) return options
+  return [{ value, words: value }, ...options]
+}
