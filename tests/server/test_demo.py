@@ -16,11 +16,13 @@ from tests.screens.demo_server import Demo
 from witnessmark.config import Settings, sample_media_folder
 from witnessmark.db import make_engine, reading
 from witnessmark.operate import demo as making
+from witnessmark.operate.demo_measuring import one_by_one
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
 from witnessmark.trade.errors import Refusal
 
 FINISHED = "2391"
+SAID = {"rules", "gauges", "procedures", "sizes", "limits"}
 
 
 @pytest.fixture(scope="module")
@@ -35,6 +37,11 @@ def story() -> dict:
     return json.loads((sample_media_folder() / "story.json").read_text())
 
 
+@pytest.fixture(scope="module")
+def measuring() -> dict:
+    return json.loads((sample_media_folder() / "measuring.json").read_text())
+
+
 def signed_in(url: str) -> requests.Session:
     session = requests.Session()
     session.headers["X-Witnessmark"] = "office"
@@ -43,21 +50,24 @@ def signed_in(url: str) -> requests.Session:
     return session
 
 
-def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story):
+def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story, measuring):
     engine = make_engine(made.database)
     with reading(engine) as conn:
         report = check_log(conn, workshops.only(conn))
     engine.dispose()
 
-    told = sum(len(job["entries"]) + 1 for job in story["jobs"])
+    told = sum(len(list(one_by_one(job["entries"]))) + 1 for job in story["jobs"])
     desk = 1 + len(story["phones"]) + 5  # founded, phones joined, engine types described
+    said = sum(
+        1 if name == "rules" else len(group[name]) for group in measuring["said"] for name in SAID & group.keys()
+    )
     assert report.faults == []
-    assert report.size == told + desk
+    assert report.size == told + desk + said
 
 
 def test_the_finished_teardown_has_about_forty_pictures_and_sound_figures_and_torque(story):
     finished = next(job for job in story["jobs"] if job["opened"]["number"] == FINISHED)
-    kinds = [step["kind"] for step in finished["entries"]]
+    kinds = [step["kind"] for step in one_by_one(finished["entries"])]
     assert 38 <= kinds.count("photo_taken") <= 50
     assert kinds.count("sound_recorded") >= 3
     assert kinds.count("measured") >= 30

@@ -14,6 +14,7 @@ from sqlalchemy import Engine
 from witnessmark.config import Settings, sample_media_folder
 from witnessmark.db import clock_set_back, make_engine, reading, writing
 from witnessmark.media.store import adopt
+from witnessmark.operate.demo_measuring import Measuring, one_by_one
 from witnessmark.operate.demo_phone import DemoPhone
 from witnessmark.people import devices, invitations, persons
 from witnessmark.people.workshops import Workshop
@@ -51,6 +52,7 @@ class _Making:
         self.phones: dict[str, DemoPhone] = {}
         self.engine_types = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
         self.referred: dict[str, dict] = {}
+        self.measuring = Measuring(self.folder / "measuring.json", self.engine_types, self.moment, self.now)
 
     def run(self) -> None:
         begun = min(self.moment(job["at"]) for job in self.story["jobs"]) - timedelta(days=1)
@@ -107,19 +109,22 @@ class _Making:
         job_id, stage = str(uuid.uuid4()), job["stage"]
         facts = {"earlier_job": "", **job["opened"]}
         facts["engine_type"] = self.engine_types[facts["engine_type"]]["id"]
-        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *job["entries"]]
+        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *one_by_one(job["entries"])]
         waiting: list[tuple[DemoPhone, dict, datetime]] = []
         for step in steps:
             stage = step.get("stage", stage)
             letter, who = step.get("phone", job["phone"]), step.get("who", job["who"])
-            at = self.moment(step["at"])
-            phone, body, media = self.phones[letter], self.body(step, stage), []
+            at = self.moment(step["at"]) + timedelta(seconds=step.get("after", 0))
+            phone, media = self.phones[letter], []
             # A phone reaches the server now and then, not after every record; another phone's turn ends its own.
             if waiting and (waiting[0][0] is not phone or at - waiting[0][2] > ONLINE_EVERY):
                 self.push(engine, waiting)
+            self.say(engine, at)
+            body = self.body(step, stage, facts["engine_type"])
             if "file" in step:
                 media = [self.media(engine, step["file"], step["kind"])]
-            location = {"place": step["place"], "point": step.get("point", "")} if "place" in step else None
+            point = self.measuring.point(step) if step["kind"] == "measured" else step.get("point", "")
+            location = {"place": step["place"], "point": point} if "place" in step else None
             if step["kind"].startswith("entry_"):
                 location = None
             entry, wire = phone.make(at, self.people[who], step["kind"], job_id, stage, location, body, media)
@@ -127,6 +132,14 @@ class _Making:
                 self.referred[step["ref"]] = entry
             waiting.append((phone, wire, at))
         self.push(engine, waiting)
+
+    def say(self, engine: Engine, until: datetime) -> None:
+        """Writes at the desk what the manager has said of gauges, limits and sizes by then."""
+        manager = next(iter(self.people.values()))
+        for at, bodies in self.measuring.due(until):
+            with self.as_of(at), writing(engine) as conn:
+                rows = [desk.write(conn, self.settings, manager, kind, body=body) for kind, body in bodies]
+            self.measuring.note(rows)
 
     def push(self, engine: Engine, waiting: list[tuple[DemoPhone, dict, datetime]]) -> None:
         """Sends what waits on one phone, and empties the list."""
@@ -142,8 +155,10 @@ class _Making:
             if result["result"] != "stored":
                 raise RuntimeError(f"The demo's story was refused: {result['message']} {wire['bytes']}")
 
-    def body(self, step: dict, stage: str) -> dict:
+    def body(self, step: dict, stage: str, engine_type: str) -> dict:
         kind = step["kind"]
+        if kind == "measured":
+            return self.measuring.body(step, engine_type)
         if kind in ("entry_corrected", "entry_withdrawn"):
             meant = self.referred[step["corrects"]]
             body = {"entry": meant["id"], "entry_hash": sha256_hex(canonical(meant)), "reason": step["reason"]}
