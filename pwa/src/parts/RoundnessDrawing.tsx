@@ -19,9 +19,9 @@ export interface RoundnessProps {
   title: string
 }
 
-const ABOUT = 44
-export const ROOM = 26
-const HALF = 78
+const ABOUT = 41
+export const ROOM = 25
+const HALF = 68
 
 /** A bore or journal seen along its axis: deviations drawn many times their size, the limits as a band between two circles. */
 export function RoundnessDrawing(props: RoundnessProps) {

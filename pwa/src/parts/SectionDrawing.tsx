@@ -21,7 +21,7 @@ export interface SectionProps {
 }
 
 const WALL = 30
-const LONG = 92
+const LONG = 70
 const METAL = 60
 
 /** A bore or journal cut along its axis: how the size changes from end to end, each direction on its own side. */

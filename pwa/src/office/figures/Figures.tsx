@@ -55,7 +55,7 @@ export function Figures({ job: id }: { job: string }) {
     )
   return (
     <PrintFrame sheet={sheet} number={sheets.indexOf(sheet) + 1} of={sheets.length}>
-      <section class="figures-page" aria-labelledby="figures-title">
+      <section class={`figures-page${isTall(sheet) ? ' is-tall' : ''}`} aria-labelledby="figures-title">
         <nav class="figures-tabs" aria-label="Procedures">
           {codes.map((code) => (
             <a
@@ -100,6 +100,11 @@ export function Figures({ job: id }: { job: string }) {
       {asked && <BudgetSheet job={id} sheet={sheet} {...asked} close={() => setAsked(null)} />}
     </PrintFrame>
   )
+}
+
+/** Rings, sections and figures together fill a printed page: then what follows from them is printed first. */
+function isTall({ axes, places }: Sheet): boolean {
+  return axes.length > 1 && (places[0]?.figures.length ?? 0) > 2
 }
 
 function States({ states, shown }: { states: Sheet[]; shown: string }) {

@@ -63,7 +63,7 @@ export function HeadLimits({ sheet, drawn }: { sheet: Sheet; drawn: string }) {
             </dd>
           </div>
         ))}
-        <div>
+        <div class="head-rule">
           <dt>rule</dt>
           <dd>{sheet.rule_words}</dd>
         </div>

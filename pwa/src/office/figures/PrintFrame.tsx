@@ -28,7 +28,7 @@ export function PrintFrame({ sheet, number, of, children }: Props) {
     ['visit', open ? visit(open.earlier_visits) : ''],
     ['stage', open ? stageWords(open.stage) : ''],
     ['sheet', `${sheet.name}, ${sheet.state_words}; ${number} of ${of}`],
-    ['rule', sheet.rule_words],
+    ['rule', sheet.rule_words.split(':')[0]!],
     ['printed', `${day(new Date().toISOString())}, ${me.value?.person.name ?? ''}`],
     ['last head', head.value ? `#${head.value.size} ${inGroups(head.value.root).split(' ').slice(0, 2).join(' ')}` : ''],
   ]
