@@ -13,8 +13,8 @@ PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
     "amounts", "corrections", "engine_types", "errors", "figures", "fits", "gradients", "jobs", "kinds", "lines",
-    "locations", "machining", "procedure_lines", "procedures", "shapes", "shims", "stages", "statements",
-    "typed_places", "units", "vocabulary",
+    "locations", "machining", "press_fit", "procedure_lines", "procedures", "ratio", "shapes", "shims", "stages",
+    "statements", "typed_places", "units", "vocabulary",
 )  # fmt: skip
 
 
