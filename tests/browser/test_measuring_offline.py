@@ -224,7 +224,7 @@ def test_inches_thou_and_commas_stay_as_they_were_typed(bench: Bay):
         page.locator("#grid-value").fill(typed)
         page.get_by_role("button", name="Keep, next").click()
         expect(page.locator("#grid-value")).to_have_value("")
-    open_grid(bench, bench.job, "ring_gap", "ring 1")
+    open_grid(bench, bench.job, "ring_gap")
     bench.page.get_by_role("button", name="unit mm, change it").click()
     bench.page.get_by_role("dialog").get_by_role("button", name="thou").click()
     press(page, "13 1/2")
@@ -234,7 +234,7 @@ def test_inches_thou_and_commas_stay_as_they_were_typed(bench: Bay):
         (row["entry"]["body"]["value"], row["entry"]["body"]["unit"]) for row in bench.rows("entries", kind="measured")
     ]
     assert kept[0] == ("3.5040", "in")
-    assert kept[1][0] == "89,002"
+    assert kept[1] == ("89,002", "mm"), "a unit typed with one value is of that value alone"
     assert kept[-1] == ("13 1/2", "thou")
 
 
@@ -256,7 +256,7 @@ def test_a_kept_reading_is_corrected_or_withdrawn_from_its_cell_with_a_reason(be
     page.get_by_role("button", name="Withdraw").click()
     page.get_by_label("Reason").fill("wrong bore")
     page.get_by_role("button", name="Withdraw it").click()
-    expect(page.get_by_role("button", name="top, thrust, not read yet, next")).to_be_visible()
+    expect(page.get_by_role("button", name="top, thrust, not read yet")).to_be_visible()
 
 
 def test_how_sure_a_figure_is_can_be_read_on_the_phone(bench: Bay):
@@ -284,6 +284,7 @@ LIKELY = {
 
 @pytest.mark.parametrize("engine_type", TYPES, ids=lambda one: one["name"])
 def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(bays, workshop, engine_type):
+    """One place of each procedure on the V6, from the first reading to the last; elsewhere its first reading."""
     say(workshop, ("engine_type_described", "engine_type", engine_type))
     bay = bays()
     bay.eventually(lambda: len(bay.rows("entries", kind="engine_type_described")) > 1)
@@ -307,7 +308,7 @@ def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(
         if not keys.is_visible():
             continue
         first = ""
-        for _ in range(20):
+        for _ in range(20 if engine_type["layout"] == "v" else 1):
             field = page.locator("#grid-value")
             place = page.locator(".grid-asked .soft").inner_text().split(",")[0]
             first = first or place

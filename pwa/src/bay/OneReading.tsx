@@ -63,7 +63,6 @@ export function OneReading({ job }: { job: Job }) {
     const saved = await keep(() => measure(at, reading), `Saved: ${read.value} ${read.unit}.${next ? ` Next: ${next}.` : ''}`)
     if (!saved) return
     remember(`quantity/${part}`, quantity)
-    remember(`unit/${quantity}`, read.unit)
     await draft.done()
     if (next) goTo(job, at.place, next)
   }

@@ -36,10 +36,12 @@ export function useGrid(job: Job, type: EngineType, code: string) {
   const [start] = useState(() => at.place)
   const walk = (lastUsed(`walk/${code}`) || sheet?.walk || 'place') as Walk
   const order = useMemo(() => (sheet ? orderOf(sheet, walk) : []), [sheet, walk])
+  const heard = useRef<Cell | null>(null)
   const has = useMemo(() => {
     const taken = sheet ? takenIn(sheet) : () => false
-    // What was kept a moment ago counts before the store has told it again.
-    return (cell: Cell) => taken(cell) || same(cell, last)
+    if (last && taken(last)) heard.current = last
+    // What was kept a moment ago counts before the store has told it again; once told, the store alone counts.
+    return (cell: Cell) => taken(cell) || (same(cell, last) && heard.current !== last)
   }, [sheet, last])
   const target = targetOf()
   const shown = target?.place ?? (v.place || last?.place || startPlace() || sheet?.places[0]?.place || '')
@@ -119,7 +121,7 @@ export function useGrid(job: Job, type: EngineType, code: string) {
     const words = `${capital(place?.name ?? '')}, ${asked.words}: ${value} ${said}. Saved.`
     if (!(await keep(() => measure({ job: job.id, place: target.place, point: asked.words }, body), words))) return
     setLast(target)
-    remember(`unit/${quantity}`, said)
+    // A unit typed with one value is of that value alone: the next is in the unit that was chosen.
     await draft.done()
   }
 
