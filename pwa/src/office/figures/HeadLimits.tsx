@@ -8,7 +8,7 @@ type Limit = Sheet['limits_now'][number]
 const SORTS: Record<string, string> = { new: 'new', service: 'service', machining: 'machining' }
 
 /** What the sheet is judged by: limits with their source, tolerance indicators, gauges, the rule in words. */
-export function HeadLimits({ sheet, drawn }: { sheet: Sheet; drawn: string }) {
+export function HeadLimits({ sheet }: { sheet: Sheet }) {
   const words = new Map(sheet.places.flatMap(({ figures }) => figures.map((figure) => [figure.code, figure.words] as const)))
   const sources = [...new Set(sheet.limits_now.map(({ source }) => source))]
   return (
@@ -68,7 +68,6 @@ export function HeadLimits({ sheet, drawn }: { sheet: Sheet; drawn: string }) {
           <dd>{sheet.rule_words}</dd>
         </div>
       </dl>
-      {drawn && <p class="drawn-times">{drawn}</p>}
     </div>
   )
 }

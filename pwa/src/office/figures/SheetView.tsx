@@ -20,13 +20,13 @@ export function SheetView({ job, sheet, at, ask }: Props) {
   const scale = DRAWN.includes(sheet.drawing) ? scaleOf(sheet) : null
   return (
     <>
-      <HeadLimits sheet={sheet} drawn={scale && sheet.drawing !== 'face' ? `drawn ${times(scale.magnified)} times` : ''} />
+      <HeadLimits sheet={sheet} />
       {sheet.cautions.map((caution) => (
         <p key={caution} class="caution figures-caution">
           {caution}
         </p>
       ))}
-      {scale && ['bore', 'journal', 'housing'].includes(sheet.drawing) && <Key sheet={sheet} />}
+      {scale && sheet.drawing !== 'face' && <Key sheet={sheet} drawn={`drawn ${times(scale.magnified)} times`} />}
       <ol class="places-row" aria-label="Places" style={{ '--places': String(sheet.places.length) }}>
         {sheet.places.map((place) => (
           <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} ask={ask} />
@@ -40,11 +40,11 @@ export function SheetView({ job, sheet, at, ask }: Props) {
   )
 }
 
-/** Which line is which height or direction. */
-function Key({ sheet }: { sheet: Sheet }) {
+/** Which line is which height, and how often the deviations are magnified. */
+function Key({ sheet, drawn }: { sheet: Sheet; drawn: string }) {
   const { round, along } = axesOf(sheet)
-  const heights = round !== null && along !== null ? sheet.axes[along]!.values : []
-  if (heights.length < 2) return null
+  const all = round !== null && along !== null ? sheet.axes[along]!.values : []
+  const heights = all.length > 1 ? all : []
   return (
     <p class="ring-key">
       {heights.map((height, i) => (
@@ -55,6 +55,7 @@ function Key({ sheet }: { sheet: Sheet }) {
           {height.words}
         </span>
       ))}
+      <span class="drawn-times">{drawn}</span>
       <span class="soft">Rings seen along the axis, joined as ovals: two-point gauging cannot see lobes.</span>
     </p>
   )
