@@ -37,7 +37,7 @@ export interface Taken {
   scatter: string
   values: TakenValue[]
   odd: boolean
-  borrowed: { procedure: string; place: string } | null
+  borrowed: { procedure: string; place: string; state: string } | null
 }
 
 export interface Judged {
@@ -80,6 +80,8 @@ export interface SheetFigure {
   budget: BudgetLine[]
   unknown: string[]
   guide: string
+  /** Gauges that were past their date when they gave a reading of it, in words. */
+  overdue: string[]
   now: Judged[]
   /** As judged when it was measured; null when that is what counts now. */
   then: Judged[] | null
