@@ -113,6 +113,9 @@ class Job:
             for one in said
             if one.what["sort"] in sorts and limits.counts_for({**one.what, "where": []}, self.engine_id, code, "", on)
         ]
+        # A journal ground to the next size is no worn standard one: what machining must reach replaces the rest.
+        cut = [one.what for one in found if one.what["sort"] == "machining"]
+        found = [one for one in found if one.what["sort"] == "machining" or not _replaced(one.what, cut)]
         return sorted(found, key=lambda one: sorts.index(one.what["sort"]))
 
     def _work_out(self, code: str, state: str, place: str) -> At:
@@ -153,6 +156,10 @@ class Job:
             if at and figure and figure.amount is not None:
                 return Borrowed(borrow["procedure"], one, there, figure, at)
         return None
+
+
+def _replaced(limit: Mapping[str, Any], cut: Iterable[Mapping[str, Any]]) -> bool:
+    return any(one["figure"] == limit["figure"] and one["where"] in ([], limit["where"]) for one in cut)
 
 
 def _code(given: Mapping[str, Any]) -> str:
