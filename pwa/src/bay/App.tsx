@@ -15,6 +15,7 @@ import { DocumentAdd } from './DocumentAdd.tsx'
 import { EntryView } from './EntryView.tsx'
 import { Facts } from './Facts.tsx'
 import { Finding } from './Finding.tsx'
+import { Fits } from './Fits.tsx'
 import { Grid } from './Grid.tsx'
 import { Jobs } from './Jobs.tsx'
 import { Join, Mark, codeIn } from './Join.tsx'
@@ -96,6 +97,8 @@ function screenOf(job: Job, screen: string, about: string) {
       return <Grid job={job} code={about} />
     case 'torque':
       return <Torque job={job} />
+    case 'fits':
+      return <Fits job={job} />
     case 'finding':
       return <Finding job={job} />
     case 'document':

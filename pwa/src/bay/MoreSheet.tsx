@@ -1,4 +1,4 @@
-import { Camera, Glass, Pencil, Prints, Sheaf, Spanner, Steps, Ticks } from '../parts/icons.tsx'
+import { Camera, Fit, Glass, Pencil, Prints, Sheaf, Spanner, Steps, Ticks } from '../parts/icons.tsx'
 import { Sheet } from '../parts/Sheet.tsx'
 import type { Job } from '../store/index.ts'
 import { open } from './route.ts'
@@ -7,6 +7,7 @@ const WAYS = [
   { screen: 'finding', name: 'Finding', hint: 'what is seen, and the opinion apart', Sign: Glass },
   { screen: 'note', name: 'Note', hint: 'typed', Sign: Pencil },
   { screen: 'torque', name: 'Torque', hint: 'tightened or let go', Sign: Spanner },
+  { screen: 'fits', name: 'Fits', hint: 'limits, press force, heat: sums only', Sign: Fit },
   { screen: 'stage', name: 'Stage and checklist', hint: 'how far the job is', Sign: Steps },
   { screen: 'document', name: 'Document', hint: 'a paper or a file', Sign: Sheaf },
   { screen: 'camera', name: 'Pictures', hint: 'live screen, gallery', Sign: Camera },

@@ -24,6 +24,7 @@ import { Procedures } from './procedures/Procedures.tsx'
 import { isManager, lapsed, lookAtHead, me, recall, troubleAtStart } from './session.ts'
 import { People } from './staff/People.tsx'
 import { Phones } from './staff/Phones.tsx'
+import { Fits } from './sums/Fits.tsx'
 
 const HEAD_EVERY_MS = 20_000
 
@@ -101,6 +102,7 @@ function titleOf(room: string, leaf: string): string {
     'engine-types': 'Engine types',
     procedures: 'Procedures',
     gauges: 'Gauges',
+    fits: 'Fits',
     phones: 'Phones',
     people: 'People',
     about: 'About',
@@ -121,6 +123,7 @@ function Screen({ room, job, leaf }: { room: string; job: string | undefined; le
   if (room === 'engine-types') return <EngineTypes />
   if (room === 'procedures') return <Procedures />
   if (room === 'gauges') return <Gauges />
+  if (room === 'fits') return <Fits />
   if (room === 'phones') return <Phones />
   if (room === 'people' && isManager.value) return <People />
   if (room === 'about') return <About />

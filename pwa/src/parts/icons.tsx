@@ -32,6 +32,12 @@ export const Dimension = (p: SignProps) => (
   </Sign>
 )
 
+export const Fit = (p: SignProps) => (
+  <Sign {...p}>
+    <path d="M3 15h24M5 6h8v9H5zM17 12h8v12h-8zM17 18l6-6M17 24l8-8" />
+  </Sign>
+)
+
 export const Pencil = (p: SignProps) => (
   <Sign {...p}>
     <path d="m5 25 1.5-6.5L20 5l5 5-13.5 13.5zM17 8l5 5" />

@@ -34,7 +34,7 @@ export const HEAT_CAUTIONS = [
 export const VERY_HOT = `This is above ${HOT_C} °C: many bearings and tempered parts do not stand it (common practice).`
 export const COLD_CAUTION =
   'Dry ice and liquid nitrogen burn the skin and take the air to breathe: ventilate, wear gloves and goggles, ' +
-  'and leave it to somebody trained for it.'
+  'and leave it to somebody trained for it. Far below room temperature metals shrink less than their coefficient says.'
 
 /** Modulus of elasticity in Pa and Poisson's ratio. */
 export interface Material {

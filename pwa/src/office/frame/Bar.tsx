@@ -58,6 +58,9 @@ export function Bar({ remark, keys }: { remark: string; keys: () => void }) {
           <Tab to={['gauges']} here={room === 'gauges'}>
             Gauges
           </Tab>
+          <Tab to={['fits']} here={room === 'fits'}>
+            Fits
+          </Tab>
           <Tab to={['phones']} here={room === 'phones'}>
             Phones
           </Tab>

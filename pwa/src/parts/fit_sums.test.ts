@@ -1,0 +1,84 @@
+import { describe, expect, it } from 'vitest'
+import { inkOf } from './fit_ink.ts'
+import { BLANK, MATERIALS, ofMaterial, sums, type Typed } from './fit_sums.ts'
+
+const of = (typed: Partial<Typed>) => sums({ ...BLANK, ...typed })
+const STEEL = { ...ofMaterial('hub', 'steel_1020'), ...ofMaterial('shaft', 'steel_1020') }
+
+describe('the sheet of fits', () => {
+  it('opens with a fit that is drawn and told', () => {
+    const told = of({})
+    expect(told.wrong).toEqual({})
+    expect([told.kind, told.usual, told.size]).toEqual(['interference fit', 'located, interference', '20 mm'])
+    expect(told.rows.map((row) => [row.name, row.code, row.largest, row.smallest])).toEqual([
+      ['hole', 'H7', '20.021', '20.000'],
+      ['shaft', 'p6', '20.035', '20.022'],
+    ])
+    expect(told.dimensions.map((one) => `${one.number} ${one.words} ${one.amount}`)).toEqual([
+      '1 least interference 1 µm',
+      '2 greatest interference 35 µm',
+    ])
+  })
+
+  it('says how measured sizes stand, as typed', () => {
+    const told = of({ hole: '20.025', shaft: '20,02' })
+    expect(told.rows.map((row) => [row.measured, row.standing])).toEqual([
+      ['20.025', '4 µm above its largest size'],
+      ['20,02', '2 µm below its smallest size'],
+    ])
+    expect(told.dimensions[2]).toMatchObject({ number: 3, words: 'clearance as measured', amount: '5 µm' })
+  })
+
+  it('works a press fit out for each interference that can be', () => {
+    // Constructed from Shigley, Mechanical Engineering Design, 9th edition, equation 3-56; see tests/outside.
+    const told = of({ ...STEEL, code: '40 H7/s6', hole: '40.010', shaft: '40.040', hubOuter: '80', length: '40' })
+    expect(told.pressWants).toBe('')
+    expect(told.cases.map((one) => `${one.name} ${one.interference}`)).toEqual(['least 18 µm', 'greatest 59 µm', 'as measured 30 µm'])
+    const measured = Object.fromEntries(told.cases[2]!.press.map((line) => [line.name, line.value]))
+    expect(measured['contact pressure']).toMatch(/^58\.2 MPa$/)
+    expect(measured['press force']).toMatch(/^35\.1\d kN$/)
+    expect(told.cases.map((one) => one.heat)).toEqual(['123 °C', '211 °C', '149 °C'])
+    expect(told.cautions.at(-1)).toContain('above 150 °C')
+  })
+
+  it('asks for what is missing, and only for that', () => {
+    expect(of({}).pressWants).toBe('Still to be typed: the outside of the hub, what the hub is made of, what the shaft is made of.')
+    expect(of({ ...STEEL, hubOuter: '40' }).pressWants).toBe('For the press force: the length of the seat and the friction.')
+    expect(of({ hubAlpha: '11.7', shaftTemperature: '-70' }).heatWants).toBe('Still to be typed: how the shaft expands.')
+    expect(of({ code: '20 H7' }).pressWants).toBe('Type a hole and a shaft above first.')
+    expect(of({ code: '50 H8/f7' }).pressWants).toBe('No interference: the parts go together without force.')
+  })
+
+  it('says a fault beside its field', () => {
+    expect(of({ code: '20 Y7/p6' }).wrong.code).toContain('The letter Y is not in the tables here')
+    expect(of({ hole: 'about 20' }).wrong.hole).toContain('is not a number')
+    expect(of({ shaft: '20 bar' }).wrong.shaft).toBe('bar is no unit of length. Take mm or in.')
+    expect(of({ ...STEEL, hubOuter: '19' }).wrong.hubOuter).toContain('must be larger than the seat')
+    expect(of({ friction: '0.1 mm' }).wrong.friction).toContain('Only the number')
+    expect(of({ code: '' }).drawn).toBeNull()
+  })
+
+  it('offers every metal that both tables have', () => {
+    expect(MATERIALS.length).toBeGreaterThan(10)
+    expect(ofMaterial('hub', 'grey_iron')).toEqual({ hub: 'grey_iron', hubModulus: '100', hubPoisson: '0.211', hubAlpha: '11.4' })
+    expect(ofMaterial('shaft', '').shaftModulus).toBe('')
+  })
+})
+
+describe('where the ink goes', () => {
+  it('puts the zones to scale about the zero line', () => {
+    const ink = inkOf(of({}).drawn!)
+    const [hole, shaft] = [ink.hole!, ink.shaft!]
+    expect(hole.bottom).toBeCloseTo(ink.zero)
+    // 21 µm of hole, 13 µm of shaft.
+    expect((hole.bottom - hole.top) / (shaft.bottom - shaft.top)).toBeCloseTo(21 / 13)
+    expect(ink.dimensions.map((one) => one.number)).toEqual([1, 2])
+  })
+
+  it('keeps a size that is far off at the edge', () => {
+    const ink = inkOf(of({ hole: '21' }).drawn!)
+    expect(ink.off).toBe(true)
+    expect(ink.holeAt).toBeLessThan(ink.hole!.top)
+    expect(ink.holeAt).toBeGreaterThan(0)
+  })
+})
