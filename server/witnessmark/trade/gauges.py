@@ -46,6 +46,7 @@ class InSi(TypedDict):
 
     id: str
     name: str
+    sort: str
     unit: str
     kind: str
     low: Fraction | None
@@ -91,6 +92,7 @@ def in_si(gauge: dict[str, Any]) -> InSi:
     return {
         "id": gauge["id"],
         "name": gauge["name"],
+        "sort": gauge["sort"],
         "unit": unit,
         "kind": UNITS[unit]["kind"],
         "low": size(gauge["low"]),
@@ -112,3 +114,11 @@ def in_range(gauge: dict[str, Any], amount: Fraction) -> bool:
     numbers = in_si(gauge)
     low, high = numbers["low"], numbers["high"]
     return (low is None or low <= amount) and (high is None or amount <= high)
+
+
+def stands_in(gauge: InSi, other: InSi) -> bool:
+    """True when a gauge can be put to what another is put to, its range left aside."""
+    if gauge["kind"] != other["kind"]:
+        return False
+    same = gauge["sort"] == other["sort"] != "other"
+    return same or any(one in SORTS[other["sort"]]["takes"] for one in SORTS[gauge["sort"]]["takes"])

@@ -35,8 +35,9 @@ GAUGE_EXPANSION = Fraction(table("materials")["gauge"]["alpha"]) / 10**6
 SHORT = Fraction(10, 1000)
 
 _COLUMNS = table("coverage")["columns"][1:]
-_INFINITE = dict(zip(_COLUMNS, map(Fraction, table("coverage")["infinite"]), strict=True))
-_ROWS = [(row[0], dict(zip(_COLUMNS, map(Fraction, row[1:]), strict=True))) for row in table("coverage")["rows"]]
+INFINITE = dict(zip(_COLUMNS, map(Fraction, table("coverage")["infinite"]), strict=True))
+# (degrees of freedom, column -> factor), the fewest first
+ROWS = [(row[0], dict(zip(_COLUMNS, map(Fraction, row[1:]), strict=True))) for row in table("coverage")["rows"]]
 
 
 @dataclass(frozen=True)
@@ -109,8 +110,8 @@ def combine(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Ma
 def factor(dof: int | None, column: str = "k") -> Fraction:
     """The factor of data/coverage.json for so many degrees of freedom, those of the row below between two rows."""
     if dof is None:
-        return _INFINITE[column]
-    return next(row[column] for freedom, row in reversed(_ROWS) if freedom <= dof)
+        return INFINITE[column]
+    return next(row[column] for freedom, row in reversed(ROWS) if freedom <= dof)
 
 
 def total(found: Iterable[Share]) -> tuple[Fraction, int | None]:
@@ -148,18 +149,24 @@ def corrected(made: Made, rules: Mapping[str, Any]) -> Fraction:
     return mean(made) * gauge / (1 + made.alpha * (made.part_c - REFERENCE))
 
 
+def gauge_of(made: Made) -> InSi:
+    """The gauge of a reading for which `unknowns` had nothing to say."""
+    assert made.gauge is not None, "unknown gauges are told before shares are counted"
+    return made.gauge
+
+
 def reading_words(made: Made) -> str:
     return made.words or made.code.split(":")[-1].replace("/", ", ")
 
 
 def width_text(width: Fraction, unit: str, show: Callable[[Fraction, int], str] = significant) -> str:
     """A width (an error, a scatter) in SI as two digits that count, with the unit."""
-    return f"{show(width / _step(unit), 2)} {unit}".rstrip()
+    return f"{show(width / step(unit), 2)} {unit}".rstrip()
 
 
 def error_text(gauge: InSi) -> str:
     """The permissible error of a gauge: "± 0.003 mm"."""
-    return f"± {exact_text(gauge['mpe'] / _step(gauge['unit']))} {gauge['unit']}".rstrip()
+    return f"± {exact_text(gauge['mpe'] / step(gauge['unit']))} {gauge['unit']}".rstrip()
 
 
 def unknowns(weights: Mapping[str, Fraction], made: Mapping[str, Made]) -> list[str]:
@@ -191,7 +198,7 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
     errors: dict[str, list[Fraction]] = {}
     gauges: dict[str, InSi] = {}
     for weight, one in taken:
-        gauge = _gauge(one)
+        gauge = gauge_of(one)
         gauges[gauge["id"]] = gauge
         errors.setdefault(gauge["id"], []).append(weight * gauge["mpe"])
         n, floor = len(one.amounts), gauge["resolution"] ** 2 / 12
@@ -208,7 +215,7 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
             words = f"{name}, repeatability {width_text(gauge['repeatability'] or Fraction(0), unit)}"
             found.append(Share("repeatability", words, sum(repeatability[id]), gauge=id))
         if id in resolution:
-            words = f"{name} reads to {exact_text(gauge['resolution'] / _step(unit))} {unit}".rstrip()
+            words = f"{name} reads to {exact_text(gauge['resolution'] / step(unit))} {unit}".rstrip()
             found.append(Share("resolution", words, sum(resolution[id]), gauge=id))
         if gauge["mpe"]:
             words = f"{name}, permissible error {error_text(gauge)}"
@@ -218,7 +225,7 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
 
 def _scatter(weight: Fraction, one: Made) -> Share:
     n, s2 = len(one.amounts), scatter(one)
-    shown = width_text(sqrt(s2), one.unit or _gauge(one)["unit"])
+    shown = width_text(sqrt(s2), one.unit or gauge_of(one)["unit"])
     words = f"{n} readings at {reading_words(one)}, scatter {shown}"
     return Share("scatter", words, weight**2 * s2 / n, n - 1, reading=one.code)
 
@@ -270,11 +277,6 @@ def _can_correct(made: Made) -> bool:
     return kind == "length"
 
 
-def _gauge(made: Made) -> InSi:
-    assert made.gauge is not None, "unknown gauges are told before shares are counted"
-    return made.gauge
-
-
-def _step(unit: str) -> Fraction:
+def step(unit: str) -> Fraction:
     """One step of a unit in SI, without its offset."""
     return to_si(Fraction(1), unit) - to_si(Fraction(0), unit)

@@ -19,7 +19,7 @@ from witnessmark.trade.uncertainty import Budget, factor
 
 Standing = Literal["within", "outside", "not proven", "no limit"]
 
-_NARROW = 6  # in u: closer limits are near to each other for guarded_95
+NARROW = 6  # in u: closer limits are near to each other for guarded_95
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ def judge(amount: Fraction, budget: Budget, low: Fraction | None, high: Fraction
     """The verdict on an amount, limits None where open, all in SI; `rule` is a code of measuring_rules.RULES."""
     if low is None and high is None:
         return Verdict("no limit", None, "", None, None)
-    room, side = _room(amount, low, high)
+    room, side = room_to(amount, low, high)
     excess = -room if room < 0 else None
     probability = _probability(amount, budget, low, high)
     guard2 = guard_squared(budget.variance, budget.dof, low, high, rule)
@@ -71,11 +71,11 @@ def guard_squared(
         return None
     if rule == "guarded":
         return factor(dof) ** 2 * variance
-    near = low is not None and high is not None and (high - low) ** 2 < _NARROW**2 * variance
+    near = low is not None and high is not None and (high - low) ** 2 < NARROW**2 * variance
     return factor(dof, "two_95" if near else "one_95") ** 2 * variance
 
 
-def _room(amount: Fraction, low: Fraction | None, high: Fraction | None) -> tuple[Fraction, Literal["low", "high"]]:
+def room_to(amount: Fraction, low: Fraction | None, high: Fraction | None) -> tuple[Fraction, Literal["low", "high"]]:
     """The distance to the nearer limit, below zero when beyond it; of two equally near the upper."""
     below = None if low is None else amount - low
     above = None if high is None else high - amount
