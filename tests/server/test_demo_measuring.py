@@ -1,0 +1,136 @@
+"""The demo's measurements: judged by what was known when they were made, and as telling as a machine shop's sheets."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from witnessmark.config import Settings, sample_media_folder
+from witnessmark.db import make_engine, reading
+from witnessmark.log import read
+from witnessmark.operate import demo as making
+from witnessmark.people import workshops
+from witnessmark.projections import figures
+from witnessmark.trade.gauges import check as check_gauge
+from witnessmark.trade.known import FIELD
+from witnessmark.trade.procedures import check as check_procedure
+
+
+@pytest.fixture(scope="module")
+def log(tmp_path_factory) -> tuple[list[dict], dict[str, dict]]:
+    """All entries of the demo in order, and what the office shows of each job by its number."""
+    settings = Settings(tmp_path_factory.mktemp("demo") / "data", demo=True)
+    making.open_demo(settings, reset=False)
+    engine = make_engine(settings.database)
+    with reading(engine) as conn:
+        workshop = workshops.only(conn).id
+        entries = [row.entry for row in read.whole_log(conn, workshop)]
+        opened = {one["body"]["number"]: one["job"] for one in entries if one["kind"] == "job_opened"}
+        shown = {number: figures.of_job(conn, workshop, job) for number, job in opened.items()}
+    engine.dispose()
+    return entries, shown
+
+
+@pytest.fixture(scope="module")
+def entries(log) -> list[dict]:
+    return log[0]
+
+
+@pytest.fixture(scope="module")
+def shown(log) -> dict[str, dict]:
+    return log[1]
+
+
+def figure(shown: dict, number: str, procedure: str, place: str, code: str, state: str = "as_found") -> dict:
+    sheet = next(s for s in shown[number]["sheets"] if (s["procedure"], s["state"]) == (procedure, state))
+    at = next(one for one in sheet["places"] if one["place"] == place)
+    return next(one for one in at["figures"] if one["code"] == code)
+
+
+def standings(figure: dict, when: str = "now") -> dict[str, str]:
+    return {one["sort"]: one["standing"] for one in figure[when] or []}
+
+
+def test_what_the_invented_workshop_says_says_that_it_is_invented():
+    text = (sample_media_folder() / "measuring.json").read_text()
+    said = json.loads(text)["said"]
+    assert all("invented" in group["source"] for group in said if "engine_type" in group)
+    assert all(
+        "nvented" in one["about"] and check_procedure(one) == [] for g in said for one in g.get("procedures", ())
+    )
+
+
+def test_gauges_are_sound_and_one_of_them_was_overdue_before_it_was_used_again(entries, shown):
+    gauges = [entry["body"]["gauge"] for entry in entries if entry["kind"] == "gauge_described"]
+    assert all(check_gauge(gauge) == [] for gauge in gauges)
+    late = figure(shown, "2391", "oil_pressure", "engine", "at_idle", "built")
+    assert any("pressure gauge 1" in words for words in late["overdue"])
+    assert figure(shown, "2391", "oil_pressure", "engine", "at_idle")["overdue"] == []
+
+
+def test_each_reading_names_what_it_was_judged_by_and_that_was_said_before(entries):
+    said: set[str] = set()
+    counted = 0
+    for entry in entries:
+        if entry["kind"] in FIELD:
+            said.add(entry["id"])
+        if entry["kind"] == "measured":
+            counted += 1
+            assert entry["version"] == 2
+            assert entry["body"]["procedure"] and entry["body"]["reading"] and entry["body"]["gauge_id"]
+            assert entry["body"]["basis"] and set(entry["body"]["basis"]) <= said
+    assert counted > 500
+
+
+def test_nothing_in_the_story_was_measured_before_what_came_before_it(entries):
+    last: dict[str, str] = {}
+    for entry in entries:
+        if entry["kind"] == "measured":
+            assert entry["claimed"] >= last.get(entry["job"], ""), entry["location"]
+            last[entry["job"]] = entry["claimed"]
+
+
+def test_no_reading_falls_outside_its_sheet_and_the_finished_engine_is_measured_whole(shown):
+    for job in shown.values():
+        for sheet in job["sheets"] if job else ():
+            assert sheet["procedure"] and all(asked["words"] for asked in sheet["readings_asked"])
+    whole = {(s["procedure"], s["state"]) for s in shown["2391"]["sheets"] if all(at["done"] for at in s["places"])}
+    assert {("cylinder_bore", "as_found"), ("cylinder_bore", "machined"), ("crankpin", "machined")} <= whole
+    assert {("main_clearance", "built"), ("valve_shim", "built"), ("compression_ratio", "built")} <= whole
+
+
+def test_one_bore_outside_its_limit_forces_the_oversize(shown):
+    assert standings(figure(shown, "2391", "cylinder_bore", "bore/3", "ovality")) == {"service": "outside"}
+    for place in ("bore/1", "bore/2", "bore/4"):
+        assert standings(figure(shown, "2391", "cylinder_bore", place, "ovality")) == {"service": "within"}
+
+
+def test_a_pin_ground_to_the_edge_of_its_tolerance_is_not_proven_and_its_old_limit_no_longer_counts(shown):
+    edge = figure(shown, "2391", "crankpin", "crankpin/4", "smallest", "machined")
+    assert standings(edge) == {"machining": "not proven"}
+    assert len(edge["budget"]) >= 2
+    assert standings(figure(shown, "2391", "crankpin", "crankpin/3", "smallest")) == {"service": "outside"}
+
+
+def test_a_limit_that_was_changed_later_leaves_the_earlier_verdict_in_sight(shown):
+    head = figure(shown, "2391", "head_flatness", "head/A", "flatness")
+    assert standings(head, "then") == {"service": "within"}
+    assert standings(head) == {"service": "outside"}
+
+
+def test_the_half_done_job_has_half_done_grids_in_inches_and_millimetres(shown):
+    sheets = {sheet["procedure"]: sheet for sheet in shown["2418"]["sheets"]}
+    assert sheets["crankpin"]["unit"] == "in" and sheets["cylinder_bore"]["unit"] == "mm"
+    for code in ("crankpin", "cylinder_bore", "head_flatness"):
+        assert not all(at["done"] for at in sheets[code]["places"])
+    assert standings(figure(shown, "2418", "cylinder_bore", "bore/3", "ovality")) == {"service": "not proven"}
+
+
+def test_the_engine_that_came_back_shows_its_wear_for_the_distance_between(shown):
+    worn = {one["procedure"]: one for one in shown["2424"]["wear"]}
+    assert worn["crankpin"]["number"] == "2264"
+    pin = next(c for c in worn["crankpin"]["changes"] if (c["place"], c["figure"]) == ("crankpin/2", "smallest"))
+    assert pin["change"] == "-0.0245" and pin["per_words"] == "10 000 mi" and pin["per"].startswith("-0.2")
+    strip = next(c for c in worn["rod_clearance_strip"]["changes"] if c["place"] == "rod_bearing/2")
+    assert strip["change"] == "+0.024"
