@@ -10,6 +10,7 @@ import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
+from datetime import datetime
 from pathlib import Path
 
 from alembic import command
@@ -101,6 +102,11 @@ def add_rows(connection: Connection, table: Table, names: Sequence[str], rows: S
 def now() -> str:
     """This moment by the server's clock: RFC 3339, UTC, milliseconds, `2026-05-14T09:38:07.120Z`."""
     return moment(clock())
+
+
+def moment_here() -> str:
+    """This moment by the server's clock in the workshop's own zone, as an entry claims it."""
+    return datetime.fromtimestamp(clock()).astimezone().isoformat(timespec="milliseconds")
 
 
 def moment(seconds: float) -> str:

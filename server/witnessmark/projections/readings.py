@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from collections.abc import Sequence
 
 from sqlalchemy import Connection, select
 
@@ -42,10 +43,15 @@ def apply(batch: Batch) -> None:
 
 
 def of_job(conn: Connection, workshop: str, job: str) -> list[dict]:
-    """The standing readings of a job in the order of the log, as trade.sheets takes them:
+    """The standing readings of one job, as `of_jobs` gives them."""
+    return of_jobs(conn, workshop, [job])[job]
+
+
+def of_jobs(conn: Connection, workshop: str, jobs: Sequence[str]) -> dict[str, list[dict]]:
+    """Job -> its standing readings in the order of the log, as trade.sheets takes them:
     {id, exhibit, place, point, body, claimed}, corrections taken in, withdrawn ones left out.
 
-    Two questions to the database, however many readings there are.
+    Two questions to the database, however many readings there are. At most a few hundred jobs.
     """
     base = base_row(conn, workshop)
     read = select(_c.row, _log.bytes, tables.timeline.c.exhibit)
@@ -56,25 +62,27 @@ def of_job(conn: Connection, workshop: str, job: str) -> list[dict]:
     answered = answered.join(
         log_tables.entries, (_log.workshop == answer.workshop) & (_log.position == answer.row - base)
     )
-    found = conn.execute(read.where(_c.workshop == workshop, _c.job == job).order_by(_c.row)).all()
+    found = conn.execute(read.where(_c.workshop == workshop, _c.job.in_(jobs))).all()
     exhibits = {line.row: line.exhibit for line in found}
     entries = {line.row: json.loads(line.bytes) for line in found}
-    for line in conn.execute(answered.where(answer.workshop == workshop, answer.job == job)):
+    for line in conn.execute(answered.where(answer.workshop == workshop, answer.job.in_(jobs))):
         entries[line.row] = json.loads(line.bytes)
     rows = sorted(entries)
-    standing = zip(rows, fold(entries[row] for row in rows), strict=True)
-    return [
-        {
-            "id": one.entry["id"],
-            "exhibit": str(exhibits[row]),
-            "place": one.location["place"] if one.location else "",
-            "point": one.location["point"] if one.location else "",
-            "body": one.body,
-            "claimed": one.entry["claimed"],
-        }
-        for row, one in standing
-        if row in exhibits and one.withdrawn_by is None
-    ]
+    standing: dict[str, list[dict]] = {job: [] for job in jobs}
+    for row, one in zip(rows, fold(entries[row] for row in rows), strict=True):
+        if row in exhibits and one.withdrawn_by is None:
+            location = one.location or {"place": "", "point": ""}
+            standing[one.entry["job"]].append(
+                {
+                    "id": one.entry["id"],
+                    "exhibit": str(exhibits[row]),
+                    "place": location["place"],
+                    "point": location["point"],
+                    "body": one.body,
+                    "claimed": one.entry["claimed"],
+                }
+            )
+    return standing
 
 
 def by_gauge(conn: Connection, workshop: str, gauge: str, due: str = "") -> list[dict]:

@@ -17,11 +17,12 @@ def engine_key(number: str) -> str:
 
 
 def of_engine(conn: Connection, workshop: str, key: str) -> list[dict]:
-    """Every job on the engine, oldest first: {id, number, opened, distance, distance_unit, complaint}."""
+    """Every job on the engine, oldest first:
+    {row, id, number, opened, engine_type, distance, distance_unit, complaint}."""
     if not key:
         return []
     c = tables.job.c
-    query = select(c.row, c.id, c.number, c.opened, c.distance, c.distance_unit, c.complaint)
+    query = select(c.row, c.id, c.number, c.opened, c.engine_type, c.distance, c.distance_unit, c.complaint)
     query = query.where(c.workshop == workshop, c.engine_key == key).order_by(c.row)
     return [dict(visit) for visit in conn.execute(query).mappings()]
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 import secrets
 import time
 from collections.abc import Sequence
-from datetime import datetime
 
 from sqlalchemy import Connection
 
 from witnessmark.config import Settings
-from witnessmark.db import clock, now
+from witnessmark.db import moment_here, now
 from witnessmark.log import read
 from witnessmark.log.append import append
 from witnessmark.log.rows import Item, Row
@@ -52,7 +51,7 @@ class Pen:
         entry = {
             "author": author,
             "body": body or {},
-            "claimed": datetime.fromtimestamp(clock()).astimezone().isoformat(timespec="milliseconds"),
+            "claimed": moment_here(),
             "clock": {
                 "boot": _BOOT,
                 "monotonic_ms": int(time.monotonic() * 1000),

@@ -14,6 +14,7 @@ from witnessmark.people import persons
 from witnessmark.projections import tables as views
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.kinds import KINDS, check_entry, field_check
+from witnessmark.trade.known import FIELD
 from witnessmark.trade.locations import codes
 
 # Facts of the workshop itself: the office writes them, no phone does.
@@ -23,13 +24,9 @@ OF_THE_DESK = frozenset(
         "device_enrolled",
         "device_revoked",
         "engine_type_described",
-        "gauge_described",
-        "limit_set",
-        "size_set",
-        "procedure_described",
-        "measuring_rules_set",
         "entry_refused",
         "pack_issued",
+        *FIELD,
     }
 )
 ABOUT_ANOTHER = frozenset({"entry_corrected", "entry_withdrawn"})
@@ -96,6 +93,12 @@ class Rules:
             )
         if found[0] != body["entry_hash"]:
             raise Refusal("other_entry", "body.entry_hash", "The entry this one speaks of reads differently here.")
+        if entry["kind"] == "entry_withdrawn" and found[1]["kind"] in FIELD:
+            raise Refusal(
+                "not_withdrawable",
+                "body.entry",
+                "What the workshop said of its measuring is not withdrawn by an entry. Describe it anew in the office.",
+            )
         if entry["kind"] == "entry_corrected":
             self._check_changes(entry, found[1])
 

@@ -36,7 +36,7 @@ def every():
 def one(engine_type):
     """One engine type, and who described it when."""
     with reading(db.engine) as conn:
-        found = _get(conn, str(engine_type))
+        found = get(conn, str(engine_type))
         names = Names(conn, g.workshop)
         history = engine_types.history(conn, g.workshop, str(engine_type))
         told = [line | {"author": names.person(line["author"])} for line in history]
@@ -85,13 +85,14 @@ def read_file():
 def file(engine_type):
     """The engine type as a file to keep or to give away."""
     with reading(db.engine) as conn:
-        found = _get(conn, str(engine_type))
+        found = get(conn, str(engine_type))
     name = "".join(c if c.isascii() and c.isalnum() else "-" for c in found["name"]).strip("-").lower() or "engine-type"
     headers = {"Content-Disposition": f'attachment; filename="{name}.json"', "X-Content-Type-Options": "nosniff"}
     return Response(trade.write_file(found), headers=headers, mimetype="application/json")
 
 
-def _get(conn: Connection, id: str) -> dict:
+def get(conn: Connection, id: str) -> dict:
+    """The newest description of an engine type. Raises Unknown."""
     found = engine_types.newest(conn, g.workshop, id)
     if found is None:
         raise Unknown(

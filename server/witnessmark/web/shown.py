@@ -40,6 +40,20 @@ def device_name(device: devices.Device) -> str:
     return f"{device.letter}, {device.name}" if device.letter else device.name
 
 
+def history(said: Sequence[dict], field: str, names: Names) -> list[dict]:
+    """Statements of the workshop with who made them when: {position, entry, author, received, `field`: what}."""
+    return [
+        {
+            "position": one["position"],
+            "entry": one["id"],
+            "author": names.person(one["author"]),
+            "received": one["received"],
+            field: one["what"],
+        }
+        for one in said
+    ]
+
+
 def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     """The records under these rows, ready to be answered."""
     shown = items.show(conn, workshop, rows)

@@ -1,0 +1,73 @@
+"""/api/jobs/<id>/figures: the measurement sheets of a job, to be read, and to be taken away as CSV and JSON."""
+
+from __future__ import annotations
+
+import json
+
+from flask import Response, g, jsonify
+from flask_smorest import Blueprint
+
+from witnessmark.db import db, now, reading
+from witnessmark.people import workshops
+from witnessmark.projections import figures
+from witnessmark.trade.sheet_table import csv_bytes
+from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web.auth import require_person
+from witnessmark.web.jobs import no_such_job
+
+FORMAT = "witnessmark figures 1"
+
+blueprint = Blueprint("figures", __name__, url_prefix="/api/jobs", description="Figures of a job")
+
+
+@blueprint.get("/<uuid:job>/figures")
+@require_person()
+@blueprint.response(200, schemas.JobFigures)
+def of_job(job):
+    """The figures of a job by procedure and state: readings, uncertainty, verdicts then and now, proposals, wear."""
+    found = _found(str(job))
+    # As made: the sheets are plain already, and there may be thousands of readings in them.
+    return jsonify({name: found[name] for name in ("sheets", "proposals", "wear", "rules", "distance")})
+
+
+@blueprint.get("/<uuid:job>/figures.csv")
+@require_person()
+@blueprint.response(200, content_type="text/csv")
+def as_csv(job):
+    """One row for each reading, and one for each figure and limit, with the verdict then and now."""
+    found = _found(str(job))
+    return _file(found, "csv", csv_bytes(found["sheets"], found["readings"]), "text/csv; charset=utf-8")
+
+
+@blueprint.get("/<uuid:job>/figures.json")
+@require_person()
+@blueprint.response(200, content_type="application/json")
+def as_json(job):
+    """The same as data, with the standing readings they were made of."""
+    found = _found(str(job))
+    with reading(db.engine) as conn:
+        workshop = workshops.only(conn)
+    told = {"format": FORMAT, "made": now(), "workshop": {"id": workshop.id, "name": workshop.name}}
+    told["job"] = {
+        name: found["job"][name] for name in ("id", "number", "vehicle", "registration", "engine_number", "opened")
+    }
+    told |= {name: value for name, value in found.items() if name != "job"}
+    data = (json.dumps(told, indent=1, ensure_ascii=False) + "\n").encode()
+    return _file(found, "json", data, "application/json")
+
+
+def _found(job: str) -> dict:
+    with reading(db.engine) as conn:
+        found = figures.of_job(conn, g.workshop, job)
+    if found is None:
+        raise no_such_job()
+    return found
+
+
+def _file(found: dict, ending: str, data: bytes, mimetype: str) -> Response:
+    number = "".join(c if c.isascii() and c.isalnum() else "-" for c in found["job"]["number"]).strip("-") or "job"
+    headers = {
+        "Content-Disposition": f'attachment; filename="{number}-figures.{ending}"',
+        "X-Content-Type-Options": "nosniff",
+    }
+    return Response(data, headers=headers, content_type=mimetype)

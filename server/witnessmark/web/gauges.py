@@ -1,0 +1,77 @@
+"""/api/gauges: the register of gauges, described and described anew by managers."""
+
+from __future__ import annotations
+
+from flask import g
+from flask_smorest import Blueprint
+
+from witnessmark.db import db, moment_here, reading, writing
+from witnessmark.people.errors import Unknown
+from witnessmark.projections import items, measuring, readings
+from witnessmark.sync import statements
+from witnessmark.trade import gauges
+from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web.auth import require_person, settings
+from witnessmark.web.shown import Names, history
+
+KIND = "gauge_described"
+
+blueprint = Blueprint("gauges", __name__, url_prefix="/api/gauges", description="Gauges")
+
+
+@blueprint.get("")
+@require_person()
+@blueprint.response(200, schemas.Gauges)
+def every():
+    """Every gauge as last described, by name."""
+    with reading(db.engine) as conn:
+        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND))
+    found = [
+        said[0]["what"] | {"entry": said[0]["id"], "descriptions": len(said), "overdue": _overdue(said[0]["what"])}
+        for said in told.values()
+    ]
+    return {"gauges": sorted(found, key=lambda gauge: (gauge["name"].casefold(), gauge["id"]))}
+
+
+@blueprint.get("/<uuid:gauge>")
+@require_person()
+@blueprint.response(200, schemas.GaugeShown)
+def one(gauge):
+    """One gauge, how it was described before, and what was measured with it."""
+    with reading(db.engine) as conn:
+        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(gauge))).get(str(gauge))
+        if told is None:
+            raise Unknown("unknown_gauge", "gauge", "There is no such gauge here. Look at the register again.")
+        used = readings.by_gauge(conn, g.workshop, str(gauge))
+        jobs = items.of_ids(conn, g.workshop, {use["job"] for use in used})
+        procedures = measuring.known(conn, g.workshop).procedures
+        what = told[0]["what"]
+        return {
+            "gauge": what,
+            "entry": told[0]["id"],
+            "overdue": _overdue(what),
+            "history": history(told, "gauge", Names(conn, g.workshop)),
+            "figures": [
+                use
+                | {
+                    "number": jobs[use["job"]]["number"],
+                    "name": procedures[use["procedure"]].what["name"] if use["procedure"] in procedures else "",
+                }
+                for use in used
+            ],
+        }
+
+
+@blueprint.post("")
+@require_person("manager")
+@blueprint.arguments(schemas.GaugeGiven)
+@blueprint.response(201, schemas.GaugeSaved)
+def describe(asked):
+    """Describes a gauge, new (with the id "") or anew; figures keep the description they were made with."""
+    with writing(db.engine) as conn:
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["gauge"])
+    return {"gauge": said["what"], "entry": said["id"]}
+
+
+def _overdue(gauge: dict) -> bool:
+    return not gauge["retired"] and gauges.overdue(gauge, moment_here())

@@ -1,0 +1,42 @@
+"""/api/measuring-rules: how the workshop decides on limits, and in which units it shows."""
+
+from __future__ import annotations
+
+from flask import g
+from flask_smorest import Blueprint
+
+from witnessmark.db import db, reading, writing
+from witnessmark.projections import measuring
+from witnessmark.sync import statements
+from witnessmark.trade.measuring_rules import DEFAULT
+from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web.auth import require_person, settings
+from witnessmark.web.shown import Names, history
+
+KIND = "measuring_rules_set"
+
+blueprint = Blueprint("measuring_rules", __name__, url_prefix="/api/measuring-rules", description="Measuring rules")
+
+
+@blueprint.get("")
+@require_person()
+@blueprint.response(200, schemas.Rules)
+def rules():
+    """The rules that count now (the program's while nobody set any), and those before."""
+    with reading(db.engine) as conn:
+        told = measuring.said(conn, g.workshop, KIND)[::-1]
+        return {
+            "rules": told[0]["what"] if told else DEFAULT,
+            "history": history(told, "rules", Names(conn, g.workshop)),
+        }
+
+
+@blueprint.post("")
+@require_person("manager")
+@blueprint.arguments(schemas.RulesGiven)
+@blueprint.response(201, schemas.RulesGiven)
+def set_rules(asked):
+    """Sets the rules. Verdicts already given stay beside those that count now."""
+    with writing(db.engine) as conn:
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["rules"])
+    return {"rules": said["what"]}
