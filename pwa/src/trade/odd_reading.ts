@@ -4,6 +4,7 @@
 import { by, compare, largest, minus, negative, smallest, times, whole } from './amounts.ts'
 import { Refusal } from './errors.ts'
 import type { Sheet } from './sheet_types.ts'
+import { numberPart } from './sheet_words.ts'
 import { decimalText, fraction, fromSi, read, toSi, UNITS, type Fraction, type Reading } from './units.ts'
 
 const LEAST: Record<string, Fraction> = {
@@ -38,10 +39,14 @@ export function odd(sheet: Sheet, place: string, reading: string, amount: string
   if (!near) return ''
   const words = again ? 'the reading before' : beside.length ? 'its nearest neighbour' : 'the nominal size'
   const other = fromSi(near, typed.unit)
-  const [said, apart, its] = [typed.amount, positive(minus(typed.amount, other)), other].map((one) =>
-    `${decimalText(one, typed.places ?? 3)} ${typed.unit}`.trimEnd(),
+  const apart = positive(minus(typed.amount, other))
+  let places = typed.places ?? 3
+  // 0.4 and 0.04 to one decimal would read as 0.4 apart from 0.0.
+  while (compare(fraction(4n, 10n ** BigInt(places)), apart) > 0) places += 1
+  const [said, away, its] = [numberPart(amount), decimalText(apart, places), decimalText(other, places)].map((text) =>
+    `${text} ${typed.unit}`.trimEnd(),
   )
-  return `${said} is ${apart} away from ${words}, ${its}. Is it right?`
+  return `${said} is ${away} away from ${words}, ${its}. Is it right?`
 }
 
 /** Sets `odd` on every reading of a sheet that lies far from its neighbours. */

@@ -71,11 +71,18 @@ export function expandedText(variance: Fraction, k: Fraction, unit: string): str
   return roundUp(by(times(k, sqrt(variance)), sizeOf(unit)), 2)
 }
 
-/** A share as per cent; what is nearly none or nearly all is said so and never as 0 or 100. */
+const FEW = fraction(1n, 1000n)
+const NEARLY_ALL = fraction(999n, 1000n)
+
+/** A share as per cent; a small one is said to be small and never to be nothing. */
 export function shareText(share: Fraction): string {
-  if (share.over > 0n && compare(share, fraction(1n, 1000n)) < 0) return '< 0.1'
-  if (compare(share, fraction(999n, 1000n)) > 0 && compare(share, whole(1)) < 0) return '> 99.9'
-  return decimalText(times(share, whole(100)), 1)
+  return share.over > 0n && compare(share, FEW) < 0 ? '< 0.1' : decimalText(times(share, whole(100)), 1)
+}
+
+/** A probability as per cent; nothing is ever said to be certain. */
+export function probabilityText(probability: Fraction): string {
+  if (compare(probability, NEARLY_ALL) > 0) return '> 99.9'
+  return compare(probability, FEW) < 0 ? '< 0.1' : decimalText(times(probability, whole(100)), 1)
 }
 
 /** A shown number as a plain one, only for placing ink. */

@@ -12,7 +12,7 @@ function judged(low: string, high: string, standing: Judged['standing'], unit = 
 }
 
 function figure(code: string, value: string | null, from: string[], now: Judged[] = []): SheetFigure {
-  const blank = { definition: '', unit: 'mm', missing: [], u: null, U: null, k: '', dof: '', budget: [], unknown: [], guide: '' }
+  const blank = { definition: '', unit: 'mm', missing: [], u: null, U: null, k: '', dof: '', budget: [], unknown: [], guide: '', corrected: '', overdue: [] }
   return { code, words: code, value, from, now, then: null, draw: null, ...blank }
 }
 
