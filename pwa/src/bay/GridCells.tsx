@@ -71,12 +71,19 @@ function One({ asked, place, target, onPick, named }: GridCellsProps & { asked: 
   const lit = same(target, { place: place.place, reading: asked.code })
   const kind = `grid-cell${lit ? ' is-next' : ''}${taken?.odd ? ' is-odd' : ''}${taken?.borrowed ? ' is-borrowed' : ''}${asked.optional ? ' is-optional' : ''}`
   return (
-    <button type="button" class={kind} data-quantity={asked.quantity} aria-label={`${asked.words}, ${said(taken, asked)}${lit ? ', next' : ''}`} onClick={() => onPick(asked.code)}>
-      {named && <span class="grid-cell-name">{asked.words}</span>}
-      <span class="figure">{taken ? taken.mean : '–'}</span>
-      {taken && taken.n > 1 && <span class="grid-cell-n">×{taken.n}</span>}
-      {taken?.borrowed && <span class="grid-cell-n">taken over</span>}
-      {!taken && asked.optional && <span class="grid-cell-n">if wanted</span>}
+    <button type="button" class={kind} data-quantity={asked.quantity} onClick={() => onPick(asked.code)}>
+      <span class="unseen">{`${asked.words}, ${said(taken, asked)}${lit ? ', next' : ''}`}</span>
+      {named && (
+        <span class="grid-cell-name" aria-hidden="true">
+          {asked.words}
+        </span>
+      )}
+      <span class="figure" aria-hidden="true">
+        {taken ? taken.mean : '–'}
+      </span>
+      <span class="grid-cell-n" aria-hidden="true">
+        {taken?.borrowed ? 'taken over' : taken && taken.n > 1 ? `×${taken.n}` : !taken && asked.optional ? 'if wanted' : ''}
+      </span>
     </button>
   )
 }

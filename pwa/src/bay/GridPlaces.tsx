@@ -14,8 +14,11 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
   return (
     <div class="grid-places" role="group" aria-label="Places" ref={row}>
       {sheet.places.map((place) => (
-        <button key={place.place} type="button" aria-label={nameFor(sheet, place)} aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
-          <span class="grid-place">{short(place.place)}</span>
+        <button key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
+          <span class="unseen">{nameFor(sheet, place)}</span>
+          <span class="grid-place" aria-hidden="true">
+            {short(place.place)}
+          </span>
           <Strokes sheet={sheet} place={place} />
         </button>
       ))}
