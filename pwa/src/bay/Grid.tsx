@@ -11,7 +11,7 @@ import { FigureSheet, GridFigures } from './GridFigures.tsx'
 import { GridPlaces } from './GridPlaces.tsx'
 import { Cautions, GridSays } from './GridSays.tsx'
 import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
-import { type Cell, headline, lastJudged } from './grid.ts'
+import { type Cell, headline, isTaken, lastJudged } from './grid.ts'
 import { type Grid as State, useGrid } from './useGrid.ts'
 import { useType } from './useJob.ts'
 import { capital } from './words.ts'
@@ -49,13 +49,13 @@ function Measuring({ job, type, code }: { job: Job; type: EngineType; code: stri
 function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; grid: State; sheet: Sheet; place: SheetPlace }) {
   const [opened, setOpened] = useState<Opened>({})
   const asked = grid.asked?.words ?? ''
-  const taken = new Set(Object.keys(place.readings))
+  const taken = new Set(Object.keys(place.readings).filter((reading) => isTaken(place.readings[reading])))
   const before = lastJudged(sheet)
   // Until something can be judged the cautions stand where the verdict will.
   const judged = headline(place) ?? headline(before)
   const middle = useInSight(grid.target, judged && `${before?.place} ${judged.figure.value}`)
   const pickPlace = (to: string) => grid.pick({ place: to, reading: '' })
-  const pickReading = (reading: string) => (place.readings[reading] ? setOpened({ cell: reading }) : grid.pick({ place: place.place, reading }))
+  const pickReading = (reading: string) => (isTaken(place.readings[reading]) ? setOpened({ cell: reading }) : grid.pick({ place: place.place, reading }))
   return (
     <Screen title={`${sheet.name}, ${place.name}${asked ? `: ${asked}` : ''}`} quiet job={job} full acts={<Acts grid={grid} />}>
       <GridPlaces sheet={sheet} shown={place.place} onPick={pickPlace} />

@@ -1,8 +1,9 @@
 import { useState } from 'preact/hooks'
 import { Sheet } from '../parts/Sheet.tsx'
-import { type Job, type Row, record } from '../store/index.ts'
+import { type Job, type Row, known, record } from '../store/index.ts'
 import type { Asked, SheetPlace, Taken } from '../trade/sheet_types.ts'
 import { Answer } from './Answer.tsx'
+import { nameOfPlace } from './places.ts'
 import { clockTime } from './words.ts'
 
 export interface GridCellProps {
@@ -22,7 +23,12 @@ export function GridCell({ job, place, asked, taken, onAgain, onClose }: GridCel
   const begin = (id: string, sort: 'correct' | 'withdraw') => void record(id).then((row) => row && setAnswer({ row, sort }))
   return (
     <Sheet title={`${asked.words}, ${place.name}`} onClose={() => onClose('')}>
-      {taken.borrowed && <p>Taken over from another sheet of this job. What you type here counts instead.</p>}
+      {taken.borrowed && (
+        <p>
+          <strong class="figure">{taken.mean}</strong> {taken.unit}, taken over from {known.value.procedures[taken.borrowed.procedure]?.what.name ?? taken.borrowed.procedure},{' '}
+          {nameOfPlace(job, taken.borrowed.place)}. What you type here counts instead.
+        </p>
+      )}
       {taken.n > 1 && (
         <p>
           Mean of {taken.n}: <strong class="figure">{taken.mean}</strong> {taken.unit}

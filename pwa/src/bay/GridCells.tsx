@@ -1,7 +1,7 @@
 import { isDrawn } from '../parts/GridDrawing.tsx'
 import type { Asked, Sheet, SheetPlace, Taken } from '../trade/sheet_types.ts'
 import type { Cell } from './grid.ts'
-import { same } from './grid.ts'
+import { isTaken, same } from './grid.ts'
 
 export interface GridCellsProps {
   sheet: Sheet
@@ -67,7 +67,8 @@ function Table(props: GridCellsProps) {
 }
 
 function One({ asked, place, target, onPick, named }: GridCellsProps & { asked: Asked; named?: boolean }) {
-  const taken = place.readings[asked.code]
+  const found = place.readings[asked.code]
+  const taken = isTaken(found) ? found : undefined
   const lit = same(target, { place: place.place, reading: asked.code })
   const kind = `grid-cell${lit ? ' is-next' : ''}${taken?.odd ? ' is-odd' : ''}${taken?.borrowed ? ' is-borrowed' : ''}${asked.optional ? ' is-optional' : ''}`
   return (

@@ -33,6 +33,7 @@ export function FigureLine({ figure, verdict, name = '' }: { figure: SheetFigure
             ±<span class="figure">{figure.U}</span>
           </span>
         )}
+        {figure.corrected && <span class="small soft"> {figure.corrected}</span>}
       </span>
       {judged && figure.draw && (
         <NumberLine
@@ -48,6 +49,11 @@ export function FigureLine({ figure, verdict, name = '' }: { figure: SheetFigure
         />
       )}
       <Verdict standing={verdict?.standing ?? 'no limit'}>{verdict ? because(verdict, figure) : ''}</Verdict>
+      {figure.overdue.map((late) => (
+        <span key={late} class="small gauge-due">
+          {late}
+        </span>
+      ))}
     </>
   )
 }

@@ -1,6 +1,6 @@
 // Which reading comes next, and what is worth saying of the figures: the measuring screen's own sums, without a screen.
 import { Refusal } from '../trade/errors.ts'
-import type { Judged, Sheet, SheetFigure, SheetPlace } from '../trade/sheet_types.ts'
+import type { Judged, Sheet, SheetFigure, SheetPlace, Taken } from '../trade/sheet_types.ts'
 import { QUANTITIES, readQuantity } from '../trade/units.ts'
 
 /** One cell of the grid: a place and the code of a reading there. */
@@ -22,9 +22,12 @@ export function orderOf(sheet: Sheet, walk: Walk): Cell[] {
     : needed.flatMap((reading) => places.map((place) => ({ place, reading })))
 }
 
-/** The cells that hold a value: read here, or borrowed from another procedure. */
+/** True for a value that was read here, or that another sheet has to lend. */
+export const isTaken = (taken: Taken | undefined): taken is Taken => taken !== undefined && taken.mean !== ''
+
+/** The cells that hold a value. */
 export function takenIn(sheet: Sheet): (cell: Cell) => boolean {
-  const taken = new Set(sheet.places.flatMap((p) => Object.entries(p.readings).filter(([, r]) => r.n > 0 || r.borrowed).map(([code]) => `${p.place} ${code}`)))
+  const taken = new Set(sheet.places.flatMap((p) => Object.entries(p.readings).filter(([, r]) => isTaken(r)).map(([code]) => `${p.place} ${code}`)))
   return ({ place, reading }) => taken.has(`${place} ${reading}`)
 }
 
@@ -63,7 +66,7 @@ export interface Tallied {
 /** How far a place is: readings taken of those that have to be taken. */
 export function tallied(sheet: Sheet, place: SheetPlace): Tallied {
   const needed = sheet.readings_asked.filter((r) => !r.optional)
-  const taken = needed.filter((r) => place.readings[r.code]).length
+  const taken = needed.filter((r) => isTaken(place.readings[r.code])).length
   return { taken, needed: needed.length, done: place.done }
 }
 
