@@ -1,0 +1,38 @@
+"""What a measured interference asks for: how warm the outer part must be before it is as wide as the inner one."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+
+from witnessmark.trade.press_fit import HEAT_FORMULA, heat_cautions, heat_for_slip
+from witnessmark.trade.proposal_parts import Asked, Proposal, given, proposal
+from witnessmark.trade.uncertainty import expansion
+
+NO_MATERIAL = "The material of the outer part is not stated for this engine type, so no temperature is given."
+SLIP = "At that temperature there is no slip yet: add the slip you want and the way to the press on the sheet Fits."
+
+
+def proposals(asked: Asked) -> list[Proposal]:
+    """One proposal for all places where the inner part is larger than its hole."""
+    lines, inputs, hottest = [], [], Fraction(20)
+    alpha = expansion(asked.text("material"))
+    for place in asked.sheet["places"]:
+        hole, shaft = asked.reading(place, "hole"), asked.reading(place, "shaft")
+        if not hole or not shaft or shaft.si <= hole.si:
+            continue
+        over = shaft.si - hole.si
+        line = f"{place['name']}: {hole.say(over)} of interference."
+        if alpha:
+            warm = heat_for_slip(hole.si, over, Fraction(0), alpha)
+            hottest = max(hottest, warm)
+            outer, inner = asked.words("hole"), asked.words("shaft")
+            line += f" From {ceil(warm)} °C on the {outer} is as wide as the {inner} at 20 °C."
+        lines.append(line)
+        inputs += given(f"{asked.words('hole')}, {place['name']}", [hole])
+        inputs += given(f"{asked.words('shaft')}, {place['name']}", [shaft])
+    if not lines:
+        return []
+    lines.append(SLIP if alpha else NO_MATERIAL)
+    title = f"{asked.sheet['name']}: interference"
+    return [proposal("fit", title, lines, HEAT_FORMULA, inputs=inputs, cautions=heat_cautions(hottest))]

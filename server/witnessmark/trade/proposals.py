@@ -1,0 +1,35 @@
+"""Proposals from sheets of figures: the machining step, the shims, the ratio after a skim, what a fit will ask for.
+
+A proposal decides nothing. It names what went in with its source, the formula, what to mind, and the reading that
+forces it. All of it is text, ready to be shown; the shape stands in pwa/src/trade/proposal_types.ts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from witnessmark.trade import fit_proposal, machining_proposal, shim_proposal, skim_proposal
+from witnessmark.trade.known import Known
+from witnessmark.trade.proposal_parts import Asked, Proposal
+
+_MAKERS: tuple[Callable[[Asked], list[Proposal]], ...] = (
+    machining_proposal.proposals,
+    shim_proposal.proposals,
+    shim_proposal.preload,
+    skim_proposal.proposals,
+    fit_proposal.proposals,
+)
+
+
+def proposals(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[str, Any] | None) -> list[Proposal]:
+    """All proposals for the sheets of one job. Parts that were measured again after machining get none from the sheet
+    before it."""
+    done = {sheet["procedure"] for sheet in sheets if sheet["state"] != "as_found"}
+    found = []
+    for sheet in sheets:
+        if sheet["state"] == "as_found" and sheet["procedure"] in done:
+            continue
+        for make in _MAKERS:
+            found += make(Asked(sheet, known, engine_type["id"] if engine_type else ""))
+    return found
