@@ -65,6 +65,8 @@ class Figure(Schema):
     dof = _text("degrees of freedom")
     budget = fields.List(fields.Nested(BudgetLine), required=True)
     unknown = fields.List(TEXT(), required=True, metadata={"description": "why no uncertainty can be given"})
+    corrected = _text("“as at 20 °C” where readings were corrected for temperature")
+    overdue = fields.List(TEXT(), required=True, metadata={"description": "gauges that were past their date"})
     guide = _text("common practice, never a limit")
     now = fields.List(fields.Nested(Verdict), required=True, metadata={"description": "by what counts now"})
     then = fields.List(
