@@ -47,6 +47,8 @@ describe('a direction from its words', () => {
     ['thrust', 0, 0],
     ['axial', 1, 90],
     ['60 deg', 1, 60],
+    ['60 deg right', 1, 30],
+    ['60 deg left', 2, 150],
     ['third', 2, 120],
   ])('%s', (words, index, degrees) => expect(directionOf(words, index, 3)).toBe(degrees))
 })

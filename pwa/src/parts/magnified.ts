@@ -75,6 +75,9 @@ export function closedPath(radius: (degrees: number) => number, step = 5): strin
 /** The direction a reading was taken in, from its words: across the crank at three o'clock, along it at twelve. */
 export function directionOf(words: string, index: number, of: number): number {
   const said = /(-?\d+(?:\.\d+)?)\s*(?:°|deg)?/.exec(words)
+  // A housing is read upright and a part of a turn to either side of that.
+  if (/\bright\b/.test(words)) return 90 - Number(said?.[1] ?? 60)
+  if (/\bleft\b/.test(words)) return 90 + Number(said?.[1] ?? 60)
   if (said) return Number(said[1])
   if (/axial|along|vertical/.test(words)) return 90
   if (/thrust|across|horizontal/.test(words)) return 0

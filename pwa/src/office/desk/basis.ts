@@ -17,7 +17,7 @@ export interface Register {
   limits: With<Limit>[]
   sizes: With<Size>[]
   procedures: With<{ procedure: Procedure }>[]
-  rules: With<{ rules: Rules }>
+  rules: { rules: Rules; history: { entry: string }[] }
 }
 
 /** Asks the server for all that counts for an engine type; throws Trouble. */
@@ -25,7 +25,7 @@ export async function register(engineType: string): Promise<Register> {
   const [gauges, procedures, rules, limits] = await Promise.all([
     ask<{ gauges: With<Gauge>[] }>('/api/gauges'),
     ask<{ procedures: With<{ procedure: Procedure }>[] }>('/api/procedures'),
-    ask<With<{ rules: Rules }>>('/api/measuring-rules'),
+    ask<Register['rules']>('/api/measuring-rules'),
     engineType
       ? ask<{ limits: With<Limit>[]; sizes: With<Size>[] }>(`/api/engine-types/${engineType}/limits`)
       : Promise.resolve({ limits: [], sizes: [] }),
@@ -42,7 +42,7 @@ export function basisOf(of: Register, engineType: string, procedure: string, pla
     ...of.limits.flatMap((one) => said(one.entry, 'limit_set', 'limit', one)),
     ...of.sizes.flatMap((one) => said(one.entry, 'size_set', 'size', one)),
     ...of.procedures.flatMap((one) => said(one.entry, 'procedure_described', 'procedure', one.procedure)),
-    ...said(of.rules.entry, 'measuring_rules_set', 'rules', of.rules.rules),
+    ...said(of.rules.history[0]?.entry, 'measuring_rules_set', 'rules', of.rules.rules),
   ])
   return basisFor(all, engineType, procedure, place, gauge, today())
 }

@@ -12,12 +12,12 @@ export function Across({ sheet }: { sheet: Sheet }) {
           <div key={line.code}>
             <dt title={line.definition}>{line.words}</dt>
             <dd>
-              {line.value !== null && (
-                <span class="figure">
-                  {line.value} {line.unit}
-                </span>
-              )}{' '}
-              {line.words_said || line.places.map((place) => names.get(place) ?? place).join(', ') || (line.value === null ? 'not yet' : '')}
+              {line.words_said || (
+                <>
+                  {line.value === null ? 'not yet' : <span class="figure">{`${line.value} ${line.unit}`}</span>}{' '}
+                  {line.places.map((place) => names.get(place) ?? place).join(', ')}
+                </>
+              )}
             </dd>
           </div>
         ))}

@@ -76,7 +76,7 @@ export function BudgetSheet({ job, sheet, place, figure, close }: Props) {
                 <td class="figure">{line.u}</td>
                 <td class="budget-share">
                   <span class="share-bar" style={{ '--share': `${parseFloat(line.share) || 0}%` }} aria-hidden="true" />
-                  <span class="figure">{line.share}</span>
+                  <span class="figure">{line.share} %</span>
                 </td>
               </tr>
             ))}
@@ -130,7 +130,7 @@ function Judgements({ title, all, figure }: { title: string; all: Judged[]; figu
             {judged.sort} limit, {judged.source}
             {judged.probability && (
               <>
-                ; chance that it lies within: <span class="figure">{judged.probability}</span>
+                ; chance that it lies within: <span class="figure">{judged.probability} %</span>
               </>
             )}
           </p>

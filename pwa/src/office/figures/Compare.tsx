@@ -30,7 +30,7 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
             <li key={code} class="place-column" data-place={code} tabIndex={-1} aria-label={name}>
               <h2>{sentence(name)}</h2>
               {here.map((place, i) =>
-                place ? <PlaceDrawing key={i} sheet={sheets[i]!} place={place} scale={scales[i]!} out={beyond(place)} ringsOnly /> : null,
+                place ? <PlaceDrawing key={i} sheet={sheets[i]!} place={place} scale={scales[i]!} out={beyond(sheets[i]!, place)} ringsOnly /> : null,
               )}
               <dl class="compare">
                 {(here.find((place) => place?.figures.length)?.figures ?? []).map(({ code: figure, words }) => {

@@ -63,7 +63,11 @@ function Change({ of: change }: { of: Wear | undefined }) {
       <span class="figure">
         {change.change} {change.unit}
       </span>
-      {change.per && <span class="per soft">{change.per_words || change.per}</span>}
+      {change.per && (
+        <span class="per soft">
+          {change.per} {change.unit} per {change.per_words}
+        </span>
+      )}
     </>
   )
 }

@@ -1,7 +1,9 @@
 import { characteristicOf, ToleranceFrame } from '../../parts/ToleranceFrame.tsx'
 import type { Sheet } from '../../trade/sheet_types.ts'
+import { MATERIALS } from '../../trade/limits.ts'
 import { count } from '../words.ts'
 import { dateWords } from '../measuring/dates.ts'
+import { whereWords } from '../measuring/where.ts'
 
 type Limit = Sheet['limits_now'][number]
 
@@ -74,7 +76,7 @@ export function HeadLimits({ sheet }: { sheet: Sheet }) {
 
 function LimitShape({ limit, words }: { limit: Limit; words: string }) {
   const sign = characteristicOf(limit.figure)
-  const kind = `${SORTS[limit.sort] ?? limit.sort}${limit.where.length ? `, ${limit.where.join(', ')}` : ''}`
+  const kind = `${SORTS[limit.sort] ?? limit.sort}${limit.where.length ? `, ${whereWords(null, limit.where)}` : ''}`
   if (sign && limit.high && !limit.low)
     return (
       <span class="limit-shape">
@@ -86,7 +88,7 @@ function LimitShape({ limit, words }: { limit: Limit; words: string }) {
   return (
     <span class="limit-shape">
       {words}{' '}
-      <span class="figure limit-range">
+      <span class={`figure limit-range${limit.low ? ' has-low' : ''}${limit.high ? ' has-high' : ''}`}>
         {range} {limit.unit}
       </span>{' '}
       <span class="soft">{kind}</span>
@@ -105,7 +107,7 @@ function Sizes({ sheet }: { sheet: Sheet }) {
           <span key={code} class="limit-shape">
             {code.replaceAll('_', ' ')}{' '}
             <span class="figure">
-              {size.values.join('  ')} {size.unit}
+              {size.values.map((one) => (code === 'material' ? (MATERIALS[one]?.words ?? one) : one)).join('  ')} {size.unit}
             </span>{' '}
             <span class="soft">{size.source}</span>
           </span>

@@ -19,7 +19,7 @@ interface Props {
 
 /** One cylinder or journal: its drawing, its verdict, its readings, its figures. */
 export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
-  const out = beyond(place)
+  const out = beyond(sheet, place)
   return (
     <li class="place-column" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
       <h2>{sentence(place.name)}</h2>

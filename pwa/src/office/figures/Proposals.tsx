@@ -22,10 +22,8 @@ export function Proposals({ job, sheets, proposals, of }: Props) {
         {proposals.map((one) => (
           <li key={one.title}>
             <h3>{one.title}</h3>
-            {one.lines.map((line) => (
-              <p key={line}>{line}</p>
-            ))}
             <Forced job={job} sheets={[of, ...sheets]} by={one.forced_by} />
+            <Lines lines={one.lines.filter((line) => !(one.forced_by && line.startsWith('Forced by')))} />
             {one.cautions.map((caution) => (
               <p key={caution} class="caution">
                 {caution}
@@ -53,12 +51,32 @@ export function Proposals({ job, sheets, proposals, of }: Props) {
   )
 }
 
+const MANY = 6
+
+/** What it says, line by line; a list for every valve is folded. */
+function Lines({ lines }: { lines: string[] }) {
+  const all = lines.map((line) => <p key={line}>{line}</p>)
+  if (lines.length <= MANY) return <>{all}</>
+  return (
+    <details open>
+      <summary>{lines.length} places</summary>
+      <div class="proposal-lines">{all}</div>
+    </details>
+  )
+}
+
 function Forced({ job, sheets, by }: { job: string; sheets: Sheet[]; by: Proposal['forced_by'] }) {
   if (!by) return null
-  const sheet = sheets.find((one) => one.places.some(({ place, readings }) => place === by.place && readings[by.reading]))
-  const place = sheet?.places.find((one) => one.place === by.place)
-  const exhibit = place?.readings[by.reading]?.values.findLast((value) => value.exhibit)?.exhibit
-  const words = `${place?.name ?? by.place.replaceAll('/', ' ')}, ${sheet ? readingWords(sheet, by.reading) : by.reading}`
+  const found = sheets
+    .flatMap((sheet) => sheet.places.map((place) => ({ sheet, place })))
+    .filter(({ place }) => place.place === by.place)
+    .map(({ sheet, place }) => {
+      const code = Object.keys(place.readings).find((one) => one === by.reading || readingWords(sheet, one) === by.reading)
+      return { place, taken: code === undefined ? undefined : place.readings[code] }
+    })
+    .find(({ taken }) => taken)
+  const exhibit = found?.taken?.values.findLast((value) => value.exhibit)?.exhibit
+  const words = `${found?.place.name ?? by.place.replaceAll('/', ' ')}, ${by.reading}`
   return (
     <p>
       Forced by {exhibit ? <a href={address(['job', job], { exhibit })}>{words}, exhibit {exhibit}</a> : words}

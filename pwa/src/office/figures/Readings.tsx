@@ -1,6 +1,6 @@
 import type { Sheet, SheetPlace, Taken } from '../../trade/sheet_types.ts'
 import { address } from '../route.ts'
-import { readingWords } from './compare.ts'
+import { cells, readingWords } from './compare.ts'
 
 interface Props {
   job: string
@@ -24,7 +24,8 @@ export function Readings({ job, sheet, place, out }: Props) {
     sheet.axes.length ? [{ code: '', words: '' }] : [],
   )
   const cell = (code: string) => <Cell job={job} taken={place.readings[code]} out={out.has(code)} words={readingWords(sheet, code)} />
-  const beside = sheet.readings_asked.filter(({ code }) => !down.some((row) => row.code === code) && place.readings[code])
+  const grid = new Set(cells(sheet).map(({ code }) => code))
+  const beside = sheet.readings_asked.filter(({ code }) => !grid.has(code) && place.readings[code])
   return (
     <table class="readings" aria-label={`Readings of ${place.name}, ${sheet.unit}`}>
       {across && (

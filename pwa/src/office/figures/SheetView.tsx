@@ -26,7 +26,7 @@ export function SheetView({ job, sheet, at, ask }: Props) {
           {caution}
         </p>
       ))}
-      {scale && sheet.drawing !== 'face' && <Key sheet={sheet} drawn={`drawn ${times(scale.magnified)} times`} />}
+      {scale && sheet.drawing !== 'face' && <Key sheet={sheet} drawn={`drawn ${times(scale.magnified)} times`} left={scale.left} />}
       <ol class="places-row" aria-label="Places" style={{ '--places': String(sheet.places.length) }}>
         {sheet.places.map((place) => (
           <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} ask={ask} />
@@ -41,7 +41,7 @@ export function SheetView({ job, sheet, at, ask }: Props) {
 }
 
 /** Which line is which height, and how often the deviations are magnified. */
-function Key({ sheet, drawn }: { sheet: Sheet; drawn: string }) {
+function Key({ sheet, drawn, left }: { sheet: Sheet; drawn: string; left: boolean }) {
   const { round, along } = axesOf(sheet)
   const all = round !== null && along !== null ? sheet.axes[along]!.values : []
   const heights = all.length > 1 ? all : []
@@ -56,6 +56,7 @@ function Key({ sheet, drawn }: { sheet: Sheet; drawn: string }) {
         </span>
       ))}
       <span class="drawn-times">{drawn}</span>
+      {left && <span>A limit lies too far off to be drawn.</span>}
       <span class="soft">Rings seen along the axis, joined as ovals: two-point gauging cannot see lobes.</span>
     </p>
   )

@@ -41,10 +41,10 @@ const SHEET = {
 describe('which readings lie beyond the limit', () => {
   it('are marked by the limit of the size that is read, to the last digit and across units', () => {
     // 3.5050 in is 89.027 mm; 89.020 mm lies on the limit, not beyond it.
-    expect([...beyond(PLACE)].sort()).toEqual(['bottom/axial', 'top/axial'])
+    expect([...beyond(SHEET, PLACE)].sort()).toEqual(['bottom/axial', 'top/axial'])
   })
   it('are not marked by the limit of a figure worked out from two', () => {
-    expect(beyond({ ...PLACE, figures: [PLACE.figures[1]!] }).size).toBe(0)
+    expect(beyond(SHEET, { ...PLACE, figures: [PLACE.figures[1]!] }).size).toBe(0)
   })
 })
 

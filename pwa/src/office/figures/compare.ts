@@ -36,14 +36,17 @@ export function standingOf(figures: readonly SheetFigure[]): Standing {
 }
 
 /** Which of a place's readings lie beyond a limit of a size that is read directly: largest, smallest or the reading itself. */
-export function beyond(place: SheetPlace): Set<string> {
+export function beyond(sheet: Pick<Sheet, 'axes'>, place: SheetPlace): Set<string> {
   const out = new Set<string>()
+  const grid = new Set(cells(sheet).map(({ code }) => code))
   for (const figure of place.figures) {
     const amount = exact(figure.value, figure.unit)
     if (!amount || !figure.now.length) continue
-    const direct = figure.from.some((code) => same(place.readings[code], amount))
-    if (!direct) continue
+    const direct = figure.from.find((code) => same(place.readings[code], amount))
+    if (direct === undefined) continue
+    // The largest of a grid is one of its readings, but its limit holds for them all.
     for (const [code, taken] of Object.entries(place.readings)) {
+      if (code !== direct && !(grid.has(direct) && grid.has(code))) continue
       const size = exact(taken.mean, taken.unit)
       if (!size) continue
       for (const { low, high, unit } of figure.now) {

@@ -12,6 +12,8 @@ export interface Scale {
   low: number | null
   high: number | null
   magnified: number
+  /** True when a limit lies too far away to be drawn. */
+  left: boolean
 }
 
 /** Which axis runs round the place and which along it; null where the grid has none such. */
@@ -32,10 +34,15 @@ export function scaleOf(sheet: Sheet): Scale | null {
   const { low, high } = band(sheet)
   const all = [...grid].sort((a, b) => a - b)
   const middle = all[Math.floor(all.length / 2)]!
-  const about = low !== null && high !== null ? (low + high) / 2 : (low ?? high ?? middle)
-  const marks = [...all, low, high].filter((one): one is number => one !== null)
-  const most = Math.max(...marks.map((one) => Math.abs(one - about)))
-  return { about, low, high, magnified: magnification(most / 2, ROOM) }
+  const spread = all.at(-1)! - all[0]!
+  // A limit far from everything that was read would leave no ink for the readings: it is left off the drawing.
+  const near = (limit: number | null) => (limit !== null && Math.abs(limit - middle) <= Math.max(3 * spread, 0.02) ? limit : null)
+  const [least, most] = [near(low), near(high)]
+  const about = least !== null && most !== null ? (least + most) / 2 : (all[0]! + all.at(-1)!) / 2
+  const marks = [...all, least, most].filter((one): one is number => one !== null)
+  const furthest = Math.max(...marks.map((one) => Math.abs(one - about)))
+  const left = [least === null ? low : null, most === null ? high : null].some((one) => one !== null)
+  return { about, low: least, high: most, magnified: magnification(furthest / 2, ROOM), left }
 
   function gridSizes(place: SheetPlace): number[] {
     const codes = Object.keys(place.readings).filter((code) => code.split('/').length === sheet.axes.length)

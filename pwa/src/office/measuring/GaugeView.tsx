@@ -83,7 +83,7 @@ export function GaugeView({ gauge }: { gauge: Gauge }) {
               {told.figures.map((one) => (
                 <li key={one.job + one.procedure}>
                   <a href={address(['job', one.job, 'figures'], { procedure: one.procedure })}>
-                    job {one.number}, {one.name || one.procedure.replaceAll('_', ' ')}
+                    job {one.number}, {one.name || 'single readings'}
                   </a>
                   , {count(one.readings, 'reading')}
                   {one.overdue > 0 && <span class="caution"> {count(one.overdue, 'reading')} past its date</span>}

@@ -108,7 +108,7 @@ function OfProcedure({ type, procedure, name, limits, sizes, change }: GroupProp
             <tr key={limit.id} class={limit.withdrawn ? 'is-withdrawn' : ''}>
               <th scope="row">{figure(limit.figure)}</th>
               <td>
-                <span class="figure limit-range">
+                <span class={`figure limit-range${limit.low ? ' has-low' : ''}${limit.high ? ' has-high' : ''}`}>
                   {rangeWords(limit)} {limit.unit}
                 </span>
               </td>
