@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
+import './desk_fields.ts'
 import { Refusal } from './errors.ts'
 import { checkBody, checkEntry, KINDS, type Entry } from './kinds.ts'
 
