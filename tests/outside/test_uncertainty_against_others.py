@@ -151,8 +151,8 @@ def test_the_probability_of_conformity_is_that_of_the_published_examples(value, 
     assert math.isclose(float(verdict.probability), expected, abs_tol=5e-5)
 
 
-# ILAC-G8:09/2019, risk of a wrong pass at the guarded limit: w = 0 up to 50 %, w = U (k = 2) under 2.5 %, both as quoted
-# at tla.sgs.com, decision rule; ISO 14253-1:2017 takes 1.65 u for 95 %, from memory.
+# ILAC-G8:09/2019, risk of a wrong pass at the guarded limit: w = 0 up to 50 %, w = U (k = 2) under 2.5 %, both as
+# quoted at tla.sgs.com, decision rule; ISO 14253-1:2017 takes 1.65 u for 95 %, from memory.
 RISK = [("simple", "0", 0.5, 0.5), ("guarded", "2", 0.02275, 0.025), ("guarded_95", "1.645", 0.05, 0.0501)]
 
 
