@@ -33,6 +33,7 @@ SCREENS = {
     "#/job/{job}/grid/cam_lobe": "Heel to nose",
     "#/job/{job}/grid/compression_cold": "Fuel and ignition",
     "#/job/{job}/torque": "Fastener",
+    "#/job/{job}/fits": "Usual fits",
     "#/job/{job}/finding": "Keep the finding",
     "#/job/{job}/document": "Keep the document",
     "#/job/{job}/stage": "Stage and checklist",

@@ -58,6 +58,7 @@ SHEETS = {
     "pack": ("job/{job}/pack", nothing, "What neither proves"),
     "engine types": ("engine-types", nothing, "Halvern 2.9 V6"),
     "new engine type": ("engine-types/new", nothing, "New engine type"),
+    "fits": ("fits", nothing, "Usual fits"),
     "phones": ("phones", nothing, "Phones"),
     "letting in": ("phones", press("Let a phone in"), "Good once"),
     "people": ("people", nothing, "People"),

@@ -23,14 +23,14 @@ BAY_SCREENS = {
     "jobs": "#/jobs", "bench": "#/job/{job}", "places": "#/job/{job}/places", "say": "#/job/{job}/say",
     "note": "#/job/{job}/note", "measure": "#/job/{job}/measure", "reading": "#/job/{job}/reading",
     "bores": "#/job/{job}/grid/cylinder_bore", "faces": "#/job/{job}/grid/head_flatness",
-    "torque": "#/job/{job}/torque",
+    "torque": "#/job/{job}/torque", "fits": "#/job/{job}/fits",
     "finding": "#/job/{job}/finding", "stage": "#/job/{job}/stage", "record": "#/job/{job}/record",
     "facts": "#/job/{job}/facts", "new_job": "#/new", "on_this_phone": "#/phone", "settings": "#/settings",
 }  # fmt: skip
 OFFICE_SCREENS = {
     "jobs": "#/jobs", "record": "#/job/{job}/record?exhibit=29", "record_place": "#/job/{job}/record?place=bore%2F3",
     "pack": "#/job/{job}/pack", "facts": "#/job/{job}/facts", "search": "#/search?q=wrist+pin",
-    "engine_types": "#/engine-types", "phones": "#/phones", "people": "#/people", "about": "#/about",
+    "engine_types": "#/engine-types", "fits": "#/fits", "phones": "#/phones", "people": "#/people", "about": "#/about",
 }  # fmt: skip
 
 
