@@ -12,8 +12,9 @@ ROOT = Path(__file__).parents[3]
 PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
-    "amounts", "corrections", "engine_types", "errors", "figures", "fits", "gradients", "jobs", "kinds", "lines",
-    "locations", "machining", "press_fit", "procedure_lines", "procedures", "ratio", "shapes", "shims", "stages",
+    "amounts", "corrections", "engine_types", "errors", "figures", "fit_proposal", "fits", "gradients", "jobs",
+    "kinds", "lines", "locations", "machining", "machining_proposal", "press_fit", "procedure_lines", "procedures",
+    "proposal_parts", "proposals", "ratio", "shapes", "shim_proposal", "shims", "skim_proposal", "stages",
     "statements", "typed_places", "units", "vocabulary",
 )  # fmt: skip
 

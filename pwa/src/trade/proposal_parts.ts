@@ -1,0 +1,117 @@
+// What all proposals are made from: the readings, figures and sizes of a sheet as exact amounts with their texts. The
+// twin of trade/proposal_parts.py.
+
+import { exactText } from './amounts.ts'
+import { Refusal } from './errors.ts'
+import type { Known } from './known.ts'
+import { covers } from './limits.ts'
+import type { Proposal, ProposalInput } from './proposal_types.ts'
+import type { Sheet, SheetPlace, Taken } from './sheet_types.ts'
+import { type Fraction, fromSi, read, toSi } from './units.ts'
+
+/** An exact amount in SI, the unit and the decimals it was typed with, and where it is from. */
+export class Amount {
+  constructor(
+    readonly si: Fraction,
+    readonly unit: string,
+    readonly places: number,
+    readonly source = '',
+  ) {}
+
+  /** As typed: `0.50 mm`. */
+  get text(): string {
+    return this.say(this.si)
+  }
+
+  /** Another amount in the unit of this one, with its decimals or as many as it needs. */
+  say(si: Fraction): string {
+    return `${exactText(fromSi(si, this.unit), this.places)} ${this.unit}`.trimEnd()
+  }
+}
+
+/** One sheet, with what the workshop has said. */
+export class Asked {
+  constructor(
+    readonly sheet: Sheet,
+    readonly known: Known,
+    readonly engineType: string,
+  ) {}
+
+  /** The values of a size, at a place the one for fewer places before the one for all; [] when there is none. */
+  size(code: string, place = ''): Amount[] {
+    let found = this.sheet.sizes[code]
+    for (const { what } of Object.values(this.known.sizes)) {
+      const mine = what.engine_type === this.engineType && what.procedure === this.sheet.procedure
+      if (mine && what.code === code && !what.withdrawn && what.where.length && covers(what.where, place)) found = what
+    }
+    return (found?.values ?? [])
+      .map((text) => amount(text, found!.unit, found!.source))
+      .filter((one): one is Amount => one !== null)
+  }
+
+  single(code: string, place = ''): Amount | null {
+    return this.size(code, place)[0] ?? null
+  }
+
+  /** A size that is a word and no number, such as a material. */
+  text(code: string): string {
+    return this.sheet.sizes[code]?.values[0] ?? ''
+  }
+
+  /** A reading, the mean of its repeats, as the sheet shows it. */
+  reading(place: SheetPlace, code: string): Amount | null {
+    const found = place.readings[code]
+    return found?.mean ? amount(found.mean, found.unit, fromExhibits(found)) : null
+  }
+
+  figure(place: SheetPlace, code: string): Amount | null {
+    const found = place.figures.find((one) => one.code === code)
+    return found && found.value !== null ? amount(found.value, found.unit, '') : null
+  }
+
+  /** A reading in words: `top, thrust`. */
+  words(code: string): string {
+    return this.sheet.readings_asked.find((one) => one.code === code)?.words ?? code
+  }
+
+  /** The code of the figure that takes `largest` or `smallest` of the whole grid, '' when there is none. */
+  madeBy(operation: string): string {
+    const lines: { code: string; do: string; of: string[] }[] =
+      this.known.procedures[this.sheet.procedure]?.what.figures ?? []
+    return lines.find((one) => one.do === operation && one.of.join() === 'grid')?.code ?? ''
+  }
+}
+
+function fromExhibits(taken: Taken): string {
+  const numbers = taken.values.map((one) => String(one.exhibit)).filter(Boolean)
+  return numbers.length ? `exhibit ${numbers.join(', ')}` : 'as read'
+}
+
+/** A typed value as an exact amount; null when it cannot be read. */
+export function amount(text: string, unit: string, source: string): Amount | null {
+  try {
+    const reading = read(text, unit)
+    return new Amount(toSi(reading.amount, reading.unit), reading.unit, reading.places ?? 0, source)
+  } catch (error) {
+    if (error instanceof Refusal) return null
+    throw error
+  }
+}
+
+/** A line of the inputs; none when there is nothing. */
+export function given(name: string, amounts: (Amount | null)[]): ProposalInput[] {
+  const there = amounts.filter((one): one is Amount => one !== null)
+  if (!there.length) return []
+  return [{ name, value: there.map((one) => one.text).join(', '), source: there[0]!.source }]
+}
+
+/** `more` are its inputs, its cautions and the reading that forces it. */
+export function proposal(
+  sort: Proposal['sort'],
+  title: string,
+  lines: string[],
+  formula: string,
+  more: Partial<Proposal>,
+): Proposal {
+  return { sort, title, lines, formula, inputs: [], cautions: [], forced_by: null, ...more }
+}
