@@ -96,23 +96,36 @@ function LimitShape({ limit, words }: { limit: Limit; words: string }) {
   )
 }
 
+/** A long set is said by its ends. */
+function valuesWords(code: string, values: string[]): string {
+  if (code === 'material') return values.map((one) => MATERIALS[one]?.words ?? one).join(', ')
+  return values.length > 6 ? `${values[0]} … ${values.at(-1)}` : values.join('  ')
+}
+
 function Sizes({ sheet }: { sheet: Sheet }) {
   const sizes = Object.entries(sheet.sizes)
-  if (!sizes.length) return null
+  const sources = [...new Set(sizes.map(([, { source }]) => source))]
   return (
-    <div>
-      <dt>sizes</dt>
-      <dd>
-        {sizes.map(([code, size]) => (
-          <span key={code} class="limit-shape">
-            {code.replaceAll('_', ' ')}{' '}
-            <span class="figure">
-              {size.values.map((one) => (code === 'material' ? (MATERIALS[one]?.words ?? one) : one)).join('  ')} {size.unit}
-            </span>{' '}
-            <span class="soft">{size.source}</span>
-          </span>
-        ))}
-      </dd>
-    </div>
+    <>
+      {sources.map((source) => (
+        <div key={source}>
+          <dt>sizes</dt>
+          <dd>
+            {sizes
+              .filter(([, size]) => size.source === source)
+              .map(([code, size]) => (
+                <span key={code} class="limit-shape">
+                  {code.replaceAll('_', ' ')}{' '}
+                  <span class={code === 'material' ? '' : 'figure'}>
+                    {valuesWords(code, size.values)} {size.unit}
+                  </span>
+                  {size.values.length > 6 && <span class="soft">{size.values.length} of them</span>}
+                </span>
+              ))}
+            <span class="limit-source">{source}</span>
+          </dd>
+        </div>
+      ))}
+    </>
   )
 }

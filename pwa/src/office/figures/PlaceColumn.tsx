@@ -20,12 +20,14 @@ interface Props {
 /** One cylinder or journal: its drawing, its verdict, its readings, its figures. */
 export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
   const out = beyond(sheet, place)
+  const standing = standingOf(place.figures)
+  const nothing = Object.keys(place.readings).length === 0
   return (
     <li class="place-column" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
       <h2>{sentence(place.name)}</h2>
       <PlaceDrawing sheet={sheet} place={place} scale={scale} out={out} />
       <p class="place-verdict">
-        <Verdict standing={standingOf(place.figures)} />
+        {standing ? <Verdict standing={standing} /> : <span class="soft">{nothing ? 'not read yet' : 'not read in full'}</span>}
       </p>
       <Readings job={job} sheet={sheet} place={place} out={out} />
       <Remarks job={job} sheet={sheet} place={place} />
@@ -63,7 +65,7 @@ function FigureLine({ figure, ask, line, unit }: LineProps) {
           {figure.unit !== unit && <span class="figure-unit"> {figure.unit}</span>}
         </span>
       )}
-      {figure.U && (
+      {figure.U && figure.U !== '0' && (
         <span class="figure figure-spread">
           ±{figure.U}
         </span>

@@ -25,7 +25,7 @@ export function PlaceDrawing({ sheet, place, scale, out, ringsOnly }: Props) {
   const said = Object.values(place.readings)
     .map(({ mean, unit }) => `${mean} ${unit}`)
     .join(', ')
-  if (!rings.length && !profiles.length) return <p class="place-undrawn soft">Nothing read here yet.</p>
+  if (!rings.length && !profiles.length) return <div class="place-drawing" />
   return (
     <div class="place-drawing">
       {rings.length > 0 && (

@@ -30,7 +30,7 @@ export function Remarks({ job, sheet, place }: { job: string; sheet: Sheet; plac
       ),
     ].filter(Boolean)
   })
-  if (place.missing.length)
+  if (place.missing.length && Object.keys(place.readings).length)
     remarks.unshift(
       <span class="caution">still to read: {place.missing.map((code) => readingWords(sheet, code)).join('; ')}</span>,
     )

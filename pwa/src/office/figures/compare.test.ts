@@ -51,6 +51,7 @@ describe('which readings lie beyond the limit', () => {
 it('a place stands as its worst figure does', () => {
   expect(standingOf(PLACE.figures)).toBe('outside')
   expect(standingOf([figure('largest', '1', [])])).toBe('no limit')
+  expect(standingOf([figure('largest', null, [])])).toBe(null)
 })
 
 it('compares without rounding', () => {

@@ -29,8 +29,9 @@ export function ink(text: string | null, unit: string): number | null {
 
 const WORST: Standing[] = ['outside', 'not proven', 'within', 'no limit']
 
-/** The standing of a place: the worst of its figures' by the limits that decide over it (new limits are for new parts). */
-export function standingOf(figures: readonly SheetFigure[]): Standing {
+/** The standing of a place: the worst of its figures'; null while none of them is worked out. */
+export function standingOf(figures: readonly SheetFigure[]): Standing | null {
+  if (figures.every(({ value }) => value === null)) return null
   const found = figures.flatMap(({ now }) => now.map(({ standing }) => standing))
   return WORST.find((one) => found.includes(one)) ?? 'no limit'
 }
@@ -63,17 +64,21 @@ function same(taken: Taken | undefined, amount: Fraction): boolean {
   return Boolean(size && order(size, amount) === 0)
 }
 
-/** The limits of the size that is read directly, for the band of a drawing; null where there are none. */
+/** The limits of the sizes that are read directly, lowest and highest, for the band of a drawing; null where there is none. */
 export function band(sheet: Sheet): { low: number | null; high: number | null } {
+  const grid = new Set(cells(sheet).map(({ code }) => code))
+  const found: { low: number | null; high: number | null } = { low: null, high: null }
   for (const place of sheet.places) {
     for (const figure of place.figures) {
       const amount = exact(figure.value, figure.unit)
-      if (!amount || !figure.from.some((code) => same(place.readings[code], amount))) continue
-      const given = figure.now[0]
-      if (given) return { low: ink(given.low, given.unit), high: ink(given.high, given.unit) }
+      if (!amount || !figure.from.some((code) => grid.has(code) && same(place.readings[code], amount))) continue
+      for (const { low, high, unit } of figure.now) {
+        found.low ??= ink(low, unit)
+        found.high ??= ink(high, unit)
+      }
     }
   }
-  return { low: null, high: null }
+  return found
 }
 
 /** The codes of a sheet's grid, first axis slowest, each with its words; one empty code list when there is no grid. */

@@ -23,6 +23,13 @@ export function axesOf(sheet: Pick<Sheet, 'axes'>): { round: number | null; alon
   return { round: round < 0 ? null : round, along: along < 0 ? null : along }
 }
 
+const OVAL_ROOM = 9
+
+function ovalOf(ring: Ring): number {
+  const all = ring.readings.map(({ size }) => size)
+  return Math.max(...all) - Math.min(...all)
+}
+
 function sizes(place: SheetPlace): number[] {
   return Object.values(place.readings).flatMap(({ mean, unit }) => ink(mean, unit) ?? [])
 }
@@ -41,8 +48,11 @@ export function scaleOf(sheet: Sheet): Scale | null {
   const about = least !== null && most !== null ? (least + most) / 2 : (all[0]! + all.at(-1)!) / 2
   const marks = [...all, least, most].filter((one): one is number => one !== null)
   const furthest = Math.max(...marks.map((one) => Math.abs(one - about)))
+  // Drawn much larger than this an oval turns into a waist, which no bore has.
+  const oval = Math.max(0, ...sheet.places.flatMap((place) => ringsOf(sheet, place).map(ovalOf)))
+  const magnified = Math.min(magnification(furthest / 2, ROOM), magnification(oval / 4, OVAL_ROOM))
   const left = [least === null ? low : null, most === null ? high : null].some((one) => one !== null)
-  return { about, low: least, high: most, magnified: magnification(furthest / 2, ROOM), left }
+  return { about, low: least, high: most, magnified, left }
 
   function gridSizes(place: SheetPlace): number[] {
     const codes = Object.keys(place.readings).filter((code) => code.split('/').length === sheet.axes.length)
