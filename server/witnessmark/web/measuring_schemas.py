@@ -258,6 +258,7 @@ class ProcedureSaved(ProcedureGiven):
 
 class ProcedureListed(ProcedureGiven):
     built_in = fields.Boolean(required=True)
+    entry = _text("id of the entry, empty for what comes with the program")
     position = fields.Integer(required=True, allow_none=True)
 
 

@@ -28,7 +28,12 @@ def every():
         told = {said["subject"]: said["position"] for said in measuring.said(conn, g.workshop, KIND)}
     return {
         "procedures": [
-            {"procedure": said.what, "built_in": not said.entry, "position": told.get(code)}
+            {
+                "procedure": said.what,
+                "built_in": not said.entry,
+                "entry": said.entry,
+                "position": told.get(code),
+            }
             for code, said in known.items()
         ]
     }
