@@ -100,7 +100,7 @@ def test_no_reading_falls_outside_its_sheet_and_the_finished_engine_is_measured_
     assert {("main_clearance", "built"), ("valve_shim", "built"), ("compression_ratio", "built")} <= whole
 
 
-def test_one_bore_outside_its_limit_forces_the_oversize(shown):
+def test_one_bore_is_outside_its_limit_and_three_are_within(shown):
     assert standings(figure(shown, "2391", "cylinder_bore", "bore/3", "ovality")) == {"service": "outside"}
     for place in ("bore/1", "bore/2", "bore/4"):
         assert standings(figure(shown, "2391", "cylinder_bore", place, "ovality")) == {"service": "within"}
@@ -110,6 +110,7 @@ def test_a_pin_ground_to_the_edge_of_its_tolerance_is_not_proven_and_its_old_lim
     edge = figure(shown, "2391", "crankpin", "crankpin/4", "smallest", "machined")
     assert standings(edge) == {"machining": "not proven"}
     assert len(edge["budget"]) >= 2
+    assert any("micrometer 12" in words for words in edge["now"][0]["settle"])
     assert standings(figure(shown, "2391", "crankpin", "crankpin/3", "smallest")) == {"service": "outside"}
 
 
@@ -124,7 +125,13 @@ def test_the_half_done_job_has_half_done_grids_in_inches_and_millimetres(shown):
     assert sheets["crankpin"]["unit"] == "in" and sheets["cylinder_bore"]["unit"] == "mm"
     for code in ("crankpin", "cylinder_bore", "head_flatness"):
         assert not all(at["done"] for at in sheets[code]["places"])
-    assert standings(figure(shown, "2418", "cylinder_bore", "bore/3", "ovality")) == {"service": "not proven"}
+    assert standings(figure(shown, "2418", "cylinder_bore", "bore/3", "taper")) == {"service": "not proven"}
+
+
+def test_a_bore_outside_its_limit_forces_the_oversize_that_is_proposed(shown):
+    assert standings(figure(shown, "2418", "cylinder_bore", "bore/3", "ovality")) == {"service": "outside"}
+    proposed = next(one for one in shown["2418"]["proposals"] if "oversize" in one["title"])
+    assert proposed["forced_by"]["place"] == "bore/3" and "0.25 mm" in proposed["title"]
 
 
 def test_the_engine_that_came_back_shows_its_wear_for_the_distance_between(shown):
