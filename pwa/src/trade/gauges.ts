@@ -12,6 +12,8 @@ export interface GaugeSort {
   code: string
   words: string
   kinds: string[]
+  /** What it can be put to: "inside", "gap", … */
+  takes: string[]
 }
 
 /** Numbers are decimal text in `unit`; days are 2026-05-14, or "" when nobody said. */
@@ -39,6 +41,7 @@ export interface Gauge {
 export interface GaugeInSi {
   id: string
   name: string
+  sort: string
   unit: string
   kind: string
   low: Fraction | null
@@ -105,6 +108,7 @@ export function inSi(gauge: Gauge): GaugeInSi {
   return {
     id: gauge.id,
     name: gauge.name,
+    sort: gauge.sort,
     unit: gauge.unit,
     kind: UNITS[gauge.unit]!.kind,
     low: size(gauge.low),
@@ -127,4 +131,11 @@ export function overdue(gauge: Gauge, claimed: string): boolean {
 export function inRange(gauge: Gauge, amount: Fraction): boolean {
   const { low, high } = inSi(gauge)
   return (!low || compare(low, amount) <= 0) && (!high || compare(amount, high) <= 0)
+}
+
+/** True when a gauge can be put to what another is put to, its range left aside. */
+export function standsIn(gauge: GaugeInSi, other: GaugeInSi): boolean {
+  if (gauge.kind !== other.kind) return false
+  if (gauge.sort === other.sort && other.sort !== 'other') return true
+  return SORTS[gauge.sort]!.takes.some((one) => SORTS[other.sort]!.takes.includes(one))
 }

@@ -59,15 +59,14 @@ class Made:
 
 @dataclass(frozen=True)
 class Share:
-    """What one source gives: its variance in the figure, its degrees of freedom (None: as many as you like), the gauge
-    (identifier) or reading (code) it belongs to, "" for none."""
+    """What one source gives: its variance in the figure, its degrees of freedom (None: as many as you like), and the
+    identifier of the gauge it belongs to, "" for none."""
 
     source: str
     words: str
     variance: Fraction
     freedom: int | None = None
     gauge: str = ""
-    reading: str = ""
 
 
 @dataclass(frozen=True)
@@ -227,7 +226,7 @@ def _scatter(weight: Fraction, one: Made) -> Share:
     n, s2 = len(one.amounts), scatter(one)
     shown = width_text(sqrt(s2), one.unit or gauge_of(one)["unit"])
     words = f"{n} readings at {reading_words(one)}, scatter {shown}"
-    return Share("scatter", words, weight**2 * s2 / n, n - 1, reading=one.code)
+    return Share("scatter", words, weight**2 * s2 / n, n - 1)
 
 
 def _rectangular(widths: Sequence[Fraction]) -> Fraction:
