@@ -20,7 +20,7 @@ export function proposals(asked: Asked): Proposal[] {
   const [outer, inner] = [asked.words('hole'), asked.words('shaft')]
   for (const place of asked.sheet.places) {
     const [hole, shaft] = [asked.reading(place, 'hole'), asked.reading(place, 'shaft')]
-    if (!hole || !shaft || compare(shaft.si, hole.si) <= 0) continue
+    if (!hole || !shaft || hole.si.over <= 0n || compare(shaft.si, hole.si) <= 0) continue
     const over = minus(shaft.si, hole.si)
     let line = `${place.name}: ${hole.say(over)} of interference.`
     if (alpha) {

@@ -44,7 +44,7 @@ export function proposals(asked: Asked): Proposal[] {
   if (asked.sheet.state !== 'as_found' || (!bores && !JOURNALS!.includes(asked.sheet.drawing))) return []
   const groups = new Map<string, SheetPlace[]>()
   for (const place of asked.sheet.places) {
-    const [nominal, steps] = [asked.single('nominal', place.place), asked.size('steps', place.place)]
+    const [nominal, steps] = [asked.single('nominal', place.place), stepsOf(asked, place.place)]
     if (!nominal || !steps.length) continue
     const key = [nominal, ...steps].map((one) => one.text).join('|')
     groups.set(key, [...(groups.get(key) ?? []), place])
@@ -55,7 +55,8 @@ export function proposals(asked: Asked): Proposal[] {
 function propose(asked: Asked, places: SheetPlace[], bores: boolean): Proposal | null {
   const worst = places.map((place) => worstOf(asked, place, bores)).filter((one): one is Worst => one !== null)
   const there = places[0]!.place
-  const [nominal, steps, stock] = [asked.single('nominal', there), asked.size('steps', there), asked.single('stock', there)]
+  const [nominal, steps, typedStock] = [asked.single('nominal', there), stepsOf(asked, there), asked.single('stock', there)]
+  const stock = typedStock && typedStock.si.over >= 0n ? typedStock : null
   const pistons = bores ? asked.size('pistons', there) : []
   if (!worst.length || !nominal) return null
   const made = machine(
@@ -90,6 +91,9 @@ function propose(asked: Asked, places: SheetPlace[], bores: boolean): Proposal |
     },
   )
 }
+
+// The steps that are steps: a 0 for the standard size, as some lists have it, is none.
+const stepsOf = (asked: Asked, place: string): Amount[] => asked.size('steps', place).filter((one) => one.si.over > 0n)
 
 // From the figure, which is corrected to 20 °C; from the bare readings where the procedure has no such figure.
 function worstOf(asked: Asked, place: SheetPlace, bores: boolean): Worst | null {

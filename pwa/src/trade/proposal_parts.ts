@@ -29,6 +29,8 @@ export class Amount {
   }
 }
 
+type Stated = Sheet['sizes'][string]
+
 /** One sheet, with what the workshop has said. */
 export class Asked {
   constructor(
@@ -37,16 +39,22 @@ export class Asked {
     readonly engineType: string,
   ) {}
 
-  /** The values of a size, at a place the one for fewer places before the one for all; [] when there is none. */
+  /** The values of a size; at a place those that hold there, for fewer places before all. [] when there is none. */
   size(code: string, place = ''): Amount[] {
-    let found = this.sheet.sizes[code]
-    for (const { what } of Object.values(this.known.sizes)) {
-      const mine = what.engine_type === this.engineType && what.procedure === this.sheet.procedure
-      if (mine && what.code === code && !what.withdrawn && what.where.length && covers(what.where, place)) found = what
-    }
+    const found = place ? this.there(code, place) : this.sheet.sizes[code]
     return (found?.values ?? [])
       .map((text) => amount(text, found!.unit, found!.source))
       .filter((one): one is Amount => one !== null)
+  }
+
+  private there(code: string, place: string): Stated | undefined {
+    let here: (Stated & { where: string[] }) | undefined
+    for (const { what } of Object.values(this.known.sizes)) {
+      const mine = what.engine_type === this.engineType && what.procedure === this.sheet.procedure
+      if (!mine || what.code !== code || what.withdrawn || !covers(what.where, place)) continue
+      if (!here || what.where.length || !here.where.length) here = what
+    }
+    return here
   }
 
   single(code: string, place = ''): Amount | null {

@@ -19,7 +19,7 @@ def proposals(asked: Asked) -> list[Proposal]:
     alpha = expansion(asked.text("material"))
     for place in asked.sheet["places"]:
         hole, shaft = asked.reading(place, "hole"), asked.reading(place, "shaft")
-        if not hole or not shaft or shaft.si <= hole.si:
+        if not hole or not shaft or not 0 < hole.si < shaft.si:
             continue
         over = shaft.si - hole.si
         line = f"{place['name']}: {hole.say(over)} of interference."

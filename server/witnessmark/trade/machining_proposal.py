@@ -45,7 +45,7 @@ def proposals(asked: Asked) -> list[Proposal]:
         return []
     groups: dict[str, list[dict[str, Any]]] = {}
     for place in asked.sheet["places"]:
-        nominal, steps = asked.single("nominal", place["place"]), asked.size("steps", place["place"])
+        nominal, steps = asked.single("nominal", place["place"]), _steps(asked, place["place"])
         if nominal and steps:
             groups.setdefault("|".join(one.text for one in (nominal, *steps)), []).append(place)
     made = [_proposal(asked, places, drawing in BORES) for places in groups.values()]
@@ -57,7 +57,9 @@ def _proposal(asked: Asked, places: list[dict[str, Any]], bores: bool) -> Propos
     if not worst:
         return None
     there = places[0]["place"]
-    nominal, steps, stock = asked.single("nominal", there), asked.size("steps", there), asked.single("stock", there)
+    nominal, steps, stock = asked.single("nominal", there), _steps(asked, there), asked.single("stock", there)
+    if stock and stock.si < 0:
+        stock = None
     pistons = asked.size("pistons", there) if bores else []
     if nominal is None:
         return None
@@ -89,6 +91,11 @@ def _proposal(asked: Asked, places: list[dict[str, Any]], bores: bool) -> Propos
         cautions=[*([] if stock else [NO_STOCK]), *CAUTIONS[bores]],
         forced_by={"place": forced.place["place"], "reading": forced.reading, "value": forced.amount.text},
     )
+
+
+def _steps(asked: Asked, place: str) -> list[Amount]:
+    """The steps that are steps: a 0 for the standard size, as some lists have it, is none."""
+    return [one for one in asked.size("steps", place) if one.si > 0]
 
 
 def _worst(asked: Asked, place: dict[str, Any], bores: bool) -> Worst | None:

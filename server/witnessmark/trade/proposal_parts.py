@@ -44,15 +44,23 @@ class Asked:
     engine_type: str
 
     def size(self, code: str, place: str = "") -> list[Amount]:
-        """The values of a size, at a place the one for fewer places before the one for all; [] when there is none."""
+        """The values of a size; at a place those that hold there, for fewer places before all. [] for none."""
         found = self.sheet["sizes"].get(code)
+        if place:
+            found = self._there(code, place)
+        read = [amount(text, found["unit"], found["source"]) for text in found["values"]] if found else []
+        return [one for one in read if one]
+
+    def _there(self, code: str, place: str) -> dict[str, Any] | None:
+        here = None
         for said in self.known.sizes.values():
             one = said.what
             mine = one["engine_type"] == self.engine_type and one["procedure"] == self.sheet["procedure"]
-            if mine and one["code"] == code and not one["withdrawn"] and one["where"] and covers(one["where"], place):
-                found = one
-        read = [amount(text, found["unit"], found["source"]) for text in found["values"]] if found else []
-        return [one for one in read if one]
+            if not mine or one["code"] != code or one["withdrawn"] or not covers(one["where"], place):
+                continue
+            if here is None or one["where"] or not here["where"]:
+                here = one
+        return here
 
     def single(self, code: str, place: str = "") -> Amount | None:
         found = self.size(code, place)
