@@ -13,6 +13,7 @@ from typing import Any
 
 from witnessmark.trade import units
 from witnessmark.trade.errors import Refusal
+from witnessmark.trade.sheet_words import number_part
 
 # The least distance that is odd, in SI units; of other kinds half the size of the nearest neighbour. A gap or a
 # projection differs from place to place by nature: under 5 mm a length must also be half its neighbour away.
@@ -40,13 +41,16 @@ def odd(sheet: dict[str, Any], place: str, reading: str, amount: str, unit: str)
         near, words = _nominal(sheet, size, kind), "the nominal size"
     if near is None:
         return ""
-    places = typed.places if typed.places is not None else 3
     beside = units.from_si(near, typed.unit)
-    said, apart, other = (
-        f"{units.decimal_text(one, places)} {typed.unit}".rstrip()
-        for one in (typed.amount, abs(typed.amount - beside), beside)
+    apart = abs(typed.amount - beside)
+    places = typed.places if typed.places is not None else 3
+    while Fraction(1, 10**places) > apart / 4:
+        places += 1  # 0.4 and 0.04 to one decimal would read as 0.4 apart from 0.0
+    said, away, other = (
+        f"{text} {typed.unit}".rstrip()
+        for text in (number_part(amount), units.decimal_text(apart, places), units.decimal_text(beside, places))
     )
-    return f"{said} is {apart} away from {words}, {other}. Is it right?"
+    return f"{said} is {away} away from {words}, {other}. Is it right?"
 
 
 def mark(sheet: dict[str, Any]) -> None:

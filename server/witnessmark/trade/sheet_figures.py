@@ -4,6 +4,7 @@ counted when it was read."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -13,7 +14,7 @@ from witnessmark.trade.known import Said, rules_of
 from witnessmark.trade.procedures import point_words
 from witnessmark.trade.sheet_job import At, Job, contributions, read_for
 from witnessmark.trade.sheet_readings import One
-from witnessmark.trade.sheet_verdicts import verdict
+from witnessmark.trade.sheet_verdicts import Grounds, verdict
 from witnessmark.trade.sheet_words import (
     amount_text,
     expanded_text,
@@ -50,6 +51,7 @@ def figure(
         "budget": [],
         "unknown": [],
         "guide": _guide(at, line["guide"], unit, places),
+        "corrected": "",
         "overdue": [],
         "now": [],
         "then": None,
@@ -76,15 +78,20 @@ def figure(
             for part in budget.lines
         ]
     found["draw"] = {"value": ink(found["value"]), "U": ink(found["U"]) if found["U"] is not None else None}
+    if any(uncertainty.corrected(each, rules) != uncertainty.mean(each) for each in made.values()):
+        found["corrected"] = "as at 20 °C"
     read = read_for(at, one)
     found["overdue"] = overdue_words(read)
     last = max((each.given for each in read), key=lambda given: given["id"], default=None)
     now, then = _judged_by(job, procedure, state, place, one, last)
-    found["now"] = [verdict(said.what, one, unit, places, budget, rules) for said in now]
+    register = [said.what for said in job.known.gauges.values()]
+    grounds = Grounds(weights, made, budget, rules, register, last["claimed"][:10] if last else "")
+    found["now"] = [verdict(said.what, one, unit, places, grounds) for said in now]
     if then is not None:
         its_rules, its_limits = then
-        its_budget = budget if its_rules == rules else uncertainty.combine(weights, made, its_rules)
-        judged = [verdict(said.what, one, unit, places, its_budget, its_rules) for said in its_limits]
+        its = budget if its_rules == rules else uncertainty.combine(weights, made, its_rules)
+        grounds = replace(grounds, budget=its, rules=its_rules)
+        judged = [verdict(said.what, one, unit, places, grounds) for said in its_limits]
         found["then"] = judged if judged != found["now"] else None
     return found
 

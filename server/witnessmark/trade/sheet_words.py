@@ -72,12 +72,15 @@ def expanded_text(variance: Fraction, k: Fraction, unit: str) -> str:
 
 
 def share_text(share: Fraction) -> str:
-    """A share as per cent; what is nearly none or nearly all is said so and never as 0 or 100."""
-    if 0 < share < Fraction(1, 1000):
-        return "< 0.1"
-    if Fraction(999, 1000) < share < 1:
+    """A share as per cent; a small one is said to be small and never to be nothing."""
+    return "< 0.1" if 0 < share < Fraction(1, 1000) else decimal_text(share * 100, 1)
+
+
+def probability_text(probability: Fraction) -> str:
+    """A probability as per cent; nothing is ever said to be certain."""
+    if probability > Fraction(999, 1000):
         return "> 99.9"
-    return decimal_text(share * 100, 1)
+    return "< 0.1" if probability < Fraction(1, 1000) else decimal_text(probability * 100, 1)
 
 
 def ink(text: str) -> float:
