@@ -53,7 +53,7 @@ function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; gr
   const before = lastJudged(sheet)
   // Until something can be judged the cautions stand where the verdict will.
   const judged = headline(place) ?? headline(before)
-  const middle = useInSight(grid.target, judged && `${before?.place} ${judged.figure.value}`)
+  const middle = useInSight(grid.target, grid.value !== '', judged && `${before?.place} ${judged.figure.value}`)
   const pickPlace = (to: string) => grid.pick({ place: to, reading: '' })
   const pickReading = (reading: string) => (isTaken(place.readings[reading]) ? setOpened({ cell: reading }) : grid.pick({ place: place.place, reading }))
   return (
@@ -77,18 +77,21 @@ function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; gr
   )
 }
 
-/** Brings the lit cell into sight, and a fresh verdict once it is there: on a short screen both do not fit. */
-function useInSight(target: Cell | null, verdict: string | null) {
+/** Brings the lit cell into sight, and between two readings a fresh verdict: on a short screen both do not fit. */
+function useInSight(target: Cell | null, typing: boolean, verdict: string | null) {
   const middle = useRef<HTMLDivElement>(null)
   const before = useRef(verdict)
   const into = (what: string) => middle.current?.querySelector(what)?.scrollIntoView({ block: 'nearest' })
-  useEffect(() => into('.grid-cell.is-next'), [target?.place, target?.reading])
+  useEffect(() => into('.grid-cell.is-next'), [target?.place, target?.reading, typing])
   useEffect(() => {
     if (before.current !== verdict) into('.grid-says')
     before.current = verdict
   }, [verdict])
   return middle
 }
+
+// Longer words take a line of their own above the figure.
+const LONG = 17
 
 /** What is asked for, what is typed, and what was said of it: never out of sight. */
 function Value({ grid }: { grid: State }) {
@@ -106,7 +109,7 @@ function Value({ grid }: { grid: State }) {
         </p>
       )}
       <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
-      <div class="grid-line">
+      <div class={(asked?.words.length ?? 0) > LONG ? 'grid-line is-long' : 'grid-line'}>
         <label class="grid-asked" for="grid-value">
           <strong>{asked ? capital(asked.words) : grid.onward ? 'All is read here' : 'All is read'}</strong>
           <span class="small soft">
@@ -169,10 +172,18 @@ function Over({ job, code, grid, opened, onClose }: { job: Job; code: string; gr
   }
   if (opened.what === 'unit') return <UnitSheet units={grid.units} now={grid.unit} onChoose={grid.chooseUnit} onClose={onClose} />
   if (opened.what === 'gauge') {
-    const size = Object.values(place.readings)[0]
-    return <GaugeSheet procedure={code} quantity={grid.quantity} amount={size?.mean ?? ''} unit={size?.unit ?? ''} now={grid.gauge} onClose={onClose} />
+    const [size, unit] = sizeInHand(sheet, place, grid.quantity)
+    return <GaugeSheet procedure={code} quantity={grid.quantity} amount={size} unit={unit} now={grid.gauge} onClose={onClose} />
   }
   if (!opened.what) return null
   const material = sheet.sizes.material?.values[0]
   return <WithSheet job={job} code={code} walk={grid.walk} remark={grid.remark} onRemark={grid.write} material={material} onClose={onClose} />
+}
+
+/** About how large it is that will be read: as a reading here says, else as the maker's nominal size does; '' when nobody knows. */
+function sizeInHand(sheet: Sheet, place: SheetPlace, quantity: string): [string, string] {
+  const like = sheet.readings_asked.find((r) => r.quantity === quantity && isTaken(place.readings[r.code]))
+  const taken = like && place.readings[like.code]
+  const nominal = quantity === sheet.readings_asked[0]?.quantity ? sheet.sizes.nominal : undefined
+  return taken ? [taken.mean, taken.unit] : [nominal?.values[0] ?? '', nominal?.unit ?? '']
 }

@@ -11,13 +11,14 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
     if (row.current && button) row.current.scrollLeft = button.offsetLeft - (row.current.clientWidth - button.offsetWidth) / 2
   }, [shown, sheet.places.length])
   if (sheet.places.length < 2) return null
+  const short = shortNames(sheet.places)
   return (
     <div class="grid-places" role="group" aria-label="Places" ref={row}>
-      {sheet.places.map((place) => (
+      {sheet.places.map((place, i) => (
         <button key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
           <span class="unseen">{nameFor(sheet, place)}</span>
           <span class="grid-place" aria-hidden="true">
-            {short(place.place)}
+            {short[i]}
           </span>
           <Strokes sheet={sheet} place={place} />
         </button>
@@ -26,13 +27,11 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
   )
 }
 
-/** 'bore/3' as 3, 'valve/5/inlet/1' as 5 in: what tells one from its neighbour. */
-function short(place: string): string {
-  return place
-    .split('/')
-    .slice(1)
-    .map((part) => (part.length > 2 ? part.slice(0, 2) : part))
-    .join(' ') || '1'
+/** 'bore/3' as 3, 'valve/5/inlet/1' as 5 in: what tells one from its neighbours, and no more. */
+function shortNames(places: SheetPlace[]): string[] {
+  const parts = places.map((p) => p.place.split('/').slice(1))
+  const differs = (parts[0] ?? []).map((_, i) => parts.some((one) => one[i] !== parts[0]![i]))
+  return parts.map((one) => one.filter((_, i) => differs[i]).map((part) => (part.length > 2 ? part.slice(0, 2) : part)).join(' '))
 }
 
 function nameFor(sheet: Sheet, place: SheetPlace): string {

@@ -4,7 +4,7 @@ import { type Job, known, readingsOf } from '../store/index.ts'
 import { proceduresFor } from '../trade/known.ts'
 import { PARTS } from '../trade/parts.ts'
 import type { ReadingIn } from '../trade/sheet_types.ts'
-import { BackAct, Screen } from './Frame.tsx'
+import { Act, BackAct, Screen } from './Frame.tsx'
 import { nameOfPlace, placesOf, togetherWith } from './places.ts'
 import { open } from './route.ts'
 import { useAsked } from './useAsked.ts'
@@ -40,16 +40,18 @@ export function Measure({ job }: { job: Job }) {
     </li>
   )
   return (
-    <Screen title={`Measure, ${nameOfPlace(job, at.place)}`} job={job} acts={<BackAct />}>
+    <Screen
+      title={`Measure, ${nameOfPlace(job, at.place)}`}
+      job={job}
+      acts={
+        <>
+          <BackAct />
+          <Act name="One reading" main onAct={() => open('reading', job.id)} />
+        </>
+      }
+    >
       {!type && <p>The engine type of this job has not reached this phone: single readings can be taken all the same.</p>}
-      <ul class="procedures">
-        {here.map(row)}
-        <li>
-          <button type="button" onClick={() => open('reading', job.id)}>
-            <span>One reading</span> <span class="small soft">anything, here</span>
-          </button>
-        </li>
-      </ul>
+      {here.length > 0 && <ul class="procedures">{here.map(row)}</ul>}
       {near.length > 0 && <h2>At the same place</h2>}
       {near.length > 0 && <ul class="procedures is-near">{near.map(row)}</ul>}
       {rest.length > 0 && (
