@@ -1,7 +1,10 @@
 """The procedures that come with the program: each can be used, on some engine, and the trade's whole table is there."""
 
+import json
+
 import pytest
 
+from tests.unit.trade.make_built_in_vectors import PATH, evaluated
 from witnessmark.trade.engine_types import PARTS
 from witnessmark.trade.locations import beside, places
 from witnessmark.trade.procedures import BUILT_IN, check, point_words, reading_codes
@@ -9,6 +12,7 @@ from witnessmark.trade.tables import table
 from witnessmark.trade.units import QUANTITIES
 
 ENGINES = table("invented_engine_types")["engine_types"]
+MADE = json.loads(PATH.read_text())["made"]
 
 # What a machinist measures, and what is worked out from it: row by row, the figures that must be there.
 ROWS = {
@@ -148,3 +152,14 @@ def test_a_reading_is_called_the_same_in_words_as_on_the_older_records():
     assert point_words(BUILT_IN["cylinder_bore"], "top/thrust") == "top, thrust"
     assert point_words(BUILT_IN["crankpin"], "rear/90") == "rear, 90 deg"
     assert len(reading_codes(BUILT_IN["deck_flatness"])) == 8
+
+
+@pytest.mark.parametrize("case", MADE, ids=lambda case: case["of"])
+def test_office_and_phone_agree_to_the_last_digit(case):
+    assert evaluated(case) == case["figures"]
+
+
+def test_each_procedure_has_its_cases_and_each_figure_comes_to_something_in_one_of_them():
+    reached = {(case["of"], code) for case in MADE for code, figure in case["figures"].items() if "amount" in figure}
+    wanted = {(code, one["code"]) for code, procedure in BUILT_IN.items() for one in procedure["figures"]}
+    assert wanted - reached == set()
