@@ -1,0 +1,128 @@
+"""The order in which to tighten a joint, proposed from where its fasteners stand. A person confirms it, or not.
+
+Common practice, no one source: a round joint goes criss-cross, a long one from its centre outward, and loosening is
+the exact reverse. Everything is in whole numbers: a place is multiplied by the number of fasteners, which makes the
+centre whole too. Lengths are compared by their squares.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cmp_to_key
+from typing import Any, NamedTuple
+
+CONFIRM = "Proposed from the positions; the maker's own order goes first. Confirm it before it counts."
+WORDS = {
+    "single": "One fastener.",
+    "pair": "Two fasteners, one after the other.",
+    "round": "Criss-cross: opposite fasteners in turn.",
+    "long": "From the centre outward, opposite sides in turn.",
+}
+
+
+class Spot(NamedTuple):
+    """A fastener seen from the centre, in millimetres times the number of fasteners; `square` of its distance."""
+
+    index: int
+    x: int
+    y: int
+    square: int
+
+
+def propose(fasteners: Sequence[dict[str, Any]]) -> dict[str, Any]:
+    """{"order": labels, "shape": "round", "long", "pair" or "single", "words"} for fasteners {"label", "x_mm", "y_mm"}
+    at different spots, in whole millimetres."""
+    spots = _from_the_centre(fasteners)
+    if len(spots) < 3:
+        shape, found = ("pair" if len(spots) == 2 else "single"), spots
+    else:
+        around = _clockwise(spots)
+        shape, found = ("round", _star(around)) if _is_round(around) else ("long", _outward(spots))
+    order = [fasteners[spot.index]["label"] for spot in found]
+    return {"order": order, "shape": shape, "words": f"{WORDS[shape]} {CONFIRM}"}
+
+
+def loosening(order: Sequence[str]) -> list[str]:
+    """The order in which to let go what was tightened in `order`."""
+    return list(reversed(order))
+
+
+def _from_the_centre(fasteners: Sequence[dict[str, Any]]) -> list[Spot]:
+    count = len(fasteners)
+    across = sum(one["x_mm"] for one in fasteners)
+    down = sum(one["y_mm"] for one in fasteners)
+    spots = []
+    for index, one in enumerate(fasteners):
+        x, y = count * one["x_mm"] - across, count * one["y_mm"] - down
+        spots.append(Spot(index, x, y, x * x + y * y))
+    return spots
+
+
+def _clockwise(spots: list[Spot]) -> list[Spot]:
+    """The spots round their centre as drawn (y downwards), the first of the list first."""
+
+    def half(spot: Spot) -> int:
+        return 0 if spot.y > 0 or (spot.y == 0 and spot.x > 0) else 1
+
+    def compare(one: Spot, other: Spot) -> int:
+        turned = _cross(other, one)
+        return half(one) - half(other) or turned or one.square - other.square or one.index - other.index
+
+    around = sorted(spots, key=cmp_to_key(compare))
+    first = next(place for place, spot in enumerate(around) if spot.index == 0)
+    return around[first:] + around[:first]
+
+
+def _cross(one: Spot, other: Spot) -> int:
+    return one.x * other.y - one.y * other.x
+
+
+def _is_round(around: list[Spot]) -> bool:
+    """True when all stand about as far from the centre (the nearest at 9/10 of the farthest, for positions are whole
+    millimetres), and five or more leave no gap wider than about 120 degrees (7 by 4 instead of the root of 3)."""
+    squares = [spot.square for spot in around]
+    if 100 * min(squares) < 81 * max(squares):
+        return False
+    if len(around) < 5:
+        return True
+    for one, other in zip(around, around[1:] + around[:1], strict=True):
+        cross, dot = _cross(one, other), one.x * other.x + one.y * other.y
+        if cross <= 0 or -7 * dot > 4 * cross:
+            return False
+    return True
+
+
+def _star(around: list[Spot]) -> list[Spot]:
+    count = len(around)
+    if count % 2:
+        # No fastener has an opposite; the two nearest to it are half the circle away, one of them in turn.
+        return [around[place * (count // 2) % count] for place in range(count)]
+    pairs = count // 2
+    if pairs % 2:
+        firsts = [place * max(1, pairs // 2) % pairs for place in range(pairs)]
+        return [around[(first + half) % count] for first in firsts for half in (0, pairs)]
+    # Four at a time: opposite, then the two a quarter turn on. The fours follow each other half a quarter apart.
+    quarter = pairs // 2
+    stride = max(1, quarter // 2)
+    firsts = [first for start in range(stride) for first in range(start, quarter, stride)]
+    return [around[first + step] for first in firsts for step in (0, pairs, quarter, pairs + quarter)]
+
+
+def _outward(spots: list[Spot]) -> list[Spot]:
+    """By distance; of those equally far the topmost first (of these the rightmost), then the one farthest from it."""
+    rings: dict[int, list[Spot]] = {}
+    for spot in sorted(spots, key=lambda spot: (spot.square, spot.y, -spot.x, spot.index)):
+        rings.setdefault(spot.square, []).append(spot)
+    found = []
+    for ring in rings.values():
+        while ring:
+            one = ring.pop(0)
+            found.append(one)
+            if ring:
+                far = max(range(len(ring)), key=lambda place: (_apart(one, ring[place]), -place))
+                found.append(ring.pop(far))
+    return found
+
+
+def _apart(one: Spot, other: Spot) -> int:
+    return (one.x - other.x) ** 2 + (one.y - other.y) ** 2
