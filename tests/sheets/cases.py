@@ -99,8 +99,12 @@ def a_gauge_that_only_its_identifier_names() -> Workshop:
     known = shop.what(old)["id"]
     shop.read("cylinder_bore", "bore/1", "top/thrust", "86.06", gauge_id=known, claimed="2026-05-01T23:59:59.000+02:00")
     shop.read("cylinder_bore", "bore/1", "top/axial", "86.02", gauge_id=known, claimed="2026-05-02T07:59:59.000+01:00")
-    shop.read("cylinder_bore", "bore/1", "middle/axial", "86.02", gauge_id=known, claimed="2026-05-02T08:00:00.000+01:00")
-    shop.read("cylinder_bore", "bore/1", "bottom/axial", "86.02", gauge_id=known, claimed="2025-12-31T08:00:00.000+01:00")
+    shop.read(
+        "cylinder_bore", "bore/1", "middle/axial", "86.02", gauge_id=known, claimed="2026-05-02T08:00:00.000+01:00"
+    )
+    shop.read(
+        "cylinder_bore", "bore/1", "bottom/axial", "86.02", gauge_id=known, claimed="2025-12-31T08:00:00.000+01:00"
+    )
     return shop
 
 
@@ -122,7 +126,9 @@ def rules_changed_after_it_was_measured() -> Workshop:
     shop = Workshop()
     gauge, rules = shop.gauge(), shop.rules()
     limit = shop.limit("cylinder_bore", "ovality", "", "0.045")
-    shop.read_all("cylinder_bore", "bore/1", BORE, gauge=gauge, basis=(rules, limit, "01900000-ffff-7000-8000-000000000000"))
+    shop.read_all(
+        "cylinder_bore", "bore/1", BORE, gauge=gauge, basis=(rules, limit, "01900000-ffff-7000-8000-000000000000")
+    )
     shop.rules(rule="simple")
     return shop
 
@@ -194,7 +200,9 @@ def temperature_of_part_and_gauge() -> Workshop:
     shop.limit("cylinder_bore", "largest", "", "86.150")
     warm = {"part_temperature": "28.5 °C", "gauge_temperature": "22"}
     shop.read_all("cylinder_bore", "bore/1", BORE, gauge=gauge, **warm)
-    shop.read("cylinder_bore", "bore/1", "ridge", "86.001", gauge=gauge, material="aluminium_356", part_temperature="80 °F")
+    shop.read(
+        "cylinder_bore", "bore/1", "ridge", "86.001", gauge=gauge, material="aluminium_356", part_temperature="80 °F"
+    )
     return shop
 
 
@@ -258,7 +266,9 @@ def a_face_along_its_lines() -> Workshop:
     shop.limit("head_flatness", "flatness", "", "0.050")
     feeler = shop.gauge("Feeler set", sort="feeler_gauges", resolution="0.01", mpe="0.005")
     shop.read_all("head_flatness", "head/A", lines, quantity="flatness", gauge=feeler)
-    shop.read_all("head_flatness", "head/A", {"diagonal_1": "0.03", "diagonal_2": "0.04"}, quantity="flatness", gauge=feeler)
+    shop.read_all(
+        "head_flatness", "head/A", {"diagonal_1": "0.03", "diagonal_2": "0.04"}, quantity="flatness", gauge=feeler
+    )
     return shop
 
 
@@ -277,7 +287,9 @@ def gaps_of_rings_in_their_bores() -> Workshop:
     shop = Workshop(FOUR)
     shop.read_all("cylinder_bore", "bore/3", BORE)
     shop.read_all("ring_gap", "ring/3", {"top": "0.35", "second": "14 thou"}, unit="", quantity="end_gap")
-    shop.read_all("ring_gap", "ring/4", {"top": "0.35 mm", "second": "0.40 mm", "oil": "0.5 mm"}, unit="", quantity="end_gap")
+    shop.read_all(
+        "ring_gap", "ring/4", {"top": "0.35 mm", "second": "0.40 mm", "oil": "0.5 mm"}, unit="", quantity="end_gap"
+    )
     return shop
 
 
@@ -319,7 +331,9 @@ def a_procedure_of_the_workshop_in_two_editions() -> Workshop:
     shop.says("procedure_described", "procedure", procedure)
     shop.says("procedure_described", "procedure", procedure | {"edition": 2, "name": "Seat of a liner, edition 2"})
     for cylinder in (1, 2):
-        shop.read_all("own_liner_seat", f"bore/{cylinder}", {"1": "91.020", "0": f"91.01{cylinder}"}, gauge=shop.gauge())
+        shop.read_all(
+            "own_liner_seat", f"bore/{cylinder}", {"1": "91.020", "0": f"91.01{cylinder}"}, gauge=shop.gauge()
+        )
     return shop
 
 

@@ -125,7 +125,8 @@ class Workshop:
         exhibit = str(len(self.readings) + 1)
         where = point or reading.replace("/", ", ")
         self.readings.append(
-            {"id": self._next(), "exhibit": exhibit, "place": place, "point": where, "body": body | more, "claimed": claimed}
+            {"id": self._next(), "exhibit": exhibit, "place": place, "point": where, "body": body | more,
+             "claimed": claimed}
         )  # fmt: skip
 
     def read_all(self, procedure: str, place: str, values: dict[str, str], **more: Any) -> None:

@@ -1,30 +1,134 @@
-// Measurement sheets: what a job's readings amount to, by what the workshop says. The twin of trade/sheets.py.
+// Measurement sheets: what a job's readings amount to, by what the workshop says. The twin of trade/sheets.py: the same
+// readings give the same sheet on both sides, text for text.
 
-import type { Known } from './known.ts'
+import { rulesOf, type Known } from './known.ts'
+import { placeName } from './locations.ts'
+import { RULES } from './measuring_rules.ts'
+import { mark } from './odd_reading.ts'
 import type { EngineType } from './parts.ts'
-import type { ReadingIn, Sheet, State } from './sheet_types.ts'
+import { required, type Procedure } from './procedures.ts'
+import { across, type Names } from './sheet_across.ts'
+import { figure } from './sheet_figures.ts'
+import * as head from './sheet_head.ts'
+import { Job, type At } from './sheet_job.ts'
+import { shown } from './sheet_readings.ts'
+import type { ReadingIn, Sheet, SheetPlace, Taken } from './sheet_types.ts'
+import { amountText, byText, SINGLE, STATES } from './sheet_words.ts'
 
-/** One sheet for each procedure and state that has readings, in the order of the procedures. */
-export function sheets(_engine: EngineType | null, _readings: ReadingIn[], _known: Known): Sheet[] {
-  return []
+/**
+ * One sheet for each procedure and state that has readings: procedures in the order known, then those that nobody knows
+ * here, then single readings; states from as found to as built.
+ */
+export function sheets(engine: EngineType | null, readings: ReadingIn[], known: Known): Sheet[] {
+  const job = new Job(engine, readings, known)
+  const [codes, states] = [Object.keys(known.procedures), Object.keys(STATES)]
+  const place = (list: string[], one: string) => (list.includes(one) ? list.indexOf(one) : list.length)
+  const codeAt = (code: string) => place(codes, code) + (code === '' ? 1 : 0)
+  return job.keys
+    .sort(
+      ([a, s], [b, t]) =>
+        codeAt(a) - codeAt(b) || byText(a, b) || place(states, s) - place(states, t) || byText(s, t),
+    )
+    .map(([code, state]) => make(job, code, state))
 }
 
-/** The sheet of one procedure in one state alone, which costs less; empty of readings where there are none. */
+/** The sheet of one procedure in one state alone, which costs less; without readings it is the blank one. */
 export function sheet(
   engine: EngineType | null,
-  _readings: ReadingIn[],
+  readings: ReadingIn[],
   known: Known,
   procedure: string,
   state: string,
 ): Sheet {
-  return blank(engine, procedure, state, known)
+  return make(new Job(engine, readings, known), procedure, state)
 }
 
-/** The sheet before anything is read: places, what is asked, the limits and sizes. */
-export function blank(_engine: EngineType | null, procedure: string, state: string, _known: Known): Sheet {
+/** The sheet before anything is read: the places, what is asked, limits and sizes. */
+export function blank(engine: EngineType | null, procedure: string, state: string, known: Known): Sheet {
+  return make(new Job(engine, [], known), procedure, state)
+}
+
+function make(job: Job, code: string, state: string): Sheet {
+  const procedure = job.procedure(code)
+  const rules = rulesOf(job.known)
+  const names = placeNames(job, code, state, procedure)
+  const at = new Map<string, At>()
+  for (const place of names.keys()) {
+    const found = job.at(code, state, place)
+    if (found) at.set(place, found)
+  }
+  const read = [...at.values()].flatMap((one) => [...one.taken.values()].flatMap((taken) => taken.values))
+  const last = read.map((one) => one.given).reduce((a, b) => (a && a.id > b.id ? a : b), read[0]?.given)
+  const found: Sheet = {
+    procedure: code,
+    edition: procedure?.edition ?? 0,
+    name: procedure?.name ?? (code || SINGLE),
+    part: procedure?.part ?? '',
+    state,
+    state_words: STATES[state] ?? state,
+    unit: head.unit(procedure, at, rules),
+    drawing: procedure?.drawing ?? 'list',
+    cautions: procedure?.cautions ?? [],
+    walk: procedure?.walk ?? 'place',
+    axes: procedure?.grid ?? [],
+    readings_asked: head.asked(procedure, at),
+    sizes: head.sizes(job, procedure),
+    limits_now: head.limitsNow(job, code, state, last ? last.claimed.slice(0, 10) : ''),
+    places: [...at].map(([place, one]) => ofPlace(job, procedure, state, place, names.get(place)!, one)),
+    across: procedure ? across(job, procedure, at, names, rules) : [],
+    overdue: head.overdue(at),
+    gauges: head.gauges(at),
+    rule: rules.rule,
+    rule_words: RULES[rules.rule]!,
+  }
+  mark(found)
+  return found
+}
+
+/** Place -> its name and bank: all of the part that the engine has, then others where something was read. */
+function placeNames(job: Job, code: string, state: string, procedure: Procedure | null): Names {
+  const found: Names = new Map()
+  for (const one of job.everyPlace) {
+    if (procedure && one.part === procedure.part) found.set(one.code, { name: one.name, bank: one.bank })
+  }
+  const along = new Map(job.everyPlace.map((one, i) => [one.code, { i, bank: one.bank }]))
+  const at = (place: string) => along.get(place)?.i ?? along.size
+  const others = [...(job.group(code, state)?.keys() ?? [])].filter((place) => !found.has(place))
+  for (const place of others.sort((a, b) => at(a) - at(b) || byText(a, b))) {
+    found.set(place, { name: placeName(job.engine, place), bank: along.get(place)?.bank ?? '' })
+  }
+  return found
+}
+
+function ofPlace(
+  job: Job,
+  procedure: Procedure | null,
+  state: string,
+  place: string,
+  named: { name: string; bank: string },
+  at: At,
+): SheetPlace {
+  const readings: Record<string, Taken> = {}
+  for (const [name, taken] of at.taken) readings[name] = shown(taken)
+  for (const [name, { figure: one, procedure: from, place: there, state: its }] of at.borrowed) {
+    readings[name] = {
+      mean: one.amount === null ? '' : amountText(one.amount, one.unit, one.places),
+      unit: one.unit,
+      n: 0,
+      scatter: '',
+      values: [],
+      odd: false,
+      borrowed: { procedure: from, place: there, state: its },
+    }
+  }
+  const missing = procedure ? required(procedure).filter((name) => !at.inputs.has(name)) : []
   return {
-    procedure, edition: 0, name: procedure, part: '', state: state as State, state_words: '', unit: '', drawing: 'list', cautions: [],
-    walk: 'place', axes: [], readings_asked: [], sizes: {}, limits_now: [], places: [], across: [], overdue: [],
-    gauges: [], rule: '', rule_words: '',
+    place,
+    name: named.name,
+    bank: named.bank,
+    done: Object.keys(readings).length > 0 && missing.length === 0,
+    missing,
+    readings,
+    figures: procedure ? at.figures.map((one, i) => figure(job, procedure, state, place, at, one, procedure.figures[i]!)) : [],
   }
 }

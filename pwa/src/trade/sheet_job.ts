@@ -1,0 +1,244 @@
+// The readings of one job, sorted by procedure, state, place and reading, and the figures they come to at each place.
+// The twin of trade/sheet_job.py.
+
+import { NOTHING, times } from './amounts.ts'
+import { Refusal } from './errors.ts'
+import { evaluate, type Figure, type Input } from './figures.ts'
+import type { Known, Said } from './known.ts'
+import { countsFor, covers, type Limit, type Size } from './limits.ts'
+import { beside, places, type Place } from './locations.ts'
+import type { EngineType } from './parts.ts'
+import { pointWords, quantityOf, readingCodes, type Procedure } from './procedures.ts'
+import { take, type One, type Taken } from './sheet_readings.ts'
+import type { MeasuredBody, ReadingIn } from './sheet_types.ts'
+import { byText, EARLIER, SORTS } from './sheet_words.ts'
+import type { Made } from './uncertainty.ts'
+import { QUANTITIES, readQuantity, toSi, type Fraction } from './units.ts'
+
+/** A figure of another procedure in the place of a reading. */
+export interface Borrowed {
+  procedure: string
+  state: string
+  place: string
+  figure: Figure
+  by: At
+}
+
+/** What was read at one place, and its figures; readings in the order asked, then those the procedure does not know. */
+export interface At {
+  taken: Map<string, Taken>
+  borrowed: Map<string, Borrowed>
+  sizes: Map<string, Size>
+  inputs: Map<string, Input>
+  figures: Figure[]
+}
+
+type Groups = Map<string, Map<string, Map<string, ReadingIn[]>>>
+
+const KIND_OF = new Map(QUANTITIES.map((one) => [one.code, one.kind]))
+
+/** The readings of a job of one engine. What was worked out once is kept: one procedure at a time costs little. */
+export class Job {
+  readonly engineId: string
+  readonly groups: Groups = new Map()
+  /** Procedure and state of each group, in the order of the readings. */
+  readonly keys: [string, string][] = []
+  readonly everyPlace: Place[]
+  private readonly worked = new Map<string, At | null>()
+  private readonly limits = new Map<string, Said<Limit>[]>()
+  private readonly stated = new Map<string, Size[]>()
+
+  constructor(
+    readonly engine: EngineType | null,
+    readings: ReadingIn[],
+    readonly known: Known,
+  ) {
+    this.engineId = engine?.id ?? ''
+    this.everyPlace = engine ? places(engine) : []
+    for (const given of readings) {
+      const body = given.body as unknown as MeasuredBody
+      const [procedure, state] = [body.procedure ?? '', body.state ?? 'as_found']
+      const group = this.group(procedure, state) ?? new Map<string, Map<string, ReadingIn[]>>()
+      if (group.size === 0) this.keys.push([procedure, state])
+      this.groups.set(`${procedure} ${state}`, group)
+      const here = group.get(given.place) ?? new Map<string, ReadingIn[]>()
+      group.set(given.place, here)
+      const code = codeOf(given)
+      here.set(code, [...(here.get(code) ?? []), given])
+    }
+  }
+
+  group(procedure: string, state: string): Map<string, Map<string, ReadingIn[]>> | undefined {
+    return this.groups.get(`${procedure} ${state}`)
+  }
+
+  procedure(code: string): Procedure | null {
+    return Object.hasOwn(this.known.procedures, code) ? this.known.procedures[code]!.what : null
+  }
+
+  /** Readings and figures of a procedure at a place; null when two procedures borrow from each other in a ring. */
+  at(code: string, state: string, place: string): At | null {
+    const key = `${code} ${state} ${place}`
+    const known = this.worked.get(key)
+    if (known !== undefined) return known
+    this.worked.set(key, null)
+    const found = this.workOut(code, state, place)
+    this.worked.set(key, found)
+    return found
+  }
+
+  /** The sizes that the engine type has for a procedure, withdrawn ones left out. */
+  sizesOf(code: string): Size[] {
+    const known = this.stated.get(code)
+    if (known) return known
+    const found = Object.values(this.known.sizes)
+      .map((said) => said.what)
+      .filter((one) => !one.withdrawn && one.engine_type === this.engineId && one.procedure === code)
+    this.stated.set(code, found)
+    return found
+  }
+
+  /** The sizes of a procedure at a place, by code: of several the one for fewer places, then the later. */
+  sizes(code: string, place: string): Map<string, Size> {
+    const here = this.sizesOf(code).filter((one) => covers(one.where, place))
+    const wideFirst = [...here.filter((one) => one.where.length === 0), ...here.filter((one) => one.where.length > 0)]
+    return new Map(wideFirst.map((one) => [one.code, one]))
+  }
+
+  /** The limits of a procedure that judge a state, on a day ("" for any), at whatever place. */
+  limitsOf(code: string, state: string, on: string): Said<Limit>[] {
+    const key = `${code} ${state} ${on}`
+    const found =
+      this.limits.get(key) ??
+      this.judging(Object.values(this.known.limits).filter((one) => one.what.procedure === code), code, state, on)
+    this.limits.set(key, found)
+    return found
+  }
+
+  /** Of some limits those that judge a procedure in a state on a day; in the order of their sorts. */
+  judging(said: Said<Limit>[], code: string, state: string, on: string): Said<Limit>[] {
+    const sorts = SORTS[state] ?? SORTS['built']!
+    return said
+      .filter(({ what }) => sorts.includes(what.sort) && countsFor({ ...what, where: [] }, this.engineId, code, '', on))
+      .sort((a, b) => sorts.indexOf(a.what.sort) - sorts.indexOf(b.what.sort))
+  }
+
+  private workOut(code: string, state: string, place: string): At {
+    const procedure = this.procedure(code)
+    const read = this.group(code, state)?.get(place) ?? new Map<string, ReadingIn[]>()
+    const sizes = procedure ? this.sizes(code, place) : new Map<string, Size>()
+    const found: At = { taken: new Map(), borrowed: new Map(), sizes, inputs: new Map(), figures: [] }
+    const material = sizes.get('material')?.values[0] ?? ''
+    const asked = procedure ? readingCodes(procedure) : []
+    for (const name of [...asked, ...[...read.keys()].filter((one) => !asked.includes(one)).sort(byText)]) {
+      const here = read.get(name)
+      if (!here) continue
+      const known = procedure && asked.includes(name) ? procedure : null
+      const kind = known ? KIND_OF.get(quantityOf(known, name))! : ''
+      const words = known ? pointWords(known, name) : name
+      found.taken.set(name, take(name, words, kind, here, this.known, material))
+    }
+    if (!procedure) return found
+    for (const reading of procedure.readings) {
+      if (!reading.borrow || found.taken.has(reading.code)) continue
+      const borrowed = this.borrow(reading.borrow, state, place)
+      if (borrowed) found.borrowed.set(reading.code, borrowed)
+    }
+    for (const [name, one] of found.taken) if (one.input && asked.includes(name)) found.inputs.set(name, one.input)
+    const { single, many } = stated(procedure, sizes)
+    for (const [name, one] of single) found.inputs.set(name, one)
+    for (const [name, { figure }] of found.borrowed) {
+      found.inputs.set(name, { amount: figure.amount ?? NOTHING, unit: figure.unit, places: figure.places })
+    }
+    found.figures = evaluate(procedure, Object.fromEntries(found.inputs), Object.fromEntries(many))
+    return found
+  }
+
+  private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string) {
+    if (!this.engine) return null
+    const there = beside(this.engine, place, borrow.part)
+    for (const one of EARLIER[state] ?? [state]) {
+      if (there === '' || !this.group(borrow.procedure, one)?.has(there)) continue
+      const at = this.at(borrow.procedure, one, there)
+      const figure = at?.figures.find((its) => its.code === borrow.figure)
+      if (at && figure && figure.amount !== null) {
+        return { procedure: borrow.procedure, state: one, place: there, figure, by: at }
+      }
+    }
+    return null
+  }
+}
+
+/** What was read: the reading of the procedure; outside any, the quantity and the point. */
+function codeOf(given: ReadingIn): string {
+  const body = given.body as unknown as MeasuredBody
+  return body.reading || [body.quantity, given.point].filter(Boolean).join(', ')
+}
+
+/** The sizes of a place as inputs: single ones, and sets. One that cannot be read counts as not there. */
+function stated(procedure: Procedure, sizes: Map<string, Size>) {
+  const single = new Map<string, Input>()
+  const many = new Map<string, Input[]>()
+  for (const asked of procedure.sizes) {
+    const size = sizes.get(asked.code)
+    if (!size || asked.quantity === '') continue
+    let inputs: Input[]
+    try {
+      inputs = size.values.map((value) => {
+        const read = readQuantity(asked.quantity, value, size.unit)
+        return { amount: toSi(read.amount, read.unit), unit: read.unit, places: read.places }
+      })
+    } catch (error) {
+      if (error instanceof Refusal) continue
+      throw error
+    }
+    if (asked.many) many.set(asked.code, inputs)
+    else single.set(asked.code, inputs[0]!)
+  }
+  return { single, many }
+}
+
+/**
+ * The weight of every reading in a figure and the readings themselves. Those of a borrowed figure come under names of
+ * their own ("journal:front/0"), so that they never meet another of the same name.
+ */
+export function contributions(at: At, figure: Figure): { weights: Record<string, Fraction>; made: Record<string, Made> } {
+  const weights: Record<string, Fraction> = {}
+  const made: Record<string, Made> = {}
+  for (const [name, weight] of Object.entries(figure.weights)) {
+    const borrowed = at.borrowed.get(name)
+    const taken = at.taken.get(name)
+    if (borrowed) {
+      const inner = contributions(borrowed.by, borrowed.figure)
+      for (const [code, part] of Object.entries(inner.weights)) {
+        weights[`${name}:${code}`] = times(weight, part)
+        made[`${name}:${code}`] = { ...inner.made[code]!, code: `${name}:${code}` }
+      }
+    } else if (taken?.made) {
+      weights[name] = weight
+      made[name] = taken.made
+    }
+  }
+  return { weights, made }
+}
+
+/** The single readings that a figure comes from, borrowed ones included, those that cannot be counted with left out. */
+export function readFor(at: At, figure: Figure): One[] {
+  return figure.picked.flatMap((name) => {
+    const borrowed = at.borrowed.get(name)
+    if (borrowed) return readFor(borrowed.by, borrowed.figure)
+    return (at.taken.get(name)?.values ?? []).filter((one) => one.amount !== null)
+  })
+}
+
+/** Every single reading on a sheet, borrowed ones included, each once. */
+export function allRead(at: Map<string, At>): One[] {
+  const found = new Map<string, One>()
+  for (const here of at.values()) {
+    for (const taken of here.taken.values()) for (const one of taken.values) found.set(one.given.id, one)
+    for (const borrowed of here.borrowed.values()) {
+      for (const one of readFor(borrowed.by, borrowed.figure)) found.set(one.given.id, one)
+    }
+  }
+  return [...found.values()].sort((a, b) => byText(a.given.id, b.given.id))
+}
