@@ -84,7 +84,7 @@ function Verdicts({ figure }: { figure: SheetFigure }) {
           <FigureLine figure={figure} verdict={verdict} />
           <p class="small soft">
             {capital(verdict.sort)} limit: {verdict.source}
-            {verdict.probability && `. Within it with a probability of ${verdict.probability}`}
+            {verdict.probability && `. Within it with a probability of ${verdict.probability} %`}
           </p>
           {verdict.standing === 'not proven' && verdict.settle.length > 1 && (
             <ul class="settle small">
@@ -140,7 +140,7 @@ function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
               <tr key={i}>
                 <th scope="row">{line.words}</th>
                 <td class="figure">{line.u}</td>
-                <td class="figure">{line.share}</td>
+                <td class="figure">{line.share} %</td>
               </tr>
             ))}
           </tbody>
