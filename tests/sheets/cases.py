@@ -177,10 +177,28 @@ def clearance_of_a_bearing_with_a_borrowed_journal() -> Workshop:
 
 
 @case
+def a_pin_ground_to_the_next_size_is_no_worn_one() -> Workshop:
+    shop = Workshop()
+    gauge = shop.gauge()
+    shop.limit("crankpin", "smallest", "53.970", "", sort="service")
+    shop.limit("crankpin", "smallest", "53.725", "53.745", sort="machining")
+    shop.limit("crankpin", "ovality", "", "0.010", sort="service")
+    shop.limit("crankpin", "largest", "", "54.000", sort="new")
+    shop.limit("crankpin", "largest", "", "53.750", sort="machining", where=["crankpin/3"])
+    ground = {name: f"53.73{digit}" for name, digit in zip(PIN, "5654", strict=False)}
+    for place in ("crankpin/2", "crankpin/3"):
+        shop.read_all("crankpin", place, PIN, gauge=gauge)
+        shop.read_all("crankpin", place, ground, gauge=gauge, state="machined")
+    return shop
+
+
+@case
 def built_with_a_journal_left_as_found_and_a_bore_machined() -> Workshop:
     shop = Workshop(V6)
     gauge = shop.gauge()
     shop.limit("cylinder_bore", "smallest", "86.245", "86.260", sort="machining")
+    shop.limit("cylinder_bore", "smallest", "", "86.020", sort="new")
+    shop.limit("cylinder_bore", "largest", "", "86.150", where=["bore/2"])
     shop.limit("piston_clearance", "least_clearance", "0.030", "0.060", sort="new")
     shop.read_all("cylinder_bore", "bore/2", BORE, gauge=gauge)
     cut = {name: f"86.25{digit}" for name, digit in zip(BORE, "432143", strict=True)}

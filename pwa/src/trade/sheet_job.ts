@@ -118,8 +118,13 @@ export class Job {
   /** Of some limits those that judge a procedure in a state on a day; in the order of their sorts. */
   judging(said: Said<Limit>[], code: string, state: string, on: string): Said<Limit>[] {
     const sorts = SORTS[state] ?? SORTS['built']!
-    return said
-      .filter(({ what }) => sorts.includes(what.sort) && countsFor({ ...what, where: [] }, this.engineId, code, '', on))
+    const found = said.filter(
+      ({ what }) => sorts.includes(what.sort) && countsFor({ ...what, where: [] }, this.engineId, code, '', on),
+    )
+    // A journal ground to the next size is no worn standard one: what machining must reach replaces the rest.
+    const cut = found.map(({ what }) => what).filter(({ sort }) => sort === 'machining')
+    return found
+      .filter(({ what }) => what.sort === 'machining' || !replaced(what, cut))
       .sort((a, b) => sorts.indexOf(a.what.sort) - sorts.indexOf(b.what.sort))
   }
 
@@ -167,6 +172,11 @@ export class Job {
     }
     return null
   }
+}
+
+function replaced(limit: Limit, cut: readonly Limit[]): boolean {
+  const same = (one: Limit) => one.where.length === 0 || one.where.join() === limit.where.join()
+  return cut.some((one) => one.figure === limit.figure && same(one))
 }
 
 /** What was read: the reading of the procedure; outside any, the quantity and the point. */
