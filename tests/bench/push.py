@@ -10,7 +10,7 @@ from pathlib import Path
 import requests
 
 from tests.bench.common import Line, free_port, node, peer_server
-from tests.support.readings import a_reading
+from tests.support.measured import a_reading
 from tests.support.phone import Phone
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app

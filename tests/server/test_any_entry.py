@@ -8,14 +8,14 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as any_of
 
-from tests.support.readings import a_gauge, a_limit, a_procedure, a_size, some_rules
+from tests.support.measured import a_gauge, a_limit, a_procedure, a_size, some_rules
 from tests.support.record import a_v6
 from witnessmark.db import db, make_engine, reading, writing
 from witnessmark.log.append import append
 from witnessmark.log.heads import Keeper
 from witnessmark.log.rows import Item
 from witnessmark.projections import apply as projections
-from witnessmark.projections import items, job_list, pages
+from witnessmark.projections import figures, items, job_list, pages
 from witnessmark.projections.filters import Filters
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.trade.kinds import KINDS, STAGE_CODES, check_entry
@@ -131,4 +131,5 @@ def test_every_entry_of_a_kind_can_be_taken_in_and_shown(engine, kind, version, 
         if entry["job"]:
             assert pages.newer(conn, WORKSHOP, JOB, position).rows == [rows[0].position]
             assert job_list.whole(conn, WORKSHOP, JOB)["entries"] > 0
+            assert figures.of_job(conn, WORKSHOP, JOB)["job"]["id"] == JOB
             pages.of_job(conn, WORKSHOP, JOB, Filters(words=data.draw(words), job=JOB))

@@ -7,9 +7,9 @@ import json
 import pytest
 
 from tests.server.test_office import a_technician
-from tests.support import readings as measuring
+from tests.support import measured as measuring
 from tests.support import record
-from tests.support.readings import (
+from tests.support.measured import (
     GAUGE_ID,
     a_gauge,
     a_limit,

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import event
 
-from tests.support import readings as measuring
+from tests.support import measured as measuring
 from tests.support import record
-from tests.support.readings import figures_of
+from tests.support.measured import figures_of
 from witnessmark.db import reading, writing
 from witnessmark.projections import apply as projections
 from witnessmark.projections import figures
@@ -46,6 +46,18 @@ def test_a_reading_says_what_it_is_in_the_timeline(client, job):
 @pytest.mark.parametrize("words", ["cylinder bore", "diameter", "bore gauge 4", "after machining", "89.062"])
 def test_a_reading_is_found_by_its_procedure_its_quantity_its_gauge_and_its_state(client, job, words):
     assert "Bore 3, top, thrust: diameter 89.062 mm" in found(client, words)
+
+
+def test_a_reading_is_found_by_the_name_that_the_workshops_own_procedure_had(client, office, phone, job):
+    measuring.describe_procedure(client)
+    measuring.read(phone, job, "bore/2", "top", "92.01", procedure="own_liner_seat")
+    record.send(phone)
+    measuring.describe_procedure(client, edition=2, name="Recess of a liner")
+    for _ in range(2):
+        assert found(client, "seat of a liner") == ["Bore 2, top: diameter 92.01 mm"]
+        assert found(client, "recess of a liner") == []
+        with writing(office.engine) as conn:
+            projections.rebuild(conn)
 
 
 def test_a_replay_gives_the_same_sheets(client, office, phone, job):

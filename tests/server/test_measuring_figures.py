@@ -9,9 +9,9 @@ import pytest
 from marshmallow import RAISE
 
 from tests.server.test_office import a_technician
-from tests.support import readings as measuring
+from tests.support import measured as measuring
 from tests.support import record
-from tests.support.readings import figure, figures_of, place_of
+from tests.support.measured import figure, figures_of, place_of
 from witnessmark.trade.sheet_table import safe
 from witnessmark.web import measuring_schemas as schemas
 

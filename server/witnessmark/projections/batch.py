@@ -62,6 +62,8 @@ class Batch:
         self.base = first_row(self._number())
         self.rows = [(self.base + row.position, row, row.entry) for row in logged]
         self.jobs = self._known_jobs()
+        # A workshop's own procedures by code: (row, name) of every edition, the newest first; see measuring.py.
+        self.procedures: dict[str, list[tuple[int, str]]] = {}
         self._engine_types: dict[str, dict | None] = {}
         self._places: dict[tuple[int, str], str] = {}
         self.targets = self._targets()

@@ -14,6 +14,8 @@ from witnessmark.trade.known import FIELD, Known
 VERSION = 1
 TABLES = [tables.statement]
 
+OWN = "own_"  # how the codes of a workshop's own procedures begin
+
 _c = tables.statement.c
 
 
@@ -58,6 +60,19 @@ def known(conn: Connection, workshop: str) -> Known:
         for said in conn.execute(query)
     )
     return trade.known(entries)
+
+
+def procedure_name(batch: Batch, row: int, entry: dict) -> str:
+    """The name that the workshop had given its own procedure when a reading was taken by it; "" for anything else."""
+    code = entry["body"].get("procedure", "") if entry["kind"] == "measured" else ""
+    if not code.startswith(OWN):
+        return ""
+    if code not in batch.procedures:
+        query = select(_c.row, _c.data).where(_c.workshop == batch.workshop, _c.kind == "procedure_described")
+        told = batch.conn.execute(query.where(_c.subject == code).order_by(_c.row.desc()))
+        batch.procedures[code] = [(line.row, json.loads(line.data)["name"]) for line in told]
+    # Only what was said before: a later edition in the same batch must not count here.
+    return next((name for at, name in batch.procedures[code] if at < row), "")
 
 
 def said(conn: Connection, workshop: str, kind: str, subject: str | None = None, engine_type: str = "") -> list[dict]:

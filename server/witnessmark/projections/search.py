@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from witnessmark.projections import measuring
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record
 from witnessmark.projections.words import DAY, JOB, KIND, PERSON, PLACE, RECORD_WORDS, STAGE, tag
@@ -22,10 +23,10 @@ def apply(batch: Batch) -> None:
 
 
 def words_of(batch: Batch, record: Record) -> str:
-    """The words a record is found by: its line in the timeline, its place, the names of its files."""
+    """The words a record is found by: its line in the timeline, its place, its procedure, the names of its files."""
     entry = record.entry
     said = line(entry, record.engine_type)
-    words = [said["title"], said["text"]]
+    words = [said["title"], said["text"], measuring.procedure_name(batch, record.row, entry)]
     if location := entry["location"]:
         words += [batch.place_name(record.engine_type, location["place"]), location["point"]]
     words += [media["name"] for media in entry["media"]]
