@@ -9,7 +9,9 @@ import type { Gauge } from './gauges.ts'
 import * as uncertainty from './uncertainty.ts'
 import { type Factors, gaugeOf, INFINITE, type Made, ROWS, type Share, spreadOf, total } from './uncertainty.ts'
 import { type Fraction, fraction } from './units.ts'
-import { called, counted, ERROR, gaugeNamed, goal, leaves, room, settled, shares, type Unproven } from './unproven.ts'
+import {
+  called, counted, ERROR, gaugeNamed, goal, leaves, listed, room, settled, shares, type Unproven,
+} from './unproven.ts'
 import { NARROW } from './verdicts.ts'
 
 const MOST_NAMED = 3
@@ -21,10 +23,11 @@ export function finer(one: Unproven, found: Share[]): string {
     const rest = found.filter((share) => !some.includes(share))
     if (!settled(one, rest)) continue
     const wanted = wantedOf(one, rest, some)
-    const names = some.map((share) => called(gaugeNamed(one, share.gauge))).join(' and ')
+    const names = listed(some.map((share) => called(gaugeNamed(one, share.gauge))))
     if (wanted.length) {
       const aGauge = some.length === 1 ? 'a gauge' : 'gauges'
-      return `In place of ${names}, ${aGauge} with ${wanted.join(' and ')} would prove it ${goal(one)}.`
+      const would = `would prove it ${goal(one)}, the rest as it is`
+      return `In place of ${names}, ${aGauge} with ${listed(wanted)} ${would}.`
     }
   }
   return ''
@@ -107,14 +110,17 @@ export function registered(one: Unproven, register: Gauge[], day: string): strin
   return sentences.length ? sentences : ['No gauge of the register that is in date and in range would do.']
 }
 
-/** The readings as if taken with another gauge; null when it cannot take one of them. */
+/** The readings as if taken with another gauge; null when it cannot take one of them, or is coarser. */
 function put(one: Unproven, id: string, gauge: Gauge): Record<string, Made> | null {
   const numbers = gauges.inSi(gauge)
   const found = { ...one.made }
   for (const [, name, made] of counted(one)) {
     if (gaugeOf(made).id !== id) continue
-    const fits = gauges.standsIn(numbers, gaugeOf(made)) && gauges.inRange(gauge, uncertainty.mean(made))
-    if (numbers.id === id || !fits) return null
+    const now = gaugeOf(made)
+    const fits = gauges.standsIn(numbers, now) && gauges.inRange(gauge, uncertainty.mean(made))
+    // A coarse gauge hides scatter, and with many degrees of freedom it may even seem to do better.
+    const asFine = compare(numbers.mpe, now.mpe) <= 0 && compare(numbers.resolution, now.resolution) <= 0
+    if (numbers.id === id || !fits || !asFine) return null
     found[name] = { ...made, gauge: numbers, gaugeName: numbers.name }
   }
   return found

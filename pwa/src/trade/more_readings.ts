@@ -4,7 +4,7 @@ import { by, compare, negative, NOTHING, square, times, whole } from './amounts.
 import * as uncertainty from './uncertainty.ts'
 import { gaugeOf, type Made, type Share, widthText } from './uncertainty.ts'
 import type { Fraction } from './units.ts'
-import { counted, ERROR, goal, leaves, room, settled, short, type Unproven } from './unproven.ts'
+import { counted, ERROR, goal, leaves, listed, room, settled, short, type Unproven } from './unproven.ts'
 
 export const MOST_READINGS = 100
 const MOST_NAMED = 3
@@ -44,7 +44,7 @@ export function noReadings(one: Unproven, found: Share[], taken: Repeats[]): str
   const names = [...new Set(taken.map((each) => gaugeOf(each.made).name))]
   if (found.some((share) => share.source === 'temperature' && share.variance.over)) names.push('temperature')
   const away = room(one).over < 0n ? negative(room(one)) : room(one)
-  const said = `${names.join(' and ')} alone ${names.length === 1 ? 'leaves' : 'leave'} ${leaves(one, ideal)}`
+  const said = `${listed(names)} alone ${names.length === 1 ? 'leaves' : 'leave'} ${leaves(one, ideal)}`
   return `No number of readings will: ${said}, and the limit is ${widthText(away, one.unit)} away.`
 }
 
@@ -70,5 +70,5 @@ const scattering = (taken: Repeats[]): Repeats[] =>
 function at(some: Repeats[]): string {
   const words = some.map((each) => uncertainty.readingWords(each.made))
   if (words.length === 1) return `at ${words[0]}`
-  return words.length <= MOST_NAMED ? `each at ${words.join('; ')}` : `at each of ${words.length} points`
+  return words.length <= MOST_NAMED ? `at each of ${words.join('; ')}` : `at each of ${words.length} points`
 }

@@ -68,7 +68,10 @@ const factors = (row: string[]): Factors => ({ k: exact(row[0]!), one_95: exact(
 
 export const INFINITE: Factors = factors(coverage.infinite)
 /** Degrees of freedom and their factors, the fewest first. */
-export const ROWS: [number, Factors][] = coverage.rows.map(([freedom, ...row]) => [Number(freedom), factors(row.map(String))])
+export const ROWS = coverage.rows.map(([freedom, ...row]): [number, Factors] => [
+  Number(freedom),
+  factors(row.map(String)),
+])
 
 /** The budget of a figure from its partial derivatives by the readings, and the readings by the same names. */
 export function combine(weights: Record<string, Fraction>, made: Record<string, Made>, rules: Rules): Budget {
@@ -118,8 +121,8 @@ export function expansion(material: string): Fraction | null {
 }
 
 /**
- * The mean of the repeats as it would be at 20 °C. Corrected only where it is a length and the temperatures of part and
- * gauge and the material are known: part of them would be a guess at the rest. The gauge is taken to be steel.
+ * The mean of the repeats as it would be at 20 °C. Corrected only where it is a length and the temperatures of part
+ * and gauge and the material are known: part of them would be a guess at the rest. The gauge is taken to be steel.
  */
 export function corrected(made: Made, _rules: Rules): Fraction {
   const { partC, gaugeC, alpha } = made
@@ -167,7 +170,8 @@ type Weighted = [weight: Fraction, made: Made]
  * gauge, then temperature.
  */
 export function shares(weights: Record<string, Fraction>, made: Record<string, Made>, rules: Rules): Share[] {
-  const taken = Object.entries(weights).flatMap(([name, weight]): Weighted[] => (weight.over ? [[weight, made[name]!]] : []))
+  const counting = Object.entries(weights).filter(([, weight]) => weight.over)
+  const taken = counting.map(([name, weight]): Weighted => [weight, made[name]!])
   const found: Share[] = []
   const gauges = new Map<string, GaugeInSi>()
   const [resolution, repeatability, errors] = [lists(), lists(), lists()]

@@ -56,4 +56,8 @@ export function gaugeNamed(one: Unproven, id: string): GaugeInSi {
   return there.reduce((a, b) => (compare(b.mpe, a.mpe) > 0 ? b : a))
 }
 
+/** "a", "a and b", "a, b and c". */
+export const listed = (words: string[]): string =>
+  words.length > 1 ? `${words.slice(0, -1).join(', ')} and ${words.at(-1)}` : words.join()
+
 export const called = (gauge: GaugeInSi): string => `${gauge.name} (${errorText(gauge)})`

@@ -1,5 +1,5 @@
-// What a figure proves against its limits, by the rule that the workshop chose. The twin of trade/verdicts.py, which says
-// what the rules are. Every decision compares squares of exact numbers.
+// What a figure proves against its limits, by the rule that the workshop chose. The twin of trade/verdicts.py, which
+// says what the rules are. Every decision compares squares of exact numbers.
 
 import { by, compare, minus, negative, NOTHING, square, times } from './amounts.ts'
 import { normalBelow, sqrt, tBelow } from './exact.ts'
@@ -39,8 +39,8 @@ export function judge(amount: Fraction, budget: Budget, low: End, high: End, rul
 }
 
 /**
- * Within, outside or not proven, from the room to the nearer limit (below zero beyond it) and the guard band squared. On
- * the guarded limit itself it is within; that far beyond the limit it is not yet outside.
+ * Within, outside or not proven, from the room to the nearer limit (below zero beyond it) and the guard band squared.
+ * On the guarded limit itself it is within; that far beyond the limit it is not yet outside.
  */
 export function stands(room: Fraction, guard2: Fraction): Standing {
   const beside = compare(square(room), guard2)

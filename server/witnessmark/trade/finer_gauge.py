@@ -18,6 +18,7 @@ from witnessmark.trade.unproven import (
     gauge_named,
     goal,
     leaves,
+    listed,
     room,
     settled,
     shares,
@@ -36,10 +37,11 @@ def finer(one: Unproven, found: list[Share]) -> str:
         if not settled(one, rest):
             continue
         wanted = _wanted(one, rest, some)
-        names = " and ".join(called(gauge_named(one, share.gauge)) for share in some)
+        names = listed([called(gauge_named(one, share.gauge)) for share in some])
         if wanted:
             a_gauge = "a gauge" if len(some) == 1 else "gauges"
-            return f"In place of {names}, {a_gauge} with {' and '.join(wanted)} would prove it {goal(one)}."
+            would = f"would prove it {goal(one)}, the rest as it is"
+            return f"In place of {names}, {a_gauge} with {listed(wanted)} {would}."
     return ""
 
 
@@ -123,13 +125,16 @@ def registered(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -
 
 
 def _put(one: Unproven, id: str, gauge: dict[str, Any]) -> dict[str, Made] | None:
-    """The readings as if taken with another gauge; None when it cannot take one of them."""
+    """The readings as if taken with another gauge; None when it cannot take one of them, or is coarser."""
     numbers = gauges.in_si(gauge)
     put = dict(one.made)
     for _, name, made in counted(one):
         if gauge_of(made)["id"] == id:
-            fits = gauges.stands_in(numbers, gauge_of(made)) and gauges.in_range(gauge, uncertainty.mean(made))
-            if numbers["id"] == id or not fits:
+            now = gauge_of(made)
+            fits = gauges.stands_in(numbers, now) and gauges.in_range(gauge, uncertainty.mean(made))
+            # A coarse gauge hides scatter, and with many degrees of freedom it may even seem to do better.
+            as_fine = numbers["mpe"] <= now["mpe"] and numbers["resolution"] <= now["resolution"]
+            if numbers["id"] == id or not fits or not as_fine:
                 return None
             put[name] = replace(made, gauge=numbers, gauge_name=numbers["name"])
     return put

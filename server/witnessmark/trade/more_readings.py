@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from witnessmark.trade import uncertainty
 from witnessmark.trade.uncertainty import Made, Share, gauge_of, width_text
-from witnessmark.trade.unproven import ERROR, Unproven, counted, goal, leaves, room, settled, short
+from witnessmark.trade.unproven import ERROR, Unproven, counted, goal, leaves, listed, room, settled, short
 
 MOST_READINGS = 100
 MOST_NAMED = 3
@@ -59,7 +59,7 @@ def no_readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
     names += ["temperature"] if any(share.source == "temperature" and share.variance for share in found) else []
     verb = "leaves" if len(names) == 1 else "leave"
     away = width_text(abs(room(one)), one.unit)
-    said = f"{' and '.join(names)} alone {verb} {leaves(one, ideal)}"
+    said = f"{listed(names)} alone {verb} {leaves(one, ideal)}"
     return f"No number of readings will: {said}, and the limit is {away} away."
 
 
@@ -83,4 +83,4 @@ def _at(scattering: list[Repeats]) -> str:
     words = [uncertainty.reading_words(each.made) for each in scattering]
     if len(words) == 1:
         return f"at {words[0]}"
-    return f"each at {'; '.join(words)}" if len(words) <= MOST_NAMED else f"at each of {len(words)} points"
+    return f"at each of {'; '.join(words)}" if len(words) <= MOST_NAMED else f"at each of {len(words)} points"

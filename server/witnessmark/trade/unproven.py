@@ -5,7 +5,7 @@ Variances are first cut to fifteen digits, rounded up, so that a phone need not 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
@@ -77,6 +77,11 @@ def gauge_named(one: Unproven, id: str) -> InSi:
     """The gauge of that identifier among the readings; of several descriptions the coarsest."""
     there = [gauge_of(made) for _, _, made in counted(one) if gauge_of(made)["id"] == id]
     return max(there, key=lambda gauge: gauge["mpe"])
+
+
+def listed(words: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def called(gauge: InSi) -> str:

@@ -12,10 +12,11 @@ ROOT = Path(__file__).parents[3]
 PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
-    "amounts", "corrections", "engine_types", "errors", "figures", "fit_proposal", "fits", "gradients", "jobs",
-    "kinds", "lines", "locations", "machining", "machining_proposal", "press_fit", "procedure_lines", "procedures",
-    "proposal_parts", "proposals", "ratio", "shapes", "shim_proposal", "shims", "skim_proposal", "stages",
-    "statements", "typed_places", "units", "vocabulary",
+    "amounts", "corrections", "described", "engine_types", "errors", "exact", "figures", "finer_gauge",
+    "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations", "machining",
+    "machining_proposal", "measuring_rules", "more_readings", "press_fit", "procedure_lines", "procedures",
+    "proposal_parts", "proposals", "ratio", "settling", "shapes", "shim_proposal", "shims", "skim_proposal", "stages",
+    "statements", "typed_places", "uncertainty", "units", "unproven", "verdicts", "vocabulary",
 )  # fmt: skip
 
 

@@ -1,0 +1,54 @@
+// For tests: readings and what is open from the plain JSON of tests/vectors, as tests/support/made.py has them.
+
+import { readFileSync } from 'node:fs'
+import { exact } from '../src/trade/described.ts'
+import { type Gauge, inSi } from '../src/trade/gauges.ts'
+import { DEFAULT } from '../src/trade/measuring_rules.ts'
+import { expansion, type Made } from '../src/trade/uncertainty.ts'
+import { type Fraction, fraction, toSi } from '../src/trade/units.ts'
+import type { Unproven } from '../src/trade/unproven.ts'
+
+export const vectors = (file: string) =>
+  JSON.parse(readFileSync(new URL(`../../tests/vectors/${file}`, import.meta.url), 'utf8'))
+
+/** From "7/2", "-0.5" or "3"; null stays null. */
+export function amount(text: string): Fraction
+export function amount(text: string | null): Fraction | null
+export function amount(text: string | null): Fraction | null {
+  if (text === null) return null
+  const [over, under] = text.split('/') as [string, string?]
+  return under ? fraction(BigInt(over), BigInt(under)) : exact(over)
+}
+
+export const text = (one: Fraction | null): string | null => one && `${one.over}/${one.under}`
+
+export function made(given: any, register: Record<string, Gauge>): Made {
+  const gauge = register[given.gauge ?? '']
+  return {
+    code: given.code,
+    amounts: given.values.map((value: string) => toSi(amount(value), given.unit)),
+    gauge: gauge ? inSi(gauge) : null,
+    gaugeName: given.gauge_name,
+    partC: amount(given.part_c),
+    gaugeC: amount(given.gauge_c),
+    alpha: expansion(given.material),
+    words: given.words,
+    unit: given.unit,
+  }
+}
+
+export const each = <One, Other>(all: Record<string, One>, turn: (one: One) => Other): Record<string, Other> =>
+  Object.fromEntries(Object.entries(all).map(([name, one]) => [name, turn(one)]))
+
+export function unproven(one: any, register: Record<string, Gauge>): Unproven {
+  const end = (typed: string) => (typed ? toSi(amount(typed), one.unit) : null)
+  return {
+    amount: amount(one.amount),
+    low: end(one.low),
+    high: end(one.high),
+    weights: each<string, Fraction>(one.weights, amount),
+    made: each(one.made, (given) => made(given, register)),
+    rules: { ...DEFAULT, ...one.rules },
+    unit: one.unit,
+  }
+}
