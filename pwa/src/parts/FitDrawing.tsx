@@ -13,6 +13,7 @@ export function FitDrawing({ drawn, size }: { drawn: Drawn; size: string }) {
   const hatch = useId()
   const ink = inkOf(drawn)
   const { hole, shaft } = drawn
+  const label = size.replace(/ mm$/, '')
   return (
     <svg class="fit-drawing" viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={words(drawn, size)}>
       <defs>
@@ -21,7 +22,7 @@ export function FitDrawing({ drawn, size }: { drawn: Drawn; size: string }) {
         </pattern>
       </defs>
       <text class="fd-name" x="6" y="21">
-        {size.length < 9 ? `Ø ${size}` : ''}
+        {label.length < 8 ? `Ø ${label}` : ''}
       </text>
       {ink.dimensions.map((one) => (
         <Extensions key={one.number} {...one} />
@@ -29,11 +30,6 @@ export function FitDrawing({ drawn, size }: { drawn: Drawn; size: string }) {
       <text class="fd-figure is-soft" x="6" y={HIGH - 4}>
         µm
       </text>
-      {ink.off && (
-        <text class="fd-figure is-soft" x={WIDE - 6} y={HIGH - 4} text-anchor="end">
-          a mark at the edge is not to scale
-        </text>
-      )}
       {hole && ink.hole && <Zone at={HOLE} span={ink.hole} name={hole.code} upper={microns(hole.upper, true)} lower={microns(hole.lower, true)} />}
       {shaft && ink.shaft && (
         <Zone at={SHAFT} span={ink.shaft} name={shaft.code} upper={microns(shaft.upper, true)} lower={microns(shaft.lower, true)} fill={`url(#${hatch})`} />

@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { USUAL_SOURCE } from '../trade/fits.ts'
 import { FORCE_FORMULA, FORMULA, HEAT_FORMULA, PRESS_CAUTIONS } from '../trade/press_fit.ts'
 import { FitDrawing } from './FitDrawing.tsx'
+import { inkOf } from './fit_ink.ts'
 import type { Case, Sums, ZoneRow } from './fit_sums.ts'
 
 /** The drawing, what its balloons say, and the limits of size. */
@@ -14,6 +15,7 @@ export function FitFigures({ sums }: { sums: Sums }) {
       <div class="fit-said">
         {kind && <p class="fit-kind">{capital(kind)}</p>}
         {usual && <p class="soft">usual for: {usual}</p>}
+        {inkOf(drawn).off && <p class="soft">A measured size lies far off: its mark stands at the edge, not to scale.</p>}
         <dl class="fit-dimensions">
           {dimensions.map((one) => (
             <div key={one.number}>
@@ -114,7 +116,7 @@ export function HeatFigures({ sums }: { sums: Sums }) {
       {told && (
         <Cases cases={sums.cases}>
           <tr>
-            <th scope="row">hub at</th>
+            <th scope="row">hub at, °C</th>
             {sums.cases.map((one) => (
               <td key={one.name} class="figure fit-heat">
                 {one.heat}

@@ -197,18 +197,18 @@ function pressing(typed: Typed, wrong: Wrong, found: Seat[]) {
     const made = attempt(wrong, 'hubOuter', () => press(seat.diameter, seat.over, outer, hub, inner, shaft))
     if (!made) return []
     const lines = [
-      { name: 'contact pressure', value: mega(made.pressure) },
-      { name: 'hub, around its bore', value: mega(made.hubHoop) },
-      { name: 'shaft, around at the seat', value: mega(made.shaftHoop) },
+      { name: 'contact pressure, MPa', value: mega(made.pressure) },
+      { name: 'hub, around its bore, MPa', value: mega(made.hubHoop) },
+      { name: 'shaft, around at the seat, MPa', value: mega(made.shaftHoop) },
     ]
     if (made.shaftBoreHoop && made.closing) {
-      lines.push({ name: 'shaft, around its bore', value: mega(made.shaftBoreHoop) })
-      lines.push({ name: 'its bore closes by', value: `${decimalText(convert(made.closing, 'm', 'um'), 1)} µm` })
+      lines.push({ name: 'shaft, around its bore, MPa', value: mega(made.shaftBoreHoop) })
+      lines.push({ name: 'its bore closes by, µm', value: decimalText(convert(made.closing, 'm', 'um'), 1) })
     }
     if (length && friction) {
       const axial = force(made.pressure, seat.diameter, length, friction)
-      lines.push({ name: 'press force', value: `${decimalText(over(axial, 1000n), 2)} kN` })
-      lines.push({ name: 'torque it holds', value: `${decimalText(torque(axial, seat.diameter), 1)} N·m` })
+      lines.push({ name: 'press force, kN', value: decimalText(over(axial, 1000n), 2) })
+      lines.push({ name: 'torque it holds, N·m', value: decimalText(torque(axial, seat.diameter), 1) })
     }
     return lines
   })
@@ -233,7 +233,7 @@ function heating(typed: Typed, wrong: Wrong, found: Seat[]) {
   return { told: warm.map(heatWords), wants: '', cautions: heatCautions(hottest, cold) }
 }
 
-const heatWords = (t: Fraction): string => (compare(t, whole(20)) <= 0 ? 'no heat' : `${ceiling(t)} °C`)
+const heatWords = (t: Fraction): string => (compare(t, whole(20)) <= 0 ? 'no heat' : ceiling(t))
 
 function alphaOf(typed: Typed, field: keyof Typed, wrong: Wrong): Fraction | null {
   const typedAs = numberOf(typed, field, wrong)
@@ -251,6 +251,6 @@ function temperatureOf(typed: Typed, wrong: Wrong): Fraction | null {
 }
 
 const over = (a: Fraction, by: bigint): Fraction => fraction(a.over, a.under * by)
-const mega = (pascal: Fraction): string => `${decimalText(over(pascal, 1_000_000n), 1)} MPa`
+const mega = (pascal: Fraction): string => decimalText(over(pascal, 1_000_000n), 1)
 // Rounded up: a degree more never hinders, a degree less can. Only for amounts above zero.
 const ceiling = (a: Fraction): string => String((a.over + a.under - 1n) / a.under)

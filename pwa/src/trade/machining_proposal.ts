@@ -71,7 +71,7 @@ function propose(asked: Asked, places: SheetPlace[], bores: boolean): Proposal |
   const missing = places.filter((one) => !one.done)
   return proposal(
     'machining',
-    `${asked.sheet.name}: ${outcome(made, steps, nominal, bores)}`,
+    `${asked.sheet.name}, if machined: ${outcome(made, steps, nominal, bores)}`,
     linesOf(made, steps, nominal, forced, missing),
     bores ? FORMULA.bores : FORMULA.journals,
     {

@@ -74,7 +74,7 @@ def _proposal(asked: Asked, places: list[dict[str, Any]], bores: bool) -> Propos
     forced = worst[made.forced_by]
     return proposal(
         "machining",
-        f"{asked.sheet['name']}: {_outcome(made, steps, nominal, bores)}",
+        f"{asked.sheet['name']}, if machined: {_outcome(made, steps, nominal, bores)}",
         _lines(made, steps, nominal, forced, [one for one in places if not one["done"]], bores),
         FORMULA[bores],
         inputs=[
