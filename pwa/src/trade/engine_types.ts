@@ -284,7 +284,8 @@ export function draft(id: string, sort: Layout, cylinders: number): EngineType {
   }
 }
 
-function inOrder(value: unknown): unknown {
+/** The value with the fields of every object in the order of their names, so that a file has one form. */
+export function inOrder(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(inOrder)
   if (!shapes.isObject(value)) return value
   return Object.fromEntries(Object.keys(value).sort().map((name) => [name, inOrder(value[name])]))

@@ -1,0 +1,114 @@
+"""Departures of a run from its sheet: what is said of each, under which key, and how it is settled.
+
+Nothing is refused because it departs. Each departure is recorded as it happened and answered by a reason, or settled
+when its stage is begun again; a stretch bolt tightened too often needs a manager's reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+# sort -> its words in a list of departures
+SORTS = {
+    "out_of_order": "out of order",
+    "skipped": "left out",
+    "repeated": "tightened again",
+    "over": "over",
+    "under": "under",
+    "wrong_tool": "wrong tool",
+    "overdue_tool": "calibration overdue",
+    "out_of_range": "outside the range of the tool",
+    "stretch_reused": "stretch bolts used too often",
+    "order_proposed": "order not confirmed",
+    "other_unit": "cannot be compared",
+}
+# What was done is not undone by doing the stage again.
+_STAYS = ("order_proposed", "stretch_reused")
+
+
+@dataclass
+class Departure:
+    """`stage` is "" for the whole run and `label` "" for the whole stage; `answered` is {"reason", "by", "entry",
+    "how": "reason" or "restart"}."""
+
+    key: str
+    sort: str
+    stage: str
+    label: str
+    words: str
+    needs: str
+    restartable: bool
+    answered: dict[str, Any] | None = None
+
+    def as_json(self) -> dict[str, Any]:
+        names = ("key", "sort", "stage", "label", "words", "answered", "needs")
+        return {name: getattr(self, name) for name in names}
+
+    def asks(self) -> str:
+        """The sentence that says what is missing while it is open."""
+        if self.needs == "manager":
+            return f"{self.words} It needs a manager's reason."
+        or_restart = " or a restart of the stage" if self.restartable else ""
+        return f"{self.words} It needs a reason{or_restart}."
+
+
+class Departures:
+    """All departures of a run in the order in which they arose. A key is stage/fastener/sort/number, and the number
+    counts those alike, so that what comes later changes no key."""
+
+    def __init__(self, stages: Collection[str]):
+        self.all: list[Departure] = []
+        self._stages = stages
+
+    def count(self, stage: str, label: str, sort: str) -> int:
+        return sum((one.stage, one.label, one.sort) == (stage, label, sort) for one in self.all)
+
+    def add(self, sort: str, stage: str, label: str, words: str) -> Departure:
+        key = f"{stage}/{label}/{sort}/{self.count(stage, label, sort) + 1}"
+        needs = "manager" if sort == "stretch_reused" else "reason"
+        restartable = sort not in _STAYS and stage in self._stages
+        departure = Departure(key, sort, stage, label, words, needs, restartable)
+        self.all.append(departure)
+        return departure
+
+    def answer(self, entry: Mapping[str, Any], managers: Collection[str]) -> None:
+        """Takes a reason. One that comes before its departure, or from nobody who may give it, answers nothing; of two
+        reasons the later one is shown."""
+        one = next((one for one in self.all if one.key == entry["body"]["departure"]), None)
+        if one is None or (one.needs == "manager" and entry["author"] not in managers):
+            return
+        if one.answered is None or one.answered["how"] == "reason":
+            one.answered = _answered(entry, "reason")
+
+    def restart(self, entry: Mapping[str, Any], stages: Collection[str]) -> None:
+        """Settles the open departures of the stages that are begun again."""
+        for one in self.all:
+            if one.answered is None and one.restartable and one.stage in stages:
+                one.answered = _answered(entry, "restart")
+
+    def open(self) -> list[Departure]:
+        return [one for one in self.all if one.answered is None]
+
+
+def _answered(entry: Mapping[str, Any], how: str) -> dict[str, Any]:
+    return {"reason": entry["body"]["reason"], "by": entry["author"], "entry": entry["id"], "how": how}
+
+
+def stretch_words(sheet: Mapping[str, Any], begun: Mapping[str, Any]) -> str:
+    """The sentence when stretch bolts are tightened more often than the sheet allows, or nobody knows how often; ""
+    when all is well. `begun` is the body of tightening_begun."""
+    most = sheet["uses_most"]
+    if sheet["bolt"] != "stretch" or begun["direction"] != "tighten" or begun["bolts"] == "new" or most == 0:
+        return ""
+    if begun["bolts"] == "unknown":
+        return f"Nobody knows how often these stretch bolts were tightened before; {times(most)} in all is allowed."
+    before = max(begun["use"], 1)
+    if before < most:
+        return ""
+    return f"These stretch bolts were tightened {times(before)} before; {times(most)} in all is allowed."
+
+
+def times(count: int) -> str:
+    return "once" if count == 1 else "twice" if count == 2 else f"{count} times"
