@@ -196,10 +196,10 @@ export function related(engine: EngineType, code: string): string[] {
 
 /**
  * The one place of `part` that goes with the place `code`: the crankpin of a big-end bearing, the bore of a piston, the
- * guide of a valve. "" when there is none, or more than one and so no telling which.
+ * guide of a valve. "" when there is none, or more than one and so no telling which. `everything` are the places of the
+ * engine, for whoever has them at hand.
  */
-export function beside(engine: EngineType, code: string, part: string): string {
-  const everything = places(engine)
+export function beside(engine: EngineType, code: string, part: string, everything = places(engine)): string {
   const here = everything.find((place) => place.code === code)
   let found = everything.filter((place) => place.part === part)
   if (!here) return ''

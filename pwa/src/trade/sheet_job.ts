@@ -161,7 +161,7 @@ export class Job {
 
   private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string) {
     if (!this.engine) return null
-    const there = beside(this.engine, place, borrow.part)
+    const there = beside(this.engine, place, borrow.part, this.everyPlace)
     for (const one of EARLIER[state] ?? [state]) {
       if (there === '' || !this.group(borrow.procedure, one)?.has(there)) continue
       const at = this.at(borrow.procedure, one, there)

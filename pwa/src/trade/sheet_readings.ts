@@ -4,7 +4,7 @@
 import { by, compare, minus, NOTHING, plus, square, whole } from './amounts.ts'
 import { Refusal } from './errors.ts'
 import type { Input } from './figures.ts'
-import { inSi, overdue, type Gauge } from './gauges.ts'
+import { inSi, overdue, type Gauge, type GaugeInSi } from './gauges.ts'
 import { gaugeOf, rulesOf, type Known } from './known.ts'
 import type { MeasuredBody, ReadingIn, Taken as ShownReading, TakenValue } from './sheet_types.ts'
 import { byText, kindOf, numberPart, spreadText, usualPlaces } from './sheet_words.ts'
@@ -61,6 +61,15 @@ export function take(
   return { code, values, made, input: { amount, unit: first.unit, places: same ? places : null } }
 }
 
+const SIZES = new WeakMap<Gauge, GaugeInSi>()
+
+/** A gauge's numbers in SI, worked out once: all readings of a sheet come from a few gauges. */
+function sizeOf(gauge: Gauge): GaugeInSi {
+  const found = SIZES.get(gauge) ?? inSi(gauge)
+  SIZES.set(gauge, found)
+  return found
+}
+
 function one(given: ReadingIn, kind: string, known: Known): One {
   const body = given.body as unknown as MeasuredBody
   const gauge = gaugeOf(known, body.basis ?? [], body.gauge_id ?? '', given.claimed)
@@ -81,7 +90,7 @@ function madeOf(code: string, words: string, good: Counted[], material: string):
   return {
     code,
     amounts: good.map((each) => each.amount),
-    gauge: gauge && inSi(gauge),
+    gauge: gauge && sizeOf(gauge),
     gaugeName: gauge?.name ?? body.gauge ?? '',
     partC: temperature(good, 'part_temperature'),
     gaugeC: temperature(good, 'gauge_temperature'),
@@ -98,8 +107,9 @@ function madeOf(code: string, words: string, good: Counted[], material: string):
 function coarsest(good: Counted[]): Gauge | null {
   const gauges = good.map((each) => each.gauge)
   if (gauges.some((gauge) => gauge === null)) return null
+  if (gauges.every((gauge) => gauge === gauges[0])) return gauges[0]!
   return (gauges as Gauge[]).reduce((a, b) => {
-    const larger = compare(inSi(b).mpe, inSi(a).mpe)
+    const larger = compare(sizeOf(b).mpe, sizeOf(a).mpe)
     return larger > 0 || (larger === 0 && byText(b.id, a.id) > 0) ? b : a
   })
 }

@@ -208,10 +208,11 @@ def related(engine_type: dict[str, Any], code: str) -> list[str]:
     return [other.code for other in everything if other is not here and _touch(engine_type, here, other)]
 
 
-def beside(engine_type: dict[str, Any], code: str, part: str) -> str:
+def beside(engine_type: dict[str, Any], code: str, part: str, among: list[Place] | None = None) -> str:
     """The one place of `part` that goes with the place `code`: the crankpin of a big-end bearing, the bore of a piston,
-    the guide of a valve. "" when there is none, or more than one and so no telling which."""
-    everything = places(engine_type)
+    the guide of a valve. "" when there is none, or more than one and so no telling which.
+    `among` are the places of the engine, for whoever has them at hand."""
+    everything = places(engine_type) if among is None else among
     here = next((place for place in everything if place.code == code), None)
     found = [place for place in everything if place.part == part]
     if here is None:

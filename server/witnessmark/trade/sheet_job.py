@@ -147,7 +147,7 @@ class Job:
     def _borrow(self, borrow: Mapping[str, Any], state: str, place: str) -> Borrowed | None:
         if self.engine_type is None:
             return None
-        there = beside(self.engine_type, place, borrow["part"])
+        there = beside(self.engine_type, place, borrow["part"], self.places())
         for one in EARLIER.get(state, (state,)):
             if there == "" or there not in self.groups.get((borrow["procedure"], one), {}):
                 continue
