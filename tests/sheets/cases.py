@@ -185,7 +185,7 @@ def a_pin_ground_to_the_next_size_is_no_worn_one() -> Workshop:
     shop.limit("crankpin", "ovality", "", "0.010", sort="service")
     shop.limit("crankpin", "largest", "", "54.000", sort="new")
     shop.limit("crankpin", "largest", "", "53.750", sort="machining", where=["crankpin/3"])
-    ground = {name: f"53.73{digit}" for name, digit in zip(PIN, "5654", strict=False)}
+    ground = {name: f"53.73{digit}" for name, digit in zip(PIN, "565454", strict=True)}
     for place in ("crankpin/2", "crankpin/3"):
         shop.read_all("crankpin", place, PIN, gauge=gauge)
         shop.read_all("crankpin", place, ground, gauge=gauge, state="machined")

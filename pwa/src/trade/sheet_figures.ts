@@ -128,7 +128,12 @@ function judgedBy(
   last: One | null,
 ): JudgedBy {
   const on = last ? last.given.claimed.slice(0, 10) : ''
-  const here = (said: Said<Limit>[]) => said.filter(({ what }) => judges(what, one, place))
+  const here = (said: Said<Limit>[]) => {
+    const found = said.filter(({ what }) => judges(what, one, place))
+    // What machining must reach at this place alone replaces what holds for all.
+    const cut = found.filter(({ what }) => what.sort === 'machining')
+    return cut.length ? cut : found
+  }
   const now = here(job.limitsOf(code, state, on))
   if (!last?.body.basis) return { now, then: null }
   const { byEntry, rules: ruled } = job.known

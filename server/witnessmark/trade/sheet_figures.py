@@ -129,7 +129,9 @@ def _judged_by(
     code = procedure["code"]
 
     def here(some: Sequence[Said]) -> list[Said]:
-        return [said for said in some if _judges(said.what, one, place)]
+        found = [said for said in some if _judges(said.what, one, place)]
+        # What machining must reach at this place alone replaces what holds for all.
+        return [said for said in found if said.what["sort"] == "machining"] or found
 
     now = here(job.limits_of(code, state, on))
     if last is None or "basis" not in last["body"]:
