@@ -104,7 +104,7 @@ function OfProcedure({ type, procedure, name, limits, sizes, change }: GroupProp
           </tr>
         </thead>
         <tbody>
-          {limits.map(({ history, ...limit }) => (
+          {limits.map(({ history, entry: _, ...limit }) => (
             <tr key={limit.id} class={limit.withdrawn ? 'is-withdrawn' : ''}>
               <th scope="row">{figure(limit.figure)}</th>
               <td>
@@ -124,7 +124,7 @@ function OfProcedure({ type, procedure, name, limits, sizes, change }: GroupProp
               </td>
             </tr>
           ))}
-          {sizes.map(({ history, ...one }) => (
+          {sizes.map(({ history, entry: _, ...one }) => (
             <tr key={one.id} class={one.withdrawn ? 'is-withdrawn' : ''}>
               <th scope="row">{size(one.code)}</th>
               <td class="figure">{valueWords(one)}</td>

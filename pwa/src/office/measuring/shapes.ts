@@ -19,6 +19,6 @@ export interface GaugeShown {
 }
 
 export interface LimitsShown {
-  limits: (Limit & { history?: (SaidBy & { limit: Limit })[] })[]
-  sizes: (Size & { history?: (SaidBy & { size: Size })[] })[]
+  limits: (Limit & { entry: string; history?: (SaidBy & { limit: Limit })[] })[]
+  sizes: (Size & { entry: string; history?: (SaidBy & { size: Size })[] })[]
 }
