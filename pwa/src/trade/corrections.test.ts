@@ -22,10 +22,10 @@ describe('a mistake is answered by a new entry', () => {
     expect(one.entries).toEqual(before)
   })
 
-  it.each<{ name: string; kind: string; correction: any; refused: object | null }>(vectors.check)(
+  it.each<{ name: string; kind: string; version?: number; correction: any; refused: object | null }>(vectors.check)(
     'a correction of $name',
-    ({ kind, correction, refused }) => {
-      const target = { kind, version: 1 }
+    ({ kind, version = 1, correction, refused }) => {
+      const target = { kind, version }
       if (refused === null) return expect(() => checkCorrection(correction, target)).not.toThrow()
       expect(() => checkCorrection(correction, target)).toThrowError(expect.objectContaining(refused))
     },

@@ -85,7 +85,8 @@ def _reading(value: Mapping[str, Any], body: Mapping[str, Any]) -> dict[str, str
 
 def _figure(figure: Mapping[str, Any]) -> Iterator[dict[str, str]]:
     """One row for each limit that judges the figure, now or when it was measured; one row if none does."""
-    missing = f"Missing: {', '.join(figure['missing'])}" if figure["missing"] else ""
+    missing = [f"Missing: {', '.join(figure['missing'])}"] if figure["missing"] else []
+    remarks = [*figure["unknown"], *missing, figure["corrected"], *figure["overdue"]]
     plain = {
         "row": "figure",
         "code": figure["code"],
@@ -96,7 +97,7 @@ def _figure(figure: Mapping[str, Any]) -> Iterator[dict[str, str]]:
         "expanded_uncertainty": figure["U"] or "",
         "coverage_factor": figure["k"] if figure["U"] else "",
         "degrees_of_freedom": figure["dof"] if figure["U"] else "",
-        "remarks": " ".join(figure["unknown"]) or missing,
+        "remarks": "; ".join(filter(None, remarks)),
     }
     now = {verdict["limit"]: verdict for verdict in figure["now"]}
     # None: what it was judged by when it was measured is what counts now.

@@ -31,7 +31,7 @@ def test_what_stands_when(case):
 
 @pytest.mark.parametrize("case", VECTORS["check"], ids=lambda case: case["name"])
 def test_a_correction_of(case):
-    target = {"kind": case["kind"], "version": 1}
+    target = {"kind": case["kind"], "version": case.get("version", 1)}
     if case["refused"] is None:
         check_correction(case["correction"], target)
         return
