@@ -14,7 +14,7 @@ from typing import Any
 
 from witnessmark.trade.tightening_departures import Departures, stretch_words
 from witnessmark.trade.tightening_rows import Entry, Stage, done_row, signed, withdrawn_row
-from witnessmark.trade.tightening_said import fasteners_missing, missing_before_closing, pace, witness_missing
+from witnessmark.trade.tightening_said import fasteners_missing, pace, witness_missing
 from witnessmark.trade.tightening_stages import stages_of
 from witnessmark.trade.tightening_values import DONE, method_found, tool_found, tool_of, value_found
 
@@ -129,9 +129,12 @@ class Run:
     def _leave(self, stages: Iterable[Stage], when: str) -> None:
         for stage in stages:
             for label in stage.open():
-                words = f"{stage.sheet['words']}: fastener {label} was left out {when}."
-                self.departures.add("skipped", stage.sheet["code"], label, words)
-                stage.skipped.append(label)
+                self._leave_out(stage, label, f"was left out {when}")
+
+    def _leave_out(self, stage: Stage, label: str, how: str) -> None:
+        words = f"{stage.sheet['words']}: fastener {label} {how}."
+        self.departures.add("skipped", stage.sheet["code"], label, words)
+        stage.skipped.append(label)
 
     def _answer(self, entry: Entry) -> None:
         key = entry["body"]["departure"]
@@ -139,9 +142,7 @@ class Run:
             code = stage.sheet["code"]
             for label in stage.open():
                 if key == f"{code}/{label}/skipped/{self.departures.count(code, label, 'skipped') + 1}":
-                    words = f"{stage.sheet['words']}: fastener {label} is left out."
-                    self.departures.add("skipped", code, label, words)
-                    stage.skipped.append(label)
+                    self._leave_out(stage, label, "is left out")
         self.departures.answer(entry, self.managers)
 
     def _restart(self, entry: Entry) -> None:
@@ -166,11 +167,15 @@ class Run:
             self._leave(self.stages, "when the sheet was closed")
 
     def _missing(self) -> list[str]:
-        begun = [] if self.begun else ["The run has no beginning: it does not say with which bolts and by which sheet."]
-        fasteners = [fasteners_missing(one.sheet, one.open()) for one in self.stages]
         witness = self.witnessed and self.witnessed["by"]
-        second = witness_missing(self.sheet["two_people"], witness, self.hands)
-        return missing_before_closing([*begun, *fasteners], self.departures.open(), self.holds, second)
+        said = [
+            "" if self.begun else "The run has no beginning: it does not say with which bolts and by which sheet.",
+            *(fasteners_missing(one.sheet, one.open()) for one in self.stages),
+            *(one.asks() for one in self.departures.open()),
+            *self.holds,
+            witness_missing(self.sheet["two_people"], witness, self.hands),
+        ]
+        return [one for one in said if one]
 
     def told(self) -> dict[str, Any]:
         """The state as it is now, apart from what was withdrawn; see `fold`."""

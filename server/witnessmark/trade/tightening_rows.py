@@ -42,7 +42,7 @@ class Stage:
 
 
 def signed(entry: Entry) -> dict[str, Any]:
-    """Who begun, witnessed or closed a run, and when."""
+    """Who began, witnessed or closed a run, and when."""
     body = entry["body"]
     return {"entry": entry["id"], "by": entry["author"], "at": entry["claimed"], "remark": body.get("remark", "")}
 

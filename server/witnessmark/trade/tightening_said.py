@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-from witnessmark.trade.tightening_departures import Departure
 from witnessmark.trade.tightening_values import DONE
 
 
@@ -16,14 +15,6 @@ def fasteners_missing(stage: dict[str, Any], labels: Sequence[str]) -> str:
         return ""
     which = f"fastener {labels[0]} is" if len(labels) == 1 else f"fasteners {listed(labels)} are"
     return f"{stage['words']}: {which} still to be {DONE[stage['method']]}."
-
-
-def missing_before_closing(
-    fasteners: Iterable[str], departures: Iterable[Departure], holds: Iterable[str], witness: str
-) -> list[str]:
-    """All that is missing, one sentence each, in the order in which it is done."""
-    said = [*fasteners, *(one.asks() for one in departures), *holds, witness]
-    return [one for one in said if one]
 
 
 def witness_missing(two_people: bool, witness: str | None, hands: Collection[str]) -> str:
