@@ -150,13 +150,13 @@ def test_a_reading_far_from_its_neighbours_asks_once_and_forces_nothing(bench: B
     assert len(bench.rows("entries", kind="measured")) == 4
 
     # Typed anew after the question, it is not asked a second time.
-    press(page, "89.206")
+    press(page, "98.206")
     page.get_by_role("button", name="Keep, next").click()
     page.get_by_role("button", name="Type it again").click()
     expect(page.locator("#grid-value")).to_have_value("")
-    press(page, "89.306")
+    press(page, "98.306")
     page.get_by_role("button", name="Keep it as it is").click()
-    expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("89.306")
+    expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("98.306")
 
 
 def test_a_repeat_is_one_touch_and_the_cell_says_how_many_there_are(bench: Bay):
@@ -257,6 +257,23 @@ def test_a_kept_reading_is_corrected_or_withdrawn_from_its_cell_with_a_reason(be
     page.get_by_label("Reason").fill("wrong bore")
     page.get_by_role("button", name="Withdraw it").click()
     expect(page.get_by_role("button", name="top, thrust, not read yet")).to_be_visible()
+
+
+def test_what_another_sheet_has_to_lend_is_shown_as_such_and_gives_way_to_a_reading_of_ones_own(bench: Bay):
+    page = open_grid(bench, bench.job, "crankpin", "crankpin 1")
+    for value in ("48.012", "48.010", "48.011", "48.009"):
+        keep(page, value)
+    open_grid(bench, bench.job, "rod_clearance", "big-end bearing 1")
+    lent = page.get_by_role("button", name="largest diameter of the crankpin, 48.012 mm, taken over from another sheet")
+    expect(lent).to_be_visible()
+    assert lit(page).startswith("Bore with shells fitted, vertical")
+    keep(page, "48.062")
+    assert figures_shown(bench, "big-end bearing 1")["clearance"] == "0.050 mm"
+    lent.click()
+    expect(page.get_by_role("dialog")).to_contain_text("taken over from Crankpin, crankpin 1")
+    page.get_by_role("button", name="Type my own reading").click()
+    keep(page, "48.022")
+    assert figures_shown(bench, "big-end bearing 1")["clearance"] == "0.040 mm"
 
 
 def test_how_sure_a_figure_is_can_be_read_on_the_phone(bench: Bay):

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import { FigureKeys } from '../parts/FigureKeys.tsx'
 import { GridDrawing, isDrawn } from '../parts/GridDrawing.tsx'
 import { Again } from '../parts/icons.tsx'
-import type { EngineType, Job } from '../store/index.ts'
+import { type EngineType, type Job, known } from '../store/index.ts'
 import type { Sheet, SheetPlace } from '../trade/sheet_types.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { GridCell } from './GridCell.tsx'
@@ -69,6 +69,7 @@ function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; gr
         <GridSays place={place} before={before} onOpen={(at, figure) => setOpened({ figure: { place: at, code: figure } })} />
         {judged && <Cautions sheet={sheet} />}
         <GridFigures sheet={sheet} place={place} onOpen={(figure) => setOpened({ figure: { place: place.place, code: figure } })} />
+        <About code={code} />
       </div>
       <Value grid={grid} />
       <FigureKeys value={grid.value} onValue={grid.type} unit={grid.unit} onUnit={() => setOpened({ what: 'unit' })} />
@@ -88,6 +89,18 @@ function useInSight(target: Cell | null, typing: boolean, verdict: string | null
     before.current = verdict
   }, [verdict])
   return middle
+}
+
+/** What the procedure can see and what it cannot, as it stands with the procedure. */
+function About({ code }: { code: string }) {
+  const about = known.value.procedures[code]?.what.about
+  if (!about) return null
+  return (
+    <details class="place-group grid-about">
+      <summary>About this procedure</summary>
+      <p class="small">{about}</p>
+    </details>
+  )
 }
 
 // Longer words take a line of their own above the figure.
