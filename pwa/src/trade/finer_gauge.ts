@@ -12,7 +12,7 @@ import { type Fraction, fraction } from './units.ts'
 import {
   called, counted, ERROR, gaugeNamed, goal, leaves, listed, room, settled, shares, type Unproven,
 } from './unproven.ts'
-import { NARROW } from './verdicts.ts'
+import { nearSquared } from './verdicts.ts'
 
 const MOST_NAMED = 3
 
@@ -84,7 +84,7 @@ function bound(one: Unproven, row: Factors): Fraction {
   if (one.rules.rule === 'guarded') return by(room2, square(row.k))
   const most = by(room2, square(row.one_95))
   if (!one.low || !one.high) return most
-  const apart = by(square(minus(one.high, one.low)), square(NARROW))
+  const apart = by(square(minus(one.high, one.low)), nearSquared(row.one_95))
   return largest([by(room2, square(row.two_95)), smallest([most, apart])])
 }
 

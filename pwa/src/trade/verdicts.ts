@@ -5,7 +5,7 @@ import { by, compare, minus, negative, NOTHING, square, times } from './amounts.
 import { normalBelow, sqrt, tBelow } from './exact.ts'
 import type { Rule } from './measuring_rules.ts'
 import type { Standing } from './sheet_types.ts'
-import { type Budget, factor } from './uncertainty.ts'
+import { type Budget, factor, INFINITE } from './uncertainty.ts'
 import { type Fraction, fraction } from './units.ts'
 
 export type Side = 'low' | 'high' | ''
@@ -23,7 +23,7 @@ export interface Verdict {
 
 type End = Fraction | null
 
-export const NARROW = fraction(6n) // in u: closer limits are near to each other for guarded_95
+const NARROW = fraction(6n) // in u: closer limits are near to each other for guarded_95
 const ONE = fraction(1n)
 
 /** The verdict on an amount, limits null where open, all in SI. */
@@ -53,9 +53,14 @@ export function guardSquared(variance: End, dof: number | null, low: End, high: 
   if (rule === 'simple') return NOTHING
   if (!variance) return null
   if (rule === 'guarded') return times(square(factor(dof)), variance)
-  const near = low && high && compare(square(minus(high, low)), times(square(NARROW), variance)) < 0
-  return times(square(factor(dof, near ? 'two_95' : 'one_95')), variance)
+  const oneSided = factor(dof, 'one_95')
+  const near = low && high && compare(square(minus(high, low)), times(nearSquared(oneSided), variance)) < 0
+  return times(square(near ? factor(dof, 'two_95') : oneSided), variance)
 }
+
+/** How near, in u squared, two limits must stand for both sides to count, by the one-sided factor. */
+export const nearSquared = (oneSided: Fraction): Fraction =>
+  times(square(NARROW), square(square(by(oneSided, INFINITE.one_95))))
 
 /** The distance to the nearer limit, below zero when beyond it; of two equally near the upper. */
 export function roomTo(amount: Fraction, low: End, high: End): [Fraction, 'low' | 'high'] {

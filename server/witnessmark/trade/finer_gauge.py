@@ -23,7 +23,7 @@ from witnessmark.trade.unproven import (
     settled,
     shares,
 )
-from witnessmark.trade.verdicts import NARROW
+from witnessmark.trade.verdicts import near_squared
 
 MOST_NAMED = 3
 
@@ -102,7 +102,7 @@ def _bound(one: Unproven, row: Mapping[str, Fraction]) -> Fraction:
     most = room2 / row["one_95"] ** 2
     if one.low is None or one.high is None:
         return most
-    return max(room2 / row["two_95"] ** 2, min(most, (one.high - one.low) ** 2 / NARROW**2))
+    return max(room2 / row["two_95"] ** 2, min(most, (one.high - one.low) ** 2 / near_squared(row["one_95"])))
 
 
 def registered(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -> list[str]:

@@ -3,8 +3,8 @@ exact numbers; roots serve only what is shown.
 
     guarded     ISO 14253-1 in its editions up to 2013, ILAC-G8:09/2019 with w = U: within limits when the value lies
                 inside by at least U = k u, outside when it lies outside by more than U, else not proven
-    guarded_95  ISO 14253-1:2017: the same with 1.65 u, one-sided 95 %; where the limits stand so close (under 6 u) that
-                both sides count, two-sided 95 %, from memory
+    guarded_95  ISO 14253-1:2017: the same with 1.65 u, one-sided 95 %; where the limits stand so close that both sides
+                count (under 6 u, more where degrees of freedom are few), two-sided 95 %, from memory
     simple      the value alone decides
 """
 
@@ -15,11 +15,11 @@ from fractions import Fraction
 from typing import Literal
 
 from witnessmark.trade.exact import normal_below, sqrt, t_below
-from witnessmark.trade.uncertainty import Budget, factor
+from witnessmark.trade.uncertainty import INFINITE, Budget, factor
 
 Standing = Literal["within", "outside", "not proven", "no limit"]
 
-NARROW = 6  # in u: closer limits are near to each other for guarded_95
+_NARROW = 6  # in u: closer limits are near to each other for guarded_95
 
 
 @dataclass(frozen=True)
@@ -71,8 +71,15 @@ def guard_squared(
         return None
     if rule == "guarded":
         return factor(dof) ** 2 * variance
-    near = low is not None and high is not None and (high - low) ** 2 < NARROW**2 * variance
-    return factor(dof, "two_95" if near else "one_95") ** 2 * variance
+    one_sided = factor(dof, "one_95")
+    near = low is not None and high is not None and (high - low) ** 2 < near_squared(one_sided) * variance
+    return (factor(dof, "two_95") if near else one_sided) ** 2 * variance
+
+
+def near_squared(one_sided: Fraction) -> Fraction:
+    """How near, in u squared, two limits must stand for both sides to count, by the one-sided factor: Student's tails
+    are long, so with few degrees of freedom the farther limit still counts at a greater distance."""
+    return _NARROW**2 * (one_sided / INFINITE["one_95"]) ** 4
 
 
 def room_to(amount: Fraction, low: Fraction | None, high: Fraction | None) -> tuple[Fraction, Literal["low", "high"]]:
