@@ -26,7 +26,7 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.db import now
 from witnessmark.media import store
-from witnessmark.pack import media, page, plates, record, report, words
+from witnessmark.pack import figures, media, page, plates, record, report, words
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.story import Story, tell
 from witnessmark.pack.typeset import Sheet
@@ -104,7 +104,8 @@ def build(
         progress(total - 3, total, "setting the report")
         head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
         program = f"witnessmark {settings.build}"
-        told = report.report(story, files, sort, pack, program, head, settings.demo)
+        sheets = figures.told(figures.sheets(found.job, story.engine_type, found.known), story.engine_type)
+        told = report.report(story, files, sort, pack, program, head, settings.demo, sheets)
         bag.add(layout.REPORT, sheet.print(told, moment))  # (6)
         progress(total - 2, total, "writing the page")
         bag.add(layout.PAGE, page.page(told, story, files))  # (7)

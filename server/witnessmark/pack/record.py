@@ -10,10 +10,12 @@ from sqlalchemy import Connection
 from witnessmark.log import heads, proofs, read
 from witnessmark.log.heads import Head
 from witnessmark.log.rows import Row
+from witnessmark.pack import statements
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import NoSuchJob
 from witnessmark.proof import keys, layout
 from witnessmark.proof.canonical import canonical
+from witnessmark.trade.known import Known, known
 
 OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 
@@ -49,6 +51,11 @@ class Record:
             row.entry["body"]["engine_type"] for row in self.workshop if row.entry["kind"] == "engine_type_described"
         ]
         return {one["id"]: one for one in described}
+
+    @property
+    def known(self) -> Known:
+        """What the workshop said of gauges, limits, sizes, procedures and rules, as far as this job rests on it."""
+        return known(row.entry for row in self.workshop)
 
 
 def gather(conn: Connection, workshop: str, job: str) -> Record:
@@ -91,6 +98,7 @@ def _of_workshop(conn: Connection, workshop: str, rows: list[Row]) -> list[Row]:
     devices = {row.device for row in rows}
     types = {row.entry["body"].get("engine_type") for row in rows if row.entry["kind"] == "job_opened"}
     types |= {row.entry["body"]["changes"].get("engine_type") for row in rows if row.entry["kind"] == "job_amended"}
+    rests_on = statements.those_behind(rows, types)
     found, after = [], 0
     while page := read.feed_after(conn, workshop, read.SHARED, after):
         after = page[-1].position
@@ -101,7 +109,7 @@ def _of_workshop(conn: Connection, workshop: str, rows: list[Row]) -> list[Row]:
             body, kind = entry["body"], entry["kind"]
             of_device = kind in OF_DEVICES and body["device"] in devices
             of_type = kind == "engine_type_described" and body["engine_type"].get("id") in types
-            if kind == "workshop_founded" or of_device or of_type:
+            if kind == "workshop_founded" or of_device or of_type or rests_on(entry):
                 found.append(row)
     return found
 

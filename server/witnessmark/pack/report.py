@@ -31,8 +31,10 @@ def report(
     program: str,
     head: dict,
     invented: bool,
+    sheets: list[dict],
 ) -> dict:
-    """The told.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json."""
+    """The told.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as told by
+    `figures.told`."""
     by_sha = {file.sha256: file for file in files}
     told = {value: text for value, text, _ in story.facts}
     pictures = sum(one.kind == PLATED for one in story.exhibits)
@@ -68,6 +70,10 @@ def report(
         ],
         "clock_words": _clock_words(story),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
+        "sheets": sheets,
+        "figures_words": words.FIGURES,
+        "figures_uncertain": words.FIGURES_UNCERTAIN,
+        "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
         "findings": _findings(story),
         "measured": _measured(story),
         "tightened": _tightened(story),

@@ -14,6 +14,7 @@ from witnessmark.config import built_app_folder
 from witnessmark.pack.errors import NotBuilt
 
 ROOM = Path(__file__).parent
+PARTS = ["report.typ", "figures.typ"]
 STANDARDS = ["a-3a", "ua-1"]
 
 
@@ -33,7 +34,8 @@ class Sheet:
 
     def print(self, told: dict, moment: datetime) -> bytes:
         """The PDF. `told` holds every word of it (see `report.report`); `moment` is the date of issue it bears."""
-        shutil.copyfile(ROOM / "report.typ", self.folder / "report.typ")
+        for part in PARTS:
+            shutil.copyfile(ROOM / part, self.folder / part)
         (self.folder / "told.json").write_text(json.dumps(_printable(told), ensure_ascii=False))
         return typst.compile(
             str(self.folder / "report.typ"),

@@ -41,6 +41,28 @@ NO_CERTIFICATE = (
     "This pack records what was seen, measured and done. It is no certificate of fitness, no warranty and no expert's "
     "opinion; where an opinion is given, it is marked as one."
 )
+STANDING = {
+    "within": "within limits",
+    "outside": "outside limits",
+    "not proven": "not proven",
+    "no limit": "no limit set",
+}
+RULES = {"guarded": "guarded acceptance", "guarded_95": "guarded acceptance, 95 %", "simple": "simple acceptance"}
+FIGURES = (
+    "What was measured by a procedure, sheet by sheet, and how it stands to the limits that the workshop set for this "
+    "engine, by the rule named at each sheet. The figures are worked out from the readings in this pack and from what "
+    "the workshop said of its gauges, limits and rules, which is in this pack too. They are no certificate."
+)
+STANDINGS = [
+    ("within limits", "outlined", "the figure and what measuring leaves uncertain lie inside the limit"),
+    ("outside limits", "solid", "it lies beyond the limit by more than measuring leaves uncertain"),
+    ("not proven", "hatched", "the limit lies within what measuring leaves uncertain; it says what would settle it"),
+    ("no limit set", "plain", "nobody set a limit, so nothing is judged"),
+]
+FIGURES_UNCERTAIN = (
+    "± is the expanded uncertainty of a figure, about 95 %. Under simple acceptance the value alone is judged; a sheet "
+    "says so. A gauge that was past its date when it was used stays marked, whatever a later calibration finds."
+)
 ORIGINAL = (
     "An original is the file as the workshop's program received it from the phone or the computer, byte for byte."
 )

@@ -17,6 +17,11 @@ ENTRY_FIELDS = {
 RECEIPT_FIELDS = {"hash", "offset_ms", "position", "proof", "received", "signature"}
 # Records of the workshop itself that a job's records cannot be checked or read without.
 OF_THE_WORKSHOP = {"workshop_founded", "device_enrolled", "device_revoked", "engine_type_described", "entry_refused"}
+# What the workshop said that figures are judged by, and the field of the body that says it.
+STATEMENTS = {
+    "gauge_described": "gauge", "limit_set": "limit", "size_set": "size", "procedure_described": "procedure",
+    "measuring_rules_set": "rules",
+}  # fmt: skip
 LARGEST_ENTRY = 4 << 20
 
 
@@ -82,10 +87,31 @@ def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, repo
 
 
 def check_job(found: list[Entry], job: object, report: Report) -> None:
-    """(7) continued: no entry of another job has slipped in."""
+    """(7) continued: no entry of another job has slipped in, and what figures are judged by is here."""
     for entry in found:
-        if entry.value["job"] != job and entry.value["kind"] not in OF_THE_WORKSHOP:
-            report.fault(7, entry.path, f"an entry of job {job}", f"{entry.value['kind']} of {entry.value['job']}")
+        kind = entry.value["kind"]
+        if entry.value["job"] != job and kind not in OF_THE_WORKSHOP and kind not in STATEMENTS:
+            report.fault(7, entry.path, f"an entry of job {job}", f"{kind} of {entry.value['job']}")
+        elif kind in STATEMENTS and entry.value["job"] is not None:
+            report.fault(7, entry.path, "a statement of the workshop, of no job", f"{kind} of {entry.value['job']}")
+        elif kind in STATEMENTS and not isinstance(entry.value["body"].get(STATEMENTS[kind]), dict):
+            report.fault(7, entry.path, f"a body with {STATEMENTS[kind]}", "none")
+    here = {str(entry.value["id"]) for entry in found if entry.value["kind"] in STATEMENTS}
+    named = {str(one) for entry in found for one in _basis(entry.value)}
+    if missing := len(named - here):
+        are = "1 statement is" if missing == 1 else f"{missing} statements are"
+        report.remark(f"{are} named as the basis of readings and not in this pack: not all verdicts can be made again.")
+
+
+def _basis(value: dict) -> list:
+    """The entries that a reading, or the correction of one, says it is judged by."""
+    body = value["body"]
+    if value["kind"] == "entry_corrected":
+        body = body.get("changes")
+    elif value["kind"] != "measured":
+        return []
+    basis = body.get("basis") if isinstance(body, dict) else None
+    return basis if isinstance(basis, list) else []
 
 
 def read_receipts(source: FolderSource | ZipSource, report: Report) -> dict[int, dict]:

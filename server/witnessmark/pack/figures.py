@@ -1,0 +1,222 @@
+"""The measurement sheets of a pack: worked out from the very rows that are signed, and arranged for PDF and page alike.
+
+What is told here is what `trade.sheets` says and nothing else: the pack cannot say another thing than the office.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from witnessmark.log.rows import Row
+from witnessmark.pack import words
+from witnessmark.trade import sheets as trade
+from witnessmark.trade.corrections import fold
+from witnessmark.trade.known import Known
+from witnessmark.trade.limits import MATERIALS, SORTS
+from witnessmark.trade.locations import place_name
+
+# Columns of a table that fit beside one another on a sheet of A4.
+MOST_COLUMNS = 6
+LIMITS = {"new": "limit, new part", "service": "service limit", "machining": "limit, machining"}
+FORMS = {"within": "outlined", "outside": "solid", "not proven": "hatched", "no limit": "plain"}
+
+
+def sheets(rows: Sequence[Row], engine_type: dict[str, Any] | None, known: Known) -> list[dict[str, Any]]:
+    """The sheets of one job from its log rows, oldest first; a reading bears the number of its record."""
+    numbers = {row.id: number for number, row in enumerate(rows, 1)}
+    readings = []
+    for one in fold(row.entry for row in rows):
+        if one.entry["kind"] != "measured" or one.withdrawn_by is not None:
+            continue
+        location = one.location or {"place": "", "point": ""}
+        readings.append(
+            {
+                "id": one.entry["id"],
+                "exhibit": str(numbers[one.entry["id"]]),
+                "place": location["place"],
+                "point": location["point"],
+                "body": one.body,
+                "claimed": one.entry["claimed"],
+            }
+        )
+    return trade.sheets(engine_type, readings, known)
+
+
+def told(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """The sheets in words, those of procedures only: {title, about, overdue, tables, across, verdicts, budgets}.
+
+    `tables`: [{places, rows: [{words, unit, figure, cells: [{text, small, tags: [{form, words}]}]}]}]. A single reading
+    outside any procedure comes to no figure; it stands in the list of all measurements.
+    """
+    return [_sheet(one, engine_type) for one in made if one["procedure"]]
+
+
+def _sheet(sheet: dict[str, Any], engine_type: dict[str, Any] | None) -> dict[str, Any]:
+    read = [place for place in sheet["places"] if place["readings"]]
+    left = [place["name"] for place in sheet["places"] if not place["readings"]]
+    about = [*_limits(sheet), *_sizes(sheet), ("gauges", _gauges(sheet)), ("rule", sheet["rule_words"])]
+    if left:
+        about.append(("not measured", ", ".join(left)))
+    return {
+        "title": f"{sheet['name']}, {sheet['state_words']}",
+        "about": about,
+        "overdue": [_overdue(one) for one in sheet["overdue"]],
+        "cautions": sheet["cautions"],
+        "tables": [
+            _table(sheet, read[at : at + MOST_COLUMNS], engine_type) for at in range(0, len(read), MOST_COLUMNS)
+        ],
+        "across": [f"{one['words']}: {one['words_said']}" for one in sheet["across"] if one["words_said"]],
+        "verdicts": [said for place in read for figure in place["figures"] for said in _changed(place, figure)],
+        "judged_later": _judged_later(read),
+        "definitions": _definitions(read),
+    }
+
+
+def _limits(sheet: dict[str, Any]) -> list[tuple[str, str]]:
+    names = {figure["code"]: figure["words"] for place in sheet["places"] for figure in place["figures"]}
+    found = [
+        (
+            LIMITS[one["sort"]],
+            f"{names.get(one['figure'], one['figure'])} {_range(one)}"
+            f"{' at ' + ', '.join(one['where']) if one['where'] else ''}. {one['source']}",
+        )
+        for one in sheet["limits_now"]
+    ]
+    return found or [("limits", "none set; the figures stand without a verdict")]
+
+
+def _range(limit: dict[str, Any]) -> str:
+    unit = f" {limit['unit']}".rstrip()
+    if limit["low"] and limit["high"]:
+        return f"from {limit['low']} to {limit['high']}{unit}"
+    return f"at least {limit['low']}{unit}" if limit["low"] else f"at most {limit['high']}{unit}"
+
+
+def _sizes(sheet: dict[str, Any]) -> list[tuple[str, str]]:
+    found = []
+    for code, one in sheet["sizes"].items():
+        values = [MATERIALS[value]["words"] if code == "material" else value for value in one["values"]]
+        said = f"{', '.join(values)} {one['unit']}".rstrip()
+        found.append((f"size, {code.replace('_', ' ')}", f"{said}. {one['source']}"))
+    return found
+
+
+def _gauges(sheet: dict[str, Any]) -> str:
+    found = []
+    for one in sheet["gauges"]:
+        error = f", permissible error ± {one['mpe']} {one['unit']}".rstrip() if one["mpe"] else ", not in the register"
+        found.append(f"{one['name']}{error}{', calibration due ' + one['due'] if one['due'] else ''}")
+    return "; ".join(found) or "none named"
+
+
+def _overdue(one: dict[str, Any]) -> str:
+    readings = "1 reading" if one["count"] == 1 else f"{one['count']} readings"
+    return f"{one['gauge']} was due for calibration on {one['due']} and gave {readings} after that day."
+
+
+def _table(sheet: dict[str, Any], places: list[dict[str, Any]], engine_type: dict[str, Any] | None) -> dict[str, Any]:
+    rows = []
+    for asked in sheet["readings_asked"]:
+        cells = [_reading(place["readings"].get(asked["code"]), sheet["unit"], engine_type) for place in places]
+        if any(cell["text"] for cell in cells):
+            rows.append({"words": asked["words"], "unit": "", "figure": False, "cells": cells})
+    for figure in places[0]["figures"] if places else ():
+        of = [next(one for one in place["figures"] if one["code"] == figure["code"]) for place in places]
+        if any(one["value"] is not None for one in of):
+            units = {one["unit"] for one in of if one["value"] is not None}
+            shared = units.pop() if len(units) == 1 else ""
+            cells = [_figure(one, shared) for one in of]
+            rows.append({"words": figure["words"], "unit": shared, "figure": True, "cells": cells})
+    return {"places": [place["name"] for place in places], "rows": rows}
+
+
+def _reading(one: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] | None) -> dict[str, Any]:
+    if one is None:
+        return {"text": "", "small": "", "tags": []}
+    text = one["mean"] or ", ".join(value["value"] for value in one["values"])
+    said = [f"{text} {one['unit']}".rstrip() if one["unit"] != unit else text]
+    small = []
+    if one["borrowed"]:
+        small.append(f"from {place_name(engine_type, one['borrowed']['place'])}")
+    if one["n"] > 1:
+        small.append(f"mean of {one['n']}")
+    if one["odd"]:
+        small.append("far from its neighbours")
+    if any(value["overdue"] for value in one["values"]):
+        small.append("gauge overdue")
+    numbers = ", ".join(value["exhibit"] for value in one["values"])
+    return {"text": " ".join(said), "small": "; ".join([*([f"no. {numbers}"] if numbers else []), *small]), "tags": []}
+
+
+def _figure(one: dict[str, Any], unit: str) -> dict[str, Any]:
+    if one["value"] is None:
+        return {"text": "", "small": "", "tags": []}
+    text = one["value"] if one["unit"] == unit else f"{one['value']} {one['unit']}".rstrip()
+    small = [f"± {one['U']}" if one["U"] is not None else "uncertainty unknown"]
+    small += [one["corrected"]] if one["corrected"] else []
+    small += ["gauge overdue"] if one["overdue"] else []
+    tags = [
+        {
+            "form": FORMS[verdict["standing"]],
+            "words": f"{words.STANDING[verdict['standing']]}{_beyond(verdict)}",
+            "sort": SORTS[verdict["sort"]] if len(one["now"]) > 1 else "",
+        }
+        for verdict in one["now"]
+    ]
+    return {"text": text, "small": ", ".join(small), "tags": tags}
+
+
+def _beyond(verdict: dict[str, Any]) -> str:
+    if verdict["standing"] != "outside" or not verdict["excess"]:
+        return ""
+    return f" by {verdict['excess']} {verdict['unit']}".rstrip()
+
+
+def _changed(place: dict[str, Any], figure: dict[str, Any]) -> list[dict[str, Any]]:
+    """The verdicts of a figure that need a sentence: all that are not within, and both where they have changed."""
+    name, then = f"{place['name']}, {figure['words']}", figure["then"]
+    when = "" if then is None else "by what counts now: "
+    if then == []:
+        when = "by what counts now (no limit was set when it was read): "
+    shown = [one for one in figure["now"] if one["standing"] != "within" or then]
+    found = [_said(name, figure, one, when) for one in shown]
+    return found + [_said(name, figure, one, "by what counted when it was read: ") for one in then or []]
+
+
+def _judged_later(read: list[dict[str, Any]]) -> list[str]:
+    """In one sentence the figures that had no limit when they were read, and are within those set since."""
+    names = [
+        f"{place['name']}, {figure['words']}"
+        for place in read
+        for figure in place["figures"]
+        if figure["then"] == [] and all(one["standing"] == "within" for one in figure["now"])
+    ]
+    if not names:
+        return []
+    return [f"No limit was set when these were read; they are within what was set since: {'; '.join(names)}."]
+
+
+def _said(name: str, figure: dict[str, Any], one: dict[str, Any], when: str) -> dict[str, Any]:
+    value = f"{figure['value']} {figure['unit']}".rstrip()
+    measured = f"{value} ± {figure['U']}" if figure["U"] is not None else value
+    likely = f" Likelihood to be within: {one['probability']} %." if one["probability"] else ""
+    unknown = f" {' '.join(figure['unknown'])}" if figure["unknown"] else ""
+    by = f"{when}{SORTS[one['sort']]} {_range(one)} ({one['source']}), {words.RULES[one['rule']]}"
+    return {
+        "form": FORMS[one["standing"]],
+        "words": f"{words.STANDING[one['standing']]}{_beyond(one)}",
+        "of": name,
+        "text": f"{measured}; {by}.{likely}{unknown}",
+        "settle": one["settle"],
+    }
+
+
+def _definitions(read: list[dict[str, Any]]) -> list[str]:
+    """How each figure shown is made, once, and what common practice has to say to it."""
+    found: dict[str, str] = {}
+    for place in read:
+        for figure in place["figures"]:
+            if figure["value"] is not None:
+                found.setdefault(figure["words"], figure["definition"])
+    return [f"{name}: {definition}" for name, definition in found.items()]
