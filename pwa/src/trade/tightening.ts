@@ -83,7 +83,7 @@ export class Run {
 
   /** One standing entry; those of other runs and other kinds are passed over. */
   take(entry: RunEntry): void {
-    const step = STEPS[entry.kind]
+    const step = Object.hasOwn(STEPS, entry.kind) ? STEPS[entry.kind] : undefined
     if (!step || this.id === '' || entry.body['run'] !== this.id) return
     if (!this.people.includes(entry.author)) this.people.push(entry.author)
     step(this, entry)

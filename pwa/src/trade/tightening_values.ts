@@ -81,13 +81,14 @@ export function valueFound(stage: TighteningStage, label: string, body: Tap): Fo
   const start = `${stage.words}: fastener ${label} was`
   const reading = readOrNull(body.value, body.unit)
   if (!reading || UNITS[reading.unit]!.kind !== UNITS[stage.unit]!.kind) {
-    const said = `${body.value} ${body.unit}`.trim() || 'nothing'
-    return ['other_unit', `${start} recorded as ${said}, which cannot be compared with ${wanted(stage)}.`]
+    const typed = body.value.trim() ? `as ${body.value} ${body.unit}`.trimEnd() : 'without a value'
+    return ['other_unit', `${start} recorded ${typed}, which cannot be compared with ${wanted(stage)}.`]
   }
   const amount = convert(reading.amount, reading.unit, stage.unit)
   const target = described.exact(stage.target)
   const [low, high] = [minus(target, described.exact(stage.minus)), plus(target, described.exact(stage.plus))]
-  let said = `${exactText(reading.amount)} ${reading.unit}`
+  const written = body.value.trim()
+  let said = readOrNull(written, '')?.unit ? written : `${written} ${reading.unit}`
   if (reading.unit !== stage.unit) said += ` (${exactText(amount)} ${stage.unit})`
   const reached = `${start} ${REACHED[stage.method]} ${said}`
   if (compare(amount, high) > 0) return ['over', `${reached}, above the ${exactText(high)} ${stage.unit} allowed.`]

@@ -54,12 +54,13 @@ def value_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -
     start = f"{stage['words']}: fastener {label} was"
     reading = _read(body["value"], body["unit"])
     if reading is None or UNITS[reading.unit]["kind"] != UNITS[stage["unit"]]["kind"]:
-        said = f"{body['value']} {body['unit']}".strip() or "nothing"
-        return "other_unit", f"{start} recorded as {said}, which cannot be compared with {wanted(stage)}."
+        typed = f"as {body['value']} {body['unit']}".rstrip() if body["value"].strip() else "without a value"
+        return "other_unit", f"{start} recorded {typed}, which cannot be compared with {wanted(stage)}."
     amount = convert(reading.amount, reading.unit, stage["unit"])
     target = Fraction(stage["target"])
     low, high = target - Fraction(stage["minus"]), target + Fraction(stage["plus"])
-    said = f"{exact_text(reading.amount)} {reading.unit}"
+    bare = _read(body["value"], "")
+    said = body["value"].strip() if bare and bare.unit else f"{body['value'].strip()} {reading.unit}"
     if reading.unit != stage["unit"]:
         said += f" ({exact_text(amount)} {stage['unit']})"
     reached = f"{start} {REACHED[stage['method']]} {said}"
