@@ -268,12 +268,12 @@ def test_what_another_sheet_has_to_lend_is_shown_as_such_and_gives_way_to_a_read
     expect(lent).to_be_visible()
     assert lit(page).startswith("Bore with shells fitted, vertical")
     keep(page, "48.062")
-    assert figures_shown(bench, "big-end bearing 1")["clearance"] == "0.050 mm"
+    assert figures_shown(bench, "big-end bearing 1")["oil clearance"] == "0.050 mm"
     lent.click()
     expect(page.get_by_role("dialog")).to_contain_text("taken over from Crankpin, crankpin 1")
     page.get_by_role("button", name="Type my own reading").click()
     keep(page, "48.022")
-    assert figures_shown(bench, "big-end bearing 1")["clearance"] == "0.040 mm"
+    assert figures_shown(bench, "big-end bearing 1")["oil clearance"] == "0.040 mm"
 
 
 def test_how_sure_a_figure_is_can_be_read_on_the_phone(bench: Bay):

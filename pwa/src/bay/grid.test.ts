@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { Judged, Sheet, SheetFigure, SheetPlace, Taken } from '../trade/sheet_types.ts'
-import { headline, lastKept, missingAt, nextMissing, orderOf, takenIn, tallied, typed } from './grid.ts'
+import { headline, lastKept, unitIn, missingAt, nextMissing, orderOf, takenIn, tallied, typed } from './grid.ts'
 
 const taken = (claimed: string): Taken => ({
   mean: '89.010',
@@ -47,10 +47,19 @@ test('next is the first missing one after the last, and round to what was passed
 test('the headline is the worst verdict, and without limits the first figure that has a value', () => {
   const figure = (code: string, standing: Judged['standing'] | null, value: string | null = '1') =>
     ({ code, value, now: standing ? [{ standing }] : [] }) as unknown as SheetFigure
-  const at = (...figures: SheetFigure[]) => headline(place('bore/1', {}, figures))?.figure.code
+  const at = (...figures: SheetFigure[]) => headline({ ...place('bore/1', {}, figures), done: true })?.figure.code
   expect(at(figure('a', 'within'), figure('b', 'outside'), figure('c', 'not proven'))).toBe('b')
   expect(at(figure('a', null, null), figure('b', null), figure('c', null))).toBe('b')
   expect(at(figure('a', null, null))).toBeUndefined()
+  expect(headline(place('bore/1', {}, [figure('a', null)])), 'without a limit it is told once the place is done').toBeNull()
+})
+
+test('the unit in hand is that of the readings that are there', () => {
+  expect(unitIn(sheet(place('bore/1')), 'diameter')).toBe('')
+  const inches = taken('b')
+  inches.values[0]!.unit = 'in'
+  expect(unitIn(sheet(place('bore/1', { top: taken('a'), bottom: inches }), place('bore/2', { top: taken('c') })), 'diameter')).toBe('mm')
+  expect(unitIn(sheet(place('bore/1', { top: inches })), 'diameter')).toBe('in')
 })
 
 test('a value is kept as typed, its own unit before the chosen one', () => {

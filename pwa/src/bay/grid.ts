@@ -82,12 +82,16 @@ export interface Headline {
   verdict: Judged | null
 }
 
-/** The figure of a place to be shown first: the worst verdict, else the first that has a value; null before any has. */
+/**
+ * The figure of a place to be shown first: the worst verdict, and once the place is done the first that has a value. null
+ * before that: what another sheet lends is no news here.
+ */
 export function headline(place: SheetPlace | undefined): Headline | null {
   let best: Headline | null = null
   for (const figure of place?.figures ?? []) {
     if (figure.value === null) continue
     const verdict = worst(figure)
+    if (!verdict && !place?.done) continue
     if (!best || WEIGHT[verdict?.standing ?? 'no limit']! > WEIGHT[best.verdict?.standing ?? 'no limit']!) best = { figure, verdict }
   }
   return best
@@ -120,6 +124,16 @@ export function typed(quantity: string, text: string, chosen: string): Typed {
   if (!/\d/.test(value)) throw new Refusal('bad_value', 'value', 'Nothing is typed yet. Type a number such as 57.02, -0.02 or 3 1/2.')
   const { unit } = readQuantity(quantity, bare, written ? '' : chosen)
   return { value, unit }
+}
+
+/** The unit that most readings of a quantity in this sheet have; '' before there are any. */
+export function unitIn(sheet: Sheet, quantity: string): string {
+  const asked = new Set(sheet.readings_asked.filter((r) => r.quantity === quantity).map((r) => r.code))
+  const counts = new Map<string, number>()
+  for (const place of sheet.places)
+    for (const [code, taken] of Object.entries(place.readings))
+      for (const { unit } of asked.has(code) ? taken.values : []) counts.set(unit, (counts.get(unit) ?? 0) + 1)
+  return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0] ?? ''
 }
 
 export const kindOf = (quantity: string): string => QUANTITIES.find((q) => q.code === quantity)?.kind ?? ''

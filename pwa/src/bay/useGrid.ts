@@ -5,7 +5,7 @@ import { beside } from '../trade/locations.ts'
 import { odd } from '../trade/odd_reading.ts'
 import { sheet as sheetOf } from '../trade/sheets.ts'
 import type { Asked, ReadingIn, Sheet, SheetPlace } from '../trade/sheet_types.ts'
-import { type Cell, type Walk, lastKept, missingAt, nextMissing, orderOf, same, takenIn, typed } from './grid.ts'
+import { type Cell, type Walk, lastKept, missingAt, nextMissing, orderOf, same, takenIn, typed, unitIn } from './grid.ts'
 import { lastUsed, remember } from './hand.ts'
 import { unitsFor } from './quantities.ts'
 import { useAsked } from './useAsked.ts'
@@ -16,7 +16,7 @@ import { gaugeInHand, withOf } from './useWith.ts'
 import { capital, sentence } from './words.ts'
 
 /** `place` and `reading` only where somebody chose them; `asked` holds the question once it was put. */
-const BLANK = { value: '', place: '', reading: '', again: false, asked: '', unit: '', remark: '' }
+const BLANK = { value: '', place: '', reading: '', again: false, asked: '', remark: '' }
 
 /** The measuring screen's state: which cell is lit, what is typed, what the figures are by now. */
 export function useGrid(job: Job, type: EngineType, code: string) {
@@ -49,8 +49,12 @@ export function useGrid(job: Job, type: EngineType, code: string) {
   const asked: Asked | undefined = sheet?.readings_asked.find((r) => r.code === target?.reading)
   const quantity = asked?.quantity ?? sheet?.readings_asked[0]?.quantity ?? ''
   const units = unitsFor(quantity)
-  const remembered = lastUsed(`unit/${quantity}`)
-  const unit = v.unit || (units.includes(remembered) ? remembered : (units[0] ?? ''))
+  // The unit of the readings that were there when the sheet was opened, then the one chosen last; it stands until another is chosen.
+  const standing = useRef<Record<string, string>>({})
+  if (sheet && quantity && !(quantity in standing.current)) {
+    standing.current[quantity] = [unitIn(sheet, quantity), lastUsed(`unit/${quantity}`)].find((one) => one && units.includes(one)) ?? units[0] ?? ''
+  }
+  const unit = standing.current[quantity] ?? ''
   const gauge = gaugeInHand(code, quantity)
 
   function startPlace(): string {
@@ -137,8 +141,9 @@ export function useGrid(job: Job, type: EngineType, code: string) {
     question: v.asked,
     type: type_,
     chooseUnit: (unit: string) => {
+      standing.current[quantity] = unit
+      // This draws the screen anew as well: it follows what is remembered.
       remember(`unit/${quantity}`, unit)
-      draft.change({ unit: v.unit ? unit : '' })
     },
     drop: () => draft.change({ value: '', asked: v.asked }),
     again: () => latest && pick(latest, true),
