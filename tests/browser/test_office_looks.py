@@ -8,8 +8,10 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.support.bay import a_picture, desk
+from tests.support.measuring import a_gauge, a_limit, say
 from tests.support.office import NARROW, WIDE, a_job, send_original
-from tests.support.record import correct, finding, measure, photograph, send, withdraw
+from tests.support.readings import take, take_bore
+from tests.support.record import ENGINE_TYPE_ID, correct, finding, measure, photograph, send, withdraw
 
 pytestmark = pytest.mark.browser
 
@@ -24,6 +26,16 @@ def job(workshop, tmp_path_factory) -> str:
     correct(phone, measured, {"value": "53.89"})
     withdraw(phone, seen)
     photograph(phone, job, "bore/4", b"still on the phone")
+    gauge = a_gauge("bore gauge 4")
+    say(workshop, ("gauge_described", "gauge", gauge), ("limit_set", "limit", a_limit("largest", "89.000", "89.020")))
+    for number, values in (
+        (3, "89.012 89.034 89.037 89.019 89.022 89.014"),
+        (5, "89.021 89.016 89.019 89.017 89.016 89.016"),
+    ):
+        take_bore(phone, job, number, values, gauge=gauge["name"], gauge_id=gauge["id"])
+    take_bore(phone, job, 3, "89.506 89.505 89.506 89.504 89.505 89.503", state="machined")
+    take(phone, job, "head/A", "diagonal_1", "0.06", "head_flatness")
+    take(phone, job, "bore/3", "dry", "9.8", "compression_cold", unit="bar")
     send(phone)
     send_original(workshop, phone, data, hashlib.sha256(data).hexdigest())
     return job
@@ -35,6 +47,14 @@ def key(name: str):
 
 def press(name: str):
     return lambda page: page.get_by_role("button", name=name, exact=True).first.click()
+
+
+def then(*acts):
+    def do(page: Page) -> None:
+        for act in acts:
+            act(page)
+
+    return do
 
 
 def nothing(page: Page) -> None:
@@ -55,10 +75,24 @@ SHEETS = {
     "correcting": ("job/{job}?exhibit=2", key("c"), "Correct exhibit 2"),
     "keys": ("job/{job}?exhibit=2", key("?"), "Keys"),
     "facts": ("job/{job}/facts", nothing, "Job 26-500"),
+    "figures": ("job/{job}/figures", nothing, "Cylinder bore, as found"),
+    "figures, both states": ("job/{job}/figures?state=side_by_side", nothing, "Cylinder bore, side by side"),
+    "one figure": ("job/{job}/figures", press("largest diameter"), "What the uncertainty is made of"),
+    "figures of a face": ("job/{job}/figures?procedure=head_flatness", nothing, "gaps drawn"),
+    "figures in a list": ("job/{job}/figures?procedure=compression_cold", nothing, "Compression, cold, as found"),
+    "adding a reading": ("job/{job}?exhibit=2", then(key("a"), press("Reading")), "Add the reading"),
     "pack": ("job/{job}/pack", nothing, "What neither proves"),
     "engine types": ("engine-types", nothing, "Halvern 2.9 V6"),
     "new engine type": ("engine-types/new", nothing, "New engine type"),
     "fits": ("fits", nothing, "Usual fits"),
+    "limits": ("engine-types/{engine}/limits", nothing, "Limits and sizes, Halvern 2.9 V6"),
+    "setting a limit": ("engine-types/{engine}/limits", press("Set a limit"), "Set a limit"),
+    "gauges": ("gauges", nothing, "bore gauge 4"),
+    "new gauge": ("gauges/new", press("Put it into the register"), "put right"),
+    "measuring rules": ("gauges/rules", nothing, "When is a figure within limits?"),
+    "procedures": ("procedures", nothing, "Cylinder bore"),
+    "procedure": ("procedures/cylinder_bore", nothing, "Worked out"),
+    "new procedure": ("procedures/crankpin/own", nothing, "It holds together."),
     "phones": ("phones", nothing, "Phones"),
     "letting in": ("phones", press("Let a phone in"), "Good once"),
     "people": ("people", nothing, "People"),
@@ -73,7 +107,7 @@ def test_every_sheet_can_be_read_by_everyone_and_reaches_over_no_edge(office_pag
     wrong = []
     for name, (address, act, stands) in SHEETS.items():
         office.page.goto("about:blank")
-        office.go(address.format(job=job))
+        office.go(address.format(job=job, engine=ENGINE_TYPE_ID))
         expect(office.page.get_by_role("contentinfo")).to_contain_text("26-500" if "{job}" in address else "Reed")
         office.page.wait_for_load_state("networkidle")
         act(office.page)

@@ -29,6 +29,9 @@ BAY_SCREENS = {
 }  # fmt: skip
 OFFICE_SCREENS = {
     "jobs": "#/jobs", "record": "#/job/{job}/record?exhibit=29", "record_place": "#/job/{job}/record?place=bore%2F3",
+    "figures": "#/job/{job}/figures", "figures_list": "#/job/{job}/figures?procedure=compression_cold",
+    "gauges": "#/gauges", "rules": "#/gauges/rules", "procedures": "#/procedures",
+    "procedure": "#/procedures/cylinder_bore", "new_procedure": "#/procedures/crankpin/own",
     "pack": "#/job/{job}/pack", "facts": "#/job/{job}/facts", "search": "#/search?q=wrist+pin",
     "engine_types": "#/engine-types", "fits": "#/fits", "phones": "#/phones", "people": "#/people", "about": "#/about",
 }  # fmt: skip

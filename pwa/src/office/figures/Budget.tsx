@@ -3,7 +3,7 @@ import { Verdict } from '../../parts/Verdict.tsx'
 import type { Judged, Sheet, SheetFigure, SheetPlace } from '../../trade/sheet_types.ts'
 import { Sheet as Leaf } from '../frame/Sheet.tsx'
 import { address } from '../route.ts'
-import { readingWords } from './compare.ts'
+import { readingWords } from './written.ts'
 
 interface Props {
   job: string
@@ -130,7 +130,7 @@ function Judgements({ title, all, figure }: { title: string; all: Judged[]; figu
             {judged.sort} limit, {judged.source}
             {judged.probability && (
               <>
-                ; chance that it lies within: <span class="figure">{judged.probability} %</span>
+                ; chance that it lies within: <span class="figure">{`${judged.probability} %`.replaceAll(' ', '\u00a0')}</span>
               </>
             )}
           </p>

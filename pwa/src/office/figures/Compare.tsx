@@ -4,7 +4,7 @@ import type { Sheet, SheetFigure } from '../../trade/sheet_types.ts'
 import { decimalText, fraction, read } from '../../trade/units.ts'
 import { address } from '../route.ts'
 import { sentence } from '../words.ts'
-import { beyond } from './compare.ts'
+import { beyond } from './written.ts'
 import { scaleOf } from './drawn.ts'
 import { PlaceDrawing } from './PlaceDrawing.tsx'
 

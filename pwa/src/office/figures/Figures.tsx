@@ -7,6 +7,7 @@ import { job, jobTrouble } from '../record/state.ts'
 import { address, go, route, set } from '../route.ts'
 import { BudgetSheet } from './Budget.tsx'
 import { Compare } from './Compare.tsx'
+import { standingOf } from './written.ts'
 import { Earlier } from './Earlier.tsx'
 import { PrintFrame } from './PrintFrame.tsx'
 import { Proposals } from './Proposals.tsx'
@@ -63,6 +64,7 @@ export function Figures({ job: id }: { job: string }) {
               href={address(['job', id, 'figures'], { procedure: code })}
               aria-current={code === procedure ? 'page' : undefined}
             >
+              <Standing of={sheets.filter((one) => one.procedure === code)} />
               {sheets.find((one) => one.procedure === code)!.name}
             </a>
           ))}
@@ -99,6 +101,18 @@ export function Figures({ job: id }: { job: string }) {
       </section>
       {asked && <BudgetSheet job={id} sheet={sheet} {...asked} close={() => setAsked(null)} />}
     </PrintFrame>
+  )
+}
+
+/** A mark before a procedure's name where something lies outside its limits or is not proven. */
+function Standing({ of: sheets }: { of: Sheet[] }) {
+  const all = sheets.flatMap(({ places }) => places.map(({ figures }) => standingOf(figures)))
+  const standing = (['outside', 'not proven'] as const).find((one) => all.includes(one))
+  if (!standing) return null
+  return (
+    <span class={`tab-mark is-${standing.replace(' ', '-')}`}>
+      <span class="unseen">{standing === 'outside' ? 'outside limits: ' : 'not proven: '}</span>
+    </span>
   )
 }
 

@@ -3,7 +3,7 @@ import { magnification, times } from '../../parts/magnified.ts'
 import { RoundnessDrawing } from '../../parts/RoundnessDrawing.tsx'
 import { SectionDrawing } from '../../parts/SectionDrawing.tsx'
 import type { Sheet, SheetPlace } from '../../trade/sheet_types.ts'
-import { cells, ink } from './compare.ts'
+import { cells, ink } from './written.ts'
 import { axesOf, profilesOf, ringsOf, type Scale } from './drawn.ts'
 
 interface Props {

@@ -1,6 +1,6 @@
 import type { Sheet } from '../../trade/sheet_types.ts'
 import { address } from '../route.ts'
-import { readingWords } from './compare.ts'
+import { readingWords } from './written.ts'
 import type { Proposal } from './shapes.ts'
 
 interface Props {

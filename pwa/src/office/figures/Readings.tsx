@@ -1,6 +1,6 @@
 import type { Sheet, SheetPlace, Taken } from '../../trade/sheet_types.ts'
 import { address } from '../route.ts'
-import { cells, readingWords } from './compare.ts'
+import { cells, readingWords } from './written.ts'
 
 interface Props {
   job: string

@@ -1,6 +1,6 @@
 import type { Sheet, SheetPlace } from '../../trade/sheet_types.ts'
 import { address } from '../route.ts'
-import { readingWords } from './compare.ts'
+import { readingWords } from './written.ts'
 
 /** What a reader must know of single readings: repeats with their scatter, odd ones, overdue gauges, borrowed ones. */
 export function Remarks({ job, sheet, place }: { job: string; sheet: Sheet; place: SheetPlace }) {

@@ -4,7 +4,7 @@ import { directionOf, magnification } from '../../parts/magnified.ts'
 import { ROOM, type Ring } from '../../parts/RoundnessDrawing.tsx'
 import type { Profile } from '../../parts/SectionDrawing.tsx'
 import type { Sheet, SheetPlace } from '../../trade/sheet_types.ts'
-import { band, ink } from './compare.ts'
+import { band, ink } from './written.ts'
 
 export interface Scale {
   /** The size drawn true, mm. */

@@ -75,7 +75,7 @@ export function Amend({ item, how, close }: Props) {
         </p>
         {how === 'correct' &&
           fields.map((field) => (
-            <div class="wide" key={field}>
+            <div class={fields.length > 5 && !LONG.has(field) ? '' : 'wide'} key={field}>
               <Field
                 label={fieldWords(field, item.kind)}
                 value={values[field] ?? ''}

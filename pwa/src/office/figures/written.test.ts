@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Judged, Sheet, SheetFigure, SheetPlace, Taken } from '../../trade/sheet_types.ts'
 import { change } from './Compare.tsx'
-import { beyond, cells, exact, order, standingOf } from './compare.ts'
+import { beyond, cells, exact, order, standingOf } from './written.ts'
 import { profilesOf, ringsOf, scaleOf } from './drawn.ts'
 
 const taken = (mean: string, unit = 'mm'): Taken => ({ mean, unit, n: 1, scatter: '', values: [], odd: false, borrowed: null })
