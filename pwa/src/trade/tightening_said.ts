@@ -1,7 +1,7 @@
 // What is said of a run: what is missing before it may be closed, and its pace. The twin of trade/tightening_said.py.
 
 import type { DoneRow } from './tightening_rows.ts'
-import type { TighteningStage } from './tightening_stages.ts'
+import { fasteners, type TighteningStage } from './tightening_stages.ts'
 import { DONE } from './tightening_values.ts'
 
 export interface Pace {
@@ -14,8 +14,8 @@ export interface Pace {
 /** The sentence on the fasteners that a stage still asks for, "" for none. */
 export function fastenersMissing(stage: TighteningStage, labels: string[]): string {
   if (!labels.length) return ''
-  const which = labels.length === 1 ? `fastener ${labels[0]} is` : `fasteners ${listed(labels)} are`
-  return `${stage.words}: ${which} still to be ${DONE[stage.method]}.`
+  const verb = labels.length === 1 ? 'is' : 'are'
+  return `${stage.words}: ${fasteners(labels)} ${verb} still to be ${DONE[stage.method]}.`
 }
 
 /**
@@ -48,10 +48,6 @@ export function duration(seconds: number): string {
   const small = long ? Math.floor((seconds % 3600) / 60) : seconds % 60
   const said = counted(large, long ? 'hour' : 'minute')
   return small ? `${said} ${counted(small, long ? 'minute' : 'second')}` : said
-}
-
-export function listed(labels: string[]): string {
-  return labels.length === 1 ? labels[0]! : `${labels.slice(0, -1).join(', ')} and ${labels[labels.length - 1]}`
 }
 
 const counted = (count: number, thing: string) => (count === 1 ? `${count} ${thing}` : `${count} ${thing}s`)

@@ -130,18 +130,30 @@ function checkOrder(where: string, stage: TighteningStage, joints: JointLabels[]
       add(`${where}.order`, `${words}: fastener ${label} stands twice in the order.`)
     }
   }
+  const missed = new Map<string, string[]>()
+  const strange = new Map<string, string[]>()
   for (const [joint, labels] of joints) {
-    for (const label of labels) {
-      if (given.includes(label)) continue
-      add(`${where}.order`, `${words}: the order misses fastener ${label}${joint ? ` of ${joint}` : ''}.`)
-    }
-    for (const label of once) {
-      if (labels.includes(label)) continue
-      const said = joint ? `${joint} has no fastener ${label}` : `the first stage does not name fastener ${label}`
-      add(`${where}.order`, `${words}: ${said}.`)
-    }
+    const lost = labels.filter((label) => !given.includes(label))
+    if (lost.length) missed.set(fasteners(lost), [...(missed.get(fasteners(lost)) ?? []), joint])
+    const more = once.filter((label) => !labels.includes(label))
+    if (more.length) strange.set(fasteners(more), [...(strange.get(fasteners(more)) ?? []), joint])
+  }
+  for (const [which, codes] of missed) {
+    add(`${where}.order`, `${words}: the order misses ${which}${codes[0] ? ` of ${listed(codes)}` : ''}.`)
+  }
+  for (const [which, codes] of strange) {
+    const has = codes.length === 1 ? 'has' : 'have'
+    const at = codes[0] ? `${listed(codes)} ${has} not` : 'the first stage does not'
+    add(`${where}.order`, `${words}: the order names ${which}, which ${at}.`)
   }
 }
+
+/** "3", "3 and 4", "3, 4 and 5". */
+export function listed(names: string[]): string {
+  return names.length === 1 ? names[0]! : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`
+}
+
+export const fasteners = (labels: string[]) => `fastener${labels.length === 1 ? '' : 's'} ${listed(labels)}`
 
 /**
  * The stages that a run goes through. Tightening goes through all, in their order. Loosening goes through the stages of

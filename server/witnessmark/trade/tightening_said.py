@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
+from witnessmark.trade.tightening_stages import fasteners
 from witnessmark.trade.tightening_values import DONE
 
 
@@ -13,8 +14,8 @@ def fasteners_missing(stage: dict[str, Any], labels: Sequence[str]) -> str:
     """The sentence on the fasteners that a stage still asks for, "" for none."""
     if not labels:
         return ""
-    which = f"fastener {labels[0]} is" if len(labels) == 1 else f"fasteners {listed(labels)} are"
-    return f"{stage['words']}: {which} still to be {DONE[stage['method']]}."
+    verb = "is" if len(labels) == 1 else "are"
+    return f"{stage['words']}: {fasteners(labels)} {verb} still to be {DONE[stage['method']]}."
 
 
 def witness_missing(two_people: bool, witness: str | None, hands: Collection[str]) -> str:
@@ -53,10 +54,6 @@ def duration(seconds: int) -> str:
     else:
         large, small, names = seconds // 3600, seconds % 3600 // 60, ("hour", "minute")
     return " ".join([_counted(large, names[0])] + ([_counted(small, names[1])] if small else []))
-
-
-def listed(labels: Sequence[str]) -> str:
-    return labels[0] if len(labels) == 1 else f"{', '.join(labels[:-1])} and {labels[-1]}"
 
 
 def _counted(count: int, thing: str) -> str:

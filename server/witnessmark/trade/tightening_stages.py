@@ -12,6 +12,7 @@ A release stage without a target lets go by whatever it takes; its unit, minus a
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -110,16 +111,29 @@ def _against(where: str, stage: dict[str, Any], joints: list[Joint]) -> list[Fau
         for label in dict.fromkeys(order)
         if order.count(label) > 1
     ]
+    missed: dict[str, list[str]] = {}
+    strange: dict[str, list[str]] = {}
     for code, labels in joints:
-        of = f" of {code}" if code else ""
-        named = f"{code} has no fastener {{}}" if code else "the first stage does not name fastener {}"
-        for label in labels:
-            if label not in order:
-                faults.append(Fault(f"{where}.order", f"{words}: the order misses fastener {label}{of}."))
-        for label in dict.fromkeys(order):
-            if label not in labels:
-                faults.append(Fault(f"{where}.order", f"{words}: {named.format(label)}."))
+        if lost := [label for label in labels if label not in order]:
+            missed.setdefault(fasteners(lost), []).append(code)
+        if more := [label for label in dict.fromkeys(order) if label not in labels]:
+            strange.setdefault(fasteners(more), []).append(code)
+    for which, codes in missed.items():
+        of = f" of {listed(codes)}" if codes[0] else ""
+        faults.append(Fault(f"{where}.order", f"{words}: the order misses {which}{of}."))
+    for which, codes in strange.items():
+        at = f"{listed(codes)} {'has' if len(codes) == 1 else 'have'} not" if codes[0] else "the first stage does not"
+        faults.append(Fault(f"{where}.order", f"{words}: the order names {which}, which {at}."))
     return faults
+
+
+def listed(names: Sequence[str]) -> str:
+    """ "3", "3 and 4", "3, 4 and 5"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def fasteners(labels: Sequence[str]) -> str:
+    return f"fastener{'' if len(labels) == 1 else 's'} {listed(labels)}"
 
 
 def stages_of(sheet: dict[str, Any], direction: str) -> list[dict[str, Any]]:
