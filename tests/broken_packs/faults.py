@@ -123,6 +123,27 @@ SEALED_FAULTS = [
         "elsewhere",
         listed=True,
     ),
+    Fault(
+        "a limit rewritten",
+        changed(lambda f: entry_of(f, "limit_set"), lambda v: v["body"]["limit"].update(high="9.000")),
+        {5, 8},
+        layout.ENTRIES,
+        listed=True,
+    ),
+    Fault(
+        "a limit that is said to be of another job",
+        changed(lambda f: entry_of(f, "limit_set"), lambda v: v.update(job="elsewhere")),
+        {5, 7, 8},
+        "of no job",
+        listed=True,
+    ),
+    Fault(
+        "a gauge without its description",
+        changed(lambda f: entry_of(f, "gauge_described"), lambda v: v.update(body={})),
+        {5, 7, 8},
+        "a body with gauge",
+        listed=True,
+    ),
     Fault("another key for a phone", lambda f: other_key(f), {5, 8}, "signature", listed=True),
     Fault(
         "no key for a phone",

@@ -15,7 +15,7 @@ import pytest
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
-from tests.support import record
+from tests.support import measured, record
 from tests.support.phone import Phone
 from tests.support.workshop import Office
 from witnessmark.app import create_app
@@ -110,6 +110,13 @@ def tell_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
     record.withdraw(phone, gone, "Belongs to another engine.")
     record.photograph(phone, job, "bore/1", b"never sent in")
     send_sound(phone, job)
+    read = measure_by_procedures(office, phone, job)
+    record.send(phone)
+    with writing(office.engine) as conn:
+        # Set anew after it was measured: both verdicts are shown.
+        changed = {"limit": measured.a_limit(high="0.060", source="Invented manual, edition 3, page 15")}
+        desk.write(conn, office.settings, office.manager.id, "limit_set", body=changed)
+    record.withdraw(phone, read[-1], "Read on the wrong pin.")
     record.send(phone)
     record.photograph(other, job, "bore/5", third)
     record.send(other)
@@ -125,6 +132,33 @@ def tell_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
             media = [named(originals[name], name, role)]
             desk.write(conn, office.settings, office.manager.id, kind, job, None, body, media)
     return job, originals
+
+
+def measure_by_procedures(office: Office, phone: Phone, job: str) -> list[dict]:
+    """Reads two bores and a crankpin with gauges of the register, one of them overdue, by what the workshop said."""
+    late = measured.a_gauge(due="2020-02-03", calibrated="2019-02-03")
+    micrometer = {"id": "0b4c1a52-5f1e-4c57-9b0a-3a6d2f7e9c12", "name": "Micrometer 2", "sort": "external_micrometer"}
+    unused = {"id": "1c5d2b63-6a2f-4d68-8c1b-4b7e3a8f0d23", "procedure": "main_journal"}
+    statements = [
+        ("gauge_described", {"gauge": late}),
+        ("gauge_described", {"gauge": measured.a_gauge(**micrometer)}),
+        ("measuring_rules_set", {"rules": measured.some_rules()}),
+        ("limit_set", {"limit": measured.a_limit(high="0.045")}),
+        ("size_set", {"size": measured.a_size()}),
+        ("limit_set", {"limit": measured.a_limit(**unused)}),
+    ]
+    with writing(office.engine) as conn:
+        rows = [desk.write(conn, office.settings, office.manager.id, kind, body=body) for kind, body in statements]
+    gauge, other, rules, limit, size, _ = (row.entry["id"] for row in rows)
+    by = {"gauge": late["name"], "gauge_id": late["id"], "basis": [gauge, rules, limit, size]}
+    measured.read_bore(phone, job, "bore/3", **by)
+    measured.read_bore(phone, job, "bore/4", measured.BORE | {"top/thrust": "89.090"}, **by)
+    pin = {"gauge": "Micrometer 2", "gauge_id": micrometer["id"], "basis": [other, rules], "procedure": "crankpin"}
+    values = {"front/0": "53.982", "front/90": "53.976", "rear/0": "53.981", "rear/90": "53.975"}
+    measured.read_bore(phone, job, "crankpin/2", values, **pin)
+    bearing = {"quantity": "diameter", "procedure": "rod_clearance", "gauge": late["name"], "gauge_id": late["id"]}
+    measured.read(phone, job, "rod_bearing/3", "housing", "54.030", **bearing)
+    return [measured.read(phone, job, "crankpin/3", "front/0", "53.1", **pin)]
 
 
 HEIC = b"\0\0\0\x18ftypheic\0\0\0\0heicmif1" + b"SEED-PLACE" * 4

@@ -1,0 +1,145 @@
+"""The measurement sheets of a pack: what a stranger can work out again from it, and what PDF and page say of it."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+
+import pytest
+
+from tests.broken_packs.make import entry_of, read, write
+from tests.support import record
+from tests.support.packs import files_of
+from witnessmark.db import reading
+from witnessmark.pack import figures, words
+from witnessmark.projections import figures as office
+from witnessmark.proof import layout
+from witnessmark.proof.record import STATEMENTS
+from witnessmark.proof.verify import verify
+from witnessmark.trade import known, sheets
+from witnessmark.trade.corrections import fold
+
+
+@pytest.fixture(scope="module", params=["sealed", "customer"])
+def files(packed, request) -> dict[str, bytes]:
+    return files_of(getattr(packed, request.param).path)
+
+
+def entries_of(files: dict[str, bytes]) -> list[dict]:
+    return [json.loads(files[path]) for path in sorted(files) if path.startswith(layout.ENTRIES)]
+
+
+def worked_out_again(files: dict[str, bytes]) -> list[dict]:
+    """The sheets as somebody makes them who has nothing but the entries of the pack."""
+    entries = entries_of(files)
+    described = [one["body"]["engine_type"] for one in entries if one["kind"] == "engine_type_described"]
+    own = [one for one in entries if one["job"] is not None]
+    read_now = [
+        {
+            "id": one.entry["id"],
+            "exhibit": str(number),
+            "place": one.location["place"],
+            "point": one.location["point"],
+            "body": one.body,
+            "claimed": one.entry["claimed"],
+        }
+        for number, one in enumerate(fold(own), 1)
+        if one.entry["kind"] == "measured" and one.withdrawn_by is None
+    ]
+    return sheets.sheets(described[-1], read_now, known.known(entries))
+
+
+def test_a_stranger_works_out_what_the_office_shows(packed, files):
+    with reading(packed.office.engine) as conn:
+        shown = office.of_job(conn, packed.office.workshop.id, packed.job)
+
+    assert worked_out_again(files) == shown["sheets"]
+    assert {one["procedure"] for one in shown["sheets"]} == {"cylinder_bore", "crankpin", "rod_clearance", ""}
+
+
+def test_what_the_figures_rest_on_is_in_and_nothing_else_of_the_workshop(files):
+    said = [one for one in entries_of(files) if one["kind"] in STATEMENTS]
+    limits = [one["body"]["limit"] for one in said if one["kind"] == "limit_set"]
+
+    assert [(one["procedure"], one["high"]) for one in limits] == [
+        ("cylinder_bore", "0.045"),
+        ("cylinder_bore", "0.060"),
+    ]
+    assert {one["kind"] for one in said} == set(STATEMENTS) - {"procedure_described"}
+    assert all(one["job"] is None for one in said)
+
+
+def test_a_job_without_figures_brings_no_statement_along(packed, tmp_path):
+    phone = packed.office.phone("bay 7")
+    job = phone.open_job("24/777", engine_type=record.ENGINE_TYPE_ID)
+    phone.note(job)
+    record.send(phone)
+    other = type(packed)(packed.office, job, None, None, {})
+    built = other.cut("sealed", tmp_path / "bare")
+    files = files_of(built.path)
+
+    assert verify(built.path).faults == []
+    assert not any(one["kind"] in STATEMENTS for one in entries_of(files))
+    assert 'id="figures"' not in files[layout.PAGE].decode()
+
+
+def test_a_statement_that_was_left_out_is_missed(packed, tmp_path):
+    top, all_files = read(packed.sealed.path)
+    del all_files[entry_of(all_files, "size_set")]
+    report = verify(write(tmp_path / "without.zip", top, all_files))
+
+    assert any(words.startswith("1 statement is named as the basis of readings") for words in report.remarks)
+    assert not any("basis of readings" in words for words in verify(packed.sealed.path).remarks)
+
+
+def plain(page: str) -> str:
+    return " ".join(re.sub(r"<[^>]+>", " ", page).split())
+
+
+def test_the_page_says_verdicts_then_and_now_overdue_gauges_and_that_it_is_no_certificate(files):
+    page = files[layout.PAGE].decode()
+    section = plain(page[page.index('id="figures"') :])
+
+    assert "Cylinder bore, as found" in section and "They are no certificate." in section
+    assert "Bore gauge 4 was due for calibration on 2020-02-03 and gave 12 readings" in section
+    assert "by what counts now: service limit at most 0.060 mm (Invented manual, edition 3, page 15)" in section
+    assert "by what counted when it was read: service limit at most 0.045 mm" in section
+    assert "In place of Bore gauge 4" in section or "No number of readings" in section
+    assert "guarded acceptance" in section
+    # Each verdict has a form of its own besides its word.
+    for form in ("outlined", "solid", "hatched"):
+        assert f'class="tag {form}"' in page
+
+
+def test_the_pdf_says_the_same(files, tmp_path):
+    (tmp_path / "report.pdf").write_bytes(files[layout.REPORT])
+    told = subprocess.run(["pdftotext", "-layout", tmp_path / "report.pdf", "-"], capture_output=True, check=True)
+    text = " ".join(told.stdout.decode().split())
+
+    assert "Cylinder bore, as found" in text and "Big-end clearance by diameters, as found" in text
+    assert "Bore gauge 4 was due for calibration on 2020-02-03" in text
+    assert "within limits" in text and "outside limits by" in text and "not proven" in text
+    assert "by what counted when it was read" in text
+
+
+def test_the_words_come_from_the_sheet_alone(packed, files):
+    """Every number shown in a table is one of the sheet, and every figure with a value is shown."""
+    made = worked_out_again(files)
+    engine = next(one["body"]["engine_type"] for one in entries_of(files) if one["kind"] == "engine_type_described")
+    for sheet, told in zip([one for one in made if one["procedure"]], figures.told(made, engine), strict=True):
+        shown = [
+            cell["text"] for part in told["tables"] for row in part["rows"] for cell in row["cells"] if cell["text"]
+        ]
+        figure_values = [
+            one["value"] for place in sheet["places"] for one in place["figures"] if one["value"] is not None
+        ]
+        means = [one["mean"] for place in sheet["places"] for one in place["readings"].values()]
+        assert sorted(shown) == sorted(figure_values + means)
+
+
+def test_every_standing_has_its_words_and_its_form():
+    assert {name for name, _, _ in words.STANDINGS} == set(words.STANDING.values())
+    assert {words.STANDING[standing]: form for standing, form in figures.FORMS.items()} == {
+        name: form for name, form, _ in words.STANDINGS
+    }
