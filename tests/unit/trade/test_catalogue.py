@@ -15,8 +15,10 @@ PURE_TWINS = (
     "amounts", "corrections", "described", "engine_types", "errors", "exact", "figures", "finer_gauge",
     "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations", "machining",
     "machining_proposal", "measuring_rules", "more_readings", "press_fit", "procedure_lines", "procedures",
-    "proposal_parts", "proposals", "ratio", "settling", "shapes", "shim_proposal", "shims", "skim_proposal", "stages",
-    "statements", "typed_places", "uncertainty", "units", "unproven", "verdicts", "vocabulary",
+    "proposal_parts", "proposals", "ratio", "sequence", "settling", "shapes", "shim_proposal", "shims",
+    "skim_proposal", "stages", "statements", "tightening", "tightening_departures", "tightening_rows",
+    "tightening_said", "tightening_sheets", "tightening_stages", "tightening_values", "typed_places", "uncertainty",
+    "units", "unproven", "verdicts", "vocabulary",
 )  # fmt: skip
 
 
