@@ -17,16 +17,21 @@ import { nextPlace, stepInPlace } from './stepping.ts'
 
 const SIDE_BY_SIDE = 'side_by_side'
 
+/** How a sheet's procedure stands in the address; readings outside any procedure have a sheet too. */
+function named({ procedure }: Sheet): string {
+  return procedure || 'single_readings'
+}
+
 /** The measurement sheets of a job, one procedure and state at a time, over all its cylinders or journals. */
 export function Figures({ job: id }: { job: string }) {
   const { told, trouble } = useAsk<JobFigures>(`/api/jobs/${id}/figures`)
   const [asked, setAsked] = useState<{ place: SheetPlace; figure: SheetFigure } | null>(null)
   const sheets = told?.sheets ?? []
-  const { procedure = sheets[0]?.procedure, state = '', place = '' } = route.value.values
-  const states = sheets.filter((one) => one.procedure === procedure)
+  const { procedure = sheets[0] && named(sheets[0]), state = '', place = '' } = route.value.values
+  const states = sheets.filter((one) => named(one) === procedure)
   const sheet = states.find((one) => one.state === state) ?? states[0]
   const beside = state === SIDE_BY_SIDE && states.length > 1
-  const codes = [...new Set(sheets.map((one) => one.procedure))]
+  const codes = [...new Set(sheets.map(named))]
   const turnTo = (by: number) => {
     const next = codes[(codes.indexOf(procedure ?? '') + by + codes.length) % codes.length]
     if (next) set({ procedure: next, state: undefined, place: undefined }, true)
@@ -64,8 +69,8 @@ export function Figures({ job: id }: { job: string }) {
               href={address(['job', id, 'figures'], { procedure: code })}
               aria-current={code === procedure ? 'page' : undefined}
             >
-              <Standing of={sheets.filter((one) => one.procedure === code)} />
-              {sheets.find((one) => one.procedure === code)!.name}
+              <Standing of={sheets.filter((one) => named(one) === code)} />
+              {sheets.find((one) => named(one) === code)!.name}
             </a>
           ))}
         </nav>

@@ -33,7 +33,9 @@ export function HeadLimits({ sheet }: { sheet: Sheet }) {
           <div>
             <dt>limits</dt>
             <dd>
-              none set for this engine type; the figures stand without a verdict
+              {sheet.procedure
+                ? 'none set for this engine type; the figures stand without a verdict'
+                : 'single readings are not judged: a procedure is'}
             </dd>
           </div>
         )}

@@ -27,15 +27,27 @@ export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
       <h2>{sentence(place.name)}</h2>
       <PlaceDrawing sheet={sheet} place={place} scale={scale} out={out} />
       <p class="place-verdict">
-        {standing ? <Verdict standing={standing} /> : <span class="soft">{nothing ? 'not read yet' : 'not read in full'}</span>}
+        {standing && !nothing ? (
+          <Verdict standing={standing} />
+        ) : (
+          place.figures.length > 0 && <span class="soft">{nothing ? 'not read yet' : 'not read in full'}</span>
+        )}
       </p>
       <Readings job={job} sheet={sheet} place={place} out={out} />
       <Remarks job={job} sheet={sheet} place={place} />
-      <ul class="place-figures" aria-label={`Figures of ${place.name}`}>
-        {place.figures.map((figure) => (
-          <FigureLine key={figure.code} figure={figure} ask={() => ask(place, figure)} line={!scale && sheet.drawing !== 'face'} unit={sheet.unit} />
-        ))}
-      </ul>
+      {place.figures.length > 0 && (
+        <ul class="place-figures" aria-label={`Figures of ${place.name}`}>
+          {place.figures.map((figure) => (
+            <FigureLine
+              key={figure.code}
+              figure={figure}
+              ask={() => ask(place, figure)}
+              line={!scale && sheet.drawing !== 'face'}
+              unit={sheet.axes.length > 1 ? sheet.unit : ''}
+            />
+          ))}
+        </ul>
+      )}
     </li>
   )
 }
@@ -45,7 +57,7 @@ interface LineProps {
   ask: () => void
   /** Drawn as a dimension line under its words. */
   line: boolean
-  /** The unit that the sheet says once. */
+  /** The unit that the head of the readings says once; '' where there is none. */
   unit: string
 }
 

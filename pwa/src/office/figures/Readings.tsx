@@ -23,7 +23,7 @@ export function Readings({ job, sheet, place, out }: Props) {
       ),
     sheet.axes.length ? [{ code: '', words: '' }] : [],
   )
-  const cell = (code: string) => <Cell job={job} taken={place.readings[code]} out={out.has(code)} words={readingWords(sheet, code)} />
+  const cell = (code: string) => <Cell job={job} unit={across ? sheet.unit : ''} taken={place.readings[code]} out={out.has(code)} words={readingWords(sheet, code)} />
   const grid = new Set(cells(sheet).map(({ code }) => code))
   const beside = sheet.readings_asked.filter(({ code }) => !grid.has(code) && place.readings[code])
   return (
@@ -60,18 +60,33 @@ export function Readings({ job, sheet, place, out }: Props) {
   )
 }
 
-function Cell({ job, taken, out, words }: { job: string; taken: Taken | undefined; out: boolean; words: string }) {
+interface CellProps {
+  job: string
+  taken: Taken | undefined
+  out: boolean
+  words: string
+  /** The unit that the head says for all; '' where there is no head. */
+  unit: string
+}
+
+function Cell({ job, taken, out, words, unit }: CellProps) {
   if (!taken) return <span class="soft" aria-label="not read">–</span>
   const newest = taken.values.findLast(({ exhibit }) => exhibit)
+  const shown = (
+    <>
+      {taken.mean}
+      {taken.unit && taken.unit !== unit && <span class="figure-unit"> {taken.unit}</span>}
+    </>
+  )
   const kind = `figure reading${out ? ' is-beyond' : ''}`
-  if (!newest) return <span class={kind}>{taken.mean}</span>
+  if (!newest) return <span class={kind}>{shown}</span>
   return (
     <a
       class={kind}
       href={address(['job', job], { exhibit: newest.exhibit })}
       aria-label={`${words}: ${taken.mean} ${taken.unit}${out ? ', beyond the limit' : ''}${taken.n > 1 ? `, mean of ${taken.n}` : ''}, exhibit ${newest.exhibit}`}
     >
-      {taken.mean}
+      {shown}
     </a>
   )
 }

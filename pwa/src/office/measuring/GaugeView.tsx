@@ -82,7 +82,7 @@ export function GaugeView({ gauge }: { gauge: Gauge }) {
             <ul class="visits">
               {told.figures.map((one) => (
                 <li key={one.job + one.procedure}>
-                  <a href={address(['job', one.job, 'figures'], { procedure: one.procedure })}>
+                  <a href={address(['job', one.job, 'figures'], { procedure: one.procedure || 'single_readings' })}>
                     job {one.number}, {one.name || 'single readings'}
                   </a>
                   , {count(one.readings, 'reading')}

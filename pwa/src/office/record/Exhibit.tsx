@@ -138,10 +138,10 @@ function Facts({ item }: { item: Item }) {
 /** The way from a reading to the sheet it stands on. */
 function SheetOf({ item, procedure, state, place }: { item: Item; procedure: string; state: string; place: string }) {
   const open = job.value?.id
-  if (item.kind !== 'measured' || !procedure || !open || item.withdrawn) return null
+  if (item.kind !== 'measured' || !open || item.withdrawn) return null
   return (
     <Fact name="sheet">
-      <a href={address(['job', open, 'figures'], { procedure, state, place })}>Figures of this place</a>
+      <a href={address(['job', open, 'figures'], { procedure: procedure || 'single_readings', state, place })}>Figures of this place</a>
     </Fact>
   )
 }
