@@ -38,6 +38,7 @@ export interface Departure {
   needs: 'reason' | 'manager'
 }
 
+export const MOST_OF_A_LABEL = 30
 /** What was done is not undone by doing the stage again. */
 const STAYS: Sort[] = ['order_proposed', 'stretch_reused']
 
@@ -51,11 +52,12 @@ export class Departures {
   constructor(private readonly stages: string[]) {}
 
   count(stage: string, label: string, sort: Sort): number {
-    return this.all.filter((one) => one.stage === stage && one.label === label && one.sort === sort).length
+    const wanted = stem(stage, label, sort)
+    return this.all.filter((one) => stem(one.stage, one.label, one.sort) === wanted).length
   }
 
   add(sort: Sort, stage: string, label: string, words: string): void {
-    const key = `${stage}/${label}/${sort}/${this.count(stage, label, sort) + 1}`
+    const key = `${stem(stage, label, sort)}${this.count(stage, label, sort) + 1}`
     const needs = sort === 'stretch_reused' ? 'manager' : 'reason'
     this.all.push({ key, sort, stage, label, words, answered: null, needs })
   }
@@ -90,6 +92,11 @@ export class Departures {
   restartable(one: Departure): boolean {
     return !STAYS.includes(one.sort) && this.stages.includes(one.stage)
   }
+}
+
+/** A key without its number. What the sheet has not may be called anything; a key has 80 characters at most. */
+function stem(stage: string, label: string, sort: Sort): string {
+  return `${stage}/${[...label].slice(0, MOST_OF_A_LABEL).join('')}/${sort}/`
 }
 
 function answered(entry: RunEntry, how: Answered['how']): Answered {

@@ -24,6 +24,7 @@ SORTS = {
     "order_proposed": "order not confirmed",
     "other_unit": "cannot be compared",
 }
+MOST_OF_A_LABEL = 30
 # What was done is not undone by doing the stage again.
 _STAYS = ("order_proposed", "stretch_reused")
 
@@ -63,10 +64,11 @@ class Departures:
         self._stages = stages
 
     def count(self, stage: str, label: str, sort: str) -> int:
-        return sum((one.stage, one.label, one.sort) == (stage, label, sort) for one in self.all)
+        stem = _stem(stage, label, sort)
+        return sum(_stem(one.stage, one.label, one.sort) == stem for one in self.all)
 
     def add(self, sort: str, stage: str, label: str, words: str) -> Departure:
-        key = f"{stage}/{label}/{sort}/{self.count(stage, label, sort) + 1}"
+        key = _stem(stage, label, sort) + str(self.count(stage, label, sort) + 1)
         needs = "manager" if sort == "stretch_reused" else "reason"
         restartable = sort not in _STAYS and stage in self._stages
         departure = Departure(key, sort, stage, label, words, needs, restartable)
@@ -90,6 +92,11 @@ class Departures:
 
     def open(self) -> list[Departure]:
         return [one for one in self.all if one.answered is None]
+
+
+def _stem(stage: str, label: str, sort: str) -> str:
+    """A key without its number. What the sheet has not may be called anything; a key has 80 characters at most."""
+    return f"{stage}/{label[:MOST_OF_A_LABEL]}/{sort}/"
 
 
 def _answered(entry: Mapping[str, Any], how: str) -> dict[str, Any]:

@@ -46,6 +46,8 @@ def everything_goes_wrong():
     story.tap("turn", "2", method="angle", tool_id=CLICK, by=BEN)
     story.tap("turn", "7", method="feel")
     story.tap("gone", "1")
+    for _ in range(2):
+        story.tap("gone", "\N{WRENCH} the long one beside the dipstick, behind the bracket")
     story.answer("snug/3/out_of_order/1", "Bolt 1 was on its way from the store.")
     story.answer("//stretch_reused/1", "Not mine to say.", by=BEN)
     story.answer("//stretch_reused/1", "Length measured.", by=MANAGER)

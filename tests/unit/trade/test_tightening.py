@@ -283,6 +283,8 @@ def test_what_the_sheet_has_not_is_kept_and_said():
          "Fastener 1 was recorded for a stage without a code, which the sheet has not."),
     ]  # fmt: skip
     assert [one["label"] for one in fold(sheet(), story.entries)["strays"]] == ["9", "1"]
+    story.tap("x" * 20, "the long one beside the dipstick " * 2)
+    assert all(len(key) <= 80 for key, _ in departures(story)), "an answer can name it"
 
 
 def test_other_runs_and_conditions_not_met():
