@@ -18,7 +18,7 @@ from witnessmark.trade.locations import place_name
 
 # Columns of a table that fit beside one another on a sheet of A4.
 MOST_COLUMNS = 6
-LIMITS = {"new": "limit, new part", "service": "service limit", "machining": "limit, machining"}
+LIMITS = {"new": "limit of a new part", "service": "service limit", "machining": "limit of machining"}
 FORMS = {"within": "outlined", "outside": "solid", "not proven": "hatched", "no limit": "plain"}
 
 
@@ -145,7 +145,7 @@ def _reading(one: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] 
         small.append("far from its neighbours")
     if any(value["overdue"] for value in one["values"]):
         small.append("gauge overdue")
-    numbers = ", ".join(value["exhibit"] for value in one["values"])
+    numbers = ", ".join(sorted((value["exhibit"] for value in one["values"]), key=lambda number: (len(number), number)))
     return {"text": " ".join(said), "small": "; ".join([*([f"no. {numbers}"] if numbers else []), *small]), "tags": []}
 
 
@@ -202,7 +202,7 @@ def _said(name: str, figure: dict[str, Any], one: dict[str, Any], when: str) -> 
     measured = f"{value} ± {figure['U']}" if figure["U"] is not None else value
     likely = f" Likelihood to be within: {one['probability']} %." if one["probability"] else ""
     unknown = f" {' '.join(figure['unknown'])}" if figure["unknown"] else ""
-    by = f"{when}{SORTS[one['sort']]} {_range(one)} ({one['source']}), {words.RULES[one['rule']]}"
+    by = f"{when}{LIMITS[one['sort']]} {_range(one)} ({one['source']}), {words.RULES[one['rule']]}"
     return {
         "form": FORMS[one["standing"]],
         "words": f"{words.STANDING[one['standing']]}{_beyond(one)}",
