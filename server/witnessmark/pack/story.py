@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from witnessmark.log.rows import Row
+from witnessmark.trade.corrections import fold
 from witnessmark.trade.kinds import KINDS
 from witnessmark.trade.lines import line
 from witnessmark.trade.locations import place_name
@@ -98,24 +99,18 @@ def tell(
     engine_type = engine_types.get(facts.get("engine_type", ""))
     numbers = {row.id: number for number, row in enumerate(rows, 1)}
     exhibits = {row.id: _exhibit(number, row, people, devices, engine_type) for row, number in _numbered(rows)}
-    changes: dict[str, dict] = {}
     for row in rows:
         target = exhibits.get(row.entry["body"].get("entry", ""))
-        if row.entry["kind"] not in ("entry_corrected", "entry_withdrawn") or target is None:
-            continue
-        body = row.entry["body"]
-        answer = Answer(numbers[row.id], people.get(row.entry["author"], ""), body["reason"])
-        exhibits[row.id].about = target.number
-        if row.entry["kind"] == "entry_withdrawn":
-            target.withdrawn = answer
-            continue
-        target.corrections.append(answer)
-        new = changes.setdefault(body["entry"], {"body": {}, "location": None})
-        new["body"].update(body["changes"])
-        new["location"] = body["location"] or new["location"]
-    for row in rows:
-        if row.id in changes:
-            _correct(exhibits[row.id], row.entry, changes[row.id], engine_type)
+        if row.entry["kind"] in ("entry_corrected", "entry_withdrawn") and target is not None:
+            exhibits[row.id].about = target.number
+    # A correction that was itself withdrawn stays beside the record and changes nothing.
+    for row, standing in zip(rows, fold(row.entry for row in rows), strict=True):
+        exhibit = exhibits[row.id]
+        exhibit.corrections = [_answer(one, numbers, people) for one in standing.corrected_by]
+        if standing.withdrawn_by is not None:
+            exhibit.withdrawn = _answer(standing.withdrawn_by, numbers, people)
+        if standing.corrected_by:
+            _correct(exhibit, row.entry, standing.body, standing.location, engine_type)
     job = rows[0].job if rows else ""
     told = [(words, _fact(facts, name, engine_type), changed.get(name)) for name, words in FACTS]
     shown = [one for one in told if one[1]]
@@ -182,9 +177,13 @@ def _exhibit(
     )
 
 
-def _correct(exhibit: Exhibit, entry: dict, new: dict, engine_type: dict[str, Any] | None) -> None:
+def _answer(entry: Mapping[str, Any], numbers: Mapping[str, int], people: Mapping[str, str]) -> Answer:
+    return Answer(numbers[entry["id"]], people.get(entry["author"], ""), entry["body"]["reason"])
+
+
+def _correct(exhibit: Exhibit, entry: dict, body: dict, location: Any, engine_type: dict[str, Any] | None) -> None:
     """Shows the record as it reads now, and keeps how it read before."""
-    now = {**entry, "body": {**entry["body"], **new["body"]}, "location": new["location"] or entry["location"]}
+    now = {**entry, "body": body, "location": location}
     said = line(now, engine_type)
     if (said["title"], said["text"]) != (exhibit.title, exhibit.text):
         exhibit.was = (exhibit.title, exhibit.text)
