@@ -86,8 +86,9 @@ def build() -> Path:
     if mark.exists() and mark.read_text() == wanted:
         return dist
     install()
-    _, npm, _ = find_node()
+    node, npm, _ = find_node()
     _run([*npm, "run", "build", "--silent"])
+    _run([*node, "squeeze.mjs", str(dist / "bay"), str(dist / "office")])
     lay_out(PWA / "node_modules" / "@fontsource", dist / "fonts")
     mark.write_text(wanted)
     return dist

@@ -59,6 +59,19 @@ def test_a_squeezed_answer_is_the_same_file(faces):
     assert gzip.decompress(squeezed.data) == faces.get("/assets/index-BjAhEw0a.js").data
 
 
+def test_a_browser_that_takes_the_smaller_form_made_at_build_time_gets_it(faces, tmp_path):
+    beside = tmp_path / "pwa" / "office" / "assets" / "index-BjAhEw0a.js.br"
+    beside.write_bytes(b"made at build time")
+    coded = [
+        faces.get("/assets/index-BjAhEw0a.js", headers={"Accept-Encoding": taken}).headers.get("Content-Encoding")
+        for taken in ("gzip, deflate, br, zstd", "gzip, deflate", "br;q=0, gzip", "identity")
+    ]
+    assert coded == ["br", "gzip", "gzip", None]
+    smaller = faces.get("/assets/index-BjAhEw0a.js", headers={"Accept-Encoding": "br"})
+    assert smaller.data == b"made at build time" and smaller.headers["Vary"] == "Accept-Encoding"
+    assert "immutable" in smaller.headers["Cache-Control"] and smaller.content_type.startswith("text/javascript")
+
+
 @pytest.mark.parametrize(
     "name", ["../secret.txt", "..%2Fsecret.txt", "assets/../../../secret.txt", "%2e%2e/secret.txt"]
 )

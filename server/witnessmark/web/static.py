@@ -66,7 +66,7 @@ class Served:
     """A file ready to be sent."""
 
     body: bytes
-    squeezed: bytes | None
+    squeezed: dict[str, bytes]  # by the name of the coding, the smallest first
     type: str
     etag: str
 
@@ -115,8 +115,9 @@ def _send(path: Path) -> Response:
         headers["Vary"] = "Accept-Encoding"
     if request.headers.get("If-None-Match") == served.etag:
         return Response(status=304, headers=headers)
-    if served.squeezed and "gzip" in request.headers.get("Accept-Encoding", ""):
-        return Response(served.squeezed, headers=headers | {"Content-Encoding": "gzip"}, content_type=served.type)
+    for coding, body in served.squeezed.items():
+        if request.accept_encodings.quality(coding) > 0:
+            return Response(body, headers=headers | {"Content-Encoding": coding}, content_type=served.type)
     return Response(served.body, headers=headers, content_type=served.type)
 
 
@@ -126,5 +127,9 @@ def _load(path: Path, _mtime_ns: int, _size: int) -> Served:
     kind = TYPES.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
     if kind.startswith("text/") or kind.endswith("+json"):
         kind += "; charset=utf-8"
-    squeezed = gzip.compress(body, 9, mtime=0) if path.suffix in SQUEEZED else None
+    squeezed = {}
+    if path.suffix in SQUEEZED:
+        beside = path.with_name(path.name + ".br")  # made at build time: Python's own library has no Brotli
+        squeezed = {"br": beside.read_bytes()} if beside.is_file() else {}
+        squeezed["gzip"] = gzip.compress(body, 9, mtime=0)
     return Served(body, squeezed, kind, f'W/"{hashlib.sha256(body).hexdigest()[:32]}"')
