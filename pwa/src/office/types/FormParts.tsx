@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { Choice, Field } from '../../parts/Field.tsx'
-import { type Fault, FASTENER_PARTS, OPTIONAL_PARTS, PARTS } from '../../trade/engine_types.ts'
-import { faultsAt, type TypedBank, type TypedJoint, type TypedShaft } from './form.ts'
+import { type Fault, OPTIONAL_PARTS, PARTS } from '../../trade/engine_types.ts'
+import { faultsAt, type TypedBank, type TypedShaft } from './form.ts'
 
 function Group({
   name,
@@ -130,63 +130,6 @@ export function Camshafts({ shafts, banks, put, faults }: ShaftsProps) {
             leave out
           </button>
         </div>
-      ))}
-    </Group>
-  )
-}
-
-interface JointsProps {
-  joints: TypedJoint[]
-  put: (joints: TypedJoint[]) => void
-  faults: Fault[]
-}
-
-export function Joints({ joints, put, faults }: JointsProps) {
-  return (
-    <Group
-      name="Joints and their fasteners"
-      add="Add a joint"
-      adds={() => put([...joints, { code: 'head_bolt/A', name: 'Head, bank A', fasteners: '' }])}
-    >
-      {joints.map((joint, i) => (
-        <details class="joint" key={i} open={!joint.fasteners || Boolean(faultsAt(faults, `joints.${i}`))}>
-          <summary>
-            {joint.name || joint.code}{' '}
-            <span class="soft">{joint.fasteners.split('\n').filter((line) => line.trim()).length} fasteners</span>
-          </summary>
-          <div class="row row-joint">
-            <Field
-              label="Code"
-              value={joint.code}
-              onValue={(code) => put(at(joints, i, { code }))}
-              suggestions={FASTENER_PARTS.map((code) => `${code}/A`)}
-              wrong={faultsAt(faults, `joints.${i}.code`)}
-            />
-            <Field
-              label="Name"
-              value={joint.name}
-              onValue={(name) => put(at(joints, i, { name }))}
-              wrong={faultsAt(faults, `joints.${i}.name`)}
-            />
-            <Field
-              label="Fasteners"
-              value={joint.fasteners}
-              onValue={(fasteners) => put(at(joints, i, { fasteners }))}
-              lines={6}
-              figures
-              hint="A line each: label, mm along, mm across."
-              wrong={faultsAt(faults, `joints.${i}.fasteners`)}
-            />
-            <button
-              type="button"
-              class="plain"
-              onClick={() => put(joints.filter((_, n) => n !== i))}
-              aria-label={`Leave out joint ${joint.name}`}
-            >
-              leave out
-            </button>
-          </div>
-        </details>
       ))}
     </Group>
   )

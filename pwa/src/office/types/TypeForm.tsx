@@ -7,7 +7,8 @@ import type { Fault } from '../../trade/engine_types.ts'
 import type { EngineType } from '../shapes.ts'
 import { count, listed } from '../words.ts'
 import { faultsAt, faultsOf, usual, type Typed } from './form.ts'
-import { Banks, Camshafts, Joints, Pieces } from './FormParts.tsx'
+import { Banks, Camshafts, Pieces } from './FormParts.tsx'
+import { Joints } from './Joints.tsx'
 import { SheetsOf } from './SheetsOf.tsx'
 
 const LAYOUTS: { value: EngineType['layout']; words: string }[] = [
