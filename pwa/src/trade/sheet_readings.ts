@@ -116,6 +116,7 @@ function coarsest(good: Counted[]): Gauge | null {
 
 /** In °C, the mean over the repeats; null unless it was taken each time. */
 function temperature(good: Counted[], name: 'part_temperature' | 'gauge_temperature'): Fraction | null {
+  if (good.some(({ body }) => !body[name])) return null
   try {
     return meanOf(
       good.map(({ body }) => {

@@ -96,6 +96,9 @@ export function kindOf(unit: string): string {
 
 /** Order by code points, as the server sorts text. */
 export function byText(a: string, b: string): number {
+  if (a === b) return 0
+  // Halves of a character sort otherwise than the characters they make.
+  if (!/[\ud800-\udfff]/.test(a + b)) return a < b ? -1 : 1
   const [first, second] = [[...a], [...b]]
   const at = first.findIndex((one, i) => one !== second[i])
   if (at < 0) return first.length - second.length
