@@ -75,7 +75,9 @@ export async function measure(at: Where, measured: Measured): Promise<Saved> {
   const basis = basisFor(known.value, type, measured.procedure, at.place, measured.gauge_id)
   return there('measured', at, { ...measured, basis })
 }
-export const tighten = (at: Where, tightened: Tightened) => there('fastener_tightened', at, tightened)
+/** What version 2 of the record asks beside, for a fastener that belongs to no run. */
+const OUTSIDE_A_RUN = { run: '', stage: '', given: 'typed', tool_id: '', set_value: '', basis: [] }
+export const tighten = (at: Where, tightened: Tightened) => there('fastener_tightened', at, { ...OUTSIDE_A_RUN, ...tightened })
 export const find = (at: Where, found: Found) => there('finding_made', at, found)
 
 /** A correction stands beside the record it corrects; both stay readable. `location` null leaves the place as it was. */

@@ -1,4 +1,4 @@
-// The checks of what only the desk writes: engine types, gauges, limits, sizes, procedures, measuring rules. Importing this
+// The checks of what only the desk writes: engine types, gauges, limits, procedures, tightening sheets … Importing this
 // brings them to kinds.ts; the phone does without, and its app stays small.
 
 import { check as checkEngineType } from './engine_types.ts'
@@ -8,6 +8,7 @@ import { check as checkLimit, checkSize } from './limits.ts'
 import { check as checkRules } from './measuring_rules.ts'
 import { check as checkProcedure } from './procedures.ts'
 import type { Check } from './shapes.ts'
+import { check as checkSheet } from './tightening_sheets.ts'
 
 /** The check of a field that holds a whole description: it is taken when nothing is wrong with it. */
 function freeOfFaults(thing: string, check: (value: unknown) => { message: string }[]): Check {
@@ -23,5 +24,6 @@ takeChecks({
   limit: freeOfFaults('a limit', checkLimit),
   size: freeOfFaults('a size', checkSize),
   procedure: freeOfFaults('a procedure', checkProcedure),
+  tightening_sheet: freeOfFaults('a tightening sheet', checkSheet),
   measuring_rules: freeOfFaults('measuring rules', checkRules),
 })

@@ -132,6 +132,8 @@ const SPECIAL: Record<string, Check> = {
   size: description,
   procedure: description,
   measuring_rules: description,
+  tightening_sheet: description,
+  torque_tool: description,
 }
 
 /** Puts the whole checks of descriptions in the place of the plain ones. */

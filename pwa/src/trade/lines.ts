@@ -8,6 +8,7 @@ import { FASTENER_PARTS, type EngineType } from './parts.ts'
 import type { Spec } from './shapes.ts'
 import { itemWords, stageWords } from './stages.ts'
 import * as statements from './statements.ts'
+import { boltsWords, departureWords, jointName } from './tightening_words.ts'
 
 export interface Line {
   title: string
@@ -18,7 +19,7 @@ export type Lined = Pick<Entry, 'kind' | 'version' | 'body' | 'location'>
 
 type Piece = string | { fill: string } | { part: Piece[] }
 
-const STATEMENTS = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules']
+const STATEMENTS = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules', 'tightening_sheet', 'torque_tool']
 const QUANTITY_WORDS = new Map(quantities.quantities.map((one) => [one.code, one.words]))
 const TOKENS = /\{([a-z0-9_]+)\}|([[\]])|([^[\]{}]+)/g
 
@@ -79,6 +80,9 @@ function valueOf(name: string, entry: Lined, engine: EngineType | null): string 
     return ofLocation((body['location'] ?? null) as Location | null, name === 'new_place' ? 'place' : 'point', engine)
   }
   if (name === 'fastener_there') return fastenerThere(String(body['fastener'] ?? ''), location, engine)
+  if (name === 'joint_there') return jointThere(body, location, engine)
+  if (name === 'bolts_there') return boltsWords(String(body['bolts']), Number(body['use']))
+  if (name === 'departure_there') return departureWords(String(body['departure']))
   if (name === 'new') return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
   if (name === 'measured_as') return measuredAs(entry)
   if (name === 'told') {
@@ -128,6 +132,13 @@ function fastenerThere(fastener: string, location: Location | null, engine: Engi
   const where = placeName(engine, location.place)
   // The place may be the fastener itself: then its number is said once.
   return FASTENER_PARTS.includes(location.place.split('/')[0]!) ? where : `${where}, ${fastener}`
+}
+
+/** The joint that was named, or the one that the place is a fastener of. */
+function jointThere(body: Lined['body'], location: Location | null, engine: EngineType | null): string {
+  const segments = location ? location.place.split('/') : []
+  if (FASTENER_PARTS.includes(segments[0] ?? '')) segments.pop()
+  return jointName(engine, String(body['joint'] ?? segments.join('/')))
 }
 
 /** "Cylinder bore, as found": the procedure that asked for a reading and the state of the engine. */

@@ -1,6 +1,8 @@
-// The workshop's own statements in words: gauges, limits, sizes, procedures and rules. The twin of trade/statements.py.
+// The workshop's own statements in words: gauges, limits, procedures, tightening sheets … The twin of trade/statements.py.
 
 import { BUILT_IN } from './procedures.ts'
+import { times } from './tightening_departures.ts'
+import { jointWords } from './tightening_words.ts'
 
 type What = Record<string, any>
 
@@ -13,7 +15,8 @@ export const RULES: Record<string, string> = {
 
 /** What a statement is about, for the title of its line. `sort` is the sort of its field in kinds.json. */
 export function named(sort: string, what: What): string {
-  if (sort === 'gauge') return what['name']
+  if (sort === 'gauge' || sort === 'torque_tool') return what['name']
+  if (sort === 'tightening_sheet') return `${what['name']}, ${jointWords(what['joint'])}`
   if (sort === 'procedure') return `${what['name']}, edition ${what['edition']}`
   if (sort === 'measuring_rules') return RULES[what['rule']] ?? what['rule']
   if (sort === 'limit') {
@@ -30,6 +33,8 @@ export function told(sort: string, what: What): string {
 
 function saidOf(sort: string, what: What): string[] {
   if (sort === 'gauge') return ofGauge(what)
+  if (sort === 'torque_tool') return ofTool(what)
+  if (sort === 'tightening_sheet') return ofSheet(what)
   if (sort === 'procedure') {
     const grid = what['grid'] as { values: unknown[] }[]
     const count = grid.length ? grid.reduce((n, axis) => n * axis.values.length, 1) : 0
@@ -72,15 +77,61 @@ function subject(what: What, names: 'figures' | 'sizes', field: string): string 
 }
 
 function ofGauge(gauge: What): string[] {
-  const { resolution, mpe, unit, serial, certificate, calibrated, due } = gauge as Record<string, string>
+  const { resolution, mpe, unit } = gauge as Record<string, string>
   return [
     gauge['retired'] ? 'Out of use' : '',
     `Reads to ${withUnit(resolution!, unit!)}; permissible error plus or minus ${withUnit(mpe!, unit!)}`,
+    ...ofCalibration(gauge),
+    gauge['notes'],
+  ] as string[]
+}
+
+function ofTool(tool: What): string[] {
+  return [
+    tool['retired'] ? 'Out of use' : '',
+    range(tool['low'], tool['high'], tool['unit']),
+    tool['deviation'] && `Permissible deviation plus or minus ${tool['deviation']} %`,
+    ...ofCalibration(tool),
+    tool['notes'],
+  ] as string[]
+}
+
+function range(low: string, high: string, unit: string): string {
+  if (low && high) return `From ${low} to ${withUnit(high, unit)}`
+  if (high) return `Up to ${withUnit(high, unit)}`
+  return low && `From ${withUnit(low, unit)}`
+}
+
+function ofSheet(sheet: What): string[] {
+  const { thread, uses_most: most, length_most: length } = sheet
+  const stages = sheet['stages'] as What[]
+  return [
+    sheet['withdrawn'] ? 'Withdrawn' : '',
+    `Thread ${thread.size}${thread.class ? `, class ${thread.class}` : ''}`,
+    sheet['bolt'] === 'stretch' ? 'Stretch bolts' : '',
+    most ? `Tightened ${times(most)} in all at most` : '',
+    length && `No longer than ${length} mm`,
+    `Stages: ${stages.map(stageSaid).join('; ')}`,
+    stages.some((one) => one['proposed']) ? 'The order is only a proposal' : '',
+    sheet['two_people'] ? 'A second person witnesses it' : '',
+    `From: ${sheet['source']}`,
+    sheet['note'],
+  ] as string[]
+}
+
+/** "Snug, 20 N·m"; the target is not said twice when the name of the stage says it. */
+function stageSaid(stage: What): string {
+  const target = withUnit(stage['target'], stage['unit'])
+  return !target || stage['words'].includes(target) ? stage['words'] : `${stage['words']}, ${target}`
+}
+
+function ofCalibration(thing: What): string[] {
+  const { serial, certificate, calibrated, due } = thing as Record<string, string>
+  return [
     serial && `Serial number ${serial}`,
     certificate && `Certificate ${certificate}`,
     calibrated && `Calibrated ${calibrated}`,
     due && `Due ${due}`,
-    gauge['notes'],
   ] as string[]
 }
 

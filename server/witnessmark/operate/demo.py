@@ -183,13 +183,16 @@ class _Making:
             "job_opened": ("body",),
             "note_made": ("text",),
             "measured": tuple(KINDS["measured"].fields),
-            "fastener_tightened": ("fastener", "value", "unit", "method", "tool", "state", "remark"),
+            "fastener_tightened": tuple(KINDS["fastener_tightened"].fields),
             "finding_made": ("observation", "condition", "opinion"),
         }[kind]
         if kind == "measured":
             # A single reading outside any procedure, unless the story says more.
             usual = {"edition": 0, "state": "as_found", "basis": []}
             return {name: step.get(name, usual.get(name, "")) for name in given}
+        if kind == "fastener_tightened":
+            # Outside a run: nobody was led.
+            return {name: step.get(name, {"given": "typed", "basis": []}.get(name, "")) for name in given}
         return step["body"] if kind == "job_opened" else {name: step.get(name, "") for name in given}
 
     def media(self, engine: Engine, name: str, kind: str) -> dict:

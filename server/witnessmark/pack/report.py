@@ -214,7 +214,7 @@ def _tightened(story: Story) -> list[dict]:
 
 def _choice(one: Exhibit, field: str) -> str:
     """The words of a choice, such as "let go at" for a release."""
-    choices = KINDS[one.kind].versions[1]["body"][field]["of"]
+    choices = KINDS[one.kind].fields[field]["of"]
     return choices.get(one.body[field], one.body[field])
 
 

@@ -16,6 +16,7 @@ from witnessmark.trade.errors import Refusal
 from witnessmark.trade.kinds import KINDS, check_entry, field_check
 from witnessmark.trade.known import FIELD
 from witnessmark.trade.locations import codes
+from witnessmark.trade.tightening_known import FIELD as TIGHTENING_FIELD
 
 # Facts of the workshop itself: the office writes them, no phone does.
 OF_THE_DESK = frozenset(
@@ -27,6 +28,7 @@ OF_THE_DESK = frozenset(
         "entry_refused",
         "pack_issued",
         *FIELD,
+        *TIGHTENING_FIELD,
     }
 )
 ABOUT_ANOTHER = frozenset({"entry_corrected", "entry_withdrawn"})
@@ -93,11 +95,12 @@ class Rules:
             )
         if found[0] != body["entry_hash"]:
             raise Refusal("other_entry", "body.entry_hash", "The entry this one speaks of reads differently here.")
-        if entry["kind"] == "entry_withdrawn" and found[1]["kind"] in FIELD:
+        if entry["kind"] == "entry_withdrawn" and found[1]["kind"] in {*FIELD, *TIGHTENING_FIELD}:
             raise Refusal(
                 "not_withdrawable",
                 "body.entry",
-                "What the workshop said of its measuring is not withdrawn by an entry. Describe it anew in the office.",
+                "What the workshop said of its gauges, limits, sheets and tools is not withdrawn by an entry. "
+                "Describe it anew in the office.",
             )
         if entry["kind"] == "entry_corrected":
             self._check_changes(entry, found[1])

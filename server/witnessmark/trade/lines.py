@@ -11,14 +11,14 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
-from witnessmark.trade import statements
+from witnessmark.trade import statements, tightening_words
 from witnessmark.trade.engine_types import FASTENER_PARTS
 from witnessmark.trade.kinds import KINDS
 from witnessmark.trade.locations import place_name
 from witnessmark.trade.stages import item_words, stage_words
 from witnessmark.trade.tables import table
 
-STATEMENTS = ("gauge", "limit", "size", "procedure", "measuring_rules")
+STATEMENTS = ("gauge", "limit", "size", "procedure", "measuring_rules", "tightening_sheet", "torque_tool")
 QUANTITY_WORDS: dict[str, str] = {one["code"]: one["words"] for one in table("quantities")["quantities"]}
 
 _tokens = re.compile(r"\{([a-z0-9_]+)\}|([\[\]])|([^\[\]{}]+)")
@@ -84,6 +84,12 @@ def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | No
         return _of_location(body.get("location"), name.removeprefix("new_"), engine_type)
     if name == "fastener_there":
         return _fastener_there(body, location, engine_type)
+    if name == "joint_there":
+        return _joint_there(body, location, engine_type)
+    if name == "bolts_there":
+        return tightening_words.bolts_words(body["bolts"], body["use"])
+    if name == "departure_there":
+        return tightening_words.departure_words(body["departure"])
     if name == "new":
         facts = body.get("changes", {})
         return "; ".join(f"{_spaced(key)} “{facts[key]}”" for key in sorted(facts) if _readable(key, facts[key]))
@@ -137,6 +143,13 @@ def _fastener_there(body: Mapping[str, Any], location: Any, engine_type: dict[st
     where = place_name(engine_type, location["place"])
     # The place may be the fastener itself: then its number is said once.
     return where if location["place"].split("/")[0] in FASTENER_PARTS else f"{where}, {fastener}"
+
+
+def _joint_there(body: Mapping[str, Any], location: Any, engine_type: dict[str, Any] | None) -> str:
+    """The joint that was named, or the one that the place is a fastener of."""
+    place = location["place"] if location else ""
+    of_place = place.rpartition("/")[0] if place.split("/")[0] in FASTENER_PARTS else place
+    return tightening_words.joint_name(engine_type, body.get("joint", of_place))
 
 
 def _measured_as(entry: Mapping[str, Any]) -> str:
