@@ -13,6 +13,7 @@ import { toForm, usual, type Typed } from './form.ts'
 import { TypeForm } from './TypeForm.tsx'
 import { inWords } from './inWords.ts'
 import { Limits } from '../measuring/Limits.tsx'
+import { Sheets } from '../tightening/Sheets.tsx'
 import { TypeView } from './TypeView.tsx'
 
 /** The engine types of the workshop: the drawings everything else hangs on. */
@@ -31,6 +32,7 @@ export function EngineTypes() {
   if (id && !told && !trouble) return <p class="opening">Opening the drawing.</p>
   if (one && leaf === 'edit' && isManager.value) return <TypeForm start={toForm(one)} saved={saved} />
   if (one && leaf === 'limits') return <Limits type={one} />
+  if (one && leaf === 'tightening') return <Sheets type={one} />
   if (one) return <TypeView type={one} />
   return (
     <section class="page types-page" aria-labelledby="types-title">

@@ -29,6 +29,9 @@ export function TypeView({ type }: { type: EngineType }) {
             <a class="act" href={address(['engine-types', type.id, 'limits'])}>
               Limits and sizes
             </a>
+            <a class="act" href={address(['engine-types', type.id, 'tightening'])}>
+              Tightening
+            </a>
             <a class="act" href={`/api/engine-types/${type.id}/file`} download>
               Export as a file
             </a>

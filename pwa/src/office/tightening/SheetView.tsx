@@ -1,0 +1,152 @@
+import { useState } from 'preact/hooks'
+import { Choice } from '../../parts/Field.tsx'
+import { placeName } from '../../trade/locations.ts'
+import type { EngineType } from '../../trade/parts.ts'
+import type { Procedure } from '../../trade/procedures.ts'
+import { itemWords, stageWords } from '../../trade/stages.ts'
+import { jointsOf, writeFile, type Hold } from '../../trade/tightening_sheets.ts'
+import { PageHead } from '../frame/PageHead.tsx'
+import { whereWords } from '../measuring/where.ts'
+import { nameOf } from '../record/fields.ts'
+import { address } from '../route.ts'
+import { isManager } from '../session.ts'
+import { count, dayAndClock, listed } from '../words.ts'
+import { drawnJoint } from './form.ts'
+import { JointPlan } from './JointPlan.tsx'
+import { orderMarks } from './marks.ts'
+import { PhoneView } from './PhoneView.tsx'
+import { PreloadView } from './PreloadView.tsx'
+import { boltWords, methodWords, targetWords, threadWords } from './said.ts'
+import { bare, type SheetLine } from './shapes.ts'
+
+interface Props {
+  type: EngineType
+  line: SheetLine
+  procedures: Procedure[]
+}
+
+/** One tightening sheet: the joint with its order, the stages, the bolts, what it waits on, and how it was described before. */
+export function SheetView({ type, line, procedures }: Props) {
+  const sheet = bare(line)
+  const [at, turn] = useState(0)
+  const stage = sheet.stages[at] ?? sheet.stages[0]!
+  const fasteners = drawnJoint(type, sheet)?.fasteners ?? []
+  const joints = jointsOf(sheet.joint, type).map(({ name, code }) => name || placeName(type, code))
+  const home = ['engine-types', type.id, 'tightening']
+  return (
+    <section class="page" aria-labelledby="sheet-title">
+      <PageHead
+        id="sheet-title"
+        title={sheet.name}
+        acts={
+          <>
+            <a class="act" href={address(home)}>
+              All sheets
+            </a>
+            <button type="button" onClick={() => save(sheet.name, writeFile(sheet))}>
+              Export as a file
+            </button>
+            {isManager.value && (
+              <a class="act" href={address([...home, sheet.id, 'edit'])}>
+                Describe anew
+              </a>
+            )}
+          </>
+        }
+      >
+        <p class="soft">
+          {type.name}, {listed(joints)}
+          {sheet.withdrawn && ', withdrawn'}
+        </p>
+      </PageHead>
+      {sheet.bolt === 'stretch' && (
+        <p class="caution figures-caution">
+          Stretch bolts have yielded: never check one that was turned by angle with a torque wrench, never use one beyond its length.
+        </p>
+      )}
+      <div class="tightening-sheet">
+        <div class="tightening-drawing">
+          <Choice
+            label="Order drawn"
+            options={sheet.stages.map(({ words }, i) => ({ value: String(i), words }))}
+            chosen={[String(at)]}
+            onChoose={(index) => turn(Number(index))}
+          />
+          <JointPlan fasteners={fasteners} title={`Order of ${stage.words}`} marks={orderMarks(stage.order)} />
+          {stage.proposed && <p class="caution">The order is only proposed; nobody has confirmed it.</p>}
+          <PhoneView sheet={sheet} stage={stage} fasteners={fasteners} />
+        </div>
+        <div>
+          <section aria-label="Stages">
+            <h2>Stages</h2>
+            <ol class="steps">
+              {sheet.stages.map((one) => (
+                <li key={one.code}>
+                  <b>{one.words}</b>, {methodWords(one)}: <span class="figure">{targetWords(one)}</span>
+                  {one.after && <span class="caution gauge-paper">{one.after}</span>}
+                  <span class="figure gauge-paper">{one.order.join(' ')}</span>
+                  {one.proposed && <span class="caution gauge-paper">order only proposed</span>}
+                </li>
+              ))}
+            </ol>
+          </section>
+          <section aria-label="Bolts">
+            <h2>Bolts</h2>
+            <p>
+              {count(fasteners.length, 'fastener')}, {threadWords(sheet)}. {boltWords(sheet)}
+            </p>
+          </section>
+          <PreloadView sheet={sheet} />
+          <section aria-label="Waits on">
+            <h2>Before it is closed</h2>
+            <ul class="visits">
+              {sheet.holds.map((hold, i) => (
+                <li key={i}>{holdWords(hold, procedures, type)}</li>
+              ))}
+              {sheet.two_people && <li>A second person witnesses it, after the last fastener.</li>}
+              {!sheet.holds.length && !sheet.two_people && <li>Every fastener done, every departure answered; nothing more.</li>}
+            </ul>
+          </section>
+          <section aria-label="Source">
+            <h2>Source</h2>
+            <p>{sheet.source}</p>
+            {sheet.note && <p class="soft">{sheet.note}</p>}
+          </section>
+          {line.history && line.history.length > 0 && (
+            <section aria-label="History">
+              <h2>History</h2>
+              <ol class="visits">
+                {line.history.map((one) => (
+                  <li key={one.position}>
+                    {dayAndClock(one.received)}, {nameOf(one.author)}
+                    <span class="soft gauge-paper">
+                      {one.sheet.stages.map(targetWords).join(', ')}; {one.sheet.source}
+                      {one.sheet.withdrawn && '; withdrawn'}
+                    </span>
+                  </li>
+                ))}
+              </ol>
+            </section>
+          )}
+        </div>
+      </div>
+    </section>
+  )
+}
+
+/** "ovality of crankpin within limits, everywhere"; "ticked at build: rods the right way round" */
+export function holdWords(hold: Hold, procedures: Procedure[], type: EngineType | null): string {
+  if (hold.sort === 'ticked') return `At ${stageWords(hold.stage)}: ${itemWords(hold.stage, hold.item)}.`
+  const procedure = procedures.find(({ code }) => code === hold.procedure)
+  const figure = procedure?.figures.find(({ code }) => code === hold.figure)?.words ?? hold.figure.replaceAll('_', ' ')
+  return `${procedure?.name ?? hold.procedure.replaceAll('_', ' ')}: ${figure} within limits, ${whereWords(type, hold.where)}.`
+}
+
+/** Hands the text over as a file of this name. */
+function save(name: string, text: string): void {
+  const link = document.createElement('a')
+  link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }))
+  link.download = `${name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'tightening-sheet'}.json`
+  link.click()
+  setTimeout(() => URL.revokeObjectURL(link.href), 10_000)
+}

@@ -1,0 +1,169 @@
+import { useRef, useState } from 'preact/hooks'
+import { Refusal } from '../../trade/errors.ts'
+import type { EngineType } from '../../trade/parts.ts'
+import { jointsOf, readFile, type TighteningSheet } from '../../trade/tightening_sheets.ts'
+import { PageHead } from '../frame/PageHead.tsx'
+import { Empty, Fault } from '../frame/Say.tsx'
+import { useAsk } from '../frame/useAsk.ts'
+import type { Listed } from '../procedures/Procedures.tsx'
+import { address, go, route } from '../route.ts'
+import { isManager } from '../session.ts'
+import { count } from '../words.ts'
+import { blank } from './form.ts'
+import { targetWords, threadWords } from './said.ts'
+import { bare, type SheetLine, type SheetsShown } from './shapes.ts'
+import { SheetForm } from './SheetForm.tsx'
+import { SheetView } from './SheetView.tsx'
+
+/** The tightening sheets of an engine type, joint by joint. */
+export function Sheets({ type }: { type: EngineType }) {
+  const [, , , id, leaf] = route.value.path
+  const { told, trouble, again } = useAsk<SheetsShown>(`/api/engine-types/${type.id}/tightening`)
+  const listed = useAsk<{ procedures: Listed[] }>('/api/procedures').told
+  const [taken, setTaken] = useState<TighteningSheet | null>(null)
+  const procedures = (listed?.procedures ?? []).map(({ procedure }) => procedure)
+  const sheets = told?.sheets ?? []
+  const one = sheets.find((sheet) => sheet.id === id)
+  const home = ['engine-types', type.id, 'tightening']
+  const saved = (sheet: string) => {
+    setTaken(null)
+    again()
+    go([...home, sheet])
+  }
+  if (id === 'new' && isManager.value)
+    return <SheetForm type={type} procedures={procedures} start={taken ?? blank(type)} saved={saved} />
+  if (id && !told && !trouble) return <p class="opening">Opening the sheet.</p>
+  if (one && leaf === 'edit' && isManager.value)
+    return <SheetForm key={one.id} type={type} procedures={procedures} start={bare(one)} saved={saved} />
+  if (one) return <SheetView key={one.id} type={type} line={one} procedures={procedures} />
+  const codes = [...new Set(sheets.map(({ joint }) => joint))]
+  return (
+    <section class="page limits-page" aria-labelledby="tightening-title">
+      <PageHead
+        id="tightening-title"
+        title={`Tightening, ${type.name}`}
+        acts={
+          <>
+            <a class="act" href={address(['engine-types', type.id])}>
+              The drawing
+            </a>
+            {isManager.value && (
+              <>
+                <FromFile
+                  take={(sheet) => {
+                    setTaken({ ...sheet, id: '', engine_type: type.id })
+                    go([...home, 'new'])
+                  }}
+                />
+                <a class="act main-act" href={address([...home, 'new'])} onClick={() => setTaken(null)}>
+                  New tightening sheet
+                </a>
+              </>
+            )}
+          </>
+        }
+      />
+      <p class="page-words">
+        In which order and in which stages each joint is tightened, from the maker’s data. The phone guides by the sheet and records
+        what was done, departures too.
+      </p>
+      <Fault>{trouble?.message || (id && told && !one ? 'There is no such tightening sheet here.' : '')}</Fault>
+      {told && sheets.length === 0 && <Empty>None yet. Without a sheet a joint is recorded fastener by fastener, unguided.</Empty>}
+      {codes.map((code) => (
+        <OfJoint key={code} type={type} code={code} sheets={sheets.filter(({ joint }) => joint === code)} home={home} />
+      ))}
+      <WithoutOne type={type} sheets={sheets} />
+    </section>
+  )
+}
+
+function OfJoint({ type, code, sheets, home }: { type: EngineType; code: string; sheets: SheetLine[]; home: string[] }) {
+  const joints = jointsOf(code, type)
+  const words = joints.map(({ name, code: own }) => name || own).join(', ') || `${code}, which the engine type no longer has`
+  return (
+    <section aria-label={words}>
+      <h2>{words}</h2>
+      <table class="limit-lines">
+        <thead>
+          <tr>
+            <th scope="col">sheet</th>
+            <th scope="col">bolts</th>
+            <th scope="col">stages</th>
+            <th scope="col">source</th>
+          </tr>
+        </thead>
+        <tbody>
+          {sheets.map((sheet) => (
+            <tr key={sheet.id} class={sheet.withdrawn ? 'is-withdrawn' : ''}>
+              <th scope="row">
+                <a href={address([...home, sheet.id])}>{sheet.name}</a>
+              </th>
+              <td>
+                {joints[0] && `${joints[0].fasteners.length} × `}
+                {threadWords(sheet)}
+                {sheet.bolt === 'stretch' && ', stretch bolts'}
+              </td>
+              <td>
+                {sheet.stages.map((stage, i) => (
+                  <span key={stage.code} class="stage-said">
+                    {i + 1}. {stage.words} <span class="figure">{targetWords(stage)}</span>
+                    {stage.proposed && <span class="caution"> order only proposed</span>}
+                  </span>
+                ))}
+              </td>
+              <td>
+                {sheet.withdrawn && <b>withdrawn, </b>}
+                {sheet.source}
+                {sheet.history && sheet.history.length > 1 && <span class="soft">. Described {count(sheet.history.length, 'time')}</span>}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}
+
+/** Joints that nobody wrote a sheet for, so that the gap is seen before it is met at the bench. */
+function WithoutOne({ type, sheets }: { type: EngineType; sheets: SheetLine[] }) {
+  const covered = sheets.filter(({ withdrawn }) => !withdrawn).flatMap(({ joint }) => jointsOf(joint, type))
+  const open = type.joints.filter((joint) => joint.fasteners.length && !covered.some(({ code }) => code === joint.code))
+  if (!open.length || !sheets.length) return null
+  return <p class="soft without-sheet">Without a sheet: {open.map(({ name, code }) => name || code).join(', ')}.</p>
+}
+
+function FromFile({ take }: { take: (sheet: TighteningSheet) => void }) {
+  const chooser = useRef<HTMLInputElement>(null)
+  const [fault, setFault] = useState('')
+  const read = async (file: File | undefined) => {
+    if (!file) return
+    try {
+      const sheet = readFile(await file.text()) as TighteningSheet
+      if (!Array.isArray(sheet.stages) || !Array.isArray(sheet.holds)) throw new Error('no lists')
+      take({ ...sheet, thread: { ...sheet.thread }, friction: { ...sheet.friction } })
+    } catch (reason) {
+      const refused = reason instanceof Refusal ? reason.message : ''
+      setFault(refused || 'This file holds no tightening sheet that can be shown. Choose one exported from a workshop.')
+    }
+  }
+  return (
+    <>
+      <button type="button" onClick={() => chooser.current?.click()}>
+        Take from a file
+      </button>
+      <input
+        ref={chooser}
+        class="unseen"
+        tabIndex={-1}
+        type="file"
+        accept=".json,application/json"
+        aria-label="Tightening sheet file"
+        onChange={(event) => {
+          void read(event.currentTarget.files?.[0])
+          event.currentTarget.value = ''
+        }}
+      />
+      <Fault>{fault}</Fault>
+    </>
+  )
+}
