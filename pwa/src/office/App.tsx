@@ -13,6 +13,7 @@ import { SignIn } from './frame/SignIn.tsx'
 import { wearAsKept } from './frame/theme.ts'
 import { Gauges } from './measuring/Gauges.tsx'
 import { Jobs } from './jobs/Jobs.tsx'
+import { Joints } from './joints/Joints.tsx'
 import { SearchScreen } from './jobs/SearchScreen.tsx'
 import { listen, useKeys } from './keys.ts'
 import { Packs } from './pack/Packs.tsx'
@@ -108,13 +109,14 @@ function titleOf(room: string, leaf: string): string {
     about: 'About',
   }
   return room === 'job'
-    ? ({ record: 'Record', figures: 'Figures', pack: 'Pack', facts: 'Facts' }[leaf] ?? 'Record')
+    ? ({ record: 'Record', figures: 'Figures', joints: 'Joints', pack: 'Pack', facts: 'Facts' }[leaf] ?? 'Record')
     : (names[room] ?? 'Jobs')
 }
 
 function Screen({ room, job, leaf }: { room: string; job: string | undefined; leaf: string }) {
   if (room === 'job' && job) {
     if (leaf === 'figures') return <Figures job={job} />
+    if (leaf === 'joints') return <Joints job={job} />
     if (leaf === 'pack') return <Packs job={job} />
     if (leaf === 'facts') return <Facts />
     return <Record />

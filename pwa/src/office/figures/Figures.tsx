@@ -60,7 +60,10 @@ export function Figures({ job: id }: { job: string }) {
       </section>
     )
   return (
-    <PrintFrame sheet={sheet} number={sheets.indexOf(sheet) + 1} of={sheets.length}>
+    <PrintFrame
+      sheet={`${sheet.name}, ${sheet.state_words}; ${sheets.indexOf(sheet) + 1} of ${sheets.length}`}
+      rule={sheet.rule_words.split(':')[0]!}
+    >
       <section class={`figures-page${isTall(sheet) ? ' is-tall' : ''}`} aria-labelledby="figures-title">
         <nav class="figures-tabs" aria-label="Procedures">
           {codes.map((code) => (

@@ -1,14 +1,13 @@
 import type { ComponentChildren } from 'preact'
-import type { Sheet } from '../../trade/sheet_types.ts'
 import { job } from '../record/state.ts'
 import { stageWords } from '../record/stages.ts'
 import { head, me } from '../session.ts'
 import { day, print as inGroups, visit } from '../words.ts'
 
 interface Props {
-  sheet: Sheet
-  number: number
-  of: number
+  /** What the sheet is called in the title block, and what it is judged by. */
+  sheet: string
+  rule: string
   children: ComponentChildren
 }
 
@@ -19,7 +18,7 @@ const DOWN = ['A', 'B', 'C', 'D']
  * The frame of a drawing sheet round what is printed: borders with reference zones (ISO 5457's habit) and a title block
  * (ISO 7200's) on every page. On the screen only the children are seen.
  */
-export function PrintFrame({ sheet, number, of, children }: Props) {
+export function PrintFrame({ sheet, rule, children }: Props) {
   const open = job.value
   const cells: [string, string][] = [
     ['workshop', me.value?.workshop.name ?? ''],
@@ -27,8 +26,8 @@ export function PrintFrame({ sheet, number, of, children }: Props) {
     ['engine', [open?.engine_type_name, open?.engine_number].filter(Boolean).join(', ')],
     ['visit', open ? visit(open.earlier_visits) : ''],
     ['stage', open ? stageWords(open.stage) : ''],
-    ['sheet', `${sheet.name}, ${sheet.state_words}; ${number} of ${of}`],
-    ['rule', sheet.rule_words.split(':')[0]!],
+    ['sheet', sheet],
+    ['rule', rule],
     ['printed', `${day(new Date().toISOString())}, ${me.value?.person.name ?? ''}`],
     ['last head', head.value ? `#${head.value.size} ${inGroups(head.value.root).split(' ').slice(0, 2).join(' ')}` : ''],
   ]

@@ -37,6 +37,9 @@ export function Bar({ remark, keys }: { remark: string; keys: () => void }) {
           <Tab to={['job', job, 'figures']} here={leaf === 'figures'}>
             Figures
           </Tab>
+          <Tab to={['job', job, 'joints']} here={leaf === 'joints'}>
+            Joints
+          </Tab>
           <Tab to={['job', job, 'pack']} here={leaf === 'pack'}>
             Pack
           </Tab>

@@ -44,6 +44,22 @@ const KEYS: [string, [string[], string][]][] = [
     ],
   ],
   [
+    'On a joint as carried out',
+    [
+      [['[', ']'], 'previous, next joint'],
+      [['→', '←', '↓', '↑'], 'in the drawing: to the fastener that lies that way'],
+      [['p'], 'print the sheet'],
+      [['r'], 'to the record'],
+    ],
+  ],
+  [
+    'Where fasteners are placed',
+    [
+      [['→', '←', '↓', '↑'], 'the chosen fastener one millimetre that way'],
+      [['shift', '→'], 'to the next fastener that way'],
+    ],
+  ],
+  [
     'In the full picture',
     [
       [['→', '←'], 'next, previous picture'],

@@ -27,10 +27,12 @@ interface Props {
   move?: (label: string, x_mm: number, y_mm: number) => void
   /** Where the chosen one stands, as dimensions from the middle. */
   dimensions?: boolean
+  /** The way from fastener to fastener, drawn as a thin line. */
+  path?: string[]
 }
 
 /** A joint seen from above, its fasteners at their places. Every fastener is a button with its name and what is marked. */
-export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, move, dimensions }: Props) {
+export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, move, dimensions, path = [] }: Props) {
   const sheet = useRef<HTMLDivElement>(null)
   const [held, setHeld] = useState<{ label: string; frame: Frame } | null>(null)
   const tags = Object.values(marks).some(({ asked, done }) => asked ?? done)
@@ -76,6 +78,7 @@ export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, m
     >
       <svg viewBox={`0 0 ${frame.width} ${frame.height}`} aria-hidden="true" focusable="false">
         <Axes frame={frame} />
+        <Way frame={frame} fasteners={fasteners} path={path} />
         {dimensions && one && <Dimensions frame={frame} of={one} />}
         {fasteners.map((fastener) => (
           <Head key={fastener.label} frame={frame} of={fastener} mark={marks[fastener.label] ?? {}} chosen={fastener.label === chosen} />
@@ -119,6 +122,28 @@ function Axes({ frame }: { frame: Frame }) {
     <g>
       <path class="plan-axis" d={`M8 ${frame.y0}H${frame.width - 8}`} />
       {frame.x0 > 0 && frame.x0 < frame.width && <path class="plan-axis" d={`M${frame.x0} 8V${frame.height - 8}`} />}
+    </g>
+  )
+}
+
+/** The order as a line with an arrow in the middle of each step. */
+function Way({ frame, fasteners, path }: { frame: Frame; fasteners: Fastener[]; path: string[] }) {
+  const spots = path.flatMap((label) => {
+    const one = fasteners.find((fastener) => fastener.label === label)
+    return one ? [onPaper(frame, one.x_mm, one.y_mm)] : []
+  })
+  return (
+    <g class="plan-way">
+      {spots.slice(1).map((to, i) => {
+        const from = spots[i]!
+        const turn = (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI
+        return (
+          <g key={i}>
+            <path d={`M${from.x.toFixed(1)} ${from.y.toFixed(1)}L${to.x.toFixed(1)} ${to.y.toFixed(1)}`} />
+            <Arrow x={(2 * to.x + from.x) / 3} y={(2 * to.y + from.y) / 3} turn={turn} />
+          </g>
+        )
+      })}
     </g>
   )
 }

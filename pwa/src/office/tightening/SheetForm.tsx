@@ -114,8 +114,8 @@ export function SheetForm({ type, procedures, start, saved }: Props) {
           />
           {fasteners.length > 0 ? (
             <>
-              <JointPlan fasteners={fasteners} title={`Order of ${stage.words || `stage ${at + 1}`}`} marks={orderMarks(stage.order)} choose={touch} />
-              <p class="soft small">Touch the bolts in turn. The last one touched again is taken back.</p>
+              <JointPlan fasteners={fasteners} title={`Order of ${stage.words || `stage ${at + 1}`}`} marks={orderMarks(stage.order)} path={stage.order} choose={touch} />
+              <p class="soft small">Under each bolt its number in the order. Touch the bolts in turn; the last one touched again is taken back.</p>
               <PhoneView sheet={sheet} stage={stage} fasteners={fasteners} />
             </>
           ) : (

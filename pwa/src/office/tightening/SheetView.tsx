@@ -72,7 +72,8 @@ export function SheetView({ type, line, procedures }: Props) {
             chosen={[String(at)]}
             onChoose={(index) => turn(Number(index))}
           />
-          <JointPlan fasteners={fasteners} title={`Order of ${stage.words}`} marks={orderMarks(stage.order)} />
+          <JointPlan fasteners={fasteners} title={`Order of ${stage.words}`} marks={orderMarks(stage.order)} path={stage.order} />
+          <p class="soft small">Under each bolt its number in the order.</p>
           {stage.proposed && <p class="caution">The order is only proposed; nobody has confirmed it.</p>}
           <PhoneView sheet={sheet} stage={stage} fasteners={fasteners} />
         </div>

@@ -8,7 +8,9 @@ export function targetWords({ target, unit, minus, plus, method }: TighteningSta
   if (target === '') return method === 'release' ? 'let go, any value' : 'no target yet'
   const value = unit === '°' ? `${target}°` : `${target} ${unit}`
   if (!minus && !plus) return value
-  return minus === plus ? (Number(minus) ? `${value} ±${minus}` : value) : `${value} −${minus} +${plus}`
+  const sign = unit === '°' ? '°' : ''
+  if (minus === plus) return Number(minus) ? `${value} ±${minus}${sign}` : value
+  return `${value} −${minus}${sign} +${plus}${sign}`
 }
 
 export const methodWords = ({ method }: TighteningStage): string => ({ torque: 'to a torque', angle: 'by an angle', release: 'let go' })[method] ?? METHODS[method]

@@ -1,0 +1,179 @@
+import { count } from '../words.ts'
+import { dateWords } from '../measuring/dates.ts'
+import { job } from '../record/state.ts'
+import { day, listed, shortClock } from '../words.ts'
+import { PreloadView } from '../tightening/PreloadView.tsx'
+import { boltWords, threadWords } from '../tightening/said.ts'
+import { Departures } from './Departures.tsx'
+import type { JobRun, JobRuns } from './shapes.ts'
+import { SignOff } from './SignOff.tsx'
+import { ExhibitLink, StageColumn } from './StageColumn.tsx'
+
+interface Props {
+  job: string
+  run: JobRun
+  told: JobRuns
+  title: string
+  again: () => void
+}
+
+/** One run: what it went by, its stages side by side, departures, sign-off, and the estimate of preload. */
+export function RunView({ job: id, run, told, title, again }: Props) {
+  const { state } = run
+  const fasteners = job.value?.engine_type_data?.joints.find(({ code }) => code === run.joint)?.fasteners ?? []
+  return (
+    <>
+      <header class="figures-head">
+        <h1 id="run-title">{title}</h1>
+        <span class={`run-state${state.closed ? '' : ' is-open'}`}>{stateWords(run)}</span>
+        <div class="figures-acts">
+          <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
+            Print
+          </button>
+        </div>
+      </header>
+      <Head job={id} run={run} told={told} />
+      <p class="plan-key">
+        <svg width="46" height="19" viewBox="0 0 46 19" aria-hidden="true" class="plan-tag">
+          <rect x="1" y="1" width="22" height="17" />
+          <g class="is-apart">
+            <rect x="23" y="1" width="22" height="17" />
+            <text x="34" y="14" text-anchor="middle">
+              4
+            </text>
+          </g>
+          <text x="12" y="14" text-anchor="middle">
+            3
+          </text>
+        </svg>
+        <span>asked third, done fourth</span>
+        <svg width="26" height="26" viewBox="0 0 26 26" aria-hidden="true">
+          <circle class="plan-ring" cx="13" cy="13" r="10" />
+        </svg>
+        <span>departure, answered</span>
+        <svg width="26" height="26" viewBox="0 0 26 26" aria-hidden="true">
+          <circle class="plan-ring is-open" cx="13" cy="13" r="10" />
+        </svg>
+        <span>departure, still to be answered</span>
+      </p>
+      <ol class="stage-columns" aria-label="Stages" style={{ '--stages': String(state.stages.length) }}>
+        {state.stages.map((stage, i) => (
+          <StageColumn
+            key={stage.code}
+            job={id}
+            stage={stage}
+            number={i + 1}
+            fasteners={fasteners}
+            departures={state.departures}
+            pace={state.pace.find(({ stage: code }) => code === stage.code)?.words ?? ''}
+            told={told}
+          />
+        ))}
+      </ol>
+      <div class="figures-foot">
+        <Departures job={id} run={run} told={told} again={again} />
+        <div>
+          <SignOff job={id} run={run} told={told} again={again} />
+          <Aside job={id} run={run} told={told} />
+          {run.sheet && state.direction === 'tighten' && <PreloadView sheet={run.sheet} />}
+        </div>
+      </div>
+    </>
+  )
+}
+
+function stateWords({ state }: JobRun): string {
+  const open = state.departures.filter(({ answered }) => !answered).length
+  if (open) return `${state.closed ? 'closed, ' : ''}${count(open, 'departure')} to be answered`
+  if (state.closed) return 'closed'
+  return state.may_close ? 'may be closed' : 'not closed'
+}
+
+/** What the run went by: sheet, bolts, tools, who and when. */
+function Head({ job: id, run, told }: { job: string; run: JobRun; told: JobRuns }) {
+  const { state, sheet } = run
+  const people = state.people.map((one) => told.names[one] ?? one)
+  const used = new Set(state.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ tool_id }) => tool_id))
+  const tools = told.tools.filter((tool) => used.has(tool.id))
+  const overdue = state.departures.filter(({ sort }) => sort === 'overdue_tool')
+  return (
+    <dl class="sheet-head-lines">
+      <div>
+        <dt>sheet</dt>
+        <dd>
+          {sheet ? (
+            <>
+              {sheet.name} <span class="limit-source">{sheet.source}</span>
+            </>
+          ) : (
+            'nobody described the sheet it names'
+          )}
+        </dd>
+      </div>
+      {sheet && (
+        <div>
+          <dt>bolts</dt>
+          <dd>
+            {threadWords(sheet)}. {boltWords(sheet)} {run.bolts && <b>{run.bolts}.</b>}
+          </dd>
+        </div>
+      )}
+      <div>
+        <dt>tools</dt>
+        <dd>
+          {tools.map((tool) => (
+            <span key={tool.id} class="gauge-used">
+              {tool.name}
+              {tool.serial && `, ${tool.serial}`}
+              {tool.due && `, due ${dateWords(tool.due)}`}
+            </span>
+          ))}
+          {!tools.length && 'none of the register was named'}
+        </dd>
+      </div>
+      {overdue.map(({ key, words }) => (
+        <div key={key} class="is-overdue">
+          <dt>overdue</dt>
+          <dd>{words} It stays said, whatever a later calibration finds.</dd>
+        </div>
+      ))}
+      <div>
+        <dt>begun</dt>
+        <dd>
+          {state.begun ? (
+            <span>
+              {day(state.begun.at)} <span class="figure">{shortClock(state.begun.at)}</span> by {told.names[state.begun.by] ?? state.begun.by}{' '}
+              <ExhibitLink job={id} entry={state.begun.entry} told={told} />
+              {people.length > 1 && <>; hands on it: {listed(people)}</>}
+            </span>
+          ) : (
+            'the run has no beginning'
+          )}
+        </dd>
+      </div>
+    </dl>
+  )
+}
+
+/** What was taken back, and what the sheet knows nothing of. */
+function Aside({ job: id, run: { state }, told }: { job: string; run: JobRun; told: JobRuns }) {
+  if (!state.withdrawn.length && !state.strays.length) return null
+  return (
+    <section class="run-aside" aria-labelledby="aside-title">
+      <h2 id="aside-title">Taken back, or not on the sheet</h2>
+      <ul class="visits">
+        {state.withdrawn.map((one) => (
+          <li key={one.entry}>
+            {one.label ? `Fastener ${one.label}, stage ${one.stage}` : one.kind.replaceAll('_', ' ')}, taken back{' '}
+            <ExhibitLink job={id} entry={one.entry} told={told} />
+          </li>
+        ))}
+        {state.strays.map((one) => (
+          <li key={one.entry}>
+            Fastener {one.label}, which the sheet does not ask for there <ExhibitLink job={id} entry={one.entry} told={told} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}

@@ -1,0 +1,92 @@
+import { useState } from 'preact/hooks'
+import { Field } from '../../parts/Field.tsx'
+import type { Signed } from '../../trade/tightening.ts'
+import { useDesk } from '../desk/useDesk.ts'
+import { Fault } from '../frame/Say.tsx'
+import { isManager, me } from '../session.ts'
+import { day, shortClock } from '../words.ts'
+import type { JobRun, JobRuns } from './shapes.ts'
+import { ExhibitLink } from './StageColumn.tsx'
+
+interface Props {
+  job: string
+  run: JobRun
+  told: JobRuns
+  again: () => void
+}
+
+/** How a run ended: witnessed, closed, or what it still waits on; and the way to witness and close it at the desk. */
+export function SignOff({ job, run, told, again }: Props) {
+  const { state, sheet } = run
+  return (
+    <section class="sign-off" aria-labelledby="sign-off-title">
+      <h2 id="sign-off-title">Sign-off</h2>
+      {state.witnessed && <SignedBy words="Witnessed" job={job} signed={state.witnessed} told={told} />}
+      {state.closed && <SignedBy words="Closed" job={job} signed={state.closed} told={told} />}
+      {state.missing.length > 0 && (
+        <>
+          <p>{state.closed ? 'It was closed although this was missing:' : 'Before it may be closed:'}</p>
+          <ul class="visits" aria-label="Missing">
+            {state.missing.map((words) => (
+              <li key={words} class="caution">
+                {words}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {!state.closed && !state.missing.length && <p>Nothing is missing: it may be closed.</p>}
+      {isManager.value && !state.closed && (
+        <div class="sign-off-acts">
+          {sheet?.two_people && !state.witnessed && <Sign run={run} kind="tightening_witnessed" words="Witness it" again={again} />}
+          {state.may_close && <Sign run={run} kind="tightening_closed" words="Close it" again={again} />}
+        </div>
+      )}
+    </section>
+  )
+}
+
+function SignedBy({ words, job, signed, told }: { words: string; job: string; signed: Signed; told: JobRuns }) {
+  return (
+    <p>
+      <b>{words}</b> by {told.names[signed.by] ?? signed.by}, {day(signed.at)} <span class="figure">{shortClock(signed.at)}</span>{' '}
+      <ExhibitLink job={job} entry={signed.entry} told={told} />
+      {signed.remark && <span class="row-said">“{signed.remark}”</span>}
+    </p>
+  )
+}
+
+/** One signature at the desk, with room for a remark. It is given by whoever is signed in. */
+function Sign({ run, kind, words, again }: { run: JobRun; kind: string; words: string; again: () => void }) {
+  const [remark, setRemark] = useState<string | null>(null)
+  const { fault, sending, send } = useDesk()
+  const keep = async (event: Event) => {
+    event.preventDefault()
+    const body = { run: run.state.run, remark: remark?.trim() ?? '' }
+    if (await send({ kind, location: null, body, media: [] })) again()
+  }
+  if (remark === null)
+    return (
+      <button type="button" class="main-act" onClick={() => setRemark('')}>
+        {words}
+      </button>
+    )
+  return (
+    <form noValidate class="departure-form" onSubmit={keep} aria-label={words}>
+      <p>
+        {kind === 'tightening_witnessed' ? 'You say that you saw it done as it stands here.' : 'You say that this joint is finished as it stands here.'}{' '}
+        Signed by {me.value?.person.name}.
+      </p>
+      <Field label="Remark" value={remark} onValue={setRemark} lines={2} autoFocus />
+      <Fault>{fault}</Fault>
+      <div class="acts">
+        <button class="main-act" disabled={sending}>
+          {words}
+        </button>
+        <button type="button" class="plain" onClick={() => setRemark(null)}>
+          Leave
+        </button>
+      </div>
+    </form>
+  )
+}
