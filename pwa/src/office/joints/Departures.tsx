@@ -5,19 +5,18 @@ import { useDesk } from '../desk/useDesk.ts'
 import { Fault } from '../frame/Say.tsx'
 import { isManager } from '../session.ts'
 import { count } from '../words.ts'
-import type { JobRun, JobRuns } from './shapes.ts'
+import { nameIn, type JobRun } from './shapes.ts'
 import { ExhibitLink } from './StageColumn.tsx'
 
 interface Props {
   job: string
   run: JobRun
-  told: JobRuns
   again: () => void
 }
 
 /** Everything that was done otherwise than asked, each with its answer or what it still needs. */
-export function Departures({ job, run, told, again }: Props) {
-  const { departures } = run.state
+export function Departures({ job, run, again }: Props) {
+  const { departures } = run
   const open = departures.filter(({ answered }) => !answered)
   return (
     <section class="departures" aria-labelledby="departures-title">
@@ -37,10 +36,10 @@ export function Departures({ job, run, told, again }: Props) {
             {one.answered ? (
               <p class="departure-answer">
                 {one.answered.how === 'restart' ? 'The stage was begun again: ' : ''}“{one.answered.reason}”{' '}
-                <i>{told.names[one.answered.by] ?? one.answered.by}</i> <ExhibitLink job={job} entry={one.answered.entry} told={told} />
+                <i>{nameIn(run, one.answered.by)}</i> <ExhibitLink job={job} entry={one.answered.entry} run={run} />
               </p>
             ) : (
-              <Answer run={run.state.run} departure={one} again={again} />
+              <Answer run={run.run} departure={one} again={again} />
             )}
           </li>
         ))}

@@ -11,10 +11,10 @@ import type { JobRun, JobRuns } from './shapes.ts'
 export function Joints({ job: id }: { job: string }) {
   const { told, trouble, again } = useAsk<JobRuns>(`/api/jobs/${id}/tightening`)
   const runs = told?.runs ?? []
-  const run = runs.find(({ state }) => state.run === route.value.values['run']) ?? runs[0]
+  const run = runs.find((one) => one.run === route.value.values['run']) ?? runs[0]
   const turnTo = (by: number) => {
     const next = run && runs[(runs.indexOf(run) + by + runs.length) % runs.length]
-    if (next) set({ run: next.state.run }, true)
+    if (next) set({ run: next.run }, true)
   }
   useKeys({
     '[': () => turnTo(-1),
@@ -41,8 +41,8 @@ export function Joints({ job: id }: { job: string }) {
         <nav class="figures-tabs" aria-label="Joints">
           {runs.map((one) => (
             <a
-              key={one.state.run}
-              href={address(['job', id, 'joints'], { run: one.state.run })}
+              key={one.run}
+              href={address(['job', id, 'joints'], { run: one.run })}
               aria-current={one === run ? 'page' : undefined}
             >
               <Standing of={one} />
@@ -50,21 +50,21 @@ export function Joints({ job: id }: { job: string }) {
             </a>
           ))}
         </nav>
-        <RunView key={run.state.run} job={id} run={run} told={told} title={titleOf(run)} again={again} />
+        <RunView key={run.run} job={id} run={run} title={titleOf(run)} again={again} />
       </section>
     </PrintFrame>
   )
 }
 
 /** "Cylinder head, bank A, tightened" */
-export function titleOf({ joint_name, state }: JobRun): string {
-  return `${joint_name}, ${state.direction === 'loosen' ? 'let go' : 'tightened'}`
+export function titleOf({ joint_name, direction }: JobRun): string {
+  return `${joint_name}, ${direction === 'loosen' ? 'let go' : 'tightened'}`
 }
 
 /** A mark before a run that has departures to be answered, or is not closed. */
-function Standing({ of: { state } }: { of: JobRun }) {
-  const open = state.departures.some(({ answered }) => !answered)
-  if (!open && state.closed) return null
+function Standing({ of: run }: { of: JobRun }) {
+  const open = run.departures.some(({ answered }) => !answered)
+  if (!open && run.closed) return null
   return (
     <span class={`tab-mark${open ? ' is-outside' : ''}`}>
       <span class="unseen">{open ? 'departures to be answered: ' : 'not closed: '}</span>

@@ -3,36 +3,36 @@ import { dateWords } from '../measuring/dates.ts'
 import { job } from '../record/state.ts'
 import { day, listed, shortClock } from '../words.ts'
 import { PreloadView } from '../tightening/PreloadView.tsx'
+import { boltsWords } from '../../trade/tightening_words.ts'
+import { useAsk } from '../frame/useAsk.ts'
 import { boltWords, threadWords } from '../tightening/said.ts'
 import { Departures } from './Departures.tsx'
-import type { JobRun, JobRuns } from './shapes.ts'
+import { nameIn, type JobRun } from './shapes.ts'
 import { SignOff } from './SignOff.tsx'
 import { ExhibitLink, StageColumn } from './StageColumn.tsx'
 
 interface Props {
   job: string
   run: JobRun
-  told: JobRuns
   title: string
   again: () => void
 }
 
 /** One run: what it went by, its stages side by side, departures, sign-off, and the estimate of preload. */
-export function RunView({ job: id, run, told, title, again }: Props) {
-  const { state } = run
+export function RunView({ job: id, run, title, again }: Props) {
   const fasteners = job.value?.engine_type_data?.joints.find(({ code }) => code === run.joint)?.fasteners ?? []
   return (
     <>
       <header class="figures-head">
         <h1 id="run-title">{title}</h1>
-        <span class={`run-state${state.closed ? '' : ' is-open'}`}>{stateWords(run)}</span>
+        <span class={`run-state${run.closed ? '' : ' is-open'}`}>{stateWords(run)}</span>
         <div class="figures-acts">
           <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
             Print
           </button>
         </div>
       </header>
-      <Head job={id} run={run} told={told} />
+      <Head job={id} run={run} />
       <p class="plan-key">
         <svg width="46" height="19" viewBox="0 0 46 19" aria-hidden="true" class="plan-tag">
           <rect x="1" y="1" width="22" height="17" />
@@ -56,46 +56,48 @@ export function RunView({ job: id, run, told, title, again }: Props) {
         </svg>
         <span>departure, still to be answered</span>
       </p>
-      <ol class="stage-columns" aria-label="Stages" style={{ '--stages': String(state.stages.length) }}>
-        {state.stages.map((stage, i) => (
+      <ol class="stage-columns" aria-label="Stages" style={{ '--stages': String(run.stages.length) }}>
+        {run.stages.map((stage, i) => (
           <StageColumn
             key={stage.code}
             job={id}
             stage={stage}
             number={i + 1}
             fasteners={fasteners}
-            departures={state.departures}
-            pace={state.pace.find(({ stage: code }) => code === stage.code)?.words ?? ''}
-            told={told}
+            departures={run.departures}
+            run={run}
+            pace={run.pace.find(({ stage: code }) => code === stage.code)?.words ?? ''}
+           
           />
         ))}
       </ol>
       <div class="figures-foot">
-        <Departures job={id} run={run} told={told} again={again} />
+        <Departures job={id} run={run} again={again} />
         <div>
-          <SignOff job={id} run={run} told={told} again={again} />
-          <Aside job={id} run={run} told={told} />
-          {run.sheet && state.direction === 'tighten' && <PreloadView sheet={run.sheet} />}
+          <SignOff job={id} run={run} again={again} />
+          <Aside job={id} run={run} />
+          {run.sheet && run.direction === 'tighten' && <PreloadView sheet={run.sheet} />}
         </div>
       </div>
     </>
   )
 }
 
-function stateWords({ state }: JobRun): string {
-  const open = state.departures.filter(({ answered }) => !answered).length
-  if (open) return `${state.closed ? 'closed, ' : ''}${count(open, 'departure')} to be answered`
-  if (state.closed) return 'closed'
-  return state.may_close ? 'may be closed' : 'not closed'
+function stateWords(run: JobRun): string {
+  const open = run.departures.filter(({ answered }) => !answered).length
+  if (open) return `${run.closed ? 'closed, ' : ''}${count(open, 'departure')} to be answered`
+  if (run.closed) return 'closed'
+  return run.may_close ? 'may be closed' : 'not closed'
 }
 
 /** What the run went by: sheet, bolts, tools, who and when. */
-function Head({ job: id, run, told }: { job: string; run: JobRun; told: JobRuns }) {
-  const { state, sheet } = run
-  const people = state.people.map((one) => told.names[one] ?? one)
-  const used = new Set(state.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ tool_id }) => tool_id))
-  const tools = told.tools.filter((tool) => used.has(tool.id))
-  const overdue = state.departures.filter(({ sort }) => sort === 'overdue_tool')
+function Head({ job: id, run }: { job: string; run: JobRun }) {
+  const { sheet } = run
+  const register = useAsk<{ tools: { id: string; name: string; serial: string; due: string }[] }>('/api/torque-tools').told?.tools ?? []
+  const people = run.people.map(({ name }) => name)
+  const used = new Set(run.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ tool_id }) => tool_id))
+  const tools = register.filter((tool) => used.has(tool.id))
+  const overdue = run.departures.filter(({ sort }) => sort === 'overdue_tool')
   return (
     <dl class="sheet-head-lines">
       <div>
@@ -114,7 +116,7 @@ function Head({ job: id, run, told }: { job: string; run: JobRun; told: JobRuns 
         <div>
           <dt>bolts</dt>
           <dd>
-            {threadWords(sheet)}. {boltWords(sheet)} {run.bolts && <b>{run.bolts}.</b>}
+            {threadWords(sheet)}. {boltWords(sheet)} {run.bolts && <b>{boltsWords(run.bolts, run.use)}.</b>}
           </dd>
         </div>
       )}
@@ -140,10 +142,10 @@ function Head({ job: id, run, told }: { job: string; run: JobRun; told: JobRuns 
       <div>
         <dt>begun</dt>
         <dd>
-          {state.begun ? (
+          {run.begun ? (
             <span>
-              {day(state.begun.at)} <span class="figure">{shortClock(state.begun.at)}</span> by {told.names[state.begun.by] ?? state.begun.by}{' '}
-              <ExhibitLink job={id} entry={state.begun.entry} told={told} />
+              {day(run.begun.at)} <span class="figure">{shortClock(run.begun.at)}</span> by {nameIn(run, run.begun.by)}{' '}
+              <ExhibitLink job={id} entry={run.begun.entry} run={run} />
               {people.length > 1 && <>; hands on it: {listed(people)}</>}
             </span>
           ) : (
@@ -156,21 +158,21 @@ function Head({ job: id, run, told }: { job: string; run: JobRun; told: JobRuns 
 }
 
 /** What was taken back, and what the sheet knows nothing of. */
-function Aside({ job: id, run: { state }, told }: { job: string; run: JobRun; told: JobRuns }) {
-  if (!state.withdrawn.length && !state.strays.length) return null
+function Aside({ job: id, run }: { job: string; run: JobRun }) {
+  if (!run.withdrawn.length && !run.strays.length) return null
   return (
     <section class="run-aside" aria-labelledby="aside-title">
       <h2 id="aside-title">Taken back, or not on the sheet</h2>
       <ul class="visits">
-        {state.withdrawn.map((one) => (
+        {run.withdrawn.map((one) => (
           <li key={one.entry}>
             {one.label ? `Fastener ${one.label}, stage ${one.stage}` : one.kind.replaceAll('_', ' ')}, taken back{' '}
-            <ExhibitLink job={id} entry={one.entry} told={told} />
+            <ExhibitLink job={id} entry={one.entry} run={run} />
           </li>
         ))}
-        {state.strays.map((one) => (
+        {run.strays.map((one) => (
           <li key={one.entry}>
-            Fastener {one.label}, which the sheet does not ask for there <ExhibitLink job={id} entry={one.entry} told={told} />
+            Fastener {one.label}, which the sheet does not ask for there <ExhibitLink job={id} entry={one.entry} run={run} />
           </li>
         ))}
       </ul>

@@ -5,29 +5,27 @@ import { useDesk } from '../desk/useDesk.ts'
 import { Fault } from '../frame/Say.tsx'
 import { isManager, me } from '../session.ts'
 import { day, shortClock } from '../words.ts'
-import type { JobRun, JobRuns } from './shapes.ts'
+import { nameIn, type JobRun } from './shapes.ts'
 import { ExhibitLink } from './StageColumn.tsx'
 
 interface Props {
   job: string
   run: JobRun
-  told: JobRuns
   again: () => void
 }
 
 /** How a run ended: witnessed, closed, or what it still waits on; and the way to witness and close it at the desk. */
-export function SignOff({ job, run, told, again }: Props) {
-  const { state, sheet } = run
+export function SignOff({ job, run, again }: Props) {
   return (
     <section class="sign-off" aria-labelledby="sign-off-title">
       <h2 id="sign-off-title">Sign-off</h2>
-      {state.witnessed && <SignedBy words="Witnessed" job={job} signed={state.witnessed} told={told} />}
-      {state.closed && <SignedBy words="Closed" job={job} signed={state.closed} told={told} />}
-      {state.missing.length > 0 && (
+      {run.witnessed && <SignedBy words="Witnessed" job={job} signed={run.witnessed} run={run} />}
+      {run.closed && <SignedBy words="Closed" job={job} signed={run.closed} run={run} />}
+      {run.missing.length > 0 && (
         <>
-          <p>{state.closed ? 'It was closed although this was missing:' : 'Before it may be closed:'}</p>
+          <p>{run.closed ? 'It was closed although this was missing:' : 'Before it may be closed:'}</p>
           <ul class="visits" aria-label="Missing">
-            {state.missing.map((words) => (
+            {run.missing.map((words) => (
               <li key={words} class="caution">
                 {words}
               </li>
@@ -35,22 +33,22 @@ export function SignOff({ job, run, told, again }: Props) {
           </ul>
         </>
       )}
-      {!state.closed && !state.missing.length && <p>Nothing is missing: it may be closed.</p>}
-      {isManager.value && !state.closed && (
+      {!run.closed && !run.missing.length && <p>Nothing is missing: it may be closed.</p>}
+      {isManager.value && !run.closed && (
         <div class="sign-off-acts">
-          {sheet?.two_people && !state.witnessed && <Sign run={run} kind="tightening_witnessed" words="Witness it" again={again} />}
-          {state.may_close && <Sign run={run} kind="tightening_closed" words="Close it" again={again} />}
+          {run.sheet?.two_people && !run.witnessed && <Sign run={run} kind="tightening_witnessed" words="Witness it" again={again} />}
+          {run.may_close && <Sign run={run} kind="tightening_closed" words="Close it" again={again} />}
         </div>
       )}
     </section>
   )
 }
 
-function SignedBy({ words, job, signed, told }: { words: string; job: string; signed: Signed; told: JobRuns }) {
+function SignedBy({ words, job, signed, run }: { words: string; job: string; signed: Signed; run: JobRun }) {
   return (
     <p>
-      <b>{words}</b> by {told.names[signed.by] ?? signed.by}, {day(signed.at)} <span class="figure">{shortClock(signed.at)}</span>{' '}
-      <ExhibitLink job={job} entry={signed.entry} told={told} />
+      <b>{words}</b> by {nameIn(run, signed.by)}, {day(signed.at)} <span class="figure">{shortClock(signed.at)}</span>{' '}
+      <ExhibitLink job={job} entry={signed.entry} run={run} />
       {signed.remark && <span class="row-said">“{signed.remark}”</span>}
     </p>
   )
@@ -62,7 +60,7 @@ function Sign({ run, kind, words, again }: { run: JobRun; kind: string; words: s
   const { fault, sending, send } = useDesk()
   const keep = async (event: Event) => {
     event.preventDefault()
-    const body = { run: run.state.run, remark: remark?.trim() ?? '' }
+    const body = { run: run.run, remark: remark?.trim() ?? '' }
     if (await send({ kind, location: null, body, media: [] })) again()
   }
   if (remark === null)

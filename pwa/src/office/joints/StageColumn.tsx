@@ -6,7 +6,7 @@ import { JointPlan } from '../tightening/JointPlan.tsx'
 import { methodWords, targetWords } from '../tightening/said.ts'
 import { count, day, moment } from '../words.ts'
 import { marksOf, rowsOf, same, valueWords, wayOf, type Row } from './done.ts'
-import type { JobRuns } from './shapes.ts'
+import { nameIn, type JobRun } from './shapes.ts'
 
 interface Props {
   job: string
@@ -15,11 +15,11 @@ interface Props {
   fasteners: Fastener[]
   departures: Departure[]
   pace: string
-  told: JobRuns
+  run: JobRun
 }
 
 /** One stage as it was carried out: the joint with order asked and order done, then every fastener in the order done. */
-export function StageColumn({ job, stage, number, fasteners, departures, pace, told }: Props) {
+export function StageColumn({ job, stage, number, fasteners, departures, pace, run }: Props) {
   const rows = rowsOf(stage, departures)
   return (
     <li class="stage-column" aria-label={stage.words}>
@@ -33,10 +33,10 @@ export function StageColumn({ job, stage, number, fasteners, departures, pace, t
       {stage.proposed && <p class="caution">The order was only proposed.</p>}
       <JointPlan fasteners={fasteners} title={`${stage.words}, as carried out`} marks={marksOf(stage, departures)} path={wayOf(stage)} />
       <p class="stage-facts">
-        {pace || 'Nothing done yet.'} <ByWhat rows={rows} told={told} />
+        {pace || 'Nothing done yet.'} <ByWhat rows={rows} run={run} />
         {stage.restarted > 0 && <> Begun again {stage.restarted === 1 ? 'once' : `${stage.restarted} times`}.</>}
       </p>
-      {rows.length > 0 && <Rows job={job} rows={rows} told={told} words={stage.words} />}
+      {rows.length > 0 && <Rows job={job} rows={rows} run={run} words={stage.words} />}
       {stage.missing.length > 0 && (
         <p class="caution">
           {stage.skipped.length ? 'Left out' : 'Not done'}: {stage.missing.join(', ')}.
@@ -47,7 +47,7 @@ export function StageColumn({ job, stage, number, fasteners, departures, pace, t
           <summary>
             Before restart {i + 1}: {count(done.length, 'fastener')}
           </summary>
-          <Rows job={job} rows={rowsOf({ ...stage, done }, [])} told={told} words={`${stage.words}, before restart ${i + 1}`} />
+          <Rows job={job} rows={rowsOf({ ...stage, done }, [])} run={run} words={`${stage.words}, before restart ${i + 1}`} />
         </details>
       ))}
     </li>
@@ -55,19 +55,19 @@ export function StageColumn({ job, stage, number, fasteners, departures, pace, t
 }
 
 /** Tool and person where one did it all; the day once. */
-function ByWhat({ rows, told }: { rows: Row[]; told: JobRuns }) {
+function ByWhat({ rows, run }: { rows: Row[]; run: JobRun }) {
   if (!rows.length) return null
   const [tool, by] = [same(rows, 'tool'), same(rows, 'by')]
   return (
     <>
       {day(rows[0]!.at)}
       {tool !== null && <>, {tool || 'no tool named'}</>}
-      {by !== null && <>, {told.names[by] ?? by}</>}.
+      {by !== null && <>, {nameIn(run, by)}</>}.
     </>
   )
 }
 
-function Rows({ job, rows, told, words }: { job: string; rows: Row[]; told: JobRuns; words: string }) {
+function Rows({ job, rows, run, words }: { job: string; rows: Row[]; run: JobRun; words: string }) {
   const [tool, by] = [same(rows, 'tool'), same(rows, 'by')]
   return (
     <div class="wide-table" tabIndex={0} role="group" aria-label={`${words}, fasteners`}>
@@ -106,10 +106,10 @@ function Rows({ job, rows, told, words }: { job: string; rows: Row[]; told: JobR
                 {row.remark && <span class="row-said">{row.remark}</span>}
               </td>
               <td class="figure">{moment(row.at)?.clock ?? row.at}</td>
-              {by === null && <td>{told.names[row.by] ?? row.by}</td>}
+              {by === null && <td>{nameIn(run, row.by)}</td>}
               {tool === null && <td>{row.tool || 'not named'}</td>}
               <td>
-                <ExhibitLink job={job} entry={row.entry} told={told} />
+                <ExhibitLink job={job} entry={row.entry} run={run} />
               </td>
             </tr>
           ))}
@@ -120,8 +120,8 @@ function Rows({ job, rows, told, words }: { job: string; rows: Row[]; told: JobR
 }
 
 /** The number of an exhibit, leading to it. */
-export function ExhibitLink({ job, entry, told }: { job: string; entry: string; told: JobRuns }) {
-  const number = told.exhibits[entry]
+export function ExhibitLink({ job, entry, run }: { job: string; entry: string; run: JobRun }) {
+  const number = run.exhibits[entry]
   if (!number) return null
   return (
     <a class="exhibit-number" href={address(['job', job], { exhibit: number })} aria-label={`exhibit ${number}`}>

@@ -3,21 +3,27 @@
 import type { RunState } from '../../trade/tightening.ts'
 import type { TighteningSheet } from '../../trade/tightening_sheets.ts'
 
-export interface JobRun {
-  state: RunState
+export interface JobRun extends Omit<RunState, 'people'> {
   joint: string
   joint_name: string
+  /** new, used or unknown; "" while the beginning has not arrived. */
+  bolts: string
+  use: number
+  remark: string
   /** As it was described when the run began; null when nobody described it. */
   sheet: TighteningSheet | null
-  /** What was said of the bolts at the beginning. */
-  bolts: string
-  holds: string[]
+  /** Whether the sheet still reads so. */
+  sheet_newest: boolean
+  people: { id: string; name: string }[]
+  /** Entry -> its number in the record. */
+  exhibits: Record<string, string>
 }
 
 export interface JobRuns {
   runs: JobRun[]
-  /** Identifiers of people, and of entries, as they are called. */
-  names: Record<string, string>
-  exhibits: Record<string, string>
-  tools: { id: string; name: string; serial: string; due: string }[]
+}
+
+/** The name of somebody who had a hand in a run. */
+export function nameIn(run: JobRun, person: string): string {
+  return run.people.find(({ id }) => id === person)?.name ?? person
 }
