@@ -24,7 +24,7 @@ from witnessmark.trade import described, shapes
 from witnessmark.trade.amounts import exact_text, in_unit
 from witnessmark.trade.engine_types import Fault
 from witnessmark.trade.errors import Refusal
-from witnessmark.trade.exact import significant
+from witnessmark.trade.exact import round_down, significant
 from witnessmark.trade.tables import table
 from witnessmark.trade.tightening_values import CLICK_FROM, FITS, Found, usable
 from witnessmark.trade.units import UNITS, convert, from_si, read, to_si
@@ -155,7 +155,7 @@ def overdue(tool: dict[str, Any], claimed: str, counted: int = 0) -> list[str]:
         said.append(f"The calibration of {tool['name']} was due on {tool['due']}.")
     if overdue_by_cycles(tool, counted):
         done, most = cycles_since(tool, counted), tool["cycles_most"]
-        said.append(f"{tool['name']} has done {done} cycles since its calibration; it is due after {most}.")
+        said.append(f"Since its calibration {tool['name']} has done {done} cycles; it is due after {most}.")
     return said
 
 
@@ -196,11 +196,11 @@ def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Foun
 def _out_of_range(tool: dict[str, Any], amount: Fraction, said: str) -> str:
     low, high = (None if end is None else exact_text(end) for end in usable(tool))
     ends = " ".join(word for word in (low and f"from {low}", high and f"to {high}") if word)
-    used = f"{tool['name']} is used {ends} {tool['unit']}"
     if tool["sort"] == "click" and amount < Fraction(tool["high"]) * CLICK_FROM:
-        share = significant(amount * 100 / Fraction(tool["high"]), 2)
-        return f"{said} is {share} % of the range of {tool['name']}; a click wrench is used from 20 to 100 %. {used}."
-    return f"{said} lies outside its range: {used}."
+        share = round_down(amount * 100 / Fraction(tool["high"]), 2)
+        used = f"a click wrench is used from 20 to 100 %, this one {ends} {tool['unit']}"
+        return f"{said} is {share} % of the range of {tool['name']}; {used}."
+    return f"{said} lies outside what {tool['name']} is used for, {ends} {tool['unit']}."
 
 
 def set_value(torque: Fraction, length: Fraction, extension: Fraction, in_line: bool = True) -> Fraction:
