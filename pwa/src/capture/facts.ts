@@ -36,16 +36,6 @@ export interface Measured {
   remark: string
 }
 
-export interface Tightened {
-  fastener: string
-  value: string
-  unit: string
-  method: string
-  tool: string
-  state: string
-  remark: string
-}
-
 export interface Found {
   observation: string
   condition: string[]
@@ -65,7 +55,8 @@ export const reachStage = (job: string, stage: string) => capture({ kind: 'stage
 export const tick = (job: string, ticked: { stage: string; item: string; ticked: boolean; note: string }, at?: Location) =>
   capture({ kind: 'checklist_ticked', job, location: at ?? null, body: { ...ticked } })
 
-const there = (kind: string, at: Where, body: object) => capture({ kind, job: at.job, location: locationOf(at), body: { ...body } })
+/** One record of the job at a place. */
+export const there = (kind: string, at: Where, body: object) => capture({ kind, job: at.job, location: locationOf(at), body: { ...body } })
 
 export const note = (at: Where, text: string) => there('note_made', at, { text })
 
@@ -75,9 +66,6 @@ export async function measure(at: Where, measured: Measured): Promise<Saved> {
   const basis = basisFor(known.value, type, measured.procedure, at.place, measured.gauge_id)
   return there('measured', at, { ...measured, basis })
 }
-/** What version 2 of the record asks beside, for a fastener that belongs to no run. */
-const OUTSIDE_A_RUN = { run: '', stage: '', given: 'typed', tool_id: '', set_value: '', basis: [] }
-export const tighten = (at: Where, tightened: Tightened) => there('fastener_tightened', at, { ...OUTSIDE_A_RUN, ...tightened })
 export const find = (at: Where, found: Found) => there('finding_made', at, found)
 
 /** A correction stands beside the record it corrects; both stay readable. `location` null leaves the place as it was. */

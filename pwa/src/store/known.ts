@@ -1,26 +1,39 @@
-// What the workshop has said of gauges, limits, sizes, procedures and rules, folded from its feed.
-import { signal } from '@preact/signals'
+// What the workshop has said of gauges, limits, sheets, tools and the like, folded from its feed.
+import { type Signal, signal } from '@preact/signals'
 import { known as fold, type Known } from '../trade/known.ts'
+import type { KnownEntry } from '../trade/sheet_types.ts'
+import { knownTightening, type KnownTightening } from '../trade/tightening_known.ts'
 import { changed } from './changes.ts'
 import { withDb } from './db.ts'
 import { WAITING_AT } from './types.ts'
 
-const KINDS = ['gauge_described', 'limit_set', 'size_set', 'procedure_described', 'measuring_rules_set']
+const OF_MEASURING = ['gauge_described', 'limit_set', 'size_set', 'procedure_described', 'measuring_rules_set']
+const OF_TIGHTENING = ['tightening_sheet_described', 'torque_tool_described']
 
 /** What a reading taken now is judged by. Before the store is open: what comes with the program. */
 export const known = signal<Known>(fold([]))
+/** By which sheets and with which tools is tightened. */
+export const tightening = signal<KnownTightening>(knownTightening([]))
 
-let folded = ''
+/** Brings a signal up to what the store holds of these kinds; costs little while nothing of it changed. */
+function keeping<F>(kinds: string[], told: Signal<F>, make: (entries: KnownEntry[]) => F): () => Promise<void> {
+  let folded = ''
+  return async () => {
+    const ranges = kinds.map((kind) => IDBKeyRange.bound([kind, -1], [kind, WAITING_AT * 2]))
+    const keys = await withDb((db) => Promise.all(ranges.map((range) => db.getAllKeysFromIndex('entries', 'kind_at', range))))
+    const now = keys.flat().join()
+    if (now === folded) return
+    const rows = (await withDb((db) => Promise.all(ranges.map((range) => db.getAllFromIndex('entries', 'kind_at', range))))).flat()
+    told.value = make(rows.sort((a, b) => a.at - b.at).map(({ id, kind, entry }) => ({ id, kind, body: entry.body, claimed: entry.claimed })))
+    folded = now
+  }
+}
 
-/** Brings `known` up to what the store holds; costs little while nothing of it changed. */
+const refreshMeasuring = keeping(OF_MEASURING, known, fold)
+const refreshTightening = keeping(OF_TIGHTENING, tightening, knownTightening)
+
 export async function refreshKnown(): Promise<void> {
-  const ranges = KINDS.map((kind) => IDBKeyRange.bound([kind, -1], [kind, WAITING_AT * 2]))
-  const keys = await withDb((db) => Promise.all(ranges.map((range) => db.getAllKeysFromIndex('entries', 'kind_at', range))))
-  const now = keys.flat().join()
-  if (now === folded) return
-  const rows = (await withDb((db) => Promise.all(ranges.map((range) => db.getAllFromIndex('entries', 'kind_at', range))))).flat()
-  known.value = fold(rows.sort((a, b) => a.at - b.at).map(({ id, kind, entry }) => ({ id, kind, body: entry.body, claimed: entry.claimed })))
-  folded = now
+  await Promise.all([refreshMeasuring(), refreshTightening()])
 }
 
 /** Follows every write from now on. */

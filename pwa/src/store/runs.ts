@@ -1,0 +1,47 @@
+// The tightening runs of a job, each with its entries as they stand. What they come to is trade/tightening.ts's to say.
+import { fold } from '../trade/corrections.ts'
+import type { RunEntry } from '../trade/tightening.ts'
+import { withDb } from './db.ts'
+import type { Body, EntryRow } from './types.ts'
+
+const KINDS = [
+  'tightening_begun', 'fastener_tightened', 'departure_answered', 'tightening_stage_restarted', 'tightening_witnessed',
+  'tightening_closed', 'entry_corrected', 'entry_withdrawn',
+]
+
+/** An entry of a run, with what is needed to take it back. */
+export interface EntryOfRun extends RunEntry {
+  hash: string
+}
+
+export interface JobRun {
+  id: string
+  /** How it began, null while that has not reached this phone. */
+  begun: EntryOfRun | null
+  /** All that names this run in the order of the log, what still waits last; withdrawn ones are marked. */
+  entries: EntryOfRun[]
+}
+
+/** Every run of a job on this phone, the one begun last first. */
+export async function runsOf(job: string): Promise<JobRun[]> {
+  const rows = await withDb(async (db) => {
+    const found: EntryRow[] = []
+    for (const kind of KINDS) found.push(...(await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([job, kind]))))
+    return found.sort((a, b) => a.at - b.at)
+  })
+  const hashes = new Map(rows.map((row) => [row.id, row.hash]))
+  const runs = new Map<string, JobRun>()
+  for (const { entry, body, withdrawnBy } of fold(rows.map((row) => row.entry))) {
+    const id = runIn(body)
+    if (!id) continue
+    const run = runs.get(id) ?? { id, begun: null, entries: [] }
+    const { kind, author, claimed } = entry
+    const one = { id: entry.id, kind, body, author, claimed, withdrawn: withdrawnBy !== null, hash: hashes.get(entry.id)! }
+    run.entries.push(one)
+    if (kind === 'tightening_begun' && !one.withdrawn) run.begun ??= one
+    runs.set(id, run)
+  }
+  return [...runs.values()].reverse()
+}
+
+const runIn = (body: Body): string => (typeof body.run === 'string' ? body.run : '')
