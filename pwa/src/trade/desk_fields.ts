@@ -9,6 +9,7 @@ import { check as checkRules } from './measuring_rules.ts'
 import { check as checkProcedure } from './procedures.ts'
 import type { Check } from './shapes.ts'
 import { check as checkSheet } from './tightening_sheets.ts'
+import { check as checkTool } from './torque_tools.ts'
 
 /** The check of a field that holds a whole description: it is taken when nothing is wrong with it. */
 function freeOfFaults(thing: string, check: (value: unknown) => { message: string }[]): Check {
@@ -25,5 +26,6 @@ takeChecks({
   size: freeOfFaults('a size', checkSize),
   procedure: freeOfFaults('a procedure', checkProcedure),
   tightening_sheet: freeOfFaults('a tightening sheet', checkSheet),
+  torque_tool: freeOfFaults('a torque tool', checkTool),
   measuring_rules: freeOfFaults('measuring rules', checkRules),
 })

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from witnessmark.trade import gauges, limits, measuring_rules, procedures, shapes, tightening_sheets
+from witnessmark.trade import gauges, limits, measuring_rules, procedures, shapes, tightening_sheets, torque_tools
 from witnessmark.trade.engine_types import check as check_engine_type
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.tables import table
@@ -127,7 +127,7 @@ _SPECIAL = {
     "size": _free_of_faults("a size", limits.check_size),
     "procedure": _free_of_faults("a procedure", procedures.check),
     "tightening_sheet": _free_of_faults("a tightening sheet", tightening_sheets.check),
-    "torque_tool": shapes.plain,
+    "torque_tool": _free_of_faults("a torque tool", torque_tools.check),
     "measuring_rules": _free_of_faults("measuring rules", measuring_rules.check),
 }
 
