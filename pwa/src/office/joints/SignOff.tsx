@@ -4,7 +4,7 @@ import type { Signed } from '../../trade/tightening.ts'
 import { useDesk } from '../desk/useDesk.ts'
 import { Fault } from '../frame/Say.tsx'
 import { isManager, me } from '../session.ts'
-import { day, shortClock } from '../words.ts'
+import { count, day, shortClock } from '../words.ts'
 import { nameIn, type JobRun } from './shapes.ts'
 import { ExhibitLink } from './StageColumn.tsx'
 
@@ -16,6 +16,9 @@ interface Props {
 
 /** How a run ended: witnessed, closed, or what it still waits on; and the way to witness and close it at the desk. */
 export function SignOff({ job, run, again }: Props) {
+  // Departures stand in full beside this; here they are only counted.
+  const others = run.missing.filter((words) => !run.departures.some((one) => words.startsWith(one.words)))
+  const open = run.departures.filter(({ answered }) => !answered).length
   return (
     <section class="sign-off" aria-labelledby="sign-off-title">
       <h2 id="sign-off-title">Sign-off</h2>
@@ -25,7 +28,8 @@ export function SignOff({ job, run, again }: Props) {
         <>
           <p>{run.closed ? 'It was closed although this was missing:' : 'Before it may be closed:'}</p>
           <ul class="visits" aria-label="Missing">
-            {run.missing.map((words) => (
+            {open > 0 && <li class="caution">{count(open, 'departure')} to be answered.</li>}
+            {others.map((words) => (
               <li key={words} class="caution">
                 {words}
               </li>

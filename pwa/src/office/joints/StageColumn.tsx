@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks'
 import type { Fastener } from '../../trade/parts.ts'
 import type { Departure, StageTold } from '../../trade/tightening.ts'
 import { SORTS } from '../../trade/tightening_departures.ts'
@@ -21,6 +22,7 @@ interface Props {
 /** One stage as it was carried out: the joint with order asked and order done, then every fastener in the order done. */
 export function StageColumn({ job, stage, number, fasteners, departures, pace, run }: Props) {
   const rows = rowsOf(stage, departures)
+  const [at, setAt] = useState('')
   return (
     <li class="stage-column" aria-label={stage.words}>
       <h2>
@@ -31,12 +33,19 @@ export function StageColumn({ job, stage, number, fasteners, departures, pace, r
         {stage.after && <span class="stage-after">{stage.after}</span>}
       </p>
       {stage.proposed && <p class="caution">The order was only proposed.</p>}
-      <JointPlan fasteners={fasteners} title={`${stage.words}, as carried out`} marks={marksOf(stage, departures)} path={wayOf(stage)} />
+      <JointPlan
+        fasteners={fasteners}
+        title={`${stage.words}, as carried out`}
+        marks={marksOf(stage, departures)}
+        path={wayOf(stage)}
+        chosen={at}
+        choose={(label) => setAt(label === at ? '' : label)}
+      />
       <p class="stage-facts">
         {pace || 'Nothing done yet.'} <ByWhat rows={rows} run={run} />
         {stage.restarted > 0 && <> Begun again {stage.restarted === 1 ? 'once' : `${stage.restarted} times`}.</>}
       </p>
-      {rows.length > 0 && <Rows job={job} rows={rows} run={run} words={stage.words} />}
+      {rows.length > 0 && <Rows job={job} rows={rows} run={run} words={stage.words} at={at} />}
       {stage.missing.length > 0 && (
         <p class="caution">
           {stage.skipped.length ? 'Left out' : 'Not done'}: {stage.missing.join(', ')}.
@@ -67,7 +76,7 @@ function ByWhat({ rows, run }: { rows: Row[]; run: JobRun }) {
   )
 }
 
-function Rows({ job, rows, run, words }: { job: string; rows: Row[]; run: JobRun; words: string }) {
+function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; run: JobRun; words: string; at?: string }) {
   const [tool, by] = [same(rows, 'tool'), same(rows, 'by')]
   return (
     <div class="wide-table" tabIndex={0} role="group" aria-label={`${words}, fasteners`}>
@@ -80,7 +89,6 @@ function Rows({ job, rows, run, words }: { job: string; rows: Row[]; run: JobRun
             <th scope="col">value</th>
             <th scope="col">time</th>
             {by === null && <th scope="col">by</th>}
-            {tool === null && <th scope="col">tool</th>}
             <th scope="col">
               <span class="unseen">exhibit</span>
             </th>
@@ -88,15 +96,17 @@ function Rows({ job, rows, run, words }: { job: string; rows: Row[]; run: JobRun
         </thead>
         <tbody>
           {rows.map((row) => (
-            <tr key={row.entry} class={row.departures.length ? 'is-apart' : ''}>
+            <tr key={row.entry} class={row.departures.length ? 'is-apart' : ''} data-at={row.label === at}>
               <td class="figure">{row.asked || '–'}</td>
               <td class="figure">{row.number ? row.number === row.asked ? row.number : <b>{row.number}</b> : 'again'}</td>
               <th scope="row" class="figure">
                 {row.label}
               </th>
               <td class="figure">
-                {valueWords(row)}
-                <span class="row-given">{row.given === 'tap' ? ' tap' : ''}</span>
+                <span class="row-value">
+                  {valueWords(row)} <span class="row-given">{row.given}</span>
+                </span>
+                {tool === null && <span class="row-said">{row.tool || 'no tool named'}</span>}
                 {row.set_value && <span class="row-said">set to {row.set_value}</span>}
                 {row.departures.map((one) => (
                   <span key={one.key} class={`row-said${one.answered ? '' : ' caution'}`}>
@@ -107,7 +117,6 @@ function Rows({ job, rows, run, words }: { job: string; rows: Row[]; run: JobRun
               </td>
               <td class="figure">{moment(row.at)?.clock ?? row.at}</td>
               {by === null && <td>{nameIn(run, row.by)}</td>}
-              {tool === null && <td>{row.tool || 'not named'}</td>}
               <td>
                 <ExhibitLink job={job} entry={row.entry} run={run} />
               </td>

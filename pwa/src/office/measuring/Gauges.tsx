@@ -8,6 +8,7 @@ import { dateWords, dueWords, today } from './dates.ts'
 import { GaugeForm, newGauge, sortWords } from './GaugeForm.tsx'
 import { GaugeView, range } from './GaugeView.tsx'
 import { RulesPage } from './Rules.tsx'
+import { Tools } from '../torque/Tools.tsx'
 import type { Gauge } from '../../trade/gauges.ts'
 
 type Line = Gauge & { overdue: boolean }
@@ -23,6 +24,7 @@ export function Gauges() {
     go(['gauges', gauge])
   }
   if (id === 'rules') return <RulesPage />
+  if (id === 'torque') return <Tools />
   if (id === 'new' && isManager.value) return <GaugeForm start={newGauge()} saved={saved} />
   if (id && !told && !trouble) return <p class="opening">Opening the register.</p>
   if (one && leaf === 'edit' && isManager.value) return <GaugeForm key={one.id} start={described(one)} saved={saved} />
@@ -38,6 +40,9 @@ export function Gauges() {
           <>
             <a class="act" href={address(['gauges', 'rules'])}>
               Measuring rules
+            </a>
+            <a class="act" href={address(['gauges', 'torque'])}>
+              Torque tools
             </a>
             {isManager.value && (
               <a class="act main-act" href={address(['gauges', 'new'])}>

@@ -31,7 +31,10 @@ interface Props {
   path?: string[]
 }
 
-/** A joint seen from above, its fasteners at their places. Every fastener is a button with its name and what is marked. */
+/**
+ * A joint seen from above, its fasteners at their places. Every fastener bears its name and what is marked; it is a button
+ * where something can be done with it.
+ */
 export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, move, dimensions, path = [] }: Props) {
   const sheet = useRef<HTMLDivElement>(null)
   const [held, setHeld] = useState<{ label: string; frame: Frame } | null>(null)
@@ -84,13 +87,14 @@ export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, m
           <Head key={fastener.label} frame={frame} of={fastener} mark={marks[fastener.label] ?? {}} chosen={fastener.label === chosen} />
         ))}
       </svg>
-      {fasteners.map((fastener) => (
+      {fasteners.map((fastener) =>
+        choose || move ? (
         <button
           key={fastener.label}
           type="button"
           data-fastener={fastener.label}
           aria-pressed={choose ? fastener.label === chosen : undefined}
-          aria-label={[`fastener ${fastener.label}`, marks[fastener.label]?.said].filter(Boolean).join(', ')}
+          aria-label={spoken(fastener, marks)}
           style={over(frame, fastener)}
           onClick={() => choose?.(fastener.label)}
           onKeyDown={(event) => typed(event, fastener)}
@@ -101,9 +105,16 @@ export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, m
             setHeld({ label: fastener.label, frame })
           }}
         />
-      ))}
+        ) : (
+          <span key={fastener.label} role="img" aria-label={spoken(fastener, marks)} style={over(frame, fastener)} />
+        ),
+      )}
     </div>
   )
+}
+
+function spoken({ label }: Fastener, marks: Record<string, Mark>): string {
+  return [`fastener ${label}`, marks[label]?.said].filter(Boolean).join(', ')
 }
 
 function over(frame: Frame, { x_mm, y_mm }: Fastener) {
