@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.sheets.cases import CASES
+from tests.sheets.hard_cases import CASES
 from tests.sheets.said import ENGINES
 from witnessmark.trade import known, sheets
 

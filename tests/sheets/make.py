@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.sheets import few
-from tests.sheets.cases import CASES
+from tests.sheets.hard_cases import CASES
 from witnessmark.trade import known, odd_reading, sheets, wear
 
 VECTORS = Path(__file__).parents[1] / "vectors"

@@ -107,7 +107,7 @@ function given(
     if (quantity === '') continue
     const kind = KIND_OF[quantity]!
     const one = Object.hasOwn(inputs, code) ? inputs[code] : undefined
-    if (many) sets.set(code, (lists[code] ?? []).map((member) => value(member.amount, typed(member, kind, false))))
+    if (many) sets.set(code, (Object.hasOwn(lists, code) ? lists[code]! : []).map((member) => value(member.amount, typed(member, kind, false))))
     else held.set(code, one ? value(one.amount, typed(one, kind, false)) : gap(code, false))
   }
   return { held, sets }
@@ -212,7 +212,7 @@ export function across(procedure: Procedure, rows: AcrossRow[], rules: { compres
   for (const code of readingCodes(procedure)) kinds.set(code, KIND_OF[quantityOf(procedure, code)]!)
   return procedure.across.map((line) => {
     const there = rows.flatMap((row) => {
-      const amount = row.values[line.of]
+      const amount = Object.hasOwn(row.values, line.of) ? row.values[line.of] : null
       return amount ? [{ row, place: row.place, amount }] : []
     })
     const kind = line.do === 'spread_share' ? 'share' : kinds.get(line.of)!

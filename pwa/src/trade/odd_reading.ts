@@ -4,7 +4,7 @@
 import { by, compare, largest, minus, negative, smallest, times, whole } from './amounts.ts'
 import { Refusal } from './errors.ts'
 import type { Sheet } from './sheet_types.ts'
-import { numberPart } from './sheet_words.ts'
+import { numberPart, written } from './sheet_words.ts'
 import { decimalText, fraction, fromSi, read, toSi, UNITS, type Fraction, type Reading } from './units.ts'
 
 const LEAST: Record<string, Fraction> = {
@@ -92,7 +92,7 @@ function amounts(sheet: Sheet, kind: string): There {
       const counted = Object.entries(readings).filter(
         ([, one]) => !one.borrowed && one.mean !== '' && UNITS[one.unit]!.kind === kind,
       )
-      return [place, new Map(counted.map(([code, one]) => [code, toSi(read(one.mean).amount, one.unit)]))]
+      return [place, new Map(counted.map(([code, one]) => [code, toSi(written(one.mean).amount, one.unit)]))]
     }),
   )
 }
@@ -119,6 +119,6 @@ function grid(sheet: Sheet): Set<string> {
 function nominal(sheet: Sheet, size: Fraction, kind: string): Fraction | null {
   const known = sheet.sizes['nominal']
   if (!known || kind !== 'length' || UNITS[known.unit]?.kind !== kind) return null
-  const amount = toSi(read(known.values[0]!).amount, known.unit)
+  const amount = toSi(written(known.values[0]!).amount, known.unit)
   return compare(positive(minus(amount, size)), FROM_NOMINAL) > 0 ? amount : null
 }

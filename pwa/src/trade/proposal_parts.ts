@@ -7,7 +7,8 @@ import type { Known } from './known.ts'
 import { covers } from './limits.ts'
 import type { Proposal, ProposalInput } from './proposal_types.ts'
 import type { Sheet, SheetPlace, Taken } from './sheet_types.ts'
-import { type Fraction, fromSi, read, toSi } from './units.ts'
+import { written } from './sheet_words.ts'
+import { type Fraction, fromSi, toSi } from './units.ts'
 
 /** An exact amount in SI, the unit and the decimals it was typed with, and where it is from. */
 export class Amount {
@@ -85,7 +86,7 @@ export class Asked {
   /** The code of the figure that takes `largest` or `smallest` of the whole grid, '' when there is none. */
   madeBy(operation: string): string {
     const lines: { code: string; do: string; of: string[] }[] =
-      this.known.procedures[this.sheet.procedure]?.what.figures ?? []
+      (Object.hasOwn(this.known.procedures, this.sheet.procedure) && this.known.procedures[this.sheet.procedure]!.what.figures) || []
     return lines.find((one) => one.do === operation && one.of.join() === 'grid')?.code ?? ''
   }
 }
@@ -95,11 +96,11 @@ function fromExhibits(taken: Taken): string {
   return numbers.length ? `exhibit ${numbers.join(', ')}` : 'as read'
 }
 
-/** A typed value as an exact amount; null when it cannot be read. */
+/** A shown or stated value as an exact amount; null when it cannot be read. */
 export function amount(text: string, unit: string, source: string): Amount | null {
   try {
-    const reading = read(text, unit)
-    return new Amount(toSi(reading.amount, reading.unit), reading.unit, reading.places ?? 0, source)
+    const number = written(text)
+    return new Amount(toSi(number.amount, unit), unit, number.places ?? 0, source)
   } catch (error) {
     if (error instanceof Refusal) return null
     throw error

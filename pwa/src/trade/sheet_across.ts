@@ -2,6 +2,7 @@
 
 import { exactText, times, whole } from './amounts.ts'
 import { across as compareAll, defaultUnit, type Across, type AcrossRow } from './figures.ts'
+import { exact } from './described.ts'
 import type { Rules } from './measuring_rules.ts'
 import type { AcrossLine, Procedure } from './procedures.ts'
 import type { At, Job } from './sheet_job.ts'
@@ -86,7 +87,7 @@ function said(one: Across, line: AcrossLine, value: string, names: Names, rules:
     case 'mean':
       return `${value} over all places`
   }
-  const percent = line.share === 'rule' ? rules.compression_share : exactText(times(readFraction(line.share), whole(100)))
+  const percent = exactText(line.share === 'rule' ? exact(rules.compression_share) : times(readFraction(line.share), whole(100)))
   const under = `under ${value} (${percent} % of the highest)`
   if (line.do === 'under_share') return there.length ? `${there.join(', ')}: ${under}` : `none ${under}`
   const pairs = one.pairs.map(([first, second]) => `${name(first)} and ${name(second)}`).join('; ')

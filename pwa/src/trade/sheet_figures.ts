@@ -12,7 +12,7 @@ import type { One } from './sheet_readings.ts'
 import type { SheetFigure } from './sheet_types.ts'
 import { verdict } from './sheet_verdicts.ts'
 import * as words from './sheet_words.ts'
-import { combine, corrected, mean } from './uncertainty.ts'
+import { combine, corrected, freedomText, mean } from './uncertainty.ts'
 import { decimalText } from './units.ts'
 
 /** A figure as the sheet shows it. `line` is its line in the procedure. */
@@ -58,7 +58,7 @@ export function figure(
     found.u = words.spreadText(budget.variance, unit)
     found.U = words.expandedText(budget.variance, budget.k, unit)
     found.k = decimalText(budget.k, 2)
-    found.dof = budget.dof === null ? '∞' : String(budget.dof)
+    found.dof = freedomText(budget.dof)
     found.budget = budget.lines.map((part) => ({
       source: part.source,
       words: part.words,

@@ -210,23 +210,25 @@ function stated(procedure: Procedure, sizes: Map<string, Size>) {
 
 /**
  * The weight of every reading in a figure and the readings themselves. Those of a borrowed figure come under names of
- * their own ("journal:front/0"), so that they never meet another of the same name.
+ * their own (":journal:front/0"), so that they never meet another of the same name.
  */
 export function contributions(at: At, figure: Figure): { weights: Record<string, Fraction>; made: Record<string, Made> } {
   const weights: Record<string, Fraction> = {}
   const made: Record<string, Made> = {}
-  for (const [name, weight] of Object.entries(figure.weights)) {
+  // In the order asked. An object would put readings that are whole numbers ("90", "0") first, hence the colons.
+  for (const name of figure.picked.filter((one) => Object.hasOwn(figure.weights, one))) {
+    const weight = figure.weights[name]!
     const borrowed = at.borrowed.get(name)
     const taken = at.taken.get(name)
     if (borrowed) {
       const inner = contributions(borrowed.by, borrowed.figure)
       for (const [code, part] of Object.entries(inner.weights)) {
-        weights[`${name}:${code}`] = times(weight, part)
-        made[`${name}:${code}`] = { ...inner.made[code]!, code: `${name}:${code}` }
+        weights[`:${name}${code}`] = times(weight, part)
+        made[`:${name}${code}`] = { ...inner.made[code]!, code: `${name}${code}` }
       }
     } else if (taken?.made) {
-      weights[name] = weight
-      made[name] = taken.made
+      weights[`:${name}`] = weight
+      made[`:${name}`] = taken.made
     }
   }
   return { weights, made }

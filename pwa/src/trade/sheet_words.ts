@@ -4,7 +4,8 @@ import { by, compare, minus, times, whole } from './amounts.ts'
 import { roundUp, significant, sqrt } from './exact.ts'
 import { PLACES } from './figures.ts'
 import type { Rules } from './measuring_rules.ts'
-import { decimalText, fraction, fromSi, toSi, UNITS, type Fraction } from './units.ts'
+import { exact } from './described.ts'
+import { decimalText, fraction, fromSi, read, toSi, UNITS, type Fraction } from './units.ts'
 
 export const STATES: Record<string, string> = {
   as_found: 'as found',
@@ -25,11 +26,21 @@ export const SORTS: Record<string, string[]> = {
 }
 export const SINGLE = 'Single readings'
 
+const PLAIN = /^-?[0-9]+(?:\.([0-9]+))?$/
 const NUMBER = /^[+\-\u2212]?[0-9.,/\s]*[0-9]/
 
 /** The digits as typed, without a unit that was typed behind them: "2.2440 in" -> "2.2440". */
 export function numberPart(typed: string): string {
   return NUMBER.exec(typed.trim())?.[0] ?? typed.trim()
+}
+
+/**
+ * A number as a sheet shows it, and its decimals (null for a vulgar fraction). The mean of long readings, or one turned
+ * into a smaller unit, has more digits than anybody may type, and must still be read.
+ */
+export function written(text: string): { amount: Fraction; places: number | null } {
+  const plain = PLAIN.exec(text)
+  return plain ? { amount: exact(text), places: plain[1]?.length ?? 0 } : read(text)
 }
 
 /** The size of one step of a unit in SI; a difference of temperatures has no offset. */

@@ -108,7 +108,8 @@ function ofPlace(
   named: { name: string; bank: string },
   at: At,
 ): SheetPlace {
-  const readings: Record<string, Taken> = {}
+  // Without the names that every object has: a reading may be called anything, "__proto__" too.
+  const readings: Record<string, Taken> = Object.create(null)
   for (const [name, taken] of at.taken) readings[name] = shown(taken)
   for (const [name, { figure: one, procedure: from, place: there, state: its }] of at.borrowed) {
     readings[name] = {

@@ -73,6 +73,9 @@ export const ROWS = coverage.rows.map(([freedom, ...row]): [number, Factors] => 
   factors(row.map(String)),
 ])
 
+/** From here on more degrees of freedom change no digit that counts. */
+export const MOST_FREEDOM = ROWS.at(-1)![0]
+
 /** The budget of a figure from its partial derivatives by the readings, and the readings by the same names. */
 export function combine(weights: Record<string, Fraction>, made: Record<string, Made>, rules: Rules): Budget {
   const unknown = unknowns(weights, made)
@@ -94,14 +97,18 @@ export function factor(dof: number | null, column: Column = 'k'): Fraction {
   return dof === null ? INFINITE[column] : ROWS.findLast(([freedom]) => freedom <= dof)![1][column]
 }
 
-/** The variance of all shares and their effective degrees of freedom, cut to a whole number. */
+/** The variance of all shares and their effective degrees of freedom, cut to a whole number, at most MOST_FREEDOM. */
 export function total(found: Share[]): [Fraction, number | null] {
   const variance = sum(found.map((one) => one.variance))
   const spread = spreadOf(found)
   if (!spread.over) return [variance, null]
   const freedom = by(square(variance), spread)
-  return [variance, Number(freedom.over / freedom.under)]
+  return [variance, Math.min(Number(freedom.over / freedom.under), MOST_FREEDOM)]
 }
+
+/** Degrees of freedom in words: "∞", "5", "10000 or more". */
+export const freedomText = (dof: number | null): string =>
+  dof === null ? '∞' : dof === MOST_FREEDOM ? `${dof} or more` : String(dof)
 
 /** What the squared variances of few degrees of freedom come to: 0 when there are none. */
 export const spreadOf = (found: Share[]): Fraction =>
@@ -175,12 +182,14 @@ export function shares(weights: Record<string, Fraction>, made: Record<string, M
   const found: Share[] = []
   const gauges = new Map<string, GaugeInSi>()
   const [resolution, repeatability, errors] = [lists(), lists(), lists()]
+  const unstudied = new Set<string>()
   for (const [weight, one] of taken) {
     const gauge = gaugeOf(one)
     gauges.set(gauge.id, gauge)
     errors.add(gauge.id, times(weight, gauge.mpe))
     const [n, floor] = [one.amounts.length, by(square(gauge.resolution), whole(12))]
     const studied = square(gauge.repeatability ?? NOTHING)
+    if (n === 1 && gauge.repeatability === null) unstudied.add(gauge.name)
     if (n > 1 && compare(by(scatter(one), whole(n)), floor) > 0) found.push(scattered(weight, one))
     else if (n === 1 && compare(studied, floor) > 0) repeatability.add(gauge.id, times(square(weight), studied))
     else resolution.add(gauge.id, times(square(weight), floor))
@@ -200,7 +209,14 @@ export function shares(weights: Record<string, Fraction>, made: Record<string, M
       add('permissible error', `${gauge.name}, permissible error ${errorText(gauge)}`, rectangular(errors.of(id)))
     }
   }
-  return [...found, ...temperature(taken, rules)]
+  return [...found, ...unseen([...unstudied]), ...temperature(taken, rules)]
+}
+
+/** Single readings show no scatter: where the gauge's was not studied either, the budget says what it leaves out. */
+function unseen(gauges: string[]): Share[] {
+  if (!gauges.length) return []
+  const words = `not known: read once, repeatability of ${gauges.join(', ')} not studied; no share counted`
+  return [{ source: 'scatter', words, variance: NOTHING, freedom: null, gauge: '' }]
 }
 
 function lists() {

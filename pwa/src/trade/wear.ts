@@ -3,7 +3,8 @@
 import { by, minus, times, whole } from './amounts.ts'
 import { significant } from './exact.ts'
 import type { Sheet, SheetFigure, Wear } from './sheet_types.ts'
-import { convert, decimalText, fraction, read, UNITS, type Fraction } from './units.ts'
+import { written } from './sheet_words.ts'
+import { convert, decimalText, fraction, UNITS, type Fraction } from './units.ts'
 
 interface Distance {
   size: Fraction
@@ -36,8 +37,8 @@ export function wear(now: Sheet, distanceNow: string, then: Sheet, distanceThen:
     figures.flatMap((one) => {
       const was = earlier.get(`${place} ${one.code}`)
       if (one.value === null || !was || kind(one) !== kind(was)) return []
-      const value = read(one.value)
-      const change = minus(value.amount, convert(read(was.value!).amount, was.unit, one.unit))
+      const value = written(one.value)
+      const change = minus(value.amount, convert(written(was.value!).amount, was.unit, one.unit))
       const text = decimalText(change, value.places ?? 0)
       return {
         place,

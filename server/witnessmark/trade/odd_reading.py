@@ -13,7 +13,7 @@ from typing import Any
 
 from witnessmark.trade import units
 from witnessmark.trade.errors import Refusal
-from witnessmark.trade.sheet_words import number_part
+from witnessmark.trade.sheet_words import number_part, written
 
 # The least distance that is odd, in SI units; of other kinds half the size of the nearest neighbour. A gap or a
 # projection differs from place to place by nature: under 5 mm a length must also be half its neighbour away.
@@ -90,7 +90,7 @@ def _amounts(sheet: dict[str, Any], kind: str) -> dict[str, dict[str, Fraction]]
         for code, shown in place["readings"].items():
             if shown["borrowed"] or shown["mean"] == "" or units.UNITS[shown["unit"]]["kind"] != kind:
                 continue
-            here[code] = units.to_si(units.read(shown["mean"]).amount, shown["unit"])
+            here[code] = units.to_si(written(shown["mean"])[0], shown["unit"])
     return found
 
 
@@ -112,5 +112,5 @@ def _nominal(sheet: dict[str, Any], size: Fraction, kind: str) -> Fraction | Non
     nominal = sheet["sizes"].get("nominal")
     if nominal is None or units.UNITS[nominal["unit"]]["kind"] != kind or kind != "length":
         return None
-    amount = units.to_si(units.read(nominal["values"][0]).amount, nominal["unit"])
+    amount = units.to_si(written(nominal["values"][0])[0], nominal["unit"])
     return amount if abs(amount - size) > _FROM_NOMINAL else None

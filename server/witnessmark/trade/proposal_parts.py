@@ -11,7 +11,8 @@ from witnessmark.trade.amounts import exact_text
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.known import Known
 from witnessmark.trade.limits import covers
-from witnessmark.trade.units import from_si, read, to_si
+from witnessmark.trade.sheet_words import written
+from witnessmark.trade.units import from_si, to_si
 
 Proposal = dict[str, Any]
 
@@ -97,12 +98,12 @@ class Asked:
 
 
 def amount(text: str, unit: str, source: str) -> Amount | None:
-    """A typed value as an exact amount; None when it cannot be read."""
+    """A shown or stated value as an exact amount; None when it cannot be read."""
     try:
-        reading = read(text, unit)
+        number, places = written(text)
     except Refusal:
         return None
-    return Amount(to_si(reading.amount, reading.unit), reading.unit, reading.places or 0, source)
+    return Amount(to_si(number, unit), unit, places or 0, source)
 
 
 def given(name: str, amounts: Sequence[Amount]) -> list[dict[str, str]]:

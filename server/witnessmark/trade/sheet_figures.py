@@ -67,7 +67,7 @@ def figure(
         found["u"] = spread_text(budget.variance, unit)
         found["U"] = expanded_text(budget.variance, budget.k, unit)
         found["k"] = units.decimal_text(budget.k, 2)
-        found["dof"] = "∞" if budget.dof is None else str(budget.dof)
+        found["dof"] = uncertainty.freedom_text(budget.dof)
         found["budget"] = [
             {
                 "source": part.source,

@@ -9,7 +9,7 @@ from typing import Any
 
 from witnessmark.trade.exact import round_up, significant, sqrt
 from witnessmark.trade.figures import PLACES
-from witnessmark.trade.units import UNITS, decimal_text, from_si, to_si
+from witnessmark.trade.units import UNITS, decimal_text, from_si, read, to_si
 
 STATES = {"as_found": "as found", "machined": "after machining", "built": "as built"}
 # A figure may rest on one read in an earlier state, never on a later one: a journal left alone is as it was found.
@@ -23,12 +23,23 @@ SORTS = {
 SINGLE = "Single readings"
 
 _number = re.compile(r"[+\-\u2212]?[0-9.,/\s]*[0-9]").match
+_plain = re.compile(r"-?[0-9]+(?:\.([0-9]+))?").fullmatch
 
 
 def number_part(typed: str) -> str:
     """The digits as typed, without a unit that was typed behind them: "2.2440 in" -> "2.2440"."""
     found = _number(typed.strip())
     return found[0] if found else typed.strip()
+
+
+def written(text: str) -> tuple[Fraction, int | None]:
+    """A number as a sheet shows it, and its decimals (None for a vulgar fraction). The mean of long readings, or one
+    turned into a smaller unit, has more digits than anybody may type, and must still be read."""
+    plain = _plain(text)
+    if plain:
+        return Fraction(text), len(plain[1] or "")
+    typed = read(text)
+    return typed.amount, typed.places
 
 
 def size_of(unit: str) -> Fraction:

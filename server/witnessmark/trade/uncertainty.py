@@ -4,7 +4,8 @@ After JCGM 100:2008 (the GUM): every source gives a variance, the weight of a re
 variances are added. All of it is exact; a root is taken only to show a number. The sources:
 
     scatter            of repeats, s^2/n with n-1 degrees of freedom
-    repeatability      in its place for a single reading, where the gauge's has been studied
+    repeatability      in its place for a single reading, where the gauge's has been studied; where it has not, the
+                       budget says that nothing is known of the scatter
     resolution         r^2/12. Of scatter (or repeatability) and resolution the larger counts, not both: scatter has
                        the resolution in it (usual in the Geometrical Product Specifications, from memory)
     permissible error  a^2/3. The errors of one gauge are taken as all alike or as each for itself, whichever gives
@@ -38,6 +39,8 @@ _COLUMNS = table("coverage")["columns"][1:]
 INFINITE = dict(zip(_COLUMNS, map(Fraction, table("coverage")["infinite"]), strict=True))
 # (degrees of freedom, column -> factor), the fewest first
 ROWS = [(row[0], dict(zip(_COLUMNS, map(Fraction, row[1:]), strict=True))) for row in table("coverage")["rows"]]
+
+MOST_FREEDOM = ROWS[-1][0]  # from here on more of them change no digit that counts
 
 
 @dataclass(frozen=True)
@@ -115,13 +118,20 @@ def factor(dof: int | None, column: str = "k") -> Fraction:
 
 def total(found: Iterable[Share]) -> tuple[Fraction, int | None]:
     """The variance of all shares and their effective degrees of freedom (JCGM 100:2008, G.4, Welch and Satterthwaite),
-    cut to a whole number."""
+    cut to a whole number, at most MOST_FREEDOM."""
     variance, spread = Fraction(0), Fraction(0)
     for one in found:
         variance += one.variance
         if one.freedom is not None:
             spread += one.variance**2 / one.freedom
-    return variance, int(variance**2 / spread) if spread else None
+    return variance, min(int(variance**2 / spread), MOST_FREEDOM) if spread else None
+
+
+def freedom_text(dof: int | None) -> str:
+    """Degrees of freedom in words: "∞", "5", "10000 or more"."""
+    if dof is None:
+        return "∞"
+    return f"{dof} or more" if dof == MOST_FREEDOM else str(dof)
 
 
 def mean(made: Made) -> Fraction:
@@ -196,12 +206,15 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
     repeatability: dict[str, list[Fraction]] = {}
     errors: dict[str, list[Fraction]] = {}
     gauges: dict[str, InSi] = {}
+    unstudied: dict[str, None] = {}
     for weight, one in taken:
         gauge = gauge_of(one)
         gauges[gauge["id"]] = gauge
         errors.setdefault(gauge["id"], []).append(weight * gauge["mpe"])
         n, floor = len(one.amounts), gauge["resolution"] ** 2 / 12
         studied = (gauge["repeatability"] or Fraction(0)) ** 2
+        if n == 1 and gauge["repeatability"] is None:
+            unstudied[gauge["name"]] = None
         if n > 1 and scatter(one) / n > floor:
             found.append(_scatter(weight, one))
         elif n == 1 and studied > floor:
@@ -219,7 +232,15 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
         if gauge["mpe"]:
             words = f"{name}, permissible error {error_text(gauge)}"
             found.append(Share("permissible error", words, _rectangular(errors[id]), gauge=id))
-    return found + _temperature(taken, rules)
+    return found + _unseen(list(unstudied)) + _temperature(taken, rules)
+
+
+def _unseen(gauges: Sequence[str]) -> list[Share]:
+    """Single readings show no scatter: where the gauge's was not studied either, the budget says what it leaves out."""
+    if not gauges:
+        return []
+    words = f"not known: read once, repeatability of {', '.join(gauges)} not studied; no share counted"
+    return [Share("scatter", words, Fraction(0))]
 
 
 def _scatter(weight: Fraction, one: Made) -> Share:

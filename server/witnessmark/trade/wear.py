@@ -11,6 +11,7 @@ from typing import Any
 
 from witnessmark.trade import units
 from witnessmark.trade.exact import significant
+from witnessmark.trade.sheet_words import written
 
 # International mile, in kilometres: 1760 yards of 0.9144 m (international yard and pound agreement, 1959).
 _MILE = Fraction(1609344, 1000000)
@@ -47,10 +48,9 @@ def wear(
             then = earlier.get((place["place"], figure["code"]))
             if figure["value"] is None or then is None or _kind(figure) != _kind(then):
                 continue
-            now = units.read(figure["value"])
-            was = units.convert(units.read(then["value"]).amount, then["unit"], figure["unit"])
-            change = now.amount - was
-            text = units.decimal_text(change, now.places or 0)
+            now, places = written(figure["value"])
+            change = now - units.convert(written(then["value"])[0], then["unit"], figure["unit"])
+            text = units.decimal_text(change, places or 0)
             found.append(
                 {
                     "place": place["place"],

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sheets import few, make
-from tests.sheets.cases import CASES
+from tests.sheets.hard_cases import CASES
 from tests.sheets.said import BORE, FOUR, PIN, SINGLE, V6, Workshop
 from witnessmark.trade import gauges, known, limits, measuring_rules, procedures, sheets, units
 

@@ -69,13 +69,37 @@ def test_a_gauge_is_not_averaged_away_and_a_difference_keeps_it(one, other):
         assert [share.variance for share in found if share.source == "permissible error"] == [times * square]
 
 
+def test_one_reading_says_that_nothing_is_known_of_its_scatter_unless_it_was_studied():
+    """One reading shows no scatter (JCGM 100:2008, 4.2.2 divides by n - 1, from memory): the budget says so."""
+    lines = uncertainty.combine({"a": Fraction(1)}, {"a": bore("a", (Fraction(86, 1000),))}, RULES).lines
+    (said,) = [line for line in lines if line.source == "scatter"]
+    assert (said.variance, "not known" in said.words, BORE["name"] in said.words) == (0, True, True)
+    studied = BORE | {"repeatability": Fraction(2, 1_000_000)}
+    for gauge, amounts in ((studied, (Fraction(86, 1000),)), (BORE, (Fraction(86, 1000),) * 2)):
+        one = replace(bore("a", amounts), gauge=gauge)
+        lines = uncertainty.combine({"a": Fraction(1)}, {"a": one}, RULES).lines
+        assert "not known" not in " ".join(line.words for line in lines)
+
+
+def test_degrees_of_freedom_stop_where_they_change_nothing():
+    """A hair of scatter under a large error gives more of them than a phone's numbers hold."""
+    hair = Fraction(1, 10**30)
+    readings = {"a": bore("a", (Fraction(86, 1000), Fraction(86, 1000) + hair))}
+    fine = replace(readings["a"], gauge=BORE | {"resolution": hair / 100})
+    found = uncertainty.combine({"a": Fraction(1)}, {"a": fine}, RULES)
+    assert (found.dof, uncertainty.freedom_text(found.dof)) == (10000, "10000 or more")
+    assert found.k == uncertainty.factor(10000)
+
+
 @given(amounts=READING)
 def test_scatter_and_resolution_are_not_counted_twice(amounts):
     found = uncertainty.shares({"a": Fraction(1)}, {"a": bore("a", amounts)}, RULES)
     one = bore("a", amounts)
     repeats = [share for share in found if share.source in ("scatter", "resolution")]
-    assert len(repeats) == 1
-    assert repeats[0].variance == max(uncertainty.scatter(one) / len(amounts), BORE["resolution"] ** 2 / 12)
+    assert len([share for share in repeats if share.variance]) == 1
+    assert sum(share.variance for share in repeats) == max(
+        uncertainty.scatter(one) / len(amounts), BORE["resolution"] ** 2 / 12
+    )
 
 
 @given(part=st.integers(-20, 60), gauge=st.integers(-20, 60), amounts=READING)
