@@ -71,7 +71,8 @@ def job(seed: int) -> Workshop:
         name = chance.choice(_ODD_NAMES)
         shop.read(
             chance.choice(("", "", "own_nobody_knows", "cylinder_bore")),
-            chance.choice(("bore/1", "engine", "bore/99")), chance.choice(("", name)), chance.choice(_ODD_VALUES), chance.choice(("", "mm", "bar", "furlong")),
+            chance.choice(("bore/1", "engine", "bore/99")), chance.choice(("", name)), chance.choice(_ODD_VALUES),
+            chance.choice(("", "mm", "bar", "furlong")),
             quantity=chance.choice(("diameter", "count", name)), point=chance.choice(("", "top", name)) or "top",
         )  # fmt: skip
     if basis and chance.random() < 0.5:
