@@ -29,7 +29,9 @@ from witnessmark.web import (
     procedures,
     static,
     sync,
+    tightening,
     timeline,
+    torque_tools,
 )
 from witnessmark.web.api import DescribedApi
 
@@ -46,6 +48,8 @@ BLUEPRINTS = (
     limits.blueprint,
     procedures.blueprint,
     measuring_rules.blueprint,
+    tightening.blueprint,
+    torque_tools.blueprint,
     timeline.blueprint,
     desk.blueprint,
     packs.blueprint,

@@ -10,12 +10,13 @@ from hypothesis import strategies as any_of
 
 from tests.support.measured import a_gauge, a_limit, a_procedure, a_size, some_rules
 from tests.support.record import a_v6
+from tests.support.tightening import a_sheet, a_stage, a_tool
 from witnessmark.db import db, make_engine, reading, writing
 from witnessmark.log.append import append
 from witnessmark.log.heads import Keeper
 from witnessmark.log.rows import Item
 from witnessmark.projections import apply as projections
-from witnessmark.projections import figures, items, job_list, pages
+from witnessmark.projections import figures, items, job_list, pages, tightening
 from witnessmark.projections.filters import Filters
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.trade.kinds import KINDS, STAGE_CODES, check_entry
@@ -55,6 +56,8 @@ def values(spec: dict):
         "size": lambda: any_of.sampled_from([a_size(), a_size(code="material", values=["grey_iron"], unit="")]),
         "procedure": lambda: any_of.just(a_procedure()),
         "measuring_rules": lambda: any_of.just(some_rules()),
+        "tightening_sheet": lambda: any_of.sampled_from([a_sheet(), a_sheet(stages=[a_stage(proposed=True)])]),
+        "torque_tool": lambda: any_of.sampled_from([a_tool(), a_tool(retired=True, due="")]),
         "engine_type": lambda: any_of.sampled_from([a_v6(), a_v6(name="H")]),
         "changes": lambda: any_of.dictionaries(any_of.sampled_from(["value", "remark"]), words, min_size=1),
         "job_changes": lambda: any_of.dictionaries(any_of.sampled_from(["vehicle", "complaint"]), words, min_size=1),
@@ -132,4 +135,5 @@ def test_every_entry_of_a_kind_can_be_taken_in_and_shown(engine, kind, version, 
             assert pages.newer(conn, WORKSHOP, JOB, position).rows == [rows[0].position]
             assert job_list.whole(conn, WORKSHOP, JOB)["entries"] > 0
             assert figures.of_job(conn, WORKSHOP, JOB)["job"]["id"] == JOB
+            assert all(run["stages"] == [] for run in tightening.of_job(conn, WORKSHOP, JOB, []))
             pages.of_job(conn, WORKSHOP, JOB, Filters(words=data.draw(words), job=JOB))

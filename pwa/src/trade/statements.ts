@@ -69,7 +69,8 @@ export function spaced(code: string): string {
   return code.replaceAll('_', ' ')
 }
 
-function subject(what: What, names: 'figures' | 'sizes', field: string): string {
+/** "Cylinder bore, ovality": the procedure, and the words of its figure or size. */
+export function subject(what: What, names: 'figures' | 'sizes', field: string): string {
   const code = what[field] as string
   const lines = Object.hasOwn(BUILT_IN, what['procedure']) ? BUILT_IN[what['procedure']]![names] : []
   const words = (lines as { code: string; words: string }[]).find((one) => one.code === code)?.words ?? spaced(code)

@@ -20,6 +20,7 @@ from witnessmark.projections import (
     measuring,
     media_refs,
     readings,
+    runs,
     search,
     tables,
     tallies,
@@ -39,6 +40,7 @@ PROJECTIONS = {
     "media_refs": media_refs,
     "measuring": measuring,
     "readings": readings,
+    "runs": runs,
     "search": search,
 }
 VERSIONS = {name: projection.VERSION for name, projection in PROJECTIONS.items()}

@@ -1,19 +1,22 @@
-"""What the workshop said of gauges, limits, sizes, procedures and rules: every statement, in the order of the log."""
+"""What the workshop said of its gauges, limits, sheets, tools …: every statement, in the order of the log."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 
 from sqlalchemy import Connection, insert, select
 
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch
 from witnessmark.trade import known as trade
+from witnessmark.trade import tightening_known
 from witnessmark.trade.known import FIELD, Known
 
-VERSION = 1
+VERSION = 2
 TABLES = [tables.statement]
 
+STATED = FIELD | tightening_known.FIELD
 OWN = "own_"  # how the codes of a workshop's own procedures begin
 
 _c = tables.statement.c
@@ -23,9 +26,9 @@ def apply(batch: Batch) -> None:
     """Keeps each statement under what it is about."""
     told = []
     for row, log, entry in batch.rows:
-        if entry["kind"] not in FIELD:
+        if entry["kind"] not in STATED:
             continue
-        what = entry["body"][FIELD[entry["kind"]]]
+        what = entry["body"][STATED[entry["kind"]]]
         told.append(
             {
                 "row": row,
@@ -53,13 +56,20 @@ def subject(kind: str, what: dict) -> str:
 
 
 def known(conn: Connection, workshop: str) -> Known:
-    """All that counts now and all that was said before, with one question to the database."""
-    query = select(_c.id, _c.kind, _c.claimed, _c.data).where(_c.workshop == workshop).order_by(_c.row)
-    entries = (
-        {"id": said.id, "kind": said.kind, "claimed": said.claimed, "body": {FIELD[said.kind]: json.loads(said.data)}}
-        for said in conn.execute(query)
-    )
-    return trade.known(entries)
+    """All of measuring that counts now and was said before, with one question to the database."""
+    return trade.known(_entries(conn, workshop, FIELD))
+
+
+def known_tightening(conn: Connection, workshop: str) -> tightening_known.Known:
+    """The tightening sheets and torque tools that count now and were said before, with one question."""
+    return tightening_known.known(_entries(conn, workshop, tightening_known.FIELD))
+
+
+def _entries(conn: Connection, workshop: str, fields: dict[str, str]) -> Iterator[dict]:
+    query = select(_c.id, _c.kind, _c.claimed, _c.data).where(_c.workshop == workshop, _c.kind.in_(list(fields)))
+    for said in conn.execute(query.order_by(_c.row)):
+        body = {fields[said.kind]: json.loads(said.data)}
+        yield {"id": said.id, "kind": said.kind, "claimed": said.claimed, "body": body}
 
 
 def procedure_name(batch: Batch, row: int, entry: dict) -> str:

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from collections.abc import Sequence
 
 from sqlalchemy import Connection, select
 
 from witnessmark.db import add_rows
-from witnessmark.log import tables as log_tables
-from witnessmark.projections import items, tables
-from witnessmark.projections.batch import Batch, base_row
-from witnessmark.trade.corrections import fold
+from witnessmark.projections import folded, items, tables
+from witnessmark.projections.batch import Batch
 
 VERSION = 1
 TABLES = [tables.reading]
 
 _c = tables.reading.c
-_log = log_tables.entries.c
 
 
 def apply(batch: Batch) -> None:
@@ -53,29 +49,14 @@ def of_jobs(conn: Connection, workshop: str, jobs: Sequence[str]) -> dict[str, l
 
     Two questions to the database, however many readings there are. At most a few hundred jobs.
     """
-    base = base_row(conn, workshop)
-    read = select(_c.row, _log.bytes, tables.timeline.c.exhibit)
-    read = read.join(tables.timeline, tables.timeline.c.row == _c.row)
-    read = read.join(log_tables.entries, (_log.workshop == _c.workshop) & (_log.position == _c.row - base))
-    answer = tables.answer.c
-    answered = select(answer.row, _log.bytes)
-    answered = answered.join(
-        log_tables.entries, (_log.workshop == answer.workshop) & (_log.position == answer.row - base)
-    )
-    found = conn.execute(read.where(_c.workshop == workshop, _c.job.in_(jobs))).all()
-    exhibits = {line.row: line.exhibit for line in found}
-    entries = {line.row: json.loads(line.bytes) for line in found}
-    for line in conn.execute(answered.where(answer.workshop == workshop, answer.job.in_(jobs))):
-        entries[line.row] = json.loads(line.bytes)
-    rows = sorted(entries)
     standing: dict[str, list[dict]] = {job: [] for job in jobs}
-    for row, one in zip(rows, fold(entries[row] for row in rows), strict=True):
-        if row in exhibits and one.withdrawn_by is None:
+    for exhibit, one in folded.of_jobs(conn, workshop, tables.reading, jobs):
+        if one.withdrawn_by is None:
             location = one.location or {"place": "", "point": ""}
             standing[one.entry["job"]].append(
                 {
                     "id": one.entry["id"],
-                    "exhibit": str(exhibits[row]),
+                    "exhibit": exhibit,
                     "place": location["place"],
                     "point": location["point"],
                     "body": one.body,

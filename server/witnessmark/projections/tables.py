@@ -140,15 +140,30 @@ reading = Table(
     Index("read_reading_gauge", "workshop", "gauge", "row"),
 )
 
+run = Table(
+    "read_run",
+    metadata,
+    # Of an entry that speaks of a run, or of a fastener tightened with a tool of the register.
+    Column("row", ROW, primary_key=True, autoincrement=False),
+    Column("workshop", Text, nullable=False),
+    Column("job", Text, nullable=False),
+    Column("id", Text, nullable=False),
+    Column("run", Text, nullable=False),  # empty outside any run
+    Column("joint", Text, nullable=False),  # as it was begun; empty for every other entry
+    Column("tool", Text, nullable=False),  # id, empty when none of the register was named
+    Index("read_run_job", "workshop", "job", "row"),
+    Index("read_run_tool", "workshop", "tool", "row"),
+)
+
 statement = Table(
     "read_statement",
     metadata,
     Column("row", ROW, primary_key=True, autoincrement=False),
     Column("workshop", Text, nullable=False),
     Column("kind", Text, nullable=False),
-    # What it is about: the id of a gauge, limit or size, the code of a procedure, empty for the rules.
+    # What it is about: the id of a gauge, limit, sheet, tool …, the code of a procedure, empty for the rules.
     Column("subject", Text, nullable=False),
-    Column("engine_type", Text, nullable=False),  # of limits and sizes, else empty
+    Column("engine_type", Text, nullable=False),  # of limits, sizes and tightening sheets, else empty
     Column("position", ROW, nullable=False),
     Column("id", Text, nullable=False),
     Column("author", Text, nullable=False),

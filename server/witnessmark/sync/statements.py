@@ -1,4 +1,4 @@
-"""What the workshop says of its gauges, limits, sizes, procedures and rules: looked over, then written at the desk."""
+"""What the workshop says of its gauges, limits, procedures, sheets, tools …: looked over, then written at the desk."""
 
 from __future__ import annotations
 
@@ -11,7 +11,15 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.projections import engine_types, measuring
 from witnessmark.sync import desk
-from witnessmark.trade import gauges, limits, measuring_rules, procedures
+from witnessmark.trade import (
+    gauges,
+    limits,
+    measuring_rules,
+    procedures,
+    tightening_known,
+    tightening_sheets,
+    torque_tools,
+)
 from witnessmark.trade.engine_types import Fault
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.known import FIELD
@@ -23,11 +31,14 @@ _CHECKS: dict[str, Callable[[Any], Sequence[Fault]]] = {
     "size_set": limits.check_size,
     "procedure_described": procedures.check,
     "measuring_rules_set": measuring_rules.check,
+    "tightening_sheet_described": tightening_sheets.check,
+    "torque_tool_described": torque_tools.check,
 }
 _SUBJECTS = {"limit_set": limit_faults, "size_set": size_faults}
+_FIELD = FIELD | tightening_known.FIELD
 
-
-_WITH_ID = ("gauge_described", "limit_set", "size_set")
+_WITH_ID = ("gauge_described", "limit_set", "size_set", *tightening_known.FIELD)
+_NO_ENGINE_TYPE = Fault("engine_type", "There is no such engine type here. Look at the list again.")
 
 
 def describe(
@@ -35,12 +46,14 @@ def describe(
 ) -> dict[str, Any]:
     """Writes one statement; returns it as `measuring.said` gives it. Requires a connection from `db.writing`.
 
-    A new gauge, limit or size comes with the id "" and is given one. What is said already is not written again.
-    Raises Refusal with the first fault, `where` under the statement's field: `limit.high`.
+    A new gauge, limit, size, sheet or tool comes with the id "" and is given one. What is said already is not written
+    again. Raises Refusal with the first fault, `where` under the statement's field: `limit.high`.
     """
     if kind in _WITH_ID and what.get("id") == "":
         what = what | {"id": str(uuid.uuid4())}
     _refuse(kind, _CHECKS[kind](what))
+    if kind == "tightening_sheet_described":
+        _refuse(kind, sheet_faults(conn, workshop, what))
     if kind in _SUBJECTS:
         _refuse(kind, _subject_faults(conn, workshop, kind, what))
     subject = measuring.subject(kind, what)
@@ -49,14 +62,24 @@ def describe(
     if newest != what:
         if newest is not None:
             _refuse(kind, _faults_after(kind, newest, what))
-        desk.write(conn, settings, author, kind, body={FIELD[kind]: what})
+        desk.write(conn, settings, author, kind, body={_FIELD[kind]: what})
     return measuring.said(conn, workshop, kind, subject)[-1]
+
+
+def sheet_faults(conn: Connection, workshop: str, sheet: dict[str, Any]) -> Sequence[Fault]:
+    """All faults of a tightening sheet, held against the engine type it belongs to."""
+    if faults := tightening_sheets.check(sheet):
+        return faults
+    known = engine_types.usable(conn, workshop, [sheet["engine_type"]])
+    if sheet["engine_type"] not in known:
+        return [_NO_ENGINE_TYPE]
+    return tightening_sheets.check(sheet, known[sheet["engine_type"]])
 
 
 def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> list[Fault]:
     """A limit or size speaks of an engine type that is described here, and of what its procedure has."""
     if not engine_types.named(conn, workshop, [what["engine_type"]]):
-        return [Fault("engine_type", "There is no such engine type here. Look at the list again.")]
+        return [_NO_ENGINE_TYPE]
     procedure = measuring.known(conn, workshop).procedures.get(what["procedure"])
     if procedure is None:
         return [Fault("procedure", f"There is no procedure {what['procedure']!r} here. Choose one from the list.")]
@@ -68,7 +91,11 @@ def _faults_after(kind: str, newest: dict, what: dict) -> list[Fault]:
     if kind == "procedure_described" and what["edition"] <= newest["edition"]:
         reason = f"Edition {newest['edition']} of {newest['name']} is given out. Save yours as {newest['edition'] + 1}."
         return [Fault("edition", reason)]
-    fixed = {"limit_set": ("engine_type", "procedure", "figure"), "size_set": ("engine_type", "procedure", "code")}
+    fixed = {
+        "limit_set": ("engine_type", "procedure", "figure"),
+        "size_set": ("engine_type", "procedure", "code"),
+        "tightening_sheet_described": ("engine_type",),
+    }
     for name in fixed.get(kind, ()):
         if what[name] != newest[name]:
             return [Fault(name, "This would make it another one. Withdraw it, and set a new one.")]
@@ -79,6 +106,6 @@ def _refuse(kind: str, faults: Sequence[Fault]) -> None:
     if faults:
         first, more = faults[0], len(faults) - 1
         others = f" {more} more must be put right: look it over again." if more else ""
-        field = FIELD[kind]
+        field = _FIELD[kind]
         where = first.where if first.where == field else f"{field}.{first.where}"
         raise Refusal(f"faulty_{field}", where, f"{first.message}{others}")

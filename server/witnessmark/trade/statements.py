@@ -33,9 +33,9 @@ def named(sort: str, what: Mapping[str, Any]) -> str:
     if sort == "measuring_rules":
         return RULES.get(what["rule"], what["rule"])
     if sort == "limit":
-        return f"{_subject(what, 'figures', 'figure')}, {bounds(what)} ({SORTS.get(what['sort'], what['sort'])})"
+        return f"{subject(what, 'figures', 'figure')}, {bounds(what)} ({SORTS.get(what['sort'], what['sort'])})"
     values = ", ".join(_with_unit(value, what["unit"]) if what["unit"] else spaced(value) for value in what["values"])
-    return f"{_subject(what, 'sizes', 'code')}, {values}"
+    return f"{subject(what, 'sizes', 'code')}, {values}"
 
 
 def told(sort: str, what: Mapping[str, Any]) -> str:
@@ -74,16 +74,17 @@ def procedure_name(code: str) -> str:
     return BUILT_IN[code]["name"] if code in BUILT_IN else spaced(code.removeprefix("own_")).capitalize()
 
 
-def spaced(code: str) -> str:
-    return code.replace("_", " ")
-
-
-def _subject(what: Mapping[str, Any], names: str, field: str) -> str:
-    """ "Cylinder bore, ovality": the procedure, and the words of its figure or size."""
+def subject(what: Mapping[str, Any], names: str, field: str) -> str:
+    """ "Cylinder bore, ovality": the procedure, and the words of its figure or size. `names` is "figures" or "sizes",
+    `field` where `what` has its code."""
     code = what[field]
     lines = BUILT_IN.get(what["procedure"], {}).get(names, [])
     words = next((line["words"] for line in lines if line["code"] == code), spaced(code))
     return f"{procedure_name(what['procedure'])}, {words}"
+
+
+def spaced(code: str) -> str:
+    return code.replace("_", " ")
 
 
 def _of_gauge(gauge: Mapping[str, Any]) -> list[str]:

@@ -16,9 +16,10 @@ PURE_TWINS = (
     "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations", "machining",
     "machining_proposal", "measuring_rules", "more_readings", "press_fit", "procedure_lines", "procedures",
     "proposal_parts", "proposals", "ratio", "sequence", "settling", "shapes", "shim_proposal", "shims",
-    "skim_proposal", "stages", "statements", "tightening", "tightening_departures", "tightening_known",
-    "tightening_rows", "tightening_said", "tightening_sheets", "tightening_stages", "tightening_values",
-    "tightening_words", "typed_places", "uncertainty", "units", "unproven", "verdicts", "vocabulary",
+    "skim_proposal", "stages", "statements", "tightening", "tightening_departures", "tightening_holds",
+    "tightening_known", "tightening_rows", "tightening_said", "tightening_sheets", "tightening_stages",
+    "tightening_values", "tightening_words", "torque_tools", "typed_places", "uncertainty", "units", "unproven",
+    "verdicts", "vocabulary",
 )  # fmt: skip
 
 

@@ -1,0 +1,69 @@
+"""Where the entries of a job's runs lie in the log, so that a run is told without reading the whole record."""
+
+from __future__ import annotations
+
+from sqlalchemy import Connection, func, select
+
+from witnessmark.db import add_rows
+from witnessmark.projections import folded, tables
+from witnessmark.projections.batch import Batch
+
+VERSION = 1
+TABLES = [tables.run]
+
+KINDS = frozenset(
+    {
+        "tightening_begun",
+        "fastener_tightened",
+        "departure_answered",
+        "tightening_stage_restarted",
+        "tightening_witnessed",
+        "tightening_closed",
+    }
+)
+
+
+def apply(batch: Batch) -> None:
+    """Files each entry of a run under its job, and each fastener under the tool that tightened it."""
+    filed = []
+    for row, _, _, entry, *_ in batch.records:
+        if entry["kind"] not in KINDS:
+            continue
+        run, joint, tool = (entry["body"].get(name, "") for name in ("run", "joint", "tool_id"))
+        if run or tool:
+            filed.append((row, batch.workshop, entry["job"], entry["id"], run, joint, tool))
+    if filed:
+        names = ("row", "workshop", "job", "id", "run", "joint", "tool")
+        add_rows(batch.conn, tables.run, names, filed)
+
+
+def of_job(conn: Connection, workshop: str, job: str) -> dict[str, list[dict]]:
+    """Run -> its entries in the order of the log, as trade/tightening.fold takes them:
+    {id, kind, body, author, claimed, withdrawn, exhibit, place}, corrections taken in. Runs come as they first came up.
+    """
+    found: dict[str, list[dict]] = {}
+    for exhibit, one in folded.of_jobs(conn, workshop, tables.run, [job]):
+        entry = one.entry
+        if entry["body"].get("run", "") == "":
+            continue
+        found.setdefault(entry["body"]["run"], []).append(
+            {
+                "id": entry["id"],
+                "kind": entry["kind"],
+                "body": one.body,
+                "author": entry["author"],
+                "claimed": entry["claimed"],
+                "withdrawn": one.withdrawn_by is not None,
+                "exhibit": exhibit,
+                "place": one.location["place"] if one.location else "",
+            }
+        )
+    return found
+
+
+def counted(conn: Connection, workshop: str) -> dict[str, int]:
+    """Tool -> how many fasteners were tightened with it, as the record has it; withdrawn ones are left out."""
+    c, answer = tables.run.c, tables.answer.c
+    withdrawn = select(answer.row).where(answer.workshop == workshop, answer.target == c.id, answer.sort == "withdrawn")
+    query = select(c.tool, func.count()).where(c.workshop == workshop, c.tool != "", ~withdrawn.exists())
+    return {tool: count for tool, count in conn.execute(query.group_by(c.tool))}
