@@ -5,7 +5,7 @@ import { useDesk } from '../desk/useDesk.ts'
 import { Fault } from '../frame/Say.tsx'
 import { isManager } from '../session.ts'
 import { count } from '../words.ts'
-import { nameIn, type JobRun } from './shapes.ts'
+import { nameIn, placeOf, type JobRun } from './shapes.ts'
 import { ExhibitLink } from './StageColumn.tsx'
 
 interface Props {
@@ -39,7 +39,7 @@ export function Departures({ job, run, again }: Props) {
                 <i>{nameIn(run, one.answered.by)}</i> <ExhibitLink job={job} entry={one.answered.entry} run={run} />
               </p>
             ) : (
-              <Answer run={run.run} departure={one} again={again} />
+              <Answer run={run} departure={one} again={again} />
             )}
           </li>
         ))}
@@ -49,7 +49,7 @@ export function Departures({ job, run, again }: Props) {
 }
 
 /** A reason given at the desk; the words say who may give it. */
-function Answer({ run, departure, again }: { run: string; departure: Departure; again: () => void }) {
+function Answer({ run, departure, again }: { run: JobRun; departure: Departure; again: () => void }) {
   const [reason, setReason] = useState<string | null>(null)
   const [tried, setTried] = useState(false)
   const { fault, sending, send } = useDesk()
@@ -58,8 +58,8 @@ function Answer({ run, departure, again }: { run: string; departure: Departure; 
     event.preventDefault()
     setTried(true)
     if (!reason?.trim()) return
-    const body = { run, departure: departure.key, reason: reason.trim() }
-    if (await send({ kind: 'departure_answered', location: null, body, media: [] })) again()
+    const body = { run: run.run, departure: departure.key, reason: reason.trim() }
+    if (await send({ kind: 'departure_answered', location: placeOf(run, departure.label), body, media: [] })) again()
   }
   if (reason === null)
     return (

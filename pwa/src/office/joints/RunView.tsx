@@ -9,6 +9,7 @@ import { boltWords, threadWords } from '../tightening/said.ts'
 import { Departures } from './Departures.tsx'
 import { nameIn, type JobRun } from './shapes.ts'
 import { SignOff } from './SignOff.tsx'
+import { PlanKey } from './PlanKey.tsx'
 import { ExhibitLink, StageColumn } from './StageColumn.tsx'
 
 interface Props {
@@ -33,29 +34,7 @@ export function RunView({ job: id, run, title, again }: Props) {
         </div>
       </header>
       <Head job={id} run={run} />
-      <p class="plan-key">
-        <svg width="46" height="19" viewBox="0 0 46 19" aria-hidden="true" class="plan-tag">
-          <rect x="1" y="1" width="22" height="17" />
-          <g class="is-apart">
-            <rect x="23" y="1" width="22" height="17" />
-            <text x="34" y="14" text-anchor="middle">
-              4
-            </text>
-          </g>
-          <text x="12" y="14" text-anchor="middle">
-            3
-          </text>
-        </svg>
-        <span>asked third, done fourth</span>
-        <svg width="26" height="26" viewBox="0 0 26 26" aria-hidden="true">
-          <circle class="plan-ring" cx="13" cy="13" r="10" />
-        </svg>
-        <span>departure, answered</span>
-        <svg width="26" height="26" viewBox="0 0 26 26" aria-hidden="true">
-          <circle class="plan-ring is-open" cx="13" cy="13" r="10" />
-        </svg>
-        <span>departure, still to be answered</span>
-      </p>
+      <PlanKey />
       <ol class="stage-columns" aria-label="Stages" style={{ '--stages': String(run.stages.length) }}>
         {run.stages.map((stage, i) => (
           <StageColumn

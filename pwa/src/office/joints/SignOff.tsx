@@ -5,7 +5,7 @@ import { useDesk } from '../desk/useDesk.ts'
 import { Fault } from '../frame/Say.tsx'
 import { isManager, me } from '../session.ts'
 import { count, day, shortClock } from '../words.ts'
-import { nameIn, type JobRun } from './shapes.ts'
+import { nameIn, placeOf, type JobRun } from './shapes.ts'
 import { ExhibitLink } from './StageColumn.tsx'
 
 interface Props {
@@ -65,7 +65,7 @@ function Sign({ run, kind, words, again }: { run: JobRun; kind: string; words: s
   const keep = async (event: Event) => {
     event.preventDefault()
     const body = { run: run.run, remark: remark?.trim() ?? '' }
-    if (await send({ kind, location: null, body, media: [] })) again()
+    if (await send({ kind, location: placeOf(run), body, media: [] })) again()
   }
   if (remark === null)
     return (

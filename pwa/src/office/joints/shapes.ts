@@ -1,5 +1,6 @@
 // What the read API answers about a job's joints: each run with the sheet it was begun with, names and exhibits beside it.
 
+import type { Location } from '../shapes.ts'
 import type { RunState } from '../../trade/tightening.ts'
 import type { TighteningSheet } from '../../trade/tightening_sheets.ts'
 
@@ -26,4 +27,10 @@ export interface JobRuns {
 /** The name of somebody who had a hand in a run. */
 export function nameIn(run: JobRun, person: string): string {
   return run.people.find(({ id }) => id === person)?.name ?? person
+}
+
+/** Where a record about a run belongs: a fastener of its joint, the first when it is about the whole. */
+export function placeOf(run: JobRun, label = ''): Location | null {
+  const one = label || run.stages[0]?.order[0]
+  return one ? { place: `${run.joint}/${one}`, point: '' } : null
 }

@@ -47,7 +47,7 @@ export function StageLines({ stages, put, faults, fasteners, at, turn }: Props) 
               where={`stages.${i}`}
               fasteners={fasteners}
             />
-            <div class="stage-acts">
+            <div class="stage-acts" hidden={stages.length === 1}>
               <button type="button" class="plain" disabled={i === 0} onClick={() => swap(i, -1)} aria-label={`Stage ${i + 1} earlier`}>
                 earlier
               </button>

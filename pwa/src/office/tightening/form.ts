@@ -93,8 +93,11 @@ export function touched(order: string[], label: string): string[] {
   return order.includes(label) ? order : [...order, label]
 }
 
+/** All faults by the trade's own check; what is not written yet does not hide what is wrong elsewhere. */
 export function faultsOf(sheet: TighteningSheet, type: EngineType): Fault[] {
-  return check({ ...sheet, id: sheet.id || NO_ID }, type)
+  const whole = { ...sheet, id: sheet.id || NO_ID, name: sheet.name || 'x', source: sheet.source || 'x' }
+  const empty = (['name', 'source'] as const).filter((field) => !sheet[field])
+  return [...empty.map((where) => ({ where, message: `The ${where} is empty.` })), ...check(whole, type)]
 }
 
 /** Before the first try what is merely not written yet is no fault, nor is an order that is still being touched. */
@@ -102,7 +105,7 @@ export function worthSaying(faults: Fault[], sheet: TighteningSheet, tried: bool
   if (tried) return faults
   return faults.filter(({ where, message }) => {
     const value = where.split('.').reduce<unknown>((at, name) => (at as Record<string, unknown> | undefined)?.[name], sheet)
-    if (where.endsWith('.order')) return !message.includes('misses')
+    if (where.endsWith('.order')) return (value as string[]).length > 0 && !message.includes('misses')
     return value !== '' && value !== 0
   })
 }

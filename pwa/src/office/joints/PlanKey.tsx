@@ -1,0 +1,36 @@
+/** What the marks of the drawings mean. */
+export function PlanKey() {
+  return (
+    <p class="plan-key">
+      <span>
+        <svg width="46" height="19" viewBox="0 0 46 19" aria-hidden="true" class="plan-tag">
+          <rect x="1" y="1" width="22" height="17" />
+          <g class="is-apart">
+            <rect x="23" y="1" width="22" height="17" />
+            <text x="34" y="14" text-anchor="middle">
+              4
+            </text>
+          </g>
+          <text x="12" y="14" text-anchor="middle">
+            3
+          </text>
+        </svg>{' '}
+        asked third, done fourth
+      </span>
+      <span>
+        <Ring /> departure, answered
+      </span>
+      <span>
+        <Ring open /> departure, still to be answered
+      </span>
+    </p>
+  )
+}
+
+function Ring({ open }: { open?: boolean }) {
+  return (
+    <svg width="26" height="26" viewBox="0 0 26 26" aria-hidden="true">
+      <circle class={`plan-ring is-${open ? 'open' : 'answered'}`} cx="13" cy="13" r="10" />
+    </svg>
+  )
+}
