@@ -200,13 +200,15 @@ export class Run {
   }
 
   private missing(): string[] {
+    const tightens = this.direction === 'tighten'
     const begun = 'The run has no beginning: it does not say with which bolts and by which sheet.'
     return [
       this.begun ? '' : begun,
       ...this.stages.map((one) => fastenersMissing(one.sheet, one.open())),
       ...this.departures.open().map((one) => this.departures.asks(one)),
-      ...(this.facts.holds ?? []),
-      witnessMissing(this.sheet.two_people, this.witnessed?.by ?? null, this.hands),
+      // Letting go waits on nothing and needs nobody beside.
+      ...((tightens && this.facts.holds) || []),
+      witnessMissing(tightens && this.sheet.two_people, this.witnessed?.by ?? null, this.hands),
     ].filter(Boolean)
   }
 

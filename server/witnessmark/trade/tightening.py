@@ -58,7 +58,11 @@ class Run:
         self.direction = begun["body"]["direction"] if begun else "tighten"
         self.stages = [Stage(one) for one in stages_of(sheet, self.direction)]
         self.departures = Departures([one.sheet["code"] for one in self.stages])
-        self.tools, self.managers, self.holds = tools, facts.get("managers", ()), facts.get("holds", ())
+        # Letting go waits on nothing and needs nobody beside.
+        tightens = self.direction == "tighten"
+        self.two_people = sheet["two_people"] and tightens
+        self.tools, self.managers = tools, facts.get("managers", ())
+        self.holds = facts.get("holds", ()) if tightens else ()
         self.closed: dict[str, Any] | None = None
         self.witnessed: dict[str, Any] | None = None
         self.people: list[str] = []
@@ -173,7 +177,7 @@ class Run:
             *(fasteners_missing(one.sheet, one.open()) for one in self.stages),
             *(one.asks() for one in self.departures.open()),
             *self.holds,
-            witness_missing(self.sheet["two_people"], witness, self.hands),
+            witness_missing(self.two_people, witness, self.hands),
         ]
         return [one for one in said if one]
 

@@ -86,7 +86,8 @@ def without_a_beginning():
 def loosened():
     story = Story(direction="loosen", bolts="used", use=1).taps("release", "43", method="release")
     story.typed("release", "1", "155", method="release")
-    return "let go in the reverse", sheet(bolt="stretch", uses_most=1), story, {}
+    made = sheet(bolt="stretch", uses_most=1, two_people=True)
+    return "let go in the reverse", made, story, {"holds": ["Rods: orientation is not ticked."]}
 
 
 def let_go_by_an_angle():

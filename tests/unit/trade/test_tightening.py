@@ -260,6 +260,12 @@ def test_another_person_goes_on_and_the_record_shows_who_did_which():
     assert state["people"] == [ANN, BEN]
 
 
+def test_letting_go_waits_on_nothing_and_needs_nobody_beside():
+    story = Story(direction="loosen").taps("release", "4321", method="release")
+    state = fold(sheet(two_people=True), story.entries, facts={"holds": ["Bores: not measured yet."]})
+    assert state["may_close"] and state["missing"] == []
+
+
 def test_loosening_is_the_exact_reverse_and_any_value_will_do():
     story = Story(direction="loosen").taps("release", "4321", method="release")
     state = fold(sheet(), story.entries)
