@@ -17,12 +17,13 @@ from witnessmark.config import Settings, sample_media_folder
 from witnessmark.db import make_engine, reading
 from witnessmark.operate import demo as making
 from witnessmark.operate.demo_measuring import one_by_one
+from witnessmark.operate.demo_tightening import tap_by_tap
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
 from witnessmark.trade.errors import Refusal
 
 FINISHED = "2391"
-SAID = {"rules", "gauges", "procedures", "sizes", "limits"}
+SAID = {"rules", "gauges", "procedures", "sizes", "limits", "tools", "sheets"}
 
 
 @pytest.fixture(scope="module")
@@ -38,8 +39,18 @@ def story() -> dict:
 
 
 @pytest.fixture(scope="module")
-def measuring() -> dict:
-    return json.loads((sample_media_folder() / "measuring.json").read_text())
+def said() -> list[dict]:
+    """What the manager says at the desk, group by group."""
+    folder = sample_media_folder()
+    return [
+        group
+        for name in ("measuring", "tightening")
+        for group in json.loads((folder / f"{name}.json").read_text())["said"]
+    ]
+
+
+def steps(job: dict) -> list[dict]:
+    return list(tap_by_tap(one_by_one(job["entries"])))
 
 
 def signed_in(url: str) -> requests.Session:
@@ -50,24 +61,22 @@ def signed_in(url: str) -> requests.Session:
     return session
 
 
-def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story, measuring):
+def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story, said):
     engine = make_engine(made.database)
     with reading(engine) as conn:
         report = check_log(conn, workshops.only(conn))
     engine.dispose()
 
-    told = sum(len(list(one_by_one(job["entries"]))) + 1 for job in story["jobs"])
+    told = sum(len(steps(job)) + 1 for job in story["jobs"])
     desk = 1 + len(story["phones"]) + 5  # founded, phones joined, engine types described
-    said = sum(
-        1 if name == "rules" else len(group[name]) for group in measuring["said"] for name in SAID & group.keys()
-    )
+    spoken = sum(1 if name == "rules" else len(group[name]) for group in said for name in SAID & group.keys())
     assert report.faults == []
-    assert report.size == told + desk + said
+    assert report.size == told + desk + spoken
 
 
 def test_the_finished_teardown_has_about_forty_pictures_and_sound_figures_and_torque(story):
     finished = next(job for job in story["jobs"] if job["opened"]["number"] == FINISHED)
-    kinds = [step["kind"] for step in one_by_one(finished["entries"])]
+    kinds = [step["kind"] for step in steps(finished)]
     assert 38 <= kinds.count("photo_taken") <= 50
     assert kinds.count("sound_recorded") >= 3
     assert kinds.count("measured") >= 30

@@ -16,6 +16,7 @@ from witnessmark.db import clock_set_back, make_engine, reading, writing
 from witnessmark.media.store import adopt
 from witnessmark.operate.demo_measuring import Measuring, one_by_one
 from witnessmark.operate.demo_phone import DemoPhone
+from witnessmark.operate.demo_tightening import Tightening, tap_by_tap
 from witnessmark.people import devices, invitations, persons
 from witnessmark.people.workshops import Workshop
 from witnessmark.proof.canonical import canonical, sha256_hex
@@ -53,6 +54,7 @@ class _Making:
         self.engine_types = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
         self.referred: dict[str, dict] = {}
         self.measuring = Measuring(self.folder / "measuring.json", self.engine_types, self.moment, self.now)
+        self.tightening = Tightening(self.folder / "tightening.json", self.engine_types, self.moment, self.now)
 
     def run(self) -> None:
         begun = min(self.moment(job["at"]) for job in self.story["jobs"]) - timedelta(days=1)
@@ -109,7 +111,7 @@ class _Making:
         job_id, stage = str(uuid.uuid4()), job["stage"]
         facts = {"earlier_job": "", **job["opened"]}
         facts["engine_type"] = self.engine_types[facts["engine_type"]]["id"]
-        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *one_by_one(job["entries"])]
+        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *tap_by_tap(one_by_one(job["entries"]))]
         waiting: list[tuple[DemoPhone, dict, datetime]] = []
         for step in steps:
             stage = step.get("stage", stage)
@@ -134,12 +136,13 @@ class _Making:
         self.push(engine, waiting)
 
     def say(self, engine: Engine, until: datetime) -> None:
-        """Writes at the desk what the manager has said of gauges, limits and sizes by then."""
+        """Writes at the desk what the manager has said of gauges, limits, tools and sheets by then."""
         manager = next(iter(self.people.values()))
-        for at, bodies in self.measuring.due(until):
-            with self.as_of(at), writing(engine) as conn:
-                rows = [desk.write(conn, self.settings, manager, kind, body=body) for kind, body in bodies]
-            self.measuring.note(rows)
+        for source in (self.measuring, self.tightening):
+            for at, bodies in source.due(until):
+                with self.as_of(at), writing(engine) as conn:
+                    rows = [desk.write(conn, self.settings, manager, kind, body=body) for kind, body in bodies]
+                source.note(rows)
 
     def push(self, engine: Engine, waiting: list[tuple[DemoPhone, dict, datetime]]) -> None:
         """Sends what waits on one phone, and empties the list."""
@@ -159,6 +162,8 @@ class _Making:
         kind = step["kind"]
         if kind == "measured":
             return self.measuring.body(step, engine_type)
+        if "run" in step and kind != "entry_withdrawn":
+            return self.tightening.body(step, engine_type)
         if kind in ("entry_corrected", "entry_withdrawn"):
             meant = self.referred[step["corrects"]]
             body = {"entry": meant["id"], "entry_hash": sha256_hex(canonical(meant)), "reason": step["reason"]}
