@@ -219,8 +219,9 @@ def temperature_of_part_and_gauge() -> Workshop:
     warm = {"part_temperature": "28.5 °C", "gauge_temperature": "22"}
     shop.read_all("cylinder_bore", "bore/1", BORE, gauge=gauge, **warm)
     shop.read(
-        "cylinder_bore", "bore/1", "ridge", "86.001", gauge=gauge, material="aluminium_356", part_temperature="80 °F"
-    )
+        "cylinder_bore", "bore/1", "ridge", "86.001", gauge=gauge, material="aluminium_356", part_temperature="80 °F",
+        gauge_temperature="71.6 °F",
+    )  # fmt: skip
     return shop
 
 

@@ -30,7 +30,7 @@ export function useGrid(job: Job, type: EngineType, code: string) {
   const readings = useAsked<ReadingIn[] | null>(null, () => readingsOf(job.id), [job.id])
   const says = known.value
   const sheet = useMemo<Sheet | null>(
-    () => (readings ? sheetOf(type as never, readings, says, code, w.state) : null),
+    () => (readings ? sheetOf(type as never, readings, says, code, w.state, true) : null),
     [type, readings, says, code, w.state],
   )
   const [start] = useState(() => at.place)
@@ -120,7 +120,6 @@ export function useGrid(job: Job, type: EngineType, code: string) {
       gauge_id: gauge.id,
       remark: v.remark.trim(),
       ...w,
-      material: w.material || (sheet.sizes.material?.values[0] ?? ''),
     }
     const words = `${capital(place?.name ?? '')}, ${asked.words}: ${value} ${said}. Saved.`
     if (!(await keep(() => measure({ job: job.id, place: target.place, point: asked.words }, body), words))) return

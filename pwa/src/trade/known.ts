@@ -30,6 +30,8 @@ export interface Known {
   byEntry: Record<string, Said>
   /** Each gauge's descriptions, oldest first. */
   history: Record<string, Said<Gauge>[]>
+  /** Every procedure by its code and edition: "own_seat 2". */
+  editions: Record<string, Said<Procedure>>
 }
 
 const FIELD: Record<string, string> = {
@@ -46,7 +48,8 @@ export function known(entries: KnownEntry[]): Known {
   const procedures = Object.fromEntries(
     Object.entries(BUILT_IN).map(([code, what]) => [code, { entry: '', kind: 'procedure_described', what, claimed: '' }]),
   )
-  const found: Known = { gauges: {}, limits: {}, sizes: {}, procedures, rules: null, byEntry: {}, history: {} }
+  const editions = Object.fromEntries(Object.values(procedures).map((said) => [`${said.what.code} ${said.what.edition}`, said]))
+  const found: Known = { gauges: {}, limits: {}, sizes: {}, procedures, rules: null, byEntry: {}, history: {}, editions }
   for (const { id, kind, body, claimed } of entries) {
     if (!Object.hasOwn(FIELD, kind)) continue
     const said: Said<any> = { entry: id, kind, what: body[FIELD[kind]!], claimed }
@@ -56,8 +59,10 @@ export function known(entries: KnownEntry[]): Known {
       found.history[said.what.id] = [...(found.history[said.what.id] ?? []), said]
     } else if (kind === 'limit_set') found.limits[said.what.id] = said
     else if (kind === 'size_set') found.sizes[said.what.id] = said
-    else if (kind === 'procedure_described') found.procedures[said.what.code] = said
-    else found.rules = said
+    else if (kind === 'procedure_described') {
+      found.procedures[said.what.code] = said
+      found.editions[`${said.what.code} ${said.what.edition}`] = said
+    } else found.rules = said
   }
   return found
 }
@@ -69,14 +74,15 @@ export function rulesOf(known: Known): Rules {
 
 /**
  * The gauge that gave a reading, as it was described then: as the reading's basis names it, else the newest description
- * claimed to be older than the reading, else the first. null for a gauge that nobody described.
+ * claimed to be older than the reading, else the first. `gauge` is the identifier that the reading names, and it alone
+ * says which gauge. null for '' and for a gauge that nobody described.
  */
 export function gaugeOf(known: Known, basis: string[], gauge: string, claimed: string): Gauge | null {
   for (const id of basis) {
     const said = Object.hasOwn(known.byEntry, id) ? known.byEntry[id]! : null
     if (said?.kind !== 'gauge_described') continue
     const what = said.what as Gauge
-    if (gauge === '' || gauge === what.id) return what
+    if (gauge === what.id) return what
   }
   const history = Object.hasOwn(known.history, gauge) ? known.history[gauge]! : []
   const when = Date.parse(claimed)

@@ -69,9 +69,10 @@ function propose(asked: Asked, places: SheetPlace[], bores: boolean): Proposal |
   )
   const forced = worst[made.forcedBy]!
   const missing = places.filter((one) => !one.done)
+  const soFar = missing.length && made.chosen ? ', as far as measured' : ''
   return proposal(
     'machining',
-    `${asked.sheet.name}, if machined: ${outcome(made, steps, nominal, bores)}`,
+    `${asked.sheet.name}, if machined: ${outcome(made, steps, nominal, bores)}${soFar}`,
     linesOf(made, steps, nominal, forced, missing),
     bores ? FORMULA.bores : FORMULA.journals,
     {
@@ -95,7 +96,8 @@ function propose(asked: Asked, places: SheetPlace[], bores: boolean): Proposal |
 // The steps that are steps: a 0 for the standard size, as some lists have it, is none.
 const stepsOf = (asked: Asked, place: string): Amount[] => asked.size('steps', place).filter((one) => one.si.over > 0n)
 
-// From the figure, which is corrected to 20 °C; from the bare readings where the procedure has no such figure.
+// From the figure, which is corrected to 20 °C; from the bare readings where there is none, or not yet: one bad reading
+// asks for its step before the others are taken.
 function worstOf(asked: Asked, place: SheetPlace, bores: boolean): Worst | null {
   const figure = asked.madeBy(bores ? 'largest' : 'smallest')
   const amount = asked.figure(place, figure)
@@ -103,11 +105,11 @@ function worstOf(asked: Asked, place: SheetPlace, bores: boolean): Worst | null 
     const { from } = place.figures.find((one) => one.code === figure)!
     return { place, reading: from.length === 1 ? asked.words(from[0]!) : '', amount }
   }
-  const read = Object.keys(place.readings).flatMap((code) => {
+  const read = asked.ofTheSize().flatMap((code) => {
     const one = asked.reading(place, code)
     return one ? [{ place, reading: asked.words(code), amount: one }] : []
   })
-  if (figure || !read.length) return null
+  if (!read.length) return null
   return read.reduce((a, b) => ((bores ? 1 : -1) * compare(b.amount.si, a.amount.si) > 0 ? b : a))
 }
 

@@ -307,6 +307,14 @@ export function quantityOf(procedure: Procedure, reading: string): string {
   return procedure.readings.find((one) => one.code === reading)?.quantity ?? procedure.quantity
 }
 
+/**
+ * Whether a reading is taken on the part whose material the engine type states: in a procedure with a grid all of them,
+ * else the first alone, for a second one is mostly of the part that runs in it, of another metal.
+ */
+export function ofThePart(procedure: Procedure, reading: string): boolean {
+  return procedure.grid.length > 0 || procedure.readings[0]!.code === reading
+}
+
 /** The procedures that measure a part, in the order given. */
 export function ofPart(part: string, procedures: Procedure[]): Procedure[] {
   return procedures.filter((one) => one.part === part)

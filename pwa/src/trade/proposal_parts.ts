@@ -5,6 +5,7 @@ import { exactText } from './amounts.ts'
 import { Refusal } from './errors.ts'
 import type { Known } from './known.ts'
 import { covers } from './limits.ts'
+import { gridCodes, type Procedure } from './procedures.ts'
 import type { Proposal, ProposalInput } from './proposal_types.ts'
 import type { Sheet, SheetPlace, Taken } from './sheet_types.ts'
 import { written } from './sheet_words.ts'
@@ -85,9 +86,20 @@ export class Asked {
 
   /** The code of the figure that takes `largest` or `smallest` of the whole grid, '' when there is none. */
   madeBy(operation: string): string {
-    const lines: { code: string; do: string; of: string[] }[] =
-      (Object.hasOwn(this.known.procedures, this.sheet.procedure) && this.known.procedures[this.sheet.procedure]!.what.figures) || []
+    const lines = this.procedure?.figures ?? []
     return lines.find((one) => one.do === operation && one.of.join() === 'grid')?.code ?? ''
+  }
+
+  /** The readings that are the size itself: those of the grid, without one those of the procedure's quantity. */
+  ofTheSize(): string[] {
+    const told = this.procedure
+    if (!told) return []
+    if (told.grid.length) return gridCodes(told)
+    return told.readings.filter((one) => one.quantity === told.quantity).map((one) => one.code)
+  }
+
+  private get procedure(): Procedure | undefined {
+    return this.known.editions[`${this.sheet.procedure} ${this.sheet.edition}`]?.what
   }
 }
 

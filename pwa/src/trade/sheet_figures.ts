@@ -42,7 +42,7 @@ export function figure(
     dof: '',
     budget: [],
     unknown: [],
-    guide: guide(at, line.guide, unit, places),
+    guide: stop(procedure, one) || guide(at, line.guide, unit, places),
     corrected: '',
     overdue: [],
     now: [],
@@ -97,6 +97,16 @@ function overdueWords(read: One[]): string[] {
     overdue && gauge ? `${gauge.name}, calibration due ${gauge.due}` : [],
   )
   return [...new Set(late)].sort(words.byText)
+}
+
+// No rule of thumb but what the thing is: said whatever limits are set, since without one there is no verdict either.
+const STOPS: Record<string, string> = {
+  'gudgeon_pin_centring least_recess':
+    'STOP: at 0 or below the pin can touch the bore. Nothing is built until it is pressed true.',
+}
+
+function stop(procedure: Procedure, one: Figure): string {
+  return one.amount !== null && one.amount.over <= 0n ? (STOPS[`${procedure.code} ${one.code}`] ?? '') : ''
 }
 
 /** Common practice in words with its number, where the thing that it goes by is there. Never a limit. */

@@ -8,11 +8,11 @@ import type { Known, Said } from './known.ts'
 import { countsFor, covers, type Limit, type Size } from './limits.ts'
 import { beside, places, type Place } from './locations.ts'
 import type { EngineType } from './parts.ts'
-import { pointWords, quantityOf, readingCodes, type Procedure } from './procedures.ts'
+import { ofThePart, pointWords, quantityOf, readingCodes, type Procedure } from './procedures.ts'
 import { take, type One, type Taken } from './sheet_readings.ts'
 import type { MeasuredBody, ReadingIn } from './sheet_types.ts'
 import { byText, EARLIER, SORTS } from './sheet_words.ts'
-import type { Made } from './uncertainty.ts'
+import { atReference, isLong, type Made } from './uncertainty.ts'
 import { QUANTITIES, readQuantity, toSi, type Fraction } from './units.ts'
 
 /** A figure of another procedure in the place of a reading. */
@@ -31,6 +31,8 @@ export interface At {
   sizes: Map<string, Size>
   inputs: Map<string, Input>
   figures: Figure[]
+  /** true when lengths that count are brought to 20 °C, false when some are as they were read. */
+  at20: Set<boolean>
 }
 
 type Groups = Map<string, Map<string, Map<string, ReadingIn[]>>>
@@ -46,12 +48,15 @@ export class Job {
   readonly everyPlace: Place[]
   private readonly worked = new Map<string, At | null>()
   private readonly limits = new Map<string, Said<Limit>[]>()
+  private readonly editions = new Map<string, Set<number>>()
   private readonly stated = new Map<string, Size[]>()
 
   constructor(
     readonly engine: EngineType | null,
     readings: ReadingIn[],
     readonly known: Known,
+    /** Every procedure in its newest edition, as for readings that are yet to be made. */
+    readonly newest = false,
   ) {
     this.engineId = engine?.id ?? ''
     this.everyPlace = engine ? places(engine) : []
@@ -63,6 +68,8 @@ export class Job {
       this.groups.set(`${procedure} ${state}`, group)
       const here = group.get(given.place) ?? new Map<string, ReadingIn[]>()
       group.set(given.place, here)
+      const editions = this.editions.get(`${procedure} ${state}`) ?? new Set<number>()
+      this.editions.set(`${procedure} ${state}`, editions.add(body.edition ?? 0))
       const code = codeOf(given)
       here.set(code, [...(here.get(code) ?? []), given])
     }
@@ -72,17 +79,29 @@ export class Job {
     return this.groups.get(`${procedure} ${state}`)
   }
 
-  procedure(code: string): Procedure | null {
+  /**
+   * The procedure in the edition that the readings in a state were made by, of several the last: a later one must not
+   * change what they came to. The newest where nothing was read, or by editions that nobody knows here.
+   */
+  procedure(code: string, state: string): Procedure | null {
+    const read = this.newest ? [] : [...(this.editions.get(`${code} ${state}`) ?? [])].sort((a, b) => b - a)
+    const made = read.map((edition) => `${code} ${edition}`).find((one) => Object.hasOwn(this.known.editions, one))
+    if (made !== undefined) return this.known.editions[made]!.what
     return Object.hasOwn(this.known.procedures, code) ? this.known.procedures[code]!.what : null
   }
 
-  /** Readings and figures of a procedure at a place; null when two procedures borrow from each other in a ring. */
-  at(code: string, state: string, place: string): At | null {
-    const key = `${code} ${state} ${place}`
+  /**
+   * Readings and figures of a procedure at a place; null when two procedures borrow from each other in a ring. All lengths
+   * that go into its figures are brought to 20 °C, or none: one that is and one that is not make a difference that holds
+   * at no temperature. With `asRead` none.
+   */
+  at(code: string, state: string, place: string, asRead = false): At | null {
+    const key = `${code} ${state} ${place} ${asRead}`
     const known = this.worked.get(key)
     if (known !== undefined) return known
     this.worked.set(key, null)
-    const found = this.workOut(code, state, place)
+    const made = this.workOut(code, state, place, asRead)
+    const found = made.at20.size < 2 ? made : this.at(code, state, place, true)
     this.worked.set(key, found)
     return found
   }
@@ -128,11 +147,11 @@ export class Job {
       .sort((a, b) => sorts.indexOf(a.what.sort) - sorts.indexOf(b.what.sort))
   }
 
-  private workOut(code: string, state: string, place: string): At {
-    const procedure = this.procedure(code)
+  private workOut(code: string, state: string, place: string, asRead: boolean): At {
+    const procedure = this.procedure(code, state)
     const read = this.group(code, state)?.get(place) ?? new Map<string, ReadingIn[]>()
     const sizes = procedure ? this.sizes(code, place) : new Map<string, Size>()
-    const found: At = { taken: new Map(), borrowed: new Map(), sizes, inputs: new Map(), figures: [] }
+    const found: At = { taken: new Map(), borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
     const material = sizes.get('material')?.values[0] ?? ''
     const asked = procedure ? readingCodes(procedure) : []
     for (const name of [...asked, ...[...read.keys()].filter((one) => !asked.includes(one)).sort(byText)]) {
@@ -141,15 +160,18 @@ export class Job {
       const known = procedure && asked.includes(name) ? procedure : null
       const kind = known ? KIND_OF.get(quantityOf(known, name))! : ''
       const words = known ? pointWords(known, name) : name
-      found.taken.set(name, take(name, words, kind, here, this.known, material))
+      const stated = known && ofThePart(known, name) ? material : ''
+      found.taken.set(name, take(name, words, kind, here, this.known, stated, asRead))
     }
     if (!procedure) return found
     for (const reading of procedure.readings) {
       if (!reading.borrow || found.taken.has(reading.code)) continue
-      const borrowed = this.borrow(reading.borrow, state, place)
+      const borrowed = this.borrow(reading.borrow, state, place, asRead)
       if (borrowed) found.borrowed.set(reading.code, borrowed)
     }
     for (const [name, one] of found.taken) if (one.input && asked.includes(name)) found.inputs.set(name, one.input)
+    for (const [name, { made }] of found.taken) if (made && asked.includes(name) && isLong(made)) found.at20.add(atReference(made))
+    for (const { by } of found.borrowed.values()) for (const one of by.at20) found.at20.add(one)
     const { single, many } = stated(procedure, sizes)
     for (const [name, one] of single) found.inputs.set(name, one)
     for (const [name, { figure }] of found.borrowed) {
@@ -159,12 +181,12 @@ export class Job {
     return found
   }
 
-  private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string) {
+  private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string, asRead: boolean) {
     if (!this.engine) return null
     const there = beside(this.engine, place, borrow.part, this.everyPlace)
     for (const one of EARLIER[state] ?? [state]) {
       if (there === '' || !this.group(borrow.procedure, one)?.has(there)) continue
-      const at = this.at(borrow.procedure, one, there)
+      const at = this.at(borrow.procedure, one, there, asRead)
       const figure = at?.figures.find((its) => its.code === borrow.figure)
       if (at && figure && figure.amount !== null) {
         return { procedure: borrow.procedure, state: one, place: there, figure, by: at }

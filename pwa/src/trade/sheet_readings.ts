@@ -39,7 +39,7 @@ const meanOf = (all: Fraction[]) => by(all.reduce(plus, NOTHING), whole(all.leng
 
 /**
  * The repeats of one reading. `kind` is what its procedure wants ("" for any), `material` what the engine type says where
- * the reading does not.
+ * the reading does not; with `asRead` nothing is brought to 20 °C.
  */
 export function take(
   code: string,
@@ -48,13 +48,14 @@ export function take(
   readings: ReadingIn[],
   known: Known,
   material: string,
+  asRead: boolean,
 ): Taken {
   const inOrder = [...readings].sort((a, b) => byText(a.id, b.id))
   const values = inOrder.map((given) => one(given, kind, known))
   const good = values.filter(counted)
   if (good.length === 0) return { code, values, made: null, input: null }
   const first = good[0]!
-  const made = madeOf(code, words, good, material)
+  const made = madeOf(code, words, good, material, asRead)
   const same = good.every((each) => each.unit === first.unit)
   const places = good.length === 1 ? first.places : Math.max(...good.map(placesOf)) + 1
   const amount = corrected(made, rulesOf(known))
@@ -84,7 +85,7 @@ function one(given: ReadingIn, kind: string, known: Known): One {
   }
 }
 
-function madeOf(code: string, words: string, good: Counted[], material: string): Made {
+function madeOf(code: string, words: string, good: Counted[], material: string, asRead: boolean): Made {
   const { body } = good.at(-1)!
   const gauge = coarsest(good)
   return {
@@ -97,6 +98,7 @@ function madeOf(code: string, words: string, good: Counted[], material: string):
     alpha: expansion(body.material || material),
     words,
     unit: good[0]!.unit,
+    asRead,
   }
 }
 

@@ -32,15 +32,19 @@ export function sheets(engine: EngineType | null, readings: ReadingIn[], known: 
     .map(([code, state]) => make(job, code, state))
 }
 
-/** The sheet of one procedure in one state alone, which costs less; without readings it is the blank one. */
+/**
+ * The sheet of one procedure in one state alone, which costs less; without readings it is the blank one. With `newest` in
+ * the newest edition, for whoever takes the next reading; else in the one that the readings were made by.
+ */
 export function sheet(
   engine: EngineType | null,
   readings: ReadingIn[],
   known: Known,
   procedure: string,
   state: string,
+  newest = false,
 ): Sheet {
-  return make(new Job(engine, readings, known), procedure, state)
+  return make(new Job(engine, readings, known, newest), procedure, state)
 }
 
 /** The sheet before anything is read: the places, what is asked, limits and sizes. */
@@ -49,7 +53,7 @@ export function blank(engine: EngineType | null, procedure: string, state: strin
 }
 
 function make(job: Job, code: string, state: string): Sheet {
-  const procedure = job.procedure(code)
+  const procedure = job.procedure(code, state)
   const rules = rulesOf(job.known)
   const names = placeNames(job, code, state, procedure)
   const at = new Map<string, At>()

@@ -26,6 +26,8 @@ export interface Made {
   /** For sentences; made from `code` and the gauge when empty. */
   words?: string
   unit?: string
+  /** Not to be brought to 20 °C although it could: others that go into the same figures cannot. */
+  asRead?: boolean
 }
 
 /** What one source gives: its variance in the figure and its degrees of freedom, null for as many as you like. */
@@ -133,10 +135,18 @@ export function expansion(material: string): Fraction | null {
  */
 export function corrected(made: Made, _rules: Rules): Fraction {
   const { partC, gaugeC, alpha } = made
-  if (!canCorrect(made) || !partC || !gaugeC || !alpha) return mean(made)
+  if (!atReference(made) || !partC || !gaugeC || !alpha) return mean(made)
   const gauge = plus(ONE, times(GAUGE_EXPANSION, minus(gaugeC, REFERENCE)))
   return by(times(mean(made), gauge), plus(ONE, times(alpha, minus(partC, REFERENCE))))
 }
+
+/** Whether a reading is brought to 20 °C. */
+export function atReference(made: Made): boolean {
+  return !made.asRead && canCorrect(made) && made.partC !== null && made.gaugeC !== null && made.alpha !== null
+}
+
+/** Whether a reading is a length that grows enough for its temperature to matter. */
+export const isLong = (made: Made): boolean => canCorrect(made) && !small(mean(made))
 
 /** The gauge of a reading for which `unknowns` had nothing to say. */
 export const gaugeOf = (made: Made): GaugeInSi => made.gauge!
@@ -241,10 +251,8 @@ const rectangular = (widths: Fraction[]): Fraction =>
   by(largest([square(sum(widths)), sum(widths.map(square))]), whole(3))
 
 function temperature(taken: Weighted[], rules: Rules): Share[] {
-  const lengths = taken.filter(([, one]) => canCorrect(one))
-  const all = ([, one]: Weighted) => one.partC !== null && one.gaugeC !== null && one.alpha !== null
-  const known = lengths.filter(all)
-  const left = lengths.filter((one) => !all(one) && !small(mean(one[1]))).map(([, one]) => one)
+  const known = taken.filter(([, one]) => atReference(one))
+  const left = taken.map(([, one]) => one).filter((one) => isLong(one) && !atReference(one))
   const found: Share[] = []
   const add = (words: string, variance: Fraction) =>
     found.push({ source: 'temperature', words, variance, freedom: null, gauge: '' })
@@ -260,6 +268,7 @@ function temperature(taken: Weighted[], rules: Rules): Share[] {
 const small = (length: Fraction) => compare(length.over < 0n ? minus(NOTHING, length) : length, SHORT) < 0
 
 function notCorrected(left: Made[]): string {
+  if (left.some((one) => one.asRead)) return 'not known of every reading that counts here'
   const temperatures = left.flatMap((one) => [one.partC, one.gaugeC])
   if (!temperatures.includes(null)) return 'material not known'
   return temperatures.every((one) => one === null) ? 'not taken' : 'not taken of both part and gauge'

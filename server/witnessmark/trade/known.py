@@ -40,7 +40,7 @@ class Said:
 class Known:
     """What counts now: gauges, limits and sizes by identifier, procedures by code (those that come with the program
     included), the rules (None: nobody set any, the defaults count). `by_entry` has every statement ever made,
-    `history` each gauge's descriptions, oldest first."""
+    `history` each gauge's descriptions, oldest first, `editions` every procedure by its code and edition."""
 
     gauges: dict[str, Said] = field(default_factory=dict)
     limits: dict[str, Said] = field(default_factory=dict)
@@ -49,13 +49,15 @@ class Known:
     rules: Said | None = None
     by_entry: dict[str, Said] = field(default_factory=dict)
     history: dict[str, list[Said]] = field(default_factory=dict)
+    editions: dict[tuple[str, int], Said] = field(default_factory=dict)
 
 
 def known(entries: Iterable[Mapping[str, Any]]) -> Known:
     """All that counts, from entries {"id", "kind", "body", "claimed"} in the order of the log; the newest for an
     identifier (a procedure: its code; the rules: of all) counts. Entries of other kinds are passed over."""
     built_in = {code: Said("", "procedure_described", one, "") for code, one in procedures.BUILT_IN.items()}
-    found = Known(procedures=built_in)
+    editions = {(code, said.what["edition"]): said for code, said in built_in.items()}
+    found = Known(procedures=built_in, editions=editions)
     by_id = {"gauge_described": found.gauges, "limit_set": found.limits, "size_set": found.sizes}
     for entry in entries:
         if entry["kind"] not in FIELD:
@@ -66,6 +68,7 @@ def known(entries: Iterable[Mapping[str, Any]]) -> Known:
             by_id[said.kind][said.what["id"]] = said
         elif said.kind == "procedure_described":
             found.procedures[said.what["code"]] = said
+            found.editions[said.what["code"], said.what["edition"]] = said
         else:
             found.rules = said
         if said.kind == "gauge_described":
@@ -80,9 +83,11 @@ def rules_of(known: Known) -> dict[str, Any]:
 
 def gauge_of(known: Known, basis: Iterable[str], gauge: str, claimed: str) -> dict[str, Any] | None:
     """The gauge that gave a reading, as it was described then: as the reading's basis names it, else the newest
-    description claimed to be older than the reading, else the first. None for a gauge that nobody described."""
+    description claimed to be older than the reading, else the first. `gauge` is the identifier that the reading names,
+    and it alone says which gauge: a correction may have taken it away, while the basis stays as it was. None for ""
+    and for a gauge that nobody described."""
     named = (known.by_entry[id] for id in basis if id in known.by_entry)
-    said = next((one for one in named if one.kind == "gauge_described" and gauge in ("", one.what["id"])), None)
+    said = next((one for one in named if one.kind == "gauge_described" and one.what["id"] == gauge), None)
     if said is None and gauge in known.history:
         history = known.history[gauge]
         when = datetime.fromisoformat(claimed)

@@ -72,10 +72,12 @@ def _proposal(asked: Asked, places: list[dict[str, Any]], bores: bool) -> Propos
         listed=[one.si for one in pistons] if pistons else None,
     )
     forced = worst[made.forced_by]
+    missing = [one for one in places if not one["done"]]
+    so_far = ", as far as measured" if missing and made.chosen else ""
     return proposal(
         "machining",
-        f"{asked.sheet['name']}, if machined: {_outcome(made, steps, nominal, bores)}",
-        _lines(made, steps, nominal, forced, [one for one in places if not one["done"]], bores),
+        f"{asked.sheet['name']}, if machined: {_outcome(made, steps, nominal, bores)}{so_far}",
+        _lines(made, steps, nominal, forced, missing),
         FORMULA[bores],
         inputs=[
             *given("nominal size", [nominal]),
@@ -99,14 +101,15 @@ def _steps(asked: Asked, place: str) -> list[Amount]:
 
 
 def _worst(asked: Asked, place: dict[str, Any], bores: bool) -> Worst | None:
-    """From the figure, which is corrected to 20 °C; from the bare readings where the procedure has no such figure."""
+    """From the figure, which is corrected to 20 °C; from the bare readings where there is none, or not yet: one bad
+    reading asks for its step before the others are taken."""
     figure = asked.made_by("largest" if bores else "smallest")
     amount = asked.figure(place, figure)
     if amount:
         from_ = next(one["from"] for one in place["figures"] if one["code"] == figure)
         return Worst(place, asked.words(from_[0]) if len(from_) == 1 else "", amount)
-    read = [(code, one) for code in place["readings"] if (one := asked.reading(place, code))]
-    if figure or not read:
+    read = [(code, one) for code in asked.of_the_size() if (one := asked.reading(place, code))]
+    if not read:
         return None
     pick = max if bores else min
     code, found = pick(read, key=lambda pair: pair[1].si)
@@ -121,7 +124,7 @@ def _outcome(made: Machining, steps: list[Amount], nominal: Amount, bores: bool)
 
 
 def _lines(
-    made: Machining, steps: list[Amount], nominal: Amount, forced: Worst, missing: list[dict[str, Any]], bores: bool
+    made: Machining, steps: list[Amount], nominal: Amount, forced: Worst, missing: list[dict[str, Any]]
 ) -> list[str]:
     said = [f"Forced by {forced.place['name']}{_comma(forced.reading)}: {forced.amount.text}."]
     for one in made.tried:

@@ -301,6 +301,12 @@ def quantity_of(procedure: dict[str, Any], reading: str) -> str:
     return own.get(reading, procedure["quantity"])
 
 
+def of_the_part(procedure: dict[str, Any], reading: str) -> bool:
+    """Whether a reading is taken on the part whose material the engine type states: in a procedure with a grid all of
+    them, else the first alone, for a second one is mostly of the part that runs in it, of another metal."""
+    return bool(procedure["grid"]) or procedure["readings"][0]["code"] == reading
+
+
 def of_part(part: str, procedures: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
     """The procedures that measure a part, in the order given."""
     return [one for one in procedures if one["part"] == part]

@@ -11,6 +11,7 @@ from witnessmark.trade.amounts import exact_text
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.known import Known
 from witnessmark.trade.limits import covers
+from witnessmark.trade.procedures import grid_codes
 from witnessmark.trade.sheet_words import written
 from witnessmark.trade.units import from_si, to_si
 
@@ -87,9 +88,21 @@ class Asked:
 
     def made_by(self, operation: str) -> str:
         """The code of the figure that takes `largest` or `smallest` of the whole grid, "" when there is none."""
-        said = self.known.procedures.get(self.sheet["procedure"])
-        lines = said.what["figures"] if said else []
+        lines = self._procedure["figures"] if self._procedure else []
         return next((one["code"] for one in lines if one["do"] == operation and one["of"] == ["grid"]), "")
+
+    def of_the_size(self) -> list[str]:
+        """The readings that are the size itself: those of the grid, without one those of the procedure's quantity."""
+        told = self._procedure
+        if told is None:
+            return []
+        own = [one["code"] for one in told["readings"] if one["quantity"] == told["quantity"]]
+        return grid_codes(told) or own
+
+    @property
+    def _procedure(self) -> dict[str, Any] | None:
+        said = self.known.editions.get((self.sheet["procedure"], self.sheet["edition"]))
+        return said.what if said else None
 
     @staticmethod
     def from_exhibits(taken: dict[str, Any]) -> str:

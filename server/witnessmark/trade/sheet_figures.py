@@ -28,6 +28,13 @@ from witnessmark.trade.sheet_words import (
 
 Rules = Mapping[str, Any]
 
+# No rule of thumb but what the thing is: said whatever limits are set, since without one there is no verdict either.
+STOPS = {
+    ("gudgeon_pin_centring", "least_recess"): (
+        "STOP: at 0 or below the pin can touch the bore. Nothing is built until it is pressed true."
+    ),
+}
+
 
 def figure(
     job: Job, procedure: Mapping[str, Any], state: str, place: str, at: At, one: Figure, line: Mapping[str, Any]
@@ -50,7 +57,7 @@ def figure(
         "dof": "",
         "budget": [],
         "unknown": [],
-        "guide": _guide(at, line["guide"], unit, places),
+        "guide": _stop(procedure, one) or _guide(at, line["guide"], unit, places),
         "corrected": "",
         "overdue": [],
         "now": [],
@@ -107,6 +114,10 @@ def overdue_words(read: Sequence[One]) -> list[str]:
         f"{one.gauge['name']}, calibration due {one.gauge['due']}": None for one in read if one.overdue and one.gauge
     }
     return sorted(late)
+
+
+def _stop(procedure: Mapping[str, Any], one: Figure) -> str:
+    return STOPS.get((procedure["code"], one.code), "") if one.amount is not None and one.amount <= 0 else ""
 
 
 def _guide(at: At, guide: Mapping[str, Any] | None, unit: str, places: int) -> str:

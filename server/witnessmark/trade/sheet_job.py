@@ -17,10 +17,10 @@ from witnessmark.trade.errors import Refusal
 from witnessmark.trade.figures import Figure, Input
 from witnessmark.trade.known import Known, Said
 from witnessmark.trade.locations import Place, beside, places
-from witnessmark.trade.procedures import point_words, quantity_of, reading_codes
+from witnessmark.trade.procedures import of_the_part, point_words, quantity_of, reading_codes
 from witnessmark.trade.sheet_readings import One, Taken, take
 from witnessmark.trade.sheet_words import EARLIER, SORTS
-from witnessmark.trade.uncertainty import Made
+from witnessmark.trade.uncertainty import Made, at_reference, is_long
 
 Readings = Sequence[Mapping[str, Any]]
 
@@ -39,29 +39,37 @@ class Borrowed:
 @dataclass
 class At:
     """What was read at one place, and its figures. `taken` has the readings of the procedure in the order asked, then
-    those that it does not know."""
+    those that it does not know. `at_20` has True when lengths that count are brought to 20 °C, False when some are as
+    they were read."""
 
     taken: dict[str, Taken] = field(default_factory=dict)
     borrowed: dict[str, Borrowed] = field(default_factory=dict)
     sizes: dict[str, dict[str, Any]] = field(default_factory=dict)
     inputs: dict[str, Input] = field(default_factory=dict)
     figures: list[Figure] = field(default_factory=list)
+    at_20: set[bool] = field(default_factory=set)
 
 
 class Job:
-    """The readings of a job of one engine. What was worked out once is kept: one procedure at a time costs little."""
+    """The readings of a job of one engine. What was worked out once is kept: one procedure at a time costs little.
 
-    def __init__(self, engine_type: dict[str, Any] | None, readings: Readings, known: Known):
+    With `newest` every procedure is taken in its newest edition, as for readings that are yet to be made.
+    """
+
+    def __init__(self, engine_type: dict[str, Any] | None, readings: Readings, known: Known, newest: bool = False):
         self.engine_type = engine_type
         self.engine_id = engine_type["id"] if engine_type else ""
         self.known = known
+        self.newest = newest
         self.groups: dict[tuple[str, str], dict[str, dict[str, list[Mapping[str, Any]]]]] = {}
+        self._editions: dict[tuple[str, str], set[int]] = {}
         for given in readings:
             body = given["body"]
             key = (body.get("procedure", ""), body.get("state", "as_found"))
             here = self.groups.setdefault(key, {}).setdefault(given["place"], {})
             here.setdefault(_code(given), []).append(given)
-        self._at: dict[tuple[str, str, str], At | None] = {}
+            self._editions.setdefault(key, set()).add(body.get("edition", 0))
+        self._at: dict[tuple[str, str, str, bool], At | None] = {}
         self._sizes: dict[str, list[dict[str, Any]]] = {}
         self._limits: dict[tuple[str, str, str], list[Said]] = {}
         self._places: list[Place] | None = None
@@ -71,16 +79,25 @@ class Job:
             self._places = places(self.engine_type) if self.engine_type else []
         return self._places
 
-    def procedure(self, code: str) -> dict[str, Any] | None:
-        said = self.known.procedures.get(code)
+    def procedure(self, code: str, state: str) -> dict[str, Any] | None:
+        """The procedure in the edition that the readings in a state were made by, of several the last: a later one must
+        not change what they came to. The newest where nothing was read, or by editions that nobody knows here."""
+        read = () if self.newest else self._editions.get((code, state), ())
+        made = (self.known.editions.get((code, edition)) for edition in sorted(read, reverse=True))
+        said = next((one for one in made if one), None) or self.known.procedures.get(code)
         return said.what if said else None
 
-    def at(self, code: str, state: str, place: str) -> At | None:
-        """Readings and figures of a procedure at a place; None when two procedures borrow from each other in a ring."""
-        key = (code, state, place)
+    def at(self, code: str, state: str, place: str, as_read: bool = False) -> At | None:
+        """Readings and figures of a procedure at a place; None when two procedures borrow from each other in a ring.
+
+        All lengths that go into its figures are brought to 20 °C, or none: one that is and one that is not make a
+        difference that holds at no temperature. With `as_read` none.
+        """
+        key = (code, state, place, as_read)
         if key not in self._at:
             self._at[key] = None
-            self._at[key] = self._work_out(code, state, place)
+            found = self._work_out(code, state, place, as_read)
+            self._at[key] = found if len(found.at_20) < 2 else self.at(code, state, place, True)
         return self._at[key]
 
     def sizes_of(self, code: str) -> list[dict[str, Any]]:
@@ -118,8 +135,8 @@ class Job:
         found = [one for one in found if one.what["sort"] == "machining" or not _replaced(one.what, cut)]
         return sorted(found, key=lambda one: sorts.index(one.what["sort"]))
 
-    def _work_out(self, code: str, state: str, place: str) -> At:
-        procedure = self.procedure(code)
+    def _work_out(self, code: str, state: str, place: str, as_read: bool) -> At:
+        procedure = self.procedure(code, state)
         read = self.groups.get((code, state), {}).get(place, {})
         found = At(sizes=self.sizes(code, place) if procedure else {})
         material = found.sizes["material"]["values"][0] if "material" in found.sizes else ""
@@ -129,14 +146,18 @@ class Job:
                 known = procedure if procedure and name in asked else None
                 kind = units.QUANTITIES[quantity_of(known, name)]["kind"] if known else ""
                 words = point_words(known, name) if known else name
-                found.taken[name] = take(name, words, kind, read[name], self.known, material)
+                stated = material if known and of_the_part(known, name) else ""
+                found.taken[name] = take(name, words, kind, read[name], self.known, stated, as_read)
         if procedure is None:
             return found
         for reading in procedure["readings"]:
             if reading["borrow"] and reading["code"] not in found.taken:
-                borrowed = self._borrow(reading["borrow"], state, place)
+                borrowed = self._borrow(reading["borrow"], state, place, as_read)
                 if borrowed:
                     found.borrowed[reading["code"]] = borrowed
+        counted = [one.made for name, one in found.taken.items() if one.made and name in asked]
+        found.at_20 = {at_reference(made) for made in counted if is_long(made)}
+        found.at_20 = found.at_20.union(*(one.by.at_20 for one in found.borrowed.values()))
         single, many = _stated(procedure, found.sizes)
         found.inputs = {name: one.input for name, one in found.taken.items() if one.input and name in asked} | single
         for name, one in found.borrowed.items():
@@ -144,14 +165,14 @@ class Job:
         found.figures = figures.evaluate(procedure, found.inputs, many)
         return found
 
-    def _borrow(self, borrow: Mapping[str, Any], state: str, place: str) -> Borrowed | None:
+    def _borrow(self, borrow: Mapping[str, Any], state: str, place: str, as_read: bool) -> Borrowed | None:
         if self.engine_type is None:
             return None
         there = beside(self.engine_type, place, borrow["part"], self.places())
         for one in EARLIER.get(state, (state,)):
             if there == "" or there not in self.groups.get((borrow["procedure"], one), {}):
                 continue
-            at = self.at(borrow["procedure"], one, there)
+            at = self.at(borrow["procedure"], one, there, as_read)
             figure = next((f for f in at.figures if f.code == borrow["figure"]), None) if at else None
             if at and figure and figure.amount is not None:
                 return Borrowed(borrow["procedure"], one, there, figure, at)

@@ -38,14 +38,16 @@ class Taken:
     input: Input | None
 
 
-def take(code: str, words: str, kind: str, readings: Sequence[Mapping[str, Any]], known: Known, material: str) -> Taken:
+def take(
+    code: str, words: str, kind: str, readings: Sequence[Mapping[str, Any]], known: Known, material: str, as_read: bool
+) -> Taken:
     """The repeats of one reading. `kind` is what its procedure wants ("" for any), `material` what the engine type says
-    where the reading does not."""
+    where the reading does not; with `as_read` nothing is brought to 20 °C."""
     values = [_one(given, kind, known) for given in sorted(readings, key=lambda given: given["id"])]
     good = [one for one in values if one.amount is not None]
     if not good:
         return Taken(code, values, None, None)
-    made = _made(code, words, good, material)
+    made = _made(code, words, good, material, as_read)
     places = [one.places if one.places is not None else usual_places(one.unit) for one in good]
     same = all(one.unit == good[0].unit for one in good)
     input = Input(
@@ -68,7 +70,7 @@ def _one(given: Mapping[str, Any], kind: str, known: Known) -> One:
     return One(given, number_part(body["value"]), read.unit, amount, read.places, gauge, overdue)
 
 
-def _made(code: str, words: str, good: list[One], material: str) -> Made:
+def _made(code: str, words: str, good: list[One], material: str, as_read: bool) -> Made:
     last = good[-1]
     coarsest = _coarsest(good)
     return Made(
@@ -81,6 +83,7 @@ def _made(code: str, words: str, good: list[One], material: str) -> Made:
         alpha=uncertainty.expansion(last.given["body"].get("material", "") or material),
         words=words,
         unit=good[0].unit,
+        as_read=as_read,
     )
 
 

@@ -41,9 +41,15 @@ def sheets(engine_type: Engine, readings: Readings, known: Known) -> list[dict[s
     return [_sheet(job, *key) for key in sorted(job.groups, key=order)]
 
 
-def sheet(engine_type: Engine, readings: Readings, known: Known, procedure: str, state: str) -> dict[str, Any]:
-    """The sheet of one procedure in one state alone, which costs less; without readings it is the blank one."""
-    return _sheet(Job(engine_type, readings, known), procedure, state)
+def sheet(
+    engine_type: Engine, readings: Readings, known: Known, procedure: str, state: str, newest: bool = False
+) -> dict[str, Any]:
+    """The sheet of one procedure in one state alone, which costs less; without readings it is the blank one.
+
+    With `newest` in the newest edition, for whoever takes the next reading; else, as in `sheets`, in the one that the
+    readings were made by.
+    """
+    return _sheet(Job(engine_type, readings, known, newest), procedure, state)
 
 
 def blank(engine_type: Engine, procedure: str, state: str, known: Known) -> dict[str, Any]:
@@ -52,7 +58,7 @@ def blank(engine_type: Engine, procedure: str, state: str, known: Known) -> dict
 
 
 def _sheet(job: Job, code: str, state: str) -> dict[str, Any]:
-    procedure, rules = job.procedure(code), rules_of(job.known)
+    procedure, rules = job.procedure(code, state), rules_of(job.known)
     names = _place_names(job, code, state, procedure)
     at = {place: found for place in names if (found := job.at(code, state, place)) is not None}
     rows = [_place(job, procedure, state, place, names[place], at[place]) for place in at]

@@ -47,7 +47,8 @@ MOST_FREEDOM = ROWS[-1][0]  # from here on more of them change no digit that cou
 class Made:
     """How one reading came about: its repeats in SI, the gauge they were taken with (None when nobody knows it),
     temperatures in °C, the coefficient of expansion of the part per kelvin, each None when not taken or not known.
-    `words` ("top, thrust") and `unit` are for sentences; empty ones are made from `code` and the gauge."""
+    `words` ("top, thrust") and `unit` are for sentences; empty ones are made from `code` and the gauge. `as_read`: not
+    to be brought to 20 °C although it could, because others that go into the same figures cannot."""
 
     code: str
     amounts: tuple[Fraction, ...]
@@ -58,6 +59,7 @@ class Made:
     alpha: Fraction | None
     words: str = ""
     unit: str = ""
+    as_read: bool = False
 
 
 @dataclass(frozen=True)
@@ -152,10 +154,20 @@ def expansion(material: str) -> Fraction | None:
 def corrected(made: Made, rules: Mapping[str, Any]) -> Fraction:
     """The mean of the repeats as it would be at 20 °C. Corrected only where it is a length and the temperatures of part
     and gauge and the material are known: part of them would be a guess at the rest. The gauge is taken to be steel."""
-    if not _can_correct(made) or made.part_c is None or made.gauge_c is None or made.alpha is None:
+    if not at_reference(made) or made.part_c is None or made.gauge_c is None or made.alpha is None:
         return mean(made)
     gauge = 1 + GAUGE_EXPANSION * (made.gauge_c - REFERENCE)
     return mean(made) * gauge / (1 + made.alpha * (made.part_c - REFERENCE))
+
+
+def at_reference(made: Made) -> bool:
+    """Whether a reading is brought to 20 °C."""
+    return not made.as_read and _can_correct(made) and None not in (made.part_c, made.gauge_c, made.alpha)
+
+
+def is_long(made: Made) -> bool:
+    """Whether a reading is a length that grows enough for its temperature to matter."""
+    return _can_correct(made) and abs(mean(made)) >= SHORT
 
 
 def gauge_of(made: Made) -> InSi:
@@ -256,9 +268,8 @@ def _rectangular(widths: Sequence[Fraction]) -> Fraction:
 
 
 def _temperature(taken: Sequence[tuple[Fraction, Made]], rules: Mapping[str, Any]) -> list[Share]:
-    lengths = [(weight, one) for weight, one in taken if _can_correct(one)]
-    known = [(w, one) for w, one in lengths if None not in (one.part_c, one.gauge_c, one.alpha)]
-    left = [one for _, one in lengths if None in (one.part_c, one.gauge_c, one.alpha) and abs(mean(one)) >= SHORT]
+    known = [(weight, one) for weight, one in taken if at_reference(one)]
+    left = [one for _, one in taken if is_long(one) and not at_reference(one)]
     found = []
     if known:
         kelvin = rules["temperature_half_width"]
@@ -272,6 +283,8 @@ def _temperature(taken: Sequence[tuple[Fraction, Made]], rules: Mapping[str, Any
 
 
 def _not_corrected(left: Sequence[Made]) -> str:
+    if any(one.as_read for one in left):
+        return "not known of every reading that counts here"
     temperatures = [one.part_c for one in left] + [one.gauge_c for one in left]
     if None not in temperatures:
         return "material not known"

@@ -5,8 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.sheets.said import BORE, FOUR, Workshop
 from witnessmark.trade.known import known
 from witnessmark.trade.proposals import proposals
+from witnessmark.trade.sheets import sheets
 
 CASES = json.loads((Path(__file__).parents[2] / "vectors" / "proposals.json").read_text())["cases"]
 BY_NAME = {case["name"]: case for case in CASES}
@@ -43,3 +45,27 @@ def test_a_size_of_another_engine_is_not_taken():
 
 def test_a_part_just_machined_gets_no_step_proposed():
     assert made(BY_NAME["measured again after machining: nothing of the sheet before"]) == []
+
+
+def proposed(shop):
+    said = known(shop.entries)
+    return proposals(sheets(shop.engine, shop.readings, said), said, shop.engine)
+
+
+def test_one_bad_reading_of_a_bore_half_measured_asks_for_its_step():
+    shop = Workshop(FOUR)
+    for code, values in (("nominal", ["86.000"]), ("steps", ["0.25", "0.50", "0.75"]), ("stock", ["0.05"])):
+        shop.size("cylinder_bore", code, values)
+    shop.read_all("cylinder_bore", "bore/1", BORE)
+    (one,) = proposed(shop)
+    assert one["title"] == "Cylinder bore, if machined: oversize 0.25 mm, target 86.250 mm, as far as measured"
+    shop.read("cylinder_bore", "bore/3", "middle/thrust", "86.480")
+    # The ridge is not the size: nobody machines to it.
+    shop.read("cylinder_bore", "bore/4", "ridge", "86.900")
+    (one,) = proposed(shop)
+    assert one["title"] == "Cylinder bore, if machined: oversize 0.75 mm, target 86.750 mm, as far as measured"
+    assert one["forced_by"] == {"place": "bore/3", "reading": "middle, thrust", "value": "86.480 mm"}
+    assert "Not measured in full: bore 2, bore 3, bore 4. A worse reading there can ask for more." in one["lines"]
+    shop.read("cylinder_bore", "bore/2", "middle/thrust", "86.780")
+    (one,) = proposed(shop)
+    assert one["title"] == "Cylinder bore, if machined: no step left: sleeve or replace"

@@ -156,6 +156,60 @@ def test_by_hand_corrected_to_20_degrees():
     assert "temperature" in [part["source"] for part in one["budget"]]
 
 
+def test_by_hand_all_that_goes_into_a_clearance_is_brought_to_20_degrees_or_nothing():
+    """Pin and bearing at 30 °C, the gauge at 20 °C: steel 1040 grows 11.3 millionths a kelvin (Callister, table
+    B.6). Of 54 mm that is 6 micrometres: the pin alone corrected would add them to a clearance of 46."""
+    shop = CASES["temperatures of some readings only"]()
+    one, both = (figure(shop, f"rod_bearing/{n}", "clearance", "rod_clearance") for n in (1, 2))
+    assert (one["value"], one["corrected"]) == ("0.046", "")
+    assert any("every reading that counts here: size as read" in part["words"] for part in one["budget"])
+    assert both["value"] == f"{(54.030 - 53.984) / (1 + 11.3e-6 * 10):.3f}" and both["corrected"] == "as at 20 °C"
+    # The pin's own sheet stays as it is.
+    assert figure(shop, "crankpin/1", "largest", "crankpin")["corrected"] == "as at 20 °C"
+    assert (figure(shop, "bore/1", "wear")["value"], figure(shop, "bore/1", "wear")["corrected"]) == ("0.061", "")
+
+
+def test_the_metal_of_the_engine_type_is_that_of_the_first_part_alone():
+    shop = CASES["a stem of another metal than its guide"]()
+    one = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
+    assert (one["value"], one["corrected"]) == ("0.040", "")
+    next(one for one in shop.readings if one["point"] == "shaft")["body"]["material"] = "steel_4140"
+    one = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
+    # Bronze 18.0 and steel 4140 12.3 millionths a kelvin (Callister, table B.6), 20 K above 20 °C.
+    by_hand = 18.060 / (1 + 18.0e-6 * 20) - 18.020 / (1 + 12.3e-6 * 20)
+    assert (one["value"], one["corrected"]) == (f"{by_hand:.3f}", "as at 20 °C")
+
+
+def test_a_later_edition_does_not_change_what_an_earlier_one_came_to():
+    shop = CASES["a later edition that means another thing by the same name"]()
+    made = {sheet["state"]: sheet for sheet in sheets_of(shop)}
+    assert {state: sheet["edition"] for state, sheet in made.items()} == {"as_found": 1, "machined": 2, "built": 2}
+    assert [made[state]["places"][0]["figures"][0]["value"] for state in made] == ["0.014", "-0.020", None]
+    # Whoever takes the next reading does so by the newest.
+    newest = sheets.sheet(shop.engine, shop.readings, known.known(shop.entries), "own_liner_seat", "as_found", True)
+    assert (newest["edition"], newest["places"][0]["missing"]) == (2, ["lip"])
+    assert list(newest["places"][0]["readings"]) == ["top", "foot"]
+
+
+def test_a_gauge_taken_away_by_a_correction_is_gone_whatever_the_basis_says():
+    (sheet,) = sheets_of(CASES["a reading whose gauge was taken away by a correction"]())
+    readings = sheet["places"][0]["readings"]
+    assert [readings[code]["values"][0]["overdue"] for code in ("top/thrust", "top/axial")] == [False, True]
+    assert [one["count"] for one in sheet["overdue"]] == [1]
+
+
+def test_a_pin_that_can_touch_its_bore_is_a_stop_without_any_limit():
+    shop = CASES["a gudgeon pin that stands out"]()
+    said = [figure(shop, f"gudgeon_pin/{n}", "least_recess", "gudgeon_pin_centring")["guide"] for n in (1, 2, 3, 4)]
+    assert [one[:4] for one in said] == ["STOP", "", "STOP", ""]
+
+
+def test_readings_of_any_length_make_a_sheet():
+    """Two readings of fifteen decimals have a mean of sixteen, more than anybody may type."""
+    (sheet,) = sheets_of(CASES["readings with as many digits as can be typed"]())
+    assert sheet["places"][0]["readings"]["top/thrust"]["mean"] == "86.0000000000000015"
+
+
 def test_by_hand_a_shim():
     """2.25 in place and 0.31 of gap make 2.56; less 0.20 wanted that is 2.36, and 2.35 lies nearest: 0.21 is left."""
     shop = CASES["valve clearances with limits for either side"]()
