@@ -18,6 +18,8 @@ interface Props {
 export function SignOff({ job, run, again }: Props) {
   // Departures stand in full beside this; here they are only counted.
   const others = run.missing.filter((words) => !run.departures.some((one) => words.startsWith(one.words)))
+  const hands = new Set(run.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ by }) => by))
+  const unwitnessed = run.sheet?.two_people && (!run.witnessed || hands.has(run.witnessed.by))
   const open = run.departures.filter(({ answered }) => !answered).length
   return (
     <section class="sign-off" aria-labelledby="sign-off-title">
@@ -40,7 +42,12 @@ export function SignOff({ job, run, again }: Props) {
       {!run.closed && !run.missing.length && <p>Nothing is missing: it may be closed.</p>}
       {isManager.value && !run.closed && (
         <div class="sign-off-acts">
-          {run.sheet?.two_people && !run.witnessed && <Sign run={run} kind="tightening_witnessed" words="Witness it" again={again} />}
+          {unwitnessed && !hands.has(me.value?.person.id ?? '') && (
+            <Sign run={run} kind="tightening_witnessed" words="Witness it" again={again} />
+          )}
+          {unwitnessed && hands.has(me.value?.person.id ?? '') && (
+            <p class="soft">You tightened here yourself: somebody else witnesses it.</p>
+          )}
           {run.may_close && <Sign run={run} kind="tightening_closed" words="Close it" again={again} />}
         </div>
       )}

@@ -4,7 +4,7 @@ import { placeName } from '../../trade/locations.ts'
 import type { EngineType } from '../../trade/parts.ts'
 import type { Procedure } from '../../trade/procedures.ts'
 import { itemWords, stageWords } from '../../trade/stages.ts'
-import { jointsOf, writeFile, type Hold } from '../../trade/tightening_sheets.ts'
+import { jointsOf, type Hold } from '../../trade/tightening_sheets.ts'
 import { PageHead } from '../frame/PageHead.tsx'
 import { whereWords } from '../measuring/where.ts'
 import { nameOf } from '../record/fields.ts'
@@ -43,9 +43,9 @@ export function SheetView({ type, line, procedures }: Props) {
             <a class="act" href={address(home)}>
               All sheets
             </a>
-            <button type="button" onClick={() => save(sheet.name, writeFile(sheet))}>
+            <a class="act" href={`/api/engine-types/${type.id}/tightening/${sheet.id}/file`} download>
               Export as a file
-            </button>
+            </a>
             {isManager.value && (
               <a class="act" href={address([...home, sheet.id, 'edit'])}>
                 Describe anew
@@ -141,13 +141,4 @@ export function holdWords(hold: Hold, procedures: Procedure[], type: EngineType 
   const procedure = procedures.find(({ code }) => code === hold.procedure)
   const figure = procedure?.figures.find(({ code }) => code === hold.figure)?.words ?? hold.figure.replaceAll('_', ' ')
   return `${procedure?.name ?? hold.procedure.replaceAll('_', ' ')}: ${figure} within limits, ${whereWords(type, hold.where)}.`
-}
-
-/** Hands the text over as a file of this name. */
-function save(name: string, text: string): void {
-  const link = document.createElement('a')
-  link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }))
-  link.download = `${name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'tightening-sheet'}.json`
-  link.click()
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000)
 }

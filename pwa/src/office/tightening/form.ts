@@ -95,9 +95,21 @@ export function touched(order: string[], label: string): string[] {
 
 /** All faults by the trade's own check; what is not written yet does not hide what is wrong elsewhere. */
 export function faultsOf(sheet: TighteningSheet, type: EngineType): Fault[] {
-  const whole = { ...sheet, id: sheet.id || NO_ID, name: sheet.name || 'x', source: sheet.source || 'x' }
-  const empty = (['name', 'source'] as const).filter((field) => !sheet[field])
-  return [...empty.map((where) => ({ where, message: `The ${where} is empty.` })), ...check(whole, type)]
+  const labels = drawnJoint(type, sheet)?.fasteners.map(({ label }) => label) ?? []
+  const empty: Fault[] = []
+  const filled = (text: string, where: string, message: string, instead: string) => {
+    if (!text) empty.push({ where, message })
+    return text || instead
+  }
+  const stages = sheet.stages.map((stage, i) => {
+    const words = filled(stage.words, `stages.${i}.words`, `Stage ${i + 1}: The name is empty.`, `Stage ${i + 1}`)
+    if (stage.order.length || !labels.length) return { ...stage, words }
+    empty.push({ where: `stages.${i}.order`, message: `${words}: the order is empty and misses every fastener.` })
+    return { ...stage, words, order: labels }
+  })
+  const name = filled(sheet.name, 'name', 'The name is empty.', 'x')
+  const source = filled(sheet.source, 'source', 'The source is empty.', 'x')
+  return [...empty, ...check({ ...sheet, id: sheet.id || NO_ID, name, source, stages }, type)]
 }
 
 /** Before the first try what is merely not written yet is no fault, nor is an order that is still being touched. */
@@ -105,7 +117,7 @@ export function worthSaying(faults: Fault[], sheet: TighteningSheet, tried: bool
   if (tried) return faults
   return faults.filter(({ where, message }) => {
     const value = where.split('.').reduce<unknown>((at, name) => (at as Record<string, unknown> | undefined)?.[name], sheet)
-    if (where.endsWith('.order')) return (value as string[]).length > 0 && !message.includes('misses')
+    if (where.endsWith('.order')) return !message.includes('misses')
     return value !== '' && value !== 0
   })
 }

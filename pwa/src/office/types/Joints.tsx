@@ -21,7 +21,7 @@ export function Joints({ joints, put, faults }: JointsProps) {
     <fieldset class="group">
       <legend>Joints and their fasteners</legend>
       {joints.map((joint, i) => (
-        <details class="joint" key={i} open={!joint.fasteners || Boolean(faultsAt(faults, `joints.${i}`))}>
+        <Opened key={i} start={!joint.fasteners} forced={Boolean(faultsAt(faults, `joints.${i}`))}>
           <summary>
             {joint.name || joint.code} <span class="soft">{count(drawn(joint.fasteners).length, 'fastener')}</span>
           </summary>
@@ -44,7 +44,7 @@ export function Joints({ joints, put, faults }: JointsProps) {
           <button type="button" class="plain" onClick={() => put(joints.filter((_, n) => n !== i))} aria-label={`Leave out joint ${joint.name}`}>
             leave out this joint
           </button>
-        </details>
+        </Opened>
       ))}
       <button
         type="button"
@@ -54,6 +54,16 @@ export function Joints({ joints, put, faults }: JointsProps) {
         Add a joint
       </button>
     </fieldset>
+  )
+}
+
+/** Opens where there is something to write or to put right, and then stays as the reader leaves it. */
+function Opened({ start, forced, children }: { start: boolean; forced: boolean; children: ComponentChildren }) {
+  const [open, setOpen] = useState(start || forced)
+  return (
+    <details class="joint" open={open || forced} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      {children}
+    </details>
   )
 }
 

@@ -33,9 +33,10 @@ export function without(text: string, label: string): string {
 
 const MOST_MM = 5000
 
-/** A whole number of millimetres within what an engine type takes; never -0. */
+/** A whole number of millimetres within what an engine type takes; halves go outward, so that what is opposite stays so. */
 function whole(mm: number): number {
-  return Math.max(-MOST_MM, Math.min(MOST_MM, Math.round(mm))) || 0
+  const size = Math.min(MOST_MM, Math.round(Number(Math.abs(mm).toFixed(6))))
+  return mm < 0 ? -size || 0 : size
 }
 
 /** The next free number for a label. */
