@@ -1,5 +1,5 @@
-// What preload a torque may come to in a bolt: an estimate with the spread that friction brings, never a limit. The twin
-// of trade/preload.py, which names the sources of both forms. Exact fractions in SI.
+// What preload a torque may come to in a bolt: an estimate with the spread that friction brings, never a limit. The
+// twin of trade/preload.py, which names the sources of both forms. Exact fractions in SI.
 
 import table from '../../../server/witnessmark/trade/data/friction.json'
 import { by, compare, minus, plus, smallest, square, times, whole } from './amounts.ts'
@@ -50,8 +50,8 @@ export interface Friction {
 }
 
 /**
- * Preloads in N: by the short form, and by the long one; high where friction is low. `proof` is the load under which the
- * bolt must not stay longer, `yields` the one at its yield point, `breaks` the least one that tears it, by its stress
+ * Preloads in N: by the short form, and by the long one; high where friction is low. `proof` is the load under which
+ * the bolt must not stay longer, `yields` the one at its yield point, `breaks` the least one that tears it, by its stress
  * area, in N; null for a class that is not known.
  */
 export interface Estimate {

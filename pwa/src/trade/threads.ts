@@ -55,8 +55,8 @@ const SQRT3 = sqrt(whole(3), 30)
 const BEARING = exact(table.bearing)
 
 const IS_METRIC = /^M ?([0-9]{1,3}(?:[.,][0-9]{1,2})?)(?: ?[X×] ?([0-9]{1,2}(?:[.,][0-9]{1,3})?))?$/
-const IS_UNIFIED =
-  /^(?:#([0-9]{1,2})|(?:([0-9])[ -])?([0-9]{1,2})\/([1-9][0-9]?)|([1-9]))(?: ?IN| ?")?(?:[ -]([1-9][0-9]?))?(?: ?(UNC|UNF|UN|UNEF))?$/
+const DIAMETER = '(?:#([0-9]{1,2})|(?:([0-9])[ -])?([0-9]{1,2})/([1-9][0-9]?)|([1-9]))'
+const IS_UNIFIED = new RegExp(`^${DIAMETER}(?: ?IN| ?")?(?:[ -]([1-9][0-9]?))?(?: ?(UNC|UNF|UN|UNEF))?$`)
 const NEXT = 'Write it as M10, M10 x 1.25, 7/16-20 UNF or 3/8 UNC.'
 
 const refuse = (where: string, message: string): never => {
@@ -64,8 +64,8 @@ const refuse = (where: string, message: string): never => {
 }
 
 /**
- * The thread called `size`; `pitch` is decimal text in mm, "" for what the size says or the coarse pitch. Throws Refusal
- * for a thread that cannot be read or cannot be.
+ * The thread called `size`; `pitch` is decimal text in mm, "" for what the size says or the coarse pitch. Throws
+ * Refusal for a thread that cannot be read or cannot be.
  */
 export function thread(size: string, pitch = ''): Thread {
   const called = size.trim()
@@ -114,7 +114,13 @@ function unifiedThread(called: string, found: RegExpExecArray, typed: Fraction |
   return made(words, 'unified', times(diameter, INCH), pitch, null, said !== '', false)
 }
 
-function namedUnified(wire?: string, ones?: string, over?: string, under?: string, inches?: string): [string, Fraction] {
+function namedUnified(
+  wire?: string,
+  ones?: string,
+  over?: string,
+  under?: string,
+  inches?: string,
+): [name: string, diameter: Fraction] {
   if (wire !== undefined) return [`#${wire}`, fraction(60n + 13n * BigInt(wire), 1000n)]
   if (over === undefined) return [inches!, exact(inches!)]
   const part = fraction(BigInt(over), BigInt(under!))

@@ -145,8 +145,8 @@ function ofDeviation(tool: TorqueTool, sort: ToolSort): Fault[] {
 const largest = (tool: TorqueTool) => (tool.high ? toSi(described.exact(tool.high), tool.unit) : null)
 
 /**
- * What a class of ISO 6789-1 permits, in per cent of the value; `most` is the tool's largest torque in N·m. A tool whose
- * range nobody knows gets the wider of the two.
+ * What a class of ISO 6789-1 permits, in per cent of the value; `most` is the tool's largest torque in N·m. A tool
+ * whose range nobody knows gets the wider of the two.
  */
 export function permittedBy(code: string, most: Fraction | null): Fraction {
   const both = CLASSES[code]!

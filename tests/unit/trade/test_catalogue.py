@@ -14,12 +14,12 @@ VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
     "amounts", "corrections", "described", "engine_types", "errors", "exact", "figures", "finer_gauge",
     "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations", "machining",
-    "machining_proposal", "measuring_rules", "more_readings", "press_fit", "procedure_lines", "procedures",
-    "proposal_parts", "proposals", "ratio", "sequence", "settling", "shapes", "shim_proposal", "shims",
-    "skim_proposal", "stages", "statements", "tightening", "tightening_departures", "tightening_holds",
-    "tightening_known", "tightening_rows", "tightening_said", "tightening_sheets", "tightening_stages",
-    "tightening_values", "tightening_words", "torque_tools", "typed_places", "uncertainty", "units", "unproven",
-    "verdicts", "vocabulary",
+    "machining_proposal", "measuring_rules", "more_readings", "preload", "preload_said", "press_fit",
+    "procedure_lines", "procedures", "proposal_parts", "proposals", "ratio", "sequence", "settling", "shapes",
+    "shim_proposal", "shims", "skim_proposal", "stages", "statements", "threads", "tightening",
+    "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows", "tightening_said",
+    "tightening_sheets", "tightening_stages", "tightening_values", "tightening_words", "torque_tools",
+    "typed_places", "uncertainty", "units", "unproven", "verdicts", "vocabulary",
 )  # fmt: skip
 
 
