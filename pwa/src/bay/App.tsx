@@ -4,11 +4,14 @@ import './bay.css'
 import './bench.css'
 import './measuring.css'
 import './figures.css'
+import './tightening.css'
+import './tightening_sheets.css'
 import './screens.css'
 import { useEffect, useState } from 'preact/hooks'
 import { pendingCapture, signedIn, stayAt } from '../capture/index.ts'
 import { type Job, type Server, health, inTheWay, phone } from '../store/index.ts'
 import { AskProvider } from './ask.ts'
+import { Begin } from './Begin.tsx'
 import { Bench } from './Bench.tsx'
 import { Camera } from './Camera.tsx'
 import { DocumentAdd } from './DocumentAdd.tsx'
@@ -28,9 +31,11 @@ import { PictureInputs } from './PictureInputs.tsx'
 import { PictureView } from './PictureView.tsx'
 import { Places } from './Places.tsx'
 import { Record } from './Record.tsx'
+import { Run } from './Run.tsx'
 import { Say } from './Say.tsx'
 import { Settings } from './Settings.tsx'
 import { Stage } from './Stage.tsx'
+import { Tighten } from './Tighten.tsx'
 import { Torque } from './Torque.tsx'
 import { WhoIsHere } from './WhoIsHere.tsx'
 import { dress } from './hand.ts'
@@ -96,6 +101,12 @@ function screenOf(job: Job, screen: string, about: string) {
     case 'grid':
       return <Grid job={job} code={about} />
     case 'torque':
+      return <Tighten job={job} />
+    case 'begin':
+      return <Begin job={job} about={about} />
+    case 'run':
+      return <Run job={job} id={about} />
+    case 'bolt':
       return <Torque job={job} />
     case 'fits':
       return <Fits job={job} />

@@ -165,6 +165,12 @@ export const Again = (p: SignProps) => (
   </Sign>
 )
 
+export const TakeBack = (p: SignProps) => (
+  <Sign {...p}>
+    <path d="M9.5 4 4 10l5.5 6M4.5 10H18a7.5 7.5 0 0 1 0 15h-7" />
+  </Sign>
+)
+
 /** The stroke of a vulgar fraction, and the gap before it. */
 export const Stroke = (p: SignProps) => (
   <Sign {...p}>

@@ -16,7 +16,7 @@ export interface EntryOfRun extends RunEntry {
 
 export interface JobRun {
   id: string
-  /** How it began, null while that has not reached this phone. */
+  /** How it began, also when that was taken back; null while it has not reached this phone. */
   begun: EntryOfRun | null
   /** All that names this run in the order of the log, what still waits last; withdrawn ones are marked. */
   entries: EntryOfRun[]
@@ -38,7 +38,7 @@ export async function runsOf(job: string): Promise<JobRun[]> {
     const { kind, author, claimed } = entry
     const one = { id: entry.id, kind, body, author, claimed, withdrawn: withdrawnBy !== null, hash: hashes.get(entry.id)! }
     run.entries.push(one)
-    if (kind === 'tightening_begun' && !one.withdrawn) run.begun ??= one
+    if (kind === 'tightening_begun' && (!run.begun || (run.begun.withdrawn && !one.withdrawn))) run.begun = one
     runs.set(id, run)
   }
   return [...runs.values()].reverse()
