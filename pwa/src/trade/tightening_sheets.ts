@@ -5,6 +5,7 @@ import * as described from './described.ts'
 import { FASTENER_PARTS, inOrder, type EngineType, type Fault } from './engine_types.ts'
 import { Refusal } from './errors.ts'
 import type { Joint } from './parts.ts'
+import { beyondThread } from './preload_said.ts'
 import * as shapes from './shapes.ts'
 import type { Check } from './shapes.ts'
 import { CODES, STAGES } from './stages.ts'
@@ -99,7 +100,8 @@ export function check(given: unknown, engineType?: EngineType): Fault[] {
   const labels = joints.map((one): JointLabels => [one.code, one.fasteners.map((fastener) => fastener.label)])
   faults.push(...checkStages(sheet.stages, labels))
   holds(sheet.holds, add)
-  return faults
+  // What a torque makes of the thread can be worked out only when everything else holds together.
+  return faults.length ? faults : beyondThread(sheet)
 }
 
 /** The joints of an engine type that a sheet's joint names: `head_bolt/*` names head_bolt/A and head_bolt/B. */

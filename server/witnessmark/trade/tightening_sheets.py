@@ -26,6 +26,7 @@ from typing import Any
 from witnessmark.trade import described, shapes, stages
 from witnessmark.trade.engine_types import FASTENER_PARTS, Fault
 from witnessmark.trade.errors import Refusal
+from witnessmark.trade.preload_said import beyond_thread
 from witnessmark.trade.tightening_stages import check_stages
 
 FORMAT = "witnessmark tightening sheet 1"
@@ -87,7 +88,9 @@ def check(sheet: Any, engine_type: dict[str, Any] | None = None) -> list[Fault]:
         faults.append(Fault("joint", f"{sheet['joint']} names no joint of {engine_type['name']}, which has {known}."))
     faults += _thread(sheet["thread"]) + _bolt(sheet) + _friction(sheet["friction"])
     labels = [(joint["code"], [one["label"] for one in joint["fasteners"]]) for joint in joints]
-    return faults + check_stages(sheet["stages"], labels) + _holds(sheet["holds"])
+    faults += check_stages(sheet["stages"], labels) + _holds(sheet["holds"])
+    # What a torque makes of the thread can be worked out only when everything else holds together.
+    return faults or beyond_thread(sheet)
 
 
 def joints_of(pattern: str, engine_type: dict[str, Any]) -> list[dict[str, Any]]:
