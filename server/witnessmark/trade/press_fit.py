@@ -44,7 +44,8 @@ HEAT_CAUTIONS = (
 VERY_HOT = f"This is above {HOT_C} °C: many bearings and tempered parts do not stand it (common practice)."
 COLD_CAUTION = (
     "Dry ice and liquid nitrogen burn the skin and take the air to breathe: ventilate, wear gloves and goggles, "
-    "and leave it to somebody trained for it. Far below room temperature metals shrink less than their coefficient says."
+    "and leave it to somebody trained for it. Far below room temperature metals shrink less than their coefficient "
+    "says."
 )
 
 
