@@ -68,6 +68,12 @@ def test_a_sheet_must_name_each_fastener_of_a_joint_that_is_there(client, v6):
     assert client.get(SHEETS).get_json()["sheets"] == []
 
 
+def test_a_torque_that_tears_the_bolt_whatever_the_friction_is_a_slip_of_the_hand(client, v6):
+    told = client.post(SHEETS, json={"sheet": a_sheet(stages=[a_stage(target="2000")])})
+    message = refused(told, "faulty_sheet", "sheet.stages.0.target")
+    assert "2000 N·m cannot be meant for head_bolt/*" in message
+
+
 def test_a_sheet_stays_with_its_engine_type(client, v6):
     other = record.describe(client, record.a_v6(id="7c4f5e60-3182-4d9c-8eaf-2031425f6e7a", name="Another V6"))
     describe_sheet(client)
@@ -254,6 +260,16 @@ def test_a_run_waits_for_what_its_sheet_asks_first(client, phone, job):
     measured.set_limit(client, id=limit["id"], high="0.200")
     [told] = runs(client, job)
     assert (told["missing"], told["may_close"]) == ([], True)
+
+
+def test_a_run_says_what_its_torque_may_come_to_in_the_bolt_and_that_this_is_no_limit(client, phone, job):
+    run = Tightening(phone, job, describe_sheet(client))
+    run.send()
+    preload = runs(client, job)[0]["preload"]
+    assert preload["thread"].startswith("M10") and preload["unknown"] == ""
+    # F = T / (K·d), Shigley, Mechanical Engineering Design, 9th edition, equation 8-27: 20 / (0.20 · 0.010) = 10 kN.
+    assert [stage["short"] and stage["short"]["usual"] for stage in preload["stages"]] == ["10.0 kN", None]
+    assert any("no limit" in caution for caution in preload["cautions"])
 
 
 def test_a_run_is_told_by_the_sheet_that_it_was_begun_by(client, phone, job):

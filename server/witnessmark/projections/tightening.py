@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import Connection
 
 from witnessmark.projections import engine_types, job_list, measuring, readings, runs, ticks
+from witnessmark.trade import preload_said
 from witnessmark.trade import sheets as measurement
 from witnessmark.trade.tightening import fold
 from witnessmark.trade.tightening_holds import open_holds
@@ -24,7 +25,7 @@ def of_job(conn: Connection, workshop: str, id: str, managers: Collection[str]) 
 
         {"sheet": as it was when the run was begun, None when nobody described it, "sheet_entry",
          "sheet_newest": whether that is how it reads today, "joint", "joint_name", "bolts", "use", "remark",
-         "exhibits": entry -> its number in the job}
+         "preload": the estimate of trade/preload_said for its sheet, "exhibits": entry -> its number in the job}
     """
     job = job_list.one(conn, workshop, id)
     if job is None:
@@ -37,11 +38,13 @@ def of_job(conn: Connection, workshop: str, id: str, managers: Collection[str]) 
     measured = _measured(conn, workshop, id, engine_type, waiting) if waiting else []
     ticked = {f"{stage}/{item}" for (stage, item), tick in ticks.of_job(conn, workshop, id).items() if tick["ticked"]}
     tools = tools_of(known)
+    by_sheet = {one["sheet_entry"]: one["sheet"] for one in found if one["sheet"]}
+    preloads = {entry: preload_said.of_sheet(sheet) for entry, sheet in by_sheet.items()}
     states = []
     for one, entries in zip(found, told.values(), strict=True):
         sheet = one["sheet"] or NO_SHEET
         facts = {"managers": managers, "holds": open_holds(sheet, measured, ticked)}
-        states.append(fold(sheet, entries, tools, facts) | one)
+        states.append(fold(sheet, entries, tools, facts) | one | {"preload": preloads.get(one["sheet_entry"])})
     return states
 
 

@@ -15,6 +15,7 @@ from witnessmark.trade import (
     gauges,
     limits,
     measuring_rules,
+    preload_said,
     procedures,
     tightening_known,
     tightening_sheets,
@@ -67,13 +68,14 @@ def describe(
 
 
 def sheet_faults(conn: Connection, workshop: str, sheet: dict[str, Any]) -> Sequence[Fault]:
-    """All faults of a tightening sheet, held against the engine type it belongs to."""
+    """All faults of a tightening sheet, held against the engine type it belongs to and the thread it names."""
     if faults := tightening_sheets.check(sheet):
         return faults
     known = engine_types.usable(conn, workshop, [sheet["engine_type"]])
     if sheet["engine_type"] not in known:
         return [_NO_ENGINE_TYPE]
-    return tightening_sheets.check(sheet, known[sheet["engine_type"]])
+    faults = tightening_sheets.check(sheet, known[sheet["engine_type"]])
+    return faults or preload_said.beyond_thread(sheet)
 
 
 def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> list[Fault]:

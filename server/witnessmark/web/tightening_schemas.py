@@ -155,6 +155,35 @@ class TakenBack(Schema):
     at = _text("claimed time")
 
 
+class PreloadLine(Schema):
+    usual = _text("a force")
+    low = _text()
+    high = _text()
+    share = _text("of the proof load, empty for a class that is not known")
+    by = _text("the friction")
+
+
+class PreloadStage(Schema):
+    code = _text()
+    words = _text()
+    target = _text()
+    advance = _text("of a nut that spins freely, in an angle stage")
+    short = fields.Nested(PreloadLine, required=True, allow_none=True)
+    long = fields.Nested(PreloadLine, required=True, allow_none=True)
+
+
+class Preload(Schema):
+    """An estimate in words, never a limit."""
+
+    thread = _text()
+    unknown = _text("why there is none")
+    sizes = _objects("{words, value} of the thread")
+    loads = _objects("{words, value} of its property class")
+    stages = fields.List(fields.Nested(PreloadStage), required=True)
+    assumptions = fields.List(TEXT(), required=True)
+    cautions = fields.List(TEXT(), required=True)
+
+
 class Run(Schema):
     run = _text("id of the run")
     joint = _text()
@@ -180,6 +209,7 @@ class Run(Schema):
     people = fields.List(fields.Nested(IdAndName), required=True)
     strays = fields.List(fields.Nested(Done), required=True)
     withdrawn = fields.List(fields.Nested(TakenBack), required=True)
+    preload = fields.Nested(Preload, required=True, allow_none=True, metadata={"description": "null without a sheet"})
     exhibits = fields.Dict(keys=TEXT(), values=TEXT(), required=True, metadata={"description": "entry -> its number"})
 
 
