@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import { JointDrawing } from '../parts/JointDrawing.tsx'
 import { TakeBack } from '../parts/icons.tsx'
-import type { EngineType, Job } from '../store/index.ts'
+import type { Job } from '../store/index.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { RunDepartures } from './RunDepartures.tsx'
 import { RunEnd } from './RunEnd.tsx'
@@ -29,7 +29,7 @@ const BLANK = { label: '', value: '', unit: '' }
 export function Run({ job, id }: { job: Job; id: string }) {
   const type = useType(job)
   const hand = useRun(job, type, id)
-  if (hand.run) return <Running key={id} job={job} type={type} hand={hand} />
+  if (hand.run) return <Running key={id} job={job} hand={hand} />
   return (
     <Screen title="Tightening" job={job} acts={<BackAct />}>
       {hand.runs && <p>This run is not on this phone. Go back to the joint and look at what is open there.</p>}
@@ -37,7 +37,7 @@ export function Run({ job, id }: { job: Job; id: string }) {
   )
 }
 
-function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand: RunInHand }) {
+function Running({ job, hand }: { job: Job; hand: RunInHand }) {
   const run = hand.run!
   const { state, sheet } = run
   const [over, setOver] = useState<Over>('')
@@ -85,7 +85,7 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
       {over === 'tool' && stage && <ToolSheet stage={stage} onClose={() => setOver('')} />}
       {over === 'departures' && <RunDepartures job={job} hand={hand} onClose={() => setOver('')} />}
       {over === 'so far' && <RunSoFar run={run} onClose={() => setOver('')} />}
-      {over === 'sheet' && <RunSheet job={job} type={type} hand={hand} onClose={() => setOver('')} />}
+      {over === 'sheet' && <RunSheet job={job} hand={hand} onClose={() => setOver('')} />}
       {over === 'undo' && hand.last && <RunUndo hand={hand} row={hand.last} onClose={() => setOver('')} />}
       {typeof over === 'object' && <RunFastener hand={hand} label={over.fastener} onType={() => type_(over.fastener)} onClose={() => setOver('')} />}
       {typed.value.label && stage && <RunTyped hand={hand} stage={stage} draft={typed} />}

@@ -1,22 +1,24 @@
 import { useState } from 'preact/hooks'
 import { answerDeparture } from '../capture/index.ts'
 import { Sheet } from '../parts/Sheet.tsx'
-import type { EngineType, Job } from '../store/index.ts'
+import type { Job } from '../store/index.ts'
 import { Reason, Restart } from './RunDepartures.tsx'
+import { RunEstimate } from './RunEstimate.tsx'
 import { boltCautions, boltsWords, targetWords, threadWords, toleranceWords } from './runWords.ts'
 import { canSpeak, letSpeak, speaks } from './speech.ts'
 import { type RunInHand, whereIn } from './useRun.ts'
 import { useSaving } from './useSaving.ts'
 
-type Way = '' | 'leave out' | { again: string }
+type Way = '' | 'leave out' | 'estimate' | { again: string }
 
 /** The sheet itself: where it comes from, its stages, and what is done seldom. */
-export function RunSheet({ job, hand, onClose }: { job: Job; type: EngineType | null; hand: RunInHand; onClose: () => void }) {
+export function RunSheet({ job, hand, onClose }: { job: Job; hand: RunInHand; onClose: () => void }) {
   const [way, setWay] = useState<Way>('')
   const run = hand.run!
   const { sheet } = run
   const state = hand.state!
   if (way === 'leave out') return <LeaveOut job={job} hand={hand} onClose={onClose} />
+  if (way === 'estimate') return <RunEstimate sheet={sheet} onClose={() => setWay('')} />
   if (way) return <Restart job={job} hand={hand} stage={way.again} onClose={onClose} />
   return (
     <Sheet title={sheet.name} onClose={onClose}>
@@ -53,6 +55,11 @@ export function RunSheet({ job, hand, onClose }: { job: Job; type: EngineType | 
         {hand.next && (
           <button type="button" class="wide" onClick={() => setWay('leave out')}>
             Leave number {hand.next} out
+          </button>
+        )}
+        {sheet.stages.some((stage) => stage.method === 'torque') && (
+          <button type="button" class="wide" onClick={() => setWay('estimate')}>
+            Preload, an estimate
           </button>
         )}
         <Aloud />

@@ -18,13 +18,12 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
         {target === '' ? (
           <strong class="run-figure is-words">let go</strong>
         ) : (
-          <strong class="run-figure figure">{unit === '°' ? `${target}°` : target}</strong>
+          <strong class={`run-figure figure${unit === '°' ? ' is-angle' : ''}`}>{unit === '°' ? `${target}°` : target}</strong>
         )}
         {method === 'angle' && <Turn degrees={Number(target)} />}
         <span class="run-of">
           {target !== '' && unit !== '°' && `${unit} on `}
-          {unit === '°' && 'turn '}
-          <strong>number {next}</strong>
+          <strong class="run-number">number {next}</strong>
           {target !== '' && <span class="run-tolerance figure">{toleranceWords(stage)}</span>}
           {set && (
             <span class="run-set">
@@ -48,7 +47,7 @@ function Turn({ degrees }: { degrees: number }) {
     return `${(32 + r * Math.cos(a)).toFixed(1)} ${(32 + r * Math.sin(a)).toFixed(1)}`
   }
   return (
-    <svg class="run-turn" width="64" height="64" viewBox="0 0 64 64" aria-hidden="true" focusable="false">
+    <svg class="run-turn" width="54" height="54" viewBox="0 0 64 64" aria-hidden="true" focusable="false">
       <circle class="is-whole" cx="32" cy="32" r="22" />
       <path class="is-from" d="M32 32V4" />
       <path class="is-to" d={`M32 32L${at(28)}`} />

@@ -27,6 +27,9 @@ export const WASHER = 1.34
 const [LEAST_RADIUS, MOST_RADIUS, MOST_TOUCH, LEAST_PITCH] = [13, 25, 64, TOUCH + 3]
 // Beside the outermost heads: the washer, the ring, below also the number in the order.
 const EDGE = { x: 46, above: 44, below: 56 }
+const CLOSE = { x: 46, above: 30, below: 42 }
+/** Below this height every line counts. */
+const SHORT = 200
 /** What a number in the order takes below a head. */
 const NUMBER = 11
 /** How much wider than true two rows are drawn apart, where a long joint leaves room. */
@@ -40,7 +43,8 @@ const LONG = 1.6
 export function jointLayout(fasteners: readonly JointFastener[], width: number, height: number): JointLayout {
   const [left, right] = ends(fasteners.map((one) => one.x_mm))
   const [top, bottom] = ends(fasteners.map((one) => one.y_mm))
-  const room = { x: Math.max(1, width - 2 * EDGE.x), y: Math.max(1, height - EDGE.above - EDGE.below) }
+  const edge = height < SHORT ? CLOSE : EDGE
+  const room = { x: Math.max(1, width - 2 * edge.x), y: Math.max(1, height - edge.above - edge.below) }
   let byX = finite(Math.min(scale(room.x, right - left), scale(room.y, bottom - top)))
   let byY = byX
   if (right - left > LONG * (bottom - top)) byY = Math.max(byX, Math.min(byX * APART, scale(room.y, bottom - top)))
@@ -49,10 +53,10 @@ export function jointLayout(fasteners: readonly JointFastener[], width: number, 
   ;[byX, byY] = [byX * more, byY * more]
   const pitch = Math.max(LEAST_PITCH, Math.min(...pairs(fasteners).map(([x, y]) => Math.max(x * byX, y * byY - NUMBER))))
   const size = {
-    width: Math.max(width, (right - left) * byX + 2 * EDGE.x),
-    height: Math.max(height, (bottom - top) * byY + EDGE.above + EDGE.below),
+    width: Math.max(width, (right - left) * byX + 2 * edge.x),
+    height: Math.max(height, (bottom - top) * byY + edge.above + edge.below),
   }
-  const middle = { x: size.width / 2, y: (size.height + EDGE.above - EDGE.below) / 2 }
+  const middle = { x: size.width / 2, y: (size.height + edge.above - edge.below) / 2 }
   return {
     ...size,
     radius: Math.min(MOST_RADIUS, Math.max(LEAST_RADIUS, pitch * 0.33)),
