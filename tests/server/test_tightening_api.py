@@ -74,6 +74,16 @@ def test_a_torque_that_tears_the_bolt_whatever_the_friction_is_a_slip_of_the_han
     assert "2000 N·m cannot be meant for head_bolt/*" in message
 
 
+def test_a_torque_that_no_tool_in_use_reaches_is_refused_until_the_tool_is_described(client, v6):
+    describe_tool(client)
+    describe_tool(client, id="", name="Wrench W9", high="400", retired=True)
+    sheet = a_sheet(thread={"size": "M16", "pitch": "2", "class": "10.9"}, stages=[a_stage(), a_stage("full", "150")])
+    message = refused(client.post(SHEETS, json={"sheet": sheet}), "faulty_sheet", "sheet.stages.1.target")
+    assert "150 N·m for head_bolt/* is outside what each torque tool is used for: Wrench W1." in message
+    describe_tool(client, id="", name="Wrench W8", high="400")
+    assert client.post(SHEETS, json={"sheet": sheet}).status_code == 201
+
+
 def test_a_sheet_stays_with_its_engine_type(client, v6):
     other = record.describe(client, record.a_v6(id="7c4f5e60-3182-4d9c-8eaf-2031425f6e7a", name="Another V6"))
     describe_sheet(client)

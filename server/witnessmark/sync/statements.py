@@ -21,6 +21,7 @@ from witnessmark.trade import (
     tightening_sheets,
     torque_tools,
 )
+from witnessmark.trade.beyond_tools import beyond_tools
 from witnessmark.trade.engine_types import Fault
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.known import FIELD
@@ -68,14 +69,17 @@ def describe(
 
 
 def sheet_faults(conn: Connection, workshop: str, sheet: dict[str, Any]) -> Sequence[Fault]:
-    """All faults of a tightening sheet, held against the engine type it belongs to and the thread it names."""
+    """All faults of a tightening sheet: by itself, for its engine type, for its thread, for the tools there are."""
     if faults := tightening_sheets.check(sheet):
         return faults
     known = engine_types.usable(conn, workshop, [sheet["engine_type"]])
     if sheet["engine_type"] not in known:
         return [_NO_ENGINE_TYPE]
     faults = tightening_sheets.check(sheet, known[sheet["engine_type"]])
-    return faults or preload_said.beyond_thread(sheet)
+    if faults:
+        return faults
+    tools = measuring.known_tightening(conn, workshop).tools.values()
+    return [*preload_said.beyond_thread(sheet), *beyond_tools(sheet, (tool.what for tool in tools))]
 
 
 def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> list[Fault]:

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from witnessmark.trade import tightening_holds, tightening_known
+from witnessmark.trade.beyond_tools import beyond_tools
 
 VECTORS = Path(__file__).parents[2] / "vectors"
 KNOWN = json.loads((VECTORS / "tightening_known.json").read_text())
@@ -44,3 +45,10 @@ def test_every_description_of_a_tool_is_kept_in_the_order_of_the_log(known):
 @pytest.mark.parametrize("case", HOLDS["cases"], ids=lambda case: case["name"])
 def test_what_a_sheet_still_waits_on(case):
     assert tightening_holds.open_holds(case, case["measured"], case["ticked"]) == case["open"]
+
+
+@pytest.mark.parametrize("case", KNOWN["beyond_tools"], ids=lambda case: case["name"])
+def test_a_torque_that_no_tool_reaches(known, case):
+    register = [] if case["no_register"] else [said.what for said in known.tools.values()]
+    faults = beyond_tools({"joint": "head_bolt/*", "stages": case["stages"]}, register)
+    assert [[fault.where, fault.message] for fault in faults] == case["faults"]
