@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -12,6 +13,7 @@ from tests.support.measuring import a_gauge, a_limit, say
 from tests.support.office import NARROW, WIDE, a_job, send_original
 from tests.support.readings import take, take_bore
 from tests.support.record import ENGINE_TYPE_ID, correct, finding, measure, photograph, send, withdraw
+from tests.support.tightening import SHEET_ID, Tightening, a_stage, a_turn, describe_sheet, describe_tool
 
 pytestmark = pytest.mark.browser
 
@@ -36,6 +38,12 @@ def job(workshop, tmp_path_factory) -> str:
     take_bore(phone, job, 3, "89.506 89.505 89.506 89.504 89.505 89.503", state="machined")
     take(phone, job, "head/A", "diagonal_1", "0.06", "head_flatness")
     take(phone, job, "bore/3", "dry", "9.8", "compression_cold", unit="bar")
+    sheet = describe_sheet(desk(workshop), bolt="stretch", uses_most=1, stages=[a_stage(), a_turn(proposed=True)])
+    tool = describe_tool(desk(workshop), due="2026-03-01")
+    run = Tightening(phone, job, sheet, bolts="used", use=1)
+    run.tap("snug", "213", tool=tool["name"], tool_id=tool["id"])
+    run.answer("snug/1/out_of_order/1")
+    run.tap("turn", "2")
     send(phone)
     send_original(workshop, phone, data, hashlib.sha256(data).hexdigest())
     return job
@@ -47,6 +55,16 @@ def key(name: str):
 
 def press(name: str):
     return lambda page: page.get_by_role("button", name=name, exact=True).first.click()
+
+
+def a_button(name: str):
+    return lambda page: page.get_by_role("button", name=re.compile(name)).first.click()
+
+
+def place_fasteners(page: Page) -> None:
+    page.locator("details.joint summary").first.click()
+    page.get_by_role("button", name="fastener 2", exact=True).first.click()
+    page.get_by_text("Place by rows or round a circle").first.click()
 
 
 def then(*acts):
@@ -81,12 +99,20 @@ SHEETS = {
     "figures of a face": ("job/{job}/figures?procedure=head_flatness", nothing, "gaps drawn"),
     "figures in a list": ("job/{job}/figures?procedure=compression_cold", nothing, "Compression, cold, as found"),
     "adding a reading": ("job/{job}?exhibit=2", then(key("a"), press("Reading")), "Add the reading"),
+    "joints": ("job/{job}/joints", nothing, "Head, bank A, tightened"),
+    "answering": ("job/{job}/joints", a_button("^Answer it: These stretch"), "It goes into the record under your name"),
     "pack": ("job/{job}/pack", nothing, "What neither proves"),
     "engine types": ("engine-types", nothing, "Halvern 2.9 V6"),
     "new engine type": ("engine-types/new", nothing, "New engine type"),
     "fits": ("fits", nothing, "Usual fits"),
     "limits": ("engine-types/{engine}/limits", nothing, "Limits and sizes, Halvern 2.9 V6"),
     "setting a limit": ("engine-types/{engine}/limits", press("Set a limit"), "Set a limit"),
+    "placing fasteners": ("engine-types/{engine}/edit", place_fasteners, "Pitch along, mm"),
+    "tightening sheets": ("engine-types/{engine}/tightening", nothing, "Tightening, Halvern 2.9 V6"),
+    "tightening sheet": ("engine-types/{engine}/tightening/{sheet}", nothing, "As the phone shows it"),
+    "new tightening sheet": ("engine-types/{engine}/tightening/new", press("Keep this sheet"), "put right"),
+    "torque tools": ("gauges/torque", nothing, "past the calibration date"),
+    "new torque tool": ("gauges/torque/new", press("Put it into the register"), "put right"),
     "gauges": ("gauges", nothing, "bore gauge 4"),
     "new gauge": ("gauges/new", press("Put it into the register"), "put right"),
     "measuring rules": ("gauges/rules", nothing, "When is a figure within limits?"),
@@ -107,7 +133,7 @@ def test_every_sheet_can_be_read_by_everyone_and_reaches_over_no_edge(office_pag
     wrong = []
     for name, (address, act, stands) in SHEETS.items():
         office.page.goto("about:blank")
-        office.go(address.format(job=job, engine=ENGINE_TYPE_ID))
+        office.go(address.format(job=job, engine=ENGINE_TYPE_ID, sheet=SHEET_ID))
         expect(office.page.get_by_role("contentinfo")).to_contain_text("26-500" if "{job}" in address else "Reed")
         office.page.wait_for_load_state("networkidle")
         act(office.page)

@@ -66,7 +66,7 @@ function Answer({ run, departure, again }: { run: JobRun; departure: Departure; 
       <p class="departure-answer">
         {needs}{' '}
         {isManager.value && (
-          <button type="button" class="plain" onClick={() => setReason('')} aria-label={`Answer: ${departure.words}`}>
+          <button type="button" class="plain" onClick={() => setReason('')} aria-label={`Answer it: ${departure.words}`}>
             answer it
           </button>
         )}

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks'
+import { JointDrawing, type JointMark } from '../../parts/JointDrawing.tsx'
 import type { Fastener } from '../../trade/parts.ts'
 import type { TighteningSheet } from '../../trade/tightening_sheets.ts'
 import type { TighteningStage } from '../../trade/tightening_stages.ts'
-import { JointPlan, type Mark } from './JointPlan.tsx'
 import { targetWords } from './said.ts'
 
 interface Props {
@@ -11,15 +11,16 @@ interface Props {
   fasteners: Fastener[]
 }
 
-/** What the phone shows at a fastener of a stage: the joint with the next one lit. Stepping shows the order at work. */
+/** The phone's own drawing of a stage, the next fastener lit. Stepping shows the order at work. */
 export function PhoneView({ sheet, stage, fasteners }: Props) {
   const [step, setStep] = useState(0)
   const order = stage.order.filter((label) => fasteners.some((one) => one.label === label))
   const at = Math.min(step, Math.max(0, order.length - 1))
   const next = order[at]
-  const marks: Record<string, Mark> = {}
+  const marks: Record<string, JointMark> = {}
   order.forEach((label, i) => {
-    marks[label] = i < at ? { look: 'done', said: 'done' } : i === at ? { look: 'lit', said: 'next' } : {}
+    const look = i < at ? 'done' : i === at ? 'next' : 'open'
+    marks[label] = { look, at: i + 1, said: look === 'open' ? `number ${i + 1}` : look }
   })
   const place = sheet.stages.indexOf(stage) + 1
   return (
@@ -32,7 +33,13 @@ export function PhoneView({ sheet, stage, fasteners }: Props) {
         </span>
       </p>
       {stage.after && <p class="caution">{stage.after}</p>}
-      <JointPlan fasteners={fasteners} title="As the phone shows it" marks={marks} choose={(label) => order.includes(label) && setStep(order.indexOf(label))} />
+      <JointDrawing
+        fasteners={fasteners}
+        title="As the phone shows it"
+        marks={marks}
+        path={order.slice(0, at)}
+        onChoose={(label) => order.includes(label) && setStep(order.indexOf(label))}
+      />
       <p class="phone-next">
         {next ? (
           <>

@@ -186,7 +186,7 @@ function Order({ stage, before, set, wrong, fasteners, number }: OrderProps) {
             type="button"
             class="plain"
             onClick={() => set({ order: before.order, proposed: before.proposed })}
-            aria-label={`Stage ${number} in the order of the stage before`}
+            aria-label={`Stage ${number}: as the stage before`}
           >
             as the stage before
           </button>
@@ -195,7 +195,7 @@ function Order({ stage, before, set, wrong, fasteners, number }: OrderProps) {
           type="button"
           class="plain"
           onClick={() => set({ order: loosening(stage.order), proposed: stage.proposed })}
-          aria-label={`Turn the order of stage ${number} round`}
+          aria-label={`Turn round the order of stage ${number}`}
         >
           turn round
         </button>
@@ -209,7 +209,7 @@ function Order({ stage, before, set, wrong, fasteners, number }: OrderProps) {
             <b>Proposed from the positions,</b> {propose(fasteners).words.split('. ')[0]!.toLowerCase()}. The maker’s own order goes
             first.
           </p>
-          <button type="button" onClick={() => set({ proposed: false })} aria-label={`Confirm the order of stage ${number}`}>
+          <button type="button" onClick={() => set({ proposed: false })} aria-label={`Confirm this order, stage ${number}`}>
             Confirm this order
           </button>
         </div>

@@ -41,7 +41,7 @@ export function Joints({ joints, put, faults }: JointsProps) {
             />
           </div>
           <Board joint={joint} put={(fasteners) => set(i, { fasteners })} wrong={faultsAt(faults, `joints.${i}.fasteners`)} />
-          <button type="button" class="plain" onClick={() => put(joints.filter((_, n) => n !== i))} aria-label={`Leave out joint ${joint.name}`}>
+          <button type="button" class="plain" onClick={() => put(joints.filter((_, n) => n !== i))} aria-label={`Leave out this joint: ${joint.name}`}>
             leave out this joint
           </button>
         </Opened>
