@@ -9,7 +9,7 @@ import type { KnownEntry, ReadingIn, Sheet, State, Wear } from './sheet_types.ts
 import { wear } from './wear.ts'
 
 const written = (name: string) =>
-  JSON.parse(readFileSync(new URL(`../../../tests/vectors/${name}.json`, import.meta.url), 'utf8'))
+  JSON.parse(readFileSync(new URL(`../../../tests/vectors/${name}`, import.meta.url), 'utf8'))
 const all = engines.engine_types as unknown as EngineType[]
 const engine = (name: string | null) => all.find((one) => one.name === name) ?? null
 
@@ -20,7 +20,7 @@ interface Case {
   readings: ReadingIn[]
   sheets: Sheet[]
 }
-const CASES: Case[] = written('sheets').cases
+const CASES: Case[] = written('sheets.json').cases
 const named = (name: string) => CASES.find((one) => one.name === name)!
 const gaugeId = (one: Case, name: string) =>
   Object.values(known(one.known).gauges).find((said) => said.what.name === name)?.what.id ?? name
@@ -56,7 +56,7 @@ describe('what is known', () => {
     on: string
     basis: string[]
   }
-  it.each<Asked>(written('known').basis)('basis of $procedure at $place in "$case"', (one) => {
+  it.each<Asked>(written('known.json').basis)('basis of $procedure at $place in "$case"', (one) => {
     const from = named(one.case)
     const id = engine(from.engine_type)?.id ?? ''
     const found = basisFor(known(from.known), id, one.procedure, one.place, gaugeId(from, one.gauge), one.on)
@@ -70,13 +70,13 @@ describe('what is known', () => {
     claimed: string
     due: string | null
   }
-  it.each<Gave>(written('known').gauges)('the gauge $gauge at $claimed by $basis', (one) => {
+  it.each<Gave>(written('known.json').gauges)('the gauge $gauge at $claimed by $basis', (one) => {
     const from = named(one.case)
     const basis = one.basis.map((index) => from.known[index]!.id)
     expect(gaugeOf(known(from.known), basis, gaugeId(from, one.gauge), one.claimed)?.due ?? null).toBe(one.due)
   })
 
-  it.each<{ case: string; engine_type: string | null; part: string; codes: string[] }>(written('known').procedures)(
+  it.each<{ case: string; engine_type: string | null; part: string; codes: string[] }>(written('known.json').procedures)(
     'procedures for $part of the $engine_type',
     (one) => {
       const found = proceduresFor(known(named(one.case).known), engine(one.engine_type), one.part)
@@ -91,7 +91,7 @@ interface Visits {
   distance_then: string
   wear: Wear[]
 }
-it.each<Visits>(written('wear').cases)('wear from $distance_then to $distance_now', (one) => {
+it.each<Visits>(written('wear.json').cases)('wear from $distance_then to $distance_now', (one) => {
   const from = named('a bore judged by service limits')
   const made = (changed: Record<string, string>) =>
     sheets(
@@ -116,7 +116,7 @@ interface Asking {
   unit: string
   question: string
 }
-it.each<Asking>(written('odd_reading').cases)('$amount $unit for $reading at $place in "$case"', (one) => {
+it.each<Asking>(written('odd_reading.json').cases)('$amount $unit for $reading at $place in "$case"', (one) => {
   const from = named(one.case)
   const [procedure, state] = [one.procedure ?? 'cylinder_bore', one.state ?? 'as_found']
   const found = sheet(engine(from.engine_type), from.readings, known(from.known), procedure, state)

@@ -12,7 +12,7 @@ from witnessmark.trade.tables import table
 from witnessmark.trade.units import QUANTITIES
 
 ENGINES = table("invented_engine_types")["engine_types"]
-MADE = json.loads(PATH.read_text())["made"]
+MADE = json.loads(PATH.with_name("built_in_figures.json").read_text())["made"]
 
 # What a machinist measures, and what is worked out from it: row by row, the figures that must be there.
 ROWS = {

@@ -27,7 +27,7 @@ CHECKS = {
 
 
 def written(name):
-    return json.loads((VECTORS / f"{name}.json").read_text())
+    return json.loads((VECTORS / name).read_text())
 
 
 def sheets_of(shop):
@@ -40,7 +40,7 @@ def figure(shop, place, code, procedure="cylinder_bore", state="as_found"):
     return next(one for one in there["figures"] if one["code"] == code)
 
 
-@pytest.mark.parametrize("case", written("sheets")["cases"], ids=lambda case: case["name"])
+@pytest.mark.parametrize("case", written("sheets.json")["cases"], ids=lambda case: case["name"])
 def test_a_case_comes_to_the_sheets_written_down(case):
     shop = CASES[case["name"]]()
     assert (shop.entries, shop.readings) == (case["known"], case["readings"])
@@ -48,10 +48,10 @@ def test_a_case_comes_to_the_sheets_written_down(case):
 
 
 def test_every_case_is_written_down_and_the_others_too():
-    assert [case["name"] for case in written("sheets")["cases"]] == list(CASES)
-    assert {key: one for key, one in written("known").items() if key != "about"} == make.known_cases()
-    assert written("wear")["cases"] == make.wear_cases()
-    assert written("odd_reading")["cases"] == make.odd_cases()
+    assert [case["name"] for case in written("sheets.json")["cases"]] == list(CASES)
+    assert {key: one for key, one in written("known.json").items() if key != "about"} == make.known_cases()
+    assert written("wear.json")["cases"] == make.wear_cases()
+    assert written("odd_reading.json")["cases"] == make.odd_cases()
 
 
 @pytest.mark.parametrize("name", CASES)
