@@ -7,20 +7,10 @@ from sqlalchemy import Connection, func, select
 from witnessmark.db import add_rows
 from witnessmark.projections import folded, tables
 from witnessmark.projections.batch import Batch
+from witnessmark.trade.tightening_job import KINDS, by_run
 
 VERSION = 1
 TABLES = [tables.run]
-
-KINDS = frozenset(
-    {
-        "tightening_begun",
-        "fastener_tightened",
-        "departure_answered",
-        "tightening_stage_restarted",
-        "tightening_witnessed",
-        "tightening_closed",
-    }
-)
 
 
 def apply(batch: Batch) -> None:
@@ -38,27 +28,8 @@ def apply(batch: Batch) -> None:
 
 
 def of_job(conn: Connection, workshop: str, job: str) -> dict[str, list[dict]]:
-    """Run -> its entries in the order of the log, as trade/tightening.fold takes them:
-    {id, kind, body, author, claimed, withdrawn, exhibit, place}, corrections taken in. Runs come as they first came up.
-    """
-    found: dict[str, list[dict]] = {}
-    for exhibit, one in folded.of_jobs(conn, workshop, tables.run, [job]):
-        entry = one.entry
-        if entry["body"].get("run", "") == "":
-            continue
-        found.setdefault(entry["body"]["run"], []).append(
-            {
-                "id": entry["id"],
-                "kind": entry["kind"],
-                "body": one.body,
-                "author": entry["author"],
-                "claimed": entry["claimed"],
-                "withdrawn": one.withdrawn_by is not None,
-                "exhibit": exhibit,
-                "place": one.location["place"] if one.location else "",
-            }
-        )
-    return found
+    """Run -> its entries in the order of the log, corrections taken in, as trade/tightening_job.by_run gives them."""
+    return by_run(folded.of_jobs(conn, workshop, tables.run, [job]))
 
 
 def counted(conn: Connection, workshop: str) -> dict[str, int]:
