@@ -55,7 +55,7 @@ export function RunView({ job: id, run, title, again }: Props) {
         <div>
           <SignOff job={id} run={run} again={again} />
           <Aside job={id} run={run} />
-          {run.sheet && run.direction === 'tighten' && <PreloadView sheet={run.sheet} />}
+          {run.preload && run.direction === 'tighten' && <PreloadView said={run.preload} />}
         </div>
       </div>
     </>

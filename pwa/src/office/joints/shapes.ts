@@ -1,6 +1,7 @@
 // What the read API answers about a job's joints: each run with the sheet it was begun with, names and exhibits beside it.
 
 import type { Location } from '../shapes.ts'
+import type { PreloadSaid } from '../../trade/preload_said.ts'
 import type { RunState } from '../../trade/tightening.ts'
 import type { TighteningSheet } from '../../trade/tightening_sheets.ts'
 
@@ -16,6 +17,8 @@ export interface JobRun extends Omit<RunState, 'people'> {
   /** Whether the sheet still reads so. */
   sheet_newest: boolean
   people: { id: string; name: string }[]
+  /** The estimate for its sheet; null without one. */
+  preload: PreloadSaid | null
   /** Entry -> its number in the record. */
   exhibits: Record<string, string>
 }

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'preact/hooks'
 import { Choice, Field } from '../../parts/Field.tsx'
+import type { Fault } from '../../trade/engine_types.ts'
 import type { EngineType } from '../../trade/parts.ts'
 import type { Procedure } from '../../trade/procedures.ts'
 import { STATES, type TighteningSheet } from '../../trade/tightening_sheets.ts'
@@ -8,35 +9,38 @@ import { Fault as Say } from '../frame/Say.tsx'
 import { go } from '../route.ts'
 import { faultsAt } from '../types/form.ts'
 import { count } from '../words.ts'
-import { drawnJoint, faultsOf, joints, touched, worthSaying } from './form.ts'
+import { drawnJoint, faultsOf, joints, preloadOf, touched, worthSaying } from './form.ts'
 import { HoldLines } from './HoldLines.tsx'
 import { JointPlan } from './JointPlan.tsx'
 import { PhoneView } from './PhoneView.tsx'
 import { PreloadView } from './PreloadView.tsx'
 import { orderMarks } from './marks.ts'
 import { STATE_WORDS } from './said.ts'
+import type { SheetsShown } from './shapes.ts'
 import { StageLines } from './StageLines.tsx'
 import { ThreadCells } from './ThreadCells.tsx'
+import { ToolsFor } from './ToolsFor.tsx'
 
 interface Props {
   type: EngineType
   procedures: Procedure[]
+  tools: SheetsShown['tools']
   start: TighteningSheet
   saved: (id: string) => void
 }
 
 /** Describes a tightening sheet. Beside the fields: the joint with the order of the stage at hand, and the phone's view. */
-export function SheetForm({ type, procedures, start, saved }: Props) {
+export function SheetForm({ type, procedures, tools, start, saved }: Props) {
   const [sheet, setSheet] = useState(start)
   const [at, turn] = useState(0)
   const [tried, setTried] = useState(false)
-  const [trouble, setTrouble] = useState('')
+  const [refused, setRefused] = useState<Fault | null>(null)
   const put = (news: Partial<TighteningSheet>) => {
-    setTrouble('')
+    setRefused(null)
     setSheet((was) => ({ ...was, ...news }))
   }
   const all = useMemo(() => faultsOf(sheet, type), [sheet, type])
-  const faults = worthSaying(all, sheet, tried)
+  const faults = [...worthSaying(all, sheet, tried), ...(refused ? [refused] : [])]
   const wrong = (field: string) => faultsAt(faults, field)
   const fasteners = drawnJoint(type, sheet)?.fasteners ?? []
   const stage = sheet.stages[at] ?? sheet.stages[0]!
@@ -48,9 +52,12 @@ export function SheetForm({ type, procedures, start, saved }: Props) {
       const told = await tell<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening`, { sheet })
       saved(told.sheet.id)
     } catch (reason) {
-      setTrouble(reason instanceof Trouble ? reason.message : String(reason))
+      // What only the server knows, such as the tools of the register, is said at the field it names.
+      const where = reason instanceof Trouble ? reason.where.replace(/^sheet\./, '') : ''
+      setRefused({ where, message: reason instanceof Trouble ? reason.message : String(reason) })
     }
   }
+  const stageSound = !all.some(({ where }) => new RegExp(`^stages\\.${at}\\.(target|unit)`).test(where))
   const touch = (label: string) => {
     const order = touched(stage.order, label)
     put({ stages: sheet.stages.map((one) => (one === stage ? { ...one, order, proposed: false } : one)) })
@@ -99,7 +106,7 @@ export function SheetForm({ type, procedures, start, saved }: Props) {
               ))}
             </ul>
           )}
-          <Say>{trouble}</Say>
+          <Say>{refused?.message}</Say>
           <div class="acts">
             <button class="main-act">{start.id ? 'Keep this description' : 'Keep this sheet'}</button>
             <button type="button" class="plain" onClick={() => go(leave)}>
@@ -121,7 +128,8 @@ export function SheetForm({ type, procedures, start, saved }: Props) {
           ) : (
             <p class="empty">This joint has no fasteners yet. Place them under the engine type, ‘Describe anew’.</p>
           )}
-          <PreloadView sheet={sheet} />
+          {stageSound && <ToolsFor stage={stage} tools={tools} />}
+          <PreloadView said={preloadOf(sheet, all)} />
         </aside>
       </form>
     </section>

@@ -11,22 +11,24 @@ import { nameOf } from '../record/fields.ts'
 import { address } from '../route.ts'
 import { isManager } from '../session.ts'
 import { count, dayAndClock, listed } from '../words.ts'
-import { drawnJoint } from './form.ts'
+import { drawnJoint, preloadOf } from './form.ts'
 import { JointPlan } from './JointPlan.tsx'
 import { orderMarks } from './marks.ts'
 import { PhoneView } from './PhoneView.tsx'
 import { PreloadView } from './PreloadView.tsx'
 import { boltWords, methodWords, targetWords, threadWords } from './said.ts'
-import { bare, type SheetLine } from './shapes.ts'
+import { bare, type SheetLine, type SheetsShown } from './shapes.ts'
+import { ToolsFor } from './ToolsFor.tsx'
 
 interface Props {
   type: EngineType
   line: SheetLine
   procedures: Procedure[]
+  tools: SheetsShown['tools']
 }
 
 /** One tightening sheet: the joint with its order, the stages, the bolts, what it waits on, and how it was described before. */
-export function SheetView({ type, line, procedures }: Props) {
+export function SheetView({ type, line, procedures, tools }: Props) {
   const sheet = bare(line)
   const [at, turn] = useState(0)
   const stage = sheet.stages[at] ?? sheet.stages[0]!
@@ -97,7 +99,8 @@ export function SheetView({ type, line, procedures }: Props) {
               {count(fasteners.length, 'fastener')}, {threadWords(sheet)}. {boltWords(sheet)}
             </p>
           </section>
-          <PreloadView sheet={sheet} />
+          <ToolsFor stage={stage} tools={tools} />
+          <PreloadView said={preloadOf(sheet, [])} />
           <section aria-label="Waits on">
             <h2>Before it is closed</h2>
             <ul class="visits">

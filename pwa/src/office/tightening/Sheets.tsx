@@ -23,6 +23,7 @@ export function Sheets({ type }: { type: EngineType }) {
   const [taken, setTaken] = useState<TighteningSheet | null>(null)
   const procedures = (listed?.procedures ?? []).map(({ procedure }) => procedure)
   const sheets = told?.sheets ?? []
+  const tools = told?.tools ?? []
   const one = sheets.find((sheet) => sheet.id === id)
   const home = ['engine-types', type.id, 'tightening']
   const saved = (sheet: string) => {
@@ -31,11 +32,11 @@ export function Sheets({ type }: { type: EngineType }) {
     go([...home, sheet])
   }
   if (id === 'new' && isManager.value)
-    return <SheetForm type={type} procedures={procedures} start={taken ?? blank(type)} saved={saved} />
+    return <SheetForm type={type} procedures={procedures} tools={tools} start={taken ?? blank(type)} saved={saved} />
   if (id && !told && !trouble) return <p class="opening">Opening the sheet.</p>
   if (one && leaf === 'edit' && isManager.value)
-    return <SheetForm key={one.id} type={type} procedures={procedures} start={bare(one)} saved={saved} />
-  if (one) return <SheetView key={one.id} type={type} line={one} procedures={procedures} />
+    return <SheetForm key={one.id} type={type} procedures={procedures} tools={tools} start={bare(one)} saved={saved} />
+  if (one) return <SheetView key={one.id} type={type} line={one} procedures={procedures} tools={tools} />
   const codes = [...new Set(sheets.map(({ joint }) => joint))]
   return (
     <section class="page limits-page" aria-labelledby="tightening-title">

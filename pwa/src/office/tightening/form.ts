@@ -2,6 +2,7 @@
 
 import type { Fault } from '../../trade/engine_types.ts'
 import type { EngineType, Joint } from '../../trade/parts.ts'
+import { beyondThread, ofSheet, type PreloadSaid } from '../../trade/preload_said.ts'
 import { check, jointsOf, type TighteningSheet } from '../../trade/tightening_sheets.ts'
 import { KINDS, type Method, type TighteningStage } from '../../trade/tightening_stages.ts'
 import { UNITS } from '../../trade/units.ts'
@@ -109,8 +110,15 @@ export function faultsOf(sheet: TighteningSheet, type: EngineType): Fault[] {
   })
   const name = filled(sheet.name, 'name', 'The name is empty.', 'x')
   const source = filled(sheet.source, 'source', 'The source is empty.', 'x')
-  return [...empty, ...check({ ...sheet, id: sheet.id || NO_ID, name, source, stages }, type)]
+  const faults = check({ ...sheet, id: sheet.id || NO_ID, name, source, stages }, type)
+  return [...empty, ...(faults.length ? faults : beyondThread({ ...sheet, stages }))]
 }
+
+/** The estimate of preload, null while what it goes by is at fault. */
+export function preloadOf(sheet: TighteningSheet, faults: Fault[]): PreloadSaid | null {
+  return faults.some(({ where }) => /^(thread|friction|stages\.\d+\.(target|unit))/.test(where)) ? null : ofSheet(sheet)
+}
+
 
 /** Before the first try what is merely not written yet is no fault, nor is an order that is still being touched. */
 export function worthSaying(faults: Fault[], sheet: TighteningSheet, tried: boolean): Fault[] {

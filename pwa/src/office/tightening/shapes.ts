@@ -2,11 +2,13 @@
 
 import type { SaidBy } from '../measuring/shapes.ts'
 import type { TighteningSheet } from '../../trade/tightening_sheets.ts'
+import type { TorqueTool } from '../../trade/torque_tools.ts'
 
 export type SheetLine = TighteningSheet & { entry: string; history?: (SaidBy & { sheet: TighteningSheet })[] }
 
 export interface SheetsShown {
   sheets: SheetLine[]
+  tools: (TorqueTool & { overdue: boolean })[]
 }
 
 /** The sheet alone, without what the server says beside it. */
