@@ -101,7 +101,7 @@ function Written({ item }: { item: Item }) {
           {(say('quantity') && choiceWords(item.kind, 'quantity', now['quantity'])) || [say('fastener'), choiceWords(item.kind, 'method', now['method'])].join(', ')}
         </p>
         <Dimension value={say('value') || choiceWords(item.kind, 'method', now['method'])} unit={say('unit')} />
-        <p class="soft">{[say('gauge'), say('tool')].filter(Boolean).join(', ') || 'no gauge named'}</p>
+        <p class="soft">{[say('gauge'), say('tool')].filter(Boolean).join(', ') || (item.kind === 'measured' ? 'no gauge named' : 'no tool named')}</p>
       </div>
     )
   }

@@ -84,7 +84,7 @@ export function Exhibit({ enlarge, answer, back }: Props) {
 const ELSEWHERE = new Set(
   (
     'width height duration_ms entry entry_hash changes location sharpness exposure interrupted engine_type ' +
-    'earlier_job file_time basis gauge_id reading edition'
+    'earlier_job file_time basis gauge_id reading edition run tool_id sheet joint'
   ).split(' '),
 )
 
@@ -105,7 +105,7 @@ function Facts({ item }: { item: Item }) {
       <Fact name="place" from={place.from.filter(Boolean).join(', ')} to={place.to.filter(Boolean).join(', ')} />
       {fields.map((field) => {
         const say = (v: unknown) =>
-          field === 'stage' ? stageWords(String(v)) : isEmpty(v) ? '' : choiceWords(item.kind, field, v)
+          field === 'stage' && !item.body['run'] ? stageWords(String(v)) : isEmpty(v) ? '' : choiceWords(item.kind, field, v)
         if (SHOWN_LARGE[item.kind]?.includes(field) && say(item.body[field]) === say(now.body[field])) return null
         return <Fact key={field} name={fieldWords(field, item.kind)} from={say(item.body[field])} to={say(now.body[field])} />
       })}
@@ -113,6 +113,7 @@ function Facts({ item }: { item: Item }) {
         <Fact name="exposure">{choiceWords(item.kind, 'exposure', item.body['exposure'])}</Fact>
       ) : null}
       <SheetOf item={item} procedure={String(now.body['procedure'] ?? '')} state={String(now.body['state'] ?? '')} place={now.place} />
+      <RunOf item={item} />
       <Fact name="kind">
         {kindWords(item.kind)}
         {item.stage && `, at ${stageWords(item.stage)}`}
@@ -142,6 +143,17 @@ function SheetOf({ item, procedure, state, place }: { item: Item; procedure: str
   return (
     <Fact name="sheet">
       <a href={address(['job', open, 'figures'], { procedure: procedure || 'single_readings', state, place })}>Figures of this place</a>
+    </Fact>
+  )
+}
+
+/** The way from a record of a tightening to the joint as it was carried out. */
+function RunOf({ item }: { item: Item }) {
+  const [open, run] = [job.value?.id, item.body['run']]
+  if (!open || typeof run !== 'string' || !run) return null
+  return (
+    <Fact name="joint">
+      <a href={address(['job', open, 'joints'], { run })}>As carried out</a>
     </Fact>
   )
 }

@@ -3,6 +3,7 @@
 import { KINDS } from '../../trade/kinds.ts'
 import { MATERIALS } from '../../trade/limits.ts'
 import { procedureName } from '../../trade/statements.ts'
+import { departureWords } from '../../trade/tightening_words.ts'
 import { QUANTITIES } from '../../trade/units.ts'
 import type { Item, Named } from '../shapes.ts'
 
@@ -18,6 +19,10 @@ const WORDS: Record<string, string> = {
   method: 'how',
   tool: 'tool',
   state: 'thread',
+  given: 'value given',
+  set_value: 'tool set to',
+  use: 'tightened before',
+  departure: 'departure',
   procedure: 'procedure',
   edition: 'edition',
   reading: 'reading in the grid',
@@ -63,6 +68,12 @@ export const CORRECTABLE: Record<string, string[]> = {
   finding_made: ['observation', 'condition', 'opinion'],
   document_added: ['title', 'remark'],
   checklist_ticked: ['note'],
+  tightening_begun: ['remark'],
+  // A reason is not written over: it is taken back, and another one given.
+  departure_answered: [],
+  tightening_stage_restarted: [],
+  tightening_witnessed: ['remark'],
+  tightening_closed: ['remark'],
 }
 
 /** The fields of this record that may be corrected: an older version of its kind has fewer. */
@@ -94,6 +105,8 @@ export function choiceWords(kind: string, field: string, value: unknown): string
   if (kind === 'measured' && field === 'procedure') return procedureName(text)
   if (kind === 'measured' && field === 'material') return MATERIALS[text]?.words ?? valueWords(value)
   if (kind === 'measured' && field === 'quantity') return QUANTITIES.find(({ code }) => code === text)?.words ?? text
+  if (field === 'departure') return departureWords(text)
+  if (field === 'given') return value === 'tap' ? 'as the tool told' : 'typed'
   return spec?.of?.[text] || valueWords(value)
 }
 
