@@ -186,7 +186,7 @@ def test_csv_has_each_reading_as_typed_and_each_figure_with_both_verdicts(client
 def test_no_cell_can_run_in_a_spreadsheet_and_no_number_is_touched():
     for number in ("-0.02", "+0.020", "\u22120.02", "3 1/2", "-3 1/2", "89,04", "< 0.1", ""):
         assert safe(number) == number
-    for formula in ("=1+1", "+1+1", "-1+cmd|' /C calc'!A0", "@SUM(A1)", "\tx", "\r=1", "--1"):
+    for formula in ("=1+1", "+1+1", "-1+cmd|' /C calc'!A0", "@SUM(A1)", "\tx", "\r=1", "--1", "\uff1d1+1"):
         assert safe(formula) == f"'{formula}"
 
 

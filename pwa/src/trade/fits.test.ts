@@ -15,6 +15,10 @@ describe('limits and fits', () => {
     expect({ nominal, size, hole, shaft }).toEqual({ ...one, typed: undefined, nominal: exact(one.nominal) })
   })
 
+  it.each([' '.repeat(20_000) + 'H', `20${' '.repeat(3_000)}H7${' '.repeat(3_000)}x`, 'H'.repeat(5_000)])('refuses at once what is no code, however long', (typed) => {
+    expect(() => readCode(typed)).toThrow('is no size with a tolerance')
+  })
+
   it.each<string[]>(vectors.limits)('%s %s', (size, code, ...said) => {
     if (said.length === 1) return expect(() => limits(mm(size!), code!)).toThrow(said[0])
     const zone = limits(mm(size!), code!)

@@ -13,6 +13,7 @@ export const USUAL_SOURCE: string = table.usual_source
 
 const [LEAST, MOST] = [1, table.main.at(-1)!] // mm
 const MICRON = fraction(1n, 1_000_000n)
+const LONGEST = 60 // characters of a code
 const EXAMPLE = 'Write it such as 20 H7/p6, 20 H7 or Ø50 H8/f7.'
 const CLASS = '(?:[A-Z]{1,2}|[a-z]{1,2})[0-9]{1,2}'
 const WRITTEN = new RegExp(
@@ -59,8 +60,10 @@ const small = (text: string) => text[0]! >= 'a'
  * for anything else.
  */
 export function readCode(text: string): Code {
-  const found = WRITTEN.exec(text)?.groups
-  if (!found?.['size']) return refuse(`'${text.trim().slice(0, 40)}' is no size with a tolerance. ${EXAMPLE}`)
+  const plain = text.trim().split(/\s+/).join(' ')
+  // Nobody writes a longer one, and the pattern takes long over what is none.
+  const found = plain.length <= LONGEST ? WRITTEN.exec(plain)?.groups : undefined
+  if (!found?.['size']) return refuse(`'${plain.slice(0, 40)}' is no size with a tolerance. ${EXAMPLE}`)
   const reading = read(found['size'])
   const unit = reading.unit || 'mm'
   if (UNITS[unit]!.kind !== 'length') refuse(`${unit} is no unit of length. ${EXAMPLE}`)

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { vectors } from '../../support/made.ts'
-import { check, checkSize, covers, inForce } from './limits.ts'
+import { check, checkSize, countsFor, covers, type Limit } from './limits.ts'
 
 const cases = vectors('limits.json')
 
@@ -20,7 +20,8 @@ describe('limits and sizes, as on the server', () => {
   it.each<[string, string, string, string, string, string[]]>(cases.in_force)(
     'in force for %s %s %s at %s on "%s"',
     (engine, procedure, figure, place, day, ids) => {
-      expect(inForce(cases.limits, engine, procedure, figure, place, day).map((one) => one.id)).toEqual(ids)
+      const counting = (cases.limits as Limit[]).filter((one) => countsFor(one, engine, procedure, place, day))
+      expect(counting.filter((one) => one.figure === figure).map((one) => one.id)).toEqual(ids)
     },
   )
 })

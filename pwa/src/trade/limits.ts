@@ -158,15 +158,3 @@ export function countsFor(one: Limit | Size, engineType: string, procedure: stri
     (day === '' || (from <= day && day <= (until || '9999-12-31')))
   )
 }
-
-/** The limits of a figure that count there on that day, in the order given. */
-export function inForce(
-  limits: Limit[],
-  engineType: string,
-  procedure: string,
-  figure: string,
-  place: string,
-  day = '',
-): Limit[] {
-  return limits.filter((one) => one.figure === figure && countsFor(one, engineType, procedure, place, day))
-}

@@ -136,10 +136,3 @@ def counts_for(one: Mapping[str, Any], engine_type: str, procedure: str, place: 
         and covers(one["where"], place)
         and (day == "" or one.get("valid_from", "") <= day <= (one.get("valid_until", "") or "9999-12-31"))
     )
-
-
-def in_force(
-    limits: Iterable[dict[str, Any]], engine_type: str, procedure: str, figure: str, place: str, day: str = ""
-) -> list[dict[str, Any]]:
-    """The limits of a figure that count there on that day, in the order given."""
-    return [one for one in limits if one["figure"] == figure and counts_for(one, engine_type, procedure, place, day)]

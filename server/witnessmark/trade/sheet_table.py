@@ -22,7 +22,8 @@ COLUMNS = (
 
 # What the arithmetic can read is a number, never a formula: -0.02, 3 1/2, < 0.1.
 _number = re.compile(r"[+\-\u2212]?[0-9.,/ ]*[0-9]").fullmatch
-_formula = ("=", "+", "-", "@", "\t", "\r", "\n")
+# The wide ones are what an East Asian keyboard writes; some spreadsheets take them for the narrow ones.
+_formula = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
 
 def csv_bytes(sheets: Sequence[Mapping[str, Any]], readings: Iterable[Mapping[str, Any]]) -> bytes:
@@ -73,6 +74,8 @@ def _reading(value: Mapping[str, Any], body: Mapping[str, Any]) -> dict[str, str
     said = {name: body.get(name, "") for name in ("part_temperature", "gauge_temperature", "material", "remark")}
     return said | {
         "row": "reading",
+        # The edition that it was read by; the sheet is worked out by the last of them.
+        "edition": str(body.get("edition", "")),
         "value": value["value"],
         "unit": value["unit"],
         "exhibit": value["exhibit"],

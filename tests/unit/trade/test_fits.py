@@ -60,6 +60,12 @@ def test_the_fit_of_two_measured_sizes(case):
     assert fits.microns(fits.beyond(shaft, fits.limits(code.nominal, code.shaft)), True) == case["shaft_beyond"]
 
 
+@pytest.mark.parametrize("typed", [" " * 20_000 + "H", "20" + " " * 3_000 + "H7" + " " * 3_000 + "x", "H" * 5_000])
+def test_what_is_no_code_is_refused_at_once_however_long(typed):
+    with pytest.raises(Refusal, match="is no size with a tolerance"):
+        fits.read_code(typed)
+
+
 @pytest.mark.parametrize("case", VECTORS["exact"], ids=str)
 def test_an_amount_is_shown_with_the_decimals_it_needs(case):
     amount = Fraction(int(case["amount"]["over"]), int(case["amount"]["under"]))
