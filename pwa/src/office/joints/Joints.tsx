@@ -36,7 +36,7 @@ export function Joints({ job: id }: { job: string }) {
       </section>
     )
   return (
-    <PrintFrame sheet={`${titleOf(run)}; ${runs.indexOf(run) + 1} of ${runs.length}`} rule={run.sheet?.source ?? ''}>
+    <PrintFrame sheet={`${titleOf(run)}; ${runs.indexOf(run) + 1} of ${runs.length}`} rule="as its sheet asks">
       <section class="figures-page joints-page" aria-labelledby="run-title">
         <nav class="figures-tabs" aria-label="Joints">
           {runs.map((one) => (

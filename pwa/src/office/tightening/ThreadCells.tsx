@@ -1,5 +1,8 @@
 import { Field } from '../../parts/Field.tsx'
+import { CLASSES, METRIC, UNIFIED } from '../../trade/threads.ts'
 import type { TighteningSheet } from '../../trade/tightening_sheets.ts'
+
+const SIZES = [...METRIC.keys(), ...[...UNIFIED.values()].flatMap(({ size, coarse, fine }) => [`${size}-${coarse} UNC`, `${size}-${fine} UNF`])]
 
 interface Props {
   sheet: TighteningSheet
@@ -26,10 +29,10 @@ export function ThreadCells({ sheet, put, wrong }: Props) {
   })
   return (
     <>
-      <Field {...thread('size', 'Thread')} needed hint="M10" />
-      <Field {...thread('pitch', 'Pitch, mm')} keys="decimal" hint="1.5" />
-      <Field {...thread('class', 'Property class')} hint="As stamped on the head: 10.9. Empty: unknown." />
-      <Field {...friction('k', 'Torque coefficient K')} hint="For the estimate of preload only." />
+      <Field {...thread('size', 'Thread')} needed hint="M10, or 7/16-20 UNF with an empty pitch." suggestions={SIZES} />
+      <Field {...thread('pitch', 'Pitch, mm')} keys="decimal" hint="Empty: the coarse one." suggestions={METRIC.get(sheet.thread.size.trim())?.pitches ?? []} />
+      <Field {...thread('class', 'Property class')} suggestions={CLASSES.map(({ code }) => code)} hint="As stamped on the head: 10.9. Empty: unknown." />
+      <Field {...friction('k', 'Torque coefficient K')} hint="For the estimate of preload only. Empty: as usual for the state of the thread." />
       <Field {...friction('thread', 'Friction in the thread')} hint="If known, with the next." />
       <Field {...friction('head', 'Friction under the head')} />
     </>

@@ -15,7 +15,7 @@ export function blank(type: EngineType): TighteningSheet {
   return {
     ...{ id: '', engine_type: type.id, joint: joint?.value ?? '', name: joint?.name ?? '' },
     ...{ thread: { size: '', pitch: '', class: '' }, state: 'oiled', bolt: 'reusable', uses_most: 0, length_most: '' },
-    ...{ stages: [nextStage([])], friction: { k: '0.20', thread: '', head: '' } },
+    ...{ stages: [nextStage([])], friction: { k: '', thread: '', head: '' } },
     ...{ two_people: false, holds: [], source: '', withdrawn: false, note: '' },
   }
 }
