@@ -212,3 +212,24 @@ def test_a_technician_sees_the_figures(client, office, job):
     technician = a_technician(client, office)
     assert figures_of(technician, job)["sheets"]
     assert office.app.test_client().get(f"/api/jobs/{job}/figures").status_code == 401
+
+
+def test_whatever_a_phone_names_the_figures_are_made_and_nothing_is_lost(client, phone, job):
+    """Forty statements nobody made, an edition from nowhere, names every object has, more digits than any gauge."""
+    strangers = [f"01900000-0000-7000-8000-{n:012x}" for n in range(40)]
+    for value in ("89.000000000000001", "89.000000000000002"):
+        measuring.read(phone, job, "bore/2", "top/thrust", value, basis=strangers, edition=1_000_000)
+    for name in ("__proto__", "constructor", "=1+1"):
+        measuring.read(phone, job, "bore/2", name, "89.1", procedure=name, remark="x" * 1000)
+    measuring.read(phone, job, "bore/2", "top/axial", "89.1", remark="x" * 1001)
+    measuring.read(phone, job, "bore/2", "top/axial", "89.1", basis=[*strangers, job])
+    _, told = phone.push()
+    assert [one["result"] for one in told["results"]] == ["stored"] * 5 + ["refused"] * 2
+    told = figures_of(client, job)
+    assert place_of(told, "bore/2")["readings"]["top/thrust"]["mean"] == "89.0000000000000015"
+    for name in ("__proto__", "constructor", "=1+1"):
+        assert place_of(told, "bore/2", procedure=name)["readings"][name]["mean"] == "89.1"
+    rows = rows_of(client, job)
+    assert {row["edition"] for row in rows if row["row"] == "reading" and row["code"] == "top/thrust"} >= {"1000000"}
+    assert not any(cell.startswith("=") for row in rows for cell in row.values())
+    assert client.get(f"/api/jobs/{job}/figures.json").status_code == 200

@@ -141,7 +141,7 @@ def read(
 ) -> dict:
     """Keeps one reading of a procedure on the phone; returns the entry."""
     envelope = {name: more.pop(name) for name in ("claimed", "author", "stage") if name in more}
-    body = a_reading(procedure=procedure, edition=1, reading=reading, value=value, **more)
+    body = a_reading(**{"procedure": procedure, "edition": 1, "reading": reading, "value": value} | more)
     point = reading.replace("/", ", ")
     return keep(phone, phone.entry("measured", job, location=at(place, point), body=body, **envelope))
 
