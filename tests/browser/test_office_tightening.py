@@ -367,3 +367,21 @@ def test_a_fastener_in_the_record_leads_to_its_joint_as_carried_out(desk_page, r
     expect(about).not_to_contain_text(run.run)
     about.get_by_role("link", name="As carried out").click()
     expect(desk_page.page.get_by_role("heading", name="Head, bank A, tightened")).to_be_visible()
+
+
+def test_a_torque_beyond_thread_or_tools_is_said_at_its_field(desk_page, workshop, sheet, tool, v6):
+    page = desk_page.page
+    desk_page.go(f"engine-types/{v6}/tightening/{sheet['id']}/edit")
+    first = page.get_by_role("group", name="Stage 1", exact=True)
+    wrong = first.locator(".field-wrong")
+    first.get_by_label("Target").fill("900")
+    expect(wrong).to_contain_text("that tear M10")
+    expect(page.get_by_role("region", name="Tools")).to_contain_text("No tool of the register fits.")
+    first.get_by_label("Target").fill("2.1")
+    expect(wrong).to_contain_text("2.1 N·m for head_bolt/* is outside what each torque tool is used for")
+    first.get_by_label("Target").fill("20")
+    expect(wrong).to_have_count(0)
+    expect(page.get_by_role("region", name="Tools")).to_contain_text(tool["name"])
+    preload = page.get_by_role("region", name="Preload")
+    expect(preload).to_contain_text("of the proof load, from")
+    expect(preload).to_contain_text("This is an estimate, no limit")

@@ -9,7 +9,7 @@ import { Fault as Say } from '../frame/Say.tsx'
 import { go } from '../route.ts'
 import { faultsAt } from '../types/form.ts'
 import { count } from '../words.ts'
-import { drawnJoint, faultsOf, joints, preloadOf, touched, worthSaying } from './form.ts'
+import { drawnJoint, faultsOf, isRead, joints, preloadOf, touched, worthSaying } from './form.ts'
 import { HoldLines } from './HoldLines.tsx'
 import { JointPlan } from './JointPlan.tsx'
 import { PhoneView } from './PhoneView.tsx'
@@ -39,7 +39,7 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
     setRefused(null)
     setSheet((was) => ({ ...was, ...news }))
   }
-  const all = useMemo(() => faultsOf(sheet, type), [sheet, type])
+  const all = useMemo(() => faultsOf(sheet, type, tools), [sheet, type, tools])
   const faults = [...worthSaying(all, sheet, tried), ...(refused ? [refused] : [])]
   const wrong = (field: string) => faultsAt(faults, field)
   const fasteners = drawnJoint(type, sheet)?.fasteners ?? []
@@ -57,7 +57,6 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
       setRefused({ where, message: reason instanceof Trouble ? reason.message : String(reason) })
     }
   }
-  const stageSound = !all.some(({ where }) => new RegExp(`^stages\\.${at}\\.(target|unit)`).test(where))
   const touch = (label: string) => {
     const order = touched(stage.order, label)
     put({ stages: sheet.stages.map((one) => (one === stage ? { ...one, order, proposed: false } : one)) })
@@ -128,7 +127,7 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
           ) : (
             <p class="empty">This joint has no fasteners yet. Place them under the engine type, ‘Describe anew’.</p>
           )}
-          {stageSound && <ToolsFor stage={stage} tools={tools} />}
+          {isRead(stage) && <ToolsFor stage={stage} tools={tools} />}
           <PreloadView said={preloadOf(sheet, all)} />
         </aside>
       </form>

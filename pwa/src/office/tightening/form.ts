@@ -2,9 +2,11 @@
 
 import type { Fault } from '../../trade/engine_types.ts'
 import type { EngineType, Joint } from '../../trade/parts.ts'
+import { beyondTools } from '../../trade/beyond_tools.ts'
 import { beyondThread, ofSheet, type PreloadSaid } from '../../trade/preload_said.ts'
 import { check, jointsOf, type TighteningSheet } from '../../trade/tightening_sheets.ts'
 import { KINDS, type Method, type TighteningStage } from '../../trade/tightening_stages.ts'
+import type { TorqueTool } from '../../trade/torque_tools.ts'
 import { UNITS } from '../../trade/units.ts'
 
 const NO_ID = '00000000-0000-4000-8000-000000000000'
@@ -95,7 +97,7 @@ export function touched(order: string[], label: string): string[] {
 }
 
 /** All faults by the trade's own check; what is not written yet does not hide what is wrong elsewhere. */
-export function faultsOf(sheet: TighteningSheet, type: EngineType): Fault[] {
+export function faultsOf(sheet: TighteningSheet, type: EngineType, tools: TorqueTool[] = []): Fault[] {
   const labels = drawnJoint(type, sheet)?.fasteners.map(({ label }) => label) ?? []
   const empty: Fault[] = []
   const filled = (text: string, where: string, message: string, instead: string) => {
@@ -111,12 +113,19 @@ export function faultsOf(sheet: TighteningSheet, type: EngineType): Fault[] {
   const name = filled(sheet.name, 'name', 'The name is empty.', 'x')
   const source = filled(sheet.source, 'source', 'The source is empty.', 'x')
   const faults = check({ ...sheet, id: sheet.id || NO_ID, name, source, stages }, type)
-  return [...empty, ...(faults.length ? faults : beyondThread({ ...sheet, stages }))]
+  const reach = () => [...beyondThread({ ...sheet, stages }), ...beyondTools({ ...sheet, stages }, tools)]
+  return [...empty, ...(faults.length ? faults : reach())]
 }
 
 /** The estimate of preload, null while what it goes by is at fault. */
 export function preloadOf(sheet: TighteningSheet, faults: Fault[]): PreloadSaid | null {
-  return faults.some(({ where }) => /^(thread|friction|stages\.\d+\.(target|unit))/.test(where)) ? null : ofSheet(sheet)
+  const bolt = faults.every(({ where }) => !/^(thread|friction)/.test(where))
+  return bolt && sheet.stages.every((stage) => stage.method === 'release' || isRead(stage)) ? ofSheet(sheet) : null
+}
+
+/** Whether a stage's target can be reckoned with, sensible or not. */
+export function isRead({ method, target, unit }: TighteningStage): boolean {
+  return /^\d{1,9}(\.\d{1,9})?$/.test(target) && Number(target) > 0 && unitsFor(method).some(({ value }) => value === unit)
 }
 
 
