@@ -22,8 +22,11 @@ const DISTANCES: Record<string, Distance> = {
 const TYPED = /^(?<number>[0-9][0-9 \u00a0\u202f.,']*)(?<unit>km|mi|h)$/
 const GROUPED = /^[0-9]{1,3}(?:[ \u00a0\u202f.,'][0-9]{3})+$/
 
+const ONE_AT_20 = ' (only one visit as at 20 °C)'
+
 /**
  * The change of each figure that both sheets of one procedure have, place by place, in the order of the later one.
+ * The words say when only one of the two was brought to 20 °C: then what the part grew counts as wear.
  * Distances as in the job: "182400 km", "4180 h", "" when unknown; `per` is "" unless both are known, of one sort, and
  * the later is larger.
  */
@@ -37,13 +40,15 @@ export function wear(now: Sheet, distanceNow: string, then: Sheet, distanceThen:
     figures.flatMap((one) => {
       const was = earlier.get(`${place} ${one.code}`)
       if (one.value === null || !was || kind(one) !== kind(was)) return []
+      // Another edition may mean another thing by the same name.
+      if (one.definition !== was.definition) return []
       const value = written(one.value)
       const change = minus(value.amount, convert(written(was.value!).amount, was.unit, one.unit))
       const text = decimalText(change, value.places ?? 0)
       return {
         place,
         figure: one.code,
-        words: one.words,
+        words: one.words + (one.corrected === was.corrected ? '' : ONE_AT_20),
         change: text.startsWith('-') || !/[1-9]/.test(text) ? text : `+${text}`,
         unit: one.unit,
         per: between ? significant(times(by(change, between.amount), whole(between.per)), 2) : '',

@@ -24,6 +24,8 @@ _DISTANCES = {
 _typed = re.compile(r"(?P<number>[0-9][0-9 \u00a0\u202f.,']*)(?P<unit>km|mi|h)").fullmatch
 _grouped = re.compile(r"[0-9]{1,3}(?:[ \u00a0\u202f.,'][0-9]{3})+").fullmatch
 
+ONE_AT_20 = " (only one visit as at 20 °C)"
+
 
 def wear(
     sheet_now: dict[str, Any], distance_now: str, sheet_then: dict[str, Any], distance_then: str
@@ -31,6 +33,8 @@ def wear(
     """The change of each figure that both sheets of one procedure have, place by place, in the order of the later one:
 
         {"place", "figure", "words", "change": "+0.013", "unit", "per": "0.011", "per_words": "10 000 km"}
+
+    The words say when only one of the two was brought to 20 °C: then what the part grew counts as wear.
 
     Distances as in the job: "182400 km", "4180 h", "" when unknown; `per` is "" unless both are known, of one sort, and
     the later is larger.
@@ -48,6 +52,9 @@ def wear(
             then = earlier.get((place["place"], figure["code"]))
             if figure["value"] is None or then is None or _kind(figure) != _kind(then):
                 continue
+            # Another edition may mean another thing by the same name.
+            if figure["definition"] != then["definition"]:
+                continue
             now, places = written(figure["value"])
             change = now - units.convert(written(then["value"])[0], then["unit"], figure["unit"])
             text = units.decimal_text(change, places or 0)
@@ -55,7 +62,7 @@ def wear(
                 {
                     "place": place["place"],
                     "figure": figure["code"],
-                    "words": figure["words"],
+                    "words": figure["words"] + (ONE_AT_20 if figure["corrected"] != then["corrected"] else ""),
                     "change": text if text.startswith("-") or not text.strip("0.") else f"+{text}",
                     "unit": figure["unit"],
                     "per": significant(change / covered[0] * covered[1], 2) if covered else "",

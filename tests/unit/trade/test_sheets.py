@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from tests.sheets import few, make
 from tests.sheets.hard_cases import CASES
 from tests.sheets.said import BORE, FOUR, PIN, SINGLE, V6, Workshop
-from witnessmark.trade import gauges, known, limits, measuring_rules, procedures, sheets, units
+from witnessmark.trade import gauges, known, limits, measuring_rules, procedures, sheets, units, wear
 
 VECTORS = Path(__file__).parents[2] / "vectors"
 CHECKS = {
@@ -379,3 +379,13 @@ def a_large_job():
 def test_the_invented_engines_are_the_invented_engines():
     assert {SINGLE["invented"], FOUR["invented"], V6["invented"]} == {True}
     assert few.WEAR and few.ODD
+
+
+def test_wear_is_of_one_and_the_same_thing():
+    from_then, from_now = (CASES["a bore judged by service limits"]() for _ in range(2))
+    then, now = (sheets_of(shop)[0] for shop in (from_then, from_now))
+    now["places"][0]["figures"][0] |= {"corrected": "as at 20 °C"}
+    now["places"][0]["figures"][1] |= {"definition": "Another thing by the same name."}
+    told = {one["figure"]: one["words"] for one in wear.wear(now, "", then, "")}
+    assert told["largest"] == "largest diameter (only one visit as at 20 °C)" and told["ovality"] == "ovality"
+    assert "smallest" not in told
