@@ -17,7 +17,7 @@ from witnessmark.projections import figures as office
 from witnessmark.proof import layout
 from witnessmark.proof.record import STATEMENTS
 from witnessmark.proof.verify import verify
-from witnessmark.trade import known, sheets
+from witnessmark.trade import known, proposals, sheets
 from witnessmark.trade.corrections import fold
 
 
@@ -33,7 +33,6 @@ def entries_of(files: dict[str, bytes]) -> list[dict]:
 def worked_out_again(files: dict[str, bytes]) -> list[dict]:
     """The sheets as somebody makes them who has nothing but the entries of the pack."""
     entries = entries_of(files)
-    described = [one["body"]["engine_type"] for one in entries if one["kind"] == "engine_type_described"]
     own = [one for one in entries if one["job"] is not None]
     read_now = [
         {
@@ -47,14 +46,24 @@ def worked_out_again(files: dict[str, bytes]) -> list[dict]:
         for number, one in enumerate(fold(own), 1)
         if one.entry["kind"] == "measured" and one.withdrawn_by is None
     ]
-    return sheets.sheets(described[-1], read_now, known.known(entries))
+    return sheets.sheets(engine_of(files), read_now, known.known(entries))
+
+
+def told_again(files: dict[str, bytes]) -> list[dict]:
+    return figures.told(worked_out_again(files), engine_of(files), known.known(entries_of(files)))
+
+
+def engine_of(files: dict[str, bytes]) -> dict:
+    return [one["body"]["engine_type"] for one in entries_of(files) if one["kind"] == "engine_type_described"][-1]
 
 
 def test_a_stranger_works_out_what_the_office_shows(packed, files):
     with reading(packed.office.engine) as conn:
         shown = office.of_job(conn, packed.office.workshop.id, packed.job)
+    made = worked_out_again(files)
 
-    assert worked_out_again(files) == shown["sheets"]
+    assert made == shown["sheets"]
+    assert proposals.proposals(made, known.known(entries_of(files)), engine_of(files)) == shown["proposals"]
     assert {one["procedure"] for one in shown["sheets"]} == {"cylinder_bore", "crankpin", "rod_clearance", ""}
 
 
@@ -126,8 +135,7 @@ def test_the_pdf_says_the_same(files, tmp_path):
 def test_the_words_come_from_the_sheet_alone(packed, files):
     """Every number shown in a table is one of the sheet, and every figure with a value is shown."""
     made = worked_out_again(files)
-    engine = next(one["body"]["engine_type"] for one in entries_of(files) if one["kind"] == "engine_type_described")
-    for sheet, told in zip([one for one in made if one["procedure"]], figures.told(made, engine), strict=True):
+    for sheet, told in zip([one for one in made if one["procedure"]], told_again(files), strict=True):
         shown = [
             cell["text"] for part in told["tables"] for row in part["rows"] for cell in row["cells"] if cell["text"]
         ]
@@ -136,6 +144,38 @@ def test_the_words_come_from_the_sheet_alone(packed, files):
         ]
         means = [one["mean"] for place in sheet["places"] for one in place["readings"].values()]
         assert sorted(shown) == sorted(figure_values + means)
+
+
+def test_what_makes_a_verdict_uncertain_and_what_follows_from_the_figures_stands_under_the_sheet(
+    packed, files, tmp_path
+):
+    """In PDF and page alike: the factor, the budget of each figure that is not within, the proposal with its inputs."""
+    bore = next(one for one in told_again(files) if one["title"] == "Cylinder bore, as found")
+    sheet = next(one for one in worked_out_again(files) if one["procedure"] == "cylinder_bore")
+    (tmp_path / "report.pdf").write_bytes(files[layout.REPORT])
+    set_as = subprocess.run(["pdftotext", "-layout", tmp_path / "report.pdf", "-"], capture_output=True, check=True)
+    page, pdf = plain(files[layout.PAGE].decode()), " ".join(set_as.stdout.decode().split())
+
+    judged = {
+        f"{place['name']}, {one['words']}": one
+        for place in sheet["places"]
+        for one in place["figures"]
+        if {verdict["standing"] for verdict in [*one["now"], *(one["then"] or ())]} & {"outside", "not proven"}
+    }
+    assert {name for budget in bore["budgets"] for name in budget["of"]} == set(judged)
+    for budget in bore["budgets"]:
+        lines = judged[budget["of"][0]]["budget"]
+        assert [(one["words"], one["u"]) for one in budget["lines"] if one["u"]] == [
+            (one["words"], one["u"]) for one in lines if one["u"] != "0"
+        ]
+    [proposed] = bore["proposals"]
+    for shown in (page, pdf):
+        assert "k = 2.00 times the standard uncertainty, about 95 %" in shown
+        assert words.BUDGETS in shown and words.NOT_COUNTED in shown
+        assert f"{bore['budgets'][0]['lines'][0]['share']} %" in shown
+        assert proposed["title"] in shown and proposed["cautions"][0] in shown
+        assert f"{proposed['inputs'][1]['value']} Invented manual, edition 2, page 12" in shown
+    assert proposed["formula"] in page
 
 
 def test_every_standing_has_its_words_and_its_form():

@@ -145,12 +145,13 @@ def measure_by_procedures(office: Office, phone: Phone, job: str) -> list[dict]:
         ("measuring_rules_set", {"rules": measured.some_rules()}),
         ("limit_set", {"limit": measured.a_limit(high="0.045")}),
         ("size_set", {"size": measured.a_size()}),
+        ("size_set", {"size": measured.a_size(**STEPS)}),
         ("limit_set", {"limit": measured.a_limit(**unused)}),
     ]
     with writing(office.engine) as conn:
         rows = [desk.write(conn, office.settings, office.manager.id, kind, body=body) for kind, body in statements]
-    gauge, other, rules, limit, size, _ = (row.entry["id"] for row in rows)
-    by = {"gauge": late["name"], "gauge_id": late["id"], "basis": [gauge, rules, limit, size]}
+    gauge, other, rules, limit, size, steps, _ = (row.entry["id"] for row in rows)
+    by = {"gauge": late["name"], "gauge_id": late["id"], "basis": [gauge, rules, limit, size, steps]}
     measured.read_bore(phone, job, "bore/3", **by)
     measured.read_bore(phone, job, "bore/4", measured.BORE | {"top/thrust": "89.090"}, **by)
     pin = {"gauge": "Micrometer 2", "gauge_id": micrometer["id"], "basis": [other, rules], "procedure": "crankpin"}
@@ -161,6 +162,7 @@ def measure_by_procedures(office: Office, phone: Phone, job: str) -> list[dict]:
     return [measured.read(phone, job, "crankpin/3", "front/0", "53.1", **pin)]
 
 
+STEPS = {"id": "2d6e3c74-7b30-4e79-9d2c-5c8f4b901e34", "code": "steps", "values": ["0.25", "0.50"]}
 HEIC = b"\0\0\0\x18ftypheic\0\0\0\0heicmif1" + b"SEED-PLACE" * 4
 PHOTO = {"method": "desk", "width": None, "height": None, "sharpness": None, "exposure": None, "file_time": None}
 DOCUMENTS = [

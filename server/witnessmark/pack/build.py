@@ -104,7 +104,8 @@ def build(
         progress(total - 3, total, "setting the report")
         head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
         program = f"witnessmark {settings.build}"
-        sheets = figures.told(figures.sheets(found.job, story.engine_type, found.known), story.engine_type)
+        sheets = figures.sheets(found.job, story.engine_type, found.known)
+        sheets = figures.told(sheets, story.engine_type, found.known)
         told = report.report(story, files, sort, pack, program, head, settings.demo, sheets)
         bag.add(layout.REPORT, sheet.print(told, moment))  # (6)
         progress(total - 2, total, "writing the page")

@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from witnessmark.log.rows import Row
-from witnessmark.pack import words
+from witnessmark.pack import budgets, words
+from witnessmark.trade import proposals
 from witnessmark.trade import sheets as trade
 from witnessmark.trade.corrections import fold
 from witnessmark.trade.known import Known
@@ -19,6 +20,7 @@ from witnessmark.trade.locations import place_name
 # Columns of a table that fit beside one another on a sheet of A4.
 MOST_COLUMNS = 6
 LIMITS = {"new": "limit of a new part", "service": "service limit", "machining": "limit of machining"}
+PROPOSAL = ("title", "lines", "inputs", "formula", "cautions")
 FORMS = {"within": "outlined", "outside": "solid", "not proven": "hatched", "no limit": "plain"}
 
 
@@ -43,19 +45,23 @@ def sheets(rows: Sequence[Row], engine_type: dict[str, Any] | None, known: Known
     return trade.sheets(engine_type, readings, known)
 
 
-def told(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None) -> list[dict[str, Any]]:
-    """The sheets in words, those of procedures only: {title, about, overdue, tables, across, verdicts, budgets}.
+def told(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None, known: Known) -> list[dict[str, Any]]:
+    """The sheets in words, those of procedures only: {title, about, overdue, cautions, tables, across, verdicts,
+    judged_later, budgets, proposals, definitions}.
 
     `tables`: [{places, rows: [{words, unit, figure, cells: [{text, small, tags: [{form, words}]}]}]}]. A single reading
     outside any procedure comes to no figure; it stands in the list of all measurements.
     """
-    return [_sheet(one, engine_type) for one in made if one["procedure"]]
+    proposed = proposals.of_each(made, known, engine_type)
+    return [_sheet(one, some, engine_type) for one, some in zip(made, proposed, strict=True) if one["procedure"]]
 
 
-def _sheet(sheet: dict[str, Any], engine_type: dict[str, Any] | None) -> dict[str, Any]:
+def _sheet(sheet: dict[str, Any], proposed: list[dict[str, Any]], engine_type: dict[str, Any] | None) -> dict[str, Any]:
     read = [place for place in sheet["places"] if place["readings"]]
     left = [place["name"] for place in sheet["places"] if not place["readings"]]
+    common = budgets.common_factor(read)
     about = [*_limits(sheet), *_sizes(sheet), ("gauges", _gauges(sheet)), ("rule", sheet["rule_words"])]
+    about += budgets.factor_words(read, common)
     if left:
         about.append(("not measured", ", ".join(left)))
     return {
@@ -64,11 +70,13 @@ def _sheet(sheet: dict[str, Any], engine_type: dict[str, Any] | None) -> dict[st
         "overdue": [_overdue(one) for one in sheet["overdue"]],
         "cautions": sheet["cautions"],
         "tables": [
-            _table(sheet, read[at : at + MOST_COLUMNS], engine_type) for at in range(0, len(read), MOST_COLUMNS)
+            _table(sheet, read[at : at + MOST_COLUMNS], common, engine_type) for at in range(0, len(read), MOST_COLUMNS)
         ],
         "across": [f"{one['words']}: {one['words_said']}" for one in sheet["across"] if one["words_said"]],
         "verdicts": [said for place in read for figure in place["figures"] for said in _changed(place, figure)],
         "judged_later": _judged_later(read),
+        "budgets": budgets.budgets(read),
+        "proposals": [{name: one[name] for name in PROPOSAL} for one in proposed],
         "definitions": _definitions(read),
     }
 
@@ -115,7 +123,9 @@ def _overdue(one: dict[str, Any]) -> str:
     return f"{one['gauge']} was due for calibration on {one['due']} and gave {readings} after that day."
 
 
-def _table(sheet: dict[str, Any], places: list[dict[str, Any]], engine_type: dict[str, Any] | None) -> dict[str, Any]:
+def _table(
+    sheet: dict[str, Any], places: list[dict[str, Any]], common: str, engine_type: dict[str, Any] | None
+) -> dict[str, Any]:
     rows = []
     for asked in sheet["readings_asked"]:
         cells = [_reading(place["readings"].get(asked["code"]), sheet["unit"], engine_type) for place in places]
@@ -126,7 +136,7 @@ def _table(sheet: dict[str, Any], places: list[dict[str, Any]], engine_type: dic
         if any(one["value"] is not None for one in of):
             units = {one["unit"] for one in of if one["value"] is not None}
             shared = units.pop() if len(units) == 1 else ""
-            cells = [_figure(one, shared) for one in of]
+            cells = [_figure(one, shared, common) for one in of]
             rows.append({"words": figure["words"], "unit": shared, "figure": True, "cells": cells})
     return {"places": [place["name"] for place in places], "rows": rows}
 
@@ -149,11 +159,12 @@ def _reading(one: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] 
     return {"text": " ".join(said), "small": "; ".join([*([f"no. {numbers}"] if numbers else []), *small]), "tags": []}
 
 
-def _figure(one: dict[str, Any], unit: str) -> dict[str, Any]:
+def _figure(one: dict[str, Any], unit: str, common: str) -> dict[str, Any]:
     if one["value"] is None:
         return {"text": "", "small": "", "tags": []}
     text = one["value"] if one["unit"] == unit else f"{one['value']} {one['unit']}".rstrip()
     small = [f"± {one['U']}" if one["U"] is not None else "uncertainty unknown"]
+    small += [f"k {one['k']}"] if one["k"] not in ("", common) else []
     small += [one["corrected"]] if one["corrected"] else []
     small += ["gauge overdue"] if one["overdue"] else []
     tags = [

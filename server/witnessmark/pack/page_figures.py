@@ -15,11 +15,11 @@ def figures(told: dict) -> list[str]:
         lines.append(f"<dt>{_tag(one['form'], one['words'])}</dt><dd>{escape(one['means'])}</dd>")
     lines += ["</dl>", f'<p class="small">{escape(told["figures_uncertain"])}</p>']
     for one in told["sheets"]:
-        lines += _sheet(one)
+        lines += _sheet(one, told["sheet_words"])
     return [*lines, "</section>"]
 
 
-def _sheet(one: dict) -> list[str]:
+def _sheet(one: dict, said: dict) -> list[str]:
     lines = [f"<h3>{escape(one['title'])}</h3>"]
     lines += [f'<p class="caution">{escape(words)}</p>' for words in one["cautions"]]
     lines += [f"<p>{_tag('solid', 'gauge overdue')} {escape(words)}</p>" for words in one["overdue"]]
@@ -27,22 +27,65 @@ def _sheet(one: dict) -> list[str]:
         lines += _table(one["title"], part)
     lines += [f"<p>{escape(words)}</p>" for words in one["across"]]
     lines += [f"<p>{escape(words)}</p>" for words in one["judged_later"]]
-    for said in one["verdicts"]:
-        lines.append(f"<p>{_tag(said['form'], said['words'])} <b>{escape(said['of'])}</b>: {escape(said['text'])}</p>")
-        if said["settle"]:
-            ways = "".join(f"<li>{escape(way)}</li>" for way in said["settle"])
+    for verdict in one["verdicts"]:
+        of = f"<b>{escape(verdict['of'])}</b>: {escape(verdict['text'])}"
+        lines.append(f"<p>{_tag(verdict['form'], verdict['words'])} {of}</p>")
+        if verdict["settle"]:
+            ways = "".join(f"<li>{escape(way)}</li>" for way in verdict["settle"])
             lines.append(f'<ul class="list small">{ways}</ul>')
+    lines += _budgets(one, said)
+    lines += _proposals(one, said)
     lines.append('<dl class="facts small">')
     lines += [f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in one["about"]]
     lines.append("</dl>")
     return [*lines, *(f'<p class="small">{escape(words)}</p>' for words in one["definitions"])]
 
 
+def _budgets(one: dict, said: dict) -> list[str]:
+    if not one["budgets"]:
+        return []
+    lines = [f"<h4>{escape(said['budgets'])}</h4>", f'<p class="small">{escape(said["budgets_means"])}</p>']
+    for budget in one["budgets"]:
+        names = escape("; ".join(budget["of"]))
+        summed = f"u = {budget['u']}, k = {budget['k']}, \u00b1 {budget['U']} {budget['unit']}".rstrip()
+        lines.append(f'<p><b>{names}</b>: <span class="mono">{escape(summed)}</span></p>')
+        unit = f", {budget['unit']}" if budget["unit"] else ""
+        heads = f'<th scope="col">what adds to it</th><th scope="col">u{escape(unit)}</th><th scope="col">share</th>'
+        lines.append(_scrolled(f"{said['budgets']}: {budget['of'][0]}", f"<thead><tr>{heads}</tr></thead><tbody>"))
+        for line in budget["lines"]:
+            name = f'{escape(line["source"])} <span class="small">{escape(line["words"])}</span>'
+            u = f'<td class="mono">{escape(line["u"])}</td>' if line["u"] else f"<td>{escape(said['not_counted'])}</td>"
+            share = f"{escape(line['share'])} %" if line["share"] else ""
+            lines.append(f'<tr><th scope="row">{name}</th>{u}<td class="mono">{share}</td></tr>')
+        lines.append("</tbody></table></div>")
+    return lines
+
+
+def _proposals(one: dict, said: dict) -> list[str]:
+    if not one["proposals"]:
+        return []
+    lines = [f"<h4>{escape(said['proposals'])}</h4>", f'<p class="small">{escape(said["proposals_means"])}</p>']
+    for proposal in one["proposals"]:
+        lines.append(f"<p><b>{escape(proposal['title'])}</b></p>")
+        lines.append(f'<ul class="list">{"".join(f"<li>{escape(line)}</li>" for line in proposal["lines"])}</ul>')
+        lines.append('<dl class="facts small">')
+        for given in proposal["inputs"]:
+            value = f'<span class="mono">{escape(given["value"])}</span> {escape(given["source"])}'
+            lines.append(f"<dt>{escape(given['name'])}</dt><dd>{value}</dd>")
+        lines.append(f'<dt>formula</dt><dd class="mono">{escape(proposal["formula"])}</dd></dl>')
+        lines += [f'<p class="caution">{escape(words)}</p>' for words in proposal["cautions"]]
+    return lines
+
+
+def _scrolled(name: str, inside: str) -> str:
+    """The beginning of a wide table: it is moved sideways by keyboard too, so it can be reached."""
+    return f'<div class="wide" tabindex="0" role="region" aria-label="{escape(name, quote=True)}"><table>{inside}'
+
+
 def _table(title: str, part: dict) -> list[str]:
     heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in part["places"])
-    # A wide table is moved sideways by keyboard too, so it can be reached.
-    lines = [f'<div class="wide" tabindex="0" role="region" aria-label="{escape(title, quote=True)}"><table>']
-    lines.append(f'<thead><tr><th scope="col">reading or figure</th>{heads}</tr></thead><tbody>')
+    head = f'<thead><tr><th scope="col">reading or figure</th>{heads}</tr></thead><tbody>'
+    lines = [_scrolled(title, head)]
     was_figure = False
     for row in part["rows"]:
         first = ' class="first"' if row["figure"] and not was_figure else ""

@@ -73,6 +73,13 @@ def report(
         "sheets": sheets,
         "figures_words": words.FIGURES,
         "figures_uncertain": words.FIGURES_UNCERTAIN,
+        "sheet_words": {
+            "budgets": words.BUDGETS,
+            "budgets_means": words.BUDGETS_MEANS,
+            "not_counted": words.NOT_COUNTED,
+            "proposals": words.PROPOSALS,
+            "proposals_means": words.PROPOSALS_MEANS,
+        },
         "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
         "findings": _findings(story),
         "measured": _measured(story),

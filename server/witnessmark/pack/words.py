@@ -63,6 +63,15 @@ FIGURES_UNCERTAIN = (
     "± is the expanded uncertainty of a figure, about 95 %. Under simple acceptance the value alone is judged; a sheet "
     "says so. A gauge that was past its date when it was used stays marked, whatever a later calibration finds."
 )
+BUDGETS = "What their uncertainty is made of"
+BUDGETS_MEANS = (
+    "For the figures that are outside limits or not proven: how much each thing adds to what measuring leaves "
+    "uncertain (u, one standard uncertainty), and its share, the largest first. Squared and added up they give the "
+    "square of u; \u00b1 is k times u."
+)
+NOT_COUNTED = "not counted"
+PROPOSALS = "Proposed from these figures"
+PROPOSALS_MEANS = "A proposal is arithmetic from what is named under it. It decides nothing: somebody decides."
 ORIGINAL = (
     "An original is the file as the workshop's program received it from the phone or the computer, byte for byte."
 )

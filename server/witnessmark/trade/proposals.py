@@ -25,11 +25,15 @@ _MAKERS: tuple[Callable[[Asked], list[Proposal]], ...] = (
 def proposals(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[str, Any] | None) -> list[Proposal]:
     """All proposals for the sheets of one job. Parts that were measured again after machining get none from the sheet
     before it."""
+    return [one for some in of_each(sheets, known, engine_type) for one in some]
+
+
+def of_each(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[str, Any] | None) -> list[list[Proposal]]:
+    """The same, for each sheet those that come from it."""
     done = {sheet["procedure"] for sheet in sheets if sheet["state"] != "as_found"}
-    found = []
+    found: list[list[Proposal]] = []
     for sheet in sheets:
-        if sheet["state"] == "as_found" and sheet["procedure"] in done:
-            continue
-        for make in _MAKERS:
-            found += make(Asked(sheet, known, engine_type["id"] if engine_type else ""))
+        asked = Asked(sheet, known, engine_type["id"] if engine_type else "")
+        overtaken = sheet["state"] == "as_found" and sheet["procedure"] in done
+        found.append([] if overtaken else [one for make in _MAKERS for one in make(asked)])
     return found
