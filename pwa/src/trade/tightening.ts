@@ -1,13 +1,13 @@
 // A run of a tightening sheet: its state is a pure fold over its entries, in the order of the log. The twin of
 // trade/tightening.py, which says what counts and why.
 
-import { type Departure, Departures, stretchWords } from './tightening_departures.ts'
+import { type Departure, Departures, stretchWords, turnedAgainWords } from './tightening_departures.ts'
 import { doneRow, signed, Stage, withdrawnRow } from './tightening_rows.ts'
 import type { DoneRow, RunEntry, Signed, StageTold, WithdrawnRow } from './tightening_rows.ts'
 import { fastenersMissing, type Pace, pace, witnessMissing } from './tightening_said.ts'
 import type { TighteningSheet } from './tightening_sheets.ts'
 import { type Direction, stagesOf } from './tightening_stages.ts'
-import { DONE, methodFound, type Tap, toolFound, toolOf, type ToolSaid, valueFound } from './tightening_values.ts'
+import { DONE, methodFound, stateFound, type Tap, toolFound, toolOf, type ToolSaid, valueFound } from './tightening_values.ts'
 
 export type { DoneRow, RunEntry, Signed, StageTold } from './tightening_rows.ts'
 export type { Departure } from './tightening_departures.ts'
@@ -18,6 +18,8 @@ export interface Facts {
   managers?: readonly string[]
   /** Sentences on conditions that are not yet met. */
   holds?: readonly string[]
+  /** Fastener's entry -> how many its tool had done by then; a phone that does not know leaves it out. */
+  counted?: Record<string, number>
 }
 
 export interface RunTold {
@@ -117,6 +119,11 @@ export class Run {
     for (const found of [methodFound(stage.sheet, label, body), valueFound(stage.sheet, label, body)]) {
       if (found) this.departures.add(found[0], code, label, found[1])
     }
+    const state = stateFound(this.sheet.state, stage.sheet, body.state)
+    if (state && !stage.toolsSaid.has(`${state[0]}/${body.state}`)) {
+      stage.toolsSaid.add(`${state[0]}/${body.state}`)
+      this.departures.add(state[0], code, '', state[1])
+    }
     this.tool(stage, entry)
   }
 
@@ -135,7 +142,7 @@ export class Run {
     else if (still.includes(label) && label !== still[0]) {
       this.departures.add('out_of_order', code, label, `${start} was ${DONE[method]} when ${still[0]} was next.`)
     }
-    stage.done.push({ ...doneRow(entry, stage), again })
+    stage.add({ ...doneRow(entry, stage), again })
   }
 
   /** Said once for a tool in a stage, not once for every fastener. */
@@ -143,7 +150,8 @@ export class Run {
     const body = entry.body as unknown as Tap
     const tool = toolOf(this.tools, body, entry.claimed)
     if (!tool) return
-    for (const [sort, words] of toolFound(stage.sheet, tool, body.set_value, entry.claimed)) {
+    const counted = this.facts.counted?.[entry.id] ?? null
+    for (const [sort, words] of toolFound(stage.sheet, tool, body.set_value, entry.claimed, counted)) {
       const said = `${sort}/${body.tool_id}`
       if (stage.toolsSaid.has(said)) continue
       stage.toolsSaid.add(said)
@@ -179,10 +187,13 @@ export class Run {
     if (from < 0) return
     const again = this.stages.slice(from)
     for (const stage of again) {
+      const words = turnedAgainWords(this.sheet, stage.sheet, stage.labels.size)
+      if (words) this.departures.add('stretch_reused', stage.sheet.code, '', words)
       if (stage.done.length) stage.earlier.push(stage.done)
       stage.done = []
       stage.skipped = []
       stage.toolsSaid = new Set()
+      stage.labels = new Set()
     }
     again[0]!.restarted += 1
     this.witnessed = null

@@ -3,6 +3,7 @@
 
 import type { TighteningSheet } from './tightening_sheets.ts'
 import type { RunEntry } from './tightening_rows.ts'
+import type { TighteningStage } from './tightening_stages.ts'
 
 /** Each with its words in a list of departures. */
 export const SORTS = {
@@ -17,6 +18,8 @@ export const SORTS = {
   stretch_reused: 'stretch bolts used too often',
   order_proposed: 'order not confirmed',
   other_unit: 'cannot be compared',
+  other_state: 'another state of the thread',
+  overdue_count: 'too many fasteners since calibration',
 }
 export type Sort = keyof typeof SORTS
 
@@ -48,18 +51,24 @@ const STAYS: Sort[] = ['order_proposed', 'stretch_reused']
  */
 export class Departures {
   readonly all: Departure[] = []
+  private readonly counts = new Map<string, number>()
+  private readonly byKey = new Map<string, Departure>()
 
   constructor(private readonly stages: string[]) {}
 
   count(stage: string, label: string, sort: Sort): number {
-    const wanted = stem(stage, label, sort)
-    return this.all.filter((one) => stem(one.stage, one.label, one.sort) === wanted).length
+    return this.counts.get(stem(stage, label, sort)) ?? 0
   }
 
   add(sort: Sort, stage: string, label: string, words: string): void {
-    const key = `${stem(stage, label, sort)}${this.count(stage, label, sort) + 1}`
+    const alike = stem(stage, label, sort)
+    const number = (this.counts.get(alike) ?? 0) + 1
+    this.counts.set(alike, number)
+    const key = `${alike}${number}`
     const needs = sort === 'stretch_reused' ? 'manager' : 'reason'
-    this.all.push({ key, sort, stage, label, words, answered: null, needs })
+    const departure: Departure = { key, sort, stage, label, words, answered: null, needs }
+    this.all.push(departure)
+    this.byKey.set(key, departure)
   }
 
   /**
@@ -67,7 +76,7 @@ export class Departures {
    * reasons the later one is shown.
    */
   answer(entry: RunEntry, managers: readonly string[]): void {
-    const one = this.all.find((each) => each.key === entry.body['departure'])
+    const one = this.byKey.get(String(entry.body['departure']))
     if (!one || (one.needs === 'manager' && !managers.includes(entry.author))) return
     if (!one.answered || one.answered.how === 'reason') one.answered = answered(entry, 'reason')
   }
@@ -117,6 +126,17 @@ export function stretchWords(sheet: TighteningSheet, begun: Record<string, unkno
   const before = Math.max(use, 1)
   if (before < most) return ''
   return `These stretch bolts were tightened ${times(before)} before; ${times(most)} in all is allowed.`
+}
+
+/**
+ * The sentence when an angle stage of stretch bolts, of which `done` fasteners were turned, is begun again: new bolts are
+ * used bolts from then on. "" for other stages and bolts.
+ */
+export function turnedAgainWords(sheet: TighteningSheet, stage: TighteningStage, done: number): string {
+  if (sheet.bolt !== 'stretch' || stage.method !== 'angle' || !done) return ''
+  const which = done === 1 ? '1 stretch bolt was' : `${done} stretch bolts were`
+  const longest = sheet.length_most ? ` No longer than ${sheet.length_most} mm is allowed.` : ''
+  return `${stage.words}: begun again after ${which} turned; each counts as used once more.${longest}`
 }
 
 export function times(count: number): string {

@@ -67,12 +67,17 @@ export class Stage {
   earlier: DoneRow[][] = []
   restarted = 0
   toolsSaid = new Set<string>()
+  labels = new Set<string>()
 
   constructor(readonly sheet: TighteningStage) {}
 
+  add(row: DoneRow): void {
+    this.done.push(row)
+    this.labels.add(row.label)
+  }
+
   missing(): string[] {
-    const done = new Set(this.done.map((one) => one.label))
-    return this.sheet.order.filter((label) => !done.has(label))
+    return this.sheet.order.filter((label) => !this.labels.has(label))
   }
 
   /** The fasteners that are still asked for, the next one first. */

@@ -18,6 +18,7 @@ export interface Tap {
   unit: string
   method: string
   tool: string
+  state: string
   remark: string
   run: string
   stage: string
@@ -36,6 +37,9 @@ export interface ToolInHand {
   low: string
   high: string
   due: string
+  retired: boolean
+  cycles_most: number
+  cycles_at_calibration: number
 }
 
 /** One description of a tool: the entry it stands in, and when it was claimed. */
@@ -65,6 +69,16 @@ export const BY: Record<string, string> = {
   release: 'by letting go',
 }
 export const DONE: Record<Method, string> = { torque: 'tightened', angle: 'turned', release: 'let go' }
+export const STATE: Record<string, string> = {
+  dry: 'dry',
+  oiled: 'oiled',
+  sealant: 'with sealant',
+  locking: 'with locking compound',
+  new: 'new',
+  used: 'used before',
+}
+/** States that exclude each other. */
+export const STATES = [['dry', 'oiled', 'sealant', 'locking'], ['new', 'used']]
 export const REACHED: Record<Method, string> = { torque: 'tightened to', angle: 'turned by', release: 'let go at' }
 /** A click wrench is used in this upper part of its range; ISO 6789-1 has it calibrated at 20, 60 and 100 per cent. */
 export const CLICK_FROM: Fraction = fraction(20n, 100n)
@@ -105,9 +119,16 @@ export function methodFound(stage: TighteningStage, label: string, body: Tap): F
 
 /**
  * What is wrong with a tool for a stage: its sort, its date, its range. `setValue` is what it was set to when that is
- * not the target (a crow-foot or an extension in line), `claimed` the time of the tap.
+ * not the target (a crow-foot or an extension in line), `claimed` the time of the tap. `counted` is
+ * how many fasteners the record had counted for the tool by then, null when nobody counted.
  */
-export function toolFound(stage: TighteningStage, tool: ToolInHand, setValue: string, claimed: string): Found[] {
+export function toolFound(
+  stage: TighteningStage,
+  tool: ToolInHand,
+  setValue: string,
+  claimed: string,
+  counted: number | null = null,
+): Found[] {
   const { words } = stage
   const found: Found[] = []
   const fits = FITS[stage.method]
@@ -121,7 +142,23 @@ export function toolFound(stage: TighteningStage, tool: ToolInHand, setValue: st
   if (tool.due && claimed.slice(0, 10) > tool.due) {
     found.push(['overdue_tool', `${words}: the calibration of ${tool.name} was due on ${tool.due}.`])
   }
+  if (tool.retired) found.push(['wrong_tool', `${words}: ${tool.name} is out of use.`])
+  const since = counted === null ? 0 : counted - tool.cycles_at_calibration
+  if (tool.cycles_most > 0 && since > tool.cycles_most) {
+    const said = `since its calibration ${tool.name} had done ${since} cycles; it is due after ${tool.cycles_most}.`
+    found.push(['overdue_count', `${words}: ${said}`])
+  }
   return found
+}
+
+/**
+ * The thread was in another state than the sheet asks for. Dry, oiled and the like are held against each other, and new
+ * against used; letting go takes any.
+ */
+export function stateFound(asked: string, stage: TighteningStage, state: string): Found | null {
+  const alike = STATES.some((group) => group.includes(asked) && group.includes(state))
+  if (stage.method === 'release' || asked === state || !alike) return null
+  return ['other_state', `${stage.words}: the thread was ${STATE[state]}; the sheet asks for it ${STATE[asked]}.`]
 }
 
 /** The ends, in the tool's unit, between which it is used: its range, of a click wrench 20 to 100 % of it. */

@@ -32,6 +32,16 @@ def of_job(conn: Connection, workshop: str, job: str) -> dict[str, list[dict]]:
     return by_run(folded.of_jobs(conn, workshop, tables.run, [job]))
 
 
+def counted_by_then(conn: Connection, workshop: str, job: str) -> dict[str, int]:
+    """Fastener's entry -> how many were tightened with its tool up to it, in the order of the log, for one job."""
+    c, answer = tables.run.c, tables.answer.c
+    tools = select(c.tool).where(c.workshop == workshop, c.job == job, c.tool != "")
+    withdrawn = select(answer.row).where(answer.workshop == workshop, answer.target == c.id, answer.sort == "withdrawn")
+    number = func.count().over(partition_by=c.tool, order_by=c.row).label("number")
+    every = select(c.id, c.job, number).where(c.workshop == workshop, c.tool.in_(tools), ~withdrawn.exists()).subquery()
+    return {id: number for id, _, number in conn.execute(select(every).where(every.c.job == job))}
+
+
 def counted(conn: Connection, workshop: str) -> dict[str, int]:
     """Tool -> how many fasteners were tightened with it, as the record has it; withdrawn ones are left out."""
     c, answer = tables.run.c, tables.answer.c

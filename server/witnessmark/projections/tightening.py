@@ -25,7 +25,9 @@ def of_job(conn: Connection, workshop: str, id: str, managers: Collection[str]) 
         return _measured(conn, workshop, id, engine_type, procedures)
 
     told, known = runs.of_job(conn, workshop, id), measuring.known_tightening(conn, workshop)
-    return tightening_job.runs(told.values(), known, engine_type, measured, ticked, managers)
+    return tightening_job.runs(
+        told.values(), known, engine_type, measured, ticked, managers, runs.counted_by_then(conn, workshop, id)
+    )
 
 
 def _measured(

@@ -12,11 +12,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from witnessmark.trade.tightening_departures import Departures, stretch_words
+from witnessmark.trade.tightening_departures import Departures, stretch_words, turned_again_words
 from witnessmark.trade.tightening_rows import Entry, Stage, done_row, signed, withdrawn_row
 from witnessmark.trade.tightening_said import fasteners_missing, pace, witness_missing
 from witnessmark.trade.tightening_stages import stages_of
-from witnessmark.trade.tightening_values import DONE, method_found, tool_found, tool_of, value_found
+from witnessmark.trade.tightening_values import DONE, method_found, state_found, tool_found, tool_of, value_found
 
 
 def fold(
@@ -26,7 +26,8 @@ def fold(
     facts: Mapping[str, Any] | None = None,
 ) -> dict[str, Any]:
     """The state of a run. `tools` are descriptions {"entry", "tool", "claimed"} in the order of the log; `facts` are
-    {"managers": identifiers of those who may answer for a manager, "holds": sentences on conditions not yet met}.
+    {"managers": identifiers of those who may answer for a manager, "holds": sentences on conditions not yet met,
+    "counted": fastener's entry -> how many its tool had done by then}. Who does not count leaves the last out.
 
         {"run", "begun", "direction", "stage": index of the current one or None, "next": its next fastener or None,
          "complete": every fastener of every stage done, "stages": [the sheet's fields and {"done", "missing",
@@ -63,6 +64,7 @@ class Run:
         self.two_people = sheet["two_people"] and tightens
         self.tools, self.managers = tools, facts.get("managers", ())
         self.holds = facts.get("holds", ()) if tightens else ()
+        self.counted = facts.get("counted", {})
         self.closed: dict[str, Any] | None = None
         self.witnessed: dict[str, Any] | None = None
         self.people: list[str] = []
@@ -104,6 +106,10 @@ class Run:
         for found in (method_found(stage.sheet, label, body), value_found(stage.sheet, label, body)):
             if found:
                 self.departures.add(found[0], code, label, found[1])
+        state = state_found(self.sheet, stage.sheet, body["state"])
+        if state and (state[0], body["state"]) not in stage.tools_said:
+            stage.tools_said.add((state[0], body["state"]))
+            self.departures.add(state[0], code, "", state[1])
         self._tool(stage, entry)
 
     def _place(self, stage: Stage, entry: Entry) -> None:
@@ -119,13 +125,15 @@ class Run:
             self.departures.add("repeated", code, label, f"{start} was {done} again.")
         elif label in still and label != still[0]:
             self.departures.add("out_of_order", code, label, f"{start} was {done} when {still[0]} was next.")
-        stage.done.append(done_row(entry, stage) | {"again": again})
+        stage.add(done_row(entry, stage) | {"again": again})
 
     def _tool(self, stage: Stage, entry: Entry) -> None:
         """Said once for a tool in a stage, not once for every fastener."""
         body = entry["body"]
         tool = tool_of(self.tools, body, entry["claimed"])
-        for sort, words in tool_found(stage.sheet, tool, body["set_value"], entry["claimed"]) if tool else ():
+        counted = self.counted.get(entry["id"])
+        found = tool_found(stage.sheet, tool, body["set_value"], entry["claimed"], counted) if tool else ()
+        for sort, words in found:
             if (sort, body["tool_id"]) not in stage.tools_said:
                 stage.tools_said.add((sort, body["tool_id"]))
                 self.departures.add(sort, stage.sheet["code"], "", words)
@@ -155,9 +163,11 @@ class Run:
             return
         again = self.stages[codes.index(entry["body"]["stage"]) :]
         for stage in again:
+            if words := turned_again_words(self.sheet, stage.sheet, len(stage.labels)):
+                self.departures.add("stretch_reused", stage.sheet["code"], "", words)
             if stage.done:
                 stage.earlier.append(stage.done)
-            stage.done, stage.skipped, stage.tools_said = [], [], set()
+            stage.done, stage.skipped, stage.tools_said, stage.labels = [], [], set(), set()
         again[0].restarted += 1
         self.witnessed = None
         self.departures.restart(entry, [one.sheet["code"] for one in again])

@@ -23,6 +23,8 @@ SORTS = {
     "stretch_reused": "stretch bolts used too often",
     "order_proposed": "order not confirmed",
     "other_unit": "cannot be compared",
+    "other_state": "another state of the thread",
+    "overdue_count": "too many fasteners since calibration",
 }
 MOST_OF_A_LABEL = 30
 # What was done is not undone by doing the stage again.
@@ -62,23 +64,27 @@ class Departures:
     def __init__(self, stages: Collection[str]):
         self.all: list[Departure] = []
         self._stages = stages
+        self._counts: dict[str, int] = {}
+        self._by_key: dict[str, Departure] = {}
 
     def count(self, stage: str, label: str, sort: str) -> int:
-        stem = _stem(stage, label, sort)
-        return sum(_stem(one.stage, one.label, one.sort) == stem for one in self.all)
+        return self._counts.get(_stem(stage, label, sort), 0)
 
     def add(self, sort: str, stage: str, label: str, words: str) -> Departure:
-        key = _stem(stage, label, sort) + str(self.count(stage, label, sort) + 1)
+        stem = _stem(stage, label, sort)
+        self._counts[stem] = self._counts.get(stem, 0) + 1
+        key = stem + str(self._counts[stem])
         needs = "manager" if sort == "stretch_reused" else "reason"
         restartable = sort not in _STAYS and stage in self._stages
         departure = Departure(key, sort, stage, label, words, needs, restartable)
         self.all.append(departure)
+        self._by_key[key] = departure
         return departure
 
     def answer(self, entry: Mapping[str, Any], managers: Collection[str]) -> None:
         """Takes a reason. One that comes before its departure, or from nobody who may give it, answers nothing; of two
         reasons the later one is shown."""
-        one = next((one for one in self.all if one.key == entry["body"]["departure"]), None)
+        one = self._by_key.get(entry["body"]["departure"])
         if one is None or (one.needs == "manager" and entry["author"] not in managers):
             return
         if one.answered is None or one.answered["how"] == "reason":
@@ -115,6 +121,16 @@ def stretch_words(sheet: Mapping[str, Any], begun: Mapping[str, Any]) -> str:
     if before < most:
         return ""
     return f"These stretch bolts were tightened {times(before)} before; {times(most)} in all is allowed."
+
+
+def turned_again_words(sheet: Mapping[str, Any], stage: Mapping[str, Any], done: int) -> str:
+    """The sentence when an angle stage of stretch bolts, of which `done` fasteners were turned, is begun again: new
+    bolts are used bolts from then on. "" for other stages and bolts."""
+    if sheet["bolt"] != "stretch" or stage["method"] != "angle" or not done:
+        return ""
+    which = "1 stretch bolt was" if done == 1 else f"{done} stretch bolts were"
+    longest = f" No longer than {sheet['length_most']} mm is allowed." if sheet["length_most"] else ""
+    return f"{stage['words']}: begun again after {which} turned; each counts as used once more.{longest}"
 
 
 def times(count: int) -> str:

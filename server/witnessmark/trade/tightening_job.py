@@ -61,10 +61,12 @@ def runs(
     measured: Measured,
     ticked: Collection[str],
     managers: Collection[str],
+    counted: Mapping[str, int] | None = None,
 ) -> list[dict[str, Any]]:
     """The runs of one job. `told` are the entries of each as `by_run` gives them, `measured` is asked once, for the
     procedures that the runs wait on; `ticked` are items of checklists as trade/tightening_holds takes them, `managers`
-    those who may answer what needs a manager. A run is the state that trade/tightening.fold tells, and with it:
+    those who may answer what needs a manager, `counted` how many fasteners a tool had done by each (left out, nothing
+    is said of it). A run is the state that trade/tightening.fold tells, and with it:
 
         {"sheet": as it was when the run was begun, None when nobody described it, "sheet_entry",
          "sheet_newest": whether that is how it reads today, "joint", "joint_name", "bolts", "use", "remark",
@@ -79,7 +81,7 @@ def runs(
     states = []
     for about, entries in found:
         sheet = about["sheet"] or NO_SHEET
-        facts = {"managers": managers, "holds": open_holds(sheet, sheets, ticked)}
+        facts = {"managers": managers, "holds": open_holds(sheet, sheets, ticked), "counted": counted or {}}
         states.append(fold(sheet, entries, tools, facts) | about | {"preload": preloads.get(about["sheet_entry"])})
     return states
 

@@ -20,10 +20,14 @@ class Stage:
     earlier: list[list[dict[str, Any]]] = field(default_factory=list)
     restarted: int = 0
     tools_said: set[tuple[str, str]] = field(default_factory=set)
+    labels: set[str] = field(default_factory=set)
+
+    def add(self, row: dict[str, Any]) -> None:
+        self.done.append(row)
+        self.labels.add(row["label"])
 
     def missing(self) -> list[str]:
-        done = {one["label"] for one in self.done}
-        return [label for label in self.sheet["order"] if label not in done]
+        return [label for label in self.sheet["order"] if label not in self.labels]
 
     def open(self) -> list[str]:
         """The fasteners that are still asked for, the next one first."""

@@ -36,6 +36,16 @@ BY = {
     "release": "by letting go",
 }
 DONE = {"torque": "tightened", "angle": "turned", "release": "let go"}
+STATE = {
+    "dry": "dry",
+    "oiled": "oiled",
+    "sealant": "with sealant",
+    "locking": "with locking compound",
+    "new": "new",
+    "used": "used before",
+}
+# States that exclude each other.
+STATES = (("dry", "oiled", "sealant", "locking"), ("new", "used"))
 REACHED = {"torque": "tightened to", "angle": "turned by", "release": "let go at"}
 # A click wrench is used in this upper part of its range; ISO 6789-1 has it calibrated at 20, 60 and 100 per cent.
 CLICK_FROM = Fraction(20, 100)
@@ -79,9 +89,22 @@ def method_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) 
     return "wrong_tool", f"{done}; the stage asks for it {BY[stage['method']]}."
 
 
-def tool_found(stage: Mapping[str, Any], tool: Mapping[str, Any], set_value: str, claimed: str) -> list[Found]:
+def state_found(sheet: Mapping[str, Any], stage: Mapping[str, Any], state: str) -> Found | None:
+    """The thread was in another state than the sheet asks for. Dry, oiled and the like are held against each other,
+    and new against used; letting go takes any."""
+    asked = sheet.get("state", "")
+    alike = any(asked in group and state in group for group in STATES)
+    if stage["method"] == "release" or asked == state or not alike:
+        return None
+    return "other_state", f"{stage['words']}: the thread was {STATE[state]}; the sheet asks for it {STATE[asked]}."
+
+
+def tool_found(
+    stage: Mapping[str, Any], tool: Mapping[str, Any], set_value: str, claimed: str, counted: int | None = None
+) -> list[Found]:
     """What is wrong with a tool for a stage: its sort, its date, its range. `set_value` is what it was set to when
-    that is not the target (a crow-foot or an extension in line), `claimed` the time of the tap."""
+    that is not the target (a crow-foot or an extension in line), `claimed` the time of the tap. `counted` is how
+    many fasteners the record had counted for the tool by then, None when nobody counted."""
     words, name, found = stage["words"], tool["name"], []
     fits = FITS.get(stage["method"])
     if fits and tool["sort"] in TOOLS and tool["sort"] not in fits:
@@ -91,6 +114,12 @@ def tool_found(stage: Mapping[str, Any], tool: Mapping[str, Any], set_value: str
         found.append(("out_of_range", f"{words}: {reason}"))
     if tool["due"] and claimed[:10] > tool["due"]:
         found.append(("overdue_tool", f"{words}: the calibration of {name} was due on {tool['due']}."))
+    if tool["retired"]:
+        found.append(("wrong_tool", f"{words}: {name} is out of use."))
+    since = 0 if counted is None else counted - tool["cycles_at_calibration"]
+    if 0 < tool["cycles_most"] < since:
+        said = f"{words}: since its calibration {name} had done {since} cycles; it is due after {tool['cycles_most']}."
+        found.append(("overdue_count", said))
     return found
 
 

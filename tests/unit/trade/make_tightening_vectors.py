@@ -117,6 +117,14 @@ def the_clock_goes_back():
     return "the clock goes back", sheet(), story, {}
 
 
+def used_otherwise():
+    made = sheet(bolt="stretch", uses_most=1, length_most="150.5")
+    story = Story().taps("snug", "12", tool_id=CLICK, state="dry").taps("snug", "34", state="new")
+    story.taps("turn", "12", method="angle")
+    story.restart("turn")
+    return "a dry thread, a worn tool, bolts turned twice", made, story, {"counted": {story.entries[2]["id"]: 5001}}
+
+
 STORIES = (
     nothing,
     everything_goes_wrong,
@@ -128,6 +136,7 @@ STORIES = (
     let_go_by_an_angle,
     set_by_an_extension,
     the_clock_goes_back,
+    used_otherwise,
 )
 
 
