@@ -11,8 +11,8 @@ A sheet is data of an engine type, so it can stand in an entry; numbers are deci
      "stages": [ ... ],        see trade/tightening_stages.py
      "friction": {"k": "0.20", "thread": "", "head": ""},          coefficients for the estimate of preload, or ""
      "two_people": false,      a second person witnesses it before it is closed
-     "holds": [{"sort": "measured", "procedure": "crank_journal", "figure": "ovality", "where": []},
-               {"sort": "ticked", "stage": "build", "item": "rods_orientated"}],
+     "holds": [{"sort": "measured", "procedure": "main_journal", "figure": "ovality", "where": []},
+               {"sort": "ticked", "stage": "build", "item": "which_way"}],
      "source": "Maker's manual, 3rd edition, page 41", "withdrawn": false, "note": ""}
 """
 
