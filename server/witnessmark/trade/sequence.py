@@ -16,7 +16,8 @@ WORDS = {
     "single": "One fastener.",
     "pair": "Two fasteners, one after the other.",
     "round": "Criss-cross: opposite fasteners in turn.",
-    "long": "From the centre outward, opposite sides in turn.",
+    "long": "From the centre outward, opposite sides in turn. A round flange with a gap is taken for a long joint: put"
+    " its order criss-cross by hand.",
 }
 
 
