@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import gzip
+import os
 
 import pytest
 
@@ -70,6 +71,14 @@ def test_a_browser_that_takes_the_smaller_form_made_at_build_time_gets_it(faces,
     smaller = faces.get("/assets/index-BjAhEw0a.js", headers={"Accept-Encoding": "br"})
     assert smaller.data == b"made at build time" and smaller.headers["Vary"] == "Accept-Encoding"
     assert "immutable" in smaller.headers["Cache-Control"] and smaller.content_type.startswith("text/javascript")
+
+
+def test_a_smaller_form_of_an_earlier_build_is_not_sent(faces, tmp_path):
+    worker = tmp_path / "pwa" / "bay" / "sw.js"
+    worker.with_name("sw.js.br").write_bytes(b"of yesterday")
+    os.utime(worker.with_name("sw.js.br"), ns=(0, worker.stat().st_mtime_ns - 1))
+    told = faces.get("/bay/sw.js", headers={"Accept-Encoding": "br, gzip"})
+    assert told.headers["Content-Encoding"] == "gzip" and gzip.decompress(told.data) == b"// worker"
 
 
 @pytest.mark.parametrize(

@@ -122,7 +122,7 @@ def _send(path: Path) -> Response:
 
 
 @lru_cache(maxsize=64)
-def _load(path: Path, _mtime_ns: int, _size: int) -> Served:
+def _load(path: Path, mtime_ns: int, _size: int) -> Served:
     body = path.read_bytes()
     kind = TYPES.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
     if kind.startswith("text/") or kind.endswith("+json"):
@@ -130,6 +130,8 @@ def _load(path: Path, _mtime_ns: int, _size: int) -> Served:
     squeezed = {}
     if path.suffix in SQUEEZED:
         beside = path.with_name(path.name + ".br")  # made at build time: Python's own library has no Brotli
-        squeezed = {"br": beside.read_bytes()} if beside.is_file() else {}
+        # One older than its file was made of an earlier build.
+        made = beside.is_file() and beside.stat().st_mtime_ns >= mtime_ns
+        squeezed = {"br": beside.read_bytes()} if made else {}
         squeezed["gzip"] = gzip.compress(body, 9, mtime=0)
     return Served(body, squeezed, kind, f'W/"{hashlib.sha256(body).hexdigest()[:32]}"')
