@@ -5,6 +5,7 @@ pytest_plugins = [
     "tests.support.workshop",
     "tests.support.packs",
     "tests.support.bay",
+    "tests.support.torque",
     "tests.support.office",
 ]
 
