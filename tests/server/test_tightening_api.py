@@ -302,6 +302,22 @@ def test_a_wrench_past_its_date_is_said_by_what_was_known_when_it_was_used(clien
     assert departure["words"] == "Snug: the calibration of Wrench W1 was due on 2020-01-01."
 
 
+def test_a_wrench_past_its_cycles_is_said_by_how_many_it_had_done_by_then(client, phone, job):
+    describe_tool(client, cycles_most=3)
+    run = Tightening(phone, job, describe_sheet(client))
+    [_, wrong, *_] = run.tap("snug", "231", tool_id=TOOL_ID, tool="Wrench W1")
+    run.send()
+    assert runs(client, job)[0]["departures"] == []
+    run.tap("snug", "4", tool_id=TOOL_ID, tool="Wrench W1")
+    run.send()
+    [departure] = runs(client, job)[0]["departures"]
+    assert departure["key"] == "snug//overdue_count/1"
+    assert "had done 4 cycles; it is due after 3" in departure["words"]
+    record.withdraw(phone, wrong, "tapped by mistake")
+    run.send()
+    assert "overdue_count" not in {one["sort"] for one in runs(client, job)[0]["departures"]}
+
+
 def test_nothing_of_a_run_is_refused_because_its_beginning_is_still_on_another_phone(client, office, phone, job):
     run = Tightening(phone, job, describe_sheet(client))
     record.send(phone)
