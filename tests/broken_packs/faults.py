@@ -144,6 +144,30 @@ SEALED_FAULTS = [
         "a body with gauge",
         listed=True,
     ),
+    Fault(
+        "a torque rewritten",
+        changed(
+            lambda f: entry_of(f, "tightening_sheet_described"),
+            lambda v: v["body"]["sheet"]["stages"][0].update(target="26"),
+        ),
+        {5, 8},
+        layout.ENTRIES,
+        listed=True,
+    ),
+    Fault(
+        "a wrench that is said to be of another job",
+        changed(lambda f: entry_of(f, "torque_tool_described"), lambda v: v.update(job="elsewhere")),
+        {5, 7, 8},
+        "of no job",
+        listed=True,
+    ),
+    Fault(
+        "a tightening sheet without its description",
+        changed(lambda f: entry_of(f, "tightening_sheet_described"), lambda v: v.update(body={})),
+        {5, 7, 8},
+        "a body with sheet",
+        listed=True,
+    ),
     Fault("another key for a phone", lambda f: other_key(f), {5, 8}, "signature", listed=True),
     Fault(
         "no key for a phone",

@@ -16,6 +16,7 @@ from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
 from tests.support import measured, record
+from tests.support import tightening as joints
 from tests.support.phone import Phone
 from tests.support.workshop import Office
 from witnessmark.app import create_app
@@ -23,6 +24,7 @@ from witnessmark.config import Settings
 from witnessmark.db import db, reading, writing
 from witnessmark.media.store import adopt
 from witnessmark.pack.build import Built, build
+from witnessmark.people import persons
 from witnessmark.sync import desk
 
 # What the workshop's own pictures and sounds say of place, device and owner. None of it may reach a customer.
@@ -111,6 +113,7 @@ def tell_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
     record.photograph(phone, job, "bore/1", b"never sent in")
     send_sound(phone, job)
     read = measure_by_procedures(office, phone, job)
+    tighten(office, phone, job)
     record.send(phone)
     with writing(office.engine) as conn:
         # Set anew after it was measured: both verdicts are shown.
@@ -160,6 +163,56 @@ def measure_by_procedures(office: Office, phone: Phone, job: str) -> list[dict]:
     bearing = {"quantity": "diameter", "procedure": "rod_clearance", "gauge": late["name"], "gauge_id": late["id"]}
     measured.read(phone, job, "rod_bearing/3", "housing", "54.030", **bearing)
     return [measured.read(phone, job, "crankpin/3", "front/0", "53.1", **pin)]
+
+
+def tighten(office: Office, phone: Phone, job: str) -> None:
+    """Tightens one head with every sort of answer, begins the other with stretch bolts used before, lets one go."""
+    elsewhere = {"id": "3e7f4d85-8c41-4f8a-8e3d-6d905ca12f99", "name": "Heads of no job"}
+    holds = [
+        {"sort": "measured", "procedure": "cylinder_bore", "figure": "ovality", "where": ["bore/4"]},
+        {"sort": "ticked", "stage": "build", "item": "which_way"},
+    ]
+    sheet = joints.a_sheet(bolt="stretch", uses_most=1, two_people=True, holds=holds)
+    late = joints.a_tool(due="2020-01-01", calibrated="2019-01-01")
+    unused = joints.a_tool(id="4f805e96-9d52-409b-9f4e-7ea16db23099", name="Wrench of no job")
+    with writing(office.engine) as conn:
+        said = [
+            desk.write(conn, office.settings, office.manager.id, kind, body=body)
+            for kind, body in (
+                ("tightening_sheet_described", {"sheet": sheet}),
+                ("torque_tool_described", {"tool": late}),
+                ("torque_tool_described", {"tool": unused}),
+                ("tightening_sheet_described", {"sheet": joints.a_sheet(**elsewhere)}),
+            )
+        ]
+        helper = persons.add(conn, office.workshop.id, "Tomas", "technician", "seven feelers").id
+    sheet["entry"], tool = said[0].entry["id"], said[1].entry["id"]
+    wrench = {"tool": "Wrench W1", "tool_id": late["id"], "basis": [sheet["entry"], tool]}
+    run = joints.Tightening(phone, job, sheet)
+    run.tap("snug", "32", **wrench)
+    run.answer("snug/3/out_of_order/1")
+    [over] = run.tap("snug", "1", given="typed", value="26", **wrench)
+    run.restart("snug", "Let go and begun again: bolt 1 went past its torque.")
+    run.tap("snug", **wrench)
+    [slip] = run.tap("turn", "2", given="typed", value="9")
+    record.correct(phone, slip, {"value": "92"}, reason="Half of it typed.")
+    [_, again] = run.tap("turn", "33")
+    record.withdraw(phone, again, "tapped by mistake")
+    run.tap("turn", "1")
+    record.tick(phone, job, "build", "which_way")
+    phone.author = helper
+    run.say("tightening_witnessed", remark="Seen from bolt 2 on.")
+    phone.author = office.manager.id
+    run.close()
+    other = joints.Tightening(phone, job, sheet, joint="head_bolt/B", bolts="used", use=1)
+    other.answer("//stretch_reused/1", "Trial assembly only, new bolts ordered.")
+    other.tap("snug", "2", set_value="18.5", remark="With the crow-foot.")
+    loose = joints.Tightening(phone, job, sheet, direction="loosen", bolts="unknown")
+    given = {"stage": "release", "method": "release", "value": "31", "unit": "N·m", "given": "typed", "state": "oiled"}
+    given |= {"tool": "old wrench", "tool_id": "", "set_value": "", "remark": "", "basis": [sheet["entry"]]}
+    loose.say("fastener_tightened", "4", fastener="4", **given)
+    bare = given | {"stage": "", "run": "", "remark": "Outside any sheet.", "basis": []}
+    loose.say("fastener_tightened", "1", fastener="1", **bare)
 
 
 STEPS = {"id": "2d6e3c74-7b30-4e79-9d2c-5c8f4b901e34", "code": "steps", "values": ["0.25", "0.50"]}

@@ -26,7 +26,7 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.db import now
 from witnessmark.media import store
-from witnessmark.pack import figures, media, page, plates, record, report, words
+from witnessmark.pack import figures, joints, media, page, plates, record, report, words
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.story import Story, tell
 from witnessmark.pack.typeset import Sheet
@@ -69,7 +69,9 @@ def build(
     workshop, key, made = workshops.only(conn), office.key(settings), now()
     spki = base64.b64decode(key.public_key)
     found = record.gather(conn, workshop.id, job)  # (1)
-    people = persons.names(conn, workshop.id)
+    everyone = persons.everyone(conn, workshop.id)
+    people = {person.id: person.name for person in everyone}
+    managers = {person.id for person in everyone if person.role == "manager"}
     story = tell(found.job, workshop.name, people, found.devices, found.engine_types)
     files = media.gather((one.number, one.media) for one in story.exhibits)
     here = store.which(conn, [file.sha256 for file in files])  # (2)
@@ -91,7 +93,7 @@ def build(
         Sheet() as sheet,
         plates.Drawing(settings, _pictures(files), here, sheet.folder) as drawing,
     ):
-        record.write(bag, found, spki, people, pack)  # (3)
+        record.write(bag, found, spki, people, managers, pack)  # (3)
         for done, file in enumerate(files):
             progress(done, total, f"file {done + 1} of {len(files)}")
             media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
@@ -105,8 +107,10 @@ def build(
         head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
         program = f"witnessmark {settings.build}"
         sheets = figures.sheets(found.job, story.engine_type, found.known)
+        runs = joints.runs(found.job, story.engine_type, found.known_tightening, sheets, managers)
+        runs = joints.told(runs, found.job, story.engine_type, found.known_tightening, people)
         sheets = figures.told(sheets, story.engine_type, found.known)
-        told = report.report(story, files, sort, pack, program, head, settings.demo, sheets)
+        told = report.report(story, files, sort, pack, program, head, settings.demo, sheets, runs)
         bag.add(layout.REPORT, sheet.print(told, moment))  # (6)
         progress(total - 2, total, "writing the page")
         bag.add(layout.PAGE, page.page(told, story, files))  # (7)

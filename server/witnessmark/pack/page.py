@@ -10,6 +10,7 @@ from pathlib import Path
 from witnessmark.pack import report, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.page_figures import figures
+from witnessmark.pack.page_joints import joints
 from witnessmark.pack.story import Exhibit, Story
 from witnessmark.pack.typeset import fonts_folder
 
@@ -36,7 +37,15 @@ def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
             name = one.stage or "outside any stage"
             parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(one.claimed[:10])}</h2>")
         parts += _record(one, by_sha)
-    parts += ["</section>", *figures(told), *_rests_on(told), "</main></div>", *_title_block(told), "</body></html>"]
+    parts += [
+        "</section>",
+        *figures(told),
+        *joints(told),
+        *_rests_on(told),
+        "</main></div>",
+        *_title_block(told),
+        "</body></html>",
+    ]
     return "\n".join(parts).encode()
 
 

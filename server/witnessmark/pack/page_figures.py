@@ -12,7 +12,7 @@ def figures(told: dict) -> list[str]:
     lines = ['<section id="figures" class="figures"><h2>Figures</h2>', f"<p>{escape(told['figures_words'])}</p>"]
     lines.append('<dl class="facts standings">')
     for one in told["standings"]:
-        lines.append(f"<dt>{_tag(one['form'], one['words'])}</dt><dd>{escape(one['means'])}</dd>")
+        lines.append(f"<dt>{tag(one['form'], one['words'])}</dt><dd>{escape(one['means'])}</dd>")
     lines += ["</dl>", f'<p class="small">{escape(told["figures_uncertain"])}</p>']
     for one in told["sheets"]:
         lines += _sheet(one, told["sheet_words"])
@@ -22,14 +22,14 @@ def figures(told: dict) -> list[str]:
 def _sheet(one: dict, said: dict) -> list[str]:
     lines = [f"<h3>{escape(one['title'])}</h3>"]
     lines += [f'<p class="caution">{escape(words)}</p>' for words in one["cautions"]]
-    lines += [f"<p>{_tag('solid', 'gauge overdue')} {escape(words)}</p>" for words in one["overdue"]]
+    lines += [f"<p>{tag('solid', 'gauge overdue')} {escape(words)}</p>" for words in one["overdue"]]
     for part in one["tables"]:
         lines += _table(one["title"], part)
     lines += [f"<p>{escape(words)}</p>" for words in one["across"]]
     lines += [f"<p>{escape(words)}</p>" for words in one["judged_later"]]
     for verdict in one["verdicts"]:
         of = f"<b>{escape(verdict['of'])}</b>: {escape(verdict['text'])}"
-        lines.append(f"<p>{_tag(verdict['form'], verdict['words'])} {of}</p>")
+        lines.append(f"<p>{tag(verdict['form'], verdict['words'])} {of}</p>")
         if verdict["settle"]:
             ways = "".join(f"<li>{escape(way)}</li>" for way in verdict["settle"])
             lines.append(f'<ul class="list small">{ways}</ul>')
@@ -51,7 +51,7 @@ def _budgets(one: dict, said: dict) -> list[str]:
         lines.append(f'<p><b>{names}</b>: <span class="mono">{escape(summed)}</span></p>')
         unit = f", {budget['unit']}" if budget["unit"] else ""
         heads = f'<th scope="col">what adds to it</th><th scope="col">u{escape(unit)}</th><th scope="col">share</th>'
-        lines.append(_scrolled(f"{said['budgets']}: {budget['of'][0]}", f"<thead><tr>{heads}</tr></thead><tbody>"))
+        lines.append(scrolled(f"{said['budgets']}: {budget['of'][0]}", f"<thead><tr>{heads}</tr></thead><tbody>"))
         for line in budget["lines"]:
             name = f'{escape(line["source"])} <span class="small">{escape(line["words"])}</span>'
             u = f'<td class="mono">{escape(line["u"])}</td>' if line["u"] else f"<td>{escape(said['not_counted'])}</td>"
@@ -77,7 +77,7 @@ def _proposals(one: dict, said: dict) -> list[str]:
     return lines
 
 
-def _scrolled(name: str, inside: str) -> str:
+def scrolled(name: str, inside: str) -> str:
     """The beginning of a wide table: it is moved sideways by keyboard too, so it can be reached."""
     return f'<div class="wide" tabindex="0" role="region" aria-label="{escape(name, quote=True)}"><table>{inside}'
 
@@ -85,7 +85,7 @@ def _scrolled(name: str, inside: str) -> str:
 def _table(title: str, part: dict) -> list[str]:
     heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in part["places"])
     head = f'<thead><tr><th scope="col">reading or figure</th>{heads}</tr></thead><tbody>'
-    lines = [_scrolled(title, head)]
+    lines = [scrolled(title, head)]
     was_figure = False
     for row in part["rows"]:
         first = ' class="first"' if row["figure"] and not was_figure else ""
@@ -102,13 +102,14 @@ def _cell(cell: dict, bold: bool) -> str:
     lines = [f"<b>{text}</b>" if bold and text else text]
     if cell["small"]:
         lines.append(f'<span class="small">{escape(cell["small"])}</span>')
-    for tag in cell["tags"]:
-        sort = f'<span class="small">{escape(tag["sort"])}</span> ' if tag["sort"] else ""
-        lines.append(f"{sort}{_tag(tag['form'], tag['words'])}")
+    for one in cell["tags"]:
+        sort = f'<span class="small">{escape(one["sort"])}</span> ' if one["sort"] else ""
+        lines.append(f"{sort}{tag(one['form'], one['words'])}")
     return "<br>".join(line for line in lines if line)
 
 
-def _tag(form: str, words: str) -> str:
+def tag(form: str, words: str) -> str:
+    """A verdict or standing as a word with a form of its own."""
     if form == "plain":
         return escape(words)
     return f'<span class="tag {form}"><span>{escape(words)}</span></span>'

@@ -15,6 +15,7 @@ from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import NoSuchJob
 from witnessmark.proof import keys, layout
 from witnessmark.proof.canonical import canonical
+from witnessmark.trade import tightening_known
 from witnessmark.trade.known import Known, known
 
 OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
@@ -57,6 +58,11 @@ class Record:
         """What the workshop said of gauges, limits, sizes, procedures and rules, as far as this job rests on it."""
         return known(row.entry for row in self.workshop)
 
+    @property
+    def known_tightening(self) -> tightening_known.Known:
+        """What the workshop said of the tightening sheets and torque tools that this job's runs rest on."""
+        return tightening_known.known(row.entry for row in self.workshop)
+
 
 def gather(conn: Connection, workshop: str, job: str) -> Record:
     """What the pack of `job` holds of the log now. Raises NoSuchJob if the log has no entry of it."""
@@ -69,8 +75,8 @@ def gather(conn: Connection, workshop: str, job: str) -> Record:
     return Record(rows, of_workshop, head, proofs.Tree(conn, workshop).inclusions(positions, head.size))
 
 
-def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], pack: dict) -> None:
-    """Puts entries, receipts, head, key and names into the bag."""
+def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], managers: set[str], pack: dict) -> None:
+    """Puts entries, receipts, head, key and names into the bag. `managers` are those who may answer what needs one."""
     rows = record.rows
     for row in rows:
         bag.add(layout.entry_path(row.position), row.bytes)
@@ -81,7 +87,8 @@ def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], pack: d
     authors = {row.entry["author"] for row in rows}
     names = {
         "devices": record.devices,
-        "note": "Names stand outside the proof: the records name people and devices by id.",
+        "managers": sorted(managers & authors),
+        "note": "Names stand outside the proof, and who is a manager too: the records name people and devices by id.",
         "people": {person: name for person, name in people.items() if person in authors},
     }
     bag.add(layout.PEOPLE, canonical(names))

@@ -32,9 +32,10 @@ def report(
     head: dict,
     invented: bool,
     sheets: list[dict],
+    joints: list[dict],
 ) -> dict:
     """The told.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as told by
-    `figures.told`."""
+    `figures.told`, `joints` by `joints.told`."""
     by_sha = {file.sha256: file for file in files}
     told = {value: text for value, text, _ in story.facts}
     pictures = sum(one.kind == PLATED for one in story.exhibits)
@@ -81,9 +82,14 @@ def report(
             "proposals_means": words.PROPOSALS_MEANS,
         },
         "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
+        "joints": joints,
+        "joints_words": words.JOINTS,
+        "joints_key": words.JOINTS_KEY,
+        "preload_words": words.PRELOAD,
         "findings": _findings(story),
         "measured": _measured(story),
         "tightened": _tightened(story),
+        "tightened_words": "Fasteners outside any sheet" if joints else "Fasteners",
         "shows": words.SHOWS,
         "does_not_show": words.DOES_NOT_SHOW,
         "times": words.TIMES,
@@ -206,6 +212,7 @@ def _measured(story: Story) -> list[dict]:
 
 
 def _tightened(story: Story) -> list[dict]:
+    """Those of no run: the others stand under Joints."""
     return [
         _row(
             one,
@@ -216,6 +223,7 @@ def _tightened(story: Story) -> list[dict]:
             tool=one.body["tool"] or "not said",
         )
         for one in _by_place(story, "fastener_tightened")
+        if not one.body.get("run")
     ]
 
 

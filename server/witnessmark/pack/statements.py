@@ -1,4 +1,4 @@
-"""Which of the workshop's statements a job's figures rest on, so that a stranger can work them out again."""
+"""Which of the workshop's statements a job's figures and joints rest on, so that a stranger can work them out again."""
 
 from __future__ import annotations
 
@@ -6,20 +6,26 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from witnessmark.log.rows import Row
+from witnessmark.trade import tightening_known
 from witnessmark.trade.known import FIELD
 
+Test = Callable[[Mapping[str, Any]], bool]
 
-def those_behind(rows: Sequence[Row], engine_types: set[str]) -> Callable[[Mapping[str, Any]], bool]:
-    """A test for entries of the workshop. `rows` are the job's, `engine_types` the identifiers it ever named.
 
-    Behind its figures stand: what a reading names in its basis; every version of the limits and sizes of its engine
-    types and of the procedures it used; all measuring rules. And every gauge of the register, used or not: what would
-    settle an open verdict is told from it. None of it where nothing was read by a procedure or with a known gauge.
-    """
-    read = [row.entry["body"] for row in rows if row.entry["kind"] == "measured"]
-    read += [row.entry["body"]["changes"] for row in rows if row.entry["kind"] == "entry_corrected"]
+def those_behind(rows: Sequence[Row], engine_types: set[str]) -> Test:
+    """A test for entries of the workshop. `rows` are the job's, `engine_types` the identifiers it ever named."""
+    figures, joints = _behind_figures(rows, engine_types), _behind_joints(rows)
+    return lambda entry: figures(entry) or joints(entry)
+
+
+def _behind_figures(rows: Sequence[Row], engine_types: set[str]) -> Test:
+    """Behind a job's figures stand: what a reading names in its basis; every version of the limits and sizes of its
+    engine types and of the procedures it used; all measuring rules. And every gauge of the register, used or not: what
+    would settle an open verdict is told from it. None of it where nothing was read by a procedure or with a known
+    gauge."""
+    read = _bodies(rows, {"measured"})
     codes = {body.get("procedure", "") for body in read} - {""}
-    basis = {entry for body in read for entry in body.get("basis") or ()}
+    basis = _basis(read)
     if not codes and not basis and not any(body.get("gauge_id", "") for body in read):
         return lambda entry: False
 
@@ -35,3 +41,27 @@ def those_behind(rows: Sequence[Row], engine_types: set[str]) -> Callable[[Mappi
         return what["engine_type"] in engine_types and what["procedure"] in codes
 
     return behind
+
+
+def _behind_joints(rows: Sequence[Row]) -> Test:
+    """Behind a job's runs stand what they and their fasteners name in their basis, and every description of the sheets
+    they were begun by and of the tools that were used."""
+    bodies = _bodies(rows, {"tightening_begun", "fastener_tightened"})
+    basis = _basis(bodies)
+    things = {body.get(name, "") for body in bodies for name in ("sheet", "tool_id")} - {""}
+
+    def behind(entry: Mapping[str, Any]) -> bool:
+        field = tightening_known.FIELD.get(entry["kind"])
+        return field is not None and (entry["id"] in basis or entry["body"][field]["id"] in things)
+
+    return behind
+
+
+def _bodies(rows: Sequence[Row], kinds: set[str]) -> list[Mapping[str, Any]]:
+    """The bodies of some kinds, and what any correction changes."""
+    found = [row.entry["body"] for row in rows if row.entry["kind"] in kinds]
+    return found + [row.entry["body"]["changes"] for row in rows if row.entry["kind"] == "entry_corrected"]
+
+
+def _basis(bodies: Sequence[Mapping[str, Any]]) -> set[str]:
+    return {entry for body in bodies for entry in body.get("basis") or ()}

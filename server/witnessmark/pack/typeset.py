@@ -14,7 +14,7 @@ from witnessmark.config import built_app_folder
 from witnessmark.pack.errors import NotBuilt
 
 ROOM = Path(__file__).parent
-PARTS = ["report.typ", "figures.typ"]
+PARTS = ["report.typ", "figures.typ", "joints.typ"]
 STANDARDS = ["a-3a", "ua-1"]
 
 

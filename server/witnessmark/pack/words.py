@@ -72,6 +72,20 @@ BUDGETS_MEANS = (
 NOT_COUNTED = "not counted"
 PROPOSALS = "Proposed from these figures"
 PROPOSALS_MEANS = "A proposal is arithmetic from what is named under it. It decides nothing: somebody decides."
+JOINTS = (
+    "Joints that were tightened or let go by a sheet of the workshop, as carried out: what was done otherwise than the "
+    "sheet asks stays in, with its answer. They are worked out from the records in this pack and from what the "
+    "workshop said of its sheets and tools, which is in this pack too. A record of tightening is no certificate of the "
+    "joint: nobody measured the force in the bolts, and a tap is the word of whoever held the wrench."
+)
+JOINTS_KEY = [
+    ("1, 2, 3", "under a fastener: its place in the order as it was done; reversed where the sheet asks for another"),
+    ("\u2013", "under a fastener: left out"),
+    ("ring", "round a fastener: something was done otherwise, and answered; a broken ring: it is not answered"),
+    ("tap", "the person tapped when the tool told that the target was reached; the target stands as the value"),
+    ("typed", "the value was read from the tool and typed"),
+]
+PRELOAD = "Force in the bolts: an estimate, no limit"
 ORIGINAL = (
     "An original is the file as the workshop's program received it from the phone or the computer, byte for byte."
 )

@@ -17,10 +17,10 @@ ENTRY_FIELDS = {
 RECEIPT_FIELDS = {"hash", "offset_ms", "position", "proof", "received", "signature"}
 # Records of the workshop itself that a job's records cannot be checked or read without.
 OF_THE_WORKSHOP = {"workshop_founded", "device_enrolled", "device_revoked", "engine_type_described", "entry_refused"}
-# What the workshop said that figures are judged by, and the field of the body that says it.
+# What the workshop said that figures and tightened joints are judged by, and the field of the body that says it.
 STATEMENTS = {
     "gauge_described": "gauge", "limit_set": "limit", "size_set": "size", "procedure_described": "procedure",
-    "measuring_rules_set": "rules",
+    "measuring_rules_set": "rules", "tightening_sheet_described": "sheet", "torque_tool_described": "tool",
 }  # fmt: skip
 LARGEST_ENTRY = 4 << 20
 
@@ -87,7 +87,7 @@ def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, repo
 
 
 def check_job(found: list[Entry], job: object, report: Report) -> None:
-    """(7) continued: no entry of another job has slipped in, and what figures are judged by is here."""
+    """(7) continued: no entry of another job has slipped in, and what figures and joints are judged by is here."""
     for entry in found:
         kind = entry.value["kind"]
         if entry.value["job"] != job and kind not in OF_THE_WORKSHOP and kind not in STATEMENTS:
@@ -100,15 +100,16 @@ def check_job(found: list[Entry], job: object, report: Report) -> None:
     named = {str(one) for entry in found for one in _basis(entry.value)}
     if missing := len(named - here):
         are = "1 statement is" if missing == 1 else f"{missing} statements are"
-        report.remark(f"{are} named as the basis of readings and not in this pack: not all verdicts can be made again.")
+        of = "the basis of readings or of tightening"
+        report.remark(f"{are} named as {of} and not in this pack: not all verdicts can be made again.")
 
 
 def _basis(value: dict) -> list:
-    """The entries that a reading, or the correction of one, says it is judged by."""
+    """The entries that a reading, a run or a fastener, or the correction of one, says it is judged by."""
     body = value["body"]
     if value["kind"] == "entry_corrected":
         body = body.get("changes")
-    elif value["kind"] != "measured":
+    elif value["kind"] not in ("measured", "tightening_begun", "fastener_tightened"):
         return []
     basis = body.get("basis") if isinstance(body, dict) else None
     return basis if isinstance(basis, list) else []
@@ -197,7 +198,7 @@ def check_chains(found: list[Entry], report: Report) -> None:
                 between += entries.gap(before, sequence)
             before = (sequence, entry.hash)
     if between:
-        lie = "1 record of other jobs lies" if between == 1 else f"{between} records of other jobs lie"
+        lie = "1 record not of this job lies" if between == 1 else f"{between} records not of this job lie"
         report.remark(f"{lie} between the records of this pack, by the running numbers of the devices.")
     report.facts["records_between"] = between
 

@@ -34,7 +34,7 @@ def a_story(*exhibits: Exhibit, **more) -> Story:
 
 
 def told(story: Story) -> dict:
-    return report.report(story, [], "sealed", PACK, "witnessmark", HEAD, False, [])
+    return report.report(story, [], "sealed", PACK, "witnessmark", HEAD, False, [], [])
 
 
 def pages(story: Story) -> int:

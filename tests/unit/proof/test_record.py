@@ -35,7 +35,7 @@ def test_records_of_other_jobs_between_are_counted_and_told():
     report = chain(an_entry(5, 4, "d", "c"), an_entry(9, 6, "f", "e"))
 
     assert report.well and report.facts["records_between"] == 4
-    assert "4 records of other jobs lie between" in report.remarks[0]
+    assert "4 records not of this job lie between" in report.remarks[0]
 
 
 def test_a_chain_that_does_not_hold_is_a_fault():

@@ -1,0 +1,168 @@
+"""The stages of a run as they were done: drawings with order numbers, tables of stage by fastener, what went before."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from witnessmark.pack.joint_plan import numbers, plan
+from witnessmark.pack.joint_words import Names
+from witnessmark.trade.tightening_departures import SORTS, times
+
+# Stages that fit beside one another on a sheet of A4.
+MOST_COLUMNS = 4
+METHODS = {"torque": "to a torque", "angle": "by an angle", "release": "let go"}
+GIVEN = {"tap": "tap", "typed": "typed"}
+
+Run = Mapping[str, Any]
+Stage = Mapping[str, Any]
+Row = Mapping[str, Any]
+
+
+def drawings(run: Run, fasteners: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """One drawing for each stage in which something was done; stages done alike share one: {title, plan}."""
+    found: list[dict[str, Any]] = []
+    for stage in run["stages"]:
+        drawn = plan(fasteners, stage, _still(stage, run)) if stage["done"] else None
+        if drawn is None:
+            continue
+        alike = next((one for one in found if one["plan"]["marks"] == drawn["marks"]), None)
+        if alike:
+            alike["title"] += f"; {stage['words']}, in the same order"
+        else:
+            found.append({"title": stage["words"], "plan": drawn})
+    return found
+
+
+def tables(run: Run, fasteners: Sequence[Mapping[str, Any]], names: Names) -> list[dict[str, Any]]:
+    """Stage by fastener: [{stages: [{words, target, facts: [sentences]}], rows: [{label, cells: [[done]]}]}], `done`
+    being {value, small, tags: [{form, words}]}. A cell without any is a fastener that was not done."""
+    labels = list(dict.fromkeys(label for stage in run["stages"] for label in stage["order"]))
+    drawn = [one["label"] for one in fasteners if one["label"] in labels]
+    labels = drawn + [label for label in labels if label not in drawn]
+    found = []
+    for at in range(0, len(run["stages"]), MOST_COLUMNS):
+        some = run["stages"][at : at + MOST_COLUMNS]
+        rows = [
+            {"label": label, "cells": [_cell(stage, label, _still(stage, run), names) for stage in some]}
+            for label in labels
+        ]
+        found.append({"stages": [_head(stage, run, names) for stage in some], "rows": rows})
+    return found
+
+
+def target(stage: Stage) -> str:
+    """ "60 N·m ± 3", "60 N·m - 2 + 4", "90°", "any value"."""
+    if stage["target"] == "":
+        return "any value"
+    sign = "°" if stage["unit"] == "°" else ""
+    value = _value(stage["target"], stage["unit"])
+    minus, plus = stage["minus"], stage["plus"]
+    if minus == plus:
+        return f"{value} ± {plus}{sign}" if plus.strip("0.") else value
+    return f"{value} − {minus}{sign} + {plus}{sign}"
+
+
+def _value(value: str, unit: str) -> str:
+    if not value:
+        return "no value"
+    return f"{value}°" if unit == "°" else f"{value} {unit}".strip()
+
+
+def _head(stage: Stage, run: Run, names: Names) -> dict[str, Any]:
+    done = stage["done"]
+    pace = next((one["words"] for one in run["pace"] if one["stage"] == stage["code"]), "Nothing was done.")
+    facts = [stage["after"] and f"After: {stage['after']}.", pace]
+    if done:
+        day, tool, by = (_same(done, name) for name in ("at", "tool", "by"))
+        who = names.person(by) if by is not None else ""
+        said = [day, (tool or "no tool named") if tool is not None else "", who]
+        facts.append(f"{', '.join(one for one in said if one)}.")
+    if stage["restarted"]:
+        facts.append(f"Begun again {times(stage['restarted'])}.")
+    if stage["proposed"]:
+        facts.append("The order was only proposed.")
+    return {
+        "words": stage["words"],
+        "target": f"{METHODS[stage['method']]}: {target(stage)}" if stage["target"] else target(stage),
+        "facts": [one for one in facts if one],
+    }
+
+
+def _same(done: Sequence[Row], name: str) -> str | None:
+    """The one day, tool or person of all rows; None when they differ."""
+    found = {row[name][:10] if name == "at" else row[name] for row in done}
+    return found.pop() if len(found) == 1 else None
+
+
+def _still(stage: Stage, run: Run) -> list[Mapping[str, Any]]:
+    """The departures of a stage that are about what stands done now: not those answered before it was begun again."""
+    own = [one for one in run["departures"] if one["stage"] == stage["code"]]
+    if not stage["restarted"] and not stage["earlier"]:
+        return own
+    number = {entry: int(exhibit) for entry, exhibit in run["exhibits"].items()}
+    first = min((number[row["entry"]] for row in stage["done"]), default=None)
+
+    def before(one: Mapping[str, Any]) -> bool:
+        answered = one["answered"] and one["sort"] != "skipped"
+        return bool(answered) and (first is None or number[one["answered"]["entry"]] < first)
+
+    return [one for one in own if not before(one)]
+
+
+def _cell(stage: Stage, label: str, departures: Sequence[Mapping[str, Any]], names: Names) -> list[dict[str, Any]]:
+    done = [row for row in stage["done"] if row["label"] == label]
+    if not done:
+        words = "left out" if label in stage["skipped"] else "not done"
+        return [{"value": "", "small": "", "tags": [{"form": "hatched", "words": words}]}]
+    number = numbers(stage).get(label)
+    cells = [_done(row, stage, number, names) for row in done]
+    for one in departures:
+        if (one["stage"], one["label"]) == (stage["code"], label) and one["sort"] != "skipped":
+            form = "outlined" if one["answered"] else "solid"
+            cells[-1]["tags"].append({"form": form, "words": SORTS[one["sort"]]})
+    return cells
+
+
+def _nth(number: int) -> str:
+    """ "1st", "12th", "23rd"."""
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{'th' if number % 100 in (11, 12, 13) else ending}"
+
+
+def _done(row: Row, stage: Stage, number: int | None, names: Names) -> dict[str, Any]:
+    """One tap: its value, how it was given, its place in the order, its time and its record."""
+    order = "again" if row["again"] or number is None else _nth(number)
+    if not row["again"] and row["asked"] and row["asked"] != number:
+        order += f", asked as {_nth(row['asked'])}"
+    small = [order, GIVEN[row["given"]], row["at"][11:19]]
+    if _same(stage["done"], "at") is None:
+        small[-1] = f"{row['at'][:10]} {small[-1]}"
+    if _same(stage["done"], "tool") is None:
+        small.append(row["tool"] or "no tool named")
+    if row["set_value"]:
+        small.append(f"set to {row['set_value']}")
+    if _same(stage["done"], "by") is None:
+        small.append(names.person(row["by"]))
+    small.append(f"no. {names.exhibits[row['entry']]}")
+    if row["entry"] in names.corrected:
+        small.append(f"corrected by {', '.join(names.corrected[row['entry']])}")
+    if row["remark"]:
+        small.append(f"“{row['remark']}”")
+    return {"value": _value(row["value"], row["unit"]), "small": ", ".join(small), "tags": []}
+
+
+def earlier(run: Run, names: Names) -> list[str]:
+    """What had been done of a stage before it was begun again, in one sentence for each time."""
+    said = []
+    for stage in run["stages"]:
+        for count, rows in enumerate(stage["earlier"], 1):
+            which = f" the {count}. time" if len(stage["earlier"]) > 1 else ""
+            done = "; ".join(_once(row, names) for row in rows)
+            said.append(f"{stage['words']}, before it was begun again{which}: fastener {done}.")
+    return said
+
+
+def _once(row: Row, names: Names) -> str:
+    value = _value(row["value"], row["unit"])
+    return f"{row['label']}, {value} at {row['at'][11:19]} (no. {names.exhibits[row['entry']]})"

@@ -1,0 +1,127 @@
+"""The tightening runs of a pack: worked out from the very rows that are signed, and arranged for PDF and page alike.
+
+What is told here is what `trade.tightening_job` says and nothing else: the pack cannot say another thing than the
+office.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import Any
+
+from witnessmark.log.rows import Row
+from witnessmark.pack import joint_stages, joint_words
+from witnessmark.pack.joint_words import Names
+from witnessmark.trade import tightening_job
+from witnessmark.trade.corrections import Standing, fold
+from witnessmark.trade.tightening_departures import SORTS
+from witnessmark.trade.tightening_known import Known, tools_of
+from witnessmark.trade.tightening_values import tool_of
+
+Run = dict[str, Any]
+
+
+def runs(
+    rows: Sequence[Row],
+    engine_type: dict[str, Any] | None,
+    known: Known,
+    sheets: Sequence[Mapping[str, Any]],
+    managers: Collection[str],
+) -> list[Run]:
+    """The runs of one job from its log rows, oldest first. `sheets` are its measurement sheets, which a run may wait
+    on; `managers` those who may answer what needs one."""
+    ticks = (row.entry["body"] for row in rows if row.entry["kind"] == "checklist_ticked")
+    newest = {f"{body['stage']}/{body['item']}": body["ticked"] for body in ticks}
+    ticked = {item for item, done in newest.items() if done}
+
+    def measured(procedures: Collection[str]) -> list[Mapping[str, Any]]:
+        return [one for one in sheets if one["procedure"] in procedures]
+
+    told = tightening_job.by_run(_numbered(rows))
+    return tightening_job.runs(told.values(), known, engine_type, measured, ticked, managers)
+
+
+def _numbered(rows: Sequence[Row]) -> list[tuple[str, Standing]]:
+    return [(str(number), one) for number, one in enumerate(fold(row.entry for row in rows), 1)]
+
+
+def told(
+    made: Sequence[Run],
+    rows: Sequence[Row],
+    engine_type: dict[str, Any] | None,
+    known: Known,
+    people: Mapping[str, str],
+) -> list[dict[str, Any]]:
+    """The runs in words: {title, state, about, overdue, drawings, tables, earlier, departures, aside, sign_off,
+    missing, preload}. `people` are names by identifier."""
+    standing = {one.entry["id"]: one for _, one in _numbered(rows)}
+    found, shown = [], {}
+    for run in made:
+        names = Names(run["exhibits"], people, _corrected(standing, run["exhibits"]))
+        title = f"{run['joint_name']}, {'let go' if run['direction'] == 'loosen' else 'tightened'}"
+        found.append(_run(run, title, names, engine_type, _tools(run, standing, known)) | _preload(run, title, shown))
+    return found
+
+
+def _run(run: Run, title: str, names: Names, engine_type: dict[str, Any] | None, tools: list[str]) -> dict[str, Any]:
+    departures = run["departures"]
+    joints = engine_type["joints"] if engine_type else []
+    fasteners = next((one["fasteners"] for one in joints if one["code"] == run["joint"]), [])
+    return {
+        "title": title,
+        "state": joint_words.state(run),
+        "about": joint_words.about(run, names, tools),
+        "overdue": [one["words"] for one in departures if one["sort"] == "overdue_tool"],
+        "drawings": joint_stages.drawings(run, fasteners),
+        "tables": joint_stages.tables(run, fasteners, names),
+        "earlier": joint_stages.earlier(run, names),
+        "departures": [_departure(one, names) for one in departures],
+        "aside": joint_words.aside(run, names),
+        "sign_off": joint_words.sign_off(run, names),
+        # Open departures stand by themselves.
+        "missing": [one for one in run["missing"] if not any(one.startswith(said["words"]) for said in departures)],
+    }
+
+
+def _departure(one: Mapping[str, Any], names: Names) -> dict[str, Any]:
+    answered = one["answered"]
+    if answered is None:
+        needs = "Not answered: it needs a manager's reason." if one["needs"] == "manager" else "Not answered."
+        return {"form": "solid", "sort": SORTS[one["sort"]], "words": one["words"], "answer": needs}
+    how = "The stage was begun again: " if answered["how"] == "restart" else ""
+    answer = f"{how}“{answered['reason']}” {names.signed(answered['by'], answered['entry'])}"
+    return {"form": "outlined", "sort": SORTS[one["sort"]], "words": one["words"], "answer": answer}
+
+
+def _preload(run: Run, title: str, shown: dict[str, str]) -> dict[str, Any]:
+    """The estimate once for each sheet; joints alike name the one that it stands under."""
+    entry = run["sheet_entry"]
+    if not run["preload"] or run["direction"] == "loosen":
+        return {"preload": None, "preload_as": ""}
+    if entry in shown:
+        return {"preload": None, "preload_as": shown[entry]}
+    shown[entry] = title
+    return {"preload": joint_words.preload(run["preload"]), "preload_as": ""}
+
+
+def _corrected(standing: Mapping[str, Standing], exhibits: Mapping[str, str]) -> dict[str, list[str]]:
+    """Entry -> numbers of what corrects it."""
+    numbers = {id: str(number) for number, id in enumerate(standing, 1)}
+    return {
+        id: [numbers[one["id"]] for one in standing[id].corrected_by]
+        for id in exhibits
+        if id in standing and standing[id].corrected_by
+    }
+
+
+def _tools(run: Run, standing: Mapping[str, Standing], known: Known) -> list[str]:
+    """The tools of a run as they were described when they were used, and those that were only named."""
+    described, found = tools_of(known), {}
+    rows = [
+        row for stage in run["stages"] for row in [*stage["done"], *(one for some in stage["earlier"] for one in some)]
+    ]
+    for row in [*rows, *run["strays"]]:
+        tool = tool_of(described, standing[row["entry"]].body, row["at"])
+        words = joint_words.tool(tool) if tool else f"{row['tool']}, not in the register" if row["tool"] else ""
+        found[words] = None
+    return [words for words in found if words]
