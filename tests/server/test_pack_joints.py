@@ -40,7 +40,8 @@ def told(files, tmp_path_factory) -> tuple[str, str]:
 
 
 def runs_again(files: dict[str, bytes]) -> list[dict]:
-    """The runs as somebody makes them who has nothing but the entries of the pack and the word of who is a manager."""
+    """The runs as somebody makes them who has nothing but the entries of the pack, and the workshop's word on who is a
+    manager and what its tools had done on other jobs."""
     entries = entries_of(files)
     own = [one for one in entries if one["job"] is not None]
     ticks = [one["body"] for one in own if one["kind"] == "checklist_ticked"]
@@ -53,6 +54,7 @@ def runs_again(files: dict[str, bytes]) -> list[dict]:
         lambda procedures: [one for one in measured if one["procedure"] in procedures],
         ticked,
         json.loads(files[layout.PEOPLE])["managers"],
+        json.loads(files[layout.CYCLES])["counted"],
     )
 
 
@@ -71,7 +73,7 @@ def test_a_stranger_works_out_the_runs_that_the_office_shows(packed, files):
         ("head_bolt/A", "loosen", False),
     ]
     assert {one["sort"] for run in shown for one in run["departures"]} == {
-        "out_of_order", "over", "overdue_tool", "stretch_reused", "skipped",
+        "out_of_order", "over", "overdue_tool", "overdue_count", "stretch_reused", "skipped",
     }  # fmt: skip
     # The rule it waits on is told from the same readings and limits: 0.070 mm, where 0.060 mm is allowed.
     assert "Cylinder bore, ovality: outside its limits at bore 4." in shown[0]["missing"]
@@ -125,6 +127,8 @@ def test_departures_stand_with_their_answers_in_words(told):
         assert "“Trial assembly only, new bolts ordered.” Ida" in text
         assert "Snug, before it was begun again: fastener 3, 20 N·m at" in text
         assert "calibration overdue Snug: the calibration of Wrench W1 was due on 2020-01-01. Not answered." in text
+        # Three on another job, three before the stage was begun again, and one since.
+        assert "since its calibration Wrench W1 had done 7 cycles; it is due after 6." in text
         assert "Fastener 3, taken back: no." in text
 
 

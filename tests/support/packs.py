@@ -113,7 +113,7 @@ def tell_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
     record.photograph(phone, job, "bore/1", b"never sent in")
     send_sound(phone, job)
     read = measure_by_procedures(office, phone, job)
-    tighten(office, phone, job)
+    tighten(office, phone, job, another)
     record.send(phone)
     with writing(office.engine) as conn:
         # Set anew after it was measured: both verdicts are shown.
@@ -165,15 +165,16 @@ def measure_by_procedures(office: Office, phone: Phone, job: str) -> list[dict]:
     return [measured.read(phone, job, "crankpin/3", "front/0", "53.1", **pin)]
 
 
-def tighten(office: Office, phone: Phone, job: str) -> None:
-    """Tightens one head with every sort of answer, begins the other with stretch bolts used before, lets one go."""
+def tighten(office: Office, phone: Phone, job: str, another: str) -> None:
+    """Tightens one head with every sort of answer, begins the other with stretch bolts used before, lets one go. The
+    wrench is past its cycles by what it did on another job."""
     elsewhere = {"id": "3e7f4d85-8c41-4f8a-8e3d-6d905ca12f99", "name": "Heads of no job"}
     holds = [
         {"sort": "measured", "procedure": "cylinder_bore", "figure": "ovality", "where": ["bore/4"]},
         {"sort": "ticked", "stage": "build", "item": "which_way"},
     ]
     sheet = joints.a_sheet(bolt="stretch", uses_most=1, two_people=True, holds=holds)
-    late = joints.a_tool(due="2020-01-01", calibrated="2019-01-01")
+    late = joints.a_tool(due="2020-01-01", calibrated="2019-01-01", cycles_most=6)
     unused = joints.a_tool(id="4f805e96-9d52-409b-9f4e-7ea16db23099", name="Wrench of no job")
     with writing(office.engine) as conn:
         said = [
@@ -188,6 +189,7 @@ def tighten(office: Office, phone: Phone, job: str) -> None:
         helper = persons.add(conn, office.workshop.id, "Tomas", "technician", "seven feelers").id
     sheet["entry"], tool = said[0].entry["id"], said[1].entry["id"]
     wrench = {"tool": "Wrench W1", "tool_id": late["id"], "basis": [sheet["entry"], tool]}
+    joints.Tightening(phone, another, sheet).tap("snug", "231", **wrench)
     run = joints.Tightening(phone, job, sheet)
     run.tap("snug", "32", **wrench)
     run.answer("snug/3/out_of_order/1")

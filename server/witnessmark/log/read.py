@@ -87,6 +87,13 @@ def whole_log(conn: Connection, workshop: str, after: int = 0, page: int = 2000)
         after = rows[-1].position
 
 
+def holding(conn: Connection, workshop: str, text: str) -> Iterator[Row]:
+    """Every entry whose bytes hold a text, oldest first. It looks through the whole log: for rare questions."""
+    query = select(*_ROW).where(_c.workshop == workshop, func.instr(_c.bytes, text.encode()) > 0)
+    for line in conn.execute(query.order_by(_c.position)).mappings():
+        yield row_from(line)
+
+
 def job_entries(conn: Connection, workshop: str, job: str, page: int = PAGE) -> Iterator[Row]:
     """Every entry of one job, oldest first, page by page."""
     after = 0

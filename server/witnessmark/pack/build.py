@@ -107,7 +107,7 @@ def build(
         head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
         program = f"witnessmark {settings.build}"
         sheets = figures.sheets(found.job, story.engine_type, found.known)
-        runs = joints.runs(found.job, story.engine_type, found.known_tightening, sheets, managers)
+        runs = joints.runs(found.job, story.engine_type, found.known_tightening, sheets, managers, found.counted)
         runs = joints.told(runs, found.job, story.engine_type, found.known_tightening, people)
         sheets = figures.told(sheets, story.engine_type, found.known)
         told = report.report(story, files, sort, pack, program, head, settings.demo, sheets, runs)

@@ -19,6 +19,7 @@ from witnessmark.trade.tightening_known import Known, tools_of
 from witnessmark.trade.tightening_values import tool_of
 
 Run = dict[str, Any]
+OVERDUE = ("overdue_tool", "overdue_count")
 
 
 def runs(
@@ -27,9 +28,10 @@ def runs(
     known: Known,
     sheets: Sequence[Mapping[str, Any]],
     managers: Collection[str],
+    counted: Mapping[str, int],
 ) -> list[Run]:
     """The runs of one job from its log rows, oldest first. `sheets` are its measurement sheets, which a run may wait
-    on; `managers` those who may answer what needs one."""
+    on; `managers` those who may answer what needs one; `counted` as cycles.by_then gives it."""
     ticks = (row.entry["body"] for row in rows if row.entry["kind"] == "checklist_ticked")
     newest = {f"{body['stage']}/{body['item']}": body["ticked"] for body in ticks}
     ticked = {item for item, done in newest.items() if done}
@@ -38,7 +40,7 @@ def runs(
         return [one for one in sheets if one["procedure"] in procedures]
 
     told = tightening_job.by_run(_numbered(rows))
-    return tightening_job.runs(told.values(), known, engine_type, measured, ticked, managers)
+    return tightening_job.runs(told.values(), known, engine_type, measured, ticked, managers, counted)
 
 
 def _numbered(rows: Sequence[Row]) -> list[tuple[str, Standing]]:
@@ -71,7 +73,9 @@ def _run(run: Run, title: str, names: Names, engine_type: dict[str, Any] | None,
         "title": title,
         "state": joint_words.state(run),
         "about": joint_words.about(run, names, tools),
-        "overdue": [one["words"] for one in departures if one["sort"] == "overdue_tool"],
+        "overdue": [
+            {"sort": SORTS[one["sort"]], "words": one["words"]} for one in departures if one["sort"] in OVERDUE
+        ],
         "drawings": joint_stages.drawings(run, fasteners),
         "tables": joint_stages.tables(run, fasteners, names),
         "earlier": joint_stages.earlier(run, names),

@@ -77,9 +77,9 @@ def _proposals(one: dict, said: dict) -> list[str]:
     return lines
 
 
-def scrolled(name: str, inside: str) -> str:
+def scrolled(name: str, inside: str, sort: str = "wide") -> str:
     """The beginning of a wide table: it is moved sideways by keyboard too, so it can be reached."""
-    return f'<div class="wide" tabindex="0" role="region" aria-label="{escape(name, quote=True)}"><table>{inside}'
+    return f'<div class="{sort}" tabindex="0" role="region" aria-label="{escape(name, quote=True)}"><table>{inside}'
 
 
 def _table(title: str, part: dict) -> list[str]:

@@ -26,7 +26,7 @@ def _run(one: dict, estimate: str) -> list[str]:
     lines.append('<dl class="facts small">')
     lines += [f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in one["about"]]
     lines.append("</dl>")
-    lines += [f"<p>{tag('solid', 'calibration overdue')} {escape(words)}</p>" for words in one["overdue"]]
+    lines += [f"<p>{tag('solid', said['sort'])} {escape(said['words'])}</p>" for said in one["overdue"]]
     if one["drawings"]:
         drawn = "".join(_drawing(drawing) for drawing in one["drawings"])
         lines.append(f'<div class="joint-drawings">{drawn}</div>')
@@ -53,7 +53,9 @@ def _listed(items: list[str]) -> str:
 
 def _table(title: str, part: dict) -> list[str]:
     heads = "".join(f'<th scope="col">{_head(stage)}</th>' for stage in part["stages"])
-    lines = [scrolled(title, f'<thead><tr><th scope="col">fastener</th>{heads}</tr></thead><tbody>')]
+    lines = [
+        scrolled(title, f'<thead><tr><th scope="col">fastener</th>{heads}</tr></thead><tbody>', "wide by-fastener")
+    ]
     for row in part["rows"]:
         cells = "".join(f"<td>{'<br>'.join(_done(one) for one in cell)}</td>" for cell in row["cells"])
         lines.append(f'<tr><th scope="row"><b class="mono">{escape(row["label"])}</b></th>{cells}</tr>')

@@ -10,7 +10,7 @@ from sqlalchemy import Connection
 from witnessmark.log import heads, proofs, read
 from witnessmark.log.heads import Head
 from witnessmark.log.rows import Row
-from witnessmark.pack import statements
+from witnessmark.pack import cycles, statements
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import NoSuchJob
 from witnessmark.proof import keys, layout
@@ -23,12 +23,14 @@ OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 
 @dataclass
 class Record:
-    """The rows of a job and of the workshop that belong into its pack, both oldest first, under one head."""
+    """The rows of a job and of the workshop that belong into its pack, both oldest first, under one head; `counted` as
+    cycles.by_then gives it."""
 
     job: list[Row]
     workshop: list[Row]
     head: Head
     proofs: dict[int, list[str]]
+    counted: dict[str, int]
 
     @property
     def rows(self) -> list[Row]:
@@ -72,7 +74,8 @@ def gather(conn: Connection, workshop: str, job: str) -> Record:
     head = heads.latest(conn, workshop)
     of_workshop = _of_workshop(conn, workshop, rows)
     positions = [row.position for row in (*of_workshop, *rows)]
-    return Record(rows, of_workshop, head, proofs.Tree(conn, workshop).inclusions(positions, head.size))
+    proven = proofs.Tree(conn, workshop).inclusions(positions, head.size)
+    return Record(rows, of_workshop, head, proven, cycles.by_then(conn, workshop, rows))
 
 
 def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], managers: set[str], pack: dict) -> None:
@@ -92,6 +95,9 @@ def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], manager
         "people": {person: name for person, name in people.items() if person in authors},
     }
     bag.add(layout.PEOPLE, canonical(names))
+    if record.counted:
+        note = "Fasteners that each tool had tightened by then, counted over the whole log; outside the proof."
+        bag.add(layout.CYCLES, canonical({"counted": record.counted, "note": note}))
     bag.add(layout.PACK, canonical(pack))
 
 

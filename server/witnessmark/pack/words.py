@@ -168,7 +168,8 @@ def _layout_words() -> list[str]:
         "  data/record/receipts.jsonl    for each record: position, time received, signature, way to the root",
         "  data/record/head.json, .sig   the head of the log and the server's signature; server.pem is its key",
         "  data/record/media.jsonl       for each file: its SHA-256, and where it is, or its copy, or why it is not",
-        "  data/record/people.json       names of people and devices, outside the proof",
+        "  data/record/people.json       names of people and devices, and who is a manager, outside the proof",
+        "  data/record/cycles.json       fasteners that a torque tool had tightened by then, outside the proof",
         "  data/originals/, data/copies/ the files themselves, named by the SHA-256 of the original",
         "  data/previews/                small pictures for page and PDF, made from the originals",
     ]
