@@ -29,10 +29,16 @@ const BLANK = { label: '', value: '', unit: '' }
 export function Run({ job, id }: { job: Job; id: string }) {
   const type = useType(job)
   const hand = useRun(job, type, id)
-  if (hand.run) return <Running key={id} job={job} hand={hand} />
+  if (hand.run?.sheet.id) return <Running key={id} job={job} hand={hand} />
   return (
     <Screen title="Tightening" job={job} acts={<BackAct />}>
-      {hand.runs && <p>This run is not on this phone. Go back to the joint and look at what is open there.</p>}
+      {hand.runs && (
+        <p>
+          {hand.run
+            ? 'The sheet that this run was begun by has not reached this phone. Go on where it was begun, or when this phone has reached the server.'
+            : 'This run is not on this phone. Go back to the joint and look at what is open there.'}
+        </p>
+      )}
     </Screen>
   )
 }
@@ -64,7 +70,7 @@ function Running({ job, hand }: { job: Job; hand: RunInHand }) {
         <button type="button" class="run-head" onClick={() => setOver('sheet')}>
           <strong>{place}</strong>
           <span class="run-stage">{state.stage === null ? sheet.name : stage?.words}</span>
-          <span class="small run-bolts">{boltsWords(sheet, run.bolts)}</span>
+          <span class="small run-bolts">{boltsWords(sheet, run.bolts, hand.thread)}</span>
         </button>
         {stage?.proposed && next && <p class="run-proposed">This order is only a proposal; nobody has confirmed it.</p>}
         <RunWith hand={hand} onOver={setOver} />

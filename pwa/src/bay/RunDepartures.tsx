@@ -4,6 +4,7 @@ import { Field } from '../parts/Field.tsx'
 import { Sheet } from '../parts/Sheet.tsx'
 import type { Job } from '../store/index.ts'
 import type { Departure } from '../trade/tightening.ts'
+import { turnedAgainWords } from '../trade/tightening_departures.ts'
 import { Told } from './Frame.tsx'
 import { nameOf } from './RunWith.tsx'
 import { Second } from './Second.tsx'
@@ -106,6 +107,8 @@ export function Restart({ job, hand, stage, onClose }: { job: Job; hand: RunInHa
   const { told, busy, keep } = useSaving()
   const run = hand.run!
   const named = hand.state!.stages.find((one) => one.code === stage)
+  const from = hand.state!.stages.findIndex((one) => one.code === stage)
+  const stretched = hand.state!.stages.slice(from).map((one) => turnedAgainWords(run.sheet, one, new Set(one.done.map((row) => row.label)).size))
   const take = async (reason: string): Promise<boolean> => {
     const saved = await keep(() => restartStage(whereIn(job, run), run.id, stage, reason), 'Saved.')
     if (saved) onClose()
@@ -114,7 +117,7 @@ export function Restart({ job, hand, stage, onClose }: { job: Job; hand: RunInHa
   return (
     <Reason
       title={`Do ${named?.words ?? stage} again`}
-      words="Every fastener of this stage and of those after it is asked for again. What was done before stays in the record."
+      words={[...stretched, 'Every fastener of this stage and of those after it is asked for again. What was done before stays in the record.'].filter(Boolean).join(' ')}
       draft={`again/${run.id}/${stage}`}
       act="Begin the stage again"
       busy={busy}

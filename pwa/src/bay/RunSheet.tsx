@@ -1,13 +1,17 @@
 import { useState } from 'preact/hooks'
 import { answerDeparture } from '../capture/index.ts'
+import { Choice } from '../parts/Field.tsx'
 import { Sheet } from '../parts/Sheet.tsx'
 import type { Job } from '../store/index.ts'
+import { STATE } from '../trade/tightening_values.ts'
 import { Reason, Restart } from './RunDepartures.tsx'
 import { RunEstimate } from './RunEstimate.tsx'
 import { boltCautions, boltsWords, targetWords, threadWords, toleranceWords } from './runWords.ts'
 import { canSpeak, letSpeak, speaks } from './speech.ts'
 import { type RunInHand, whereIn } from './useRun.ts'
 import { useSaving } from './useSaving.ts'
+
+const STATES = Object.entries(STATE).map(([value, words]) => ({ value, words }))
 
 type Way = '' | 'leave out' | 'estimate' | { again: string }
 
@@ -24,7 +28,7 @@ export function RunSheet({ job, hand, onClose }: { job: Job; hand: RunInHand; on
     <Sheet title={sheet.name} onClose={onClose}>
       <div class="this-sheet">
         <p class="small">
-          {[threadWords(sheet), boltsWords(sheet, run.bolts)].filter(Boolean).join(', ')}. From: {sheet.source}
+          {[threadWords(sheet), boltsWords(sheet, run.bolts, hand.thread)].filter(Boolean).join(', ')}. From: {sheet.source}
         </p>
         {boltCautions(sheet).map((words) => (
           <p key={words} class="run-caution small">
@@ -52,6 +56,7 @@ export function RunSheet({ job, hand, onClose }: { job: Job; hand: RunInHand; on
             </li>
           ))}
         </ol>
+        {hand.next && <Choice label="The threads are" options={STATES} chosen={[hand.thread]} onChoose={hand.sayThread} />}
         {hand.next && (
           <button type="button" class="wide" onClick={() => setWay('leave out')}>
             Leave number {hand.next} out

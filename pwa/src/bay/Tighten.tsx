@@ -68,7 +68,7 @@ function RunRow({ job, run }: { job: Job; run: Run }) {
           {state.direction === 'loosen' ? 'Loosen' : 'Tighten'}: {run.name}
         </strong>
         <span class="small">
-          {standsWords(state)}
+          {run.sheet.id ? standsWords(state) : 'its sheet has not reached this phone'}
           {by}
         </span>
       </button>

@@ -3,9 +3,9 @@ import type { EngineType, Joint } from '../trade/parts.ts'
 import type { RunState, StageTold } from '../trade/tightening.ts'
 import type { TighteningSheet } from '../trade/tightening_sheets.ts'
 import type { TighteningStage } from '../trade/tightening_stages.ts'
+import { STATE } from '../trade/tightening_values.ts'
 import { count } from './words.ts'
 
-const STATES: Record<string, string> = { dry: 'dry', oiled: 'oiled', sealant: 'with sealant', locking: 'with locking compound', new: 'new', used: 'used before' }
 const BOLTS: Record<string, string> = { new: 'new bolts', used: 'used bolts', unknown: 'bolts of unknown use' }
 
 /** "60 N·m", "90°", "let go". */
@@ -23,9 +23,10 @@ export function toleranceWords({ target, minus, plus }: Pick<TighteningStage, 't
 /** What a fastener is after a tap. */
 export const DONE: Record<string, string> = { torque: 'tightened', angle: 'turned', release: 'let go' }
 
-/** "oiled threads, used bolts" */
-export function boltsWords(sheet: Pick<TighteningSheet, 'state' | 'bolt'>, bolts: string): string {
-  const thread = STATES[sheet.state] ? `${STATES[sheet.state]} threads` : ''
+/** "oiled threads, used bolts"; `state` where the threads are in another one than the sheet asks for. */
+export function boltsWords(sheet: Pick<TighteningSheet, 'state' | 'bolt'>, bolts: string, state = sheet.state): string {
+  const asked = state !== sheet.state && STATE[sheet.state] ? ` (asked: ${STATE[sheet.state]})` : ''
+  const thread = STATE[state] ? `${STATE[state]} threads${asked}` : ''
   const said = sheet.bolt === 'stretch' ? (BOLTS[bolts] ?? '').replace('bolts', 'stretch bolts') : BOLTS[bolts]
   return [thread, said].filter(Boolean).join(', ')
 }

@@ -31,12 +31,15 @@ export function useRun(job: Job, type: EngineType | null, id: string) {
   const run = runs?.find((one) => one.id === id) ?? null
   const { told, busy, keep, forget } = useSaving()
   const [awaited, setAwaited] = useState<Awaited | null>(null)
+  const [found, setFound] = useState('')
   const touched = useRef(0)
   const state = run?.state
   const stage: StageTold | undefined = state ? (state.stages[state.stage ?? state.stages.length - 1] ?? undefined) : undefined
   const next = state?.next ?? null
   const heard = !awaited || Boolean(run?.entries.some((one) => one.id === awaited.entry && (!awaited.gone || one.withdrawn)))
   const held = heldFor(stage?.method ?? 'torque')
+  // In which state the threads are: as said on this screen, else as recorded last, else as the sheet asks.
+  const thread = found || (run ? lastState(run) : '') || (run?.sheet.state ?? '')
   const set = stage ? setFor(stage, extensionOf(held)) : ''
 
   useEffect(() => {
@@ -60,7 +63,7 @@ export function useRun(job: Job, type: EngineType | null, id: string) {
     touched.current = now
     const { value, unit } = typed ?? { value: stage.target, unit: stage.unit }
     const body = {
-      run: run.id, sheet: run.sheet.id, stage: stage.code, fastener: label, value, unit, method: stage.method, state: run.sheet.state,
+      run: run.id, sheet: run.sheet.id, stage: stage.code, fastener: label, value, unit, method: stage.method, state: thread,
       given: typed ? ('typed' as const) : ('tap' as const), tool: held.name, tool_id: held.id, set_value: set, remark: '',
     }
     const words = `Number ${label} ${DONE[stage.method]}${typed && value ? `, ${value} ${unit}` : ''}. Saved.`
@@ -78,7 +81,10 @@ export function useRun(job: Job, type: EngineType | null, id: string) {
     return saved !== null
   }
 
-  return { runs, run, state, stage, next, held, set, told, busy: busy || !heard, keep, forget, record, takeBack, last: run ? lastTap(run) : null }
+  return {
+    runs, run, state, stage, next, held, set, thread, sayThread: setFound, told, busy: busy || !heard, keep, forget, record, takeBack,
+    last: run ? lastTap(run) : null,
+  }
 }
 
 export type RunInHand = ReturnType<typeof useRun>
@@ -89,6 +95,8 @@ function lastTap(run: Run): DoneRow | null {
   const rows = [...run.state.stages.flatMap((one) => one.done), ...run.state.strays]
   return rows.reduce<DoneRow | null>((last, row) => (!last || order.indexOf(row.entry) > order.indexOf(last.entry) ? row : last), null)
 }
+
+const lastState = (run: Run): string => String(run.entries.findLast((one) => one.kind === 'fastener_tightened' && !one.withdrawn)?.body.state ?? '')
 
 /** After an act of one's own: a departure is felt, what comes next is said. */
 function useSaid(run: Run | null, mine: boolean): void {
