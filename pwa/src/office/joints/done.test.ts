@@ -43,6 +43,14 @@ describe('a run as it was carried out', () => {
     expect(said).toEqual([[], ['out_of_order'], ['repeated'], ['over']])
   })
 
+  it('marks nothing any more of what a restart of the stage undid', () => {
+    const again = { id: 'r', kind: 'tightening_stage_restarted', author: 'ida', claimed: '2026-05-14T10:00:05.000+01:00', body: { run, stage: '1', reason: 'over' } }
+    const late = fold(sheet, [begun, tap('1', 1, { given: 'typed', value: '39', unit: 'N·m' }), again, tap('1', 6)])
+    expect(late.departures.map(({ sort, answered }) => [sort, answered?.how])).toEqual([['over', 'restart']])
+    expect(rowsOf(late.stages[0]!, late.departures).map(({ departures }) => departures)).toEqual([[]])
+    expect(marksOf(late.stages[0]!, late.departures)['1']!.ring).toBeUndefined()
+  })
+
   it('names tool and person once where they are the same', () => {
     expect([same(stage.done, 'tool'), same(stage.done, 'by')]).toEqual([null, 'ida'])
   })

@@ -10,6 +10,9 @@ export interface Row extends DoneRow {
   departures: Departure[]
 }
 
+/** Those about what stands done now: what a restart of the stage settled was undone with it. */
+const still = (departures: Departure[]) => departures.filter(({ answered }) => answered?.how !== 'restart')
+
 /** The fasteners of a stage as they were done, each with what is said of it. */
 export function rowsOf(stage: StageTold, departures: Departure[]): Row[] {
   let number = 0
@@ -17,7 +20,7 @@ export function rowsOf(stage: StageTold, departures: Departure[]): Row[] {
   return stage.done.map((row) => {
     if (!row.again) number += 1
     seen[row.label] = (seen[row.label] ?? 0) + 1
-    const said = departures.filter((one) => one.stage === stage.code && one.label === row.label && one.sort !== 'skipped')
+    const said = still(departures).filter((one) => one.stage === stage.code && one.label === row.label && one.sort !== 'skipped')
     return { ...row, number: row.again ? 0 : number, departures: said.filter((one) => (one.sort === 'repeated') === row.again || one.sort === 'over' || one.sort === 'under') }
   })
 }
@@ -29,7 +32,7 @@ export function marksOf(stage: StageTold, departures: Departure[]): Record<strin
     stage.order.map((label, i) => {
       const own = rows.filter((row) => row.label === label)
       const number = own.find((row) => row.number)?.number
-      const said = departures.filter((one) => one.stage === stage.code && one.label === label)
+      const said = still(departures).filter((one) => one.stage === stage.code && one.label === label)
       const open = said.some(({ answered }) => !answered)
       const asked = String(i + 1)
       const done = number ? String(number) : stage.skipped.includes(label) ? '–' : ''
