@@ -99,7 +99,7 @@ def test_a_head_of_ten_in_three_stages_is_tightened_by_taps_and_resumes_exactly_
 
 def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(torque_bench: Bay):
     page = begin(torque_bench, ON_B, bolts="used before")
-    expect(page.get_by_text("This order is only a proposal")).to_be_visible()
+    expect(page.get_by_text("The order is only a proposal")).to_be_visible()
     expect(page.locator(".run-open")).to_contain_text("tightened once before; once in all is allowed")
     take_tool(page, "Wrench W9")
     expect(page.locator(".run-with")).to_contain_text("outside its range, overdue")

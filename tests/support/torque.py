@@ -111,12 +111,13 @@ def begin(bay: Bay, joint: str, bolts: str = "new", direction: str = "Tighten") 
 
 
 def done(page: Page, *labels: str) -> None:
-    """Touches Done for each of these, when it is lit; returns when each was called saved."""
+    """Touches Done for each of these, when it is lit; returns when each was called saved and the next is lit."""
     for label in labels:
         expect(page.get_by_role("button", name=f"Done number {label}", exact=True)).to_be_enabled()
         page.wait_for_timeout(ONE_TOUCH)
         page.get_by_role("button", name=f"Done number {label}", exact=True).click()
         expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text(f"Number {label} ")
+        expect(page.get_by_role("button", name=f"Done number {label}", exact=True)).to_have_count(0)
 
 
 def touch(page: Page, label: str) -> None:

@@ -72,7 +72,7 @@ function Running({ job, hand }: { job: Job; hand: RunInHand }) {
           <span class="run-stage">{state.stage === null ? sheet.name : stage?.words}</span>
           <span class="small run-bolts">{boltsWords(sheet, run.bolts, hand.thread)}</span>
         </button>
-        {stage?.proposed && next && <p class="run-proposed">This order is only a proposal; nobody has confirmed it.</p>}
+        {stage?.proposed && next && <p class="run-proposed">The order is only a proposal, not confirmed.</p>}
         <RunWith hand={hand} onOver={setOver} />
         <JointDrawing
           fasteners={run.fasteners}
