@@ -1,3 +1,4 @@
+import { Guide } from '../parts/Guide.tsx'
 import { Sheet as Over } from '../parts/Sheet.tsx'
 import { Verdict } from '../parts/Verdict.tsx'
 import type { Judged, Sheet, SheetFigure, SheetPlace } from '../trade/sheet_types.ts'
@@ -67,7 +68,7 @@ export function FigureSheet({ sheet, place, figure, onClose }: { sheet: Sheet; p
       <div class="figure-sheet">
         {figure.value === null ? <p>Not reached yet: it wants {figure.missing.join('; ')}.</p> : <Verdicts figure={figure} />}
         {figure.definition && <p class="small soft">{figure.definition}</p>}
-        {figure.guide && <p class="small soft">{figure.guide}</p>}
+        <Guide words={figure.guide} />
         {figure.then && <Then figure={figure} then={figure.then} />}
         <Budget figure={figure} rule={sheet.rule_words} />
       </div>

@@ -1,3 +1,4 @@
+import { Guide } from '../parts/Guide.tsx'
 import { NumberLine } from '../parts/NumberLine.tsx'
 import { Verdict } from '../parts/Verdict.tsx'
 import type { Judged, Sheet, SheetFigure, SheetPlace } from '../trade/sheet_types.ts'
@@ -49,6 +50,7 @@ export function FigureLine({ figure, verdict, name = '' }: { figure: SheetFigure
         />
       )}
       <Verdict standing={verdict?.standing ?? 'no limit'}>{verdict ? because(verdict, figure) : ''}</Verdict>
+      {figure.guide.startsWith('STOP') && <Guide words={figure.guide} />}
       {figure.overdue.map((late) => (
         <span key={late} class="small gauge-due">
           {late}

@@ -45,11 +45,12 @@ test('next is the first missing one after the last, and round to what was passed
 })
 
 test('the headline is the worst verdict, and without limits the first figure that has a value', () => {
-  const figure = (code: string, standing: Judged['standing'] | null, value: string | null = '1') =>
-    ({ code, value, now: standing ? [{ standing }] : [] }) as unknown as SheetFigure
+  const figure = (code: string, standing: Judged['standing'] | null, value: string | null = '1', guide = '') =>
+    ({ code, value, guide, now: standing ? [{ standing }] : [] }) as unknown as SheetFigure
   const at = (...figures: SheetFigure[]) => headline({ ...place('bore/1', {}, figures), done: true })?.figure.code
   expect(at(figure('a', 'within'), figure('b', 'outside'), figure('c', 'not proven'))).toBe('b')
   expect(at(figure('a', null, null), figure('b', null), figure('c', null))).toBe('b')
+  expect(at(figure('a', 'outside'), figure('b', null, '0', 'STOP: it can touch.')), 'a stop holds without a limit').toBe('b')
   expect(at(figure('a', null, null))).toBeUndefined()
   expect(headline(place('bore/1', {}, [figure('a', null)])), 'without a limit it is told once the place is done').toBeNull()
 })

@@ -82,8 +82,12 @@ export interface Headline {
   verdict: Judged | null
 }
 
+const stops = (figure: SheetFigure) => figure.guide.startsWith('STOP')
+// A stop comes before every verdict: it holds whether a limit was set or not.
+const weight = ({ figure, verdict }: Headline) => (stops(figure) ? 10 : 0) + WEIGHT[verdict?.standing ?? 'no limit']!
+
 /**
- * The figure of a place to be shown first: the worst verdict, and once the place is done the first that has a value. null
+ * The figure of a place to be shown first: a stop, the worst verdict, and once the place is done the first that has a value. null
  * before that: what another sheet lends is no news here.
  */
 export function headline(place: SheetPlace | undefined): Headline | null {
@@ -91,8 +95,8 @@ export function headline(place: SheetPlace | undefined): Headline | null {
   for (const figure of place?.figures ?? []) {
     if (figure.value === null) continue
     const verdict = worst(figure)
-    if (!verdict && !place?.done) continue
-    if (!best || WEIGHT[verdict?.standing ?? 'no limit']! > WEIGHT[best.verdict?.standing ?? 'no limit']!) best = { figure, verdict }
+    if (!verdict && !place?.done && !stops(figure)) continue
+    if (!best || weight({ figure, verdict }) > weight(best)) best = { figure, verdict }
   }
   return best
 }

@@ -68,7 +68,7 @@ def _sheet(sheet: dict[str, Any], proposed: list[dict[str, Any]], engine_type: d
         "title": f"{sheet['name']}, {sheet['state_words']}",
         "about": about,
         "overdue": [_overdue(one) for one in sheet["overdue"]],
-        "cautions": sheet["cautions"],
+        "cautions": sheet["cautions"] + _stops(read),
         "tables": [
             _table(sheet, read[at : at + MOST_COLUMNS], common, engine_type) for at in range(0, len(read), MOST_COLUMNS)
         ],
@@ -116,6 +116,12 @@ def _gauges(sheet: dict[str, Any]) -> str:
         error = f", permissible error ± {one['mpe']} {one['unit']}".rstrip() if one["mpe"] else ", not in the register"
         found.append(f"{one['name']}{error}{', calibration due ' + one['due'] if one['due'] else ''}")
     return "; ".join(found) or "none named"
+
+
+def _stops(read: list[dict[str, Any]]) -> list[str]:
+    """What must not be built on, said for the place: it holds whether a limit was set or not."""
+    told = [(place["name"], one["guide"]) for place in read for one in place["figures"]]
+    return [f"{name[:1].upper()}{name[1:]}. {guide}" for name, guide in told if guide.startswith("STOP")]
 
 
 def _overdue(one: dict[str, Any]) -> str:

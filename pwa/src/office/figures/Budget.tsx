@@ -1,3 +1,4 @@
+import { Guide } from '../../parts/Guide.tsx'
 import { NumberLine } from '../../parts/NumberLine.tsx'
 import { Verdict } from '../../parts/Verdict.tsx'
 import type { Judged, Sheet, SheetFigure, SheetPlace } from '../../trade/sheet_types.ts'
@@ -89,7 +90,7 @@ export function BudgetSheet({ job, sheet, place, figure, close }: Props) {
           <span class="figure">{figure.dof}</span>; U = k u with k = <span class="figure">{figure.k}</span>.
         </p>
       )}
-      {figure.guide && <p class="budget-guide">{figure.guide}</p>}
+      <Guide words={figure.guide} quiet="budget-guide" />
     </Leaf>
   )
 }

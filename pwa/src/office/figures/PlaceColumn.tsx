@@ -1,3 +1,4 @@
+import { Guide } from '../../parts/Guide.tsx'
 import { NumberLine } from '../../parts/NumberLine.tsx'
 import { Verdict } from '../../parts/Verdict.tsx'
 import type { Sheet, SheetFigure, SheetPlace } from '../../trade/sheet_types.ts'
@@ -109,7 +110,7 @@ function FigureLine({ figure, ask, line, unit }: LineProps) {
           />
         </span>
       )}
-      {figure.guide && <span class="figure-guide">{figure.guide}</span>}
+      <Guide words={figure.guide} quiet="figure-guide" />
     </li>
   )
 }

@@ -1,0 +1,16 @@
+"""What must not be built on stands among the cautions of its sheet, with the place it is said of."""
+
+from __future__ import annotations
+
+from tests.sheets.hard_cases import CASES
+from witnessmark.pack import figures
+from witnessmark.trade import known, sheets
+
+
+def test_a_pin_that_can_touch_its_bore_is_named_among_the_cautions_of_the_pack():
+    shop = CASES["a gudgeon pin that stands out"]()
+    says = known.known(shop.entries)
+    [sheet] = figures.told(sheets.sheets(shop.engine, shop.readings, says), shop.engine, says)
+    stops = [one for one in sheet["cautions"] if "STOP" in one]
+    assert [one.split(".")[0] for one in stops] == ["Gudgeon pin 1", "Gudgeon pin 3"]
+    assert all("Nothing is built until it is pressed true" in one for one in stops)
