@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import ceil
+from typing import Any
 
 from witnessmark.trade.press_fit import HEAT_FORMULA, heat_cautions, heat_for_slip
-from witnessmark.trade.proposal_parts import Asked, Proposal, given, proposal
+from witnessmark.trade.proposal_parts import Amount, Asked, Proposal, given, proposal
 from witnessmark.trade.uncertainty import expansion
 
 NO_MATERIAL = "The material of the outer part is not stated for this engine type, so no temperature is given."
+AT_20, AS_READ = "as at 20 °C", "as read"
 SLIP = "At that temperature there is no slip yet: add the slip you want and the way to the press on the sheet Fits."
 
 
@@ -19,10 +21,14 @@ def proposals(asked: Asked) -> list[Proposal]:
     alpha = expansion(asked.text("material"))
     for place in asked.sheet["places"]:
         hole, shaft = asked.reading(place, "hole"), asked.reading(place, "shaft")
-        if not hole or not shaft or not 0 < hole.si < shaft.si:
+        if not hole or not shaft or hole.si <= 0:
             continue
-        over = shaft.si - hole.si
-        line = f"{place['name']}: {hole.say(over)} of interference."
+        figure = _at_reference(asked, place)
+        over = figure.si if figure else shaft.si - hole.si
+        if over <= 0:
+            continue
+        said = figure.say(over) if figure else hole.say(over)
+        line = f"{place['name']}: {said} of interference, {AT_20 if figure else AS_READ}."
         if alpha:
             warm = heat_for_slip(hole.si, over, Fraction(0), alpha)
             hottest = max(hottest, warm)
@@ -31,8 +37,20 @@ def proposals(asked: Asked) -> list[Proposal]:
         lines.append(line)
         inputs += given(f"{asked.words('hole')}, {place['name']}", [hole])
         inputs += given(f"{asked.words('shaft')}, {place['name']}", [shaft])
+        if figure:
+            inputs += given(f"interference {AT_20}, {place['name']}", [figure])
     if not lines:
         return []
     lines.append(SLIP if alpha else NO_MATERIAL)
     title = f"{asked.sheet['name']}: interference"
     return [proposal("fit", title, lines, HEAT_FORMULA, inputs=inputs, cautions=heat_cautions(hottest))]
+
+
+def _at_reference(asked: Asked, place: dict[str, Any]) -> Amount | None:
+    """The interference that the sheet shows as at 20 °C; None where its figure stands as read."""
+    for code, sign in (("interference", 1), ("clearance", -1)):
+        if any(one["code"] == code and one["corrected"] for one in place["figures"]):
+            found = asked.figure(place, code)
+            if found:
+                return Amount(found.si * sign, found.unit, found.places, "the sheet's figure")
+    return None
