@@ -3,6 +3,7 @@ import { FigureKeys } from '../parts/FigureKeys.tsx'
 import { GridDrawing, isDrawn } from '../parts/GridDrawing.tsx'
 import { Again } from '../parts/icons.tsx'
 import { type EngineType, type Job, known } from '../store/index.ts'
+import { ofThePart } from '../trade/procedures.ts'
 import type { Sheet, SheetPlace } from '../trade/sheet_types.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { GridCell } from './GridCell.tsx'
@@ -78,16 +79,23 @@ function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; gr
   )
 }
 
-/** Brings the lit cell into sight, and between two readings a fresh verdict: on a short screen both do not fit. */
+/**
+ * Brings the lit cell into sight, and between two readings a fresh verdict: on a short screen both do not fit. The verdict
+ * stands until the next figure is begun or another cell is picked, whichever the store tells first of the reading and its
+ * figures. At once and not gliding: nothing moves for those who asked for less motion.
+ */
 function useInSight(target: Cell | null, typing: boolean, verdict: string | null) {
   const middle = useRef<HTMLDivElement>(null)
-  const before = useRef(verdict)
-  const into = (what: string) => middle.current?.querySelector(what)?.scrollIntoView({ block: 'nearest' })
-  useEffect(() => into('.grid-cell.is-next'), [target?.place, target?.reading, typing])
+  const before = useRef({ verdict, typing })
+  const fresh = useRef(false)
   useEffect(() => {
-    if (before.current !== verdict) into('.grid-says')
-    before.current = verdict
-  }, [verdict])
+    const was = before.current
+    before.current = { verdict, typing }
+    if (was.verdict !== verdict) fresh.current = verdict !== null
+    else if (!was.typing) fresh.current = false
+    const what = fresh.current ? '.grid-says' : '.grid-cell.is-next'
+    middle.current?.querySelector(what)?.scrollIntoView({ block: 'nearest' })
+  }, [target?.place, target?.reading, typing, verdict])
   return middle
 }
 
@@ -189,7 +197,10 @@ function Over({ job, code, grid, opened, onClose }: { job: Job; code: string; gr
     return <GaugeSheet procedure={code} quantity={grid.quantity} amount={size} unit={unit} now={grid.gauge} onClose={onClose} />
   }
   if (!opened.what) return null
-  const material = sheet.sizes.material?.values[0]
+  const procedure = known.value.procedures[code]?.what
+  const reading = grid.target?.reading ?? sheet.readings_asked[0]?.code ?? ''
+  // What is stated is of the part itself: of the one that runs in it nothing is said.
+  const material = procedure && ofThePart(procedure, reading) ? sheet.sizes.material?.values[0] : undefined
   return <WithSheet job={job} code={code} walk={grid.walk} remark={grid.remark} onRemark={grid.write} material={material} onClose={onClose} />
 }
 
