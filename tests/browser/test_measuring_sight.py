@@ -34,6 +34,7 @@ def told(workshop):
         workshop,
         ("gauge_described", "gauge", GAUGE),
         ("limit_set", "limit", a_limit("largest", "", "89.020")),
+        ("limit_set", "limit", a_limit("bend_of_rod", "", "0.05", "connecting_rod")),
         ("size_set", "size", MATERIAL),
     )
     return workshop
@@ -77,6 +78,19 @@ def test_the_verdict_is_seen_when_a_place_is_complete_and_the_cell_when_the_next
         page.locator("#grid-value").fill("")
     go_to(bench, "bore 6")
     bench.eventually(lambda: in_sight(page, ".grid-cell.is-next"))
+
+
+def test_a_place_judged_before_its_last_reading_shows_its_verdict_again_when_it_is_complete(bench: Bay):
+    bench.page.set_viewport_size({"width": 320, "height": 568})
+    page = open_grid(bench, bench.job, "connecting_rod")
+    keep(page, "0.02")
+    expect(page.locator(".grid-says .verdict-tag")).to_be_visible()
+    press(page, "0.0")
+    bench.eventually(lambda: in_sight(page, ".grid-cell.is-next"))
+    page.locator(".grid-middle").evaluate("middle => middle.scrollTo(0, 0)")
+    expect(page.locator(".grid-says")).not_to_be_in_viewport()
+    keep(page, "0.01")
+    expect(page.locator(".grid-says")).to_be_in_viewport()
 
 
 def test_cautions_stay_where_the_step_is_whatever_was_judged(bench: Bay):

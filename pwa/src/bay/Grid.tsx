@@ -54,7 +54,7 @@ function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; gr
   const before = lastJudged(sheet)
   // Until something can be judged the cautions stand where the verdict will.
   const judged = headline(place) ?? headline(before)
-  const middle = useInSight(grid.target, grid.value !== '', judged && `${before?.place} ${judged.figure.value}`)
+  const middle = useInSight(grid.target, grid.value !== '', judged && `${before?.place} ${before?.done} ${judged.figure.value}`)
   const pickPlace = (to: string) => grid.pick({ place: to, reading: '' })
   const pickReading = (reading: string) => (isTaken(place.readings[reading]) ? setOpened({ cell: reading }) : grid.pick({ place: place.place, reading }))
   return (
