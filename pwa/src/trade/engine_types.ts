@@ -1,6 +1,6 @@
 // Engine types: the check that gathers all faults and the file one travels in. The twin of trade/engine_types.py.
 
-import { Refusal } from './errors.ts'
+import { Exchange } from './exchange.ts'
 import { FASTENER_PARTS, OPTIONAL_PARTS, PARTS, type EngineType, type Layout } from './parts.ts'
 import * as shapes from './shapes.ts'
 import type { Check } from './shapes.ts'
@@ -8,7 +8,6 @@ import type { Check } from './shapes.ts'
 export { FASTENER_PARTS, OPTIONAL_PARTS, PARTS } from './parts.ts'
 export type { EngineType } from './parts.ts'
 
-export const FORMAT = 'witnessmark engine type 1'
 
 export interface Fault {
   where: string
@@ -284,29 +283,7 @@ export function draft(id: string, sort: Layout, cylinders: number): EngineType {
   }
 }
 
-/** The value with the fields of every object in the order of their names, so that a file has one form. */
-export function inOrder(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(inOrder)
-  if (!shapes.isObject(value)) return value
-  return Object.fromEntries(Object.keys(value).sort().map((name) => [name, inOrder(value[name])]))
-}
-
-/** The file an engine type travels in: readable JSON, the same text for the same engine type. */
-export function writeFile(engineType: EngineType): string {
-  return `${JSON.stringify(inOrder({ format: FORMAT, engine_type: engineType }), null, 2)}\n`
-}
-
-/** The engine type in such a file. Throws Refusal for another file; its faults are `check`'s to find. */
-export function readFile(text: string): unknown {
-  let body: unknown
-  try {
-    body = JSON.parse(text)
-  } catch {
-    throw new Refusal('bad_file', 'file', 'This file is not JSON text. Choose a file exported here.')
-  }
-  if (!shapes.isObject(body) || body['format'] !== FORMAT || !shapes.isObject(body['engine_type'])) {
-    const reason = `This file does not say "${FORMAT}". Choose an engine type exported from a witnessmark workshop.`
-    throw new Refusal('bad_file', 'format', reason)
-  }
-  return body['engine_type']
-}
+// An engine type travels in such a file; the faults of what is in one are `check`'s to find.
+const FILE = new Exchange<EngineType>('witnessmark engine type 1', 'engine_type', 'an engine type')
+export const writeFile = FILE.write
+export const readFile = FILE.read

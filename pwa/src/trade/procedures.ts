@@ -3,7 +3,7 @@
 
 import table from '../../../server/witnessmark/trade/data/procedures.json'
 import { PARTS, type Fault } from './engine_types.ts'
-import { Refusal } from './errors.ts'
+import { Exchange, inOrder } from './exchange.ts'
 import { checkAcross, checkFigures, type Add, type Name } from './procedure_lines.ts'
 import * as shapes from './shapes.ts'
 import type { Check } from './shapes.ts'
@@ -72,7 +72,6 @@ export interface Procedure {
 
 type Loose = Record<string, any>
 
-export const FORMAT = 'witnessmark procedure 1'
 export const MOST_GRID_READINGS = 144
 export const BUILT_IN: Record<string, Procedure> = Object.fromEntries(
   (table.procedures as Procedure[]).map((one) => [one.code, one]),
@@ -320,30 +319,9 @@ export function ofPart(part: string, procedures: Procedure[]): Procedure[] {
   return procedures.filter((one) => one.part === part)
 }
 
-function inOrder(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(inOrder)
-  if (!shapes.isObject(value)) return value
-  return Object.fromEntries(Object.keys(value).sort().map((name) => [name, inOrder(value[name])]))
-}
-
 const text = (value: unknown) => JSON.stringify(inOrder(value), null, 2)
 
-/** The file a procedure travels in: readable JSON, the same text for the same procedure. */
-export function writeFile(procedure: Procedure): string {
-  return `${text({ format: FORMAT, procedure })}\n`
-}
-
-/** The procedure in such a file. Throws Refusal for another file; its faults are `check`'s to find. */
-export function readFile(data: string): unknown {
-  let body: unknown
-  try {
-    body = JSON.parse(data)
-  } catch {
-    throw new Refusal('bad_file', 'file', 'This file is not JSON text. Choose a file exported here.')
-  }
-  if (!shapes.isObject(body) || body['format'] !== FORMAT || !shapes.isObject(body['procedure'])) {
-    const reason = `This file does not say "${FORMAT}". Choose a procedure exported from a witnessmark workshop.`
-    throw new Refusal('bad_file', 'format', reason)
-  }
-  return body['procedure']
-}
+// A procedure travels in such a file; the faults of what is in one are `check`'s to find.
+const FILE = new Exchange<Procedure>('witnessmark procedure 1', 'procedure', 'a procedure')
+export const writeFile = FILE.write
+export const readFile = FILE.read

@@ -2,8 +2,8 @@
 // trade/tightening_sheets.py, which says what the fields mean.
 
 import * as described from './described.ts'
-import { FASTENER_PARTS, inOrder, type EngineType, type Fault } from './engine_types.ts'
-import { Refusal } from './errors.ts'
+import { FASTENER_PARTS, type EngineType, type Fault } from './engine_types.ts'
+import { Exchange } from './exchange.ts'
 import type { Joint } from './parts.ts'
 import { beyondThread } from './preload_said.ts'
 import * as shapes from './shapes.ts'
@@ -38,7 +38,6 @@ export interface TighteningSheet {
   note: string
 }
 
-export const FORMAT = 'witnessmark tightening sheet 1'
 export const STATES = ['', 'dry', 'oiled', 'sealant', 'locking', 'new', 'used']
 export const MOST_HOLDS = 40
 
@@ -168,22 +167,7 @@ function holds(given: unknown[], add: Add) {
   })
 }
 
-/** The file a sheet travels in: readable JSON, the same text for the same sheet. */
-export function writeFile(sheet: TighteningSheet): string {
-  return `${JSON.stringify(inOrder({ format: FORMAT, sheet }), null, 2)}\n`
-}
-
-/** The sheet in such a file. Throws Refusal for another file; its faults are `check`'s to find. */
-export function readFile(text: string): unknown {
-  let body: unknown
-  try {
-    body = JSON.parse(text)
-  } catch {
-    throw new Refusal('bad_file', 'file', 'This file is not JSON text. Choose a file exported here.')
-  }
-  if (!shapes.isObject(body) || body['format'] !== FORMAT || !shapes.isObject(body['sheet'])) {
-    const reason = `This file does not say "${FORMAT}". Choose a tightening sheet exported from a witnessmark workshop.`
-    throw new Refusal('bad_file', 'format', reason)
-  }
-  return body['sheet']
-}
+// A tightening sheet travels in such a file; the faults of what is in one are `check`'s to find.
+const FILE = new Exchange<TighteningSheet>('witnessmark tightening sheet 1', 'sheet', 'a tightening sheet')
+export const writeFile = FILE.write
+export const readFile = FILE.read

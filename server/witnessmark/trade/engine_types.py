@@ -16,16 +16,14 @@ An engine type is plain data (whole numbers, text, lists), so it can stand in an
 
 from __future__ import annotations
 
-import json
 import re
 from dataclasses import dataclass
 from typing import Any
 
 from witnessmark.trade import shapes
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.exchange import Exchange
 from witnessmark.trade.tables import table
 
-FORMAT = "witnessmark engine type 1"
 PARTS: dict[str, dict[str, Any]] = {part["code"]: part for part in table("parts")["parts"]}
 OPTIONAL_PARTS = [code for code, part in PARTS.items() if part.get("optional")]
 FASTENER_PARTS = [code for code, part in PARTS.items() if part["per"] == "fastener"]
@@ -287,19 +285,6 @@ def _pieces(engine: dict[str, Any]) -> list[Fault]:
     return faults
 
 
-def write_file(engine_type: dict[str, Any]) -> bytes:
-    """The file an engine type travels in: readable JSON, the same bytes for the same engine type."""
-    body = {"format": FORMAT, "engine_type": engine_type}
-    return (json.dumps(body, indent=2, sort_keys=True, ensure_ascii=False) + "\n").encode()
-
-
-def read_file(data: bytes) -> dict[str, Any]:
-    """The engine type in such a file. Raises Refusal for another file; its faults are `check`'s to find."""
-    try:
-        body = json.loads(data.decode("utf-8"))
-    except (ValueError, RecursionError):
-        raise Refusal("bad_file", "file", "This file is not JSON text. Choose a file exported here.") from None
-    if type(body) is not dict or body.get("format") != FORMAT or type(body.get("engine_type")) is not dict:
-        reason = f'This file does not say "{FORMAT}". Choose an engine type exported from a witnessmark workshop.'
-        raise Refusal("bad_file", "format", reason)
-    return body["engine_type"]
+# An engine type travels in such a file; the faults of what is in one are `check`'s to find.
+_FILE = Exchange("witnessmark engine type 1", "engine_type", "an engine type")
+write_file, read_file = _FILE.write, _FILE.read

@@ -59,19 +59,17 @@ A line of `across` takes one name over all places of the engine:
 from __future__ import annotations
 
 import itertools
-import json
 import re
 from collections.abc import Iterable
 from typing import Any
 
 from witnessmark.trade import shapes
 from witnessmark.trade.engine_types import PARTS, Fault
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.exchange import Exchange
 from witnessmark.trade.procedure_lines import Name, check_across, check_figures
 from witnessmark.trade.tables import table
 from witnessmark.trade.units import QUANTITIES
 
-FORMAT = "witnessmark procedure 1"
 MOST_GRID_READINGS = 144
 BUILT_IN: dict[str, dict[str, Any]] = {one["code"]: one for one in table("procedures")["procedures"]}
 
@@ -312,19 +310,6 @@ def of_part(part: str, procedures: Iterable[dict[str, Any]]) -> list[dict[str, A
     return [one for one in procedures if one["part"] == part]
 
 
-def write_file(procedure: dict[str, Any]) -> bytes:
-    """The file a procedure travels in: readable JSON, the same bytes for the same procedure."""
-    body = {"format": FORMAT, "procedure": procedure}
-    return (json.dumps(body, indent=2, sort_keys=True, ensure_ascii=False) + "\n").encode()
-
-
-def read_file(data: bytes) -> dict[str, Any]:
-    """The procedure in such a file. Raises Refusal for another file; its faults are `check`'s to find."""
-    try:
-        body = json.loads(data.decode("utf-8"))
-    except (ValueError, RecursionError):
-        raise Refusal("bad_file", "file", "This file is not JSON text. Choose a file exported here.") from None
-    if type(body) is not dict or body.get("format") != FORMAT or type(body.get("procedure")) is not dict:
-        reason = f'This file does not say "{FORMAT}". Choose a procedure exported from a witnessmark workshop.'
-        raise Refusal("bad_file", "format", reason)
-    return body["procedure"]
+# A procedure travels in such a file; the faults of what is in one are `check`'s to find.
+_FILE = Exchange("witnessmark procedure 1", "procedure", "a procedure")
+write_file, read_file = _FILE.write, _FILE.read

@@ -18,18 +18,16 @@ A sheet is data of an engine type, so it can stand in an entry; numbers are deci
 
 from __future__ import annotations
 
-import json
 import re
 from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade import described, shapes, stages
 from witnessmark.trade.engine_types import FASTENER_PARTS, Fault
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.exchange import Exchange
 from witnessmark.trade.preload_said import beyond_thread
 from witnessmark.trade.tightening_stages import check_stages
 
-FORMAT = "witnessmark tightening sheet 1"
 STATES = ("", "dry", "oiled", "sealant", "locking", "new", "used")
 MOST_HOLDS = 40
 
@@ -184,19 +182,6 @@ def _text(value: Any) -> str:
     return value if type(value) is str else ""
 
 
-def write_file(sheet: dict[str, Any]) -> bytes:
-    """The file a sheet travels in: readable JSON, the same bytes for the same sheet."""
-    body = {"format": FORMAT, "sheet": sheet}
-    return (json.dumps(body, indent=2, sort_keys=True, ensure_ascii=False) + "\n").encode()
-
-
-def read_file(data: bytes) -> dict[str, Any]:
-    """The sheet in such a file. Raises Refusal for another file; its faults are `check`'s to find."""
-    try:
-        body = json.loads(data.decode("utf-8"))
-    except (ValueError, RecursionError):
-        raise Refusal("bad_file", "file", "This file is not JSON text. Choose a file exported here.") from None
-    if type(body) is not dict or body.get("format") != FORMAT or type(body.get("sheet")) is not dict:
-        reason = f'This file does not say "{FORMAT}". Choose a tightening sheet exported from a witnessmark workshop.'
-        raise Refusal("bad_file", "format", reason)
-    return body["sheet"]
+# A tightening sheet travels in such a file; the faults of what is in one are `check`'s to find.
+_FILE = Exchange("witnessmark tightening sheet 1", "sheet", "a tightening sheet")
+write_file, read_file = _FILE.write, _FILE.read

@@ -1,7 +1,7 @@
-import { useRef, useState } from 'preact/hooks'
+import { useState } from 'preact/hooks'
 import { PARTS } from '../../trade/engine_types.ts'
-import { Refusal } from '../../trade/errors.ts'
 import { readFile, type Procedure } from '../../trade/procedures.ts'
+import { FromFile } from '../frame/FromFile.tsx'
 import { PageHead } from '../frame/PageHead.tsx'
 import { Fault } from '../frame/Say.tsx'
 import { useAsk } from '../frame/useAsk.ts'
@@ -46,8 +46,9 @@ export function Procedures() {
           isManager.value && (
             <>
               <FromFile
-                take={(form) => {
-                  setTaken(form)
+                holds="Procedure"
+                read={(text) => {
+                  setTaken(toForm(readFile(text) as Procedure))
                   go(['procedures', 'new'])
                 }}
               />
@@ -94,38 +95,4 @@ export function inWords(procedure: Procedure): string {
     ? `${readings ? ' and ' : ''}${readings ? `${procedure.readings.length} beside` : count(procedure.readings.length, 'reading')}`
     : ''
   return `${readings}${beside}, ${count(procedure.figures.length, 'figure')}`
-}
-
-function FromFile({ take }: { take: (form: Typed) => void }) {
-  const chooser = useRef<HTMLInputElement>(null)
-  const [fault, setFault] = useState('')
-  const read = async (file: File | undefined) => {
-    if (!file) return
-    try {
-      take(toForm(readFile(await file.text()) as Procedure))
-    } catch (reason) {
-      const refused = reason instanceof Refusal ? reason.message : ''
-      setFault(refused || 'This file holds no procedure that can be shown. Choose one exported from a workshop.')
-    }
-  }
-  return (
-    <>
-      <button type="button" onClick={() => chooser.current?.click()}>
-        Take from a file
-      </button>
-      <input
-        ref={chooser}
-        class="unseen"
-        tabIndex={-1}
-        type="file"
-        accept=".json,application/json"
-        aria-label="Procedure file"
-        onChange={(event) => {
-          void read(event.currentTarget.files?.[0])
-          event.currentTarget.value = ''
-        }}
-      />
-      <Fault>{fault}</Fault>
-    </>
-  )
 }

@@ -1,7 +1,7 @@
-import { useRef, useState } from 'preact/hooks'
-import { Refusal } from '../../trade/errors.ts'
+import { useState } from 'preact/hooks'
 import type { EngineType } from '../../trade/parts.ts'
 import { jointsOf, readFile, type TighteningSheet } from '../../trade/tightening_sheets.ts'
+import { FromFile } from '../frame/FromFile.tsx'
 import { PageHead } from '../frame/PageHead.tsx'
 import { Empty, Fault } from '../frame/Say.tsx'
 import { useAsk } from '../frame/useAsk.ts'
@@ -51,8 +51,9 @@ export function Sheets({ type }: { type: EngineType }) {
             {isManager.value && (
               <>
                 <FromFile
-                  take={(sheet) => {
-                    setTaken({ ...sheet, id: '', engine_type: type.id })
+                  holds="Tightening sheet"
+                  read={(text) => {
+                    setTaken({ ...shapely(readFile(text) as TighteningSheet), id: '', engine_type: type.id })
                     go([...home, 'new'])
                   }}
                 />
@@ -133,38 +134,8 @@ function WithoutOne({ type, sheets }: { type: EngineType; sheets: SheetLine[] })
   return <p class="soft without-sheet">Without a sheet: {open.map(({ name, code }) => name || code).join(', ')}.</p>
 }
 
-function FromFile({ take }: { take: (sheet: TighteningSheet) => void }) {
-  const chooser = useRef<HTMLInputElement>(null)
-  const [fault, setFault] = useState('')
-  const read = async (file: File | undefined) => {
-    if (!file) return
-    try {
-      const sheet = readFile(await file.text()) as TighteningSheet
-      if (!Array.isArray(sheet.stages) || !Array.isArray(sheet.holds)) throw new Error('no lists')
-      take({ ...sheet, thread: { ...sheet.thread }, friction: { ...sheet.friction } })
-    } catch (reason) {
-      const refused = reason instanceof Refusal ? reason.message : ''
-      setFault(refused || 'This file holds no tightening sheet that can be shown. Choose one exported from a workshop.')
-    }
-  }
-  return (
-    <>
-      <button type="button" onClick={() => chooser.current?.click()}>
-        Take from a file
-      </button>
-      <input
-        ref={chooser}
-        class="unseen"
-        tabIndex={-1}
-        type="file"
-        accept=".json,application/json"
-        aria-label="Tightening sheet file"
-        onChange={(event) => {
-          void read(event.currentTarget.files?.[0])
-          event.currentTarget.value = ''
-        }}
-      />
-      <Fault>{fault}</Fault>
-    </>
-  )
+/** A sheet that the form can show, whatever else may be wrong with it. */
+function shapely(sheet: TighteningSheet): TighteningSheet {
+  if (!Array.isArray(sheet.stages) || !Array.isArray(sheet.holds)) throw new Error('no lists')
+  return { ...sheet, thread: { ...sheet.thread }, friction: { ...sheet.friction } }
 }

@@ -1,5 +1,6 @@
+import { FromFile } from '../frame/FromFile.tsx'
 import { PageHead } from '../frame/PageHead.tsx'
-import { useRef, useState } from 'preact/hooks'
+import { useState } from 'preact/hooks'
 import { EngineDrawing } from '../../parts/EngineDrawing.tsx'
 import { drawingOf } from '../../parts/engine_drawings.ts'
 import { Empty, Fault } from '../frame/Say.tsx'
@@ -7,7 +8,6 @@ import { useAsk } from '../frame/useAsk.ts'
 import { address, go, route } from '../route.ts'
 import { isManager } from '../session.ts'
 import type { EngineType } from '../shapes.ts'
-import { Refusal } from '../../trade/errors.ts'
 import { readFile } from '../../trade/engine_types.ts'
 import { toForm, usual, type Typed } from './form.ts'
 import { TypeForm } from './TypeForm.tsx'
@@ -43,8 +43,9 @@ export function EngineTypes() {
           <>
             {isManager.value && (
               <FromFile
-                take={(form) => {
-                  setTaken(form)
+                holds="Engine type"
+                read={(text) => {
+                  setTaken(toForm(readFile(text) as EngineType))
                   go(['engine-types', 'new'])
                 }}
               />
@@ -82,39 +83,5 @@ function Miniature({ type }: { type: EngineType }) {
     <span class="miniature" aria-hidden="true" inert>
       <EngineDrawing drawing={drawingOf(type)} title={type.name} nameOf={(code) => code} onChoose={() => undefined} />
     </span>
-  )
-}
-
-function FromFile({ take }: { take: (form: Typed) => void }) {
-  const chooser = useRef<HTMLInputElement>(null)
-  const [fault, setFault] = useState('')
-  const read = async (file: File | undefined) => {
-    if (!file) return
-    try {
-      take(toForm(readFile(await file.text()) as EngineType))
-    } catch (reason) {
-      const refused = reason instanceof Refusal ? reason.message : ''
-      setFault(refused || 'This file holds no engine type that can be shown. Choose one exported from a workshop.')
-    }
-  }
-  return (
-    <>
-      <button type="button" onClick={() => chooser.current?.click()}>
-        Take from a file
-      </button>
-      <input
-        ref={chooser}
-        class="unseen"
-        tabIndex={-1}
-        type="file"
-        accept=".json,application/json"
-        aria-label="Engine type file"
-        onChange={(event) => {
-          void read(event.currentTarget.files?.[0])
-          event.currentTarget.value = ''
-        }}
-      />
-      <Fault>{fault}</Fault>
-    </>
   )
 }
