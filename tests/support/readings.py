@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tests.support.measured import a_reading
 from tests.support.phone import Phone
 from tests.support.record import keep
 from witnessmark.trade.procedures import BUILT_IN, point_words, quantity_of
@@ -15,22 +16,8 @@ def take(
 ) -> dict:
     """Keeps one reading of a built-in procedure; returns the entry."""
     told = BUILT_IN[procedure]
-    body = {
-        "procedure": procedure,
-        "edition": told["edition"],
-        "reading": reading,
-        "state": "as_found",
-        "quantity": quantity_of(told, reading),
-        "value": value,
-        "unit": "mm",
-        "gauge": "",
-        "gauge_id": "",
-        "part_temperature": "",
-        "gauge_temperature": "",
-        "material": "",
-        "basis": [],
-        "remark": "",
-    } | changes
+    given = {"edition": told["edition"], "reading": reading, "quantity": quantity_of(told, reading), "value": value}
+    body = a_reading(procedure=procedure, **given) | changes
     where = {"place": place, "point": point_words(told, reading)}
     return keep(phone, phone.entry("measured", job, location=where, body=body))
 

@@ -13,8 +13,8 @@ PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
     "amounts", "beyond_tools", "corrections", "described", "engine_types", "errors", "exact", "exchange", "figures",
-    "finer_gauge", "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations", "machining",
-    "machining_proposal", "measuring_rules", "more_readings", "preload", "preload_said", "press_fit",
+    "finer_gauge", "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations",
+    "machining", "machining_proposal", "measuring_rules", "more_readings", "preload", "preload_said", "press_fit",
     "procedure_lines", "procedures", "proposal_parts", "proposals", "ratio", "sequence", "settling", "shapes",
     "shim_proposal", "shims", "skim_proposal", "stages", "statements", "threads", "tightening",
     "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows", "tightening_said",

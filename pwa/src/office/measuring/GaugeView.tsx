@@ -1,3 +1,4 @@
+import { FactList } from '../frame/FactList.tsx'
 import { PageHead } from '../frame/PageHead.tsx'
 import { useAsk } from '../frame/useAsk.ts'
 import { nameOf } from '../record/fields.ts'
@@ -46,16 +47,7 @@ export function GaugeView({ gauge }: { gauge: Gauge }) {
       <div class="facts-sheet">
         <section aria-label="Description">
           <h2>Description</h2>
-          <dl class="facts facts-wide">
-            {facts
-              .filter(([, value]) => value)
-              .map(([name, value]) => (
-                <div key={name}>
-                  <dt>{name}</dt>
-                  <dd class={`lines-kept${value.startsWith('overdue') ? ' caution is-late' : ''}`}>{value}</dd>
-                </div>
-              ))}
-          </dl>
+          <FactList facts={facts} />
         </section>
         {told && told.history.length > 0 && (
           <section aria-label="History">

@@ -1,19 +1,10 @@
 // The lines of a procedure in words a machinist reads: which operation, of what, along which axis.
 
-import table from '../../../../server/witnessmark/trade/data/operations.json'
+import { ACROSS, OPERATIONS } from '../../trade/procedure_lines.ts'
 import type { AcrossLine, FigureLine, Procedure } from '../../trade/procedures.ts'
 
-export interface Operation {
-  do: string
-  words: string
-  least: number
-  most: number | null
-  along: boolean
-  by: boolean
-}
-
-export const FIGURE_OPERATIONS: Operation[] = table.figures
-export const ACROSS_OPERATIONS: { do: string; words: string; share: boolean }[] = table.across
+export const FIGURE_OPERATIONS = Object.values(OPERATIONS)
+export const ACROSS_OPERATIONS = Object.values(ACROSS)
 
 /** Everything that a line may be worked out of, by name. */
 export function namesIn(procedure: Procedure, before = procedure.figures.length): Map<string, string> {

@@ -1,4 +1,5 @@
 import type { TorqueTool } from '../../trade/torque_tools.ts'
+import { FactList } from '../frame/FactList.tsx'
 import { PageHead } from '../frame/PageHead.tsx'
 import { useAsk } from '../frame/useAsk.ts'
 import { dateWords, dueWords, today } from '../measuring/dates.ts'
@@ -50,16 +51,7 @@ export function ToolView({ tool }: { tool: TorqueTool }) {
       <div class="facts-sheet">
         <section aria-label="Description">
           <h2>Description</h2>
-          <dl class="facts facts-wide">
-            {facts
-              .filter(([, value]) => value)
-              .map(([name, value]) => (
-                <div key={name}>
-                  <dt>{name}</dt>
-                  <dd class={`lines-kept${value.startsWith('overdue') ? ' caution is-late' : ''}`}>{value}</dd>
-                </div>
-              ))}
-          </dl>
+          <FactList facts={facts} />
         </section>
         {tool.sort !== 'angle_gauge' && <ExtensionSum tool={tool} />}
         {told && told.history.length > 0 && (

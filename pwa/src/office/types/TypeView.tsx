@@ -1,3 +1,4 @@
+import { FactList } from '../frame/FactList.tsx'
 import { PageHead } from '../frame/PageHead.tsx'
 import { useState } from 'preact/hooks'
 import { useAsk } from '../frame/useAsk.ts'
@@ -98,16 +99,7 @@ function Data({ type }: { type: EngineType }) {
   return (
     <section aria-label="Data">
       <h2>Data</h2>
-      <dl class="facts facts-wide">
-        {lines
-          .filter(([, value]) => value)
-          .map(([name, value]) => (
-            <div key={name}>
-              <dt>{name}</dt>
-              <dd class="lines-kept">{value}</dd>
-            </div>
-          ))}
-      </dl>
+      <FactList facts={lines} />
     </section>
   )
 }
