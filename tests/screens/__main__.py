@@ -28,9 +28,10 @@ BAY_SCREENS = {
     "facts": "#/job/{job}/facts", "new_job": "#/new", "on_this_phone": "#/phone", "settings": "#/settings",
 }  # fmt: skip
 OFFICE_SCREENS = {
-    "jobs": "#/jobs", "record": "#/job/{job}/record?exhibit=29", "record_place": "#/job/{job}/record?place=bore%2F3",
+    "jobs": "#/jobs", "record": "#/job/{job}/record?exhibit=30", "record_place": "#/job/{job}/record?place=bore%2F3",
     "figures": "#/job/{job}/figures", "figures_list": "#/job/{job}/figures?procedure=compression_cold",
-    "gauges": "#/gauges", "rules": "#/gauges/rules", "procedures": "#/procedures",
+    "joints": "#/job/{job}/joints", "gauges": "#/gauges", "torque_tools": "#/gauges/torque",
+    "rules": "#/gauges/rules", "procedures": "#/procedures",
     "procedure": "#/procedures/cylinder_bore", "new_procedure": "#/procedures/crankpin/own",
     "pack": "#/job/{job}/pack", "facts": "#/job/{job}/facts", "search": "#/search?q=wrist+pin",
     "engine_types": "#/engine-types", "fits": "#/fits", "phones": "#/phones", "people": "#/people", "about": "#/about",
