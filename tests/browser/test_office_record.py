@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 
 import pytest
 from playwright.sync_api import expect
@@ -208,6 +209,21 @@ def test_a_long_record_is_read_to_its_end_by_scrolling_and_skips_nothing(desk_pa
         desk_page.page.locator(".timeline").evaluate("box => box.scrollBy(0, 3000)")
         desk_page.page.wait_for_timeout(60)
     assert seen == set(range(1, 501))
+
+
+def test_what_lies_below_a_record_opened_in_its_middle_is_not_called_new(desk_page: OfficePage, workshop):
+    phone, job = a_job(workshop, desk(workshop), "26-108")
+    for number in range(2, 201):
+        phone.note(job, f"Note {number}.")
+    send(phone)
+    for _ in range(2):
+        with desk_page.page.expect_response(lambda answer: "/api/live" in answer.url and answer.ok):
+            desk_page.open_record(job, exhibit="60")
+    below = desk_page.page.get_by_role("button", name=re.compile("new records? below"))
+    expect(below).to_have_count(0)
+    phone.note(job, "Oil gallery plug found loose.")
+    send(phone)
+    expect(below).to_have_text("1 new record below")
 
 
 def test_a_session_that_ran_out_keeps_what_was_being_written(desk_page: OfficePage, teardown):

@@ -91,7 +91,8 @@ async function load(id: string): Promise<void> {
     held.value = fromPage(page)
     also.value = page.also ?? []
     fresh.value = 0
-    livePosition = Math.max(livePosition, ...held.value.items.map((item) => item.position))
+    // What lies beyond the part that is held is not new: then the server says where new begins.
+    if (held.value.next === null) livePosition = Math.max(livePosition, ...held.value.items.map((item) => item.position))
     recordTrouble.value = ''
     turn.value += 1
   } catch (reason) {
