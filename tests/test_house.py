@@ -17,7 +17,7 @@ LONGEST_FILE = 400
 
 EVERY_ROOM = {
     "proof", "trade", "config", "db", "people", "media", "log",
-    "projections", "sync", "pack", "tasks", "web", "operate",
+    "projections", "sync", "speech", "pack", "tasks", "web", "operate",
 }  # fmt: skip
 
 # room -> rooms it may look into. A room may always look into itself.
@@ -31,8 +31,9 @@ DOORS = {
     "log": {"db", "trade", "proof"},
     "projections": {"db", "trade", "log"},
     "sync": {"config", "db", "trade", "proof", "log", "media", "people", "projections"},
+    "speech": {"config", "db", "media", "trade"},
     "pack": {"config", "db", "trade", "log", "media", "proof", "people", "sync"},
-    "tasks": {"config", "db", "media", "pack", "projections", "log"},
+    "tasks": {"config", "db", "media", "pack", "projections", "log", "speech", "sync"},
     "web": EVERY_ROOM - {"log", "operate"},
     "operate": EVERY_ROOM | {"app"},
     "app": EVERY_ROOM,

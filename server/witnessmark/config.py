@@ -6,6 +6,7 @@ import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 MIB = 1024 * 1024
 
@@ -24,6 +25,9 @@ class Settings:
     build: str = "0.1.0"
     app_folder: Path | None = None
     secure_cookies: bool = True
+    speech: str = ""  # recognisers to ask, separated by commas; '' all that are usable, 'none' no speech at all
+    whisper_model: Path | None = None  # a folder with a model of the workshop's own
+    vosk_model: Path | None = None
     chunk_bytes: int = MIB
     push_bytes: int = 16 * MIB
     json_bytes: int = MIB
@@ -99,7 +103,17 @@ def from_environment(environment: Mapping[str, str] = os.environ) -> Settings:
         database_url=environment.get("WITNESSMARK_DATABASE", ""),
         app_folder=Path(folder) if (folder := environment.get("WITNESSMARK_APP", "")) else None,
         secure_cookies=environment.get("WITNESSMARK_PLAIN_HTTP", "") != "1",
+        **speech_settings(environment),
     )
+
+
+def speech_settings(environment: Mapping[str, str] = os.environ) -> dict[str, Any]:
+    """What the environment says of recognisers, as fields of Settings: for the commands, which are told the rest."""
+    return {
+        "speech": environment.get("WITNESSMARK_SPEECH", "").strip(),
+        "whisper_model": Path(folder) if (folder := environment.get("WITNESSMARK_WHISPER_MODEL", "")) else None,
+        "vosk_model": Path(folder) if (folder := environment.get("WITNESSMARK_VOSK_MODEL", "")) else None,
+    }
 
 
 def to_environment(settings: Settings) -> dict[str, str]:
@@ -111,6 +125,9 @@ def to_environment(settings: Settings) -> dict[str, str]:
         "WITNESSMARK_DATABASE": settings.database_url,
         "WITNESSMARK_APP": str(settings.app_folder or ""),
         "WITNESSMARK_PLAIN_HTTP": "" if settings.secure_cookies else "1",
+        "WITNESSMARK_SPEECH": settings.speech,
+        "WITNESSMARK_WHISPER_MODEL": str(settings.whisper_model or ""),
+        "WITNESSMARK_VOSK_MODEL": str(settings.vosk_model or ""),
     }
 
 

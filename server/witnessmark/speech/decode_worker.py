@@ -1,0 +1,177 @@
+"""The process that turns a sound file into samples, fenced in. Started by speech.decode.
+
+One line of JSON in, one out:
+  {"path": "...", "raw": "...", "clean": "..."}
+    -> {"seconds": 4.2, "speech": [310, 3980] or null, "denoised": true, "fault": "", "done": true}
+`raw` and `clean` are written as signed 16 bit, one channel, 16 kHz; `clean` with noise taken out, for the first
+CLEAN_SECONDS only. What was decoded before a fault is kept and counts.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import ExitStack
+from pathlib import Path
+
+from witnessmark.media.sniff import HEAD_BYTES, PICTURES, sniff
+from witnessmark.speech import denoise, endpoint, fence
+from witnessmark.speech.recogniser import RATE
+
+MEMORY = 900 << 20  # bytes of address space; the libraries alone are mapped with 400 MB
+CPU_SECONDS = 40  # for one sound
+MOST_SECONDS = 600  # of sound; more is not a note but a day left running
+CLEAN_SECONDS = 60  # denoised is only what a closed recogniser may hear
+
+# Our own reading of the first bytes says which of FFmpeg's readers may look at the file: left to guess, it would also
+# follow a list of other files and addresses. A phone writes one of these codings, nothing else is let near a decoder.
+READERS = {
+    "audio/webm": "matroska,webm", "audio/ogg": "ogg", "audio/wav": "wav",
+    "audio/mp4": "mov,mp4,m4a,3gp,3g2,mj2", "video/mp4": "mov,mp4,m4a,3gp,3g2,mj2",
+}  # fmt: skip
+CODINGS = ("opus", "libopus", "vorbis", "aac", "mp3", "mp3float", "flac", "alac")
+
+
+class NoSound(Exception):
+    """The file cannot be listened to; a sentence."""
+
+
+def decode(path: str, raw: str, clean: str) -> dict:
+    """Samples of one sound; what went wrong is told in words, never raised."""
+    work = _Work()
+    fault = ""
+    try:
+        with ExitStack() as stack:
+            outs = [stack.enter_context(Path(name).open("wb")) for name in (raw, clean)]
+            fault = work.run(path, *outs)
+    except NoSound as reason:
+        fault = str(reason)
+    except MemoryError:
+        fault = "Decoding it would take more memory than is allowed."
+    except Exception as reason:  # a decoder may raise anything at all; the sound is evidence all the same
+        fault = "It is damaged, or was cut off before its end, where such a file says what is in it"
+        fault += f" ({type(reason).__name__})."
+    seconds = work.samples / RATE
+    if fault and seconds:
+        fault = f"After {seconds:.1f} seconds: {fault[0].lower()}{fault[1:]} What came before was listened to."
+    return {
+        "seconds": round(seconds, 3), "speech": work.span(), "denoised": work.denoised, "fault": fault, "done": True,
+    }  # fmt: skip
+
+
+class _Work:
+    """One sound on its way from the file to the samples."""
+
+    def __init__(self):
+        self.samples = 0
+        self.denoised = False
+        self.levels: list[float] = []
+        self.likely: list[float] = []
+
+    def run(self, path: str, raw, clean) -> str:
+        """Writes the samples; returns a sentence when it did not come to the end. Raises NoSound and much else."""
+        import numpy
+        from av import AudioFrame, AudioResampler
+
+        plain = AudioResampler(format="s16", layout="mono", rate=RATE)
+        wide = AudioResampler(format="s16", layout="mono", rate=denoise.RATE)
+        narrow = AudioResampler(format="s16", layout="mono", rate=RATE)
+        library = denoise.library()
+        cleaner = denoise.Denoiser(library) if library else None
+        self.denoised = cleaner is not None
+        self._left = numpy.zeros(0, numpy.int16)
+
+        def denoised(samples) -> None:
+            if samples.size:
+                frame = AudioFrame.from_ndarray(samples.reshape(1, -1), format="s16", layout="mono")
+                frame.rate = denoise.RATE
+                clean.write(_bytes(narrow.resample(frame)))
+
+        fault = ""
+        try:
+            for frame in _frames(path):
+                piece = _bytes(plain.resample(frame))
+                raw.write(piece)
+                self._measure(numpy.frombuffer(piece, numpy.int16))
+                if cleaner and self.samples <= CLEAN_SECONDS * RATE:
+                    denoised(cleaner.feed(numpy.frombuffer(_bytes(wide.resample(frame)), numpy.int16)))
+                if self.samples >= MOST_SECONDS * RATE:
+                    fault = f"It is longer than {MOST_SECONDS // 60} minutes, which is all that is listened to."
+                    break
+        except (NoSound, MemoryError):
+            raise
+        except Exception as reason:
+            if not self.samples:
+                raise
+            fault = f"It is damaged or cut off ({type(reason).__name__})."
+        piece = _bytes(plain.resample(None))
+        raw.write(piece)
+        self._measure(numpy.frombuffer(piece, numpy.int16))
+        if cleaner:
+            denoised(cleaner.finish())
+            clean.write(_bytes(narrow.resample(None)))
+            self.likely = cleaner.speech
+        if not self.samples and not fault:
+            raise NoSound("It holds no sound at all: not one moment of it could be decoded.")
+        return fault
+
+    def span(self) -> tuple[int, int] | None:
+        """Where somebody speaks, in ms."""
+        length = self.samples * 1000 // RATE
+        if self.denoised and self.samples <= CLEAN_SECONDS * RATE:
+            return endpoint.speech(self.likely[: length // endpoint.FRAME_MS + 1], length)
+        return endpoint.speech(endpoint.likely_by_level(self.levels), length)
+
+    def _measure(self, samples) -> None:
+        """The level of each 10 ms, in dB of full scale."""
+        import numpy
+
+        self.samples += len(samples)
+        step = RATE * endpoint.FRAME_MS // 1000
+        samples = numpy.concatenate([self._left, samples])
+        whole = len(samples) // step * step
+        self._left = samples[whole:]
+        frames = samples[:whole].reshape(-1, step).astype(numpy.float32) / 32768
+        self.levels += (10 * numpy.log10(numpy.square(frames).mean(axis=1) + 1e-10)).tolist()
+
+
+def _frames(path: str) -> Iterator:
+    """The decoded frames of the first sound in the file. Raises NoSound, or whatever the decoder raises."""
+    import av
+
+    with Path(path).open("rb") as file:
+        head = file.read(HEAD_BYTES)
+    if not head:
+        raise NoSound("The file is empty.")
+    kind = sniff(head)
+    if kind in PICTURES:
+        raise NoSound("It is a picture, no sound.")
+    if kind not in READERS:
+        raise NoSound("It is damaged at the start, or of a kind this server cannot listen to.")
+    with av.open(path, format=READERS[kind], options={"protocol_whitelist": "file"}) as container:
+        if not container.streams.audio:
+            raise NoSound("There is no sound in it.")
+        stream = container.streams.audio[0]
+        coding = stream.codec_context.name
+        if coding not in CODINGS and not coding.startswith("pcm_"):
+            raise NoSound(f"Its sound is coded as {coding[:20]}, which this server does not listen to.")
+        stream.codec_context.thread_count = 1
+        yield from container.decode(stream)
+
+
+def _bytes(frames) -> bytes:
+    """The samples of one-channel 16 bit frames; a plane may be longer than what is in it."""
+    return b"".join(bytes(frame.planes[0])[: frame.samples * 2] for frame in frames)
+
+
+def main() -> None:
+    fence.close_in(MEMORY)
+    for line in sys.stdin:
+        fence.grant_time(CPU_SECONDS)
+        wish = json.loads(line)
+        print(json.dumps(decode(wish["path"], wish["raw"], wish["clean"])), flush=True)
+
+
+if __name__ == "__main__":
+    main()
