@@ -1,4 +1,4 @@
-"""The noise of a workshop, made by ourselves from a seed: pink, a hum of the mains with its overtones, bursts of metal."""
+"""The noise of a workshop, made from a seed: pink, a hum of the mains with its overtones, bursts of metal."""
 
 from __future__ import annotations
 
