@@ -119,7 +119,7 @@ def spoken(voice: Voice, lines: dict[int, str], cache: Path) -> dict[int, np.nda
     """The lines in that voice, made once and kept in `cache`: number of the line to samples."""
     folder = cache / voice.name.replace(" ", "-")
     folder.mkdir(parents=True, exist_ok=True)
-    kept = {number: folder / f"{n:03d}-{zlib.crc32(words.encode()):08x}.npy" for n, words in lines.items()}
+    kept = {n: folder / f"{n:03d}-{zlib.crc32(words.encode()):08x}.npy" for n, words in lines.items()}
     with tempfile.TemporaryDirectory(prefix="witnessmark-voice-") as work:
         missing = {n: Path(work) / f"{n}.wav" for n, path in kept.items() if not path.exists()}
         if missing:
