@@ -1,5 +1,7 @@
 """Fixtures live in tests/support, one plugin for each thing they set up."""
 
+from collections import Counter
+
 pytest_plugins = [
     "tests.support.built",
     "tests.support.workshop",
@@ -15,8 +17,12 @@ FAST_FIRST = ("test_house.py", "unit", "test_phone_units.py", "server", "outside
 
 
 def pytest_collection_modifyitems(items):
-    def turn(item) -> int:
+    count = Counter(item.path for item in items)
+
+    def turn(item) -> tuple[int, int]:
         room = item.path.relative_to(item.config.rootpath / "tests").parts[0]
-        return FAST_FIRST.index(room) if room in FAST_FIRST else len(FAST_FIRST)
+        # Of the slow ones the long files first: with several workers none is then left alone with the longest.
+        length = -count[item.path] if room == "browser" else 0
+        return (FAST_FIRST.index(room) if room in FAST_FIRST else len(FAST_FIRST), length)
 
     items.sort(key=turn)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.support.one_at_a_time import ROOT, one_at_a_time
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -21,4 +21,5 @@ def build_faces() -> Path:
     spec = importlib.util.spec_from_file_location("build_app", ROOT / "pwa" / "build_app.py")
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    return module.build()
+    with one_at_a_time("build"):
+        return module.build()

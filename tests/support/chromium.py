@@ -6,7 +6,10 @@ import os
 import shutil
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
+
+from tests.support.one_at_a_time import one_at_a_time
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 
@@ -26,11 +29,13 @@ class NoBrowser(RuntimeError):
     """No Chromium: the message is one sentence that says what to install."""
 
 
+@cache
 def find() -> str:
     """Path of a Chromium that runs; raises NoBrowser."""
-    for attempt in (_on_path, _from_debian, _from_playwright):
-        if path := attempt():
-            return path
+    with one_at_a_time("chromium"):
+        for attempt in (_on_path, _from_debian, _from_playwright):
+            if path := attempt():
+                return path
     raise NoBrowser(
         "The browser tests need Chromium: install your system's chromium package, or run `playwright install chromium`."
     )
