@@ -92,10 +92,12 @@ class Served:
         return found
 
     def until_answering(self, seconds: float = 15) -> None:
+        """Waits for both listeners: the office's and the phones'."""
         until = time.monotonic() + seconds
         while time.monotonic() < until:
             try:
                 requests.get(self.url + "/certificate", timeout=2)
+                requests.get(self.secure_url + "/certificate", timeout=2, verify=str(self.authority))
                 return
             except requests.RequestException:
                 time.sleep(0.05)
