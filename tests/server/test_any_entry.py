@@ -10,6 +10,7 @@ from hypothesis import strategies as any_of
 
 from tests.support.measured import a_gauge, a_limit, a_procedure, a_size, some_rules
 from tests.support.record import a_v6
+from tests.support.spoken import a_result
 from tests.support.tightening import a_sheet, a_stage, a_tool
 from witnessmark.db import db, make_engine, reading, writing
 from witnessmark.log.append import append
@@ -58,6 +59,8 @@ def values(spec: dict):
         "measuring_rules": lambda: any_of.just(some_rules()),
         "tightening_sheet": lambda: any_of.sampled_from([a_sheet(), a_sheet(stages=[a_stage(proposed=True)])]),
         "torque_tool": lambda: any_of.sampled_from([a_tool(), a_tool(retired=True, due="")]),
+        "transcripts": lambda: any_of.sampled_from([[], [a_result()], [a_result("whisper", "", sort="free")]]),
+        "means": lambda: any_of.sampled_from(["", "part:gudgeon_pin", "condition:nothing known"]),
         "engine_type": lambda: any_of.sampled_from([a_v6(), a_v6(name="H")]),
         "changes": lambda: any_of.dictionaries(any_of.sampled_from(["value", "remark"]), words, min_size=1),
         "job_changes": lambda: any_of.dictionaries(any_of.sampled_from(["vehicle", "complaint"]), words, min_size=1),

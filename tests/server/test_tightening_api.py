@@ -25,6 +25,7 @@ from tests.support.tightening import (
 from witnessmark.db import writing
 from witnessmark.people import persons
 from witnessmark.projections import apply as projections
+from witnessmark.trade.kinds import TYPED
 
 SHEETS = f"/api/engine-types/{ENGINE_TYPE_ID}/tightening"
 
@@ -339,7 +340,7 @@ def test_a_fastener_outside_any_run_belongs_to_none(client, phone, job):
     describe_sheet(client)
     old = {"fastener": "1", "value": "60", "unit": "N·m", "method": "torque", "tool": "", "state": "", "remark": ""}
     record.keep(phone, phone.entry("fastener_tightened", job, location=record.at("head_bolt/A/1"), body=old, version=1))
-    new = old | {"run": "", "stage": "", "given": "typed", "tool_id": "", "set_value": "", "basis": []}
+    new = old | {"run": "", "stage": "", "given": "typed", "tool_id": "", "set_value": "", "basis": [], **TYPED}
     record.keep(phone, phone.entry("fastener_tightened", job, location=record.at("head_bolt/A/1"), body=new))
     record.send(phone)
     assert runs(client, job) == []

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from tests.support.phone import Phone
 from tests.support.record import ENGINE_TYPE_ID, at, keep
+from witnessmark.trade.kinds import TYPED
 from witnessmark.trade.measuring_rules import DEFAULT
 
 GAUGE_ID = "0b4c1a52-5f1e-4c57-9b0a-3a6d2f7e9c11"
@@ -39,6 +40,7 @@ def a_reading(**changes) -> dict:
         "material": "",
         "basis": [],
         "remark": "",
+        **TYPED,
     } | changes
 
 

@@ -26,6 +26,7 @@ from witnessmark.media.store import adopt
 from witnessmark.pack.build import Built, build
 from witnessmark.people import persons
 from witnessmark.sync import desk
+from witnessmark.trade.kinds import TYPED
 
 # What the workshop's own pictures and sounds say of place, device and owner. None of it may reach a customer.
 SEEDS = (b"SEED-PLACE", b"SEED-COMMENT", b"SEED-MAKER", b"SEED-SERIAL", b"SEED-FILM", b"SEED-SOUND")
@@ -211,7 +212,7 @@ def tighten(office: Office, phone: Phone, job: str, another: str) -> None:
     other.tap("snug", "2", set_value="18.5", remark="With the crow-foot.")
     loose = joints.Tightening(phone, job, sheet, direction="loosen", bolts="unknown")
     given = {"stage": "release", "method": "release", "value": "31", "unit": "N·m", "given": "typed", "state": "oiled"}
-    given |= {"tool": "old wrench", "tool_id": "", "set_value": "", "remark": "", "basis": [sheet["entry"]]}
+    given |= {"tool": "old wrench", "tool_id": "", "set_value": "", "remark": "", "basis": [sheet["entry"]], **TYPED}
     loose.say("fastener_tightened", "4", fastener="4", **given)
     bare = given | {"stage": "", "run": "", "remark": "Outside any sheet.", "basis": []}
     loose.say("fastener_tightened", "1", fastener="1", **bare)
@@ -234,5 +235,6 @@ def named(data: bytes, name: str, role: str) -> dict:
 
 def send_sound(phone: Phone, job: str) -> None:
     body = {"method": "live", "duration_ms": 200, "interrupted": False, "caption": ""}
+    body |= {"mode": "note", "screen": "none", "procedure": "", "reading": ""}
     media = [named(a_sound(), "note.wav", "audio")]
     record.keep(phone, phone.entry("sound_recorded", job, location=record.at("rod/3"), body=body, media=media))

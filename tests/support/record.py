@@ -7,7 +7,7 @@ import json
 
 from tests.support.phone import Phone
 from witnessmark.proof.canonical import sha256_hex
-from witnessmark.trade.kinds import KINDS
+from witnessmark.trade.kinds import KINDS, TYPED
 
 ENGINE_TYPE_ID = "5a2d3c4e-1f60-4b7a-8c9d-0e1f2a3b4c5d"
 
@@ -61,7 +61,7 @@ def measure(phone: Phone, job: str, place: str, value: str, quantity: str = "bor
 
 def finding(phone: Phone, job: str, place: str, observation: str, **changes) -> dict:
     """Keeps a finding on the phone; returns the entry."""
-    body = {"observation": observation, "condition": ["scored"], "opinion": ""}
+    body = {"observation": observation, "condition": ["scored"], "opinion": "", "disposition": "", **TYPED}
     return keep(phone, phone.entry("finding_made", job, location=at(place), body=body, **changes))
 
 

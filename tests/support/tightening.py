@@ -8,6 +8,7 @@ from tests.support import record
 from tests.support.measured import posted
 from tests.support.phone import Phone
 from tests.support.record import ENGINE_TYPE_ID, at, keep
+from witnessmark.trade.kinds import TYPED
 
 SHEET_ID = "3e7f4d85-8c41-4f8a-8e3d-6d905ca12f44"
 TOOL_ID = "4f805e96-9d52-409b-9f4e-7ea16db23055"
@@ -130,7 +131,7 @@ class Tightening:
             "state": "oiled",
         }
         body |= {"remark": "", "stage": stage, "given": "tap", "tool_id": "", "set_value": ""}
-        body |= {"basis": [self.sheet["entry"]]} | changes
+        body |= {"basis": [self.sheet["entry"]]} | TYPED | changes
         return [self.say("fastener_tightened", label, fastener=label, **body) for label in labels]
 
     def answer(self, departure: str, reason: str = "Bolt 2 was on its way from the store.") -> dict:

@@ -73,7 +73,7 @@ test('a recording that was cut off is joined from the seconds that were kept, an
   expect((await leftovers()).map((one) => one.id)).toEqual(['rec-1'])
   const saved = await keepLeftover('rec-1')
   const entry = (await record(saved.id))?.entry
-  expect(entry?.body).toEqual({ method: 'live', duration_ms: 3000, interrupted: true, caption: '' })
+  expect(entry?.body).toEqual({ mode: 'note', screen: 'none', procedure: '', reading: '', method: 'live', duration_ms: 3000, interrupted: true, caption: '' })
   expect(entry?.author).toBe(author)
   expect(entry?.media[0]).toMatchObject({ length: 6, role: 'audio', type: 'audio/webm' })
   expect(await soundsLeft()).toEqual([])

@@ -1,5 +1,6 @@
 // The makers of records without files: each takes what was typed, as it was typed.
 import { uuid7 } from '../trade/uuid7.ts'
+import { KINDS, TYPED, type Spoken } from '../trade/kinds.ts'
 import { basisFor } from '../trade/known.ts'
 import { jobFacts, known, type Location, type Row } from '../store/index.ts'
 import { capture, type Saved } from './entry.ts'
@@ -40,7 +41,12 @@ export interface Found {
   observation: string
   condition: string[]
   opinion: string
+  /** What is to be done, a code of finding_made; '' when not said. */
+  disposition?: string
 }
+
+const HEARD_MOST = KINDS['measured']!.fields['heard']!.most!
+const HEARD_BY_MOST = KINDS['measured']!.fields['heard_by']!.most!
 
 export async function openJob(facts: NewJob): Promise<Saved & { job: string }> {
   const job = uuid7()
@@ -61,12 +67,22 @@ export const there = (kind: string, at: Where, body: object) => capture({ kind, 
 export const note = (at: Where, text: string) => there('note_made', at, { text })
 
 /** Keeps one reading with the workshop's statements it is judged by, as this phone knows them at this moment. */
-export async function measure(at: Where, measured: Measured): Promise<Saved> {
+export async function measure(at: Where, measured: Measured, spoken: Spoken = TYPED): Promise<Saved> {
   const type = (await jobFacts(at.job))?.engine_type ?? ''
   const basis = basisFor(known.value, type, measured.procedure, at.place, measured.gauge_id)
-  return there('measured', at, { ...measured, basis })
+  return there('measured', at, { ...measured, basis, ...asKept(spoken) })
 }
-export const find = (at: Where, found: Found) => there('finding_made', at, found)
+export const find = (at: Where, found: Found, spoken: Spoken = TYPED) =>
+  there('finding_made', at, { disposition: '', ...found, ...asKept(spoken) })
+
+/** What was heard, cut to what a record may hold: the sound itself has all of it. */
+export function asKept({ spoken, heard, heard_by }: Spoken): Spoken {
+  return { spoken, heard: [...heard].slice(0, HEARD_MOST).join(''), heard_by: [...heard_by].slice(0, HEARD_BY_MOST).join('') }
+}
+
+/** Somebody listened to a sound: this is what is said in it. It answers an open query of the office as well. */
+export const confirmTranscript = (sound: Pick<Row, 'id' | 'hash' | 'job' | 'place' | 'point'>, text: string, remark = '') =>
+  there('transcript_confirmed', sound, { entry: sound.id, entry_hash: sound.hash, text, remark })
 
 /** A correction stands beside the record it corrects; both stay readable. `location` null leaves the place as it was. */
 export const correct = (row: Pick<Row, 'id' | 'hash' | 'job'>, to: { reason: string; changes: Record<string, unknown>; location: Location | null }) =>

@@ -29,8 +29,19 @@ export interface Recording {
 
 export type Leftover = SoundFacts
 
+/** What a sound is for and to which screen it is spoken: the server hears it again by these. */
+export interface SpokenTo {
+  mode: 'note' | 'measure'
+  screen: 'none' | 'measure' | 'finding' | 'tighten'
+  /** Of the reading that was open, as in a measurement; '' outside any. */
+  procedure: string
+  reading: string
+}
+
+export const A_NOTE: SpokenTo = { mode: 'note', screen: 'none', procedure: '', reading: '' }
+
 /** Starts recording. Rejects with a sentence when there is no microphone, or it is not allowed. */
-export async function record(at: Where, caption = ''): Promise<Recording> {
+export async function record(at: Where, caption = '', to: SpokenTo = A_NOTE): Promise<Recording> {
   const author = signedIn.value?.id
   if (!author) throw new NotSaved('Nobody is signed in on this phone. Sign in, then record.', [])
   let stream: MediaStream
@@ -42,7 +53,7 @@ export async function record(at: Where, caption = ''): Promise<Recording> {
   }
   const type = PREFERRED.find((one) => MediaRecorder.isTypeSupported(one))
   const recorder = new MediaRecorder(stream, type ? { mimeType: type } : {})
-  const facts: SoundFacts = { id: uuid7(), where: at, author, caption, type: '', started: claimed(), chunks: 0, duration_ms: 0 }
+  const facts: SoundFacts = { id: uuid7(), where: at, author, caption, type: '', started: claimed(), chunks: 0, duration_ms: 0, to }
   return run(recorder, stream, facts)
 }
 
@@ -131,7 +142,8 @@ async function keep(facts: SoundFacts, interrupted: boolean): Promise<Saved> {
     kind: 'sound_recorded',
     job: facts.where.job,
     location: locationOf(facts.where),
-    body: { method: 'live', duration_ms, interrupted, caption },
+    // What an older build left behind says nothing of a screen: it was a note.
+    body: { method: 'live', duration_ms, interrupted, caption, ...(facts.to ?? A_NOTE) },
     files: [{ bytes, type, role: 'audio', name }],
     author,
   })
@@ -159,7 +171,7 @@ export async function keepLeftover(id: string): Promise<Saved> {
 export async function takeSound(at: Where, file: File, caption = ''): Promise<Saved> {
   const bytes = await copyOf(file)
   const type = file.type.startsWith('audio/') ? file.type : 'application/octet-stream'
-  const body = { method: 'file', duration_ms: 0, interrupted: false, caption }
+  const body = { method: 'file', duration_ms: 0, interrupted: false, caption, ...A_NOTE }
   return capture({ kind: 'sound_recorded', job: at.job, location: locationOf(at), body, files: [{ bytes, type, role: 'audio', name: nameOf(file) }] })
 }
 

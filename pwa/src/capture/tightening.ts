@@ -1,9 +1,10 @@
 // The makers of the records of a tightening: as it happened, whatever the sheet asks for.
 import { tightening } from '../store/index.ts'
+import { TYPED, type Spoken } from '../trade/kinds.ts'
 import { basisForRun } from '../trade/tightening_known.ts'
 import { uuid7 } from '../trade/uuid7.ts'
 import { capture, type Saved } from './entry.ts'
-import { there } from './facts.ts'
+import { asKept, there } from './facts.ts'
 import { locationOf, type Where } from './where.ts'
 import { proven } from './who.ts'
 
@@ -47,7 +48,8 @@ export interface Second {
 
 const OUTSIDE_A_RUN = { run: '', stage: '', given: 'typed', tool_id: '', set_value: '', basis: [] }
 
-export const tighten = (at: Where, tightened: Tightened) => there('fastener_tightened', at, { ...OUTSIDE_A_RUN, ...tightened })
+export const tighten = (at: Where, tightened: Tightened, spoken: Spoken = TYPED) =>
+  there('fastener_tightened', at, { ...OUTSIDE_A_RUN, ...tightened, ...asKept(spoken) })
 
 export async function beginRun(at: Where, begun: NewRun): Promise<Saved & { run: string }> {
   const run = uuid7()
@@ -55,8 +57,9 @@ export async function beginRun(at: Where, begun: NewRun): Promise<Saved & { run:
   return { ...(await there('tightening_begun', at, { run, basis, ...begun })), run }
 }
 
-export function tap(at: Where, { sheet, ...tapped }: Tapped): Promise<Saved> {
-  return there('fastener_tightened', at, { ...tapped, basis: basisForRun(tightening.value, sheet, tapped.tool_id) })
+export function tap(at: Where, { sheet, ...tapped }: Tapped, spoken: Spoken = TYPED): Promise<Saved> {
+  const basis = basisForRun(tightening.value, sheet, tapped.tool_id)
+  return there('fastener_tightened', at, { ...tapped, basis, ...asKept(spoken) })
 }
 
 export const restartStage = (at: Where, run: string, stage: string, reason: string) =>

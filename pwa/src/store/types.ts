@@ -200,6 +200,8 @@ export interface SoundFacts {
   started: string
   chunks: number
   duration_ms: number
+  /** The fields of sound_recorded that say what it is for; missing in what an older build recorded. */
+  to?: { mode: 'note' | 'measure'; screen: 'none' | 'measure' | 'finding' | 'tighten'; procedure: string; reading: string }
 }
 
 export interface SoundChunk {

@@ -26,7 +26,7 @@ describe('the phone takes and refuses what the server takes and refuses', () => 
   })
 
   it('checks a form before the rest of the entry is there', () => {
-    const { body } = (vectors.taken as Taken[]).find((one) => one.name === 'measured')!.entry
+    const { body } = (vectors.taken as Taken[]).find((one) => one.name === 'a reading that was typed, of today')!.entry
     expect(() => checkBody('measured', body)).not.toThrow()
     expect(() => checkBody('measured', { ...body, value: '' })).toThrow('body.value is empty')
   })

@@ -95,6 +95,16 @@ export const KINDS: Record<string, Kind> = Object.fromEntries(
   }),
 )
 
+/** The sound that a record was spoken in, the words that were proposed from it, and by which recogniser. */
+export interface Spoken {
+  spoken: string
+  heard: string
+  heard_by: string
+}
+
+/** What a record says of it when it was typed. */
+export const TYPED: Spoken = { spoken: '', heard: '', heard_by: '' }
+
 const ENTRY_KEYS = [
   'author', 'body', 'claimed', 'clock', 'device', 'id', 'job', 'kind', 'location',
   'media', 'previous', 'sequence', 'stage', 'version', 'workshop',

@@ -4,6 +4,7 @@
 import quantities from '../../../server/witnessmark/trade/data/quantities.json'
 import { KINDS, type Entry, type Location } from './kinds.ts'
 import { placeName } from './locations.ts'
+import { standsFor } from './own_words.ts'
 import { FASTENER_PARTS, type EngineType } from './parts.ts'
 import type { Spec } from './shapes.ts'
 import { itemWords, stageWords } from './stages.ts'
@@ -84,6 +85,7 @@ function valueOf(name: string, entry: Lined, engine: EngineType | null): string 
   if (name === 'bolts_there') return boltsWords(String(body['bolts']), Number(body['use']))
   if (name === 'departure_there') return departureWords(String(body['departure']))
   if (name === 'new') return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
+  if (name === 'stands_for') return standsFor(String(body['means']))
   if (name === 'measured_as') return measuredAs(entry)
   if (name === 'told') {
     return Object.entries(body)
@@ -153,7 +155,7 @@ function newFacts(changes: Record<string, unknown>): string {
     .sort()
     .filter((name) => {
       const value = changes[name]
-      return typeof value === 'string' && value !== '' && !['engine_type', 'earlier_job', 'gauge_id'].includes(name)
+      return typeof value === 'string' && value !== '' && !['engine_type', 'earlier_job', 'gauge_id', 'spoken'].includes(name)
     })
     .map((name) => `${spaced(name)} “${changes[name]}”`)
     .join('; ')

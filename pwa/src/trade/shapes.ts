@@ -182,7 +182,66 @@ export const changes: Check = (value) => {
   return null
 }
 
-const SIMPLE: Record<string, Check> = { uuid, hash: hash64, decimal, key, letter, yes_no: yesNo, location, changes }
+const RESULT: Record<string, Check> = {
+  engine: text(60, 1),
+  version: text(60, 1),
+  model: text(120, 1),
+  model_sha256: hash64,
+  sort: choice({ closed: '', free: '' }),
+  denoised: yesNo,
+  vocabulary: hash64,
+  text: text(16000),
+  confidence: whole(0, 100),
+}
+const [MOST_RESULTS, MOST_WORDS, LONGEST_MS] = [12, 5000, 86_400_000]
+const [heardWord, heardAt, heardShare] = [text(80, 1), whole(0, LONGEST_MS), whole(0, 100)]
+
+/**
+ * What recognisers heard in one sound, one result for each: the fields of RESULT and `words`, a list of
+ * [word, from ms, to ms, confidence in percent] in the order of their beginnings.
+ */
+export const transcripts: Check = (value) => {
+  if (!Array.isArray(value)) return 'is not a list'
+  if (value.length > MOST_RESULTS) return `has more than ${MOST_RESULTS} results`
+  const said = new Set<string>()
+  for (const result of value) {
+    const reason = ofResult(result)
+    if (reason) return `has a result that ${reason}`
+    said.add(`${result.engine} ${result.model_sha256}`)
+  }
+  return said.size === value.length ? null : 'has two results of one recogniser and model'
+}
+
+function ofResult(result: unknown): string | null {
+  const fields = Object.keys(RESULT)
+  if (!hasExactly(result, [...fields, 'words'])) return `has not exactly ${fields.join(', ')} and words`
+  for (const name of fields) {
+    const reason = RESULT[name]!(result[name])
+    if (reason) return `has ${name}, which ${reason}`
+  }
+  const words = result['words']
+  if (!Array.isArray(words) || words.length > MOST_WORDS) return `has words, which is not a list of at most ${MOST_WORDS}`
+  let before = 0
+  for (const word of words) {
+    const whole = Array.isArray(word) && word.length === 4
+    if (!whole || heardWord(word[0]) || heardAt(word[1]) || heardAt(word[2]) || heardShare(word[3])) {
+      return 'has a word that is not a word with its beginning, end and confidence'
+    }
+    if (word[1] < before || word[2] < word[1]) return 'has words that are not in the order of their times'
+    before = word[1]
+  }
+  return null
+}
+
+const MEANS = /^(?:part|condition|quantity|disposition):[^: ][^:]{0,59}$/u
+
+/** What a word of the workshop stands for: '' (only itself) or part:<code>, condition:<word>, quantity:<code>, disposition:<code>. */
+export const means: Check = (value) =>
+  typeof value === 'string' && !freeText(value) && (value === '' || MEANS.test(value))
+    ? null
+    : 'is nothing that a word can stand for, such as part:gudgeon_pin'
+
+const SIMPLE: Record<string, Check> = { uuid, hash: hash64, decimal, key, letter, yes_no: yesNo, location, changes, transcripts, means }
 
 /** The check that a field description of kinds.json asks for; special ones (`stage` …) are added by kinds. */
 export function shape(spec: Spec): Check {

@@ -183,13 +183,14 @@ class _Making:
                 "caption": step.get("caption", ""), "file_time": None,
             }  # fmt: skip
         if kind == "sound_recorded":
-            return {"method": "live", "duration_ms": step["duration_ms"], "interrupted": False, "caption": ""}
+            told = {"method": "live", "duration_ms": step["duration_ms"], "interrupted": False, "caption": ""}
+            return told | {"mode": "note", "screen": "none", "procedure": "", "reading": ""}
         given = {
             "job_opened": ("body",),
             "note_made": ("text",),
             "measured": tuple(KINDS["measured"].fields),
             "fastener_tightened": tuple(KINDS["fastener_tightened"].fields),
-            "finding_made": ("observation", "condition", "opinion"),
+            "finding_made": tuple(KINDS["finding_made"].fields),
         }[kind]
         if kind == "measured":
             # A single reading outside any procedure, unless the story says more.

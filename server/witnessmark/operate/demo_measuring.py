@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from witnessmark.log.rows import Row
+from witnessmark.trade.kinds import TYPED
 from witnessmark.trade.known import FIELD, Known, basis_for, known
 from witnessmark.trade.procedures import point_words, quantity_of
 
@@ -117,6 +118,7 @@ class Measuring:
             "gauge": step["gauge"],
             "gauge_id": gauge,
             "basis": basis_for(self._known, engine_type, procedure["code"], step["place"], gauge),
+            **TYPED,
         }
 
     def point(self, step: Step) -> str:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from witnessmark.log.rows import Row
+from witnessmark.trade.kinds import TYPED
 from witnessmark.trade.tightening_known import FIELD, Known, basis_for_run, known, sheet_for
 
 Step = dict[str, Any]
@@ -160,4 +161,5 @@ class Tightening:
             "tool_id": self._tools.get(tool, ""),
             "set_value": "",
             "basis": basis_for_run(self._known, sheet["id"], self._tools.get(tool, "")),
+            **TYPED,
         }

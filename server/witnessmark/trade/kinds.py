@@ -90,6 +90,10 @@ KINDS: dict[str, Kind] = {
 }
 
 
+# What a record says of the sound it was spoken in when it was typed.
+TYPED = {"spoken": "", "heard": "", "heard_by": ""}
+
+
 def _stage(value: Any) -> str | None:
     return None if type(value) is str and value in STAGE_CODES else "is not a stage of a job"
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
-from witnessmark.trade import statements, tightening_words
+from witnessmark.trade import own_words, statements, tightening_words
 from witnessmark.trade.engine_types import FASTENER_PARTS
 from witnessmark.trade.kinds import KINDS
 from witnessmark.trade.locations import place_name
@@ -93,6 +93,8 @@ def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | No
     if name == "new":
         facts = body.get("changes", {})
         return "; ".join(f"{_spaced(key)} “{facts[key]}”" for key in sorted(facts) if _readable(key, facts[key]))
+    if name == "stands_for":
+        return own_words.stands_for(body["means"])
     if name == "measured_as":
         return _measured_as(entry)
     if name == "told":
@@ -160,7 +162,7 @@ def _measured_as(entry: Mapping[str, Any]) -> str:
 
 
 def _readable(name: str, value: Any) -> bool:
-    return type(value) is str and value != "" and name not in ("engine_type", "earlier_job", "gauge_id")
+    return type(value) is str and value != "" and name not in ("engine_type", "earlier_job", "gauge_id", "spoken")
 
 
 def _spaced(name: str) -> str:

@@ -200,6 +200,70 @@ def changes(value: Any) -> str | None:
     return next((f"has {name}, which {reason}" for name in value if (reason := plain(value[name], 1))), None)
 
 
+_RESULT: dict[str, Check] = {
+    "engine": text(60, 1),
+    "version": text(60, 1),
+    "model": text(120, 1),
+    "model_sha256": hash64,
+    "sort": choice({"closed": "", "free": ""}),
+    "denoised": yes_no,
+    "vocabulary": hash64,
+    "text": text(16000),
+    "confidence": whole(0, 100),
+}
+_MOST_RESULTS, _MOST_WORDS, _LONGEST_MS = 12, 5000, 86_400_000
+_heard_word, _heard_at, _heard_share = text(80, 1), whole(0, _LONGEST_MS), whole(0, 100)
+
+
+def transcripts(value: Any) -> str | None:
+    """What recognisers heard in one sound, one result for each: the fields of _RESULT and "words", a list of
+    [word, from ms, to ms, confidence in percent] in the order of their beginnings. The hashes are those of the model's
+    file and of the vocabulary that the recogniser was given."""
+    if type(value) is not list:
+        return "is not a list"
+    if len(value) > _MOST_RESULTS:
+        return f"has more than {_MOST_RESULTS} results"
+    said = set()
+    for result in value:
+        if reason := _of_result(result):
+            return f"has a result that {reason}"
+        said.add((result["engine"], result["model_sha256"]))
+    return None if len(said) == len(value) else "has two results of one recogniser and model"
+
+
+def _of_result(result: Any) -> str | None:
+    if type(result) is not dict or result.keys() != {*_RESULT, "words"}:
+        return f"has not exactly {', '.join(_RESULT)} and words"
+    for name, check in _RESULT.items():
+        if reason := check(result[name]):
+            return f"has {name}, which {reason}"
+    words = result["words"]
+    if type(words) is not list or len(words) > _MOST_WORDS:
+        return f"has words, which is not a list of at most {_MOST_WORDS}"
+    before = 0
+    for word in words:
+        if type(word) is not list or len(word) != 4:
+            return "has a word that is not a word with its beginning, end and confidence"
+        said, begins, ends, share = word
+        if _heard_word(said) or _heard_at(begins) or _heard_at(ends) or _heard_share(share):
+            return "has a word that is not a word with its beginning, end and confidence"
+        if not before <= begins <= ends:
+            return "has words that are not in the order of their times"
+        before = begins
+    return None
+
+
+_means = re.compile(r"(?:part|condition|quantity|disposition):[^: ][^:]{0,59}").fullmatch
+
+
+def means(value: Any) -> str | None:
+    """What a word of the workshop stands for: "" (only itself) or part:<code>, condition:<word>, quantity:<code>,
+    disposition:<code>. Whether there is such a code is for whoever takes the word in: tables grow, entries stay."""
+    if type(value) is str and not _free_text(value) and (value == "" or _means(value)):
+        return None
+    return "is nothing that a word can stand for, such as part:gudgeon_pin"
+
+
 _SIMPLE: dict[str, Check] = {
     "uuid": uuid,
     "hash": hash64,
@@ -209,6 +273,8 @@ _SIMPLE: dict[str, Check] = {
     "yes_no": yes_no,
     "location": location,
     "changes": changes,
+    "transcripts": transcripts,
+    "means": means,
 }
 
 

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../parts/Field.tsx'
 import { Refusal } from '../../trade/errors.ts'
+import { TYPED } from '../../trade/kinds.ts'
 import { MATERIALS } from '../../trade/limits.ts'
 import { pointWords, quantityOf, readingCodes, type Procedure } from '../../trade/procedures.ts'
 import { QUANTITIES, readQuantity } from '../../trade/units.ts'
@@ -30,6 +31,7 @@ export function ReadingForm() {
 const EMPTY = {
   ...{ procedure: '', reading: '', state: 'as_found', quantity: 'diameter', value: '', unit: '', gauge: '', gauge_id: '' },
   ...{ part_temperature: '', gauge_temperature: '', material: '', remark: '' },
+  ...TYPED,
 }
 
 function Form({ of, engineType }: { of: Register; engineType: string }) {

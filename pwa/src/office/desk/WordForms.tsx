@@ -4,6 +4,7 @@ import { Fault } from '../frame/Say.tsx'
 import { parted } from '../record/Amend.tsx'
 import { STAGES, stageWords } from '../record/stages.ts'
 import { job } from '../record/state.ts'
+import { TYPED } from '../../trade/kinds.ts'
 import { PlaceField } from './PlaceField.tsx'
 import { located, placeAtHand, useDesk } from './useDesk.ts'
 
@@ -43,7 +44,7 @@ export function FindingForm({ close }: { close: () => void }) {
   const keep = async (event: Event) => {
     event.preventDefault()
     if (!seen.trim()) return setFault('Write what is seen. An opinion alone is not a finding.')
-    const body = { observation: seen.trim(), condition: parted(condition), opinion: opinion.trim() }
+    const body = { observation: seen.trim(), condition: parted(condition), opinion: opinion.trim(), disposition: '', ...TYPED }
     if (await send({ kind: 'finding_made', location: located(where), body, media: [] })) close()
   }
   return (
