@@ -63,6 +63,8 @@ def _parser() -> argparse.ArgumentParser:
     restore = _command(commands, "restore", _restore, "restore a backup into an empty folder")
     restore.add_argument("source", type=Path)
     _command(commands, "doctor", _doctor, "look everything over and say what was found")
+    speech = _command(commands, "speech", _speech, "which recognisers of speech can be used, and why others cannot")
+    speech.add_argument("file", nargs="?", type=Path, help="a sound file, to print what each of them hears in it")
     return parser
 
 
@@ -146,6 +148,17 @@ def _doctor(told: argparse.Namespace) -> int:
     for finding in found:
         print(f"{finding.state:6} {finding.what}: {finding.words}")
     return REFUSED if any(finding.state == doctor.WRONG for finding in found) else WELL
+
+
+def _speech(told: argparse.Namespace) -> int:
+    from witnessmark.config import Settings, speech_settings
+    from witnessmark.operate import speech_told
+
+    settings = Settings(told.data, **speech_settings())
+    lines = speech_told.heard(settings, told.file) if told.file else speech_told.recognisers(settings)
+    for line in lines:
+        print(line)
+    return WELL
 
 
 def _count(words: str):

@@ -12,7 +12,7 @@ from pathlib import Path
 import segno
 from sqlalchemy import Engine, inspect
 
-from witnessmark.config import Settings
+from witnessmark.config import Settings, speech_settings
 from witnessmark.db import make_engine, reading, writing
 from witnessmark.operate import certificate
 from witnessmark.operate import serve as serving
@@ -31,7 +31,8 @@ def settings_for(data: Path, port: int, https_port: int, demo: bool = False, url
     own = f"https://{lan[0]}:{https_port}" if lan else f"http://localhost:{port}"
     # The office on this machine speaks plain http to localhost, where a cookie marked secure is kept by no browser
     # but Chromium and Firefox; the sign-in itself never leaves the machine.
-    return Settings(data.resolve(), public_url=(url or own).rstrip("/"), demo=demo, secure_cookies=False)
+    public = (url or own).rstrip("/")
+    return Settings(data.resolve(), public_url=public, demo=demo, secure_cookies=False, **speech_settings())
 
 
 def found_if_new(settings: Settings, workshop: str, manager: str, password_file: Path | None) -> None:

@@ -1,0 +1,71 @@
+"""Which recognisers there are, which of them the workshop wants, and which can be used. In the hearing process only:
+a factory from another package is code like any other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import metadata
+
+from witnessmark.config import Settings
+from witnessmark.speech import sphinx, vosk, whisper
+from witnessmark.speech.recogniser import GROUP, Recogniser, Unusable
+
+BUILT_IN: dict[str, Callable[[Settings], Recogniser]] = {
+    "sphinx_ngram": sphinx.SphinxNgram,
+    "sphinx_grammar": sphinx.SphinxGrammar,
+    "whisper": whisper.Whisper,
+    "vosk": vosk.Vosk,
+}
+OFF = "none"
+LONGEST_ID = 40
+
+
+def wanted(settings: Settings) -> list[str] | None:
+    """The names the settings list; None for all there are, [] when speech is off."""
+    named = [name.strip() for name in settings.speech.split(",") if name.strip()]
+    if OFF in named:
+        return []
+    return list(dict.fromkeys(named)) or None
+
+
+def look(settings: Settings) -> tuple[dict[str, Recogniser], dict[str, Unusable]]:
+    """Id -> recogniser that can be used, and id -> why another cannot. Never raises, whatever a factory does."""
+    offered = BUILT_IN | {
+        found.name: _loader(found) for found in metadata.entry_points(group=GROUP) if found.name not in BUILT_IN
+    }
+    names = wanted(settings)
+    usable, others = {}, {}
+    for name in offered if names is None else names:
+        try:
+            if name not in offered:
+                known = ", ".join(offered)
+                raise Unusable(
+                    f"No recogniser is called {name[:LONGEST_ID]}.",
+                    f"Correct WITNESSMARK_SPEECH; there are {known}, or install the package that brings it.",
+                )
+            made = offered[name](settings)
+            if fault := _fault(made, name):
+                raise Unusable(fault, "Ask whoever made its package.")
+            usable[name] = made
+        except Unusable as reason:
+            others[name] = reason
+        except Exception as reason:
+            told = f"It failed when it was made ({type(reason).__name__}: {str(reason)[:200]})."
+            others[name] = Unusable(told, "Install its package again, or ask whoever made it.")
+    return usable, others
+
+
+def _loader(found: metadata.EntryPoint) -> Callable[[Settings], Recogniser]:
+    return lambda settings: found.load()(settings)
+
+
+def _fault(made: Recogniser, name: str) -> str:
+    """What keeps a recogniser from naming itself in a record; '' when nothing does."""
+    if made.id != name or len(name) > LONGEST_ID:
+        return f"It calls itself {str(made.id)[:LONGEST_ID]!r} and was offered as {name[:LONGEST_ID]!r}."
+    if made.sort not in ("closed", "free"):
+        return f"It is neither closed nor free but {str(made.sort)[:20]!r}."
+    sha256 = made.model_sha256
+    if not (isinstance(sha256, str) and len(sha256) == 64 and set(sha256) <= set("0123456789abcdef")):
+        return "It does not name its model by a SHA-256."
+    return ""

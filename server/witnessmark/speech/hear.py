@@ -1,0 +1,108 @@
+"""From a sound file to what each recogniser heard in it: decode, find who speaks where, ask one after the other."""
+
+from __future__ import annotations
+
+import tempfile
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from witnessmark import config
+from witnessmark.speech import states
+from witnessmark.speech.decode import Decoder, Sound
+from witnessmark.speech.fence import Ended, Fenced
+from witnessmark.speech.recogniser import CLOSED_SECONDS
+
+SECONDS, EACH_SECOND = 240, 60  # on the clock, for one recogniser: to load its model, and for each second of sound
+TOO_MUCH = "It took more time or memory than is allowed."
+
+
+@dataclass(frozen=True)
+class Hearing:
+    """What came of one sound. `seconds`: decoded length. `results`: one for each recogniser that listened, as they go
+    into an entry; with an empty text where it understood nothing or nobody speaks. `fault`: a sentence when the sound
+    could not be decoded to its end, '' otherwise. `silent`: nobody speaks. `faults`: recogniser id -> why it failed.
+    `asked`: the recognisers that should have listened."""
+
+    seconds: float
+    results: list[dict]
+    fault: str = ""
+    silent: bool = False
+    faults: dict[str, str] = field(default_factory=dict)
+    asked: tuple[str, ...] = ()
+
+
+class Ear:
+    """Decoding and hearing processes of one data folder. Safe to use from several threads; they hear one at a time."""
+
+    def __init__(self, settings: config.Settings):
+        self.settings = settings
+        self.decoder = Decoder()
+        self.fenced = Fenced("witnessmark.speech.hear_worker", **config.to_environment(settings))
+
+    def hear(self, path: Path, about: dict) -> Hearing:
+        """Listens to the sound at `path`; `about` is what speech.lexicon takes. Never raises for what is in it."""
+        with tempfile.TemporaryDirectory(prefix="witnessmark-") as folder:
+            sound = self.decoder.decode(path, Path(folder))
+            if not sound.seconds:
+                return Hearing(0.0, [], sound.fault)
+            asked = [state for state in states.usable(self.settings) if _fits(state, sound)]
+            if sound.speech is None:
+                silence = [_nothing(state) for state in asked]
+                return Hearing(sound.seconds, silence, sound.fault, True, {}, tuple(state.id for state in asked))
+            results, faults = self._ask(sound, [state.id for state in asked], about)
+        return Hearing(sound.seconds, results, sound.fault, False, faults, tuple(state.id for state in asked))
+
+    def rest(self) -> None:
+        """Sends processes home that have nothing to do."""
+        self.decoder.rest()
+        self.fenced.rest()
+
+    def close(self) -> None:
+        """Ends both now; work under way is lost and found again."""
+        self.decoder.close()
+        self.fenced.close()
+
+    def _ask(self, sound: Sound, ids: list[str], about: dict) -> tuple[list[dict], dict[str, str]]:
+        """Results and faults. A recogniser that brings the process down is left out, the others get a new one."""
+        results, faults, left = [], {}, list(ids)
+        long = (sound.speech[1] - sound.speech[0]) / 1000
+        while left:
+            wish = {
+                "do": "hear", "ids": left, "raw": str(sound.raw), "clean": sound.clean and str(sound.clean),
+                "speech": sound.speech, "about": about,
+            }  # fmt: skip
+            at = left[0]
+            with self.fenced.lock:
+                try:
+                    for told in self.fenced.ask(wish, SECONDS + EACH_SECOND * long):
+                        at = told.get("at", at)
+                        if "result" in told:
+                            results.append(told["result"])
+                        elif "fault" in told:
+                            faults[told["id"]] = told["fault"]
+                    return results, faults
+                except Ended:
+                    faults[at] = TOO_MUCH
+            left = left[left.index(at) + 1 :]
+        return results, faults
+
+
+def hear(settings: config.Settings, path: Path, about: dict) -> Hearing:
+    """One sound and no more: its processes are ended afterwards."""
+    ear = Ear(settings)
+    try:
+        return ear.hear(path, about)
+    finally:
+        ear.close()
+
+
+def _fits(state: states.State, sound: Sound) -> bool:
+    spoken = (sound.speech[1] - sound.speech[0]) / 1000 if sound.speech else 0
+    return state.sort == "free" or spoken <= CLOSED_SECONDS
+
+
+def _nothing(state: states.State) -> dict:
+    return {
+        "engine": state.id, "version": state.version, "model": state.model, "model_sha256": state.model_sha256,
+        "sort": state.sort, "denoised": state.denoised, "vocabulary": "", "text": "", "confidence": 0, "words": [],
+    }  # fmt: skip

@@ -1,0 +1,53 @@
+"""What can be said about one sound, for all recognisers: made from the one vocabulary table and the workshop's words.
+
+Never from a limit, a nominal size or what was recorded: that would make a recogniser hear what is expected. Belongs
+into the hearing process, since a language model is large while it is made.
+"""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+
+from witnessmark.speech.recogniser import Lexicon
+
+try:
+    from witnessmark.trade import arpa, spoken_corpus, spoken_grammar
+except ImportError:  # TEMPORARY until the vocabulary is there
+    arpa = None
+
+SENTENCES = 40_000  # from which the language model learns what follows what
+SEED = 1
+ANYTHING = {"sort": "any", "place": "", "point": "", "procedure": "", "reading": "", "quantity": "", "units": []}
+
+
+def lexicon(about: dict) -> Lexicon:
+    """For {"screen": Screen, "engine_type": dict or None, "own": [OwnWord, ...]}, each of which may be left out."""
+    if arpa is None:
+        return Lexicon(prompt="Bore, journal, thrust, millimetres, thou, newton metres, reads.", hash="0" * 64)
+    engine, own = about.get("engine_type"), about.get("own") or []
+    screen = about.get("screen") or ANYTHING
+    arpa_text, dictionary, prompt, found = _vocabulary(_key(engine), _key(own))
+    jsgf, more = _grammar(_key(screen), _key(engine), _key(own))
+    lines = dict.fromkeys(dictionary.splitlines()) | dict.fromkeys(more.splitlines())
+    return Lexicon(jsgf, arpa_text, "\n".join(lines), prompt, found, tuple(own))
+
+
+@lru_cache(maxsize=4)
+def _vocabulary(engine: str, own: str) -> tuple[str, str, str, str]:
+    engine_type, words = json.loads(engine), json.loads(own)
+    sentences = list(spoken_corpus.sentences(engine_type, words, SENTENCES, SEED))
+    known = sorted({word for sentence in sentences for word in sentence.split()})
+    dictionary = spoken_grammar.dictionary(known, words)
+    return arpa.model(sentences), dictionary, arpa.prompt(engine_type, words), arpa.vocabulary_hash(words)
+
+
+@lru_cache(maxsize=32)
+def _grammar(screen: str, engine: str, own: str) -> tuple[str, str]:
+    words = json.loads(own)
+    made = spoken_grammar.grammar(json.loads(screen), json.loads(engine), words)
+    return made, spoken_grammar.dictionary(spoken_grammar.words_of(made), words)
+
+
+def _key(value) -> str:
+    return json.dumps(value, sort_keys=True)

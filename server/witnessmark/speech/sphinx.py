@@ -1,0 +1,136 @@
+"""The two closed recognisers: PocketSphinx with a trigram model of the vocabulary, or with the grammar of a screen.
+
+The acoustic model comes inside the package. Language model, grammar and dictionary are ours; the package's own are
+of no use here. Belongs into the hearing process.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import math
+import tempfile
+from collections import OrderedDict
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+from witnessmark.config import Settings
+from witnessmark.speech import denoise
+from witnessmark.speech.models import hash_folder, version_of
+from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Unusable, Word
+
+INSTALL = "witnessmark[speech]"
+KEPT = 4  # decoders, each for one grammar
+FRAME_MS = 10
+MOST_READINGS, LOOKED_AT = 20, 400  # the list repeats itself a great deal
+
+
+class Sphinx:
+    """What both have in common. `denoised` is whether noise is taken out here: without pyrnnoise it is not."""
+
+    sort = "closed"
+
+    def __init__(self, settings: Settings):
+        self.version = version_of("pocketsphinx", INSTALL)
+        files = metadata.files("pocketsphinx") or []
+        found = next((Path(str(file.locate())).parent for file in files if file.name == "mdef"), None)
+        if found is None or not found.is_dir():
+            raise Unusable("pocketsphinx holds no acoustic model.", "Install it again: pip install pocketsphinx.")
+        self.acoustic = found
+        self.model = f"en-us of pocketsphinx {self.version}"
+        self.model_sha256 = hash_folder(found)
+        self.denoised = denoise.library() is not None
+        self._decoders: OrderedDict[str, Any] = OrderedDict()
+
+    def hear(self, samples: bytes, lexicon: Lexicon) -> Heard:
+        """See Recogniser. '' as well when the lexicon has nothing for it."""
+        decoder = self._decoder(lexicon)
+        if decoder is None or not samples:
+            return Heard()
+        decoder.start_utt()
+        decoder.process_raw(samples, full_utt=True)
+        decoder.end_utt()
+        best = decoder.hyp()
+        if best is None or not best.hypstr:
+            return Heard()
+        words = [
+            Word(
+                _plain(part.word),
+                part.start_frame * FRAME_MS,
+                (part.end_frame + 1) * FRAME_MS,
+                min(1.0, max(0.0, part.prob)),
+            )
+            for part in decoder.seg()
+            if part.word[0] not in "<[+"
+        ]
+        readings: dict[str, float] = {}
+        for _, reading in zip(range(LOOKED_AT), decoder.nbest(), strict=False):
+            if reading and reading.hypstr and reading.hypstr not in readings:
+                readings[reading.hypstr] = math.log(max(reading.score, 1e-300))
+                if len(readings) == MOST_READINGS:
+                    break
+        return Heard(best.hypstr, tuple(words), min(1.0, max(0.0, best.prob)), tuple(readings.items()))
+
+    def _decoder(self, lexicon: Lexicon):
+        source = self.source(lexicon)
+        if not source or not lexicon.dictionary:
+            return None
+        key = hashlib.sha256(f"{source}\0{lexicon.dictionary}".encode()).hexdigest()
+        if key not in self._decoders:
+            self._decoders[key] = self._made(source, lexicon.dictionary)
+            if len(self._decoders) > KEPT:
+                self._decoders.popitem(last=False)
+        self._decoders.move_to_end(key)
+        return self._decoders[key]
+
+    def _made(self, source: str, dictionary: str):
+        from pocketsphinx import Decoder
+
+        with tempfile.TemporaryDirectory(prefix="witnessmark-") as folder:
+            words = Path(folder) / "words.dict"
+            words.write_text(dictionary.rstrip("\n") + "\n")
+            # One sound is heard like another, whatever was heard before it: its own mean, not the last one's.
+            made = Decoder(
+                hmm=str(self.acoustic), dict=str(words), lm=None, samprate=RATE, cmn="batch", loglevel="FATAL"
+            )
+            self.teach(made, source, Path(folder))
+        return made
+
+    def source(self, lexicon: Lexicon) -> str:
+        raise NotImplementedError
+
+    def teach(self, decoder, source: str, folder: Path) -> None:
+        raise NotImplementedError
+
+
+class SphinxNgram(Sphinx):
+    """The whole vocabulary, by how words follow each other."""
+
+    id = "sphinx_ngram"
+
+    def source(self, lexicon: Lexicon) -> str:
+        return lexicon.arpa
+
+    def teach(self, decoder, source: str, folder: Path) -> None:
+        model = folder / "words.lm"
+        model.write_text(source)
+        decoder.add_lm_file("words", str(model))
+        decoder.activate_search("words")
+
+
+class SphinxGrammar(Sphinx):
+    """Only what can be said on the screen that was open."""
+
+    id = "sphinx_grammar"
+
+    def source(self, lexicon: Lexicon) -> str:
+        return lexicon.jsgf
+
+    def teach(self, decoder, source: str, folder: Path) -> None:
+        decoder.add_jsgf_string("line", source)
+        decoder.activate_search("line")
+
+
+def _plain(word: str) -> str:
+    """'bore(2)', a second way to say it, is 'bore'."""
+    return word.partition("(")[0]
