@@ -91,11 +91,12 @@ class _Work:
         fault = ""
         try:
             for frame in _frames(path):
+                # First what changes the rate: a frame that needed no change cannot be given to a second one.
+                if cleaner and self.samples <= CLEAN_SECONDS * RATE:
+                    denoised(cleaner.feed(numpy.frombuffer(_bytes(wide.resample(frame)), numpy.int16)))
                 piece = _bytes(plain.resample(frame))
                 raw.write(piece)
                 self._measure(numpy.frombuffer(piece, numpy.int16))
-                if cleaner and self.samples <= CLEAN_SECONDS * RATE:
-                    denoised(cleaner.feed(numpy.frombuffer(_bytes(wide.resample(frame)), numpy.int16)))
                 if self.samples >= MOST_SECONDS * RATE:
                     fault = f"It is longer than {MOST_SECONDS // 60} minutes, which is all that is listened to."
                     break
