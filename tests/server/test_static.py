@@ -37,10 +37,32 @@ def test_pages_run_no_script_but_their_own_and_stand_in_no_frame(faces):
         headers = faces.get(address).headers
         policy = headers["Content-Security-Policy"]
         assert "default-src 'self'" in policy and "frame-ancestors 'none'" in policy
-        assert "unsafe" not in policy
+        assert "unsafe" not in policy.replace("'wasm-unsafe-eval'", "")
         assert headers["X-Content-Type-Options"] == "nosniff"
         assert headers["Referrer-Policy"] == "no-referrer"
         assert "camera=(self)" in headers["Permissions-Policy"]
+
+
+def test_only_the_bay_may_compile_programs_and_neither_face_runs_text_as_script(faces):
+    assert "script-src 'self' 'wasm-unsafe-eval'" in faces.get("/bay/").headers["Content-Security-Policy"]
+    assert "script-src 'self' 'wasm-unsafe-eval'" in faces.get("/bay/speech/hears.js").headers["Content-Security-Policy"]
+    assert "wasm" not in faces.get("/").headers["Content-Security-Policy"]
+
+
+def test_a_speech_part_comes_in_its_smaller_form_only_where_one_was_made(faces, tmp_path):
+    model = tmp_path / "pwa" / "bay" / "speech" / "model"
+    model.parent.mkdir()
+    model.write_bytes(bytes(4096))
+    (model.parent / "hears.wasm").write_bytes(b"\0asm")
+    taken = {"Accept-Encoding": "br, gzip"}
+    assert "Content-Encoding" not in faces.get("/bay/speech/model", headers=taken).headers
+    assert faces.get("/bay/speech/hears.wasm").content_type == "application/wasm"
+    assert faces.get("/bay/speech/model").content_type == "application/octet-stream"
+    smaller = model.with_name("second")
+    smaller.write_bytes(bytes(4096))
+    smaller.with_name("second.br").write_bytes(b"made at build time")
+    assert faces.get("/bay/speech/second", headers=taken).headers["Content-Encoding"] == "br"
+    assert faces.get("/bay/speech/second", headers={"Accept-Encoding": "gzip"}).data == bytes(4096)
 
 
 def test_what_may_change_is_asked_for_again_and_what_cannot_is_kept(faces):

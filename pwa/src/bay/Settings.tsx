@@ -4,6 +4,7 @@ import { type HeadSeen, headSeen, openDrafts, phone, waiting } from '../store/in
 import { useServer } from './ask.ts'
 import { BackAct, Screen } from './Frame.tsx'
 import { hand, prefer } from './hand.ts'
+import { SpeechParts } from './SpeechParts.tsx'
 import { open } from './route.ts'
 import { useAsked } from './useAsked.ts'
 import { day, load } from './words.ts'
@@ -71,6 +72,7 @@ export function Settings() {
           </button>
         </section>
       )}
+      <SpeechParts />
       <section>
         <h2>This phone</h2>
         {here && (

@@ -1,5 +1,5 @@
 // HOW a request is answered: from the kept files alone, or not touched at all.
-import { CACHE, FILES, PAGE, isOurs } from './what.ts'
+import { CACHE, FILES, PAGE, SPEECH, SPEECH_FOLDER, SPEECH_LIST, isOurs } from './what.ts'
 
 /**
  * Fetches every file of this build past the browser's own cache and checks its hash: a sign-in page of some other network
@@ -41,4 +41,20 @@ export async function answer(file: string, scope: string): Promise<Response> {
   const url = new URL(file, scope).href
   const kept = await (await caches.open(CACHE)).match(url)
   return kept ?? fetch(url, { cache: 'no-store' })
+}
+
+/** True for a speech part asked for by its plain name. The page fetches one afresh with its hash behind a question mark: not ours. */
+export function isPart(request: Request, scope: string): boolean {
+  return request.method === 'GET' && request.url.startsWith(new URL(SPEECH_FOLDER, scope).href) && !request.url.includes('?')
+}
+
+/** The kept part, out of a whole set of parts only; from the network where there is none. */
+export async function answerPart(request: Request, scope: string): Promise<Response> {
+  for (const name of await caches.keys()) {
+    if (!name.startsWith(SPEECH)) continue
+    const cache = await caches.open(name)
+    const kept = (await cache.match(new URL(SPEECH_LIST, scope).href)) && (await cache.match(request.url))
+    if (kept) return kept
+  }
+  return fetch(request)
 }

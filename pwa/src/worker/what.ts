@@ -1,4 +1,5 @@
 // WHAT is kept: the one bundle of the bay app with its page, fonts and icons. Never an answer of the server.
+// The speech parts are kept by the page, when somebody asks for them; here they are only found again.
 
 declare const __FILES__: Record<string, string>
 declare const __BUILD__: string
@@ -16,3 +17,8 @@ export const PAGE = ''
 
 /** True for a cache made by another build of this app, and only for those. */
 export const isOurs = (name: string) => name.startsWith(PREFIX)
+
+/** Caches of speech parts, and the list that is put into one last: where it is, the parts are whole. See speech/names.ts. */
+export const SPEECH = 'witnessmark-speech-'
+export const SPEECH_FOLDER = 'speech/'
+export const SPEECH_LIST = 'speech/parts.json'

@@ -1,5 +1,5 @@
 // WHEN a build takes over: a new one waits until the app asks, and the app asks only when nothing is open.
-import { answer, dropOthers, fileFor, keepAll } from './how.ts'
+import { answer, answerPart, dropOthers, fileFor, isPart, keepAll } from './how.ts'
 
 interface Waiting extends Event {
   waitUntil(work: Promise<unknown>): void
@@ -26,6 +26,8 @@ worker.addEventListener<MessageEvent & Waiting>('message', (event) => {
 })
 
 worker.addEventListener<Asking>('fetch', (event) => {
-  const file = fileFor(event.request, worker.registration.scope)
-  if (file !== null) event.respondWith(answer(file, worker.registration.scope))
+  const { scope } = worker.registration
+  const file = fileFor(event.request, scope)
+  if (file !== null) event.respondWith(answer(file, scope))
+  else if (isPart(event.request, scope)) event.respondWith(answerPart(event.request, scope))
 })

@@ -1,5 +1,6 @@
 """Serves the two built faces: the office at /, the bay at /bay/. Nothing here needs a sign-in: the pages hold no data.
 
+The speech parts lie under /bay/speech/ and are fetched by a phone when somebody asks for them.
 Addresses with a hash in their name never change and may be kept for ever; pages and the worker are asked for again
 each time, so that an update is seen.
 """
@@ -22,30 +23,38 @@ from witnessmark.web.auth import settings
 
 blueprint = Blueprint("static_faces", __name__)
 
-CONTENT_SECURITY_POLICY = "; ".join(
-    (
-        "default-src 'self'",
-        "img-src 'self' blob: data:",
-        "media-src 'self' blob:",
-        "connect-src 'self'",
-        "worker-src 'self'",
-        "object-src 'none'",
-        "base-uri 'none'",
-        "form-action 'self'",
-        "frame-ancestors 'none'",
-    )
+_POLICY = (
+    "default-src 'self'",
+    "img-src 'self' blob: data:",
+    "media-src 'self' blob:",
+    "connect-src 'self'",
+    "worker-src 'self'",
+    "object-src 'none'",
+    "base-uri 'none'",
+    "form-action 'self'",
+    "frame-ancestors 'none'",
 )
 FENCE = {
-    "Content-Security-Policy": CONTENT_SECURITY_POLICY,
+    "Content-Security-Policy": "; ".join(_POLICY),
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     "Permissions-Policy": "camera=(self), microphone=(self), geolocation=()",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
+# The bay compiles the programs that hear (WebAssembly), out of its own files; text is still never run as script.
+FENCES = {
+    "office": FENCE,
+    "bay": FENCE | {"Content-Security-Policy": "; ".join((*_POLICY, "script-src 'self' 'wasm-unsafe-eval'"))},
+}
 FOR_EVER = "public, max-age=31536000, immutable"
 ASK_AGAIN = "no-cache"
-TYPES = {".webmanifest": "application/manifest+json", ".js": "text/javascript", ".woff2": "font/woff2"}
+TYPES = {
+    ".webmanifest": "application/manifest+json",
+    ".js": "text/javascript",
+    ".woff2": "font/woff2",
+    ".wasm": "application/wasm",  # a browser compiles it while it comes only under this name
+}
 SQUEEZED = {".html", ".js", ".css", ".svg", ".webmanifest", ".json"}
 _HASHED = re.compile(r"-[\w-]{8}\.\w+\Z")
 
@@ -99,19 +108,20 @@ def app_folder(told: Settings) -> Path:
 
 def _answer(face: str, name: str) -> Response:
     folder = app_folder(settings()) / face
+    fence = FENCES[face]
     if not (folder / "index.html").is_file():
-        return Response(NOT_BUILT, 503, FENCE | {"Cache-Control": "no-store"}, mimetype="text/html")
+        return Response(NOT_BUILT, 503, fence | {"Cache-Control": "no-store"}, mimetype="text/html")
     found = safe_join(str(folder), name or "index.html")
     if not found or not Path(found).is_file():
-        return Response("There is nothing at this address.\n", 404, FENCE, mimetype="text/plain")
-    return _send(Path(found))
+        return Response("There is nothing at this address.\n", 404, fence, mimetype="text/plain")
+    return _send(Path(found), fence)
 
 
-def _send(path: Path) -> Response:
+def _send(path: Path, fence: dict[str, str]) -> Response:
     told = path.stat()
     served = _load(path, told.st_mtime_ns, told.st_size)
-    headers = FENCE | {"ETag": served.etag, "Cache-Control": FOR_EVER if _HASHED.search(path.name) else ASK_AGAIN}
-    if path.suffix in SQUEEZED:
+    headers = fence | {"ETag": served.etag, "Cache-Control": FOR_EVER if _HASHED.search(path.name) else ASK_AGAIN}
+    if served.squeezed:
         headers["Vary"] = "Accept-Encoding"
     if request.headers.get("If-None-Match") == served.etag:
         return Response(status=304, headers=headers)
@@ -127,11 +137,10 @@ def _load(path: Path, mtime_ns: int, _size: int) -> Served:
     kind = TYPES.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
     if kind.startswith("text/") or kind.endswith("+json"):
         kind += "; charset=utf-8"
-    squeezed = {}
-    if path.suffix in SQUEEZED:
-        beside = path.with_name(path.name + ".br")  # made at build time: Python's own library has no Brotli
-        # One older than its file was made of an earlier build.
-        made = beside.is_file() and beside.stat().st_mtime_ns >= mtime_ns
-        squeezed = {"br": beside.read_bytes()} if made else {}
+    beside = path.with_name(path.name + ".br")  # made at build time: Python's own library has no Brotli
+    # One older than its file was made of an earlier build.
+    made = beside.is_file() and beside.stat().st_mtime_ns >= mtime_ns
+    squeezed = {"br": beside.read_bytes()} if made else {}
+    if path.suffix in SQUEEZED:  # texts alone: a model of megabytes would take seconds, and its Brotli form is there
         squeezed["gzip"] = gzip.compress(body, 9, mtime=0)
     return Served(body, squeezed, kind, f'W/"{hashlib.sha256(body).hexdigest()[:32]}"')

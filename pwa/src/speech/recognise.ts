@@ -1,0 +1,51 @@
+// From sound to a proposal, step by step, and where it stops: what is not clearly understood is not understood.
+import { hex } from './names.ts'
+import { resample } from './resample.ts'
+import { Closed, DECODE_RATE } from './decoder.ts'
+import { DENOISE_RATE, type Denoiser, denoise } from './denoise.ts'
+import { FRAME_MS, spokenSpan } from './trim.ts'
+import type { Heard, Subject } from './shapes.ts'
+import type { Proposal } from '../trade/spoken_types.ts'
+
+/** Longer is no figure and no finding; the recording itself may be as long as it likes. */
+const MOST_SECONDS = 30
+/** Below this, 0 to 1, the word that fits least was most likely not said. */
+export const SURE = 0.85
+
+/** The trade's part in it: what can be said, and what it means. */
+export interface Language {
+  grammar(subject: Subject): { jsgf: string; dictionary: string }
+  read(text: string, subject: Subject): Proposal | null
+  senseless(proposal: Proposal): boolean
+}
+
+export interface Ears {
+  closed: Closed
+  denoiser: Denoiser
+  language: Language
+  by: string
+}
+
+/** Makes the decoder ready for a subject; returns the hash of what can be said about it. */
+export async function ready(ears: Ears, subject: Subject): Promise<string> {
+  const { jsgf, dictionary } = ears.language.grammar(subject)
+  await ears.closed.know(jsgf, dictionary)
+  return hex(await crypto.subtle.digest('SHA-256', new TextEncoder().encode(`${jsgf}\n${dictionary}`)))
+}
+
+export async function recognise(ears: Ears, pcm: Float32Array, rate: number, subject: Subject): Promise<Omit<Heard, 'ms'>> {
+  const vocabulary = await ready(ears, subject)
+  const by = `${ears.by}, vocabulary ${vocabulary.slice(0, 12)}`
+  const nothing = (why: Heard['why'], confidence = 0) => ({ text: '', proposal: null, confidence, by, why })
+  if (pcm.length / rate > MOST_SECONDS) return nothing('too long')
+  const { pcm: quiet, likely } = denoise(ears.denoiser, resample(pcm, rate, DENOISE_RATE))
+  const span = spokenSpan(likely)
+  if (!span) return nothing('nothing said')
+  const [from, to] = span.map((frame) => (frame * FRAME_MS * DENOISE_RATE) / 1000) as [number, number]
+  const { text, confidence: sure } = ears.closed.hear(resample(quiet.subarray(from, to), DENOISE_RATE, DECODE_RATE))
+  const confidence = Math.round(sure * 100)
+  if (!text || sure < SURE) return nothing('unsure', confidence)
+  const proposal = ears.language.read(text, subject)
+  if (proposal && ears.language.senseless(proposal)) return nothing('senseless', confidence)
+  return { text, proposal, confidence, by, why: '' }
+}

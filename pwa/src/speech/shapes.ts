@@ -1,0 +1,47 @@
+// Shapes of the speech parts: the list of files, and what page and worker say to each other.
+import type { EngineType } from '../trade/parts.ts'
+import type { OwnWord, Proposal, Screen } from '../trade/spoken_types.ts'
+
+/** Raised when page and worker no longer understand each other; an old worker that speaks another number is not asked. */
+export const SPEAKS = 1
+
+/** One file of the speech parts, named from their folder. */
+export interface Part {
+  name: string
+  /** Bytes, as it lies on the phone. */
+  size: number
+  sha256: string
+  type: string
+}
+
+/** What one build of the app needs to hear. `hash` is the SHA-256 over its files' names and hashes. */
+export interface PartList {
+  speaks: number
+  hash: string
+  files: Part[]
+}
+
+/** What somebody said, as far as this phone understood it. */
+export interface Heard {
+  /** '' is "not understood". */
+  text: string
+  proposal: Proposal | null
+  /** 0 to 100, of the word that fitted least. */
+  confidence: number
+  /** Which recogniser, model and vocabulary. */
+  by: string
+  /** From the question to the answer, milliseconds. */
+  ms: number
+  /** Why nothing was understood, '' where it was. */
+  why: '' | 'nothing said' | 'too long' | 'unsure' | 'senseless'
+}
+
+/** What the words are about: the screen, the engine, the workshop's own words. */
+export interface Subject {
+  screen: Screen
+  engine_type: EngineType | null
+  own: OwnWord[]
+}
+
+export type Asked = { id: number; subject: Subject } | { id: number; subject: Subject; pcm: Float32Array<ArrayBuffer>; rate: number }
+export type Told = { id: number; ready: true } | { id: number; heard: Heard } | { id: number; fault: string }
