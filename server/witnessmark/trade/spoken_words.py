@@ -1,4 +1,4 @@
-"""The spoken vocabulary: phrases of spoken.json and of the tables of the trade in one index, with a workshop's own words.
+"""The spoken vocabulary: phrases of spoken.json and the tables of the trade in one index, and the workshop's own words.
 
 An own word is {"word": str, "sounds_like": [str], "means": str}; `means` is "" or "part:<code>", "condition:<word>",
 "quantity:<code>", "disposition:<code>".
@@ -117,6 +117,9 @@ def _point_pieces() -> dict[str, tuple[str, ...]]:
         for axis in procedure["grid"]:
             for value in axis["values"]:
                 found[procedure["part"]][value["words"]] = None
+    for part, pieces in TABLE["more_points"].items():
+        for piece in pieces:
+            found[part][piece] = None
     return {code: tuple(pieces) for code, pieces in found.items()}
 
 
@@ -153,13 +156,14 @@ def _all_phrases() -> list[tuple[str, str, str]]:
         ("side", TABLE["sides"]), ("bank", TABLE["banks"]["names"]), ("correction", TABLE["corrections"]),
     ):  # fmt: skip
         found += [(phrase, sort, code) for code, said in phrases.items() for phrase in said]
+    # "Ninety degrees" may be an angle as well: spoken_settle knows which.
+    found = [one for one in found if not (one[1] == "point" and one[2].endswith(" deg"))]
     found += [(said, "part", code) for said, codes in unsure_parts().items() for code in codes]
-    found += [(said, "unit", code) for said, codes in TABLE["unsure_units"].items() for code in codes or [""]]
     for said in fastener_phrases():
         found += [(said, "fastener", "")]
     found += [(said, "part", "bore") for said in CYLINDER_WORDS]
     found += [(form, "bank_word", "") for word in TABLE["banks"]["words"] for form in (word, plural(word))]
-    for sort in ("other_figures", "hedges", "targets", "negations", "separators", "fillers"):
+    for sort in ("other_figures", "hedges", "targets", "negations", "separators", "fillers", "unsure_units"):
         found += [(said, sort, "") for said in TABLE[sort]]
     found += [(said, "number_sign", "") for said in NUMBERS["number"]]
     found += [(said, "clock", "") for said in NUMBERS["clock"]]
@@ -168,6 +172,16 @@ def _all_phrases() -> list[tuple[str, str, str]]:
     # "line 1" as a recogniser writes it that uses figures.
     found += [(plain(piece), "point", piece) for piece in point_phrases() if " deg" not in piece]
     return found
+
+
+def _written_units() -> list[tuple[str, str, str]]:
+    """Units as they are written that can be nothing else, for a recogniser that writes words and "mm" in one line."""
+    return [
+        (spelling, "unit", code)
+        for code, spellings in TABLE["written"].items()
+        for spelling in spellings
+        if spelling.isalpha() and spelling.isascii() and len(spelling) > 1 and spelling not in ("in", "um", "pa")
+    ]
 
 
 Index = dict[str, list[tuple[tuple[str, ...], tuple[Meaning, ...]]]]
@@ -181,7 +195,7 @@ def index(own: list[dict[str, Any]]) -> Index:
 @lru_cache(maxsize=32)
 def _index(own: tuple[tuple[str, str], ...]) -> Index:
     meanings: dict[tuple[str, ...], dict[Meaning, None]] = {}
-    phrases = _all_phrases()
+    phrases = _all_phrases() + _written_units()
     for word, means in own:
         sort, _, code = means.partition(":")
         phrases.append((plain(word), sort or "own", code))
