@@ -53,6 +53,11 @@ class Settings:
         return self.data / "previews"
 
     @property
+    def hearing(self) -> Path:
+        """Samples of a sound while it is listened to."""
+        return self.data / "hearing"
+
+    @property
     def packs(self) -> Path:
         return self.data / "packs"
 

@@ -52,12 +52,13 @@ def decode(path: str, raw: str, clean: str) -> dict:
     except Exception as reason:  # a decoder may raise anything at all; the sound is evidence all the same
         fault = "It is damaged, or was cut off before its end, where such a file says what is in it"
         fault += f" ({type(reason).__name__})."
-    seconds = work.samples / RATE
-    if fault and seconds:
-        fault = f"After {seconds:.1f} seconds: {fault[0].lower()}{fault[1:]} What came before was listened to."
     return {
-        "seconds": round(seconds, 3), "speech": work.span(), "denoised": work.denoised, "fault": fault, "done": True,
-    }  # fmt: skip
+        "seconds": round(work.samples / RATE, 3),
+        "speech": work.span(),
+        "denoised": work.denoised,
+        "fault": fault,
+        "done": True,
+    }
 
 
 class _Work:
@@ -91,21 +92,22 @@ class _Work:
         fault = ""
         try:
             for frame in _frames(path):
-                # First what changes the rate: a frame that needed no change cannot be given to a second one.
-                if cleaner and self.samples <= CLEAN_SECONDS * RATE:
-                    denoised(cleaner.feed(numpy.frombuffer(_bytes(wide.resample(frame)), numpy.int16)))
+                again = _copy(frame) if cleaner and self.samples <= CLEAN_SECONDS * RATE else None
                 piece = _bytes(plain.resample(frame))
                 raw.write(piece)
                 self._measure(numpy.frombuffer(piece, numpy.int16))
+                if again:
+                    denoised(cleaner.feed(numpy.frombuffer(_bytes(wide.resample(again)), numpy.int16)))
                 if self.samples >= MOST_SECONDS * RATE:
-                    fault = f"It is longer than {MOST_SECONDS // 60} minutes, which is all that is listened to."
+                    minutes = f"{MOST_SECONDS // 60} minutes"
+                    fault = f"It is longer than {minutes}: only the first {minutes} were listened to."
                     break
-        except (NoSound, MemoryError):
-            raise
         except Exception as reason:
             if not self.samples:
                 raise
-            fault = f"It is damaged or cut off ({type(reason).__name__})."
+            told = "more memory than is allowed" if isinstance(reason, MemoryError) else type(reason).__name__
+            fault = f"It is damaged or cut off after {self.samples / RATE:.1f} seconds ({told}); "
+            fault += "what comes before was listened to."
         piece = _bytes(plain.resample(None))
         raw.write(piece)
         self._measure(numpy.frombuffer(piece, numpy.int16))
@@ -159,6 +161,16 @@ def _frames(path: str) -> Iterator:
             raise NoSound(f"Its sound is coded as {coding[:20]}, which this server does not listen to.")
         stream.codec_context.thread_count = 1
         yield from container.decode(stream)
+
+
+def _copy(frame):
+    """A frame for a second resampler: the first one changes what a wav leaves open, where its channels are."""
+    from av import AudioFrame
+
+    layout = {1: "mono", 2: "stereo"}.get(frame.layout.nb_channels, frame.layout.name)
+    made = AudioFrame.from_ndarray(frame.to_ndarray(), format=frame.format.name, layout=layout)
+    made.rate, made.pts, made.time_base = frame.sample_rate, frame.pts, frame.time_base
+    return made
 
 
 def _bytes(frames) -> bytes:

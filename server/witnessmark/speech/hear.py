@@ -16,6 +16,10 @@ SECONDS, EACH_SECOND = 240, 60  # on the clock, for one recogniser: to load its 
 TOO_MUCH = "It took more time or memory than is allowed."
 
 
+class Stopped(Exception):
+    """The ear was closed meanwhile: nothing came of it, and nothing is wrong with the sound."""
+
+
 @dataclass(frozen=True)
 class Hearing:
     """What came of one sound. `seconds`: decoded length. `results`: one for each recogniser that listened, as they go
@@ -32,25 +36,27 @@ class Hearing:
 
 
 class Ear:
-    """Decoding and hearing processes of one data folder. Safe to use from several threads; they hear one at a time."""
+    """Decoding and hearing processes. Samples lie in `folder` meanwhile, else where the system keeps such things."""
 
-    def __init__(self, settings: config.Settings):
-        self.settings = settings
+    def __init__(self, settings: config.Settings, folder: Path | None = None):
+        self.settings, self.folder = settings, folder
+        self.closed = False
         self.decoder = Decoder()
         self.fenced = Fenced("witnessmark.speech.hear_worker", **config.to_environment(settings))
 
     def hear(self, path: Path, about: dict) -> Hearing:
-        """Listens to the sound at `path`; `about` is what speech.lexicon takes. Never raises for what is in it."""
-        with tempfile.TemporaryDirectory(prefix="witnessmark-") as folder:
+        """Listens to the sound at `path`; `about` is what speech.lexicon takes. Never raises for what is in it, only
+        Stopped."""
+        if self.folder:
+            self.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        with tempfile.TemporaryDirectory(prefix="witnessmark-", dir=self.folder, ignore_cleanup_errors=True) as folder:
             sound = self.decoder.decode(path, Path(folder))
             if not sound.seconds:
+                self._go_on()
                 return Hearing(0.0, [], sound.fault)
-            asked = [state for state in states.usable(self.settings) if _fits(state, sound)]
-            if sound.speech is None:
-                silence = [_nothing(state) for state in asked]
-                return Hearing(sound.seconds, silence, sound.fault, True, {}, tuple(state.id for state in asked))
-            results, faults = self._ask(sound, [state.id for state in asked], about)
-        return Hearing(sound.seconds, results, sound.fault, False, faults, tuple(state.id for state in asked))
+            asked = [state.id for state in states.usable(self.settings) if _fits(state, sound)]
+            results, faults = self._ask(sound, asked, about)
+        return Hearing(sound.seconds, results, sound.fault, sound.speech is None, faults, tuple(asked))
 
     def rest(self) -> None:
         """Sends processes home that have nothing to do."""
@@ -58,15 +64,17 @@ class Ear:
         self.fenced.rest()
 
     def close(self) -> None:
-        """Ends both now; work under way is lost and found again."""
+        """Ends both now; whoever is waiting for them gets Stopped."""
+        self.closed = True
         self.decoder.close()
         self.fenced.close()
 
     def _ask(self, sound: Sound, ids: list[str], about: dict) -> tuple[list[dict], dict[str, str]]:
         """Results and faults. A recogniser that brings the process down is left out, the others get a new one."""
         results, faults, left = [], {}, list(ids)
-        long = (sound.speech[1] - sound.speech[0]) / 1000
+        long = (sound.speech[1] - sound.speech[0]) / 1000 if sound.speech else 0
         while left:
+            self._go_on()
             wish = {
                 "do": "hear", "ids": left, "raw": str(sound.raw), "clean": sound.clean and str(sound.clean),
                 "speech": sound.speech, "about": about,
@@ -82,9 +90,14 @@ class Ear:
                             faults[told["id"]] = told["fault"]
                     return results, faults
                 except Ended:
+                    self._go_on()
                     faults[at] = TOO_MUCH
             left = left[left.index(at) + 1 :]
         return results, faults
+
+    def _go_on(self) -> None:
+        if self.closed:
+            raise Stopped
 
 
 def hear(settings: config.Settings, path: Path, about: dict) -> Hearing:
@@ -99,10 +112,3 @@ def hear(settings: config.Settings, path: Path, about: dict) -> Hearing:
 def _fits(state: states.State, sound: Sound) -> bool:
     spoken = (sound.speech[1] - sound.speech[0]) / 1000 if sound.speech else 0
     return state.sort == "free" or spoken <= CLOSED_SECONDS
-
-
-def _nothing(state: states.State) -> dict:
-    return {
-        "engine": state.id, "version": state.version, "model": state.model, "model_sha256": state.model_sha256,
-        "sort": state.sort, "denoised": state.denoised, "vocabulary": "", "text": "", "confidence": 0, "words": [],
-    }  # fmt: skip

@@ -2,7 +2,7 @@
 
 One line of JSON in, one or more out:
   {"do": "states"} -> {"states": [...], "done": true}
-  {"do": "hear", "ids": [...], "raw": "...", "clean": "..." or null, "speech": [ms, ms], "about": {...}}
+  {"do": "hear", "ids": [...], "raw": "...", "clean": "..." or null, "speech": [ms, ms] or null, "about": {...}}
     -> {"at": id} before each recogniser, {"result": {...}} or {"id": id, "fault": "..."} after it, {"done": true}
 `about` is what speech.lexicon takes. A recogniser that brings the process down is the one last named by `at`.
 """
@@ -19,11 +19,12 @@ from witnessmark import config
 from witnessmark.speech import choosing, fence, lexicon
 from witnessmark.speech.models import bytes_in
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Recogniser
+from witnessmark.trade import shapes
 
 MEMORY = 2000 << 20  # bytes of address space beside the models; of this, a few hundred are really used
 TIMES_MODEL = 3  # a model may be unpacked or turned into other numbers while it is loaded
 CPU_SECONDS, CPU_EACH_SECOND = 120, 30  # for one recogniser: to load its model, and for each second of sound
-MOST_WORDS, LONGEST_WORD, LONGEST_TEXT = 4000, 60, 20_000
+MOST_WORDS, LONGEST_WORD, LONGEST_TEXT = 4000, 60, 16_000
 
 
 class Ear:
@@ -48,8 +49,14 @@ class Ear:
 
     def hear(self, wish: dict, say) -> None:
         """Asks the named recognisers one after the other and says what each heard."""
-        begin, end = wish["speech"]
-        words = lexicon.lexicon(wish["about"])
+        begin, end = wish["speech"] or (0, 0)
+        try:
+            words = lexicon.lexicon(wish["about"])
+        except Exception as reason:
+            fault = f"The words to listen for could not be made ({type(reason).__name__}: {str(reason)[:200]})."
+            for id in wish["ids"]:
+                say({"id": id, "fault": fault})
+            return
         samples: dict[bool, bytes] = {}
         for id in wish["ids"]:
             one = self.usable.get(id)
@@ -62,8 +69,11 @@ class Ear:
             if denoised not in samples:
                 samples[denoised] = _cut(wish["clean"] if denoised else wish["raw"], begin, end)
             try:
-                heard = one.hear(samples[denoised], words)
-                say({"result": result(one, heard, words, denoised, begin, end)})
+                # Where nobody speaks, nobody is asked: most would hear something.
+                heard = one.hear(samples[denoised], words) if samples[denoised] else Heard()
+                told = result(one, heard, words, denoised, begin, end)
+                fault = shapes.transcripts([told])
+                say({"id": id, "fault": f"What it heard cannot be kept: it {fault}."} if fault else {"result": told})
             except MemoryError:
                 say({"id": id, "fault": "It takes more memory than is allowed."})
             except Exception as reason:  # somebody else's code; the other recognisers go on
@@ -75,9 +85,9 @@ NOT_DENOISED = "It hears with the noise, since pyrnnoise is not installed."
 
 def result(one: Recogniser, heard: Heard, words: Lexicon, denoised: bool, begin: int, end: int) -> dict:
     """What goes into an entry: times in ms of the whole sound, confidences in whole per cent."""
-    spoken = []
+    spoken, start = [], begin
     for word in heard.words[:MOST_WORDS]:
-        start = min(end, max(begin, begin + int(word.from_ms)))
+        start = min(end, max(start, begin + int(word.from_ms)))
         stop = min(end, max(start, begin + int(word.to_ms)))
         spoken.append([str(word.word)[:LONGEST_WORD], start, stop, _percent(word.confidence)])
     return {

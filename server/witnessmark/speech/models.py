@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from importlib import metadata
 from pathlib import Path
 
-from witnessmark.media.store import hash_file
 from witnessmark.speech.recogniser import Unusable
 
 
@@ -52,6 +51,12 @@ def own_folder(folder: Path, needed: tuple[str, ...], variable: str) -> Path:
                 f"Complete it, or set {variable} to another folder.",
             )
     return folder
+
+
+def hash_file(path: Path) -> str:
+    """SHA-256 of a file, in hex. (That of media/ would bring the database into a process that must not know it.)"""
+    with path.open("rb") as stream:
+        return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
 def hash_folder(folder: Path) -> str:

@@ -11,8 +11,7 @@ import os
 from typing import Any
 
 from witnessmark.config import Settings
-from witnessmark.media.store import hash_file
-from witnessmark.speech.models import folder_in, own_folder, version_of
+from witnessmark.speech.models import folder_in, hash_file, own_folder, version_of
 from witnessmark.speech.recogniser import Heard, Lexicon, Word
 
 INSTALL = "witnessmark[dictation]"
