@@ -40,7 +40,7 @@ def test_every_described_address_asks_who_is_there(office):
     let_in = []
     for path, verbs in described(office)["paths"].items():
         address = path
-        for name in ("job", "person", "phone", "engine_type", "gauge", "sheet", "tool", "entry", "pack"):
+        for name in ("job", "person", "phone", "engine_type", "gauge", "sheet", "tool", "entry", "pack", "sound"):
             address = address.replace(f"{{{name}}}", "00000000-0000-4000-8000-000000000000")
         address = address.replace("{sha256}", "0" * 64).replace("{edge}", "320").replace("{name}", f"{'0' * 64}.9")
         for verb in (verb for verb in verbs if verb in VERBS and (verb, path) not in OPEN):

@@ -52,16 +52,27 @@ def at(place: str, point: str = "") -> dict:
     return {"place": place, "point": point}
 
 
-def measure(phone: Phone, job: str, place: str, value: str, quantity: str = "bore_diameter", **changes) -> dict:
-    """Keeps a measurement on the phone; returns the entry."""
+def measure(
+    phone: Phone,
+    job: str,
+    place: str,
+    value: str,
+    quantity: str = "bore_diameter",
+    spoken: dict | None = None,
+    **changes,
+) -> dict:
+    """Keeps a measurement on the phone, of a sound if `spoken` says so; returns the entry."""
     body = {name: "" for name in KINDS["measured"].fields}
     body |= {"edition": 0, "state": "as_found", "quantity": quantity, "value": value, "unit": "mm", "basis": []}
+    body |= spoken or {}
     return keep(phone, phone.entry("measured", job, location=at(place), body=body, **changes))
 
 
-def finding(phone: Phone, job: str, place: str, observation: str, **changes) -> dict:
-    """Keeps a finding on the phone; returns the entry."""
-    body = {"observation": observation, "condition": ["scored"], "opinion": "", "disposition": "", **TYPED}
+def finding(phone: Phone, job: str, place: str, observation: str, spoken: dict | None = None, **changes) -> dict:
+    """Keeps a finding on the phone, of a sound if `spoken` says so; returns the entry."""
+    body = {"observation": observation, "condition": ["scored"], "opinion": "", "disposition": "", **TYPED} | (
+        spoken or {}
+    )
     return keep(phone, phone.entry("finding_made", job, location=at(place), body=body, **changes))
 
 

@@ -116,6 +116,15 @@ def lengths(conn: Connection, wanted: Iterable[str]) -> dict[str, int]:
     return {found.sha256: found.length for found in conn.execute(query)}
 
 
+def faults(conn: Connection, wanted: Iterable[str]) -> dict[str, str]:
+    """SHA-256 -> what is wrong with the original, a sentence, for those of `wanted` that are here and have a fault."""
+    names, found = list(set(wanted)), {}
+    for at in range(0, len(names), 500):
+        query = select(media.c.sha256, media.c.fault).where(media.c.sha256.in_(names[at : at + 500]))
+        found.update((row.sha256, row.fault) for row in conn.execute(query.where(media.c.fault.is_not(None))))
+    return found
+
+
 def type_of(conn: Connection, sha256: str) -> str | None:
     """The type the server found in the first bytes; None when the original is not here."""
     return conn.execute(select(media.c.type).where(media.c.sha256 == sha256)).scalar()

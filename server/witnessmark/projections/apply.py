@@ -22,6 +22,7 @@ from witnessmark.projections import (
     readings,
     runs,
     search,
+    spoken,
     tables,
     tallies,
     ticks,
@@ -42,6 +43,7 @@ PROJECTIONS = {
     "readings": readings,
     "runs": runs,
     "search": search,
+    "spoken": spoken,  # adds to the words that a sound is found by
 }
 VERSIONS = {name: projection.VERSION for name, projection in PROJECTIONS.items()}
 

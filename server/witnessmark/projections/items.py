@@ -10,10 +10,11 @@ from sqlalchemy import Connection, select
 
 from witnessmark.log import read
 from witnessmark.log.rows import Row
-from witnessmark.projections import engine_types, facts, tables
+from witnessmark.projections import engine_types, facts, spoken, tables
 from witnessmark.projections.batch import base_row, parts
 from witnessmark.trade.lines import line
 from witnessmark.trade.locations import place_name
+from witnessmark.trade.spoken_notes import SOUND
 
 LATE_FROM_S = 60
 
@@ -29,6 +30,7 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     answers = answers_to(conn, workshop, [found.entry["id"] for found in logged.values()])
     targets = [found.entry["body"]["entry"] for found in logged.values() if found.entry["kind"] in facts.ANSWERS]
     related = _filed_by_id(conn, workshop, targets)
+    notes = _notes(conn, workshop, [row for row in logged if logged[row].entry["kind"] == SOUND])
     jobs = of_ids(conn, workshop, {found.entry["job"] for found in logged.values()} - {None})
     types = engine_types.usable(conn, workshop, sorted({job["engine_type"] for job in jobs.values()}))
     return [
@@ -40,9 +42,21 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
             jobs.get(logged[row].entry["job"]),
             types,
         )
+        | {"spoken": notes.get(row)}
         for row in rows
         if row in logged
     ]
+
+
+def _notes(conn: Connection, workshop: str, rows: list[int]) -> dict[int, dict]:
+    """Row -> what is known of the sound there; what was recorded from it with its exhibit."""
+    notes = spoken.of_rows(conn, rows)
+    filed = _filed_by_id(conn, workshop, sorted({one["id"] for note in notes.values() for one in note["records"]}))
+    for note in notes.values():
+        asked = note["query"]["records"] if note["query"] else []
+        for record in (*note["records"], *asked):
+            record["exhibit"] = filed[record["id"]]["exhibit"]
+    return notes
 
 
 def signed(conn: Connection, workshop: str, id: str) -> dict | None:

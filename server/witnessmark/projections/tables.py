@@ -174,6 +174,50 @@ statement = Table(
     Index("read_statement_subject", "workshop", "kind", "subject", "row"),
 )
 
+spoken = Table(
+    "read_spoken",
+    metadata,
+    Column("row", ROW, primary_key=True, autoincrement=False),  # of the sound
+    Column("workshop", Text, nullable=False),
+    Column("job", Text, nullable=False),
+    Column("id", Text, nullable=False),
+    Column("sha256", Text, nullable=False),
+    Column("state", Text, nullable=False),  # as trade/spoken_notes tells it
+    Column("heard", Boolean, nullable=False),  # whether a transcript is here
+    Column("open", Boolean, nullable=False),  # whether it has a query that nobody answered yet
+    Column("note", Text, nullable=False),  # JSON: the note without the words and their times
+    Index("read_spoken_id", "workshop", "id"),
+    Index("read_spoken_open", "workshop", "open", "row"),
+    Index("read_spoken_state", "workshop", "state", "row"),
+    Index("read_spoken_heard", "heard", "row"),
+    Index("read_spoken_job", "workshop", "job", "open", "row"),
+    Index("read_spoken_sha", "sha256", "workshop"),
+)
+
+spoken_tie = Table(
+    "read_spoken_tie",
+    metadata,
+    Column("row", ROW, primary_key=True, autoincrement=False),  # of the entry that names the sound
+    Column("workshop", Text, nullable=False),
+    Column("sound", Text, nullable=False),  # id; it may not be here yet
+    Column("id", Text, nullable=False),  # of the transcript, confirmation or record that belongs to it
+    Index("read_spoken_tie_sound", "workshop", "sound"),
+    Index("read_spoken_tie_id", "workshop", "id"),
+)
+
+spoken_word = Table(
+    "read_spoken_word",
+    metadata,
+    Column("row", ROW, primary_key=True, autoincrement=False),
+    Column("workshop", Text, nullable=False),
+    Column("position", ROW, nullable=False),
+    Column("id", Text, nullable=False),
+    Column("author", Text, nullable=False),
+    Column("received", Text, nullable=False),
+    Column("data", Text, nullable=False),  # JSON: the body
+    Index("read_spoken_word_row", "workshop", "row"),
+)
+
 media_ref = Table(
     "read_media_ref",
     metadata,

@@ -12,12 +12,14 @@ from sqlalchemy import Connection, select
 from witnessmark.log import read
 from witnessmark.people import persons
 from witnessmark.projections import tables as views
+from witnessmark.trade import own_words
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.kinds import KINDS, check_entry, field_check
 from witnessmark.trade.known import FIELD
 from witnessmark.trade.locations import codes
 from witnessmark.trade.tightening_known import FIELD as TIGHTENING_FIELD
 
+OWN_WORD = own_words.KIND
 # Facts of the workshop itself: the office writes them, no phone does.
 OF_THE_DESK = frozenset(
     {
@@ -27,11 +29,17 @@ OF_THE_DESK = frozenset(
         "engine_type_described",
         "entry_refused",
         "pack_issued",
+        "transcript_made",
+        OWN_WORD,
         *FIELD,
         *TIGHTENING_FIELD,
     }
 )
 ABOUT_ANOTHER = frozenset({"entry_corrected", "entry_withdrawn"})
+ABOUT_A_SOUND = frozenset({"transcript_made", "transcript_confirmed"})
+# What the workshop says of itself: said anew, never withdrawn.
+SAID_ANEW = frozenset({*FIELD, *TIGHTENING_FIELD, OWN_WORD})
+SOUND = "sound_recorded"
 
 
 class Rules:
@@ -57,14 +65,18 @@ class Rules:
 
     def check(self, entry: dict) -> None:
         """Raises Refusal unless author, place and the entry spoken of are known. Requires a well-made entry."""
-        if entry["author"] not in self._people:
+        if entry["author"] not in self._people and not _by_the_desk_itself(entry):
             raise Refusal(
                 "unknown_person", "author", "The person who signed this entry is not known here. Ask the office."
             )
         if entry["location"] is not None and entry["job"] is not None:
             self._check_place(entry["job"], entry["location"]["place"], "location.place")
-        if entry["kind"] in ABOUT_ANOTHER:
+        if entry["kind"] in ABOUT_ANOTHER | ABOUT_A_SOUND:
             self._check_target(entry)
+        if spoken := entry["body"].get("spoken"):
+            self._check_spoken(entry["job"], spoken, "body.spoken")
+        if entry["kind"] == OWN_WORD:
+            _check_word(entry["body"])
 
     def note(self, entry: dict, entry_hash: str) -> None:
         """Tells that this entry goes into the log with the batch."""
@@ -85,21 +97,20 @@ class Rules:
 
     def _check_target(self, entry: dict) -> None:
         body = entry["body"]
-        found = self._accepted.get(body["entry"])
-        if found is None:
-            row = read.by_id(self._conn, self._workshop, body["entry"])
-            found = (row.hash, row.entry) if row else None
+        found = self._found(body["entry"])
         if found is None or found[1]["job"] != entry["job"]:
             raise Refusal(
                 "unknown_entry", "body.entry", "The entry this one speaks of is not in the record of this job."
             )
         if found[0] != body["entry_hash"]:
             raise Refusal("other_entry", "body.entry_hash", "The entry this one speaks of reads differently here.")
-        if entry["kind"] == "entry_withdrawn" and found[1]["kind"] in {*FIELD, *TIGHTENING_FIELD}:
+        if entry["kind"] in ABOUT_A_SOUND and found[1]["kind"] != SOUND:
+            raise Refusal("no_sound", "body.entry", "The entry this one speaks of is no sound. Choose the sound again.")
+        if entry["kind"] == "entry_withdrawn" and found[1]["kind"] in SAID_ANEW:
             raise Refusal(
                 "not_withdrawable",
                 "body.entry",
-                "What the workshop said of its gauges, limits, sheets and tools is not withdrawn by an entry. "
+                "What the workshop said of its gauges, limits, sheets, tools and words is not withdrawn by an entry. "
                 "Describe it anew in the office.",
             )
         if entry["kind"] == "entry_corrected":
@@ -114,9 +125,27 @@ class Rules:
                 raise Refusal("unknown_field", f"body.changes.{name}", f"The corrected entry has no field {name!r}.")
             if reason := field_check(fields[name])(value):
                 raise Refusal("bad_value", f"body.changes.{name}", f"The new {name} {reason}. Write it anew.")
+        if spoken := entry["body"]["changes"].get("spoken"):
+            self._check_spoken(entry["job"], spoken, "body.changes.spoken")
         place = entry["body"]["location"]
         if place is not None and entry["job"] is not None:
             self._check_place(entry["job"], place["place"], "body.location.place")
+
+    def _check_spoken(self, job: str, sound: str, where: str) -> None:
+        """A sound that is not here may still come, or was lost with its phone: the record made from it stands without.
+        One that is here must be a sound of the same job."""
+        found = self._found(sound)
+        if found is not None and (found[1]["job"] != job or found[1]["kind"] != SOUND):
+            raise Refusal(
+                "no_sound", where, "What this record says it was spoken in is no sound of this job. Record it again."
+            )
+
+    def _found(self, id: str) -> tuple[str, dict] | None:
+        """Hash and entry under an id, of the batch or of the log."""
+        if id in self._accepted:
+            return self._accepted[id]
+        row = read.by_id(self._conn, self._workshop, id)
+        return (row.hash, row.entry) if row else None
 
     def _said_of(self, job: str) -> list[str]:
         """Engine types of a job as known before the batch and as said in it, at least one, the last word last."""
@@ -146,9 +175,25 @@ class Rules:
         return self._places[engine_type]
 
 
+def _by_the_desk_itself(entry: dict) -> bool:
+    """Whether the office wrote it without anybody: what its machines heard. Phones may not write such a thing."""
+    return entry["kind"] == "transcript_made" and entry["author"] == entry["device"]
+
+
 def _said_engine_type(entry: dict) -> str | None:
     """The engine type an entry says its job has, None if it says nothing of it."""
     body = entry["body"]
     if entry["kind"] == "job_opened":
         return body["engine_type"]
     return body["changes"].get("engine_type") if entry["kind"] in ("job_amended", "entry_corrected") else None
+
+
+def _check_word(body: dict) -> None:
+    """A word of the workshop must be sayable, and stand for something that there is."""
+    for where, said in (("body.word", body["word"]), *(("body.sounds_like", one) for one in body["sounds_like"])):
+        if not own_words.sayable(said):
+            told = f"{said!r} cannot be said as it is written. Use letters only: write figures and signs out."
+            raise Refusal("bad_value", where, told)
+    if not own_words.is_known(body["means"]):
+        told = f"There is nothing called {body['means']!r} that a word could stand for. Choose it again."
+        raise Refusal("bad_value", "body.means", told)

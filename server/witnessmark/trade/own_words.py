@@ -7,6 +7,7 @@ when it stands only for itself, else "part:<code>", "condition:<word>", "quantit
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -21,6 +22,14 @@ _MEANINGS: dict[str, dict[str, str]] = {
     "quantity": {one["code"]: one["words"] for one in table("quantities")["quantities"]},
     "disposition": {code: said for code, said in KINDS["finding_made"].fields["disposition"]["of"].items() if code},
 }
+
+
+_sayable = re.compile(r"[^\W\d_]+(?:[ '\u2019-][^\W\d_]+)*").fullmatch
+
+
+def sayable(said: str) -> bool:
+    """Whether a recogniser can be told of it: words of letters, with a space, hyphen or apostrophe between."""
+    return _sayable(said) is not None
 
 
 def key(word: str) -> str:

@@ -12,6 +12,7 @@ from witnessmark.db import db, writing
 from witnessmark.media import store
 from witnessmark.projections import items, pages
 from witnessmark.sync import desk
+from witnessmark.sync.rules import OWN_WORD
 from witnessmark.trade.errors import Refusal
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
@@ -48,8 +49,11 @@ def write(asked):
         return show(conn, g.workshop, pages.rows_at(conn, g.workshop, [row.position]))[0]
 
 
-def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str, str | None]:
-    """The job a record is for and the stage it is in; opening one without an id makes the id."""
+def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str | None, str | None]:
+    """The job a record is for and the stage it is in; opening one without an id makes the id. A word of the workshop is
+    for no job."""
+    if kind == OWN_WORD and job is None:
+        return None, None
     known = items.of_ids(conn, g.workshop, {job} - {None}).get(job)
     if kind != "job_opened":
         if known is None:

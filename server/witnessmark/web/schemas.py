@@ -6,9 +6,10 @@ from datetime import date
 
 from marshmallow import Schema, ValidationError, fields, validate
 
-from witnessmark.sync.rules import OF_THE_DESK
+from witnessmark.sync.rules import OF_THE_DESK, OWN_WORD
 from witnessmark.trade.kinds import KINDS
 from witnessmark.trade.stages import STAGES
+from witnessmark.web.spoken_schemas import SpokenNote
 
 SHA256 = validate.Regexp(r"[0-9a-f]{64}\Z", error="is not a SHA-256 in lower-case hex")
 ROLES = validate.OneOf(["technician", "manager"])
@@ -99,6 +100,7 @@ class Item(Schema):
     corrected_by = fields.List(fields.Nested(Correction), required=True)
     corrects = fields.Nested(Corrected, required=True, allow_none=True)
     withdrawn = fields.Nested(Withdrawal, required=True, allow_none=True)
+    spoken = fields.Nested(SpokenNote, required=True, allow_none=True)
 
 
 class Entry(Item):
@@ -238,8 +240,10 @@ class MediaNamed(Schema):
 
 class DeskEntry(Schema):
     id = fields.UUID(load_default=None, metadata={"description": "version 7; the same id again is the same record"})
-    job = fields.UUID(required=True, allow_none=True, metadata={"description": "null when a job is opened"})
-    kind = fields.String(required=True, validate=validate.OneOf(sorted(KINDS.keys() - OF_THE_DESK)))
+    job = fields.UUID(
+        required=True, allow_none=True, metadata={"description": "null: a job is opened, or it is the workshop's"}
+    )
+    kind = fields.String(required=True, validate=validate.OneOf(sorted(KINDS.keys() - OF_THE_DESK | {OWN_WORD})))
     location = fields.Nested(Place, load_default=None, allow_none=True)
     body = fields.Dict(keys=fields.String(), values=fields.Raw(allow_none=True), required=True)
     media = fields.List(fields.Nested(MediaNamed), load_default=list)

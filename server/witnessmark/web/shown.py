@@ -9,6 +9,7 @@ from sqlalchemy import Connection
 from witnessmark.media import previews, store
 from witnessmark.people import devices, persons
 from witnessmark.projections import items
+from witnessmark.web.spoken_schemas import UNDECODABLE
 
 UNKNOWN = "unknown"
 DESK = "the office desk"  # as an author: what the server writes itself is signed by nobody else
@@ -60,6 +61,8 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     named = {media["sha256"] for item in shown for media in item["media"]}
     here = store.which(conn, named) if named else set()
     small = previews.having_preview(conn, named) if named else set()
+    sounds = {item["id"]: item["media"][0]["sha256"] for item in shown if item["spoken"]}
+    faults = store.faults(conn, sounds.values()) if sounds else {}
     names = Names(conn, workshop)
     for item in shown:
         item["author"] = names.person(item["author"])
@@ -69,4 +72,10 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
         ]
         for answer in (*item["corrected_by"], *filter(None, [item["withdrawn"]])):
             answer["by"] = names.person(answer["by"])
+        if note := item["spoken"]:
+            note["why"] = faults.get(sounds[item["id"]], "")
+            if note["why"] and note["state"] == "waiting":
+                note["state"] = UNDECODABLE
+            if note["confirmed"]:
+                note["confirmed"]["author"] = names.person(note["confirmed"]["author"])
     return shown

@@ -8,7 +8,7 @@ from sqlalchemy import Connection
 
 from witnessmark.db import db, reading
 from witnessmark.people.errors import Unknown
-from witnessmark.projections import engine_types, items, pages
+from witnessmark.projections import engine_types, items, pages, spoken_notes
 from witnessmark.projections.filters import Filters
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.locations import related
@@ -61,7 +61,10 @@ def entry(entry):
         signed = items.signed(conn, g.workshop, str(entry))
         if signed is None:
             raise Unknown("unknown_entry", "entry", "There is no such record here. Look at the timeline again.")
-        return show(conn, g.workshop, [signed.pop("row")])[0] | signed
+        shown = show(conn, g.workshop, [signed.pop("row")])[0]
+        if shown["spoken"]:
+            shown["spoken"] = spoken_notes.whole(conn, g.workshop, shown["spoken"])
+        return shown | signed
 
 
 @blueprint.get("/live")

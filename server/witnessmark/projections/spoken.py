@@ -1,0 +1,170 @@
+"""What is known of each sound, kept as it stood when something was last said about it, and the workshop's own words.
+
+A note rests on the engine type and the own words as they were when its last entry came in: so a replay makes the same
+rows, and a word that is set later is heard by whoever asks the recognisers again.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+
+from sqlalchemy import Connection, delete, insert, select
+
+from witnessmark.db import add_rows
+from witnessmark.log import read
+from witnessmark.log.rows import Row
+from witnessmark.projections import tables
+from witnessmark.projections.answers import SORTS
+from witnessmark.projections.batch import Batch, Record, parts
+from witnessmark.projections.words import RECORD_WORDS
+from witnessmark.trade import own_words
+from witnessmark.trade.corrections import Standing, fold
+from witnessmark.trade.spoken_notes import ABOUT, RECORDS, SOUND, of_standings
+
+VERSION = 1
+TABLES = [tables.spoken, tables.spoken_tie, tables.spoken_word]
+
+_tie, _answer, _word = tables.spoken_tie.c, tables.answer.c, tables.spoken_word.c
+
+
+def apply(batch: Batch) -> None:
+    """Takes in own words, ties what speaks of a sound to it, and tells every sound anew that was spoken of."""
+    _keep_words(batch)
+    _tie_to_sounds(batch)
+    told: dict[str, Record] = {}
+    for record in batch.records:
+        for sound in _sounds_of(batch, record):
+            told[sound] = record  # the last one: a note rests on nothing later
+    for sound, record in told.items():
+        _tell(batch, sound, record)
+    _index(batch, told)
+
+
+def standings(conn: Connection, workshop: str, sound: str) -> list[Standing]:
+    """The sound, what speaks of it, the records that name it, and all corrections and withdrawals of these."""
+    ids = [sound, *conn.scalars(select(_tie.id).where(_tie.workshop == workshop, _tie.sound == sound))]
+    found: dict[str, Row] = {}
+    while ids:
+        found |= read.by_ids(conn, workshop, sorted(set(ids)))
+        answered: list[str] = []
+        for some in parts(ids):
+            query = select(_answer.id).where(_answer.workshop == workshop, _answer.target.in_(some))
+            answered += conn.scalars(query)
+        ids = [id for id in answered if id not in found]
+    return fold(row.entry for row in sorted(found.values(), key=lambda row: row.position))
+
+
+def of_rows(conn: Connection, rows: Sequence[int]) -> dict[int, dict]:
+    """Row -> what is known of the sound under it, as trade/spoken_notes tells it, without words and their times."""
+    found, c = {}, tables.spoken.c
+    for some in parts(rows):
+        query = select(c.row, c.note).where(c.row.in_(some))
+        found.update((line.row, json.loads(line.note)) for line in conn.execute(query))
+    return found
+
+
+def words_before(conn: Connection, workshop: str, row: int | None = None) -> list[dict]:
+    """The workshop's own words that count, as trade/own_words gives them; with a row: that counted before it."""
+    query = select(_word.data).where(_word.workshop == workshop).order_by(_word.row)
+    if row is not None:
+        query = query.where(_word.row < row)
+    entries = ({"kind": own_words.KIND, "body": json.loads(data)} for data in conn.scalars(query))
+    return own_words.own_words(entries)
+
+
+def _keep_words(batch: Batch) -> None:
+    told = [
+        {
+            "row": row,
+            "workshop": batch.workshop,
+            "position": log.position,
+            "id": entry["id"],
+            "author": entry["author"],
+            "received": log.received,
+            "data": json.dumps(entry["body"], ensure_ascii=False, sort_keys=True),
+        }
+        for row, log, entry in batch.rows
+        if entry["kind"] == own_words.KIND
+    ]
+    if told:
+        batch.conn.execute(insert(tables.spoken_word), told)
+
+
+def _tie_to_sounds(batch: Batch) -> None:
+    ties = []
+    for record in batch.records:
+        entry, body = record.entry, record.entry["body"]
+        if entry["kind"] in ABOUT:
+            ties.append((record.row, batch.workshop, body["entry"], entry["id"]))
+        elif entry["kind"] in RECORDS and body.get("spoken"):
+            ties.append((record.row, batch.workshop, body["spoken"], entry["id"]))
+        elif entry["kind"] == "entry_corrected" and (sound := body["changes"].get("spoken")):
+            ties.append((record.row, batch.workshop, str(sound), body["entry"]))
+    if ties:
+        add_rows(batch.conn, tables.spoken_tie, ("row", "workshop", "sound", "id"), ties)
+
+
+def _sounds_of(batch: Batch, record: Record) -> Iterable[str]:
+    """The sounds that a record has something to say about, as ids; they may not be here."""
+    entry, body = record.entry, record.entry["body"]
+    if entry["kind"] == SOUND:
+        return [entry["id"]]
+    if entry["kind"] in ABOUT:
+        return [body["entry"]]
+    if entry["kind"] in RECORDS:
+        return filter(None, [body.get("spoken")])
+    return _sounds_answered(batch, body["entry"]) if entry["kind"] in SORTS else ()
+
+
+def _sounds_answered(batch: Batch, target: str) -> Iterator[str]:
+    """The sounds that a correction or withdrawal touches: of its target, or of what its target answers in its turn."""
+    seen: set[str] = set()
+    row = batch.targets.get(target)
+    while row is not None and row.entry["kind"] in SORTS and row.entry["id"] not in seen:
+        seen.add(row.entry["id"])
+        row = read.by_id(batch.conn, batch.workshop, row.entry["body"]["entry"])
+    if row is None:
+        return
+    if row.entry["kind"] == SOUND:
+        yield row.entry["id"]
+    elif row.entry["kind"] in (*ABOUT, *RECORDS):
+        query = select(_tie.sound).where(_tie.workshop == batch.workshop, _tie.id == row.entry["id"])
+        yield from batch.conn.scalars(query.distinct())
+
+
+def _tell(batch: Batch, sound: str, record: Record) -> None:
+    itself = read.by_id(batch.conn, batch.workshop, sound)
+    if itself is None or itself.entry["kind"] != SOUND or itself.entry["job"] != record.entry["job"]:
+        return
+    own = words_before(batch.conn, batch.workshop, record.row)
+    note = of_standings(standings(batch.conn, batch.workshop, sound), sound, record.engine_type, own)
+    row = batch.base + itself.position
+    batch.conn.execute(delete(tables.spoken).where(tables.spoken.c.row == row))
+    note["results"] = [{name: one[name] for name in one if name != "words"} for one in note["results"]]
+    told = {
+        "row": row,
+        "workshop": batch.workshop,
+        "job": itself.entry["job"],
+        "id": sound,
+        "sha256": itself.entry["media"][0]["sha256"],
+        "state": note["state"],
+        "heard": note["transcript"] is not None,
+        "open": note["query"] is not None,
+        "note": json.dumps(note | {"words": []}, ensure_ascii=False, sort_keys=True),
+    }
+    batch.conn.execute(insert(tables.spoken), told)
+
+
+def _index(batch: Batch, told: dict[str, Record]) -> None:
+    """What was heard or confirmed is found under the sound as well, not only under the entry that says so."""
+    for record in batch.records:
+        body = record.entry["body"]
+        if record.entry["kind"] not in ABOUT or not body["text"]:
+            continue
+        sound = read.by_id(batch.conn, batch.workshop, body["entry"])
+        if sound is None or sound.entry["kind"] != SOUND:
+            continue
+        row = batch.base + sound.position
+        if held := RECORD_WORDS.held(batch.conn, row):
+            RECORD_WORDS.replace(batch.conn, [(row, f"{held[0]} {body['text']}", held[1])])

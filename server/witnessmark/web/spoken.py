@@ -1,0 +1,87 @@
+"""/api/spoken: sounds with what machines heard and people confirmed, how far hearing them is, and the workshop's words.
+
+What a person confirms and a word of the workshop are written as any record of the office: POST /api/desk/entries.
+"""
+
+from __future__ import annotations
+
+from flask import g
+from flask_smorest import Blueprint
+from marshmallow import Schema, fields
+
+from witnessmark.db import db, reading
+from witnessmark.media import store
+from witnessmark.people.errors import Unknown
+from witnessmark.projections import spoken_notes
+from witnessmark.speech import states
+from witnessmark.tasks import queue
+from witnessmark.web import schemas
+from witnessmark.web.auth import require_person, settings
+from witnessmark.web.shown import Names, history, show
+from witnessmark.web.spoken_schemas import OwnWords, SpokenQuery, SpokenTally
+
+blueprint = Blueprint("spoken", __name__, url_prefix="/api/spoken", description="What was spoken")
+
+
+class SpokenPage(Schema):
+    items = fields.List(fields.Nested(schemas.Item), required=True)
+    next = fields.String(required=True, allow_none=True, metadata={"description": "to ask `after`"})
+
+
+@blueprint.get("")
+@require_person()
+@blueprint.arguments(SpokenQuery, location="query")
+@blueprint.response(200, SpokenPage)
+def spoken(asked):
+    """Sounds, those with an open query first, then the newest; by state and by job."""
+    with reading(db.engine) as conn:
+        job = str(asked["job"] or "")
+        page = spoken_notes.page(conn, g.workshop, asked["state"], job, asked["after"], asked["limit"])
+        return {"items": show(conn, g.workshop, page.rows), "next": page.next or None}
+
+
+@blueprint.get("/tally")
+@require_person()
+@blueprint.response(200, SpokenTally)
+def tally():
+    """How far hearing the sounds is, and by whom they can be heard here."""
+    with reading(db.engine) as conn:
+        counts = spoken_notes.counts(conn, g.workshop)
+        unheard = [sha256 for workshop, _, sha256 in spoken_notes.without_transcript(conn) if workshop == g.workshop]
+        here, faults = store.which(conn, unheard), store.faults(conn, unheard)
+    undecodable = sum(sha256 in faults for sha256 in unheard)
+    arrived = sum(sha256 in here for sha256 in unheard)
+    return {
+        "waiting": arrived - undecodable,
+        "coming": len(unheard) - arrived,
+        "undecodable": undecodable,
+        "transcribed": counts["heard"],
+        "confirmed": counts.get("confirmed", 0),
+        "queries": counts[spoken_notes.QUERY],
+        "recognisers": [
+            {name: getattr(state, name) for name in ("id", "usable", "why", "next")}
+            for state in states.states(settings())
+        ],
+    }
+
+
+@blueprint.post("/<uuid:sound>/again")
+@require_person()
+@blueprint.response(202)
+def again(sound):
+    """Asks today's recognisers to listen to a sound once more. What was heard before stays in the record."""
+    with reading(db.engine) as conn:
+        found = spoken_notes.about(conn, g.workshop, str(sound))
+    if found is None:
+        raise Unknown("unknown_entry", "sound", "There is no such sound here. Look at the list again.")
+    queue.ask(settings(), "sound", found.id, "again")
+
+
+@blueprint.get("/words")
+@require_person()
+@blueprint.response(200, OwnWords)
+def words():
+    """The workshop's own words, each as it was last said; retired ones too."""
+    with reading(db.engine) as conn:
+        said = spoken_notes.words(conn, g.workshop)
+        return {"words": history(said, "word", Names(conn, g.workshop))}
