@@ -16,7 +16,8 @@ type Record = Pick<Lined, 'kind' | 'body' | 'location'>
  * be made of. Only what was heard is compared: a unit that nobody spoke and somebody chose is no difference.
  */
 export function differing(proposal: Proposal, record: Record): Part[] | null {
-  if (proposal.withdrawn) return null
+  // What was taken back, or sounds like talk, is nothing that a record could be held against.
+  if (proposal.withdrawn || proposal.asks.includes('again')) return null
   const found = record.kind === 'finding_made' ? ofFinding(proposal, record) : ofFigure(proposal, record)
   return found && [...ofPlace(proposal, record), ...found]
 }

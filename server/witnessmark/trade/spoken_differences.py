@@ -19,7 +19,8 @@ def differing(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | None
     Only what was heard is compared: a unit that nobody spoke and somebody chose is no difference.
     `proposal` is of trade/spoken, `record` {"kind", "body", "location"} as it stands.
     """
-    if proposal["withdrawn"]:
+    # What was taken back, or sounds like talk, is nothing that a record could be held against.
+    if proposal["withdrawn"] or "again" in proposal["asks"]:
         return None
     found = _of_finding(proposal, record) if record["kind"] == "finding_made" else _of_figure(proposal, record)
     return None if found is None else _of_place(proposal, record) + found
