@@ -140,10 +140,10 @@ def _restore(told: argparse.Namespace) -> int:
 
 
 def _doctor(told: argparse.Namespace) -> int:
-    from witnessmark.config import Settings
+    from witnessmark.config import Settings, speech_settings
     from witnessmark.operate import doctor
 
-    found = doctor.examine(Settings(told.data), _count("originals read"))
+    found = doctor.examine(Settings(told.data, **speech_settings()), _count("originals read"))
     print("\r", end="")
     for finding in found:
         print(f"{finding.state:6} {finding.what}: {finding.words}")

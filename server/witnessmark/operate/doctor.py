@@ -24,6 +24,7 @@ from witnessmark.people import devices, server_key, workshops
 from witnessmark.people.workshops import Workshop
 from witnessmark.projections import apply as projections
 from witnessmark.proof.keys import unbase64, verify
+from witnessmark.speech import states
 from witnessmark.sync import marks
 from witnessmark.web import static
 
@@ -68,7 +69,7 @@ def examine(settings: Settings, told: Told = lambda done, of: None) -> list[Find
         return [*found, Finding(WRONG, "database", words), _keys(settings)]
     finally:
         engine.dispose()
-    return [*found, _backup(settings, log), _keys(settings), _certificate(settings), _app(settings)]
+    return [*found, _backup(settings, log), _keys(settings), _certificate(settings), _app(settings), _speech(settings)]
 
 
 def _file_system(settings: Settings) -> Finding:
@@ -210,6 +211,21 @@ def _app(settings: Settings) -> Finding:
     words = "The pages of office and bay are not built: run `python pwa/build_app.py`, or install from a wheel."
     node = shutil.which("node")
     return Finding(WRONG, "app", f"{words} Node is {'at ' + node if node else 'not on PATH'}.")
+
+
+def _speech(settings: Settings) -> Finding:
+    """Never worse than a look: without it everything is kept and played, only not written down."""
+    if states.is_off(settings):
+        return Finding(WELL, "speech", "Speech is off: what is spoken is kept and played, and not written down.")
+    if reason := states.no_decoder():
+        return Finding(LOOK, "speech", reason)
+    found = states.states(settings)
+    usable = [state.id for state in found if state.usable]
+    if not usable:
+        words = "No recogniser can be used: what is spoken is kept and played, and not written down."
+        return Finding(LOOK, "speech", f"{words} `witnessmark speech` says why.")
+    words = f"What is spoken is written down by {', '.join(usable)}."
+    return Finding(WELL, "speech", words)
 
 
 def _some(names: list[str]) -> str:

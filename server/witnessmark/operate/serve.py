@@ -3,7 +3,7 @@
   http    the app on 127.0.0.1, for the office on this machine (browsers treat localhost as safe)
   https   the same app for the workshop's network, with the workshop's own certificate
   door    plain http on the network, for the certificate page alone
-  worker  previews, packs and other background work
+  worker  previews, packs, transcripts and other background work
 
 The supervisor loads the program once and forks, so that the children share it: four processes in little memory.
 """

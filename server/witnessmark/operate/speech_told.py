@@ -18,7 +18,7 @@ def recognisers(settings: Settings) -> Iterator[str]:
     """A line or two for each recogniser."""
     found = states.states(settings, fresh=True)
     if not found:
-        yield OFF if "none" in settings.speech.split(",") else "The recognisers could not be asked. Try again."
+        yield OFF if states.is_off(settings) else "The recognisers could not be asked. Try again."
         return
     if reason := states.no_decoder():
         yield reason

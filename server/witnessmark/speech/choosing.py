@@ -9,6 +9,7 @@ from importlib import metadata
 from witnessmark.config import Settings
 from witnessmark.speech import sphinx, vosk, whisper
 from witnessmark.speech.recogniser import GROUP, Recogniser, Unusable
+from witnessmark.speech.states import is_off
 
 BUILT_IN: dict[str, Callable[[Settings], Recogniser]] = {
     "sphinx_ngram": sphinx.SphinxNgram,
@@ -16,14 +17,13 @@ BUILT_IN: dict[str, Callable[[Settings], Recogniser]] = {
     "whisper": whisper.Whisper,
     "vosk": vosk.Vosk,
 }
-OFF = "none"
 LONGEST_ID = 40
 
 
 def wanted(settings: Settings) -> list[str] | None:
     """The names the settings list; None for all there are, [] when speech is off."""
     named = [name.strip() for name in settings.speech.split(",") if name.strip()]
-    if OFF in named:
+    if is_off(settings):
         return []
     return list(dict.fromkeys(named)) or None
 

@@ -14,6 +14,7 @@ from witnessmark.speech.recogniser import GROUP
 
 SECONDS = 120  # a large model is hashed to say which it is
 GOOD_FOR_SECONDS = 300
+OFF = "none"  # as the setting `speech`
 
 
 @dataclass(frozen=True)
@@ -52,9 +53,14 @@ def usable(settings: config.Settings) -> list[State]:
     return [state for state in states(settings) if state.usable] if may_hear(settings) else []
 
 
+def is_off(settings: config.Settings) -> bool:
+    """Whether the workshop wants no speech at all."""
+    return OFF in (name.strip() for name in settings.speech.split(","))
+
+
 def may_hear(settings: config.Settings) -> bool:
     """Whether asking for a transcript could come to anything, without loading or starting anything."""
-    if "none" in settings.speech.split(",") or util.find_spec("av") is None or util.find_spec("numpy") is None:
+    if is_off(settings) or util.find_spec("av") is None or util.find_spec("numpy") is None:
         return False
     packaged = any(util.find_spec(name) for name in ("pocketsphinx", "faster_whisper", "vosk"))
     return packaged or any(True for _ in metadata.entry_points(group=GROUP))
