@@ -1,0 +1,57 @@
+import { Ring } from './icons.tsx'
+
+/** Where a part of what stands in the frame comes from. */
+export type From = 'said' | 'screen' | 'by hand'
+
+export interface SaidCell {
+  label: string
+  /** '' while it is missing. */
+  words: string
+  /** What to ask for while it is missing: 'which unit?' */
+  ask?: string
+  from?: From
+  figure?: boolean
+  /** What speaks against it, told in the frame. */
+  wrong?: boolean
+  onOpen?: () => void
+}
+
+/**
+ * What was understood, in a divided frame as a drawing has for a tolerance: a compartment for each part, and an open
+ * ring where one is still wanted. Each opens to be put right.
+ */
+export function SaidFrame({ cells, name }: { cells: SaidCell[]; name: string }) {
+  return (
+    <div class="said-frame" role="group" aria-label={name}>
+      {cells.map((cell) => (
+        <Compartment key={cell.label} {...cell} />
+      ))}
+    </div>
+  )
+}
+
+function Compartment({ label, words, ask = '', from, figure, wrong, onOpen }: SaidCell) {
+  const kind = `said-cell${figure ? ' is-figure' : ''}${words ? '' : ' is-wanted'}${wrong ? ' is-wrong' : ''}${from === 'screen' ? ' is-screen' : ''}`
+  const inside = (
+    <>
+      <span class="cell-label">
+        {label}
+        {words && from ? <span class="said-from">, {from === 'screen' ? 'from the screen' : from}</span> : null}
+      </span>{' '}
+      <span class={figure ? 'said-words figure' : 'said-words'}>
+        {words || (
+          <>
+            <Ring size={18} /> {ask}
+          </>
+        )}
+      </span>
+    </>
+  )
+  return onOpen ? (
+    <button type="button" class={kind} onClick={onOpen}>
+      {inside}
+    </button>
+  ) : (
+    <div class={kind}>{inside}</div>
+  )
+}
