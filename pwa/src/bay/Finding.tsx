@@ -2,17 +2,23 @@ import { useState } from 'preact/hooks'
 import { find } from '../capture/index.ts'
 import { Choice, Field } from '../parts/Field.tsx'
 import type { Job } from '../store/index.ts'
+import { TYPED } from '../trade/kinds.ts'
 import { conditionsFor } from '../trade/vocabulary.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { Heard, SpokenActs } from './SpokenFigure.tsx'
+import { SpokenFinding, useSpokenFinding } from './SpokenFinding.tsx'
+import { TalkAct } from './SpokenPanel.tsx'
+import { DISPOSITIONS } from './dispositions.ts'
 import { nameOfPlace } from './places.ts'
 import { useDraft } from './useDraft.ts'
-import { useWhere } from './useJob.ts'
+import { useType, useWhere } from './useJob.ts'
 import { useSaving } from './useSaving.ts'
+import { capital } from './words.ts'
 
 // The words a part usually shows stand first; the rest is one touch away.
 const FIRST = 9
 
-const BLANK = { observation: '', condition: [] as string[], opinion: '' }
+const BLANK = { observation: '', condition: [] as string[], opinion: '', disposition: '', ...TYPED }
 
 /** A finding: what is seen, in its condition words, and apart from it what one thinks of it. */
 export function Finding({ job }: { job: Job }) {
@@ -27,9 +33,21 @@ export function Finding({ job }: { job: Job }) {
   const turn = (word: string) =>
     draft.change({ condition: v.condition.includes(word) ? v.condition.filter((w) => w !== word) : [...v.condition, word] })
   const ready = Boolean(v.observation.trim())
+  const spoken = useSpokenFinding(job, useType(job))
+  const { proposal, heard } = spoken
+  /** What was understood goes into the form, and nowhere else: there it is read once more. */
+  const take = () => {
+    if (!proposal || !heard) return
+    const condition = [...new Set([...v.condition, ...proposal.conditions])]
+    const observation = v.observation.trim() ? v.observation : proposal.conditions.length ? `${capital(proposal.conditions.join(', '))}.` : ''
+    draft.change({ condition, observation, disposition: proposal.disposition || v.disposition, ...heard })
+    spoken.putAway()
+  }
   const save = async () => {
-    const found = { observation: v.observation.trim(), condition: v.condition, opinion: v.opinion.trim() }
-    if (ready && (await keep(() => find(at, found), 'Saved.'))) await draft.done()
+    const { condition, disposition, ...by } = v
+    const found = { observation: v.observation.trim(), condition, opinion: v.opinion.trim(), disposition }
+    const said = { spoken: by.spoken, heard: by.heard, heard_by: by.heard_by }
+    if (ready && (await keep(() => find(at, found, said), 'Saved.'))) await draft.done()
   }
   return (
     <Screen
@@ -37,10 +55,15 @@ export function Finding({ job }: { job: Job }) {
       job={job}
       acts={
         <>
-          <BackAct />
-          <Act name={busy ? 'Saving' : 'Keep the finding'} main off={busy || !ready} onAct={() => void save()} />
+          {spoken.phase === 'proposed' ? (
+            <SpokenActs spoken={spoken} ready={Boolean(proposal?.conditions.length || proposal?.disposition)} busy={busy} name="Take it over" onRecord={take} />
+          ) : (
+            <FindingActs ready={ready} busy={busy} onSave={() => void save()} />
+          )}
+          <TalkAct spoken={spoken} />
         </>
       }
+      under={<SpokenFinding job={job} spoken={spoken} />}
     >
       <div class="form">
         <Field
@@ -77,6 +100,8 @@ export function Finding({ job }: { job: Job }) {
             More words
           </button>
         )}
+        <Choice label="To do" options={DISPOSITIONS} chosen={[v.disposition]} onChoose={(one) => draft.change({ disposition: one === v.disposition ? '' : one })} />
+        {v.spoken && <Heard words={v.heard} />}
         <div class="opinion">
           <Field
             label="Opinion"
@@ -89,5 +114,14 @@ export function Finding({ job }: { job: Job }) {
         <Told words={told.words} wrong={told.wrong} />
       </div>
     </Screen>
+  )
+}
+
+function FindingActs({ ready, busy, onSave }: { ready: boolean; busy: boolean; onSave: () => void }) {
+  return (
+    <>
+      <BackAct />
+      <Act name={busy ? 'Saving' : 'Keep the finding'} main off={busy || !ready} onAct={onSave} />
+    </>
   )
 }

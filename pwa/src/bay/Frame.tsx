@@ -60,12 +60,14 @@ export interface ScreenProps {
   children: ComponentChildren
   /** The acts along the lower edge, under the thumb. */
   acts?: ComponentChildren
+  /** Stands on the acts, below what slides. */
+  under?: ComponentChildren
   /** Fills the whole middle, without a margin. */
   full?: boolean
 }
 
 /** One screen: title block above, one thing in the middle, the acts under the thumb. */
-export function Screen({ title, quiet, job = null, children, acts, full }: ScreenProps) {
+export function Screen({ title, quiet, job = null, children, acts, under, full }: ScreenProps) {
   const head = useRef<HTMLHeadingElement>(null)
   useEffect(() => {
     document.title = `${capital(title)}${job ? `, job ${job.number}` : ''} · witnessmark`
@@ -80,6 +82,7 @@ export function Screen({ title, quiet, job = null, children, acts, full }: Scree
         </h1>
         {children}
       </main>
+      {under}
       {acts && <nav class="acts" aria-label="Acts">{acts}</nav>}
     </div>
   )

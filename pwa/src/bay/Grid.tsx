@@ -12,6 +12,9 @@ import { FigureSheet, GridFigures } from './GridFigures.tsx'
 import { GridPlaces } from './GridPlaces.tsx'
 import { Cautions, GridSays } from './GridSays.tsx'
 import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
+import { SpokenActs } from './SpokenFigure.tsx'
+import { SpokenGrid, type SpokenInGrid, useSpokenGrid } from './SpokenGrid.tsx'
+import { SpokenTold, TalkAct } from './SpokenPanel.tsx'
 import { type Cell, headline, isTaken, lastJudged } from './grid.ts'
 import { type Grid as State, useGrid } from './useGrid.ts'
 import { useType } from './useJob.ts'
@@ -39,7 +42,7 @@ interface Opened {
 function Measuring({ job, type, code }: { job: Job; type: EngineType; code: string }) {
   const grid = useGrid(job, type, code)
   const { sheet, place } = grid
-  if (sheet && place) return <Sheeted job={job} code={code} grid={grid} sheet={sheet} place={place} />
+  if (sheet && place) return <Sheeted job={job} type={type} code={code} grid={grid} sheet={sheet} place={place} />
   return (
     <Screen title="Measure" job={job} acts={<BackAct />}>
       {sheet && <p>This engine has no place for {sheet.name || code}.</p>}
@@ -47,18 +50,32 @@ function Measuring({ job, type, code }: { job: Job; type: EngineType; code: stri
   )
 }
 
-function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; grid: State; sheet: Sheet; place: SheetPlace }) {
+interface SheetedProps {
+  job: Job
+  type: EngineType
+  code: string
+  grid: State
+  sheet: Sheet
+  place: SheetPlace
+}
+
+function Sheeted({ job, type, code, grid, sheet, place }: SheetedProps) {
   const [opened, setOpened] = useState<Opened>({})
+  const spoken = useSpokenGrid(job, type, code, grid)
   const asked = grid.asked?.words ?? ''
   const taken = new Set(Object.keys(place.readings).filter((reading) => isTaken(place.readings[reading])))
   const before = lastJudged(sheet)
   // Until something can be judged the cautions stand where the verdict will.
   const judged = headline(place) ?? headline(before)
   const middle = useInSight(grid.target, grid.value !== '', judged && `${before?.place} ${before?.done} ${judged.figure.value}`)
+  const write = (value: string) => {
+    spoken.forget()
+    grid.type(value)
+  }
   const pickPlace = (to: string) => grid.pick({ place: to, reading: '' })
   const pickReading = (reading: string) => (isTaken(place.readings[reading]) ? setOpened({ cell: reading }) : grid.pick({ place: place.place, reading }))
   return (
-    <Screen title={`${sheet.name}, ${place.name}${asked ? `: ${asked}` : ''}`} quiet job={job} full acts={<Acts grid={grid} />}>
+    <Screen title={`${sheet.name}, ${place.name}${asked ? `: ${asked}` : ''}`} quiet job={job} full acts={<Acts grid={grid} spoken={spoken} />}>
       <GridPlaces sheet={sheet} shown={place.place} onPick={pickPlace} />
       <div class="grid-middle" ref={middle}>
         <WithRow job={job} gauge={grid.gauge} onOpen={(what) => setOpened({ what })} />
@@ -72,8 +89,11 @@ function Sheeted({ job, code, grid, sheet, place }: { job: Job; code: string; gr
         <GridFigures sheet={sheet} place={place} onOpen={(figure) => setOpened({ figure: { place: place.place, code: figure } })} />
         <About code={code} />
       </div>
-      <Value grid={grid} />
-      <FigureKeys value={grid.value} onValue={grid.type} unit={grid.unit} onUnit={() => setOpened({ what: 'unit' })} />
+      <div class="grid-hand">
+        <Value grid={grid} spoken={spoken} onValue={write} />
+        <FigureKeys value={grid.value} onValue={write} unit={grid.unit} onUnit={() => setOpened({ what: 'unit' })} />
+        <SpokenGrid grid={grid} spoken={spoken} />
+      </div>
       <Over job={job} code={code} grid={grid} opened={opened} onClose={() => setOpened({})} />
     </Screen>
   )
@@ -115,7 +135,7 @@ function About({ code }: { code: string }) {
 const LONG = 17
 
 /** What is asked for, what is typed, and what was said of it: never out of sight. */
-function Value({ grid }: { grid: State }) {
+function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; onValue: (value: string) => void }) {
   const { asked, sheet, place, value, repeat, question, wrong, told } = grid
   const needed = sheet!.readings_asked.filter((r) => !r.optional)
   const at = needed.findIndex((r) => r.code === asked?.code)
@@ -129,6 +149,7 @@ function Value({ grid }: { grid: State }) {
           </button>
         </p>
       )}
+      <SpokenTold spoken={spoken} />
       <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
       <div class={(asked?.words.length ?? 0) > LONG ? 'grid-line is-long' : 'grid-line'}>
         <label class="grid-asked" for="grid-value">
@@ -147,7 +168,7 @@ function Value({ grid }: { grid: State }) {
           disabled={!asked}
           value={value}
           placeholder={asked ? '0' : ''}
-          onInput={(event) => grid.type(event.currentTarget.value)}
+          onInput={(event) => onValue(event.currentTarget.value)}
           onKeyDown={(event) => event.key === 'Enter' && void grid.save()}
         />
         <span class="grid-unit">{grid.unit}</span>
@@ -156,7 +177,21 @@ function Value({ grid }: { grid: State }) {
   )
 }
 
-function Acts({ grid }: { grid: State }) {
+/** Keeping what is typed, or what was spoken; the button to speak by is always the last, where the thumb found it before. */
+function Acts({ grid, spoken }: { grid: State; spoken: SpokenInGrid }) {
+  return (
+    <>
+      {spoken.phase === 'proposed' ? (
+        <SpokenActs spoken={spoken} ready={spoken.ready} busy={grid.busy} odd={spoken.warning !== ''} onRecord={() => void spoken.record()} />
+      ) : (
+        <TypedActs grid={grid} />
+      )}
+      <TalkAct spoken={spoken} />
+    </>
+  )
+}
+
+function TypedActs({ grid }: { grid: State }) {
   const { onward } = grid
   const name = grid.busy ? 'Saving' : grid.question ? 'Keep it as it is' : 'Keep, next'
   const there = onward && grid.sheet?.places.find((p) => p.place === onward.place)?.name

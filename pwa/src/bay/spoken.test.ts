@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import type { Proposal } from '../trade/spoken_types.ts'
 import type { Sheet } from '../trade/sheet_types.ts'
-import { cellFor, choicesOf, NOT_UNDERSTOOD, spokenIn, wanting, whyNoFigure, whyNoFinding, withValue } from './spoken.ts'
+import { cellFor, choicesOf, NOT_UNDERSTOOD, wanting, whyNoFigure, whyNoFinding, withValue } from './spoken.ts'
 
 const heard = (change: Partial<Proposal> = {}): Proposal => ({
   place: 'bore/3', place_spoken: false, point: '', quantity: 'diameter', quantity_spoken: false, value: '88.94', value_to: '', unit: 'mm',
@@ -64,9 +64,4 @@ test('what says nothing is not shown as anything', () => {
   expect(whyNoFigure('no scrap that', heard({ value: '', withdrawn: true }))).toMatch(/Nothing is recorded/)
   expect(whyNoFinding('bore three', heard({ value: '' }))).toMatch(/No condition/)
   expect(whyNoFinding('bore three scored', heard({ conditions: ['scored'] }))).toBe('')
-})
-
-test('what goes into the record fits it, however much was said', () => {
-  const kept = spokenIn('a sound', 'x'.repeat(900), 'y'.repeat(900))
-  expect([kept.heard.length, kept.heard_by.length]).toEqual([300, 120])
 })

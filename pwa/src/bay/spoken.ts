@@ -7,24 +7,6 @@ import { unitsFor } from './quantities.ts'
 /** The parts of a proposal that a person may put right. */
 export type Part = 'place' | 'quantity' | 'value' | 'unit'
 
-/** The sound that something was spoken in and what was proposed from it: goes into the record that is accepted. */
-export interface SpokenIn {
-  spoken: string
-  heard: string
-  heard_by: string
-}
-
-export const TYPED: SpokenIn = { spoken: '', heard: '', heard_by: '' }
-
-const MOST_HEARD = 300
-const MOST_BY = 120
-
-export const spokenIn = (sound: string, text: string, by: string): SpokenIn => ({
-  spoken: sound,
-  heard: text.slice(0, MOST_HEARD),
-  heard_by: by.slice(0, MOST_BY),
-})
-
 export const NOT_UNDERSTOOD = 'Not understood. Say it again.'
 
 /** Why a proposal for a figure is none, in a sentence; '' where there is something to show. */

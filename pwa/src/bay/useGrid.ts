@@ -1,11 +1,12 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks'
 import { measure } from '../capture/index.ts'
 import { type EngineType, type Job, known, readingsOf } from '../store/index.ts'
+import { type Spoken, TYPED } from '../trade/kinds.ts'
 import { beside } from '../trade/locations.ts'
 import { odd } from '../trade/odd_reading.ts'
 import { sheet as sheetOf } from '../trade/sheets.ts'
 import type { Asked, ReadingIn, Sheet, SheetPlace } from '../trade/sheet_types.ts'
-import { type Cell, type Walk, lastKept, missingAt, nextMissing, orderOf, same, takenIn, typed, unitIn } from './grid.ts'
+import { type Cell, type Typed, type Walk, lastKept, missingAt, nextMissing, orderOf, same, takenIn, typed, unitIn } from './grid.ts'
 import { lastUsed, remember } from './hand.ts'
 import { unitsFor } from './quantities.ts'
 import { useAsked } from './useAsked.ts'
@@ -108,31 +109,46 @@ export function useGrid(job: Job, type: EngineType, code: string) {
       navigator.vibrate?.([40, 40, 40])
       return draft.change({ asked: question, place: target.place, reading: target.reading })
     }
-    const { value, unit: said } = read
+    // A unit typed with one value is of that value alone: the next is in the unit that was chosen.
+    if (await keepReading(target, read, TYPED)) await draft.done()
+  }
+
+  /** Keeps one reading of a cell. `spoken`: in which sound it was said, and what was heard there. */
+  const keepReading = async (cell: Cell, { value, unit: said }: Typed, spoken: Spoken): Promise<boolean> => {
+    const reading = sheet?.readings_asked.find((r) => r.code === cell.reading)
+    if (!sheet || !reading) return false
+    const { name, id } = gaugeInHand(code, reading.quantity)
     const body = {
       procedure: code,
       edition: sheet.edition,
-      reading: target.reading,
-      quantity,
+      reading: cell.reading,
+      quantity: reading.quantity,
       value,
       unit: said,
-      gauge: gauge.name,
-      gauge_id: gauge.id,
+      gauge: name,
+      gauge_id: id,
       remark: v.remark.trim(),
       ...w,
     }
-    const words = `${capital(place?.name ?? '')}, ${asked.words}: ${value} ${said}. Saved.`
-    if (!(await keep(() => measure({ job: job.id, place: target.place, point: asked.words }, body), words))) return
-    setLast(target)
-    // A unit typed with one value is of that value alone: the next is in the unit that was chosen.
-    await draft.done()
+    const where = sheet.places.find((p) => p.place === cell.place)?.name ?? ''
+    const words = `${capital(where)}, ${reading.words}: ${value} ${said}. Saved.`
+    if (!(await keep(() => measure({ job: job.id, place: cell.place, point: reading.words }, body, spoken), words))) return false
+    setLast(cell)
+    return true
+  }
+
+  /** Keeps a figure that was spoken and accepted. What is half typed elsewhere stays. */
+  const keepSpoken = async (cell: Cell, value: string, unit: string, spoken: Spoken): Promise<boolean> => {
+    const kept = await keepReading(cell, { value, unit }, spoken)
+    if (kept && (v.value === '' || same(cell, target))) await draft.done()
+    return kept
   }
 
   // What is left elsewhere when nothing is left here.
   const onward = target ? null : nextMissing(order, has, order.findLast((cell) => cell.place === shown) ?? null)
   const latest = last ?? (sheet ? lastKept(sheet) : null)
   return {
-    sheet, place, target, asked, quantity, unit, units, gauge, walk, order, has, told, wrong, busy, latest, onward, save, pick,
+    sheet, place, target, asked, quantity, unit, units, gauge, walk, order, has, told, wrong, busy, latest, onward, save, keepSpoken, pick,
     value: v.value,
     remark: v.remark,
     write: (remark: string) => draft.change({ remark }),

@@ -1,9 +1,9 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { type Recording, type Where, record } from '../capture/index.ts'
+import { type Recording, type SpokenTo, type Where, record } from '../capture/index.ts'
 import { canHear, decodePcm, hear, warm } from '../speech/hear.ts'
 import { type EngineType, originalOf, ownWords } from '../store/index.ts'
+import type { Spoken as SpokenIn } from '../trade/kinds.ts'
 import type { Proposal, Screen } from '../trade/spoken_types.ts'
-import { type SpokenIn, spokenIn } from './spoken.ts'
 import { useSaving } from './useSaving.ts'
 import { sentence } from './words.ts'
 
@@ -68,7 +68,7 @@ export function useSpoken(asked: SpokenAsked) {
     setPhase('opening')
     const { at, screen, about } = frozen.current
     try {
-      const open = await record(at, { mode: 'measure', screen: screen.sort, procedure: about?.procedure ?? '', reading: about?.reading ?? '' })
+      const open = await record(at, '', spokenTo(screen, about))
       if (early.current || !here.current) {
         await open.cancel()
         if (here.current) say('The microphone had not opened yet. Hold until it listens.')
@@ -115,7 +115,7 @@ export function useSpoken(asked: SpokenAsked) {
         setPhase('still')
         return say(fault, false)
       }
-      setHeard(spokenIn(saved.id, text, by))
+      setHeard({ spoken: saved.id, heard: text, heard_by: by })
       setProposal(found)
       setPhase('proposed')
     } catch (fault) {
@@ -157,6 +157,8 @@ export function useSpoken(asked: SpokenAsked) {
 }
 
 export type Spoken = ReturnType<typeof useSpoken>
+
+const spokenTo = ({ sort }: Screen, about: About = { procedure: '', reading: '' }): SpokenTo => ({ mode: 'measure', screen: sort === 'any' ? 'none' : sort, ...about })
 
 async function understood(sha256: string, screen: Screen, type: EngineType | null) {
   const blob = await originalOf(sha256)

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import { Ring } from './icons.tsx'
 
 /** Where a part of what stands in the frame comes from. */
@@ -13,6 +14,9 @@ export interface SaidCell {
   figure?: boolean
   /** What speaks against it, told in the frame. */
   wrong?: boolean
+  /** What touching it does, for the ear; and its sign, for the eye. */
+  does?: string
+  sign?: ComponentChildren
   onOpen?: () => void
 }
 
@@ -24,14 +28,14 @@ export function SaidFrame({ cells, name }: { cells: SaidCell[]; name: string }) 
   return (
     <div class="said-frame" role="group" aria-label={name}>
       {cells.map((cell) => (
-        <Compartment key={cell.label} {...cell} />
+        <Compartment key={`${cell.label} ${cell.figure || !cell.sign ? '' : cell.words}`} {...cell} />
       ))}
     </div>
   )
 }
 
-function Compartment({ label, words, ask = '', from, figure, wrong, onOpen }: SaidCell) {
-  const kind = `said-cell${figure ? ' is-figure' : ''}${words ? '' : ' is-wanted'}${wrong ? ' is-wrong' : ''}${from === 'screen' ? ' is-screen' : ''}`
+function Compartment({ label, words, ask = '', from, figure, wrong, does = 'change it', sign, onOpen }: SaidCell) {
+  const kind = `said-cell${figure ? ' is-figure' : ''}${words ? '' : ' is-wanted'}${wrong ? ' is-wrong' : ''}${from === 'screen' ? ' is-screen' : ''}${sign ? ' has-sign' : ''}`
   const inside = (
     <>
       <span class="cell-label">
@@ -50,6 +54,8 @@ function Compartment({ label, words, ask = '', from, figure, wrong, onOpen }: Sa
   return onOpen ? (
     <button type="button" class={kind} onClick={onOpen}>
       {inside}
+      {sign}
+      <span class="unseen">, {does}</span>
     </button>
   ) : (
     <div class={kind}>{inside}</div>
