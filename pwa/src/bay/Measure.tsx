@@ -5,6 +5,8 @@ import { proceduresFor } from '../trade/known.ts'
 import { PARTS } from '../trade/parts.ts'
 import type { ReadingIn } from '../trade/sheet_types.ts'
 import { Act, BackAct, Screen } from './Frame.tsx'
+import { SpokenMeasure, SpokenReadingActs, SpokenReadingTold, useSpokenReading } from './SpokenMeasure.tsx'
+import { TalkAct } from './SpokenPanel.tsx'
 import { nameOfPlace, placesOf, togetherWith } from './places.ts'
 import { open } from './route.ts'
 import { useAsked } from './useAsked.ts'
@@ -30,6 +32,7 @@ export function Measure({ job }: { job: Job }) {
     const of = (wanted: (one: string) => boolean): Offered[] => parts.filter(wanted).flatMap((one) => proceduresFor(says, type as never, one) as Offered[])
     return [of((one) => one === part), of((one) => one !== part && beside.has(one)), of((one) => one !== part && !beside.has(one))]
   }, [type, says, part, at.place])
+  const spoken = useSpokenReading(job, type, '')
   const taken = (code: string) => readings.filter((r) => r.body.procedure === code).length
   const row = (one: Offered) => (
     <li key={one.code}>
@@ -43,13 +46,15 @@ export function Measure({ job }: { job: Job }) {
     <Screen
       title={`Measure, ${nameOfPlace(job, at.place)}`}
       job={job}
+      under={<SpokenMeasure spoken={spoken} />}
       acts={
         <>
-          <BackAct />
-          <Act name="One reading" main onAct={() => open('reading', job.id)} />
+          {spoken.phase === 'proposed' ? <SpokenReadingActs spoken={spoken} /> : <MeasureActs job={job} />}
+          <TalkAct spoken={spoken} />
         </>
       }
     >
+      <SpokenReadingTold spoken={spoken} />
       {!type && <p>The engine type of this job has not reached this phone: single readings can be taken all the same.</p>}
       {here.length > 0 && <ul class="procedures">{here.map(row)}</ul>}
       {near.length > 0 && <h2>At the same place</h2>}
@@ -61,5 +66,14 @@ export function Measure({ job }: { job: Job }) {
         </details>
       )}
     </Screen>
+  )
+}
+
+function MeasureActs({ job }: { job: Job }) {
+  return (
+    <>
+      <BackAct />
+      <Act name="One reading" main onAct={() => open('reading', job.id)} />
+    </>
   )
 }

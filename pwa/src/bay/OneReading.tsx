@@ -6,6 +6,8 @@ import { type Job, type Row, timeline } from '../store/index.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
 import { Points } from './Points.tsx'
+import { SpokenMeasure, SpokenReadingActs, SpokenReadingTold, useSpokenReading } from './SpokenMeasure.tsx'
+import { TalkAct } from './SpokenPanel.tsx'
 import { typed } from './grid.ts'
 import { lastUsed, remember } from './hand.ts'
 import { nameOfPlace, pointsOf } from './places.ts'
@@ -36,8 +38,10 @@ export function OneReading({ job }: { job: Job }) {
   const unit = v.unit && units.includes(v.unit) ? v.unit : units.includes(lastUsed(`unit/${quantity}`)) ? lastUsed(`unit/${quantity}`) : (units[0] ?? '')
   const gauge = gaugeInHand('', quantity)
   const before = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['measured'], place: at.place || undefined, limit: 4 }), [job.id, at.place])
+  const spoken = useSpokenReading(job, type, quantity, v.remark.trim())
   const write = (value: string) => {
     setWrong('')
+    spoken.forget()
     forget()
     draft.change({ value })
   }
@@ -75,8 +79,12 @@ export function OneReading({ job }: { job: Job }) {
       full
       acts={
         <>
-          <BackAct />
-          <Act name={busy ? 'Saving' : 'Keep, next'} main off={busy || !v.value.trim() || !quantity} onAct={() => void save()} />
+          {spoken.phase === 'proposed' ? (
+            <SpokenReadingActs spoken={spoken} />
+          ) : (
+            <TypedActs busy={busy} off={busy || !v.value.trim() || !quantity} onKeep={() => void save()} />
+          )}
+          <TalkAct spoken={spoken} />
         </>
       }
     >
@@ -101,11 +109,15 @@ export function OneReading({ job }: { job: Job }) {
           />
           <span class="grid-unit">{unit}</span>
         </div>
+        <SpokenReadingTold spoken={spoken} />
         <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
         <Field label="Remark" value={v.remark} onValue={(remark) => draft.change({ remark })} />
         <Readings rows={before} />
       </div>
-      <FigureKeys value={v.value} onValue={write} unit={unit} onUnit={() => setOpened('unit')} />
+      <div class="grid-hand">
+        <FigureKeys value={v.value} onValue={write} unit={unit} onUnit={() => setOpened('unit')} />
+        <SpokenMeasure spoken={spoken} />
+      </div>
       {opened === 'unit' && (
         <UnitSheet
           units={units}
@@ -120,6 +132,15 @@ export function OneReading({ job }: { job: Job }) {
       {opened === 'gauge' && <GaugeSheet procedure="" quantity={quantity} amount="" unit={unit} now={gauge} onClose={close} />}
       {opened === 'state' && <WithSheet job={job} code="" onClose={close} />}
     </Screen>
+  )
+}
+
+function TypedActs({ busy, off, onKeep }: { busy: boolean; off: boolean; onKeep: () => void }) {
+  return (
+    <>
+      <BackAct />
+      <Act name={busy ? 'Saving' : 'Keep, next'} main off={off} onAct={onKeep} />
+    </>
   )
 }
 

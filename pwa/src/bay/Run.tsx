@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import { JointDrawing } from '../parts/JointDrawing.tsx'
 import { TakeBack } from '../parts/icons.tsx'
-import type { Job } from '../store/index.ts'
+import type { EngineType, Job } from '../store/index.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { RunDepartures } from './RunDepartures.tsx'
 import { RunEnd } from './RunEnd.tsx'
@@ -11,6 +11,9 @@ import { RunSoFar } from './RunSoFar.tsx'
 import { RunTarget } from './RunTarget.tsx'
 import { RunTyped } from './RunTyped.tsx'
 import { RunWith } from './RunWith.tsx'
+import { SpokenActs } from './SpokenFigure.tsx'
+import { SpokenRun, SpokenRunTold, type SpokenInRun, useSpokenRun } from './SpokenRun.tsx'
+import { TalkAct } from './SpokenPanel.tsx'
 import { ToolSheet } from './ToolSheet.tsx'
 import { useAwake } from './awake.ts'
 import { marksOf } from './runMarks.ts'
@@ -29,7 +32,7 @@ const BLANK = { label: '', value: '', unit: '' }
 export function Run({ job, id }: { job: Job; id: string }) {
   const type = useType(job)
   const hand = useRun(job, type, id)
-  if (hand.run?.sheet.id) return <Running key={id} job={job} hand={hand} />
+  if (hand.run?.sheet.id) return <Running key={id} job={job} type={type} hand={hand} />
   return (
     <Screen title="Tightening" job={job} acts={<BackAct />}>
       {hand.runs && (
@@ -43,13 +46,14 @@ export function Run({ job, id }: { job: Job; id: string }) {
   )
 }
 
-function Running({ job, hand }: { job: Job; hand: RunInHand }) {
+function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand: RunInHand }) {
   const run = hand.run!
   const { state, sheet } = run
   const [over, setOver] = useState<Over>('')
   const [ready, setReady] = useState('')
   const typed = useDraft(`run/${run.id}`, BLANK)
   const dark = useAwake()
+  const spoken = useSpokenRun(job, type, hand)
   const { stage, next } = hand
   const waits = stage && next && stage.after && stage.done.length === 0 && ready !== `${stage.code} ${stage.restarted}` ? stage.after : ''
   const touch = (label: string) => {
@@ -64,7 +68,7 @@ function Running({ job, hand }: { job: Job; hand: RunInHand }) {
       quiet
       job={job}
       full
-      acts={<Acts hand={hand} waits={Boolean(waits)} onReady={() => stage && setReady(`${stage.code} ${stage.restarted}`)} onOver={setOver} />}
+      acts={<Acts hand={hand} spoken={spoken} waits={Boolean(waits)} onReady={() => stage && setReady(`${stage.code} ${stage.restarted}`)} onOver={setOver} />}
     >
       <div class="run">
         <button type="button" class="run-head" onClick={() => setOver('sheet')}>
@@ -84,10 +88,12 @@ function Running({ job, hand }: { job: Job; hand: RunInHand }) {
         />
         {dark && <p class="run-dark small">{dark}</p>}
         <Open hand={hand} onOpen={() => setOver('departures')} />
+        <SpokenRunTold spoken={spoken} />
         <Told words={hand.told.words} wrong={hand.told.wrong} />
         {!next && <RunEnd job={job} hand={hand} onDepartures={() => setOver('departures')} />}
       </div>
-      {next && stage && <RunTarget stage={stage} next={next} set={hand.set} waits={waits} onType={() => type_(next)} />}
+      <SpokenRun hand={hand} spoken={spoken} />
+      {next && stage && spoken.phase === 'still' && <RunTarget stage={stage} next={next} set={hand.set} waits={waits} onType={() => type_(next)} />}
       {over === 'tool' && stage && <ToolSheet stage={stage} onClose={() => setOver('')} />}
       {over === 'departures' && <RunDepartures job={job} hand={hand} onClose={() => setOver('')} />}
       {over === 'so far' && <RunSoFar run={run} onClose={() => setOver('')} />}
@@ -111,25 +117,51 @@ function Open({ hand, onOpen }: { hand: RunInHand; onOpen: () => void }) {
   )
 }
 
-function Acts({ hand, waits, onReady, onOver }: { hand: RunInHand; waits: boolean; onReady: () => void; onOver: (over: Over) => void }) {
-  const { next, busy, state } = hand
-  const undo = <Act name="Undo" small sign={<TakeBack size={26} />} off={busy || !hand.last || Boolean(state!.closed)} onAct={() => onOver('undo')} />
-  if (!next) {
-    return (
-      <>
-        <BackAct />
-        {undo}
-      </>
-    )
-  }
+interface ActsProps {
+  hand: RunInHand
+  spoken: SpokenInRun
+  waits: boolean
+  onReady: () => void
+  onOver: (over: Over) => void
+}
+
+/** The button to speak by stays the last of the acts, whatever the others are. */
+function Acts({ hand, spoken, waits, onReady, onOver }: ActsProps) {
+  if (!hand.next) return <EndActs hand={hand} onOver={onOver} />
+  return (
+    <>
+      {spoken.phase === 'proposed' ? (
+        <SpokenActs spoken={spoken} ready={spoken.ready} busy={hand.busy} onRecord={() => void spoken.record()} />
+      ) : (
+        <NextActs hand={hand} next={hand.next} waits={waits} onReady={onReady} onOver={onOver} />
+      )}
+      <TalkAct spoken={spoken} off={waits} />
+    </>
+  )
+}
+
+function Undo({ hand, onOver }: Pick<ActsProps, 'hand' | 'onOver'>) {
+  return <Act name="Undo" small sign={<TakeBack size={26} />} off={hand.busy || !hand.last || Boolean(hand.state!.closed)} onAct={() => onOver('undo')} />
+}
+
+function EndActs({ hand, onOver }: Pick<ActsProps, 'hand' | 'onOver'>) {
   return (
     <>
       <BackAct />
-      {undo}
+      <Undo hand={hand} onOver={onOver} />
+    </>
+  )
+}
+
+function NextActs({ hand, next, waits, onReady, onOver }: Omit<ActsProps, 'spoken'> & { next: string }) {
+  return (
+    <>
+      <BackAct />
+      <Undo hand={hand} onOver={onOver} />
       {waits ? (
         <Act name="That is done" main onAct={onReady} />
       ) : (
-        <button type="button" class="act main-act run-done" aria-disabled={busy} onClick={() => void hand.record(next)}>
+        <button type="button" class="act main-act run-done" aria-disabled={hand.busy} onClick={() => void hand.record(next)}>
           <strong>Done</strong> <span>number {next}</span>
         </button>
       )}

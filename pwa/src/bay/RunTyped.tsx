@@ -9,6 +9,10 @@ import type { RunInHand } from './useRun.ts'
 
 const TORQUES = ['N·m', 'lbf·ft', 'lbf·in', 'kgf·m']
 
+/** The units in which a value of this stage can be read off. */
+export const unitsOf = (stage: Pick<StageTold, 'method' | 'unit'>): string[] =>
+  stage.method === 'angle' ? ['°'] : stage.unit === '°' ? ['°', ...TORQUES] : TORQUES
+
 interface Typing {
   label: string
   value: string
@@ -19,7 +23,7 @@ interface Typing {
 export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: StageTold; draft: Drafted<Typing> }) {
   const { label, value, unit } = draft.value
   const [choosing, setChoosing] = useState(false)
-  const units = stage.method === 'angle' ? ['°'] : stage.unit === '°' ? ['°', ...TORQUES] : TORQUES
+  const units = unitsOf(stage)
   const said = unit || units[0]!
   const save = async () => {
     if (/\d/.test(value) && (await hand.record(label, { value: value.trim(), unit: said }))) await draft.done()

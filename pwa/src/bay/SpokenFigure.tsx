@@ -11,10 +11,10 @@ export interface SpokenFigureProps {
   spoken: Spoken
   /** In words; '' while it is not known. */
   place: string
+  placeLabel?: string
   what: string
   /** The compartment of what is measured is left out where the screen is for one thing only. */
   hidden?: 'quantity'
-  quantity: string
   units: string[]
   wants: Part[]
   /** What is odd about the figure, before it is kept. */
@@ -27,7 +27,7 @@ export interface SpokenFigureProps {
 
 /** A figure as it was understood: every part can be put right, a missing one is asked for, nothing is kept by itself. */
 export function SpokenFigure(props: SpokenFigureProps) {
-  const { spoken, quantity, units, wants, warning, fault } = props
+  const { spoken, units, wants, warning, fault } = props
   const [opened, setOpened] = useState<'' | 'keys' | 'unit'>('')
   const proposal = spoken.proposal!
   const choices = choicesOf(proposal)
@@ -35,7 +35,7 @@ export function SpokenFigure(props: SpokenFigureProps) {
   const setValue = (value: string) => spoken.change('value', (before) => withValue(before, value))
   const from = (part: Part, said: boolean): From => (spoken.hand.has(part) ? 'by hand' : said ? 'said' : 'screen')
   const cells: SaidCell[] = [
-    { label: 'place', words: props.place, ask: 'where?', from: from('place', proposal.place_spoken), onOpen: props.onPlace, wrong: Boolean(fault) },
+    { label: props.placeLabel ?? 'place', words: props.place, ask: 'where?', from: from('place', proposal.place_spoken), onOpen: props.onPlace, wrong: Boolean(fault) },
   ]
   if (props.hidden !== 'quantity')
     cells.push({ label: 'what', words: props.what, ask: 'what of it?', from: from('quantity', proposal.quantity_spoken), onOpen: props.onWhat })
@@ -51,7 +51,7 @@ export function SpokenFigure(props: SpokenFigureProps) {
   if (!counted)
     cells.push({
       label: 'unit',
-      words: unitFits(proposal.unit, quantity) ? proposal.unit || 'count' : '',
+      words: unitFits(proposal.unit, units) ? proposal.unit || 'count' : '',
       ask: 'which?',
       from: from('unit', true),
       onOpen: () => setOpened('unit'),

@@ -35,7 +35,7 @@ export function useSpokenGrid(job: Job, type: EngineType, code: string, grid: Gr
   }, [proposal, sheet, chosen])
   const reading = sheet?.readings_asked.find((one) => one.code === found.cell?.reading)
   const quantity = reading?.quantity ?? grid.quantity
-  const wants: Part[] = proposal ? wanting(proposal, { place: found.cell?.place ?? '', quantity }) : []
+  const wants: Part[] = proposal ? wanting(proposal, { place: found.cell?.place ?? '', quantity, units: unitsFor(quantity) }) : []
   const ready = Boolean(proposal && found.cell && wants.length === 0)
   const warning = ready && sheet ? odd(sheet, found.cell!.place, found.cell!.reading, proposal!.value, proposal!.unit) : ''
   const record = async () => {
@@ -63,7 +63,6 @@ export function SpokenGrid({ grid, spoken }: { grid: Grid; spoken: SpokenInGrid 
         place={at && reading ? `${at.name}, ${reading.words}${again}` : ''}
         what={quantityWords(spoken.quantity)}
         hidden={spoken.proposal?.quantity_spoken ? undefined : 'quantity'}
-        quantity={spoken.quantity}
         units={unitsFor(spoken.quantity)}
         wants={spoken.wants}
         warning={spoken.warning}

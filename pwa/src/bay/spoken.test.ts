@@ -16,6 +16,7 @@ const place = (code: string, taken: string[] = []) => ({
   readings: Object.fromEntries(READINGS.map((one) => [one.code, taken.includes(one.code) ? { mean: '88.94' } : none])),
 })
 const SHEET = { readings_asked: READINGS, places: [place('bore/3'), place('bore/4', ['top/thrust'])] } as unknown as Sheet
+const MM = { place: 'bore/3', quantity: 'diameter', units: ['mm', 'in'] }
 const LIT = { place: 'bore/3', reading: 'top/axial' }
 const missing = (at: string) => ({ place: at, reading: at === 'bore/4' ? 'top/axial' : 'top/thrust' })
 
@@ -43,19 +44,19 @@ test('a place that the sheet does not have takes nothing', () => {
 })
 
 test('a missing unit is asked for and never filled in', () => {
-  expect(wanting(heard({ unit: '' }), { place: 'bore/3', quantity: 'diameter' })).toEqual(['unit'])
-  expect(wanting(heard({ unit: 'N·m' }), { place: 'bore/3', quantity: 'diameter' })).toEqual(['unit'])
-  expect(wanting(heard({ unit: '', value: '4' }), { place: 'bore/3', quantity: 'count' })).toEqual([])
+  expect(wanting(heard({ unit: '' }), MM)).toEqual(['unit'])
+  expect(wanting(heard({ unit: 'N·m' }), MM)).toEqual(['unit'])
+  expect(wanting(heard({ unit: '', value: '4' }), { ...MM, quantity: 'count', units: [''] })).toEqual([])
 })
 
 test('doubtful digits and the two ends of a range are choices, and none is taken by itself', () => {
   const doubtful = heard({ value: '', maybe: ['88.94', '8894'], asks: ['digits'] })
   expect(choicesOf(doubtful)).toEqual(['88.94', '8894'])
-  expect(wanting(doubtful, { place: 'bore/3', quantity: 'diameter' })).toEqual(['value'])
+  expect(wanting(doubtful, MM)).toEqual(['value'])
   const range = heard({ value: '15', value_to: '20' })
   expect(choicesOf(range)).toEqual(['15', '20'])
-  expect(wanting(range, { place: 'bore/3', quantity: 'diameter' })).toEqual(['value'])
-  expect(wanting(withValue(range, '20'), { place: 'bore/3', quantity: 'diameter' })).toEqual([])
+  expect(wanting(range, MM)).toEqual(['value'])
+  expect(wanting(withValue(range, '20'), MM)).toEqual([])
 })
 
 test('what says nothing is not shown as anything', () => {

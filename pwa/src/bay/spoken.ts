@@ -2,7 +2,6 @@
 import type { Proposal } from '../trade/spoken_types.ts'
 import type { Asked, Sheet } from '../trade/sheet_types.ts'
 import { type Cell, isTaken } from './grid.ts'
-import { unitsFor } from './quantities.ts'
 
 /** The parts of a proposal that a person may put right. */
 export type Part = 'place' | 'quantity' | 'value' | 'unit'
@@ -66,15 +65,22 @@ function litReading(sheet: Sheet, lit: Cell | null, place: string, fits: (one: A
   return lit?.place === place ? sheet.readings_asked.find((one) => one.code === lit.reading && fits(one)) : undefined
 }
 
+export interface Known {
+  place: string
+  quantity: string
+  /** The units in which it is read here; none means any. */
+  units: string[]
+}
+
 /** What is still to be said or chosen before a figure can be kept, in the order in which it is asked for. */
-export function wanting(proposal: Proposal, where: { place: string; quantity: string }): Part[] {
+export function wanting(proposal: Proposal, known: Known): Part[] {
   const wants: Part[] = []
-  if (!where.place) wants.push('place')
-  if (!where.quantity) wants.push('quantity')
+  if (!known.place) wants.push('place')
+  if (!known.quantity) wants.push('quantity')
   if (proposal.value === '' || choicesOf(proposal).length > 0) wants.push('value')
-  if (!unitFits(proposal.unit, where.quantity)) wants.push('unit')
+  if (!unitFits(proposal.unit, known.units)) wants.push('unit')
   return wants
 }
 
-/** True for a unit in which this quantity is read; a count has none. */
-export const unitFits = (unit: string, quantity: string): boolean => (quantity ? unitsFor(quantity).includes(unit) : unit !== '')
+/** True for a unit in which it is read here; a count has none. */
+export const unitFits = (unit: string, units: string[]): boolean => (units.length ? units.includes(unit) : unit !== '')

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { tap, type Where, withdraw } from '../capture/index.ts'
 import type { EngineType, Job } from '../store/index.ts'
+import type { Spoken } from '../trade/kinds.ts'
 import type { DoneRow, StageTold } from '../trade/tightening.ts'
 import { heldFor, setFor, extensionOf } from './tools.ts'
 import { DONE } from './runWords.ts'
@@ -55,8 +56,8 @@ export function useRun(job: Job, type: EngineType | null, id: string) {
   }, [run?.id, next])
   useSaid(run, awaited !== null)
 
-  /** One fastener of the stage in hand, as the tool told or as typed; whichever it is, it is recorded. */
-  const record = async (label: string, typed?: { value: string; unit: string }): Promise<boolean> => {
+  /** One fastener of the stage in hand, as the tool told, as typed or as spoken; whichever it is, it is recorded. */
+  const record = async (label: string, typed?: { value: string; unit: string }, spoken?: Spoken): Promise<boolean> => {
     if (!run || !stage || busy || !heard) return false
     const now = performance.now()
     if (now - touched.current < ONE_TOUCH_MS) return false
@@ -67,7 +68,7 @@ export function useRun(job: Job, type: EngineType | null, id: string) {
       given: typed ? ('typed' as const) : ('tap' as const), tool: held.name, tool_id: held.id, set_value: set, remark: '',
     }
     const words = `Number ${label} ${DONE[stage.method]}${typed && value ? `, ${value} ${unit}` : ''}. Saved.`
-    const saved = await keep(() => tap(whereIn(job, run, label), body), words)
+    const saved = await keep(() => tap(whereIn(job, run, label), body, spoken), words)
     if (saved) setAwaited({ entry: saved.id, gone: false })
     return saved !== null
   }

@@ -1,6 +1,7 @@
 // What the workshop has said of gauges, limits, sheets, tools and the like, folded from its feed.
 import { type Signal, signal } from '@preact/signals'
 import { known as fold, type Known } from '../trade/known.ts'
+import { KIND, ownWords as foldWords, type OwnWord } from '../trade/own_words.ts'
 import type { KnownEntry } from '../trade/sheet_types.ts'
 import { knownTightening, type KnownTightening } from '../trade/tightening_known.ts'
 import { changed } from './changes.ts'
@@ -8,12 +9,15 @@ import { withDb } from './db.ts'
 import { WAITING_AT } from './types.ts'
 
 const OF_MEASURING = ['gauge_described', 'limit_set', 'size_set', 'procedure_described', 'measuring_rules_set']
+const OF_SPEECH = [KIND]
 const OF_TIGHTENING = ['tightening_sheet_described', 'torque_tool_described']
 
 /** What a reading taken now is judged by. Before the store is open: what comes with the program. */
 export const known = signal<Known>(fold([]))
 /** By which sheets and with which tools is tightened. */
 export const tightening = signal<KnownTightening>(knownTightening([]))
+/** Words that the workshop says besides those of the trade. */
+export const ownWords = signal<OwnWord[]>([])
 
 /** Brings a signal up to what the store holds of these kinds; costs little while nothing of it changed. */
 function keeping<F>(kinds: string[], told: Signal<F>, make: (entries: KnownEntry[]) => F): () => Promise<void> {
@@ -31,9 +35,10 @@ function keeping<F>(kinds: string[], told: Signal<F>, make: (entries: KnownEntry
 
 const refreshMeasuring = keeping(OF_MEASURING, known, fold)
 const refreshTightening = keeping(OF_TIGHTENING, tightening, knownTightening)
+const refreshWords = keeping(OF_SPEECH, ownWords, foldWords)
 
 export async function refreshKnown(): Promise<void> {
-  await Promise.all([refreshMeasuring(), refreshTightening()])
+  await Promise.all([refreshMeasuring(), refreshTightening(), refreshWords()])
 }
 
 /** Follows every write from now on. */
