@@ -4,6 +4,7 @@ import { type Job, type Row, originalOf, people, record } from '../store/index.t
 import { useServer } from './ask.ts'
 import { Answer } from './Answer.tsx'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { SpokenNote } from './SpokenNote.tsx'
 import { handOver } from './TakeOut.tsx'
 import { Thumb } from './Thumbs.tsx'
 import { nameOfPlace } from './places.ts'
@@ -30,7 +31,7 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
     )
   }
   const { title, text, was } = readAs(row, type)
-  const answerable = !row.withdrawn && !['entry_corrected', 'entry_withdrawn', 'job_opened', 'stage_reached', 'pack_issued'].includes(row.kind)
+  const answerable = !row.withdrawn && !['entry_corrected', 'entry_withdrawn', 'job_opened', 'stage_reached', 'pack_issued', 'transcript_made', 'transcript_confirmed'].includes(row.kind)
   return (
     <Screen
       title={title}
@@ -52,6 +53,7 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
       <div class={row.withdrawn ? 'entry is-withdrawn' : 'entry'}>
         {text && <p class="entry-text">{text}</p>}
         <Media row={row} job={job} />
+        {typeof row.entry.body.spoken === 'string' && row.entry.body.spoken !== '' && <SpokenIn row={row} job={job} sound={row.entry.body.spoken} />}
       </div>
       {row.withdrawn && (
         <p class="entry-answer">
@@ -109,7 +111,13 @@ function Fact({ name, value, figures }: { name: string; value: string; figures?:
 function Media({ row, job }: { row: Row; job: Job }) {
   const media = row.entry.media[0]
   if (!media) return null
-  if (media.role === 'audio') return <Sound row={row} />
+  if (media.role === 'audio')
+    return (
+      <>
+        <Sound row={row} />
+        <SpokenNote row={row} job={job} />
+      </>
+    )
   if (media.role === 'document') return <Paper row={row} />
   return (
     <div class="entry-picture">
@@ -127,6 +135,24 @@ function Sound({ row }: { row: Row }) {
   const url = useOriginal(row.entry.media[0]!.sha256)
   const seconds = Number(row.entry.body.duration_ms ?? 0) / 1000
   return url ? <AudioPlayer src={url} seconds={seconds} name="Spoken note" /> : <p class="soft">The recording is not on this phone. It comes from the server when there is signal.</p>
+}
+
+/** The sound that a record was spoken in, and the words it was proposed from. */
+function SpokenIn({ row, job, sound }: { row: Row; job: Job; sound: string }) {
+  const heard = useAsked<Row | null>(null, () => record(sound), [sound])
+  return (
+    <section class="spoken-in" aria-label="As it was spoken">
+      <p class="small soft">
+        Spoken, then accepted by hand. <span class="said-heard">heard: {String(row.entry.body.heard)}</span>
+      </p>
+      {heard && <Sound row={heard} />}
+      {heard && (
+        <button type="button" class="plain" onClick={() => open('entry', job.id, sound)}>
+          The recording by itself
+        </button>
+      )}
+    </section>
+  )
 }
 
 function Paper({ row }: { row: Row }) {

@@ -6,12 +6,12 @@ import { TYPED } from '../trade/kinds.ts'
 import { conditionsFor } from '../trade/vocabulary.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { Heard, SpokenActs } from './SpokenFigure.tsx'
-import { SpokenFinding, useSpokenFinding } from './SpokenFinding.tsx'
+import { isElsewhere, SpokenFinding, useSpokenFinding } from './SpokenFinding.tsx'
 import { TalkAct } from './SpokenPanel.tsx'
 import { DISPOSITIONS } from './dispositions.ts'
 import { nameOfPlace } from './places.ts'
 import { useDraft } from './useDraft.ts'
-import { useType, useWhere } from './useJob.ts'
+import { goTo, useType, useWhere } from './useJob.ts'
 import { useSaving } from './useSaving.ts'
 import { capital } from './words.ts'
 
@@ -40,6 +40,7 @@ export function Finding({ job }: { job: Job }) {
     if (!proposal || !heard) return
     const condition = [...new Set([...v.condition, ...proposal.conditions])]
     const observation = v.observation.trim() ? v.observation : proposal.conditions.length ? `${capital(proposal.conditions.join(', '))}.` : ''
+    if (isElsewhere(proposal, at.place)) goTo(job, proposal.place, proposal.point)
     draft.change({ condition, observation, disposition: proposal.disposition || v.disposition, ...heard })
     spoken.putAway()
   }

@@ -150,7 +150,7 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
         </p>
       )}
       <SpokenTold spoken={spoken} />
-      <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
+      <Told words={spoken.told.words ? '' : wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
       <div class={(asked?.words.length ?? 0) > LONG ? 'grid-line is-long' : 'grid-line'}>
         <label class="grid-asked" for="grid-value">
           <strong>{asked ? capital(asked.words) : grid.onward ? 'All is read here' : 'All is read'}</strong>

@@ -131,7 +131,7 @@ function Acts({ hand, spoken, waits, onReady, onOver }: ActsProps) {
   return (
     <>
       {spoken.phase === 'proposed' ? (
-        <SpokenActs spoken={spoken} ready={spoken.ready} busy={hand.busy} onRecord={() => void spoken.record()} />
+        <SpokenActs spoken={spoken} ready={spoken.ready} busy={hand.busy} odd={spoken.warning !== ''} onRecord={() => void spoken.record()} />
       ) : (
         <NextActs hand={hand} next={hand.next} waits={waits} onReady={onReady} onOver={onOver} />
       )}

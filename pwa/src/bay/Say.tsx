@@ -44,7 +44,7 @@ export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
     running.current = null
     const seconds = open.seconds.value
     setRecording(null)
-    const saved = await keep(() => open.stop(), 'Saved.')
+    const saved = await keep(() => open.stop(), 'Saved. Its text follows when this phone has reached the server.')
     const sha256 = saved?.media[0]
     if (sha256) setKept((all) => [{ sha256, seconds }, ...all])
   }

@@ -7,7 +7,7 @@ import { SpokenPanel, SpokenTold } from './SpokenPanel.tsx'
 import { nameOfPlace } from './places.ts'
 import { whyNoFinding } from './spoken.ts'
 import { dispositionWords } from './dispositions.ts'
-import { goTo, useWhere } from './useJob.ts'
+import { useWhere } from './useJob.ts'
 import { type Spoken, useSpoken } from './useSpoken.ts'
 
 export function useSpokenFinding(job: Job, type: EngineType | null) {
@@ -25,15 +25,10 @@ export function SpokenFinding({ job, spoken }: { job: Job; spoken: Spoken }) {
   const { proposal } = spoken
   if (spoken.phase === 'still') return spoken.told.words || spoken.failed.wrong ? <div class="said"><SpokenTold spoken={spoken} /></div> : null
   return (
-    <SpokenPanel spoken={spoken} of={nameOfPlace(job, at.place, at.point)}>
+    <SpokenPanel spoken={spoken} of={nameOfPlace(job, at.place, at.point)} hint="Where, what is seen, what is to be done.">
       {proposal && (
         <>
-          <SaidFrame cells={cellsOf(proposal, spoken)} name="As it was understood" />
-          {elsewhere(proposal, at.place) && (
-            <button type="button" class="wide said-elsewhere" onClick={() => goTo(job, proposal.place, proposal.point)}>
-              It was said of {nameOfPlace(job, proposal.place)}: go there
-            </button>
-          )}
+          <SaidFrame cells={cellsOf(job, at.place, proposal, spoken)} name="As it was understood" />
           <Heard words={spoken.heard?.heard ?? ''} />
         </>
       )}
@@ -41,15 +36,21 @@ export function SpokenFinding({ job, spoken }: { job: Job; spoken: Spoken }) {
   )
 }
 
-/** A place that was said never changes the place in hand by itself. */
-const elsewhere = (proposal: Proposal, place: string) => proposal.place_spoken && proposal.place !== '' && proposal.place !== place
-
-function cellsOf(proposal: Proposal, spoken: Spoken): SaidCell[] {
+function cellsOf(job: Job, place: string, proposal: Proposal, spoken: Spoken): SaidCell[] {
+  const out = { sign: <Cross size={18} />, does: 'leave it out' }
   const without = (word: string) => () =>
     spoken.change('condition', (before) => ({ ...before, conditions: before.conditions.filter((one) => one !== word) }))
-  const out = { sign: <Cross size={18} />, does: 'leave it out' }
+  const there: SaidCell = isElsewhere(proposal, place)
+    ? {
+        label: 'place', words: nameOfPlace(job, proposal.place, proposal.point), from: 'said', sign: out.sign, does: `stay at ${nameOfPlace(job, place)}`,
+        onOpen: () => spoken.change('place', (before) => ({ ...before, place, place_spoken: false })),
+      }
+    : { label: 'place', words: nameOfPlace(job, place), from: proposal.place_spoken ? 'said' : 'screen' }
   const conditions: SaidCell[] = proposal.conditions.map((word) => ({ label: 'condition', words: word, ...out, onOpen: without(word) }))
-  if (!proposal.disposition) return conditions
+  if (!proposal.disposition) return [there, ...conditions]
   const drop = () => spoken.change('disposition', (before) => ({ ...before, disposition: '' }))
-  return [...conditions, { label: 'to do', words: dispositionWords(proposal.disposition), ...out, onOpen: drop }]
+  return [there, ...conditions, { label: 'to do', words: dispositionWords(proposal.disposition), ...out, onOpen: drop }]
 }
+
+/** Said of another place than the one in hand: taken over with the rest, in sight, unless it is touched away. */
+export const isElsewhere = (proposal: Proposal, place: string): boolean => proposal.place_spoken && proposal.place !== '' && proposal.place !== place

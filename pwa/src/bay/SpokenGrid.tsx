@@ -61,10 +61,10 @@ export function SpokenGrid({ grid, spoken }: { grid: Grid; spoken: SpokenInGrid 
       <SpokenFigure
         spoken={spoken as Spoken}
         place={at && reading ? `${at.name}, ${reading.words}${again}` : ''}
-        what={quantityWords(spoken.quantity)}
+        what={quantityWords(spoken.fault ? spoken.proposal!.quantity : spoken.quantity)}
         hidden={spoken.proposal?.quantity_spoken ? undefined : 'quantity'}
         units={unitsFor(spoken.quantity)}
-        wants={spoken.wants}
+        wants={spoken.fault ? [] : spoken.wants}
         warning={spoken.warning}
         fault={spoken.fault}
         onPlace={() => setChoosing(true)}

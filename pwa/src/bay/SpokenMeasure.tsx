@@ -75,6 +75,7 @@ export function SpokenMeasure({ spoken }: { spoken: SpokenReading }) {
         place={where ? nameOfPlace(job, where, point) : ''}
         what={what ? quantityWords(what) : ''}
         units={what ? unitsFor(what) : []}
+        whats={quantitiesFor(where.split('/')[0] ?? '').map((one) => ({ value: one.code, words: one.short }))}
         wants={spoken.wants}
         warning=""
         fault=""

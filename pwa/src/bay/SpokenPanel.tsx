@@ -7,21 +7,29 @@ import { TakeOut } from './TakeOut.tsx'
 import { open } from './route.ts'
 import type { Spoken } from './useSpoken.ts'
 
+export interface SpokenPanelProps {
+  spoken: Spoken
+  of: string
+  /** What may be said, without an example: a figure that is read is too easily said. */
+  hint?: string
+  children: ComponentChildren
+}
+
 /**
  * What lies over the keys while somebody speaks: the level line, then what was understood. `of`: what is spoken of.
  * Nothing where nobody speaks.
  */
-export function SpokenPanel({ spoken, of, children }: { spoken: Spoken; of: string; children: ComponentChildren }) {
+export function SpokenPanel({ spoken, of, hint = 'Where, what, the figure with its point, the unit.', children }: SpokenPanelProps) {
   const { phase } = spoken
   if (phase === 'still') return null
   return (
     <section class="said" aria-label={phase === 'proposed' ? 'Understood' : 'Listening'}>
-      {phase === 'proposed' ? children : phase === 'working' ? <Working /> : <Listening spoken={spoken} of={of} />}
+      {phase === 'proposed' ? children : phase === 'working' ? <Working /> : <Listening spoken={spoken} of={of} hint={hint} />}
     </section>
   )
 }
 
-function Listening({ spoken, of }: { spoken: Spoken; of: string }) {
+function Listening({ spoken, of, hint }: { spoken: Spoken; of: string; hint: string }) {
   const { recording, seconds, held, able } = spoken
   return (
     <>
@@ -33,7 +41,7 @@ function Listening({ spoken, of }: { spoken: Spoken; of: string }) {
       <p role="status">
         {!recording ? 'One moment.' : held ? 'Listening. Let go when it is said.' : 'Listening. Touch again when it is said.'}
       </p>
-      <p class="small soft">{able ? 'Where, what, the figure with its point, the unit.' : 'It is kept as a recording; its text follows.'}</p>
+      <p class="small soft">{able ? hint : 'It is kept as a recording; its text follows.'}</p>
     </>
   )
 }

@@ -25,11 +25,12 @@ export function useSpokenRun(job: Job, type: EngineType | null, hand: RunInHand)
   const { label, fault } = proposal ? fastenerOf(proposal, hand, lit.current) : { label: '', fault: '' }
   const wants = proposal ? wanting(proposal, { place: label, quantity, units }) : []
   const ready = Boolean(proposal && label && !fault && wants.length === 0)
+  const warning = ready && stage && proposal ? departs(stage, label, proposal, hand) : ''
   const record = async () => {
     if (!ready || !proposal || !spoken.heard) return
     if (await hand.record(label, { value: proposal.value, unit: proposal.unit }, spoken.heard)) spoken.putAway()
   }
-  return { ...spoken, label, fault, wants, ready, units, record }
+  return { ...spoken, label, fault, wants, ready, warning, units, record }
 }
 
 export type SpokenInRun = ReturnType<typeof useSpokenRun>
@@ -44,7 +45,7 @@ function fastenerOf(proposal: Proposal, { run }: RunInHand, lit: string | null):
 /** What was understood, in the place of the target; the target stands in it, small, for whoever wants to compare. */
 export function SpokenRun({ hand, spoken }: { hand: RunInHand; spoken: SpokenInRun }) {
   const { stage } = hand
-  const { label, proposal } = spoken
+  const { label } = spoken
   const again = stage?.done.some((row) => row.label === label) ? ', again' : ''
   return (
     <SpokenPanel spoken={spoken as Spoken} of={hand.next ? `Number ${hand.next}` : (stage?.words ?? '')}>
@@ -56,7 +57,7 @@ export function SpokenRun({ hand, spoken }: { hand: RunInHand; spoken: SpokenInR
         hidden="quantity"
         units={spoken.units}
         wants={spoken.wants}
-        warning={spoken.ready && stage && proposal ? departs(stage, label, proposal, hand) : ''}
+        warning={spoken.warning}
         fault={spoken.fault}
       />
     </SpokenPanel>

@@ -36,7 +36,8 @@ test('a place alone leads to the reading that is still missing there', () => {
 test('a quantity that was said is never taken for another one of the lit cell', () => {
   expect(cellFor(SHEET, heard({ quantity: 'end_gap', quantity_spoken: true }), LIT, missing).cell).toEqual({ place: 'bore/3', reading: 'gap' })
   const foreign = cellFor(SHEET, heard({ quantity: 'torque', quantity_spoken: true }), LIT, missing)
-  expect(foreign).toEqual({ cell: null, why: 'This sheet does not read what you named.' })
+  expect(foreign.cell).toBeNull()
+  expect(foreign.why).toMatch(/does not read that/)
 })
 
 test('a place that the sheet does not have takes nothing', () => {

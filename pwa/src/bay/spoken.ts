@@ -49,14 +49,14 @@ export interface Belongs {
 export function cellFor(sheet: Sheet, proposal: Proposal, lit: Cell | null, missing: (place: string) => Cell | null): Belongs {
   const place = proposal.place_spoken ? proposal.place : (lit?.place ?? proposal.place)
   const at = sheet.places.find((one) => one.place === place)
-  if (!at) return { cell: null, why: 'This place is not one of this sheet.' }
+  if (!at) return { cell: null, why: 'This sheet has no such place. Touch the place to choose one.' }
   const fits = (one: Asked) => !proposal.quantity_spoken || one.quantity === proposal.quantity
   const said = bare(proposal.point)
   const named = said ? sheet.readings_asked.filter((one) => bare(one.words) === said) : []
   const reading = named.find(fits) ?? litReading(sheet, lit, place, fits) ?? sheet.readings_asked.find((one) => one.code === missing(place)?.reading && fits(one))
   if (reading) return { cell: { place, reading: reading.code }, why: '' }
   const possible = sheet.readings_asked.filter(fits)
-  if (possible.length === 0) return { cell: null, why: 'This sheet does not read what you named.' }
+  if (possible.length === 0) return { cell: null, why: 'This sheet does not read that. Touch the place to choose a reading, or say it again under One reading.' }
   const open = possible.find((one) => !isTaken(at.readings[one.code]))
   return open ? { cell: { place, reading: open.code }, why: '' } : { cell: null, why: 'All is read here. Choose which reading it is.' }
 }

@@ -14,6 +14,12 @@ const MOST_SECONDS = 20
 
 export const KEPT = 'This recording is kept. Its text follows when this phone has reached the server.'
 
+/** Where it did not even come to words that could be doubted. */
+const HEARD_NOTHING: Record<string, string> = {
+  'nothing said': 'Nobody was heard. Say it again, nearer to the phone.',
+  'too long': 'That was too long for one figure. Say it again, shorter.',
+}
+
 export interface About {
   procedure: string
   reading: string
@@ -108,8 +114,8 @@ export function useSpoken(asked: SpokenAsked) {
     }
     try {
       const { screen, type, why } = frozen.current
-      const { text, proposal: found, by } = await understood(sha256, screen, type)
-      const fault = why(text, found)
+      const { text, proposal: found, by, why: nothing } = await understood(sha256, screen, type)
+      const fault = HEARD_NOTHING[nothing] ?? why(text, found)
       if (!here.current) return
       if (fault) {
         setPhase('still')

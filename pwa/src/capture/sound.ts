@@ -13,6 +13,9 @@ export const PREFERRED = ['audio/mp4;codecs=mp4a.40.2', 'audio/mp4', 'audio/webm
 
 const EVERY_MS = 1000
 
+/** Evidence is what the microphone hears: nothing is taken out of it and nothing is made louder. */
+const AS_IT_SOUNDS = { echoCancellation: false, noiseSuppression: false, autoGainControl: false }
+
 export const recordingNow = signal(false)
 
 export interface Recording {
@@ -46,7 +49,7 @@ export async function record(at: Where, caption = '', to: SpokenTo = A_NOTE): Pr
   if (!author) throw new NotSaved('Nobody is signed in on this phone. Sign in, then record.', [])
   let stream: MediaStream
   try {
-    stream = await navigator.mediaDevices.getUserMedia({ audio: true })
+    stream = await navigator.mediaDevices.getUserMedia({ audio: AS_IT_SOUNDS })
   } catch (fault) {
     const told = fault instanceof Error ? fault.name : String(fault)
     throw new Error(`The microphone did not open (${told}). Allow it in the browser's settings.`)

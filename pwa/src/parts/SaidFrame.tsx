@@ -34,8 +34,11 @@ export function SaidFrame({ cells, name }: { cells: SaidCell[]; name: string }) 
   )
 }
 
+// More digits than this are written smaller, so that they stand in one line.
+const MOST = 6
+
 function Compartment({ label, words, ask = '', from, figure, wrong, does = 'change it', sign, onOpen }: SaidCell) {
-  const kind = `said-cell${figure ? ' is-figure' : ''}${words ? '' : ' is-wanted'}${wrong ? ' is-wrong' : ''}${from === 'screen' ? ' is-screen' : ''}${sign ? ' has-sign' : ''}`
+  const kind = `said-cell${figure ? ' is-figure' : ''}${words ? '' : ' is-wanted'}${wrong ? ' is-wrong' : ''}${from === 'screen' ? ' is-screen' : ''}${sign ? ' has-sign' : ''}${figure && words.length > MOST ? ' is-long' : ''}`
   const inside = (
     <>
       <span class="cell-label">
