@@ -146,7 +146,7 @@ export function useSpoken(asked: SpokenAsked) {
   const able = canHear().value
   const { place, procedure, quantity, sort } = asked.screen
   useEffect(() => {
-    if (able) void warm(asked.screen, asked.type, ownWords.value).catch(() => undefined)
+    if (able) void warm(asked.screen, asked.type as never, ownWords.value).catch(() => undefined)
   }, [able, sort, place.split('/')[0], procedure, quantity, asked.type?.id])
 
   return {
@@ -170,5 +170,5 @@ async function understood(sha256: string, screen: Screen, type: EngineType | nul
   const blob = await originalOf(sha256)
   if (!blob) throw new Error('The recording could not be read back. It is under "On this phone".')
   const { pcm, rate } = await decodePcm(await blob.arrayBuffer())
-  return hear(pcm, rate, screen, type, ownWords.value)
+  return hear(pcm, rate, screen, type as never, ownWords.value)
 }
