@@ -82,7 +82,7 @@ def test_a_spoken_reading_is_offered_offline_and_a_tap_makes_it_a_record_with_it
     assert {sound["id"], reading["id"]} <= set(received)
     original = desk(bay.office).get(f"/api/media/{sound['media'][0]['sha256']}")
     assert original.status_code == 200
-    assert len(original.data) == sound["media"][0]["size"]
+    assert len(original.data) == sound["media"][0]["length"]
 
 
 def test_a_figure_that_was_misheard_is_put_right_by_the_keys_and_still_names_its_sound(speaking):
@@ -204,7 +204,7 @@ def test_the_button_can_be_touched_once_and_once_again_and_worked_by_the_keyboar
     page.mouse.move(20, 300)
     page.mouse.up()
     bay.eventually(lambda: len(sounds(bay)) == 4)
-    assert all(one["media"][0]["size"] > 500 for one in sounds(bay))
+    assert all(one["media"][0]["length"] > 500 for one in sounds(bay))
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
