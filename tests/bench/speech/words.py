@@ -1,4 +1,4 @@
-"""The error rate of words, between texts of different habits: 'eighty eight point nine four millimetres' is '88.94 mm'."""
+"""The error rate of words, between texts of different habits: 'eighty eight point nine millimetres' is '88.9 mm'."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ _UNITS = {
     "meters": "metres", "meter": "metre", "v": "volts", "g": "grams", "°": "degrees",
 }  # fmt: skip
 _TENS = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
-_ONES = (
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen"
-).split()
+_ONES = [
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+]  # fmt: skip
 # Both sides are brought to one of two ways to say or write the same.
 _SAME = [
     (r"\b(oh|nought|naught)\b", "zero"), (r"\ba hundred\b", "one hundred"), (r"\bhundred and\b", "hundred"),
@@ -22,7 +22,7 @@ _SAME = [
     (r"\bcon rod\b", "conrod"), (r"\bcam shaft\b", "camshaft"), (r"\bcrank shaft\b", "crankshaft"),
     (r"\bfly wheel\b", "flywheel"), (r"\bback lash\b", "backlash"), (r"\bre bore\b", "rebore"),
     (r"\bre grind\b", "regrind"), (r"\blabeled\b", "labelled"), (r"\bonto\b", "on to"), (r"\bok\b", "okay"),
-    (r"\bgage\b", "gauge"), (r"\bbars\b", "bar"), (r"\bfoot pounds?\b", "foot pounds"),
+    (r"\bpickup\b", "pick up"), (r"\bgage\b", "gauge"), (r"\bbars\b", "bar"), (r"\bfoot pounds?\b", "foot pounds"),
 ]  # fmt: skip
 
 
