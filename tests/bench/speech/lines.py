@@ -51,7 +51,7 @@ cylinder six middle thrust is eighty nine point zero one millimetres | bore/6 | 
 bore five middle axial eighty eight point nine zero millimetres | bore/5 | middle, axial | diameter | 88.90 | mm
 bore two top axial three point five zero two inches | bore/2 | top, axial | diameter | 3.502 | in
 main two front ninety degrees sixty two point nine eight millimetres | main/2 | front, 90 deg | diameter | 62.98 | mm
-crankpin one rear fifty one point nine six five millimetres | crankpin/1 | | diameter | 51.965 | mm
+crankpin one rear fifty one point nine six five millimetres | crankpin/1 | rear | diameter | 51.965 | mm
 main journal four diameter is sixty two point nine seven millimetres | main/4 | | diameter | 62.97 | mm
 crankpin three diameter fifty one point nine eight millimetres | crankpin/3 | | diameter | 51.98 | mm
 piston four diameter eighty eight point eight nine millimetres | piston/4 | | diameter | 88.89 | mm
@@ -75,7 +75,7 @@ cylinder two compression a hundred and seventy five psi | bore/2 | | compression
 compression cylinder four is nine point eight bar | bore/4 | | compression | 9.8 | bar
 cylinder one leakdown reads twelve percent | bore/1 | | leak_down | 12 | %
 cylinder six leak down eight percent | bore/6 | | leak_down | 8 | %
-oil pressure four point two bar | engine | | oil_pressure | 4.2 | bar
+engine oil pressure four point two bar | engine | | oil_pressure | 4.2 | bar
 engine oil pressure is fifty eight psi | engine | | oil_pressure | 58 | psi
 engine temperature ninety degrees celsius | engine | | temperature | 90 | °C
 thermostat temperature eighty two degrees celsius | thermostat | | temperature | 82 | °C
@@ -101,7 +101,7 @@ cylinder four leakdown nineteen percent | bore/4 | | leak_down | 19 | %
 oil pump backlash point one six millimetres | oil_pump | | backlash | 0.16 | mm
 head flatness eight hundredths of a millimetre | head/A | | flatness | 0.08 | mm
 starter voltage ten point four volts | starter | | voltage | 10.4 | V
-engine speed eight hundred and fifty rpm | engine | | speed | 850 | r/min
+generator voltage fourteen point two volts | generator | | voltage | 14.2 | V
 rod two twist point oh two millimetres | rod/2 | | twist | 0.02 | mm
 """,
 }
