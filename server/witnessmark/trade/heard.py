@@ -89,6 +89,8 @@ def _confidence(group: list[tuple[Result, Proposal]]) -> int:
 
 
 def _shown(read: list[tuple[Result, Proposal]]) -> tuple[Result, Proposal] | None:
-    """Whose words are shown when nothing was agreed on: a free recogniser's, for it can write what was said."""
+    """Whose words are shown when nothing was agreed on: a free recogniser's, for it can write what was said. A closed
+    one makes shop talk of anything: its words are shown when some of them mean something."""
     free = [pair for pair in read if pair[0]["sort"] == "free"]
-    return max(free or read, key=lambda pair: pair[0]["confidence"], default=None)
+    some = [pair for pair in read if pair[0]["engine"] != CHAIN and any(meaning(pair[1]))]
+    return max(free or some, key=lambda pair: pair[0]["confidence"], default=None)
