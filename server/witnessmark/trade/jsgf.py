@@ -1,0 +1,114 @@
+"""Grammars in the JSpeech Grammar Format 1.0 (https://www.w3.org/TR/jsgf/): rules gathered, written out, and walked.
+
+Weights are whole numbers and say how often each of several ways is taken. A tag, {sort code}, says what a piece means;
+it stays here, for the decoders need none. Words of more than one part, such as a workshop's own, are joined by "_",
+since a decoder takes a word for one piece.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+
+Ways = list[tuple[int, str]]
+NOTHING = "<NULL>"
+
+_tag = re.compile(r"\s*\{[^}]*\}")
+_weight = re.compile(r"/[0-9]+/")
+_piece = re.compile(r"<[a-z_]+>|<NULL>|/[0-9]+/|\{[^}]*\}|[()|]|[^\s()|/<>{}]+")
+
+
+class Rules:
+    """The rules of one grammar, in the order in which they were first named."""
+
+    def __init__(self) -> None:
+        self.rules: dict[str, Ways] = {}
+
+    def add(self, name: str, ways: Ways) -> str:
+        """Keeps a rule once and returns how it is named inside others: "<name>"."""
+        if name not in self.rules:
+            self.rules[name] = ways
+        return f"<{name}>"
+
+    def has(self, name: str) -> bool:
+        return name in self.rules
+
+    def text(self, public: str) -> str:
+        """The whole grammar; `public` is the rule that a line is."""
+        lines = ["#JSGF V1.0;", "grammar witnessmark;"]
+        for name in [public, *(name for name in self.rules if name != public)]:
+            ways = _tag.sub("", either(self.rules[name]))
+            lines.append(f"{'public ' if name == public else ''}<{name}> = {ways};")
+        return "\n".join(lines) + "\n"
+
+    def walk(self, name: str, chance: random.Random) -> tuple[list[str], list[str]]:
+        """One line by chance, as often as the weights say: (its words, the tags passed)."""
+        words: list[str] = []
+        tags: list[str] = []
+        self._walk(either(self.rules[name]), chance, words, tags)
+        return words, tags
+
+    def _walk(self, text: str, chance: random.Random, words: list[str], tags: list[str]) -> None:
+        ways = self._parsed(text)
+        way = ways[0][1] if len(ways) == 1 else chance.choices([w for _, w in ways], [n for n, _ in ways])[0]
+        for piece in way:
+            if piece.startswith("<"):
+                if piece != NOTHING:
+                    self._walk(either(self.rules[piece[1:-1]]), chance, words, tags)
+            elif piece.startswith("("):
+                self._walk(piece[1:-1], chance, words, tags)
+            elif piece.startswith("{"):
+                tags.append(piece[1:-1])
+            else:
+                words.append(piece)
+
+    def _parsed(self, text: str, known: dict[str, list[tuple[int, list[str]]]] = {}) -> list[tuple[int, list[str]]]:  # noqa: B006 - what was parsed once is kept
+        if text not in known:
+            known[text] = _ways(text)
+        return known[text]
+
+
+def either(ways: Ways) -> str:
+    """Ways side by side, with their weights where they differ."""
+    if len({weight for weight, _ in ways}) == 1:
+        return " | ".join(text for _, text in ways)
+    return " | ".join(f"/{weight}/ {text}" for weight, text in ways)
+
+
+def one_of(ways: Ways) -> str:
+    """As `either`, in brackets, to stand among other pieces."""
+    return f"({either(ways)})" if len(ways) > 1 else ways[0][1]
+
+
+def maybe(text: str, taken: int, of: int) -> str:
+    """A piece that is said `taken` times of `of`."""
+    return one_of([(taken, text), (of - taken, NOTHING)])
+
+
+def words_of(grammar: str) -> list[str]:
+    """Every word that a grammar can say, in order of the alphabet."""
+    body = grammar.split(";", 2)[2]
+    bare = re.sub(r"<[^>]*>|/[0-9.]+/|\bpublic\b|[=|();*+\[\]]", " ", body)
+    return sorted(set(bare.split()))
+
+
+def _ways(text: str) -> list[tuple[int, list[str]]]:
+    """The ways of one expansion, with their weights; what stands in brackets stays one piece."""
+    ways: list[tuple[int, list[str]]] = []
+    pieces: list[str] = []
+    weight, depth, inner = 1, 0, ""
+    for piece in _piece.findall(text):
+        if depth or piece == "(":
+            depth += {"(": 1, ")": -1}.get(piece, 0)
+            inner += piece if piece in "()" else f" {piece} "
+            if depth == 0:
+                pieces.append(inner)
+                inner = ""
+        elif piece == "|":
+            ways.append((weight, pieces))
+            pieces, weight = [], 1
+        elif _weight.fullmatch(piece):
+            weight = int(piece[1:-1])
+        else:
+            pieces.append(piece)
+    return [*ways, (weight, pieces)]
