@@ -9,8 +9,13 @@ from __future__ import annotations
 
 import random
 import re
+from bisect import bisect
+from itertools import accumulate
+from typing import Any
 
 Ways = list[tuple[int, str]]
+# (weights summed up, what is said in each way: pieces of a sort)
+_Ways = tuple[list[int], list[list[tuple[str, Any]]]]
 NOTHING = "<NULL>"
 
 _tag = re.compile(r"\s*\{[^}]*\}")
@@ -23,6 +28,7 @@ class Rules:
 
     def __init__(self) -> None:
         self.rules: dict[str, Ways] = {}
+        self._known: dict[str, _Ways] = {}
 
     def add(self, name: str, ways: Ways) -> str:
         """Keeps a rule once and returns how it is named inside others: "<name>"."""
@@ -45,27 +51,26 @@ class Rules:
         """One line by chance, as often as the weights say: (its words, the tags passed)."""
         words: list[str] = []
         tags: list[str] = []
-        self._walk(either(self.rules[name]), chance, words, tags)
+        self._walk(self._ways_of(name), chance, words, tags)
         return words, tags
 
-    def _walk(self, text: str, chance: random.Random, words: list[str], tags: list[str]) -> None:
-        ways = self._parsed(text)
-        way = ways[0][1] if len(ways) == 1 else chance.choices([w for _, w in ways], [n for n, _ in ways])[0]
-        for piece in way:
-            if piece.startswith("<"):
-                if piece != NOTHING:
-                    self._walk(either(self.rules[piece[1:-1]]), chance, words, tags)
-            elif piece.startswith("("):
-                self._walk(piece[1:-1], chance, words, tags)
-            elif piece.startswith("{"):
-                tags.append(piece[1:-1])
-            else:
+    def _walk(self, ways: _Ways, chance: random.Random, words: list[str], tags: list[str]) -> None:
+        upto, choices = ways
+        way = choices[0] if len(choices) == 1 else choices[bisect(upto, chance.random() * upto[-1])]
+        for sort, piece in way:
+            if sort == "word":
                 words.append(piece)
+            elif sort == "tag":
+                tags.append(piece)
+            elif sort == "rule":
+                self._walk(self._ways_of(piece), chance, words, tags)
+            else:
+                self._walk(piece, chance, words, tags)
 
-    def _parsed(self, text: str, known: dict[str, list[tuple[int, list[str]]]] = {}) -> list[tuple[int, list[str]]]:  # noqa: B006 - what was parsed once is kept
-        if text not in known:
-            known[text] = _ways(text)
-        return known[text]
+    def _ways_of(self, name: str) -> _Ways:
+        if name not in self._known:
+            self._known[name] = _read(either(self.rules[name]))
+        return self._known[name]
 
 
 def either(ways: Ways) -> str:
@@ -92,23 +97,31 @@ def words_of(grammar: str) -> list[str]:
     return sorted(set(bare.split()))
 
 
-def _ways(text: str) -> list[tuple[int, list[str]]]:
-    """The ways of one expansion, with their weights; what stands in brackets stays one piece."""
-    ways: list[tuple[int, list[str]]] = []
-    pieces: list[str] = []
+def _read(text: str) -> _Ways:
+    """An expansion as ways to walk: what stands in brackets is one piece, with ways of its own."""
+    weights: list[int] = []
+    choices: list[list[tuple[str, Any]]] = []
+    pieces: list[tuple[str, Any]] = []
     weight, depth, inner = 1, 0, ""
-    for piece in _piece.findall(text):
+    for piece in [*_piece.findall(text), "|"]:
         if depth or piece == "(":
             depth += {"(": 1, ")": -1}.get(piece, 0)
-            inner += piece if piece in "()" else f" {piece} "
             if depth == 0:
-                pieces.append(inner)
+                pieces.append(("group", _read(inner[1:])))
                 inner = ""
+            else:
+                inner += f"{piece} "
         elif piece == "|":
-            ways.append((weight, pieces))
+            weights.append(weight)
+            choices.append(pieces)
             pieces, weight = [], 1
         elif _weight.fullmatch(piece):
             weight = int(piece[1:-1])
+        elif piece.startswith("{"):
+            pieces.append(("tag", piece[1:-1]))
+        elif piece.startswith("<"):
+            if piece != NOTHING:
+                pieces.append(("rule", piece[1:-1]))
         else:
-            pieces.append(piece)
-    return [*ways, (weight, pieces)]
+            pieces.append(("word", piece))
+    return list(accumulate(weights)), choices

@@ -1,7 +1,7 @@
 """How words are pronounced: the dictionary of a decoder, and the workshop's own words by example.
 
-An own word is pronounced as known words are: "Halvern" sounds like "hal" is no help, like "half urn" is. Letters are
-known too ("h v"). Nothing is spelled out by rules of thumb: a wrong pronunciation is a word that is never heard.
+An own word sounds like known words in a row: "Halvern" like "hal burn". Single letters are known ("h v"). Nothing is
+spelled out by rules of thumb: a word with a wrong pronunciation is never heard.
 """
 
 from __future__ import annotations
@@ -51,6 +51,15 @@ def example(one: dict[str, Any]) -> list[str]:
     return list(found)
 
 
+def distinct(phrases: Iterable[str]) -> list[str]:
+    """The phrases without those that sound like one before them: "millimeters" after "millimetres"."""
+    found: dict[str, str] = {}
+    for phrase in phrases:
+        sounds = " ".join(WORDS[word][0] if word in WORDS else word for word in phrase.split())
+        found.setdefault(sounds, phrase)
+    return list(found.values())
+
+
 def pronounceable(one: dict[str, Any]) -> bool:
     """Whether a decoder can be told how the own word sounds."""
     try:
@@ -59,8 +68,10 @@ def pronounceable(one: dict[str, Any]) -> bool:
         return False
 
 
-_NEXT = "Write words that are known here and together sound like it, such as 'half urn'; single letters are known too."
+_NEXT = "Write words that are known here and together sound like it, such as 'hal burn'; single letters are known too."
 
 
 def _unknown(word: str) -> str:
-    return f"{word} cannot be pronounced: it is no word that is known here, and spelling it out would be a guess. {_NEXT}"
+    return (
+        f"{word} cannot be pronounced: it is no word that is known here, and spelling it out would be a guess. {_NEXT}"
+    )

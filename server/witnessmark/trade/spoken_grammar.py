@@ -12,7 +12,7 @@ from typing import Any
 from witnessmark.trade import jsgf, spoken_number_rules, spoken_place_rules
 from witnessmark.trade.engine_types import FASTENER_PARTS
 from witnessmark.trade.jsgf import Rules, Ways, maybe, one_of
-from witnessmark.trade.pronunciation import dictionary, pronounceable
+from witnessmark.trade.pronunciation import dictionary, distinct, pronounceable
 from witnessmark.trade.spoken_place_rules import Own, token_of
 from witnessmark.trade.spoken_words import TABLE, condition_phrases, plain
 from witnessmark.trade.tables import table
@@ -149,7 +149,7 @@ class _Line:
         ways = [
             (2 if at == 0 else 1, f"{phrase} {{quantity {one}}}")
             for one in codes
-            for at, phrase in enumerate([*TABLE["quantities"].get(one, []), *self.own_for(f"quantity:{one}")])
+            for at, phrase in enumerate([*distinct(TABLE["quantities"].get(one, [])), *self.own_for(f"quantity:{one}")])
         ]
         return self.rules.add("quantity", ways) if ways else ""
 
@@ -160,7 +160,7 @@ class _Line:
         ways = [
             (3 if at == 0 else 1, f"{phrase} {{unit {code}}}")
             for code in codes
-            for at, phrase in enumerate(TABLE["units"].get(code, []))
+            for at, phrase in enumerate(distinct(TABLE["units"].get(code, [])))
         ]
         unsure = dict.fromkeys(word for kind in sorted(kinds) for word in _UNSURE_UNITS.get(kind, []))
         ways += [(1, word) for word in unsure]
@@ -192,7 +192,7 @@ class _Line:
         usual = conditions_for(self.here)
         ways: dict[str, tuple[int, str]] = {}
         for word in usual:
-            for at, phrase in enumerate([*phrases[word], *self.own_for(f"condition:{word}")]):
+            for at, phrase in enumerate([*distinct(phrases[word]), *self.own_for(f"condition:{word}")]):
                 ways.setdefault(phrase, (3 if at == 0 else 1, f"{phrase} {{condition {word}}}"))
         condition = self.rules.add("condition", list(ways.values()))
         how = one_of([(9, jsgf.NOTHING), *((n, word) for word, n in _HOW.items())])
@@ -204,10 +204,9 @@ class _Line:
         ways = [
             (3 if at == 0 else 1, f"{phrase} {{disposition {code}}}")
             for code, phrases in TABLE["dispositions"].items()
-            for at, phrase in enumerate([*map(plain, phrases), *self.own_for(f"disposition:{code}")])
+            for at, phrase in enumerate([*distinct(map(plain, phrases)), *self.own_for(f"disposition:{code}")])
         ]
         return self.rules.add("disposition", ways)
 
     def own_for(self, means: str) -> list[str]:
         return [token_of(one["word"]) for one in self.own if one["means"] == means]
-

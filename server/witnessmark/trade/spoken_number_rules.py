@@ -44,7 +44,9 @@ def number(rules: Rules, thousands: bool) -> str:
     rules.add("hundreds", [(1, hundreds)])
     whole = [(30, "<digit>"), (60, "<tens>"), (12, "<hundreds>")]
     if thousands:
-        rules.add("thousands", [(1, f"<below> thousand {one_of([(2, NOTHING), (4, '<digit> hundred'), (1, '<hundreds>')])}")])
+        rules.add(
+            "thousands", [(1, f"<below> thousand {one_of([(2, NOTHING), (4, '<digit> hundred'), (1, '<hundreds>')])}")]
+        )
         whole.append((12, "<thousands>"))
     rules.add("whole", whole)
     third = f"<figure> {maybe('<figure>', 1, 5)}"

@@ -11,6 +11,7 @@ from typing import Any
 from witnessmark.trade.engine_types import FASTENER_PARTS, OPTIONAL_PARTS, PARTS
 from witnessmark.trade.jsgf import NOTHING, Rules, Ways, maybe
 from witnessmark.trade.locations import SIDES
+from witnessmark.trade.pronunciation import distinct
 from witnessmark.trade.spoken_number_rules import counted
 from witnessmark.trade.spoken_words import OPPOSITES, TABLE, plain, point_phrases, spoken
 
@@ -25,10 +26,10 @@ _ANY_ENGINE: dict[str, Any] = {
     "crankpins": [[number] for number in range(1, 13)],
     "mains": 9,
     "valves": {"inlet": 2, "exhaust": 2},
-    "camshafts": [{"code": "A/inlet", "bank": "A"}, {"code": "A/exhaust", "bank": "A"}, {"code": "B/inlet", "bank": "B"}],
+    "camshafts": [{"code": f"{bank}/{side}", "bank": bank} for bank in "AB" for side in SIDES],
     "joints": [
         {"code": code, "fasteners": [{"label": str(number)} for number in range(1, 21)]}
-        for code in ("head_bolt/A", "main_bolt/1", "rod_bolt/1", "case_bolt", "flywheel_bolt", "manifold_nut/A", "sump_bolt")
+        for code in FASTENER_PARTS
     ],
     "pieces": OPTIONAL_PARTS,
 }  # fmt: skip
@@ -70,7 +71,7 @@ def place(rules: Rules, engine_type: dict[str, Any] | None, part: str, own: Own)
 
 
 def fastener(rules: Rules, engine_type: dict[str, Any] | None, part: str) -> str:
-    """"Bolt seven": which joint it is in, the screen says."""
+    """ "Bolt seven": which joint it is in, the screen says."""
     said = rules.add("fastener", [(1, word) for word in TABLE["fasteners"]])
     labels = _labels(rules, engine_type or _ANY_ENGINE, part)
     return rules.add("place_fastener", [(1, f"{said} {_number_sign()} {labels}")])
@@ -88,7 +89,7 @@ def _called(rules: Rules, part: str, own: Own) -> str:
     for one in own:
         if one["means"] == f"part:{part}":
             ways.setdefault(token_of(one["word"]), 3)
-    return rules.add(f"called_{part}", [(weight, f"{phrase} {{part {part}}}") for phrase, weight in ways.items()])
+    return rules.add(f"called_{part}", [(ways[phrase], f"{phrase} {{part {part}}}") for phrase in distinct(ways)])
 
 
 def token_of(word: str) -> str:
@@ -125,7 +126,8 @@ def _bank(rules: Rules, engine: dict[str, Any]) -> str:
 
 def _side(rules: Rules) -> str:
     return rules.add(
-        "side", [(3 - at, f"{said} {{side {side}}}") for side in SIDES for at, said in enumerate(TABLE["sides"][side][:2])]
+        "side",
+        [(3 - at, f"{said} {{side {side}}}") for side in SIDES for at, said in enumerate(TABLE["sides"][side][:2])],
     )
 
 
@@ -214,6 +216,6 @@ def _axes(part: str) -> tuple[list[list[str]], list[str]]:
 def _pieces(pieces: list[str]) -> Ways:
     found: dict[str, tuple[int, str]] = {}
     for piece in pieces:
-        for at, phrase in enumerate(_POINTS.get(piece) or spoken(piece)):
+        for at, phrase in enumerate(distinct(_POINTS.get(piece) or spoken(piece))):
             found.setdefault(phrase, (4 if at == 0 else 1, f"{phrase} {{point {piece}}}"))
     return list(found.values())
