@@ -10,11 +10,7 @@ import json
 from functools import lru_cache
 
 from witnessmark.speech.recogniser import Lexicon
-
-try:
-    from witnessmark.trade import arpa, spoken_corpus, spoken_grammar
-except ImportError:  # TEMPORARY until the vocabulary is there
-    arpa = None
+from witnessmark.trade import arpa, spoken_corpus, spoken_grammar
 
 SENTENCES = 40_000  # from which the language model learns what follows what
 SEED = 1
@@ -23,8 +19,6 @@ ANYTHING = {"sort": "any", "place": "", "point": "", "procedure": "", "reading":
 
 def lexicon(about: dict) -> Lexicon:
     """For {"screen": Screen, "engine_type": dict or None, "own": [OwnWord, ...]}, each of which may be left out."""
-    if arpa is None:
-        return Lexicon(prompt="Bore, journal, thrust, millimetres, thou, newton metres, reads.", hash="0" * 64)
     engine, own = about.get("engine_type"), about.get("own") or []
     screen = about.get("screen") or ANYTHING
     arpa_text, dictionary, prompt, found = _vocabulary(_key(engine), _key(own))
@@ -39,7 +33,12 @@ def _vocabulary(engine: str, own: str) -> tuple[str, str, str, str]:
     sentences = list(spoken_corpus.sentences(engine_type, words, SENTENCES, SEED))
     known = sorted({word for sentence in sentences for word in sentence.split()})
     dictionary = spoken_grammar.dictionary(known, words)
-    return arpa.model(sentences), dictionary, arpa.prompt(engine_type, words), arpa.vocabulary_hash(words)
+    return (
+        arpa.model(sentences),
+        dictionary,
+        spoken_corpus.prompt(engine_type, words),
+        spoken_corpus.vocabulary_hash(words),
+    )
 
 
 @lru_cache(maxsize=32)
