@@ -303,7 +303,7 @@ def _fraction(whole: str, tokens: Sequence[Token]) -> Number | None:
     if len(rest) != 1 or not _is(rest[0], "fractions"):
         return None
     under = int(_FRACTIONS[rest[0].text])
-    return _of_fraction(whole, int(over_text), under, f"{over_text}/{under}")
+    return _of_fraction(whole, int(over_text), under, f"{int(over_text)}/{under}")
 
 
 def _of_fraction(whole: str, over: int, under: int, written: str) -> Number | None:

@@ -24,7 +24,8 @@ _JOINING = {"a", "an", "of", "of a", "of an", "of the", "the"}
 @dataclass
 class Run:
     """One number as it was said. `mention`: the part it may count (-1: none), `must`: it surely does ("number three").
-    `unit` said behind it, `unit_said` as it was said, with "of a" before it if so; `to`: the number after it is the upper end of a range."""
+    `unit` said behind it, `unit_said` as it was said, with "of a" before it if so. `to`: the number after it is the
+    upper end of a range. `clock`: it is an hour."""
 
     tokens: tuple[Token, ...]
     mention: int = -1
@@ -257,6 +258,12 @@ class Walker:
         return False
 
     def _mention(self, mention: Mention) -> None:
+        known = next((one for one in self.walk.mentions if _takes_up(mention, one)), None)
+        if known is not None and not self.forward:
+            # "Main bearing two, renew the shells": the shells are those.
+            known.parts = [part for part in mention.parts if part in known.parts]
+            self.open = -1
+            return
         same = [
             i for i, one in enumerate(self.walk.mentions) if one.parts == mention.parts and one.loose == mention.loose
         ]

@@ -11,7 +11,7 @@ import re
 from functools import cache, lru_cache
 from typing import Any
 
-from witnessmark.trade.engine_types import FASTENER_PARTS, PARTS
+from witnessmark.trade.engine_types import PARTS
 from witnessmark.trade.tables import table
 from witnessmark.trade.units import QUANTITIES, UNITS
 from witnessmark.trade.vocabulary import plural, singular
@@ -19,7 +19,7 @@ from witnessmark.trade.vocabulary import plural, singular
 TABLE: dict[str, Any] = table("spoken")
 EDITION: int = TABLE["edition"]
 NUMBERS: dict[str, Any] = TABLE["numbers"]
-CYLINDER_WORDS: frozenset[str] = frozenset(form for word in TABLE["cylinder_words"] for form in (word, plural(word)))
+CYLINDER_WORDS: list[str] = [form for word in TABLE["cylinder_words"] for form in (word, plural(word))]
 OPPOSITES: list[list[str]] = TABLE["opposites"]
 
 Meaning = tuple[str, str]
@@ -218,7 +218,3 @@ def every_word(own: list[dict[str, Any]] | None = None) -> list[str]:
         found |= set(words)
     found |= set(TABLE["banks"]["letters"])
     return sorted(word for word in found if not word.isdigit())
-
-
-def is_fastener(part: str) -> bool:
-    return part in FASTENER_PARTS
