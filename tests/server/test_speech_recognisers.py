@@ -24,6 +24,30 @@ from witnessmark.speech.recogniser import Unusable
 SPOKEN = FOLDER / "bore_3_thrust.webm"
 NOTE = FOLDER / "oil_pump_note.webm"
 
+VOSK = """
+import json
+
+def SetLogLevel(level): pass
+
+class Model:
+    def __init__(self, model_path=None, model_name=None, lang=None):
+        assert model_path and not model_name and not lang  # with either it would fetch
+
+class KaldiRecognizer:
+    def __init__(self, model, rate): self.told, self.heard = 0, 0
+    def SetWords(self, on): pass
+    def AcceptWaveform(self, data):
+        self.heard += len(data)
+        self.told += 1
+        return self.told == 1
+    def Result(self):
+        return json.dumps({"text": "bore three", "result": [
+            {"word": "bore", "start": 0.1, "end": 0.4, "conf": 1.0},
+            {"word": "three", "start": 0.4, "end": 0.8, "conf": 0.5}]})
+    def FinalResult(self):
+        return json.dumps({"text": "heard to the end" if self.heard > 100_000 else "cut short"})
+"""
+
 
 @pytest.fixture
 def settings(tmp_path) -> Settings:
@@ -235,6 +259,28 @@ def test_a_model_of_the_workshops_own_is_used_as_it_is_and_named_by_its_hash(set
     assert not state.usable and "holds no tokenizer.json" in state.why and "WITNESSMARK_WHISPER_MODEL" in state.next
     (state,) = states.states(replace(own, whisper_model=tmp_path / "gone"), fresh=True)
     assert not state.usable and "There is no model folder" in state.why
+
+
+def test_a_vosk_model_of_the_workshops_own_is_used(settings, tmp_path, monkeypatch):
+    """No model can be had from a registry, so the package is played here by its own names (vosk 0.3.45)."""
+    folder, model = tmp_path / "others", tmp_path / "vosk-own"
+    for part in ("am", "conf"):
+        (model / part).mkdir(parents=True)
+    (model / "am" / "final.mdl").write_bytes(b"invented")
+    told = folder / "vosk-0.3.45.dist-info"
+    told.mkdir(parents=True)
+    (told / "METADATA").write_text("Metadata-Version: 2.1\nName: vosk\nVersion: 0.3.45\n")
+    (folder / "vosk.py").write_text(VOSK)
+    monkeypatch.setattr(sys, "path", [*sys.path, str(folder)])
+
+    (state,) = states.states(only(settings, "vosk"), fresh=True)
+    assert not state.usable and "WITNESSMARK_VOSK_MODEL" in state.next
+    own = replace(only(settings, "vosk"), vosk_model=model)
+    found = hear(own, SPOKEN, {})
+    (result,) = found.results
+    assert (result["text"], result["model"], result["confidence"]) == ("bore three heard to the end", "vosk-own", 75)
+    assert result["model_sha256"] == models.hash_folder(model)
+    assert [word[0] for word in result["words"]] == ["bore", "three"]
 
 
 def test_without_its_packages_a_recogniser_says_what_to_install(settings, monkeypatch):

@@ -45,7 +45,9 @@ def test_pages_run_no_script_but_their_own_and_stand_in_no_frame(faces):
 
 def test_only_the_bay_may_compile_programs_and_neither_face_runs_text_as_script(faces):
     assert "script-src 'self' 'wasm-unsafe-eval'" in faces.get("/bay/").headers["Content-Security-Policy"]
-    assert "script-src 'self' 'wasm-unsafe-eval'" in faces.get("/bay/speech/hears.js").headers["Content-Security-Policy"]
+    assert (
+        "script-src 'self' 'wasm-unsafe-eval'" in faces.get("/bay/speech/hears.js").headers["Content-Security-Policy"]
+    )
     assert "wasm" not in faces.get("/").headers["Content-Security-Policy"]
 
 

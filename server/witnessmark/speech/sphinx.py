@@ -47,6 +47,7 @@ class Sphinx:
         decoder = self._decoder(lexicon)
         if decoder is None or not samples:
             return Heard()
+        decoder.reinit_feat()  # what it takes for noise is this sound's own, not the last one's
         decoder.start_utt()
         decoder.process_raw(samples, full_utt=True)
         decoder.end_utt()
@@ -89,7 +90,7 @@ class Sphinx:
         with tempfile.TemporaryDirectory(prefix="witnessmark-") as folder:
             words = Path(folder) / "words.dict"
             words.write_text(dictionary.rstrip("\n") + "\n")
-            # One sound is heard like another, whatever was heard before it: its own mean, not the last one's.
+            # A sound is heard alike whatever was heard before it: the mean is its own as well.
             made = Decoder(
                 hmm=str(self.acoustic), dict=str(words), lm=None, samprate=RATE, cmn="batch", loglevel="FATAL"
             )

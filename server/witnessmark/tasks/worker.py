@@ -23,10 +23,11 @@ from witnessmark.media.tables import media
 from witnessmark.media.uploads import Uploads
 from witnessmark.pack import issue, shelf
 from witnessmark.tasks import queue
+from witnessmark.tasks.sounds import Listener
 
 log = logging.getLogger(__name__)
 
-THREADS = 2  # a pack may take a minute; pictures go on meanwhile
+THREADS = 3  # a pack or a long spoken note may take a minute; pictures go on meanwhile
 LOOK_AROUND_SECONDS = 3
 SWEEP_SECONDS = 3600
 LAST_WORD_SECONDS = 10  # given to work under way when the worker is told to stop
@@ -39,6 +40,19 @@ class Tools:
     settings: Settings
     engine: Engine
     bench: previews.Bench = field(default_factory=previews.Bench)
+    listener: Listener = field(init=False)
+
+    def __post_init__(self):
+        self.listener = Listener(self.settings, self.engine)
+
+    def rest(self) -> None:
+        """Sends home what has had nothing to do for a while."""
+        self.bench.rest()
+        self.listener.rest()
+
+    def close(self) -> None:
+        self.bench.close()
+        self.listener.close()
 
 
 def look_at_picture(tools: Tools, sha256: str) -> None:
@@ -54,8 +68,14 @@ def cut_pack(tools: Tools, id: str) -> None:
     issue.issue(tools.engine, tools.settings, id)
 
 
+def hear_sound(tools: Tools, name: str, again: str = "") -> None:
+    """What is said in one sound (entry id, or SHA-256 of its original), unless that stands there already."""
+    tools.listener.listen(name, again)
+
+
 WORK: dict[str, Callable[..., None]] = {
     "picture": look_at_picture,
+    "sound": hear_sound,
     "pack": cut_pack,
 }
 
@@ -82,7 +102,7 @@ def run(settings: Settings, stop: threading.Event) -> None:
         while True:
             try:
                 crew.check_worker_health()
-                tools.bench.rest()
+                tools.rest()
                 find_forgotten(tools)
                 if time.monotonic() - swept > SWEEP_SECONDS:
                     swept = time.monotonic()
@@ -93,17 +113,19 @@ def run(settings: Settings, stop: threading.Event) -> None:
                 return
     finally:
         crew.stop(graceful=True)
-        tools.bench.close()
+        tools.close()
         line.doers.clear()
         engine.dispose()
 
 
 def find_forgotten(tools: Tools) -> int:
-    """Asks again for pictures nobody looked at and packs nobody began, once the queue is empty: after a crash."""
+    """Asks again for pictures nobody looked at, packs nobody began and sounds nobody listened to, once the queue is
+    empty: after a crash, or when a recogniser has come that was not there before."""
     if queue.waiting(tools.settings):
         return 0
     found = [("picture", sha256) for sha256 in previews.waiting(tools.engine)]
     found += [("pack", id) for id in shelf.waiting(tools.engine)]
+    found += [("sound", id) for id in tools.listener.waiting()]
     for work, name in found:
         queue.ask(tools.settings, work, name)
     return len(found)

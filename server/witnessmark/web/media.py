@@ -21,8 +21,9 @@ from witnessmark.db import db, reading
 from witnessmark.media import previews, store, uploads
 from witnessmark.media.errors import MediaRefusal, OriginalMissing
 from witnessmark.media.hashing import CHECKSUMS, parse_checksum
-from witnessmark.media.sniff import DOCUMENTS, OTHER, PICTURES, SHOWN
+from witnessmark.media.sniff import DOCUMENTS, OTHER, PICTURES, SHOWN, SOUND_AND_VIDEO
 from witnessmark.projections import media_refs
+from witnessmark.speech import states
 from witnessmark.tasks import queue
 from witnessmark.web import errors
 from witnessmark.web.auth import require_person_or_device, settings
@@ -243,6 +244,8 @@ def _take_piece(upload: uploads.Upload, offset: int) -> uploads.Progress:
 def _look_at(upload: uploads.Upload, progress: uploads.Progress) -> None:
     if progress.here and progress.kind in PICTURES:
         queue.ask(settings(), "picture", upload.sha256)
+    if progress.here and progress.kind in SOUND_AND_VIDEO and states.may_hear(settings()):
+        queue.ask(settings(), "sound", upload.sha256)
 
 
 def _stands(progress: uploads.Progress, status: int) -> Response:
