@@ -9,6 +9,7 @@ pytest_plugins = [
     "tests.support.bay",
     "tests.support.torque",
     "tests.support.office",
+    "tests.support.recognisers",
 ]
 
 

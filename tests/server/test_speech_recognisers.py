@@ -13,7 +13,6 @@ from threading import Thread
 
 import pytest
 
-from tests.support import recognisers
 from tests.support.clips import FOLDER
 from witnessmark import cli, config
 from witnessmark.config import Settings
@@ -52,19 +51,6 @@ class KaldiRecognizer:
 @pytest.fixture
 def settings(tmp_path) -> Settings:
     return Settings(tmp_path / "data")
-
-
-@pytest.fixture
-def others(tmp_path, monkeypatch):
-    """Installs recognisers of somebody else's."""
-
-    def bring(*names: str) -> None:
-        folder = tmp_path / "others"
-        folder.mkdir()
-        recognisers.install(folder, *names)
-        monkeypatch.setattr(sys, "path", [*sys.path, str(folder)])
-
-    return bring
 
 
 def only(settings: Settings, *names: str) -> Settings:

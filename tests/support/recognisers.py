@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Callable
 from pathlib import Path
+
+import pytest
 
 CODE = """
 import os, time
@@ -60,6 +64,14 @@ class Chatterbox(Parrot):
         return Heard("all well", (), float("nan"))
 
 
+class Slow(Parrot):
+    id = "slow"
+
+    def hear(self, samples, lexicon):
+        time.sleep(2)
+        return Heard("slowly spoken", (), 0.5)
+
+
 class Mute(Parrot):
     id = "mute"
 
@@ -68,7 +80,7 @@ class Mute(Parrot):
 """
 NAMES = {
     "parrot": "make", "sad": "make_sad", "broken": "make_broken", "glutton": "Glutton", "suicide": "Suicide",
-    "liar": "Liar", "chatterbox": "Chatterbox", "mute": "Mute",
+    "liar": "Liar", "chatterbox": "Chatterbox", "mute": "Mute", "slow": "Slow",
 }  # fmt: skip
 
 
@@ -82,3 +94,16 @@ def install(folder: Path, *names: str) -> None:
     (told / "METADATA").write_text("Metadata-Version: 2.1\nName: invented-voices\nVersion: 0.3\n")
     lines = "\n".join(f"{name} = invented_voices:{NAMES[name]}" for name in names)
     (told / "entry_points.txt").write_text(f"[witnessmark.recognisers]\n{lines}\n")
+
+
+@pytest.fixture
+def others(tmp_path, monkeypatch) -> Callable[..., None]:
+    """Installs recognisers of somebody else's, for this test and the processes it starts."""
+
+    def bring(*names: str) -> None:
+        folder = tmp_path / "others"
+        folder.mkdir()
+        install(folder, *names)
+        monkeypatch.setattr(sys, "path", [*sys.path, str(folder)])
+
+    return bring

@@ -24,6 +24,10 @@ from witnessmark.sync import transcripts
 log = logging.getLogger(__name__)
 
 AGAIN = "again"
+TOO_LONG = (
+    "It is too long for recognisers that know the vocabulary only. For notes a free one is needed: "
+    "pip install 'witnessmark[dictation]'."
+)
 SHORT_MS = 1500  # what a phone calls the length of a recording differs a little from what can be decoded of it
 
 
@@ -109,8 +113,9 @@ class Listener:
         for recogniser, fault in hearing.faults.items():
             log.warning("sound %s: %s: %s", id, recogniser, fault)
         fault = hearing.fault or _cut_off(hearing.seconds, sound.duration_ms)
-        if hearing.asked and not hearing.results and not fault:
-            fault = "No recogniser could listen to it to the end. " + " ".join(dict.fromkeys(hearing.faults.values()))
+        if not hearing.results and not fault:
+            why = " ".join(dict.fromkeys(hearing.faults.values()))
+            fault = f"No recogniser could listen to it to the end. {why}" if hearing.asked else TOO_LONG
         if hearing.results:
             transcripts.write(self.engine, self.settings, workshop, id, hearing.results, hearing.seconds)
         # Only now: whoever is cut off between the two finds the sound again, and the same is not written twice.
