@@ -284,6 +284,8 @@ def test_what_is_no_sound_has_no_transcript(office, phone, accepted):
         a_result(model_sha256="none"),
         a_result(engine="e" * 61),
         a_result() | {"mood": "fine"},
+        {"text": 5},
+        "bore three",
     ],
     ids=[
         "long",
@@ -294,6 +296,8 @@ def test_what_is_no_sound_has_no_transcript(office, phone, accepted):
         "no hash",
         "a long name",
         "a field of its own",
+        "half of it",
+        "text alone",
     ],
 )
 def test_a_hostile_transcript_is_refused_and_nothing_is_kept(office, client, phone, job, hostile):

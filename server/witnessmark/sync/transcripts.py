@@ -12,7 +12,7 @@ from witnessmark.db import writing
 from witnessmark.people import workshops
 from witnessmark.projections import spoken_notes as notes
 from witnessmark.sync import desk
-from witnessmark.trade import heard
+from witnessmark.trade import heard, shapes
 from witnessmark.trade.errors import Refusal
 
 KIND = "transcript_made"
@@ -32,6 +32,8 @@ def write(
     `results` are as the entry holds them (trade/shapes.transcripts), none at all when nothing was understood; `seconds`
     is how long the sound turned out to be. Raises Refusal for results of another shape and for what is no sound here.
     """
+    if reason := shapes.transcripts(list(results)):
+        raise Refusal("bad_value", "results", f"What was heard in a sound cannot be kept: it {reason}.")
     with writing(engine) as conn:
         sound = notes.about(conn, workshop, sound_entry_id)
         if sound is None:
@@ -56,7 +58,8 @@ def _write(
         "entry_hash": sound.hash,
         "duration_ms": None if seconds is None else round(seconds * 1000),
         "results": [dict(one) for one in results],
-        "outcome": told["outcome"],
+        # A note has words, though nothing in them that recognisers could agree on.
+        "outcome": "text" if told["outcome"] == "nothing" and told["text"] else told["outcome"],
         "text": told["text"],
         "engine": told["engine"],
     }

@@ -18,7 +18,7 @@ from witnessmark.trade.spoken_differences import differing
 
 SOUND, TRANSCRIPT, CONFIRMATION = "sound_recorded", "transcript_made", "transcript_confirmed"
 ABOUT = (TRANSCRIPT, CONFIRMATION)
-STATES = ("waiting", "nothing", "agree", "differ", "confirmed")
+STATES = ("waiting", "nothing", "text", "agree", "differ", "confirmed")
 # What may be recorded from a sound.
 RECORDS = ("measured", "finding_made", "fastener_tightened")
 _SORTS = {"measure": "measure", "finding": "finding", "tighten": "tighten"}
@@ -54,7 +54,8 @@ def note(
 ) -> dict[str, Any]:
     """What is known of a sound, from entries {"id", "kind", "version", "body", "location", "author", "claimed"}:
 
-    {"state": waiting (nobody heard it yet) | nothing (no word was understood) | agree | differ | confirmed,
+    {"state": waiting (nobody heard it yet) | nothing (no word was understood) | text (words, and nothing in them that
+     recognisers could agree on) | agree | differ | confirmed (by a person),
      "text": the words that stand, "by": "machine" | "person" | "",
      "words": [[word, from ms, to ms, confidence], …] of the recogniser whose text the machine's is, "engine": which,
      "results": what each heard, "transcript": the entry they stand in or None,
@@ -144,4 +145,4 @@ def _query(
 
 def _said(record: Entry, engine_type: dict[str, Any] | None) -> str:
     said = line(record, engine_type)
-    return said["title"] if record["kind"] != "finding_made" else " ".join(filter(None, said.values()))
+    return said["title"] if record["kind"] != "finding_made" else ". ".join(filter(None, said.values()))

@@ -16,10 +16,10 @@ PURE_TWINS = (
     "finer_gauge", "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations",
     "machining", "machining_proposal", "measuring_rules", "more_readings", "own_words", "preload", "preload_said",
     "press_fit", "procedure_lines", "procedures", "proposal_parts", "proposals", "ratio", "sequence", "settling",
-    "shapes", "shim_proposal", "shims", "skim_proposal", "stages", "statements", "threads", "tightening",
-    "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows", "tightening_said",
-    "tightening_sheets", "tightening_stages", "tightening_values", "tightening_words", "torque_tools", "typed_places",
-    "uncertainty", "units", "unproven", "verdicts", "vocabulary",
+    "shapes", "shim_proposal", "shims", "skim_proposal", "spoken_differences", "spoken_notes", "stages", "statements",
+    "threads", "tightening", "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows",
+    "tightening_said", "tightening_sheets", "tightening_stages", "tightening_values", "tightening_words",
+    "torque_tools", "typed_places", "uncertainty", "units", "unproven", "verdicts", "vocabulary",
 )  # fmt: skip
 
 

@@ -1,0 +1,39 @@
+// Sounds on this phone: what the office's machines heard, what somebody confirmed, what was recorded from each.
+import { fold } from '../trade/corrections.ts'
+import type { Entry } from '../trade/kinds.ts'
+import type { EngineType } from '../trade/parts.ts'
+import { ofStandings, RECORDS, type SpokenNote } from '../trade/spoken_notes.ts'
+import { withDb, type Store } from './db.ts'
+import { engineTypes, jobFacts } from './jobs.ts'
+import { ownWords } from './known.ts'
+import type { EntryRow } from './types.ts'
+
+/** What is known of a sound: its transcripts, its confirmations, its records and an open query. Null when it is not here. */
+export async function spokenOf(sound: string): Promise<SpokenNote | null> {
+  const rows = await withDb((db) => rowsOf(db, sound))
+  if (rows.length === 0) return null
+  const facts = await jobFacts(rows[0]!.job)
+  const engine = (engineTypes.value.get(facts?.engine_type ?? '') ?? null) as EngineType | null
+  return ofStandings(fold(rows.map((row) => row.entry as Entry)), sound, engine, ownWords.value)
+}
+
+/** The sound, all that speaks of it or was recorded from it, and the answers to these, in the order of the log. */
+async function rowsOf(db: Store, id: string): Promise<EntryRow[]> {
+  const sound = await db.get('entries', id)
+  if (!sound) return []
+  const found = new Map<string, EntryRow>([[id, sound]])
+  for (const kind of [...RECORDS, 'entry_corrected']) {
+    for (const row of await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([sound.job, kind]))) {
+      const { changes, spoken } = row.entry.body as { changes?: { spoken?: string }; spoken?: string }
+      if (spoken === id) found.set(row.id, row)
+      // A correction may say that a record was spoken in this sound, and no other.
+      const meant = changes?.spoken === id ? await db.get('entries', row.about) : undefined
+      if (meant) found.set(meant.id, meant)
+    }
+  }
+  for (const one of found) {
+    // What is added here is met later in this same walk: an answer may be answered in its turn.
+    for (const row of await db.getAllFromIndex('entries', 'about', one[0])) found.set(row.id, row)
+  }
+  return [...found.values()].sort((a, b) => a.at - b.at)
+}
