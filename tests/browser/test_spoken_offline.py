@@ -12,7 +12,19 @@ from playwright.sync_api import expect
 from tests.support.bay import Bay, desk
 from tests.support.measuring import NUMBERS, a_gauge, open_grid, press, say
 from tests.support.office import overflow, unfit
-from tests.support.speaking import chips, fetch_parts, hold, made, microphone, say_clip, sounds, talk
+from tests.support.speaking import (
+    BEFORE,
+    chips,
+    fetch_parts,
+    hold,
+    hold_down,
+    made,
+    microphone,
+    say_clip,
+    seconds,
+    sounds,
+    talk,
+)
 
 pytestmark = pytest.mark.browser
 
@@ -205,6 +217,37 @@ def test_the_button_can_be_touched_once_and_once_again_and_worked_by_the_keyboar
     page.mouse.up()
     bay.eventually(lambda: len(sounds(bay)) == 4)
     assert all(one["media"][0]["length"] > 500 for one in sounds(bay))
+
+
+def test_a_call_that_cuts_it_off_keeps_what_was_said_and_proposes_nothing_of_half_a_figure(speaking):
+    bay = speaking(BORE_3)
+    page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")
+    hold_down(page)
+    page.wait_for_timeout(int(1000 * (BEFORE + seconds(BORE_3))))
+    page.evaluate(
+        """() => {
+            Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true })
+            document.dispatchEvent(new Event('visibilitychange'))
+            delete document.visibilityState
+        }"""
+    )
+    expect(page.get_by_role("status").filter(has_text="The recording was cut off")).to_be_visible()
+    page.mouse.up()
+    (sound,) = sounds(bay)
+    assert sound["body"]["interrupted"] is True
+    expect(page.get_by_role("group", name="As it was understood")).to_have_count(0)
+    assert made(bay, "measured") == []
+
+
+def test_a_microphone_that_is_not_allowed_is_told_and_the_keys_work_on(speaking):
+    bay = speaking(BORE_3, parts=False)
+    page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")
+    page.evaluate("navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('', 'NotAllowedError'))")
+    talk(page).click()
+    expect(page.get_by_role("status").filter(has_text="The microphone did not open")).to_be_visible()
+    press(page, "88.94")
+    expect(page.locator("#grid-value")).to_have_value("88.94")
+    assert sounds(bay) == []
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])

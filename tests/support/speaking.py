@@ -59,12 +59,17 @@ def talk(page: Page):
     return page.get_by_role("button", name="Say it")
 
 
-def hold(page: Page, length: float) -> None:
-    """Presses the button with a finger, speaks for so many seconds, and lets go."""
+def hold_down(page: Page) -> None:
+    """Presses the button with a finger; returns when it listens."""
     box = talk(page).bounding_box()
     page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     page.mouse.down()
     expect(page.get_by_text("Listening. Let go when it is said.")).to_be_visible()
+
+
+def hold(page: Page, length: float) -> None:
+    """Presses the button, speaks for so many seconds, and lets go."""
+    hold_down(page)
     page.wait_for_timeout(int(length * 1000))
     page.mouse.up()
 

@@ -4,6 +4,7 @@ import { type Job, type Row, originalOf, people, record } from '../store/index.t
 import { useServer } from './ask.ts'
 import { Answer } from './Answer.tsx'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
+import { SpokenNote } from './SpokenNote.tsx'
 import { handOver } from './TakeOut.tsx'
 import { Thumb } from './Thumbs.tsx'
 import { nameOfPlace } from './places.ts'
@@ -110,7 +111,13 @@ function Fact({ name, value, figures }: { name: string; value: string; figures?:
 function Media({ row, job }: { row: Row; job: Job }) {
   const media = row.entry.media[0]
   if (!media) return null
-  if (media.role === 'audio') return <Sound row={row} />
+  if (media.role === 'audio')
+    return (
+      <>
+        <Sound row={row} />
+        <SpokenNote row={row} />
+      </>
+    )
   if (media.role === 'document') return <Paper row={row} />
   return (
     <div class="entry-picture">

@@ -59,8 +59,12 @@ export function SpokenFigure(props: SpokenFigureProps) {
       from: from('unit', true),
       onOpen: () => setOpened('unit'),
     })
+  const aloud = cells.map((one) => one.words || `${one.label} is missing`).join(', ')
   return (
     <>
+      <p class="unseen" role="status">
+        Understood: {aloud}. Nothing of it is recorded yet.
+      </p>
       <SaidFrame cells={cells} name="As it was understood" />
       {fault && (
         <p class="said-warning" role="alert">

@@ -118,6 +118,7 @@ export function useSpoken(asked: SpokenAsked) {
       const fault = HEARD_NOTHING[nothing] ?? why(text, found)
       if (!here.current) return
       if (fault) {
+        navigator.vibrate?.([80, 60, 80])
         setPhase('still')
         return say(fault, false)
       }
