@@ -242,7 +242,11 @@ def test_a_call_that_cuts_it_off_keeps_what_was_said_and_proposes_nothing_of_hal
 def test_a_microphone_that_is_not_allowed_is_told_and_the_keys_work_on(speaking):
     bay = speaking(BORE_3, parts=False)
     page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")
-    page.evaluate("navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('', 'NotAllowedError'))")
+    page.evaluate(
+        """() => {
+            navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('', 'NotAllowedError'))
+        }"""
+    )
     talk(page).click()
     expect(page.get_by_role("status").filter(has_text="The microphone did not open")).to_be_visible()
     press(page, "88.94")

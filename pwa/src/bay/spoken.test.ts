@@ -62,6 +62,7 @@ test('doubtful digits and the two ends of a range are choices, and none is taken
 
 test('what says nothing is not shown as anything', () => {
   expect(whyNoFigure('', heard())).toBe(NOT_UNDERSTOOD)
+  expect(whyNoFigure('bore three it will rain again eight', heard({ value: '8', asks: ['again'] }))).toBe(NOT_UNDERSTOOD)
   expect(whyNoFigure('bore three', heard({ value: '' }))).toMatch(/No figure/)
   expect(whyNoFigure('no scrap that', heard({ value: '', withdrawn: true }))).toMatch(/Nothing is recorded/)
   expect(whyNoFinding('bore three', heard({ value: '' }))).toMatch(/No condition/)

@@ -10,7 +10,7 @@ export const NOT_UNDERSTOOD = 'Not understood. Say it again.'
 
 /** Why a proposal for a figure is none, in a sentence; '' where there is something to show. */
 export function whyNoFigure(text: string, proposal: Proposal | null): string {
-  if (!text || !proposal) return NOT_UNDERSTOOD
+  if (!text || !proposal || proposal.asks.includes('again')) return NOT_UNDERSTOOD
   if (proposal.withdrawn) return 'Taken back as you said. Nothing is recorded of it.'
   if (proposal.value === '' && proposal.maybe.length === 0) return 'No figure was understood. Say it again.'
   return ''
@@ -18,7 +18,7 @@ export function whyNoFigure(text: string, proposal: Proposal | null): string {
 
 /** The same for a finding: it needs a condition or what is to be done. */
 export function whyNoFinding(text: string, proposal: Proposal | null): string {
-  if (!text || !proposal) return NOT_UNDERSTOOD
+  if (!text || !proposal || proposal.asks.includes('again')) return NOT_UNDERSTOOD
   if (proposal.withdrawn) return 'Taken back as you said. Nothing is written of it.'
   if (proposal.conditions.length === 0 && proposal.disposition === '') return 'No condition was understood. Say it again, or write it.'
   return ''
