@@ -42,10 +42,10 @@ export function SpokenNote({ row }: { row: Row }) {
   )
 }
 
-function byWords({ state, confirmed }: Note): string {
+function byWords({ state, text, confirmed }: Note): string {
   if (confirmed) return `Confirmed by ${people.value.find((one) => one.id === confirmed.author)?.name ?? 'someone'}, ${clockTime(confirmed.claimed)}`
   if (state === 'waiting') return 'Its text follows when the server has heard it.'
-  if (state === 'nothing') return 'The server understood nothing of it.'
+  if (state === 'nothing' || !text) return 'The server understood nothing of it.'
   return state === 'differ' ? 'Machine transcript; the recognisers differ' : 'Machine transcript'
 }
 
