@@ -9,10 +9,10 @@ import { merged } from './spoken_merge.ts'
 import { slots, type Slots } from './spoken_slots.ts'
 import { MOST_TOKENS, tokens } from './spoken_text.ts'
 import type { Ask, OwnWord, Proposal, Screen } from './spoken_types.ts'
-import { dispositionWords, index } from './spoken_words.ts'
+import { dispositionWords, index, OPPOSITES } from './spoken_words.ts'
 import { QUANTITIES, UNITS, type Quantity } from './units.ts'
 
-/** Above so many words without a meaning, and half as many as had one, it was talk. */
+/** So many words without a meaning, and half as many as had one, are talk; beside a figure one is enough. */
 const TALK = 3
 
 const quantityOf = (code: string): Quantity | undefined => QUANTITIES.find((one) => one.code === code)
@@ -44,23 +44,35 @@ function proposal(said: Slots, screen: Screen): Proposal {
   const asks: Ask[] = []
   if (said.placeNamed) {
     // Another place than the screen's: its point is not that of the screen.
-    if (said.place !== screen.place) found.point = ''
+    if (said.place !== screen.place && !said.placeFromScreen) found.point = ''
     Object.assign(found, { place: said.place, place_spoken: said.place !== '' })
   }
   if (said.placeFromScreen) Object.assign(found, { place: screen.place, place_spoken: false })
-  if (said.point) found.point = said.point
+  if (said.point) found.point = besideScreens(said.point, found.point)
   const { conditions, disposition, value, valueTo, unit, maybe } = said
   Object.assign(found, { conditions, disposition, value, value_to: valueTo, unit, maybe })
   setQuantity(found, said)
   if (!found.place) asks.push('place')
   if (said.pointDoubt) asks.push('point')
-  if (isMeasured(screen, found, said)) asksOfMeasurement(found, said, asks)
+  const measuring = isMeasured(screen, found, said)
+  if (measuring) asksOfMeasurement(found, said, asks)
   else if (!found.unit) Object.assign(found, { value: '', value_to: '', maybe: [] })
   if (said.conditionDoubt) asks.push('condition')
   if (said.dispositionDoubt) asks.push('disposition')
-  if (said.unknown >= TALK && 2 * said.unknown >= said.known) asks.push('again')
+  if (said.unknown >= (measuring ? 1 : TALK) && 2 * said.unknown >= said.known) asks.push('again')
   found.asks = [...new Set(asks)]
   return found
+}
+
+/** "Bottom" on a screen that shows "top, thrust" is bottom, thrust: what was not said stays as the screen has it. */
+function besideScreens(point: string, onScreen: string): string {
+  const [said, shown] = [point.split(', '), onScreen.split(', ')]
+  const groupOf = (piece: string) => OPPOSITES.findIndex((group) => group.includes(piece))
+  const [groups, place] = [said.map(groupOf), shown.map(groupOf)]
+  const known = !place.includes(-1) && new Set(place).size === shown.length
+  const within = groups.every((group) => place.includes(group)) && new Set(groups).size < place.length
+  if (!known || !within) return point
+  return shown.map((one, i) => (groups.includes(place[i]!) ? said[groups.indexOf(place[i]!)]! : one)).join(', ')
 }
 
 function setQuantity(found: Proposal, said: Slots): void {
@@ -77,7 +89,7 @@ function onlyQuantity(kind: string): string {
 
 function isMeasured(screen: Screen, found: Proposal, said: Slots): boolean {
   if (screen.sort === 'measure' || screen.sort === 'tighten') return true
-  const figure = found.value !== '' || said.maybe.length > 0
+  const figure = found.value !== '' || said.digitsDoubt
   const asked = said.quantity !== '' || (said.quantityDoubt && !said.otherFigure)
   if (screen.sort === 'finding' || !(figure || asked)) return false
   // A number of a part that the engine has not ("crankpin five scored") is no measurement.

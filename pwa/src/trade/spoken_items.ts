@@ -3,7 +3,7 @@
 
 import { runEnd } from './spoken_numbers.ts'
 import type { Token } from './spoken_text.ts'
-import { NUMBERS, type Index, type Meaning } from './spoken_words.ts'
+import { NUMBERS, type Index, type Meaning, type Phrase } from './spoken_words.ts'
 
 export type ItemSort = 'number' | 'ordinal' | 'sign' | 'unit' | 'to' | 'phrase' | 'word'
 
@@ -66,12 +66,25 @@ function sortOf(meanings: Meaning[]): ItemSort {
 
 /** [how many tokens the longest phrase at `at` takes, what it can mean]; [0, []] for none. */
 function phraseAt(tokens: Token[], at: number, index: Index): [number, Meaning[]] {
-  for (const { words, meanings } of index.get(tokens[at]!.text) ?? []) {
-    const fits = words.every((word, i) => {
+  const found = phrasesAt(tokens, at, index)
+  const [first, ...shorter] = found
+  if (!first) return [0, []]
+  if (first.meanings.every(([sort]) => sort === 'point')) {
+    // "Crank end play": the crank's end play, and no end of the crank that plays.
+    for (const { words, meanings } of shorter) {
+      const [following] = phrasesAt(tokens, at + words.length, index)
+      if (following && following.words.length > first.words.length - words.length) return [words.length, meanings]
+    }
+  }
+  return [first.words.length, first.meanings]
+}
+
+/** Every phrase that begins at `at`, the longest first. */
+function phrasesAt(tokens: Token[], at: number, index: Index): Phrase[] {
+  return (index.get(tokens[at]!.text) ?? []).filter(({ words }) =>
+    words.every((word, i) => {
       const token = tokens[at + i]
       return token?.text === word && (token.kind === 'word' || token.kind === 'whole') && !(i > 0 && token.breaks)
-    })
-    if (fits) return [words.length, meanings]
-  }
-  return [0, []]
+    }),
+  )
 }

@@ -165,9 +165,10 @@ function belowHundred(tokens: Token[]): Natural {
   if (is(first, 'one') && following && (is(following, 'hundred') || is(following, 'thousand'))) return ['1', 1]
   if (is(first, 'tens')) {
     if (following && is(following, 'digits') && DIGITS[following.text] !== '0') {
-      // "twenty three quarters" is twenty and three quarters, or nothing.
-      if (tokens[2] && is(tokens[2], 'fractions') && !is(tokens[2], 'digits')) return [TENS[first.text]!, 1]
-      return [TENS[first.text]![0]! + DIGITS[following.text]!, 2]
+      const text = TENS[first.text]![0]! + DIGITS[following.text]!
+      // "Twenty three quarters" is twenty and three quarters, or nothing; "twenty five hundredths" is plain.
+      const cut = tokens[2] && is(tokens[2], 'fractions') && Number(FRACTIONS[tokens[2].text]) < Number(text)
+      return cut ? [TENS[first.text]!, 1] : [text, 2]
     }
     return [TENS[first.text]!, 1]
   }
@@ -257,6 +258,8 @@ function fraction(whole: string, tokens: Token[]): Spoken | null {
   }
   if (rest.length !== 1 || !is(rest[0]!, 'fractions')) return null
   const under = FRACTIONS[rest[0]!.text]!
+  // "Quarters": how many was not said.
+  if (Number(over) === 1 && rest[0]!.text.endsWith('s')) return number('')
   return ofFraction(whole, Number(over), Number(under), `${Number(over)}/${under}`)
 }
 

@@ -24,13 +24,14 @@ interface Taken {
 }
 
 /**
- * `place` "" when none or not one. `values` are those of the chosen way with the runs they come from; `doubt`: several ways
- * fit, or the words can be one number; `maybe` what was meant then.
+ * `place` "" when none or not one; `counted`: a number was taken for it. `values` are those of the chosen way with the runs
+ * they come from; `doubt`: several ways fit, or the words can be one number; `maybe` what was meant then.
  */
 export interface Settled {
   place: string
   values: [Run, Spoken][]
   degrees: string[]
+  counted: boolean
   doubt: boolean
   placeDoubt: boolean
   maybe: string[]
@@ -68,7 +69,9 @@ export function settle(walk: Walk, where: Where, on: On, degrees: string[]): Set
   return chosen(runs, walk, best)
 }
 
-const nothing = (place: string): Settled => ({ place, values: [], degrees: [], doubt: false, placeDoubt: false, maybe: [] })
+const nothing = (place: string): Settled => ({
+  place, values: [], degrees: [], counted: false, doubt: false, placeDoubt: false, maybe: [],
+})
 
 function product(ways: Taken[][]): Taken[][] {
   return ways.reduce<Taken[][]>((all, some) => all.flatMap((before) => some.map((one) => [...before, one])), [[]])
@@ -104,6 +107,7 @@ function chosen(runs: Run[], walk: Walk, best: Way[]): Settled {
   const found = nothing(place)
   found.degrees = way.flatMap((taken) => taken.degrees || [])
   found.values = runs.flatMap((run, i): [Run, Spoken][] => (way[i]!.value ? [[run, way[i]!.value!]] : []))
+  found.counted = way.some((taken) => taken.indices.length > 0)
   if (others.some((other) => other.place !== place)) Object.assign(found, { place: '', placeDoubt: true })
   if (others.length || way.some((taken) => taken.shaky)) {
     found.doubt = true

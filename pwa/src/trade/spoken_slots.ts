@@ -52,7 +52,8 @@ const unique = <T>(list: T[]): T[] => [...new Set(list)]
 /** The slots of one breath, on this engine and screen. */
 export function slots(items: Item[], screen: Screen, engine: EngineType | null, places: Place[] | null): Slots {
   const shown = screen.place.split('/')[0]!
-  const named = walk(items, shown)
+  // "Journal three" on a screen that measures main journals is a main journal.
+  const named = walk(items, shown, screen.sort === 'measure' || screen.sort === 'tighten')
   const found = { ...emptySlots(), left: named.left, known: named.known, unknown: named.unknown, otherFigure: named.otherFigure }
   const parts = partsOf(named, shown)
   const points = pointsOf(named, parts, engine)
@@ -67,7 +68,7 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   setPlace(found, named, settled, screen, banks)
   setPoint(found, [...points, ...settled.degrees.map((one) => `${one} deg`), ...clock(named)], settled, parts)
   setValues(found, named, settled)
-  setQuantity(found, named, parts, found.value !== '' || found.maybe.length > 0)
+  setQuantity(found, named, settled.place ? [settled.place.split('/')[0]!] : parts, found.value !== '' || found.maybe.length > 0)
   setFindings(found, named)
   return found
 }
@@ -123,8 +124,7 @@ function setPlace(found: Slots, named: Walk, settled: Settled, screen: Screen, b
   const bare = named.mentions.every((one) => !one.numbers.length) && !sides && !named.banks.length
   const shown = screen.place.split('/')[0]!
   const same = named.mentions.length > 0 && named.mentions.every((one) => one.loose || one.parts.includes(shown))
-  const counted = named.runs.some((run) => run.mention >= 0 && run.must)
-  found.placeFromScreen = bare && same && !counted
+  found.placeFromScreen = bare && same && !settled.counted
 }
 
 function setPoint(found: Slots, said: string[], settled: Settled, parts: string[]): void {
@@ -212,6 +212,7 @@ function ofPart(codes: string[], parts: string[]): string {
 
 function setFindings(found: Slots, named: Walk): void {
   found.conditions = [...named.conditions]
+  found.conditionDoubt = named.conditionDoubt
   if (!found.value && !found.maybe.length) {
     found.conditions = unique([...found.conditions, ...named.bending.map(([word]) => word)])
   }

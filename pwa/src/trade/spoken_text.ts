@@ -33,18 +33,16 @@ const SPELLINGS: [string, string][] = Object.entries(table.written)
   .flatMap(([code, spellings]) => spellings.map((spelling): [string, string] => [spelling, code]))
   .sort(([a], [b]) => b.length - a.length || (a < b ? -1 : a > b ? 1 : 0))
 
-// eslint-disable-next-line no-control-regex
-const BLANK = /[\x00-\x20]+/y
+// Decoders join the words of one entry of their dictionary: "gunged_up".
+const BLANK = /[\x00-\x20_]+/y
 const FIGURE = /[0-9]+(?:[.,/][0-9]+)*|\.[0-9]+/y
 const WORD = /[a-z'\u{80}-\u{10ffff}]+/uy
 const DECIMAL = /^([0-9]*)[.,]([0-9]+)$/
 const THOUSANDS = /^[1-9][0-9]{0,2},[0-9]{3}$/
 const OVER = /^[0-9]{1,6}\/[0-9]{1,6}$/
 const ORDINAL = /(?:st|nd|rd|th)(?![a-z0-9])/y
-// eslint-disable-next-line no-control-regex
 const NUMBER_AFTER = /\.?[\x00-\x20]*[0-9]/y
 const INSIDE_WORD = /[a-z0-9\xb2\xb3\xb5]/y
-// eslint-disable-next-line no-control-regex
 const MINUS = /-[\x00-\x20]?\.?[0-9]/y
 
 const WHOLE = /^[0-9]+$/

@@ -44,6 +44,7 @@ export interface Walk {
   units: string[]
   otherFigure: boolean
   unsureUnit: boolean
+  conditionDoubt: boolean
   noReading: boolean
   doubtful: string[]
   left: string[]
@@ -53,7 +54,7 @@ export interface Walk {
 
 const emptyWalk = (): Walk => ({
   mentions: [], runs: [], points: [], banks: [], maybeBanks: [], sides: [], quantities: [], bending: [],
-  conditions: [], dispositions: [], units: [], otherFigure: false, unsureUnit: false, noReading: false,
+  conditions: [], dispositions: [], units: [], otherFigure: false, unsureUnit: false, conditionDoubt: false, noReading: false,
   doubtful: [], left: [], known: 0, unknown: 0,
 })
 
@@ -72,11 +73,13 @@ class Walker {
   private awaiting = false
   private negated = false
   private wasNegated = false
+  private byNo = false
   private between = false
 
   constructor(
     private readonly items: Item[],
     private readonly screenPart: string,
+    private readonly settles: boolean,
   ) {}
 
   go(): Walk {
@@ -142,12 +145,20 @@ class Walker {
       this.awaiting = false
       return
     }
+    if (this.awaiting && this.open < 0) this.ofScreen()
     const run = makeRun(item.tokens, this.open, this.awaiting && this.open >= 0)
     run.clock = has(this.items[at + 1], 'clock')
     this.awaiting = false
     this.open = -1
     if (this.between && this.splitBetween(run)) return
     this.walk.runs.push(run)
+  }
+
+  /** "Number three" and no part: one like that on the screen. */
+  private ofScreen(): void {
+    if (Object.hasOwn(PARTS, this.screenPart) && !this.walk.mentions.length) {
+      this.onMention({ parts: [this.screenPart], context: false, loose: false, numbers: [] })
+    } else this.walk.doubtful.push('place')
   }
 
   /** "between fifteen and twenty": two numbers, the second the upper end. */
@@ -176,7 +187,9 @@ class Walker {
     walk.known += item.tokens.length
     if (this.asWordOfSpeech(item) || this.asPoint(item)) return
     if (has(item, 'part')) {
-      this.onMention({ parts: means(item, 'part'), context: CYLINDER_WORDS.includes(item.said), loose: false, numbers: [] })
+      const parts = means(item, 'part')
+      const settled = this.settles && parts.includes(this.screenPart) ? [this.screenPart] : parts
+      this.onMention({ parts: settled, context: CYLINDER_WORDS.includes(item.said), loose: false, numbers: [] })
     } else if (has(item, 'fastener')) this.onMention({ parts: [], context: false, loose: true, numbers: [] })
     else if (has(item, 'side')) {
       walk.sides.push(...means(item, 'side'))
@@ -200,8 +213,10 @@ class Walker {
 
   /** Words that say how the others are meant; a word of the workshop's that is just a word. */
   private asWordOfSpeech(item: Item): boolean {
-    if (has(item, 'negations')) this.negated = true
-    else if (has(item, 'clock', 'own')) this.open = -1
+    if (has(item, 'negations')) {
+      this.negated = true
+      this.byNo = item.said === 'no'
+    } else if (has(item, 'clock', 'own')) this.open = -1
     else if (has(item, 'between')) this.between = true
     else if (has(item, 'separators')) this.open = -1
     else if (has(item, 'hedges', 'targets')) this.walk.noReading = true
@@ -268,7 +283,7 @@ class Walker {
     // "Head a" is a bank, "head a crack" is not.
     const following = this.items[at + 1]
     if (!following || following.breaks) return true
-    return !(following.sort === 'word' || has(following, 'condition', 'disposition', 'fillers'))
+    return !((following.sort === 'word' && following.said !== 'but') || has(following, 'condition', 'disposition', 'fillers'))
   }
 
   private onBank(said: string): void {
@@ -288,6 +303,8 @@ class Walker {
     const word = means(item, 'condition')[0]!
     if (this.negated) {
       walk.left.push(item.said)
+      // "Scored no cracked": not cracked, or cracked and not scored?
+      if (this.byNo && item.said === word && walk.conditions.length) walk.conditionDoubt = true
       this.negated = false
       this.wasNegated = true
     } else if (has(item, 'quantity')) walk.bending.push([word, means(item, 'quantity')[0]!])
@@ -311,7 +328,10 @@ function takesUp(mention: Mention, before: Mention): boolean {
   return mention.parts.length > 1 && before.parts.length < mention.parts.length && shared
 }
 
-/** What was named in the items, in order. `screenPart`: the part that the phone shows, "" for none. */
-export function walk(items: Item[], screenPart: string): Walk {
-  return new Walker(items, screenPart).go()
+/**
+ * What was named in the items, in order. `screenPart`: the part that the phone shows, "" for none; `settles`: it is what a
+ * word with several meanings means.
+ */
+export function walk(items: Item[], screenPart: string, settles: boolean): Walk {
+  return new Walker(items, screenPart, settles).go()
 }

@@ -15,11 +15,11 @@ from witnessmark.trade.spoken_items import items
 from witnessmark.trade.spoken_merge import merged
 from witnessmark.trade.spoken_slots import slots
 from witnessmark.trade.spoken_text import MOST_TOKENS, tokens
-from witnessmark.trade.spoken_words import disposition_words, index
+from witnessmark.trade.spoken_words import OPPOSITES, disposition_words, index
 from witnessmark.trade.units import QUANTITIES, UNITS
 
 Proposal = dict[str, Any]
-# Above so many words without a meaning, and half as many as had one, it was talk.
+# So many words without a meaning, and half as many as had one, are talk; beside a figure one is enough.
 _TALK = 3
 
 
@@ -56,13 +56,13 @@ def _proposal(said: Any, screen: dict[str, Any]) -> Proposal:
     asks: list[str] = []
     if said.place_named:
         found["place"], found["place_spoken"] = said.place, bool(said.place)
-        if said.place != screen["place"]:
+        if said.place != screen["place"] and not said.place_from_screen:
             # Another place than the screen's: its point is not that of the screen.
             found["point"] = ""
     if said.place_from_screen:
         found["place"], found["place_spoken"] = screen["place"], False
     if said.point:
-        found["point"] = said.point
+        found["point"] = _beside_screens(said.point, found["point"])
     found["conditions"], found["disposition"] = said.conditions, said.disposition
     found["value"], found["value_to"], found["unit"] = said.value, said.value_to, said.unit
     found["maybe"] = said.maybe
@@ -80,10 +80,22 @@ def _proposal(said: Any, screen: dict[str, Any]) -> Proposal:
         asks.append("condition")
     if said.disposition_doubt:
         asks.append("disposition")
-    if said.unknown >= _TALK and 2 * said.unknown >= said.known:
+    if said.unknown >= (1 if measuring else _TALK) and 2 * said.unknown >= said.known:
         asks.append("again")
     found["asks"] = list(dict.fromkeys(asks))
     return found
+
+
+def _beside_screens(point: str, on_screen: str) -> str:
+    """ "Bottom" on a screen that shows "top, thrust" is bottom, thrust: what was not said stays as it is there."""
+    said, shown = point.split(", "), on_screen.split(", ")
+    groups = [next((i for i, group in enumerate(OPPOSITES) if one in group), -1) for one in said]
+    place = [next((i for i, group in enumerate(OPPOSITES) if one in group), -1) for one in shown]
+    if -1 in place or not set(groups) < set(place) or len(shown) != len(set(place)):
+        return point
+    return ", ".join(
+        said[groups.index(group)] if group in groups else one for one, group in zip(shown, place, strict=True)
+    )
 
 
 def _quantity(found: Proposal, said: Any, asks: list[str]) -> None:
@@ -104,7 +116,7 @@ def _only_quantity(kind: str) -> str:
 def _is_measured(screen: dict[str, Any], found: Proposal, said: Any) -> bool:
     if screen["sort"] in ("measure", "tighten"):
         return True
-    figure = bool(found["value"] or said.maybe)
+    figure = bool(found["value"] or said.digits_doubt)
     asked = bool(said.quantity) or (said.quantity_doubt and not said.other_figure)
     if screen["sort"] == "finding" or not (figure or asked):
         return False

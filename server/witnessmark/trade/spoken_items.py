@@ -79,6 +79,22 @@ def _sort(meanings: tuple[Meaning, ...]) -> str:
 
 def _phrase(tokens: Sequence[Token], at: int, index: Index) -> tuple[int, tuple[Meaning, ...]]:
     """(how many tokens the longest phrase at `at` takes, what it can mean); (0, ()) for none."""
+    found = _phrases(tokens, at, index)
+    if not found:
+        return 0, ()
+    length, meanings = found[0]
+    if {sort for sort, _ in meanings} == {"point"}:
+        # "Crank end play": the crank's end play, and no end of the crank that plays.
+        for shorter, others in found[1:]:
+            following = _phrases(tokens, at + shorter, index)
+            if following and following[0][0] > length - shorter:
+                return shorter, others
+    return length, meanings
+
+
+def _phrases(tokens: Sequence[Token], at: int, index: Index) -> list[tuple[int, tuple[Meaning, ...]]]:
+    """Every phrase that begins at `at`, the longest first."""
+    found = []
     for words, meanings in index.get(tokens[at].text, ()):
         if len(words) <= len(tokens) - at and all(
             tokens[at + i].text == word
@@ -86,5 +102,5 @@ def _phrase(tokens: Sequence[Token], at: int, index: Index) -> tuple[int, tuple[
             and not (i and tokens[at + i].breaks)
             for i, word in enumerate(words)
         ):
-            return len(words), meanings
-    return 0, ()
+            found.append((len(words), meanings))
+    return found

@@ -191,10 +191,11 @@ def _below_hundred(tokens: Sequence[Token]) -> tuple[str, int]:
         return "1", 1
     if first.text in _TENS:
         if following and _is(following, "digits") and _DIGITS[following.text] != "0":
-            if len(tokens) > 2 and _is(tokens[2], "fractions") and not _is(tokens[2], "digits"):
-                # "twenty three quarters" is twenty and three quarters, or nothing.
+            text = _TENS[first.text][0] + _DIGITS[following.text]
+            if len(tokens) > 2 and _is(tokens[2], "fractions") and int(_FRACTIONS[tokens[2].text]) < int(text):
+                # "Twenty three quarters" is twenty and three quarters, or nothing; "twenty five hundredths" is plain.
                 return _TENS[first.text], 1
-            return _TENS[first.text][0] + _DIGITS[following.text], 2
+            return text, 2
         return _TENS[first.text], 1
     if first.text in _TEENS:
         return _TEENS[first.text], 1
@@ -303,6 +304,9 @@ def _fraction(whole: str, tokens: Sequence[Token]) -> Number | None:
     if len(rest) != 1 or not _is(rest[0], "fractions"):
         return None
     under = int(_FRACTIONS[rest[0].text])
+    if int(over_text) == 1 and rest[0].text.endswith("s"):
+        # "Quarters": how many was not said.
+        return Number("")
     return _of_fraction(whole, int(over_text), under, f"{int(over_text)}/{under}")
 
 

@@ -32,12 +32,13 @@ class Taken:
 
 @dataclass
 class Settled:
-    """`place` "" when none or not one; `numbered`: a number was taken for it. `values` are those of the chosen way with
+    """`place` "" when none or not one; `counted`: a number was taken for it. `values` are those of the chosen way with
     the runs they come from; `doubt`: several ways fit, or the words can be one number; `maybe` what was meant then."""
 
     place: str = ""
     values: list[tuple[Run, Number]] = field(default_factory=list)
     degrees: list[str] = field(default_factory=list)
+    counted: bool = False
     doubt: bool = False
     place_doubt: bool = False
     maybe: list[str] = field(default_factory=list)
@@ -97,6 +98,7 @@ def _chosen(runs: Sequence[Run], walk: Walk, best: Sequence[tuple[tuple[int, ...
     _, place, way = best[0]
     found = Settled(place=place, degrees=[taken.degrees for taken in way if taken.degrees])
     found.values = [(run, taken.value) for run, taken in zip(runs, way, strict=True) if taken.value is not None]
+    found.counted = any(taken.indices for taken in way)
     others = [(other_place, other) for _, other_place, other in best[1:]]
     if any(other_place != place for other_place, _ in others):
         found.place, found.place_doubt = "", True

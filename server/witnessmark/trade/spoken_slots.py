@@ -55,7 +55,8 @@ def slots(
 ) -> Slots:
     """The slots of one breath, on this engine and screen."""
     shown = screen["place"].split("/")[0]
-    named = walk(items, shown)
+    # "Journal three" on a screen that measures main journals is a main journal.
+    named = walk(items, shown, screen["sort"] in ("measure", "tighten"))
     found = Slots(left=named.left, known=named.known, unknown=named.unknown, other_figure=named.other_figure)
     parts = _parts(named, shown)
     points = _points(named, parts, engine_type)
@@ -67,7 +68,8 @@ def slots(
     _place(found, named, settled, screen, banks)
     _point(found, points + [f"{one} deg" for one in settled.degrees] + _clock(named), settled, parts)
     _values(found, named, settled)
-    _quantity(found, named, parts, bool(found.value or found.maybe))
+    part = settled.place.split("/")[0]
+    _quantity(found, named, [part] if part else parts, bool(found.value or found.maybe))
     _findings(found, named)
     return found
 
@@ -126,8 +128,7 @@ def _place(found: Slots, named: Walk, settled: Settled, screen: dict[str, Any], 
     bare = all(not one.numbers for one in named.mentions) and not named.sides and not named.banks
     shown = screen["place"].split("/")[0]
     same = bool(named.mentions) and all(shown in one.parts or one.loose for one in named.mentions)
-    counted = any(run.mention >= 0 and run.must for run in named.runs)
-    if bare and same and not counted:
+    if bare and same and not settled.counted:
         found.place_from_screen = True
 
 
@@ -218,7 +219,7 @@ def _of_part(codes: Sequence[str], parts: Sequence[str]) -> str:
 
 
 def _findings(found: Slots, named: Walk) -> None:
-    found.conditions = list(named.conditions)
+    found.conditions, found.condition_doubt = list(named.conditions), named.condition_doubt
     if not found.value and not found.maybe:
         found.conditions += [word for word, _ in named.bending if word not in found.conditions]
     found.disposition = named.dispositions[0] if len(named.dispositions) == 1 else ""

@@ -43,7 +43,8 @@ def _spellings() -> list[tuple[str, str]]:
 
 FIGURES = ("whole", "decimal", "fraction", "unsure")
 _SPELLINGS = _spellings()
-_blank = re.compile(r"[\x00-\x20]+")
+# Decoders join the words of one entry of their dictionary: "gunged_up".
+_blank = re.compile(r"[\x00-\x20_]+")
 _figure = re.compile(r"[0-9]+(?:[.,/][0-9]+)*|\.[0-9]+")
 _word = re.compile(r"[a-z'\x80-\U0010ffff]+")
 _decimal = re.compile(r"([0-9]*)[.,]([0-9]+)")

@@ -54,6 +54,7 @@ class Walk:
     units: list[str] = field(default_factory=list)
     other_figure: bool = False
     unsure_unit: bool = False
+    condition_doubt: bool = False
     no_reading: bool = False
     doubtful: list[str] = field(default_factory=list)
     left: list[str] = field(default_factory=list)
@@ -64,8 +65,9 @@ class Walk:
 class Walker:
     """Goes through the items once; `walk` then holds what was found."""
 
-    def __init__(self, items: Sequence[Item], screen_part: str) -> None:
+    def __init__(self, items: Sequence[Item], screen_part: str, settles: bool) -> None:
         self.items = items
+        self.settles = settles
         self.screen_part = screen_part
         self.walk = Walk()
         self.open = -1  # the mention that a number said now may count
@@ -73,6 +75,7 @@ class Walker:
         self.awaiting = False  # a number sign was said
         self.negated = False
         self.was_negated = False
+        self.by_no = False
         self.between = False
 
     def go(self) -> Walk:
@@ -139,6 +142,8 @@ class Walker:
             self.forward.append(item)
             self.awaiting = False
             return
+        if self.awaiting and self.open < 0:
+            self._of_screen()
         run = Run(item.tokens, self.open, self.awaiting and self.open >= 0)
         run.clock = following is not None and bool(following.means("clock"))
         self.awaiting = False
@@ -146,6 +151,13 @@ class Walker:
         if self.between and self._split_between(run):
             return
         self.walk.runs.append(run)
+
+    def _of_screen(self) -> None:
+        """ "Number three" and no part: one like that on the screen."""
+        if self.screen_part in PARTS and not self.walk.mentions:
+            self._mention(Mention([self.screen_part]))
+        else:
+            self.walk.doubtful.append("place")
 
     def _split_between(self, run: Run) -> bool:
         """ "between fifteen and twenty": two numbers, the second the upper end."""
@@ -181,6 +193,8 @@ class Walker:
         if self._as_point(item):
             return
         if parts := item.means("part"):
+            if self.settles and self.screen_part in parts:
+                parts = [self.screen_part]
             self._mention(Mention(parts, context=item.said in CYLINDER_WORDS))
         elif item.means("fastener"):
             self._mention(Mention([], loose=True))
@@ -209,7 +223,7 @@ class Walker:
             walk.left.append(item.said)
 
     def _is_negations(self, at: int, item: Item) -> None:
-        self.negated = True
+        self.negated, self.by_no = True, item.said == "no"
         self.open = -1
 
     def _is_clock(self, at: int, item: Item) -> None:
@@ -299,7 +313,7 @@ class Walker:
             following is None
             or following.breaks
             or not (
-                following.sort == "word"
+                (following.sort == "word" and following.said != "but")
                 or any(following.means(sort) for sort in ("condition", "disposition", "fillers"))
             )
         )
@@ -320,6 +334,8 @@ class Walker:
         walk = self.walk
         if self.negated:
             walk.left.append(item.said)
+            # "Scored no cracked": not cracked, or cracked and not scored?
+            walk.condition_doubt |= self.by_no and item.said == word and bool(walk.conditions)
             self.negated, self.was_negated = False, True
         elif quantities := item.means("quantity"):
             walk.bending.append((word, quantities[0]))
@@ -345,6 +361,7 @@ def _takes_up(mention: Mention, before: Mention) -> bool:
     )
 
 
-def walk(items: Sequence[Item], screen_part: str) -> Walk:
-    """What was named in the items, in order. `screen_part`: the part that the phone shows, "" for none."""
-    return Walker(items, screen_part).go()
+def walk(items: Sequence[Item], screen_part: str, settles: bool) -> Walk:
+    """What was named in the items, in order. `screen_part`: the part that the phone shows, "" for none; `settles`: it
+    is what a word with several meanings means."""
+    return Walker(items, screen_part, settles).go()
