@@ -22,9 +22,9 @@ const MEANINGS: Record<string, Map<string, string>> = {
   disposition: new Map(Object.entries(KINDS['finding_made']!.fields['disposition']!.of!).filter(([code]) => code !== '')),
 }
 
-const SAYABLE = /^\p{L}+(?:[ '\u2019-]\p{L}+)*$/u
+const SAYABLE = /^[A-Za-z']*[A-Za-z][A-Za-z']*(?:[ -][A-Za-z']*[A-Za-z][A-Za-z']*)*$/
 
-/** Whether a recogniser can be told of it: words of letters, with a space, hyphen or apostrophe between. */
+/** Whether a recogniser can be told of it: words of the letters a to z, with a space or hyphen between. */
 export const sayable = (said: string): boolean => SAYABLE.test(said)
 
 /** What two sayings of one word have in common: a later one takes the place of the earlier. */

@@ -12,7 +12,7 @@ from sqlalchemy import Connection, select
 from witnessmark.log import read
 from witnessmark.people import persons
 from witnessmark.projections import tables as views
-from witnessmark.trade import own_words
+from witnessmark.trade import own_words, pronunciation
 from witnessmark.trade.errors import Refusal
 from witnessmark.trade.kinds import KINDS, check_entry, field_check
 from witnessmark.trade.known import FIELD
@@ -189,11 +189,18 @@ def _said_engine_type(entry: dict) -> str | None:
 
 
 def _check_word(body: dict) -> None:
-    """A word of the workshop must be sayable, and stand for something that there is."""
+    """A word of the workshop must be sayable, with somebody to say how, and stand for something that there is."""
     for where, said in (("body.word", body["word"]), *(("body.sounds_like", one) for one in body["sounds_like"])):
         if not own_words.sayable(said):
-            told = f"{said!r} cannot be said as it is written. Use letters only: write figures and signs out."
+            told = f"{said!r} cannot be said as it is written. Use the letters a to z: write figures and signs out."
             raise Refusal("bad_value", where, told)
     if not own_words.is_known(body["means"]):
         told = f"There is nothing called {body['means']!r} that a word could stand for. Choose it again."
         raise Refusal("bad_value", "body.means", told)
+    known = not body["sounds_like"] and body["word"].lower() in pronunciation.WORDS
+    if body["retired"] or known:
+        return
+    try:
+        pronunciation.example(body)
+    except Refusal as refusal:
+        raise Refusal("bad_value", "body.sounds_like", refusal.message) from None

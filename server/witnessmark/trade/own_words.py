@@ -24,11 +24,12 @@ _MEANINGS: dict[str, dict[str, str]] = {
 }
 
 
-_sayable = re.compile(r"[^\W\d_]+(?:[ '\u2019-][^\W\d_]+)*").fullmatch
+_sayable = re.compile(r"[A-Za-z']*[A-Za-z][A-Za-z']*(?:[ -][A-Za-z']*[A-Za-z][A-Za-z']*)*").fullmatch
 
 
 def sayable(said: str) -> bool:
-    """Whether a recogniser can be told of it: words of letters, with a space, hyphen or apostrophe between."""
+    """Whether a recogniser can be told of it: words of the letters a to z, with a space or hyphen between. What else a
+    phrase may hold nobody could say how to pronounce."""
     return _sayable(said) is not None
 
 
