@@ -77,7 +77,7 @@ def test_each_reading_names_what_it_was_judged_by_and_that_was_said_before(entri
             said.add(entry["id"])
         if entry["kind"] == "measured":
             counted += 1
-            assert entry["version"] == 2
+            assert entry["version"] == 3
             assert entry["body"]["procedure"] and entry["body"]["reading"] and entry["body"]["gauge_id"]
             assert entry["body"]["basis"] and set(entry["body"]["basis"]) <= said
     assert counted > 500
