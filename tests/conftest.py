@@ -6,6 +6,7 @@ pytest_plugins = [
     "tests.support.built",
     "tests.support.workshop",
     "tests.support.packs",
+    "tests.support.said",
     "tests.support.bay",
     "tests.support.torque",
     "tests.support.office",

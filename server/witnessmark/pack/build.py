@@ -26,7 +26,7 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.db import now
 from witnessmark.media import store
-from witnessmark.pack import figures, joints, media, page, plates, record, report, words
+from witnessmark.pack import figures, joints, media, page, plates, record, report, spoken, words
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.story import Story, tell
 from witnessmark.pack.typeset import Sheet
@@ -73,6 +73,9 @@ def build(
     people = {person.id: person.name for person in everyone}
     managers = {person.id for person in everyone if person.role == "manager"}
     story = tell(found.job, workshop.name, people, found.devices, found.engine_types)
+    said = spoken.told(found.job, found.workshop, story, people)
+    for one in story.exhibits:
+        one.spoken = said.get(one.number)
     files = media.gather((one.number, one.media) for one in story.exhibits)
     here = store.which(conn, [file.sha256 for file in files])  # (2)
     total = 2 * len(files) + 3
@@ -143,7 +146,8 @@ def _tags(story: Story, pack: dict) -> list[tuple[str, bytes]]:
     counts = (
         f"{pack['entries']} entries, {len(story.exhibits)} of them records of the job, the others needed to check it."
     )
-    read_me = words.read_me(pack["sort"], story.workshop, story.number, pack["server"], counts)
+    spoken_of = any(one.spoken and one.spoken["text"] for one in story.exhibits)
+    read_me = words.read_me(pack["sort"], story.workshop, story.number, pack["server"], counts, spoken_of)
     return [(layout.READ_ME, read_me), (layout.VERIFIER, pyz.make())]
 
 

@@ -1,4 +1,5 @@
-"""The page of a pack: one file that opens without a network and without a script, from any folder it was put into."""
+"""The page of a pack: one file that opens without a network, from any folder it was put into. It is read without a
+script; a short one only lights the words of a recording."""
 
 from __future__ import annotations
 
@@ -11,6 +12,7 @@ from witnessmark.pack import report, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.page_figures import figures
 from witnessmark.pack.page_joints import joints
+from witnessmark.pack.page_spoken import recognisers, script, spoken
 from witnessmark.pack.story import Exhibit, Story
 from witnessmark.pack.typeset import fonts_folder
 
@@ -41,9 +43,11 @@ def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
         "</section>",
         *figures(told),
         *joints(told),
+        *recognisers(told),
         *_rests_on(told),
         "</main></div>",
         *_title_block(told),
+        *script(told),
         "</body></html>",
     ]
     return "\n".join(parts).encode()
@@ -83,7 +87,8 @@ def _top(told: dict) -> list[str]:
     if told["plan"]:
         plan = told["plan"]
         lines.append(f'<figure class="plan">{_plan(plan)}<figcaption>{escape(plan["words"])}</figcaption></figure>')
-    return [*lines, "</div>", f'<p class="small">{escape(told["clock_words"])}</p>']
+    lines += ["</div>", f'<p class="small">{escape(told["clock_words"])}</p>']
+    return lines + ([f'<p class="small">{escape(told["spoken_words"])}</p>'] if told["spoken_words"] else [])
 
 
 def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
@@ -101,10 +106,11 @@ def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
     own = [files[item["sha256"]] for item in one.media if item["sha256"] in files]
     for file in own:
         lines += _shown(one, file)
+    lines += spoken(one.spoken)
     by = " · ".join(part for part in (one.author, one.device, report.late_words(one)) if part)
     lines.append(f'<p class="small">{escape(by)}</p></div><dl class="times">')
     for name, value in (
-        ("claimed", report.claimed_words(one.claimed)),
+        ("claimed", words.claimed_words(one.claimed)),
         ("received", report.received_words(one.received)),
     ):
         lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from itertools import groupby
 
-from witnessmark.pack import words
+from witnessmark.pack import spoken, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
 from witnessmark.trade.kinds import KINDS
@@ -20,6 +20,8 @@ MONTHS = (
 )
 # Characters up to which a record is kept on one sheet; a longer one may go on over the next.
 KEPT_TOGETHER = 1200
+# When each word is heard is for the page, whole results for the list of recognisers.
+SPOKEN = ("text", "label", "form", "by", "remark", "queries", "heard")
 NO_PREVIEW = "No small picture could be made of it. The file is in the pack."
 
 
@@ -37,6 +39,7 @@ def report(
     """The told.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as told by
     `figures.told`, `joints` by `joints.told`."""
     by_sha = {file.sha256: file for file in files}
+    said = [one.spoken for one in story.exhibits if one.spoken]
     told = {value: text for value, text, _ in story.facts}
     pictures = sum(one.kind == PLATED for one in story.exhibits)
     subtitle = " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–"
@@ -83,6 +86,10 @@ def report(
         },
         "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
         "joints": joints,
+        "recognisers": spoken.recognisers(said),
+        "recognisers_head": words.RECOGNISERS_HEAD,
+        "recognisers_words": words.RECOGNISERS_WORDS,
+        "spoken_words": words.SPOKEN if any(one["text"] for one in said) else "",
         "joints_words": words.JOINTS,
         "joints_key": words.JOINTS_KEY,
         "preload_words": words.PRELOAD,
@@ -135,23 +142,36 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "text": one.text,
         "was": {"title": one.was[0], "text": one.was[1]} if one.was else None,
         "by": " · ".join(part for part in (one.author, one.device, late_words(one)) if part),
-        "claimed": claimed_words(one.claimed),
+        "claimed": words.claimed_words(one.claimed),
         "received": received_words(one.received),
         "corrections": [_answer(answer) for answer in one.corrections],
         "withdrawn": _answer(one.withdrawn) if one.withdrawn else None,
-        "long": len(one.title) + len(one.text) + sum(map(len, one.was or ())) + _answers_length(one) > KEPT_TOGETHER,
+        "long": _length(one) > KEPT_TOGETHER,
         "picture": picture.preview if picture else None,
         "ratio": picture.ratio if picture else 1,
         "alt": f"Exhibit {one.number}, photograph{of}. {one.body.get('caption', '')}".strip(),
         "missing": next(
             (file.record["left_out"] for file in own if file.record.get("left_out")), "No preview could be made."
         ),
+        "spoken": one.spoken and {name: one.spoken[name] for name in SPOKEN},
         "files": [_named(file) for file in own] if one.kind != PLATED else [],
     }
 
 
 def _answers_length(one: Exhibit) -> int:
     return sum(len(answer.reason) + 40 for answer in (*one.corrections, *filter(None, [one.withdrawn])))
+
+
+def _length(one: Exhibit) -> int:
+    own = len(one.title) + len(one.text) + sum(map(len, one.was or ()))
+    return own + _answers_length(one) + _spoken_length(one)
+
+
+def _spoken_length(one: Exhibit) -> int:
+    if not one.spoken:
+        return 0
+    lines = [*one.spoken["heard"], {"text": one.spoken["text"], "small": "".join(one.spoken["queries"])}]
+    return sum(len(line["text"]) + len(line["small"]) for line in lines)
 
 
 def _named(file: MediaFile) -> str:
@@ -306,11 +326,6 @@ def late_words(one: Exhibit) -> str:
     if hours >= 1:
         return f"received {int(hours)} h after it was made"
     return "claimed to be made after it was received" if hours < -1 / 60 else ""
-
-
-def claimed_words(claimed: str) -> str:
-    """`2026-05-14T10:38:07.120+01:00` as `2026-05-14 10:38:07 +01:00`."""
-    return f"{claimed[:10]} {claimed[11:19]} {claimed[23:]}".strip()
 
 
 def received_words(received: str) -> str:

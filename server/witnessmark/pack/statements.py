@@ -1,4 +1,5 @@
-"""Which of the workshop's statements a job's figures and joints rest on, so that a stranger can work them out again."""
+"""Which of the workshop's statements a job's figures, joints and transcripts rest on: a stranger works them out
+again."""
 
 from __future__ import annotations
 
@@ -6,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from witnessmark.log.rows import Row
-from witnessmark.trade import tightening_known
+from witnessmark.trade import own_words, tightening_known
 from witnessmark.trade.known import FIELD
 
 Test = Callable[[Mapping[str, Any]], bool]
@@ -15,7 +16,8 @@ Test = Callable[[Mapping[str, Any]], bool]
 def those_behind(rows: Sequence[Row], engine_types: set[str]) -> Test:
     """A test for entries of the workshop. `rows` are the job's, `engine_types` the identifiers it ever named."""
     figures, joints = _behind_figures(rows, engine_types), _behind_joints(rows)
-    return lambda entry: figures(entry) or joints(entry)
+    words = _behind_words(rows)
+    return lambda entry: figures(entry) or joints(entry) or words(entry)
 
 
 def _behind_figures(rows: Sequence[Row], engine_types: set[str]) -> Test:
@@ -55,6 +57,12 @@ def _behind_joints(rows: Sequence[Row]) -> Test:
         return field is not None and (entry["id"] in basis or entry["body"][field]["id"] in things)
 
     return behind
+
+
+def _behind_words(rows: Sequence[Row]) -> Test:
+    """Behind a machine transcript stand the workshop's own words: what was understood is read again with them."""
+    heard = any(row.entry["kind"] == "transcript_made" for row in rows)
+    return lambda entry: heard and entry["kind"] == own_words.KIND
 
 
 def _bodies(rows: Sequence[Row], kinds: set[str]) -> list[Mapping[str, Any]]:

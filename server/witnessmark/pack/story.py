@@ -23,6 +23,8 @@ FACTS = (
     ("complaint", "complaint"),
     ("received_as", "received as"),
 )
+# Kinds that speak about an earlier record.
+ABOUT = ("entry_corrected", "entry_withdrawn", "transcript_made", "transcript_confirmed")
 UNITS = {"km": "km", "mi": "miles", "h": "hours"}
 
 
@@ -37,7 +39,8 @@ class Answer:
 
 @dataclass
 class Exhibit:
-    """One record of the job as it reads now. `was` is (title, text) and `first_body` the body before any correction.
+    """One record of the job as it reads now. `was` is (title, text) and `first_body` the body before any correction;
+    `spoken` is what is said in a recording, as pack/spoken tells it.
 
     Times are three and stay three: `claimed` by the device, `received` by the server, `attested` by nobody yet.
     """
@@ -65,6 +68,7 @@ class Exhibit:
     corrections: list[Answer] = field(default_factory=list)
     withdrawn: Answer | None = None
     about: int | None = None
+    spoken: dict | None = None
 
 
 @dataclass
@@ -101,7 +105,7 @@ def tell(
     exhibits = {row.id: _exhibit(number, row, people, devices, engine_type) for row, number in _numbered(rows)}
     for row in rows:
         target = exhibits.get(row.entry["body"].get("entry", ""))
-        if row.entry["kind"] in ("entry_corrected", "entry_withdrawn") and target is not None:
+        if row.entry["kind"] in ABOUT and target is not None:
             exhibits[row.id].about = target.number
     # A correction that was itself withdrawn stays beside the record and changes nothing.
     for row, standing in zip(rows, fold(row.entry for row in rows), strict=True):

@@ -14,7 +14,7 @@ from witnessmark.config import built_app_folder
 from witnessmark.pack.errors import NotBuilt
 
 ROOM = Path(__file__).parent
-PARTS = ["report.typ", "figures.typ", "joints.typ"]
+PARTS = ["report.typ", "figures.typ", "joints.typ", "spoken.typ"]
 STANDARDS = ["a-3a", "ua-1"]
 
 

@@ -33,6 +33,7 @@ DOES_NOT_SHOW = [
     "that what was photographed is the part it is said to be: that is the word of the person who recorded it",
     "that a device's clock was right",
     "that nothing was done or seen that nobody recorded",
+    "that a machine transcript is what was said: listen to the recording; a person's name stands where one has",
     "what happened to a part before the first record of it",
     "who held the phone: people sign in with a name and a PIN, and names are kept outside the proof",
     "that the workshop's server key is the workshop's: compare its name with the one you were told",
@@ -85,6 +86,32 @@ JOINTS_KEY = [
     ("tap", "the person tapped when the tool told that the target was reached; the target stands as the value"),
     ("typed", "the value was read from the tool and typed"),
 ]
+SPOKEN = (
+    "A recording is the evidence; its words are there to find and follow it. A machine transcript is what a recogniser "
+    "made of it, with its name, until a person has listened. On the page a word is lit while it is heard, and a word "
+    "that is touched is played."
+)
+MACHINE = "machine transcript, not confirmed"
+CONFIRMED = "confirmed by"
+SOMEBODY = "a person whose name is not known here"
+RECOGNISERS = {"agree": "", "differ": "the recognisers heard it differently", "nothing": ""}
+NO_WORDS = {
+    "waiting": "not transcribed when this pack was cut",
+    "nothing": "no recogniser understood a word of it",
+    "agree": "no recogniser understood a word of it",
+    "differ": "no recogniser understood a word of it",
+}
+CLOSED, FREE, DENOISED = "words of the trade only", "free dictation", "after noise was taken out"
+NOTHING_HEARD, AS_ABOVE = "nothing", "word for word as above"
+RECOGNISERS_HEAD = "Recognisers that listened"
+RECOGNISERS_WORDS = (
+    "Programs with these models, known by their hashes, made the machine transcripts. None was given the value that "
+    "was expected or recorded."
+)
+PARTS = {
+    "place": "the place", "point": "the point", "quantity": "what was measured", "value": "the value",
+    "unit": "the unit", "condition": "the condition", "disposition": "what is to be done",
+}  # fmt: skip
 PRELOAD = "Force in the bolts: an estimate, no limit"
 ORIGINAL = (
     "An original is the file as the workshop's program received it from the phone or the computer, byte for byte."
@@ -124,13 +151,18 @@ COMMANDS = [
 ]
 
 
+def claimed_words(claimed: str) -> str:
+    """`2026-05-14T10:38:07.120+01:00` as `2026-05-14 10:38:07 +01:00`."""
+    return f"{claimed[:10]} {claimed[11:19]} {claimed[23:]}".strip()
+
+
 def cautions(stages: list[list[str]]) -> list[str]:
     """The cautions of the stages the job went through, each once, with the one that always stands first."""
     return list(dict.fromkeys([ALWAYS, *(caution for some in stages for caution in some)]))
 
 
-def read_me(sort: str, workshop: str, job: str, server: str, counts: str) -> bytes:
-    """READ-ME-FIRST.txt."""
+def read_me(sort: str, workshop: str, job: str, server: str, counts: str, spoken: bool = False) -> bytes:
+    """READ-ME-FIRST.txt. `spoken`: there are transcripts of recordings in it."""
     lines = [
         f"{SORT_TITLE[sort]} of job {job}",
         f"cut by {workshop}",
@@ -140,6 +172,7 @@ def read_me(sort: str, workshop: str, job: str, server: str, counts: str) -> byt
         counts,
         "",
         "To read it: open data/report.pdf or data/index.html.",
+        *(_wrapped(SPOKEN) if spoken else []),
         "",
         f"The server's name is {server}",
         *_wrapped("Compare it with the name the workshop gave you by another way, on paper or by telephone. All that "

@@ -17,10 +17,12 @@ ENTRY_FIELDS = {
 RECEIPT_FIELDS = {"hash", "offset_ms", "position", "proof", "received", "signature"}
 # Records of the workshop itself that a job's records cannot be checked or read without.
 OF_THE_WORKSHOP = {"workshop_founded", "device_enrolled", "device_revoked", "engine_type_described", "entry_refused"}
-# What the workshop said that figures and tightened joints are judged by, and the field of the body that says it.
+# What the workshop said that figures and tightened joints are judged by and speech is read with, and the field of the
+# body that says it.
 STATEMENTS = {
     "gauge_described": "gauge", "limit_set": "limit", "size_set": "size", "procedure_described": "procedure",
     "measuring_rules_set": "rules", "tightening_sheet_described": "sheet", "torque_tool_described": "tool",
+    "spoken_word_set": "word",
 }  # fmt: skip
 LARGEST_ENTRY = 4 << 20
 
@@ -94,7 +96,7 @@ def check_job(found: list[Entry], job: object, report: Report) -> None:
             report.fault(7, entry.path, f"an entry of job {job}", f"{kind} of {entry.value['job']}")
         elif kind in STATEMENTS and entry.value["job"] is not None:
             report.fault(7, entry.path, "a statement of the workshop, of no job", f"{kind} of {entry.value['job']}")
-        elif kind in STATEMENTS and not isinstance(entry.value["body"].get(STATEMENTS[kind]), dict):
+        elif kind in STATEMENTS and not isinstance(entry.value["body"].get(STATEMENTS[kind]), (dict, str)):
             report.fault(7, entry.path, f"a body with {STATEMENTS[kind]}", "none")
     here = {str(entry.value["id"]) for entry in found if entry.value["kind"] in STATEMENTS}
     named = {str(one) for entry in found for one in _basis(entry.value)}

@@ -1,0 +1,63 @@
+"""What is said in a recording, on the page of a pack: read without a script, lit word by word with one."""
+
+from __future__ import annotations
+
+from html import escape
+from pathlib import Path
+
+from witnessmark.pack.page_figures import tag
+from witnessmark.pack.spoken import Said
+
+ROOM = Path(__file__).parent
+
+
+def spoken(said: Said | None) -> list[str]:
+    """The words under a recording, who stands behind them, and what each recogniser heard in small print; [] for a
+    record that is no recording."""
+    if said is None:
+        return []
+    lines = ['<div class="spoken">']
+    if said["text"]:
+        lines.append(f'<p class="words">{_words(said)}</p>')
+    by = f" {escape(said['by'])}" if said["by"] else ""
+    lines.append(f'<p class="spoken-by">{tag(said["form"], said["label"])}{by}</p>')
+    if said["remark"]:
+        lines.append(f'<p class="small">Remark: {escape(said["remark"])}</p>')
+    lines += [f'<p class="query"><span class="tag solid">query</span> {escape(words)}</p>' for words in said["queries"]]
+    if said["heard"]:
+        lines.append("<details><summary>What each recogniser heard</summary>")
+        for one in said["heard"]:
+            lines.append(f'<p>{escape(one["text"])}<br><span class="small">{escape(one["small"])}</span></p>')
+        lines.append("</details>")
+    return [*lines, "</div>"]
+
+
+def _words(said: Said) -> str:
+    if not said["words"]:
+        return escape(said["text"])
+    return " ".join(
+        f'<span data-from="{start}" data-to="{end}">{escape(word)}</span>' for word, start, end in said["words"]
+    )
+
+
+def recognisers(told: dict) -> list[str]:
+    """The recognisers that listened with their whole hashes; [] where none did."""
+    if not told["recognisers"]:
+        return []
+    lines = [f'<section class="figures"><h2>{escape(told["recognisers_head"])}</h2>']
+    lines.append(f"<p>{escape(told['recognisers_words'])}</p>")
+    for one in told["recognisers"]:
+        lines.append(f'<p><b class="mono">{escape(one["name"])}</b> {escape(one["sort"])}</p><dl class="facts small">')
+        for name, value in (
+            ("model", one["model"]),
+            ("its SHA-256", one["model_sha256"]),
+            ("vocabulary, SHA-256", one["vocabulary"]),
+        ):
+            lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
+        lines.append("</dl>")
+    return [*lines, "</section>"]
+
+
+def script(told: dict) -> list[str]:
+    """The script that lights the words; none where nothing was said."""
+    return [f"<script>{(ROOM / 'page.js').read_text()}</script>"] if told["spoken_words"] else []

@@ -1,0 +1,115 @@
+"""What was said in the recordings of a job, as a reader meets it: words, their times, and who stands behind them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from witnessmark.log.rows import Row
+from witnessmark.pack import words
+from witnessmark.pack.story import Story
+from witnessmark.trade import own_words, spoken_notes
+from witnessmark.trade.corrections import Standing, fold
+from witnessmark.trade.timed_words import differing, timed
+
+Said = dict[str, Any]
+
+
+def told(rows: Sequence[Row], of_workshop: Iterable[Row], story: Story, people: Mapping[str, str]) -> dict[int, Said]:
+    """What is said in each recording, by the number of its record; rows as the pack holds them, oldest first.
+
+    Each is {"text", "label", "form" ("hatched" while no person has listened), "by", "remark", "words": [[word, from ms,
+    to ms]], "queries": sentences, "heard": [{"text", "small": recogniser and model}], "by_whom": their results}.
+    """
+    numbers = {row.id: number for number, row in enumerate(rows, 1)}
+    own = own_words.own_words(row.entry for row in of_workshop)
+    found = {}
+    for sound, some in _by_sound(fold(row.entry for row in rows)).items():
+        note = spoken_notes.of_standings(some, sound, story.engine_type, own)
+        if note is not None:
+            found[numbers[sound]] = _told(note, numbers, people)
+    return found
+
+
+def _by_sound(standings: Iterable[Standing]) -> dict[str, list[Standing]]:
+    """Each sound with what speaks of it and what was recorded from it, so that no note goes through the whole job."""
+    found: dict[str, list[Standing]] = defaultdict(list)
+    for one in standings:
+        kind = one.entry["kind"]
+        if kind == spoken_notes.SOUND:
+            found[one.entry["id"]].append(one)
+        elif kind in spoken_notes.ABOUT:
+            found[one.body["entry"]].append(one)
+        elif kind in spoken_notes.RECORDS and one.body.get("spoken"):
+            found[one.body["spoken"]].append(one)
+    return found
+
+
+def _told(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mapping[str, str]) -> Said:
+    label, form, by = _standing(note, numbers, people)
+    results = note["results"]
+    return {
+        "text": note["text"],
+        "label": label,
+        "form": form,
+        "by": by,
+        "remark": note["confirmed"]["remark"] if note["confirmed"] else "",
+        "words": timed(note["text"], note["words"] or next((one["words"] for one in results if one["words"]), [])),
+        "queries": [_query(one, numbers) for one in (note["query"] or {"records": []})["records"]],
+        "heard": [{"text": _heard(one, note), "small": _small(one)} for one in results],
+        "by_whom": results,
+    }
+
+
+def _standing(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mapping[str, str]) -> tuple[str, str, str]:
+    """Label, form, and who stands behind it."""
+    confirmed = note["confirmed"]
+    if confirmed:
+        name = people.get(confirmed["author"], "") or words.SOMEBODY
+        by = f"{name}, {words.claimed_words(confirmed['claimed'])}, no. {numbers[confirmed['id']]}"
+        return words.CONFIRMED, "outlined", by
+    if note["text"]:
+        return words.MACHINE, "hatched", words.RECOGNISERS[note["state"]]
+    return words.NO_WORDS[note["state"]], "plain", ""
+
+
+def _query(record: Mapping[str, Any], numbers: Mapping[str, int]) -> str:
+    parts = [words.PARTS.get(part, part) for part in record["parts"]]
+    named = " and ".join(filter(None, [", ".join(parts[:-1]), parts[-1]]))
+    return (
+        f"No. {numbers[record['id']]} was recorded from it: {record['recorded']}. A recogniser heard: "
+        f"{record['heard']}. {named[:1].upper()}{named[1:]} {'differ' if len(parts) > 1 else 'differs'}; nobody has "
+        "answered this yet. The record stands as it was made."
+    )
+
+
+def _heard(result: Mapping[str, Any], note: Mapping[str, Any]) -> str:
+    if not result["text"]:
+        return words.NOTHING_HEARD
+    apart = differing(result["text"], note["text"]) + differing(note["text"], result["text"])
+    return f"“{result['text']}”" if not all(same for _, same in apart) else words.AS_ABOVE
+
+
+def _small(result: Mapping[str, Any]) -> str:
+    return (
+        f"{result['engine']} {result['version']}, model {result['model']} {result['model_sha256'][:12]}…, "
+        f"sure to {result['confidence']} %"
+    )
+
+
+def recognisers(said: Iterable[Said]) -> list[dict[str, str]]:
+    """Every recogniser that listened, once for each of its models and vocabularies, with their whole hashes."""
+    found = {}
+    for one in (result for of_sound in said for result in of_sound["by_whom"]):
+        sort = words.CLOSED if one["sort"] == "closed" else words.FREE
+        noise = words.DENOISED if one["denoised"] else ""
+        told = {
+            "name": f"{one['engine']} {one['version']}",
+            "sort": ", ".join(filter(None, [sort, noise])),
+            "model": one["model"],
+            "model_sha256": one["model_sha256"],
+            "vocabulary": one["vocabulary"],
+        }
+        found[tuple(told.values())] = told
+    return [found[key] for key in sorted(found)]
