@@ -23,6 +23,7 @@ import { openJob } from './record/state.ts'
 import { follow, go, route } from './route.ts'
 import { Procedures } from './procedures/Procedures.tsx'
 import { isManager, lapsed, lookAtHead, me, recall, troubleAtStart } from './session.ts'
+import { Spoken } from './spoken/Spoken.tsx'
 import { People } from './staff/People.tsx'
 import { Phones } from './staff/Phones.tsx'
 import { Fits } from './sums/Fits.tsx'
@@ -100,6 +101,7 @@ function titleOf(room: string, leaf: string): string {
   const names: { [room: string]: string } = {
     jobs: 'Jobs',
     search: 'Search',
+    spoken: 'Spoken',
     'engine-types': 'Engine types',
     procedures: 'Procedures',
     gauges: 'Gauges',
@@ -122,6 +124,7 @@ function Screen({ room, job, leaf }: { room: string; job: string | undefined; le
     return <Record />
   }
   if (room === 'search') return <SearchScreen />
+  if (room === 'spoken') return <Spoken />
   if (room === 'engine-types') return <EngineTypes />
   if (room === 'procedures') return <Procedures />
   if (room === 'gauges') return <Gauges />

@@ -1,4 +1,5 @@
 import type { EngineType } from '../trade/parts.ts'
+import type { Note } from './spoken/shapes.ts'
 
 // What the read API answers, as the office understands it. Nothing here computes.
 
@@ -126,6 +127,8 @@ export interface Item {
   /** Seconds from the claimed time, set right by the clock's offset, to receipt; 0 when under a minute. */
   late_s: number
   job?: { id: string; number: string; vehicle: string }
+  /** Of a spoken note: what was heard in it, and who stands behind the words. */
+  spoken?: Note | null
 }
 
 export interface WholeEntry extends Item {

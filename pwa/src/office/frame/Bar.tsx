@@ -52,6 +52,9 @@ export function Bar({ remark, keys }: { remark: string; keys: () => void }) {
           <Tab to={['jobs']} here={room === 'jobs'}>
             Jobs
           </Tab>
+          <Tab to={['spoken']} here={room === 'spoken'}>
+            Spoken
+          </Tab>
           <Tab to={['engine-types']} here={room === 'engine-types'}>
             Engine types
           </Tab>

@@ -33,6 +33,16 @@ const KEYS: [string, [string[], string][]][] = [
     ],
   ],
   [
+    'Where spoken notes are answered',
+    [
+      [['↓', '↑', 'j', 'k'], 'next, previous note'],
+      [['Space'], 'play or pause'],
+      [['→', '←'], 'on a word: to the next, the one before'],
+      [['Enter'], 'on a word: play from there'],
+      [['shift', 'Enter'], 'on a word: play that word alone'],
+    ],
+  ],
+  [
     'On a sheet of figures',
     [
       [['→', '←'], 'next, previous cylinder, journal or face'],

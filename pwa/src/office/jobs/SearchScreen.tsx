@@ -5,6 +5,8 @@ import { also } from '../frame/SearchBox.tsx'
 import { Empty, Fault } from '../frame/Say.tsx'
 import { Thumb } from '../record/Thumb.tsx'
 import { stageWords } from '../record/stages.ts'
+import { Hit } from '../spoken/Hit.tsx'
+import { phrasesOf } from '../spoken/marked.ts'
 import { address, go, route } from '../route.ts'
 import type { Item, JobLine, Page } from '../shapes.ts'
 import { count, day, shortClock } from '../words.ts'
@@ -67,7 +69,7 @@ export function SearchScreen() {
       )}
       <ol class="found" ref={(line) => void (list.current = line)}>
         {items.map((item, index) => (
-          <Found key={`${item.job?.id}-${item.id}`} item={item} chosen={index === at} />
+          <Found key={`${item.job?.id}-${item.id}`} item={item} chosen={index === at} sought={[...phrasesOf(q), ...(page?.also ?? [])]} />
         ))}
       </ol>
       {items.length > 0 && older !== null && (
@@ -104,7 +106,7 @@ function openItem(item: Item): void {
   if (item.job) go(['job', item.job.id], { exhibit: String(item.exhibit) })
 }
 
-function Found({ item, chosen }: { item: Item; chosen: boolean }) {
+function Found({ item, chosen, sought }: { item: Item; chosen: boolean; sought: string[] }) {
   const where = address(['job', item.job?.id ?? ''], { exhibit: String(item.exhibit) })
   return (
     <li data-at={chosen} class={item.withdrawn ? 'is-withdrawn' : undefined}>
@@ -118,6 +120,7 @@ function Found({ item, chosen }: { item: Item; chosen: boolean }) {
           <span>
             <b>{item.title}</b>
             {item.text && <span class="found-text">{item.text}</span>}
+            {item.spoken?.text && <Hit note={item.spoken} sought={sought} />}
           </span>
         </span>
         <span class="found-when figure">

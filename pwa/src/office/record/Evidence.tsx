@@ -1,5 +1,5 @@
-import { AudioPlayer } from '../../parts/AudioPlayer.tsx'
 import { Sheaf } from '../../parts/icons.tsx'
+import { Said } from '../spoken/Said.tsx'
 import type { Item, Media } from '../shapes.ts'
 import { bytes } from '../words.ts'
 import { choiceWords, standing } from './fields.ts'
@@ -62,11 +62,7 @@ function Sound({ item, medium }: { item: Item; medium: Media }) {
   if (!medium.here) return <Absent medium={medium} what="its sound" />
   return (
     <div class="exhibit-sound">
-      <AudioPlayer
-        src={original(medium.sha256)}
-        seconds={Number(item.body['duration_ms'] ?? 0) / 1000}
-        name={`Recording, exhibit ${item.exhibit}`}
-      />
+      <Said item={item} medium={medium} />
       <p class="soft">
         As recorded, {bytes(medium.length)}. A recording is evidence in its own right: it is never changed or shortened.
       </p>
@@ -105,7 +101,7 @@ function Written({ item }: { item: Item }) {
       </div>
     )
   }
-  if (item.kind === 'note_made') return <blockquote class="exhibit-words">{say('text')}</blockquote>
+  if (['note_made', 'transcript_made', 'transcript_confirmed'].includes(item.kind) && say('text')) return <blockquote class="exhibit-words">{say('text')}</blockquote>
   if (item.kind === 'finding_made') {
     return (
       <div class="exhibit-words exhibit-finding">

@@ -84,13 +84,15 @@ export function Exhibit({ enlarge, answer, back }: Props) {
 const ELSEWHERE = new Set(
   (
     'width height duration_ms entry entry_hash changes location sharpness exposure interrupted engine_type ' +
-    'earlier_job file_time basis gauge_id reading edition run tool_id sheet joint'
+    'earlier_job file_time basis gauge_id reading edition run tool_id sheet joint screen spoken results outcome engine'
   ).split(' '),
 )
 
 /** Fields that stand large above the facts; here they are said again only where a correction struck them out. */
 const SHOWN_LARGE: Record<string, string[]> = {
   note_made: ['text'],
+  transcript_made: ['text'],
+  transcript_confirmed: ['text'],
   finding_made: ['observation', 'opinion'],
   measured: ['quantity', 'value', 'unit', 'gauge'],
   fastener_tightened: ['value', 'unit', 'tool'],
@@ -114,6 +116,7 @@ function Facts({ item }: { item: Item }) {
       ) : null}
       <SheetOf item={item} procedure={String(now.body['procedure'] ?? '')} state={String(now.body['state'] ?? '')} place={now.place} />
       <RunOf item={item} />
+      <SoundOf item={item} />
       <Fact name="kind">
         {kindWords(item.kind)}
         {item.stage && `, at ${stageWords(item.stage)}`}
@@ -154,6 +157,17 @@ function RunOf({ item }: { item: Item }) {
   return (
     <Fact name="joint">
       <a href={address(['job', open, 'joints'], { run })}>As carried out</a>
+    </Fact>
+  )
+}
+
+/** The way from a record that was spoken, or a transcript, to the recording it came from. */
+function SoundOf({ item }: { item: Item }) {
+  const sound = item.kind.startsWith('transcript_') ? item.body['entry'] : item.body['spoken']
+  if (typeof sound !== 'string' || !sound) return null
+  return (
+    <Fact name="recording">
+      <a href={address(['spoken'], { sound, job: job.value?.id })}>Hear what was said</a>
     </Fact>
   )
 }

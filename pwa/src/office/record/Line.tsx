@@ -1,5 +1,7 @@
 import { Balloon } from '../../parts/Balloon.tsx'
 import type { Item } from '../shapes.ts'
+import { QueryMark } from '../spoken/Stamp.tsx'
+import { by } from '../spoken/words.ts'
 import { playingTime, shortClock, span } from '../words.ts'
 import { changesOf, fieldWords, nameOf, type Change } from './fields.ts'
 import { placeName } from './places.ts'
@@ -58,7 +60,14 @@ function Text({ item }: { item: Item }) {
   return (
     <span class="line-text">
       {item.text}
-      {duration > 0 && <span class="line-remark-inline"> {playingTime(duration)}, recorded</span>}
+      {item.spoken?.text && <> “{item.spoken.text}”</>}
+      {duration > 0 && (
+        <span class="line-remark-inline">
+          {' '}
+          {playingTime(duration)}, {item.spoken ? by(item.spoken) : 'recorded'}
+        </span>
+      )}
+      {item.spoken?.query && <QueryMark />}
     </span>
   )
 }

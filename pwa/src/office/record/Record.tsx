@@ -47,7 +47,7 @@ export function Record() {
     a: () => add(),
     c: () => answer('correct'),
     x: takeAllOff,
-    ' ': () => document.querySelector<HTMLElement>('.exhibit-sound .player button')?.click(),
+    ' ': () => document.querySelector<HTMLElement>('.exhibit-sound .spoken-play button')?.click(),
     Escape: () => setFront('record'),
   })
   if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>

@@ -48,6 +48,10 @@ const WORDS: Record<string, string> = {
   complaint: 'complaint',
   received_as: 'state on arrival',
   earlier_job: 'earlier job',
+  mode: 'spoken as',
+  heard: 'proposed from',
+  heard_by: 'heard by',
+  disposition: 'to do',
 }
 
 /** A field's name; one word means two things in two kinds. */
@@ -65,7 +69,7 @@ export const CORRECTABLE: Record<string, string[]> = {
     'value unit quantity reading state gauge_id gauge part_temperature gauge_temperature material remark'
   ).split(' '),
   fastener_tightened: ['fastener', 'value', 'unit', 'tool', 'remark'],
-  finding_made: ['observation', 'condition', 'opinion'],
+  finding_made: ['observation', 'condition', 'opinion', 'disposition'],
   document_added: ['title', 'remark'],
   checklist_ticked: ['note'],
   tightening_begun: ['remark'],

@@ -20,12 +20,12 @@ export function useReadingOptions(item: Item): { options: Record<string, Option[
   const code = asks ? String(item.body['procedure'] ?? '') : ''
   const listed = useAsk<{ procedures: { procedure: Procedure }[] }>(code && !BUILT_IN[code] ? '/api/procedures' : null)
   const procedure = BUILT_IN[code] ?? listed.told?.procedures.find((one) => one.procedure.code === code)?.procedure ?? null
+  if (item.kind === 'finding_made') return { options: { disposition: choices('finding_made', 'disposition') }, procedure: null }
   if (!asks) return { options: {}, procedure: null }
-  const states = (KINDS['measured']?.fields['state'] as { of?: Record<string, string> } | undefined)?.of ?? {}
   return {
     procedure,
     options: {
-      state: Object.entries(states).map(([value, words]) => ({ value, words })),
+      state: choices('measured', 'state'),
       quantity: QUANTITIES.map((one) => ({ value: one.code, words: one.words })),
       material: [{ value: '', words: 'not said' }, ...Object.values(MATERIALS).map((one) => ({ value: one.code, words: one.words }))],
       gauge_id: [
@@ -37,6 +37,12 @@ export function useReadingOptions(item: Item): { options: Record<string, Option[
       }),
     },
   }
+}
+
+/** The words of a choice, as its kind's own table has them. */
+function choices(kind: string, field: string): Option[] {
+  const of = (KINDS[kind]?.fields[field] as { of?: Record<string, string> } | undefined)?.of ?? {}
+  return Object.entries(of).map(([value, words]) => ({ value, words: words || 'not said' }))
 }
 
 /** A value that is not among the words to choose from is kept as it is: it is added to them. */

@@ -1,0 +1,58 @@
+import { useEffect, useRef } from 'preact/hooks'
+import { Balloon } from '../../parts/Balloon.tsx'
+import { dayAndClock, playingTime } from '../words.ts'
+import { QueryMark } from './Stamp.tsx'
+import type { SpokenItem } from './shapes.ts'
+import { GROUPS, groupOf } from './words.ts'
+
+interface Props {
+  items: SpokenItem[]
+  chosen: string
+  open: (item: SpokenItem) => void
+}
+
+/** The slips in their heaps: under each heading the newest first. */
+export function List({ items, chosen, open }: Props) {
+  const list = useRef<HTMLDivElement>(null)
+  useEffect(() => {
+    list.current?.querySelector('[aria-current="true"]')?.scrollIntoView({ block: 'nearest' })
+  }, [chosen])
+  return (
+    <div class="slips" ref={list}>
+      {GROUPS.map(([group, words]) => {
+        const some = items.filter(({ spoken }) => groupOf(spoken) === group)
+        return some.length === 0 ? null : (
+          <section key={group} aria-label={words}>
+            <h2>{words}</h2>
+            <ol>
+              {some.map((item) => (
+                <li key={item.id}>
+                  <button type="button" aria-current={item.id === chosen ? 'true' : undefined} onClick={() => open(item)}>
+                    <Balloon number={item.exhibit} small solid={item.id === chosen} />
+                    <span class="slip-line">
+                      {group === 'queries' && <QueryMark words="query" />}
+                      <span class="slip-text">{textOf(item)}</span>
+                      <span class="slip-of">
+                        {[item.job?.number, item.place_name, item.author.name, dayAndClock(item.claimed), lengthOf(item)].filter(Boolean).join(' · ')}
+                      </span>
+                    </span>
+                  </button>
+                </li>
+              ))}
+            </ol>
+          </section>
+        )
+      })}
+    </div>
+  )
+}
+
+function textOf({ spoken, title }: SpokenItem): string {
+  if (spoken.text) return `“${spoken.text}”`
+  return spoken.state === 'nothing' || spoken.state === 'agree' || spoken.state === 'differ' ? 'Nothing was understood.' : title
+}
+
+function lengthOf(item: SpokenItem): string {
+  const length = Number(item.body['duration_ms'] ?? 0)
+  return length ? playingTime(length) : ''
+}

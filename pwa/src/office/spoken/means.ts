@@ -1,0 +1,43 @@
+// What a word of the workshop may stand for, to choose from.
+
+import { KINDS } from '../../trade/kinds.ts'
+import { PARTS } from '../../trade/parts.ts'
+import { QUANTITIES } from '../../trade/units.ts'
+import { CONDITIONS } from '../../trade/vocabulary.ts'
+
+export interface Meaning {
+  sort: string
+  /** As a person chooses it. */
+  words: string
+  of: { value: string; words: string }[]
+}
+
+const dispositions = (KINDS['finding_made']?.fields['disposition'] as { of?: Record<string, string> } | undefined)?.of ?? {}
+
+export const MEANINGS: Meaning[] = [
+  { sort: '', words: 'only itself', of: [] },
+  { sort: 'part', words: 'a part', of: Object.values(PARTS).map(({ code, name }) => ({ value: code, words: name })) },
+  { sort: 'condition', words: 'a condition', of: CONDITIONS.map((word) => ({ value: word, words: word })) },
+  { sort: 'quantity', words: 'what is measured', of: QUANTITIES.map(({ code, words }) => ({ value: code, words })) },
+  {
+    sort: 'disposition',
+    words: 'what is to be done',
+    of: Object.entries(dispositions)
+      .filter(([code]) => code)
+      .map(([value, words]) => ({ value, words })),
+  },
+]
+
+/** "part:bore" -> ["part", "bore"]; "" -> ["", ""] */
+export function parted(means: string): [sort: string, code: string] {
+  const at = means.indexOf(':')
+  return at < 0 ? ['', ''] : [means.slice(0, at), means.slice(at + 1)]
+}
+
+/** "a part: gudgeon pin"; '' when it stands for nothing but itself. */
+export function meansWords(means: string): string {
+  const [sort, code] = parted(means)
+  const meaning = MEANINGS.find((one) => one.sort === sort)
+  if (!sort || !meaning) return code
+  return `${meaning.words}: ${meaning.of.find(({ value }) => value === code)?.words ?? code}`
+}
