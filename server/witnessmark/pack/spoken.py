@@ -70,8 +70,8 @@ def _standing(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mappi
         by = f"{name}, {words.claimed_words(confirmed['claimed'])}, no. {numbers[confirmed['id']]}"
         return words.CONFIRMED, "outlined", by
     if note["text"]:
-        return words.MACHINE, "hatched", words.RECOGNISERS[note["state"]]
-    return words.NO_WORDS[note["state"]], "plain", ""
+        return words.MACHINE, "hatched", words.DIFFER if note["state"] == "differ" else ""
+    return words.NOT_YET if note["state"] == "waiting" else words.NOT_UNDERSTOOD, "plain", ""
 
 
 def _query(record: Mapping[str, Any], numbers: Mapping[str, int]) -> str:

@@ -94,13 +94,9 @@ SPOKEN = (
 MACHINE = "machine transcript, not confirmed"
 CONFIRMED = "confirmed by"
 SOMEBODY = "a person whose name is not known here"
-RECOGNISERS = {"agree": "", "differ": "the recognisers heard it differently", "nothing": ""}
-NO_WORDS = {
-    "waiting": "not transcribed when this pack was cut",
-    "nothing": "no recogniser understood a word of it",
-    "agree": "no recogniser understood a word of it",
-    "differ": "no recogniser understood a word of it",
-}
+DIFFER = "the recognisers heard it differently"
+NOT_YET = "not transcribed when this pack was cut"
+NOT_UNDERSTOOD = "no recogniser understood a word of it"
 CLOSED, FREE, DENOISED = "words of the trade only", "free dictation", "after noise was taken out"
 NOTHING_HEARD, AS_ABOVE = "nothing", "word for word as above"
 RECOGNISERS_HEAD = "Recognisers that listened"

@@ -49,7 +49,7 @@ export function List({ items, chosen, open }: Props) {
 
 function textOf({ spoken, title }: SpokenItem): string {
   if (spoken.text) return `“${spoken.text}”`
-  return spoken.state === 'nothing' || spoken.state === 'agree' || spoken.state === 'differ' ? 'Nothing was understood.' : title
+  return spoken.state === 'nothing' ? 'Nothing was understood.' : title
 }
 
 function lengthOf(item: SpokenItem): string {

@@ -93,7 +93,8 @@ const STATES: [string, string][] = [
   ['waiting', 'only what is not transcribed'],
   ['differ', 'only where the recognisers differ'],
   ['agree', 'only where they agree'],
-  ['nothing', 'only what comes to no record: talk, notes'],
+  ['text', 'only talk and notes'],
+  ['nothing', 'only where nothing was understood'],
   ['confirmed', 'only what a person confirmed'],
 ]
 

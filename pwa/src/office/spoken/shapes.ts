@@ -27,7 +27,7 @@ export interface Questioned {
 }
 
 export interface Note {
-  state: 'waiting' | 'nothing' | 'agree' | 'differ' | 'confirmed' | 'undecodable'
+  state: 'waiting' | 'nothing' | 'text' | 'agree' | 'differ' | 'confirmed' | 'undecodable'
   text: string
   by: 'machine' | 'person' | ''
   words?: HeardWord[]

@@ -83,7 +83,7 @@ export function inOrder(items: readonly SpokenItem[]): SpokenItem[] {
 /** Whose words they are, short, behind the length of a recording. */
 export function by(note: Note): string {
   if (note.state === 'waiting') return 'not transcribed yet'
-  if (note.state === 'nothing' && !note.text) return 'nothing understood'
+  if (note.state === 'nothing') return 'nothing understood'
   if (note.state === 'undecodable') return 'cannot be transcribed'
   if (note.state === 'confirmed') return note.confirmed ? `confirmed by ${nameOf(note.confirmed.author)}` : 'confirmed'
   return 'machine transcript'
