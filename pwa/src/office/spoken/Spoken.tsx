@@ -54,9 +54,12 @@ function Desk() {
   })
   return (
     <div class="spoken" data-front={front}>
+      <h1 class="unseen">Spoken</h1>
       <section class="spoken-index" aria-label="Spoken notes">
         <header class="spoken-head">
-          <h1>Spoken</h1>
+          <p class="spoken-title" aria-hidden="true">
+            Spoken
+          </p>
           <nav aria-label="Spoken">
             <a href={address(['spoken', 'words'])}>Own words</a>
             <a href={address(['spoken', 'recognisers'])}>Recognisers</a>
