@@ -16,6 +16,7 @@ from tests.support.phone import Phone
 from tests.support.record import send
 from witnessmark.db import writing
 from witnessmark.people import persons
+from witnessmark.trade.kinds import TYPED
 
 pytestmark = pytest.mark.browser
 
@@ -125,6 +126,7 @@ def test_a_finding_keeps_what_is_seen_apart_from_the_opinion(desk_page, workshop
     sheet.get_by_role("button", name="Add the finding").click()
     expect(sheet.get_by_role("alert")).to_contain_text("An opinion alone is not a finding")
     sheet.get_by_label("Seen").fill("Nine scores on the thrust side.")
+    sheet.get_by_label("To do").select_option(label="rework")
     sheet.get_by_role("button", name="Add the finding").click()
     expect(sheet).to_have_count(0)
     body = desk(workshop).get(f"/api/jobs/{job}/timeline").get_json()["items"][-1]["body"]
@@ -132,6 +134,8 @@ def test_a_finding_keeps_what_is_seen_apart_from_the_opinion(desk_page, workshop
         "observation": "Nine scores on the thrust side.",
         "condition": ["scored", "scuffed"],
         "opinion": "A piece of ring has dragged.",
+        "disposition": "rework",
+        **TYPED,
     }
 
 

@@ -29,14 +29,16 @@ function ofPlace(proposal: Proposal, { location, body }: Record): Part[] {
   const kept = new Set(words(point))
   const same = said.size === kept.size && [...said].every((word) => kept.has(word))
   const parts: Part[] = []
-  if (proposal.place_spoken && !here.includes(proposal.place)) parts.push('place')
+  // A place that was spoken of and is none of this engine's was not understood: it contradicts nothing.
+  if (proposal.place_spoken && !['', ...here].includes(proposal.place)) parts.push('place')
   if (said.size > 0 && kept.size > 0 && !same) parts.push('point')
   return parts
 }
 
 function ofFigure(proposal: Proposal, { kind, body }: Record): Part[] | null {
   if (!proposal.value) return null
-  const other = kind === 'measured' && proposal.quantity_spoken && proposal.quantity !== body['quantity']
+  const spoken = kind === 'measured' && proposal.quantity_spoken ? proposal.quantity : ''
+  const other = !['', body['quantity']].includes(spoken)
   return [...(other ? (['quantity'] as const) : []), ...ofValue(proposal, body)]
 }
 

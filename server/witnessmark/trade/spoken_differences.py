@@ -29,7 +29,9 @@ def differing(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | None
 def _of_place(proposal: Proposal, record: Mapping[str, Any]) -> list[str]:
     location, body = record["location"] or {"place": "", "point": ""}, record["body"]
     here = {location["place"], f"{location['place']}/{body.get('fastener', '')}"}
-    place = ["place"] if proposal["place_spoken"] and proposal["place"] not in here else []
+    # A place that was spoken of and is none of this engine's was not understood: it contradicts nothing.
+    elsewhere = proposal["place_spoken"] and proposal["place"] not in ("", *here)
+    place = ["place"] if elsewhere else []
     said, kept = set(words(proposal["point"])), set(words(location["point"]))
     return place + (["point"] if said and kept and said != kept else [])
 
@@ -38,8 +40,8 @@ def _of_figure(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | Non
     if not proposal["value"]:
         return None
     body = record["body"]
-    quantity = record["kind"] == "measured" and proposal["quantity_spoken"] and proposal["quantity"] != body["quantity"]
-    return (["quantity"] if quantity else []) + _of_value(proposal, body)
+    spoken = proposal["quantity"] if record["kind"] == "measured" and proposal["quantity_spoken"] else ""
+    return (["quantity"] if spoken not in ("", body.get("quantity")) else []) + _of_value(proposal, body)
 
 
 def _of_value(proposal: Proposal, body: Mapping[str, Any]) -> list[str]:

@@ -4,7 +4,7 @@ import { Fault } from '../frame/Say.tsx'
 import { parted } from '../record/Amend.tsx'
 import { STAGES, stageWords } from '../record/stages.ts'
 import { job } from '../record/state.ts'
-import { TYPED } from '../../trade/kinds.ts'
+import { KINDS, TYPED } from '../../trade/kinds.ts'
 import { PlaceField } from './PlaceField.tsx'
 import { located, placeAtHand, useDesk } from './useDesk.ts'
 
@@ -34,17 +34,20 @@ export function NoteForm({ close }: { close: () => void }) {
   )
 }
 
+const DISPOSITIONS = Object.entries(KINDS['finding_made']!.fields['disposition']!.of!).map(([value, words]) => ({ value, words: words || 'not said' }))
+
 /** A finding keeps what is seen apart from why it may have happened. */
 export function FindingForm({ close }: { close: () => void }) {
   const [seen, setSeen] = useState('')
   const [condition, setCondition] = useState('')
   const [opinion, setOpinion] = useState('')
+  const [disposition, setDisposition] = useState('')
   const [where, setWhere] = useState(placeAtHand)
   const { fault, setFault, sending, send } = useDesk()
   const keep = async (event: Event) => {
     event.preventDefault()
     if (!seen.trim()) return setFault('Write what is seen. An opinion alone is not a finding.')
-    const body = { observation: seen.trim(), condition: parted(condition), opinion: opinion.trim(), disposition: '', ...TYPED }
+    const body = { observation: seen.trim(), condition: parted(condition), opinion: opinion.trim(), disposition, ...TYPED }
     if (await send({ kind: 'finding_made', location: located(where), body, media: [] })) close()
   }
   return (
@@ -70,6 +73,7 @@ export function FindingForm({ close }: { close: () => void }) {
           hint="Why it may have happened. It is shown as an opinion."
         />
       </div>
+      <Field label="To do" value={disposition} onValue={setDisposition} options={DISPOSITIONS} />
       <Fault>{fault}</Fault>
       <div class="acts">
         <button class="main-act" disabled={sending}>
