@@ -6,10 +6,11 @@ import type { EngineType } from './parts.ts'
 import { segments } from './spoken_corrections.ts'
 import { items } from './spoken_items.ts'
 import { merged } from './spoken_merge.ts'
+import { onScreen } from './spoken_points.ts'
 import { slots, type Slots } from './spoken_slots.ts'
 import { MOST_TOKENS, tokens } from './spoken_text.ts'
 import type { Ask, OwnWord, Proposal, Screen } from './spoken_types.ts'
-import { dispositionWords, index, OPPOSITES } from './spoken_words.ts'
+import { dispositionWords, index } from './spoken_words.ts'
 import { QUANTITIES, UNITS, type Quantity } from './units.ts'
 
 /** So many words without a meaning, and half as many as had one, are talk; beside a figure one is enough. */
@@ -45,10 +46,10 @@ function proposal(said: Slots, screen: Screen): Proposal {
   if (said.placeNamed) {
     // Another place than the screen's: its point is not that of the screen.
     if (said.place !== screen.place && !said.placeFromScreen) found.point = ''
-    Object.assign(found, { place: said.place, place_spoken: said.place !== '' })
+    Object.assign(found, { place: said.place, place_spoken: true })
   }
   if (said.placeFromScreen) Object.assign(found, { place: screen.place, place_spoken: false })
-  if (said.point) found.point = besideScreens(said.point, found.point)
+  if (said.point) found.point = onScreen(said.point, screen)
   const { conditions, disposition, value, valueTo, unit, maybe } = said
   Object.assign(found, { conditions, disposition, value, value_to: valueTo, unit, maybe })
   setQuantity(found, said)
@@ -64,20 +65,9 @@ function proposal(said: Slots, screen: Screen): Proposal {
   return found
 }
 
-/** "Bottom" on a screen that shows "top, thrust" is bottom, thrust: what was not said stays as the screen has it. */
-function besideScreens(point: string, onScreen: string): string {
-  const [said, shown] = [point.split(', '), onScreen.split(', ')]
-  const groupOf = (piece: string) => OPPOSITES.findIndex((group) => group.includes(piece))
-  const [groups, place] = [said.map(groupOf), shown.map(groupOf)]
-  const known = !place.includes(-1) && new Set(place).size === shown.length
-  const within = groups.every((group) => place.includes(group)) && new Set(groups).size < place.length
-  if (!known || !within) return point
-  return shown.map((one, i) => (groups.includes(place[i]!) ? said[groups.indexOf(place[i]!)]! : one)).join(', ')
-}
-
 function setQuantity(found: Proposal, said: Slots): void {
   if (said.quantity) Object.assign(found, { quantity: said.quantity, quantity_spoken: true })
-  else if (said.quantityDoubt) found.quantity = ''
+  else if (said.quantityDoubt) Object.assign(found, { quantity: '', quantity_spoken: true })
   else if (!found.quantity && said.unit) found.quantity = onlyQuantity(UNITS[said.unit]!.kind)
 }
 

@@ -69,12 +69,10 @@ function phraseAt(tokens: Token[], at: number, index: Index): [number, Meaning[]
   const found = phrasesAt(tokens, at, index)
   const [first, ...shorter] = found
   if (!first) return [0, []]
-  if (first.meanings.every(([sort]) => sort === 'point')) {
-    // "Crank end play": the crank's end play, and no end of the crank that plays.
-    for (const { words, meanings } of shorter) {
-      const [following] = phrasesAt(tokens, at + words.length, index)
-      if (following && following.words.length > first.words.length - words.length) return [words.length, meanings]
-    }
+  for (const { words, meanings } of shorter) {
+    // "Crank end play" is the crank's end play and no crank end that plays; a "cylinder head gasket face" is no gasket.
+    const [following] = phrasesAt(tokens, at + words.length, index)
+    if (following && following.words.length > first.words.length - words.length) return [words.length, meanings]
   }
   return [first.words.length, first.meanings]
 }

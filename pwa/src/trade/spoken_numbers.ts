@@ -204,7 +204,11 @@ function spelledOut(tokens: Token[]): Spoken | null {
   const point = tokens.findIndex((token) => is(token, 'point'))
   if (point >= 0) return afterPoint(digits(tokens.slice(0, point)) || '0', tokens.slice(point + 1))
   const text = digits(tokens) ?? ''
-  if (text.length <= 2 && text[0] !== '0') return number(text)
+  if (text.length <= 2 && text[0] !== '0') {
+    // "Two two" may be two, said twice; "double two" is not.
+    const twice = text[0] === text.at(-1) && tokens.length === 2 && !is(tokens[0]!, 'repeat')
+    return twice ? number('', [text, text[0]!]) : number(text)
+  }
   // Three digits and more: a point may have been lost on the way.
   const ways = [1, 2, 3].filter((n) => n < text.length).map((n) => `${text.slice(0, -n)}.${text.slice(-n)}`)
   return number('', [...new Set([text, ...ways])])

@@ -178,9 +178,9 @@ function setValues(found: Slots, named: Walk, settled: Settled): void {
   }
 }
 
-/** Several readings; "two tenths" of nothing; "ten thousandths", which is ten of them or a ten-thousandth. */
+/** Several readings; an end that got lost; "two tenths" of nothing; "ten thousandths", which is ten of them or a ten-thousandth. */
 function isDoubtful(run: Run, value: Spoken): boolean {
-  if (!value.text || (value.partsOf && !run.unitSaid.startsWith('of'))) return true
+  if (!value.text || run.cut || (value.partsOf && !run.unitSaid.startsWith('of'))) return true
   return run.unitSaid.includes('thousandth') && ['ten', 'hundred'].includes(run.tokens.at(-1)!.text)
 }
 

@@ -31,10 +31,13 @@ export type Ask = 'place' | 'point' | 'quantity' | 'value' | 'digits' | 'unit' |
 
 /** What a line of speech comes to: offered to a person, never recorded without a tap. */
 export interface Proposal {
+  /** "" when none is known, and when what was spoken of is not there or not one place of the engine. */
   place: string
+  /** A place was spoken of, found or not. */
   place_spoken: boolean
   point: string
   quantity: string
+  /** A quantity was spoken of; "" then: none of those that are measured, or several. */
   quantity_spoken: boolean
   /** Digits exactly as spoken: "88.90" is not "88.9". */
   value: string

@@ -5,16 +5,17 @@ import { PARTS } from './parts.ts'
 import { has, means, type Item } from './spoken_items.ts'
 import type { Mention } from './spoken_places.ts'
 import type { Token } from './spoken_text.ts'
-import { CYLINDER_WORDS, pointPieces, TABLE } from './spoken_words.ts'
+import { CYLINDER_WORDS, NUMBERS, pointPieces, TABLE } from './spoken_words.ts'
 
 const LETTERS = TABLE.banks.letters
 const NAMED_BY_POINT: Record<string, string> = TABLE.named_by_point
+const OF_NUMBERS = [...NUMBERS.point, ...NUMBERS.hundred, ...NUMBERS.thousand, ...Object.keys(NUMBERS.repeat)]
 const JOINING = ['a', 'an', 'of', 'of a', 'of an', 'of the', 'the']
 
 /**
  * One number as it was said. `mention`: the part it may count (-1: none), `must`: it surely does ("number three").
  * `unit` said behind it, `unitSaid` as it was said, with "of a" before it if so. `to`: the number after it is the upper
- * end of a range. `clock`: it is an hour.
+ * end of a range. `cut`: an "and" without an end follows. `clock`: it is an hour.
  */
 export interface Run {
   tokens: Token[]
@@ -23,6 +24,7 @@ export interface Run {
   unit: string
   unitSaid: string
   to: boolean
+  cut: boolean
   clock: boolean
 }
 
@@ -59,7 +61,7 @@ const emptyWalk = (): Walk => ({
 })
 
 function makeRun(tokens: Token[], mention = -1, must = false): Run {
-  return { tokens, mention, must, unit: '', unitSaid: '', to: false, clock: false }
+  return { tokens, mention, must, unit: '', unitSaid: '', to: false, cut: false, clock: false }
 }
 
 /** Goes through the items once; `walk` then holds what was found. */
@@ -107,6 +109,8 @@ class Walker {
       this.negated = item.said === 'or' && this.wasNegated
       return
     }
+    // "Seventy three point millimetres": a piece of a number got lost.
+    if (OF_NUMBERS.includes(item.said)) this.walk.noReading = true
     this.walk.unknown += 1
     this.walk.left.push(item.said)
     this.open = -1
@@ -183,7 +187,12 @@ class Walker {
   private onPhrase(at: number, item: Item): void {
     const { walk } = this
     if (Object.hasOwn(LETTERS, item.said) && this.bankLetterAt(at)) return this.onBank(item.said)
-    if (has(item, 'fillers') && item.meanings.length === 1) return
+    if (has(item, 'fillers') && item.meanings.length === 1) {
+      // "Seventeen and a thou", "eight and": the end of it got lost.
+      const cut = item.said === 'and' && !item.breaks && this.items[at - 1]?.sort === 'number'
+      if (cut && walk.runs.length) walk.runs.at(-1)!.cut = true
+      return
+    }
     walk.known += item.tokens.length
     if (this.asWordOfSpeech(item) || this.asPoint(item)) return
     if (has(item, 'part')) {
@@ -240,7 +249,8 @@ class Walker {
     const hasPoint = parts.some((part) => pointPieces(part).some((piece) => pieces.includes(piece)))
     if (!named && !(hasPoint && has(item, 'part', 'other_figures'))) return false
     this.walk.points.push([item.said, pieces])
-    this.open = -1
+    // On a screen of rings the number behind "top ring" is its gap.
+    if (!named || named === this.screenPart) this.open = -1
     return true
   }
 

@@ -13,7 +13,16 @@ export const TABLE = table
 export const EDITION: number = table.edition
 export const NUMBERS = table.numbers
 export const CYLINDER_WORDS: string[] = table.cylinder_words.flatMap((word) => [word, plural(word)])
+export const PROCEDURES: Record<string, Procedure> = Object.fromEntries(procedures.procedures.map((one) => [one.code, one]))
 export const OPPOSITES: string[][] = table.opposites
+
+/** What is looked at of a procedure here. */
+interface Procedure {
+  code: string
+  part: string
+  grid: { values: { code: string; words: string }[] }[]
+  readings: { code: string; words: string }[]
+}
 
 /** [sort, code]. */
 export type Meaning = [string, string]
@@ -108,6 +117,9 @@ function allPieces(): Phrases {
     for (const axis of procedure.grid) for (const value of axis.values) found[procedure.part]!.add(value.words)
   }
   for (const [part, pieces] of Object.entries(table.more_points)) for (const piece of pieces) found[part]!.add(piece)
+  for (const [code, readings] of Object.entries(table.readings)) {
+    for (const piece of Object.values(readings).flat()) found[PROCEDURES[code]!.part]!.add(piece as string)
+  }
   return Object.fromEntries(Object.entries(found).map(([part, pieces]) => [part, [...pieces]]))
 }
 

@@ -13,9 +13,10 @@ from witnessmark.trade.locations import place_name, places
 from witnessmark.trade.spoken_corrections import segments
 from witnessmark.trade.spoken_items import items
 from witnessmark.trade.spoken_merge import merged
+from witnessmark.trade.spoken_points import on_screen
 from witnessmark.trade.spoken_slots import slots
 from witnessmark.trade.spoken_text import MOST_TOKENS, tokens
-from witnessmark.trade.spoken_words import OPPOSITES, disposition_words, index
+from witnessmark.trade.spoken_words import disposition_words, index
 from witnessmark.trade.units import QUANTITIES, UNITS
 
 Proposal = dict[str, Any]
@@ -55,14 +56,14 @@ def _proposal(said: Any, screen: dict[str, Any]) -> Proposal:
         return found
     asks: list[str] = []
     if said.place_named:
-        found["place"], found["place_spoken"] = said.place, bool(said.place)
+        found["place"], found["place_spoken"] = said.place, True
         if said.place != screen["place"] and not said.place_from_screen:
             # Another place than the screen's: its point is not that of the screen.
             found["point"] = ""
     if said.place_from_screen:
         found["place"], found["place_spoken"] = screen["place"], False
     if said.point:
-        found["point"] = _beside_screens(said.point, found["point"])
+        found["point"] = on_screen(said.point, screen)
     found["conditions"], found["disposition"] = said.conditions, said.disposition
     found["value"], found["value_to"], found["unit"] = said.value, said.value_to, said.unit
     found["maybe"] = said.maybe
@@ -86,23 +87,11 @@ def _proposal(said: Any, screen: dict[str, Any]) -> Proposal:
     return found
 
 
-def _beside_screens(point: str, on_screen: str) -> str:
-    """ "Bottom" on a screen that shows "top, thrust" is bottom, thrust: what was not said stays as it is there."""
-    said, shown = point.split(", "), on_screen.split(", ")
-    groups = [next((i for i, group in enumerate(OPPOSITES) if one in group), -1) for one in said]
-    place = [next((i for i, group in enumerate(OPPOSITES) if one in group), -1) for one in shown]
-    if -1 in place or not set(groups) < set(place) or len(shown) != len(set(place)):
-        return point
-    return ", ".join(
-        said[groups.index(group)] if group in groups else one for one, group in zip(shown, place, strict=True)
-    )
-
-
 def _quantity(found: Proposal, said: Any, asks: list[str]) -> None:
     if said.quantity:
         found["quantity"], found["quantity_spoken"] = said.quantity, True
     elif said.quantity_doubt:
-        found["quantity"] = ""
+        found["quantity"], found["quantity_spoken"] = "", True
     elif not found["quantity"] and said.unit:
         found["quantity"] = _only_quantity(UNITS[said.unit]["kind"])
 
@@ -156,7 +145,7 @@ def said(proposal: Proposal, engine_type: dict[str, Any] | None) -> str:
     value = proposal["value"] + (f" to {proposal['value_to']}" if proposal["value_to"] else "")
     unit = proposal["unit"]
     measured = value + (unit if unit in ("°", "%") else f" {unit}" if unit else "") if value else ""
-    quantity = QUANTITIES[proposal["quantity"]]["words"] if proposal["quantity_spoken"] else ""
+    quantity = QUANTITIES[proposal["quantity"]]["words"] if proposal["quantity_spoken"] and proposal["quantity"] else ""
     what = [
         " ".join(one for one in (quantity, measured) if one),
         ", ".join(proposal["conditions"]),

@@ -83,12 +83,11 @@ def _phrase(tokens: Sequence[Token], at: int, index: Index) -> tuple[int, tuple[
     if not found:
         return 0, ()
     length, meanings = found[0]
-    if {sort for sort, _ in meanings} == {"point"}:
-        # "Crank end play": the crank's end play, and no end of the crank that plays.
-        for shorter, others in found[1:]:
-            following = _phrases(tokens, at + shorter, index)
-            if following and following[0][0] > length - shorter:
-                return shorter, others
+    for shorter, others in found[1:]:
+        # "Crank end play" is the crank's end play and no crank end that plays; a "cylinder head gasket face" no gasket.
+        following = _phrases(tokens, at + shorter, index)
+        if following and following[0][0] > length - shorter:
+            return shorter, others
     return length, meanings
 
 

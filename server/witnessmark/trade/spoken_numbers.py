@@ -241,7 +241,9 @@ def _spelled(tokens: Sequence[Token]) -> Number | None:
         return _after_point(_digits(tokens[:point]) or "0", tokens[point + 1 :])
     text = _digits(tokens) or ""
     if len(text) <= 2 and text[0] != "0":
-        return Number(text)
+        # "Two two" may be two, said twice; "double two" is not.
+        twice = text[0] == text[-1] and len(tokens) == 2 and not _is(tokens[0], "repeat")
+        return Number("", (text, text[0])) if twice else Number(text)
     # Three digits and more: a point may have been lost on the way.
     ways = [text] + [f"{text[:-n]}.{text[-n:]}" for n in (1, 2, 3) if n < len(text)]
     return Number("", tuple(dict.fromkeys(ways)))

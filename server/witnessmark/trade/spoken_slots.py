@@ -178,8 +178,9 @@ def _values(found: Slots, named: Walk, settled: Settled) -> None:
 
 
 def _is_doubtful(run: Run, value: Number) -> bool:
-    """Several readings; "two tenths" of nothing; "ten thousandths", which is ten of them or a ten-thousandth."""
-    if not value.text or (value.parts_of and not run.unit_said.startswith("of")):
+    """Several readings; an end that got lost; "two tenths" of nothing; "ten thousandths", which is ten of them or a
+    ten-thousandth."""
+    if not value.text or run.cut or (value.parts_of and not run.unit_said.startswith("of")):
         return True
     return "thousandth" in run.unit_said and run.tokens[-1].text in ("ten", "hundred")
 

@@ -14,10 +14,11 @@ from witnessmark.trade.engine_types import PARTS
 from witnessmark.trade.spoken_items import Item
 from witnessmark.trade.spoken_places import Mention
 from witnessmark.trade.spoken_text import Token
-from witnessmark.trade.spoken_words import CYLINDER_WORDS, TABLE, point_pieces
+from witnessmark.trade.spoken_words import CYLINDER_WORDS, NUMBERS, TABLE, point_pieces
 
 _LETTERS = TABLE["banks"]["letters"]
 _NAMED_BY_POINT = TABLE["named_by_point"]
+_OF_NUMBERS = {word for sort in ("point", "hundred", "thousand", "repeat") for word in NUMBERS[sort]}
 _JOINING = {"a", "an", "of", "of a", "of an", "of the", "the"}
 
 
@@ -25,7 +26,7 @@ _JOINING = {"a", "an", "of", "of a", "of an", "of the", "the"}
 class Run:
     """One number as it was said. `mention`: the part it may count (-1: none), `must`: it surely does ("number three").
     `unit` said behind it, `unit_said` as it was said, with "of a" before it if so. `to`: the number after it is the
-    upper end of a range. `clock`: it is an hour."""
+    upper end of a range. `cut`: an "and" without an end follows. `clock`: it is an hour."""
 
     tokens: tuple[Token, ...]
     mention: int = -1
@@ -33,6 +34,7 @@ class Run:
     unit: str = ""
     unit_said: str = ""
     to: bool = False
+    cut: bool = False
     clock: bool = False
 
 
@@ -97,6 +99,9 @@ class Walker:
         if item.said in ("but", "or"):
             self.negated = item.said == "or" and self.was_negated
             return
+        if item.said in _OF_NUMBERS:
+            # "Seventy three point millimetres": a piece of a number got lost.
+            self.walk.no_reading = True
         self.walk.unknown += 1
         self.walk.left.append(item.said)
         self.open = -1
@@ -184,6 +189,9 @@ class Walker:
             self._bank(item.said)
             return
         if item.means("fillers") and len(item.meanings) == 1:
+            if item.said == "and" and not item.breaks and at and self.items[at - 1].sort == "number" and self.walk.runs:
+                # "Seventeen and a thou", "eight and": the end of it got lost.
+                self.walk.runs[-1].cut = True
             return
         walk.known += len(item.tokens)
         for sort in ("negations", "clock", "own", "between", "separators", "hedges", "targets", "unsure_units"):
@@ -259,7 +267,9 @@ class Walker:
             self._mention(Mention(named[:1]))
         if named:
             self.walk.points.append((item.said, pieces))
-            self.open = -1
+            if self.screen_part in named:
+                # On a screen of rings the number behind "top ring" is its gap.
+                self.open = -1
             return True
         parts = [part for one in self.walk.mentions for part in one.parts]
         if item.means("other_figures") and not parts and self.screen_part:

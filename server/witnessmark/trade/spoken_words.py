@@ -20,6 +20,7 @@ TABLE: dict[str, Any] = table("spoken")
 EDITION: int = TABLE["edition"]
 NUMBERS: dict[str, Any] = TABLE["numbers"]
 CYLINDER_WORDS: list[str] = [form for word in TABLE["cylinder_words"] for form in (word, plural(word))]
+PROCEDURES: dict[str, Any] = {one["code"]: one for one in table("procedures")["procedures"]}
 OPPOSITES: list[list[str]] = TABLE["opposites"]
 
 Meaning = tuple[str, str]
@@ -113,13 +114,15 @@ def _point_pieces() -> dict[str, tuple[str, ...]]:
         for point in part["points"]:
             for piece in _pieces_of(point):
                 found[code][piece] = None
-    for procedure in table("procedures")["procedures"]:
+    for procedure in PROCEDURES.values():
         for axis in procedure["grid"]:
             for value in axis["values"]:
                 found[procedure["part"]][value["words"]] = None
     for part, pieces in TABLE["more_points"].items():
-        for piece in pieces:
-            found[part][piece] = None
+        found[part] |= dict.fromkeys(pieces)
+    for code, readings in TABLE["readings"].items():
+        for pieces in readings.values():
+            found[PROCEDURES[code]["part"]] |= dict.fromkeys(pieces)
     return {code: tuple(pieces) for code, pieces in found.items()}
 
 
