@@ -19,12 +19,17 @@ WORDS: dict[str, list[str]] = table("pronunciations")["words"]
 MOST_WAYS = 4
 
 
+def token_of(word: str) -> str:
+    """A word of the workshop's own as one piece, whatever it is written with."""
+    return "_".join(plain(word).split())
+
+
 def dictionary(words: Iterable[str], own: Iterable[dict[str, Any]] = ()) -> str:
     """The lines of a decoder's dictionary, "bore B AO R" and "bore(2) B AO", one word after the other as given.
 
     Raises Refusal for a word that nobody has said how to pronounce.
     """
-    by_example = {"_".join(plain(one["word"]).split()): one for one in own}
+    by_example = {token_of(one["word"]): one for one in own}
     lines = []
     for word in words:
         ways = WORDS.get(word) or (example(by_example[word]) if word in by_example else None)

@@ -12,8 +12,8 @@ from typing import Any
 from witnessmark.trade import jsgf, spoken_number_rules, spoken_place_rules
 from witnessmark.trade.engine_types import FASTENER_PARTS
 from witnessmark.trade.jsgf import Rules, Ways, maybe, one_of
-from witnessmark.trade.pronunciation import dictionary, distinct, pronounceable
-from witnessmark.trade.spoken_place_rules import Own, token_of
+from witnessmark.trade.pronunciation import dictionary, distinct, pronounceable, token_of
+from witnessmark.trade.spoken_place_rules import Own
 from witnessmark.trade.spoken_words import TABLE, condition_phrases, plain
 from witnessmark.trade.tables import table
 from witnessmark.trade.units import QUANTITIES, UNITS

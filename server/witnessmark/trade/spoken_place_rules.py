@@ -11,7 +11,7 @@ from typing import Any
 from witnessmark.trade.engine_types import FASTENER_PARTS, OPTIONAL_PARTS, PARTS
 from witnessmark.trade.jsgf import NOTHING, Rules, Ways, maybe
 from witnessmark.trade.locations import SIDES
-from witnessmark.trade.pronunciation import distinct
+from witnessmark.trade.pronunciation import distinct, token_of
 from witnessmark.trade.spoken_number_rules import counted
 from witnessmark.trade.spoken_words import OPPOSITES, TABLE, plain, point_phrases, spoken
 
@@ -90,11 +90,6 @@ def _called(rules: Rules, part: str, own: Own) -> str:
         if one["means"] == f"part:{part}":
             ways.setdefault(token_of(one["word"]), 3)
     return rules.add(f"called_{part}", [(ways[phrase], f"{phrase} {{part {part}}}") for phrase in distinct(ways)])
-
-
-def token_of(word: str) -> str:
-    """A word of the workshop's own as one piece, whatever it is written with."""
-    return "_".join(plain(word).split())
 
 
 def _number_sign() -> str:
