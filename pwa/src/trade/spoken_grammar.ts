@@ -29,11 +29,12 @@ export function grammar(screen: Screen, engineType: EngineType | null, own: OwnW
   // A word of the workshop that nobody can pronounce is never heard; all others are.
   const known = own.filter(pronounceable)
   const line = new Line(rules, screen, engineType, known)
-  const measures = screen.sort !== 'finding'
-  const finds = screen.sort === 'finding' || screen.sort === 'any'
-  if (measures) rules.add('reading', line.reading())
-  if (finds) rules.add('finding', line.finding())
-  const said = oneOf(measures && finds ? [[3, '<reading>'], [2, '<finding>']] : [[1, measures ? '<reading>' : '<finding>']])
+  const said =
+    screen.sort === 'finding'
+      ? rules.add('finding', line.finding())
+      : screen.sort === 'any'
+        ? rules.add('anything', line.anything())
+        : rules.add('reading', line.reading())
   const loose = known.filter((one) => one.means === '').map((one): [number, string] => [1, tokenOf(one.word)])
   const before = loose.length ? `${maybe(rules.add('own', loose), 1, 10)} ` : ''
   // Several ways that say the same are one piece, so that the figures stand in the grammar once.
@@ -62,26 +63,34 @@ class Line {
 
   /** Place, point and quantity in any usual order, then the figures and their unit. */
   reading(): Ways {
-    const quantity = this.quantities()
     const where = this.places(this.measuredParts())
-    const ways: Ways = [[6, quantity ? `${where} ${maybe(quantity, 1, 2)}` : where]]
-    if (quantity) ways.push([3, quantity], [2, `${quantity} ${where}`])
-    const its = this.here ? this.points(this.here) : ''
-    if (its) ways.push([3, its])
-    const subject = this.rules.add('subject', ways)
-    // A place that the screen shows need not be said again.
-    const named = maybe(subject, this.here ? 5 : 9, 10)
-    return [[1, `${named} ${maybe(oneOf(SEPARATORS), 1, 8)} ${this.value()}`]]
+    const quantity = this.quantities()
+    const its = this.pointsHere()
+    // What the screen shows is left out as often as not.
+    const ways: Ways = [[6, quantity ? `${where} ${maybe(quantity, 1, 2)}` : where], [this.here ? 6 : 1, NOTHING]]
+    if (quantity) ways.push([2, quantity], [1, `${quantity} ${where}`])
+    if (its) ways.push([1, its])
+    return [[1, `${oneOf(ways)} ${separator()} ${this.value()}`]]
   }
 
-  /** Place, state and what is to be done, each of which may be left out. */
+  /** Place, state and what is to be done; a place that the screen shows need not be said. */
   finding(): Ways {
     const where = this.places(this.ofEngine([this.here, ...this.has]))
+    return [[1, `${this.here ? maybe(where, 7, 10) : where} ${this.found()}`]]
+  }
+
+  /** A reading or a finding. The places of a whole engine are many, so they stand in the grammar once. */
+  anything(): Ways {
+    const where = this.places(this.ofEngine([this.here, ...this.has]))
+    const quantity = this.quantities()
+    const read = `${maybe(quantity, 2, 5)} ${separator()} ${this.value()}`
+    return [[1, `${maybe(quantity, 1, 12)} ${maybe(where, 8, 10)} ${oneOf([[3, read], [2, this.found()]])}`]]
+  }
+
+  private found(): string {
     const state = this.state()
     const act = this.disposition()
-    const ways: Ways = [[6, `${where} ${state} ${maybe(act, 1, 2)}`], [1, `${where} ${act}`], [2, where]]
-    if (this.here || this.screen.sort === 'any') ways.push([4, `${state} ${maybe(act, 1, 2)}`], [2, act])
-    return ways
+    return oneOf([[6, `${state} ${maybe(act, 1, 2)}`], [2, act]])
   }
 
   // Where.
@@ -103,14 +112,18 @@ class Line {
 
   private places(parts: string[]): string {
     const ways = parts.map((part): [number, string] => {
-      const its = this.screen.sort === 'finding' ? '' : this.points(part)
       const where = place(this.rules, this.engineType, part, this.own)
+      const its = this.screen.sort === 'finding' ? '' : this.points(part)
       return [part === this.here ? 4 : 1, its ? `${where} ${maybe(its, part === this.here ? 3 : 1, 6)}` : where]
     })
     if (this.screen.sort === 'tighten' && FASTENER_PARTS.includes(this.here)) {
       ways.push([4, fastener(this.rules, this.engineType, this.here)])
     }
     return this.rules.add('place', ways)
+  }
+
+  private pointsHere(): string {
+    return this.has.includes(this.here) ? this.points(this.here) : ''
   }
 
   private points(part: string): string {
@@ -183,6 +196,8 @@ class Line {
     return this.own.filter((one) => one.means === means).map((one) => tokenOf(one.word))
   }
 }
+
+const separator = () => maybe(oneOf(SEPARATORS), 1, 8)
 
 /** The first of several phrases is said most. */
 const weighed = (phrases: string[], first: number): Ways => phrases.map((phrase, at) => [at === 0 ? first : 1, phrase])

@@ -92,7 +92,7 @@ function calledRule(rules: Rules, part: string, own: OwnWord[]): string {
 const numberSign = () => maybe('number', 1, 10)
 
 function numbered(called: string, number: string): Ways {
-  return [[90, `${called} ${numberSign()} ${number}`], [4, `number ${number} ${called}`], [BARE, called]]
+  return [[92, `${called} ${maybe(`${numberSign()} ${number}`, 90, 92)}`], [4, `number ${number} ${called}`]]
 }
 
 /** The rule of the numbers from one to as many as there are. */
@@ -124,11 +124,10 @@ function ofValve(rules: Rules, engine: Engine, called: string): Ways {
   const most = Math.max(engine.valves.inlet, engine.valves.exhaust)
   let which = ''
   if (most > 1) which = ` ${maybe(rules.add('which', numbers(most).map((number) => [1, counted(number)])), 4, 5)}`
+  const behind = `${numberSign()} ${cylinder} ${maybe(`${side}${which}`, 45, 47)}`
   return [
-    [45, `${called} ${numberSign()} ${cylinder} ${side}${which}`],
+    [49, `${called} ${maybe(behind, 47, 49)}`],
     [45, `${side} ${called} ${numberSign()} ${cylinder}${which}`],
-    [BARE, `${called} ${numberSign()} ${cylinder}`],
-    [BARE, called],
   ]
 }
 
@@ -154,15 +153,16 @@ function labels(rules: Rules, engine: Engine, part: string): string {
 function ofFastener(rules: Rules, engine: Engine, part: string, called: string): Ways {
   const label = labels(rules, engine, part)
   const { at } = PARTS[part]!
-  const plainly = `${called} ${numberSign()} ${label}`
+  const plainly = `${numberSign()} ${label}`
   if (at === 'bank' && engine.banks.length > 1) {
     const bank = bankRule(rules, engine)
-    return [[45, `${bank} ${plainly}`], [45, `${plainly} ${bank}`], [10, plainly], [BARE, called]]
+    return [
+      [47, `${called} ${maybe(`${plainly} ${maybe(bank, 45, 55)}`, 55, 57)}`],
+      [45, `${bank} ${called} ${plainly}`],
+    ]
   }
-  if (at === 'main' || at === 'cylinder') {
-    return [[45, `${called} ${numberSign()} ${count(rules, engine, at)} ${label}`], [BARE, called]]
-  }
-  return [[90, plainly], [BARE, called]]
+  const number = at === 'main' || at === 'cylinder' ? `${numberSign()} ${count(rules, engine, at)} ${label}` : plainly
+  return [[1, `${called} ${maybe(number, 45, 47)}`]]
 }
 
 /** The rule of the points of a part: along the axes of the procedure, or else as the parts list has them; '' for none. */

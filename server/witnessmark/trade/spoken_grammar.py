@@ -11,7 +11,7 @@ from typing import Any
 
 from witnessmark.trade import jsgf, spoken_number_rules, spoken_place_rules
 from witnessmark.trade.engine_types import FASTENER_PARTS
-from witnessmark.trade.jsgf import Rules, Ways, maybe, one_of
+from witnessmark.trade.jsgf import NOTHING, Rules, Ways, maybe, one_of
 from witnessmark.trade.pronunciation import dictionary, distinct, pronounceable, token_of
 from witnessmark.trade.spoken_place_rules import Own
 from witnessmark.trade.spoken_words import TABLE, condition_phrases, plain
@@ -44,20 +44,17 @@ def rules_for(screen: Screen, engine_type: dict[str, Any] | None, own: Own) -> R
     own = [one for one in own if pronounceable(one)]
     line = _Line(rules, screen, engine_type, own)
     sort = screen["sort"]
-    said = {
-        "measure": [(1, "<reading>")],
-        "tighten": [(1, "<reading>")],
-        "finding": [(1, "<finding>")],
-    }.get(sort, [(3, "<reading>"), (2, "<finding>")])
-    if sort != "finding":
-        rules.add("reading", line.reading())
-    if sort not in ("measure", "tighten"):
-        rules.add("finding", line.finding())
+    if sort == "finding":
+        said = rules.add("finding", line.finding())
+    elif sort == "any":
+        said = rules.add("anything", line.anything())
+    else:
+        said = rules.add("reading", line.reading())
     loose = [token_of(one["word"]) for one in own if one["means"] == ""]
     before = f"{maybe(rules.add('own', [(1, word) for word in loose]), 1, 10)} " if loose else ""
     # Several ways that say the same are one piece, so that the figures stand in the grammar once.
     again = maybe(one_of([(1, phrase) for phrase in ("no i mean", "i mean", "correction", "sorry")]), 1, 40)
-    ways = [(95, f"{before}{again} {one_of(said)}"), (5, "<withdraw>")]
+    ways = [(95, f"{before}{again} {said}"), (5, "<withdraw>")]
     rules.add("withdraw", [(3 if phrase in _COMMON else 1, phrase) for phrase in TABLE["corrections"]["withdraw"]])
     rules.add("line", ways)
     return rules
@@ -71,34 +68,39 @@ class _Line:
 
     def __init__(self, rules: Rules, screen: Screen, engine_type: dict[str, Any] | None, own: Own) -> None:
         self.rules, self.screen, self.engine_type, self.own = rules, screen, engine_type, own
+        self.sort = screen["sort"]
         self.here = screen["place"].split("/")[0]
         self.procedure = _PROCEDURES.get(screen["procedure"])
         self.has = spoken_place_rules.parts_of(engine_type)
 
     def reading(self) -> Ways:
         """Place, point and quantity in any usual order, then the figures and their unit."""
-        quantity = self.quantities()
-        place = self.places(self.measured_parts())
-        where = f"{place} {maybe(quantity, 1, 2)}" if quantity else place
-        ways: Ways = [(6, where)]
+        place, quantity, points = self.places(self.measured_parts()), self.quantities(), self.points_here()
+        # What the screen shows is left out as often as not.
+        ways: Ways = [(6, f"{place} {maybe(quantity, 1, 2)}" if quantity else place), (6 if self.here else 1, NOTHING)]
         if quantity:
-            ways += [(3, quantity), (2, f"{quantity} {place}")]
-        if self.here and (points := self.points(self.here)):
-            ways.append((3, points))
-        subject = self.rules.add("subject", ways)
-        # A place that the screen shows need not be said again.
-        named = maybe(subject, 5, 10) if self.here else maybe(subject, 9, 10)
-        separator = maybe(one_of([(n, word) for word, n in _SEPARATORS.items()]), 1, 8)
-        return [(1, f"{named} {separator} {self.value()}")]
+            ways += [(2, quantity), (1, f"{quantity} {place}")]
+        if points:
+            ways.append((1, points))
+        return [(1, f"{one_of(ways)} {self.separator()} {self.value()}")]
 
     def finding(self) -> Ways:
-        """Place, state and what is to be done, each of which may be left out."""
-        place = self.places(self.found_parts())
+        """Place, state and what is to be done; a place that the screen shows need not be said."""
+        place = self.places(self.of_engine([self.here, *self.has]))
+        return [(1, f"{maybe(place, 7, 10) if self.here else place} {self.found()}")]
+
+    def anything(self) -> Ways:
+        """A reading or a finding. The places of a whole engine are many, so they stand in the grammar once."""
+        place, quantity = self.places(self.of_engine([self.here, *self.has])), self.quantities()
+        read = f"{maybe(quantity, 2, 5)} {self.separator()} {self.value()}"
+        return [(1, f"{maybe(quantity, 1, 12)} {maybe(place, 8, 10)} {one_of([(3, read), (2, self.found())])}")]
+
+    def separator(self) -> str:
+        return maybe(one_of([(n, word) for word, n in _SEPARATORS.items()]), 1, 8)
+
+    def found(self) -> str:
         state, do = self.state(), self.disposition()
-        ways: Ways = [(6, f"{place} {state} {maybe(do, 1, 2)}"), (1, f"{place} {do}"), (2, place)]
-        if self.here or self.screen["sort"] == "any":
-            ways += [(4, f"{state} {maybe(do, 1, 2)}"), (2, do)]
-        return ways
+        return one_of([(6, f"{state} {maybe(do, 1, 2)}"), (2, do)])
 
     # Where.
 
@@ -109,12 +111,9 @@ class _Line:
             found.append(self.procedure["part"])
         elif quantity := QUANTITIES.get(self.screen["quantity"]):
             found += quantity["parts"]
-        if self.screen["sort"] == "tighten":
+        if self.sort == "tighten":
             found += [part for part in FASTENER_PARTS if not self.here]
         return self.of_engine(found) or self.has
-
-    def found_parts(self) -> list[str]:
-        return self.of_engine([self.here, *self.has])
 
     def of_engine(self, parts: list[str]) -> list[str]:
         return [part for part in dict.fromkeys(parts) if part in self.has]
@@ -123,12 +122,15 @@ class _Line:
         ways: Ways = []
         for part in parts:
             place = spoken_place_rules.place(self.rules, self.engine_type, part, self.own)
-            if self.screen["sort"] != "finding" and (points := self.points(part)):
+            if self.sort != "finding" and (points := self.points(part)):
                 place += f" {maybe(points, 3 if part == self.here else 1, 6)}"
             ways.append((4 if part == self.here else 1, place))
-        if self.screen["sort"] == "tighten" and self.here in FASTENER_PARTS:
+        if self.sort == "tighten" and self.here in FASTENER_PARTS:
             ways.append((4, spoken_place_rules.fastener(self.rules, self.engine_type, self.here)))
         return self.rules.add("place", ways)
+
+    def points_here(self) -> str:
+        return self.points(self.here) if self.here in self.has else ""
 
     def points(self, part: str) -> str:
         return spoken_place_rules.points(self.rules, part, self.procedure if part == self._of_procedure() else None)
@@ -141,7 +143,7 @@ class _Line:
     def quantities(self) -> str:
         """The rule of what is measured: the one of the screen, or all that the parts in question have."""
         code = self.screen["quantity"]
-        if self.screen["sort"] == "tighten":
+        if self.sort == "tighten":
             codes = ["torque", "angle"]
         else:
             parts = self.measured_parts()
@@ -177,7 +179,7 @@ class _Line:
         """The units that can be said: those offered on the screen, else all that the quantities may have."""
         if self.screen["units"]:
             codes = self.screen["units"]
-        elif self.screen["sort"] == "tighten":
+        elif self.sort == "tighten":
             codes = [*QUANTITIES["torque"]["units"], *QUANTITIES["angle"]["units"]]
         elif quantity := QUANTITIES.get(self.screen["quantity"]):
             codes = quantity["units"]
@@ -195,7 +197,7 @@ class _Line:
             for at, phrase in enumerate([*distinct(phrases[word]), *self.own_for(f"condition:{word}")]):
                 ways.setdefault(phrase, (3 if at == 0 else 1, f"{phrase} {{condition {word}}}"))
         condition = self.rules.add("condition", list(ways.values()))
-        how = one_of([(9, jsgf.NOTHING), *((n, word) for word, n in _HOW.items())])
+        how = one_of([(9, NOTHING), *((n, word) for word, n in _HOW.items())])
         refused = one_of([(n, word) for word, n in _NOT.items()])
         seen = f"{maybe(one_of([(n, word) for word, n in _STATES.items()]), 1, 3)} {maybe(refused, 1, 15)} {how}"
         return self.rules.add("state", [(1, f"{seen} {condition} {maybe(f'and {condition}', 1, 8)}")])

@@ -97,7 +97,7 @@ def _number_sign() -> str:
 
 
 def _numbered(said: str, numbers: str) -> Ways:
-    return [(90, f"{said} {_number_sign()} {numbers}"), (4, f"number {numbers} {said}"), (_BARE, said)]
+    return [(92, f"{said} {maybe(f'{_number_sign()} {numbers}', 90, 92)}"), (4, f"number {numbers} {said}")]
 
 
 def _count(rules: Rules, engine: dict[str, Any], per: str) -> str:
@@ -133,11 +133,10 @@ def _of_valve(rules: Rules, engine: dict[str, Any], per: str, said: str) -> Ways
     if most > 1:
         ways = [(1, f"{counted(n)} {{which {n}}}") for n in range(1, most + 1)]
         which = " " + maybe(rules.add("which", ways), 4, 5)
+    behind = f"{_number_sign()} {cylinder} {maybe(f'{side}{which}', 45, 47)}"
     return [
-        (45, f"{said} {_number_sign()} {cylinder} {side}{which}"),
+        (49, f"{said} {maybe(behind, 47, 49)}"),
         (45, f"{side} {said} {_number_sign()} {cylinder}{which}"),
-        (_BARE, f"{said} {_number_sign()} {cylinder}"),
-        (_BARE, said),
     ]
 
 
@@ -166,13 +165,16 @@ def _labels(rules: Rules, engine: dict[str, Any], part: str) -> str:
 def _of_fastener(rules: Rules, engine: dict[str, Any], part: str, said: str) -> Ways:
     label = _labels(rules, engine, part)
     at = PARTS[part]["at"]
-    plainly = f"{said} {_number_sign()} {label}"
+    plainly = f"{_number_sign()} {label}"
     if at == "bank" and len(engine["banks"]) > 1:
         bank = _bank(rules, engine)
-        return [(45, f"{bank} {plainly}"), (45, f"{plainly} {bank}"), (10, plainly), (_BARE, said)]
+        return [
+            (47, f"{said} {maybe(f'{plainly} {maybe(bank, 45, 55)}', 55, 57)}"),
+            (45, f"{bank} {said} {plainly}"),
+        ]
     if at in ("main", "cylinder"):
-        return [(45, f"{said} {_number_sign()} {_count(rules, engine, at)} {label}"), (_BARE, said)]
-    return [(90, plainly), (_BARE, said)]
+        plainly = f"{_number_sign()} {_count(rules, engine, at)} {label}"
+    return [(1, f"{said} {maybe(plainly, 45, 47)}")]
 
 
 def points(rules: Rules, part: str, procedure: dict[str, Any] | None) -> str:
