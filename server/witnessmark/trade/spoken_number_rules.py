@@ -65,5 +65,5 @@ def number(rules: Rules, thousands: bool) -> str:
 
 def part_of_unit(rules: Rules, unit: str) -> str:
     """Two hundredths of a millimetre."""
-    parts = "(tenth | tenths | hundredth | hundredths)"
-    return rules.add("part_of_unit", [(1, f"{one_of([(1, '<below>'), (1, 'a')])} {parts} of a {unit}")])
+    parts = "(a (tenth | hundredth) | <below> (tenths | hundredths))"
+    return rules.add("part_of_unit", [(1, f"{parts} of a {unit}")])

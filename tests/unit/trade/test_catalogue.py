@@ -13,11 +13,12 @@ PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
     "amounts", "beyond_tools", "corrections", "described", "engine_types", "errors", "exact", "exchange", "figures",
-    "finer_gauge", "fit_proposal", "fits", "gauges", "gradients", "jobs", "kinds", "limits", "lines", "locations",
-    "machining", "machining_proposal", "measuring_rules", "more_readings", "own_words", "preload", "preload_said",
-    "press_fit", "procedure_lines", "procedures", "proposal_parts", "proposals", "ratio", "sequence", "settling",
-    "shapes", "shim_proposal", "shims", "skim_proposal", "spoken_differences", "spoken_notes", "stages", "statements",
-    "threads", "tightening", "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows",
+    "finer_gauge", "fit_proposal", "fits", "gauges", "gradients", "jobs", "jsgf", "kinds", "limits", "lines",
+    "locations", "machining", "machining_proposal", "measuring_rules", "more_readings", "own_words", "preload",
+    "preload_said", "press_fit", "procedure_lines", "procedures", "pronunciation", "proposal_parts", "proposals",
+    "ratio", "sequence", "settling", "shapes", "shim_proposal", "shims", "skim_proposal", "spoken_differences",
+    "spoken_grammar", "spoken_notes", "spoken_number_rules", "spoken_place_rules", "stages", "statements", "threads",
+    "tightening", "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows",
     "tightening_said", "tightening_sheets", "tightening_stages", "tightening_values", "tightening_words",
     "torque_tools", "typed_places", "uncertainty", "units", "unproven", "verdicts", "vocabulary",
 )  # fmt: skip
