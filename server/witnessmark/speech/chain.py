@@ -1,73 +1,152 @@
-"""The recognisers together: readings of the closed ones, judged by an ear of its own kind, Whisper's.
+"""The recognisers together: the closed ones propose, Whisper says how well each proposal fits the sound.
 
 The two closed recognisers share their acoustic model and with it their mistakes (three and eight, sixteen and sixty);
-Whisper hears differently, but writes what it likes. So here the closed ones propose, also what they had in second
-place; near readings are added; and Whisper says how well each of them fits the sound. What follows what in the
-vocabulary counts a little. An expected value counts nothing: nothing here knows one.
+Whisper hears differently, but left alone writes what it likes. So the closed ones propose, also what they had in second
+place; what Whisper wrote is one proposal more, and near readings are added (speech/readings.py). How words follow each
+other in the vocabulary counts a little, and so does whether the words can be a record on this engine at all: a place
+that it has, a unit that goes with the quantity. An expected value counts nothing: nothing here knows one.
 
-`sure` is how sure the choice is among the readings that were looked at, told apart by what they mean.
+Belongs into the hearing process.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import hashlib
+import math
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
 
 from witnessmark.speech import plausible
-from witnessmark.speech.readings import neighbours
-from witnessmark.speech.recogniser import Heard, Lexicon
+from witnessmark.speech.readings import as_words, neighbours
+from witnessmark.speech.recogniser import Heard, Lexicon, Recogniser, Word
 
 ID, VERSION = "chain", "1"
 # How many readings of each recogniser are looked at, how many near ones are added, and how often.
-OF_EACH, NEAR, ROUNDS = 8, 12, 2
-# Found on half of the lines of tests/bench/speech; see `python -m tests.bench.speech.weights`.
-W_EAR, W_ORDER, W_WORD, W_FIRST = 1.0, 0.35, 0.0, 1.0
+OF_EACH, NEAR, ROUNDS = 8, 16, 3
+# How much each thing counts beside Whisper's logarithm: found on one half of the benchmark's lines, tried on the other
+# (tests/bench/speech/weights.py).
+W_ORDER, W_FIRST, W_WHOLE = 0.3, 0.7, 3.0
+# How sure the choice is, from 0 to 1: a logistic curve over the features of `Choice`, found in the same way.
+SURE = {"": -1.0, "share": 3.0, "firsts": 1.0, "free": 2.0, "behind": -0.3}
+# So much less likely, for each word said, than what Whisper wrote of its own accord: that was talk.
+TALK = 2.5
+
+Means = Callable[[str], Hashable | None]
 
 
 @dataclass
 class Rated:
     """One reading and how well it fits: `ear` Whisper's logarithm, `order` that of the language model, `first` how
-    many closed recognisers have it in first place."""
+    many closed recognisers have it in first place, `means` what a record of it would say (None: it cannot be one)."""
 
     text: str
     ear: float
     order: float
     first: int
+    means: Hashable | None
 
     @property
     def score(self) -> float:
-        return W_EAR * self.ear + W_ORDER * self.order + W_WORD * len(self.text.split()) + W_FIRST * self.first
+        return self.ear + W_ORDER * self.order + W_FIRST * self.first + W_WHOLE * (self.means is not None)
+
+
+@dataclass
+class Choice:
+    """The best reading, and what speaks for it. `share`: of all that was looked at, how likely the same meaning is.
+    `firsts`: how many closed recognisers mean the same, `free`: whether Whisper does on its own. `behind`: how much
+    less likely each of its words is to Whisper than what that wrote itself."""
+
+    best: Rated
+    share: float
+    firsts: int
+    free: bool
+    behind: float
+
+    @property
+    def talk(self) -> bool:
+        return self.behind > TALK
+
+    @property
+    def sure(self) -> float:
+        told = {"": 1.0, "share": self.share, "firsts": self.firsts, "free": self.free, "behind": self.behind}
+        return 1 / (1 + math.exp(-sum(SURE[name] * value for name, value in told.items())))
 
 
 def look(
-    heard: list[Heard],
+    closed: list[Heard],
+    free: str,
     ear: Callable[[list[str]], list[float]],
     lexicon: Lexicon,
-    more: Iterable[str] = (),
+    means: Means,
     units: Iterable[str] = (),
 ) -> list[Rated]:
     """All readings that were looked at, the best first; [] when no closed recogniser understood anything.
 
-    `ear` rates readings of the one sound (rating.Rater.listen). `more`: readings from elsewhere in words of the
-    lexicon. `units`: what units are called there.
+    `free`: what Whisper wrote. `ear` rates readings of the one sound (rating.Rater.listen). `means`: see Rated.
+    `units`: what units are called there.
     """
     order = plausible.model(lexicon.arpa)
-    firsts = [one.text for one in heard if one.text]
+    firsts = [one.text for one in closed if one.text]
     found: dict[str, Rated] = {}
 
     def add(texts: Iterable[str]) -> None:
         new = [t for t in dict.fromkeys(texts) if t not in found and t and all(map(order.knows, t.split()))]
         for text, fits in zip(new, ear(new), strict=True):
-            found[text] = Rated(text, fits, order.rate(text), firsts.count(text))
+            found[text] = Rated(text, fits, order.rate(text), firsts.count(text), means(text))
 
-    add([*firsts, *more, *(text for one in heard for text, _ in one.nbest[:OF_EACH])])
+    if not firsts:
+        return []
+    add([*firsts, as_words(free), *(text for one in closed for text, _ in one.nbest[:OF_EACH])])
     for _ in range(ROUNDS):
-        if not found:
-            break
         ranked = sorted(found.values(), key=lambda one: -one.score)
+        if not ranked:
+            break
         near = neighbours(ranked[0].text, [one.text for one in ranked[1:OF_EACH]], units)
-        likely = sorted({text for text in near if text not in found}, key=lambda text: -order.rate(text))
-        add(likely[:NEAR])
+        new = {text for text in near if text not in found}
+        add(sorted(new, key=lambda text: (-order.rate(text) - (W_WHOLE if means(text) else 0), text))[:NEAR])
         if max(found.values(), key=lambda one: one.score) is ranked[0]:
             break
     return sorted(found.values(), key=lambda one: -one.score)
+
+
+def choose(looked: list[Rated], closed: list[Heard], free: str, free_fits: float, means: Means) -> Choice:
+    """The best of `looked` (not empty). `free_fits`: Whisper's logarithm of its own text."""
+    best = looked[0]
+    weights = [math.exp(one.score - best.score) for one in looked]
+    same = [one.means == best.means if best.means is not None else one is best for one in looked]
+    share = sum(weight for weight, is_same in zip(weights, same, strict=True) if is_same) / sum(weights)
+    firsts = sum(1 for one in closed if one.text and means(one.text) == best.means)
+    words = max(1, len(best.text.split()))
+    behind = (free_fits - best.ear) / words if free else 0.0
+    return Choice(best, share, firsts, bool(free) and means(free) == best.means, behind)
+
+
+def model_of(parts: Iterable[Recogniser]) -> tuple[str, str]:
+    """Name and SHA-256 of all models together: of the lines 'sha256  id', sorted."""
+    parts = sorted(parts, key=lambda one: one.id)
+    lines = "".join(f"{one.model_sha256}  {one.id}\n" for one in parts)
+    return " + ".join(dict.fromkeys(one.model for one in parts)), hashlib.sha256(lines.encode()).hexdigest()
+
+
+def words_of(text: str, closed: list[Heard]) -> tuple[Word, ...]:
+    """The words of the choice with times, from the closed recogniser that differs least; new words share its gap."""
+    from difflib import SequenceMatcher
+
+    said = text.split()
+    timed = [one for one in closed if one.words]
+    if not timed:
+        return ()
+    nearest = max(timed, key=lambda one: SequenceMatcher(None, said, one.text.split(), autojunk=False).ratio())
+    theirs = list(nearest.words)
+    made: list[Word] = []
+    for what, a, b, c, d in SequenceMatcher(None, said, [w.word for w in theirs], autojunk=False).get_opcodes():
+        if what == "equal":
+            made += theirs[c:d]
+            continue
+        start = theirs[c].from_ms if c < d else made[-1].to_ms if made else theirs[0].from_ms
+        end = theirs[d - 1].to_ms if c < d else start
+        step = (end - start) / max(1, b - a)
+        made += [
+            Word(word, round(start + k * step), round(start + (k + 1) * step), 0.0) for k, word in enumerate(said[a:b])
+        ]
+    return tuple(made)

@@ -5,6 +5,7 @@ Only readings are made here. Which of them was said is for the ears to tell; no 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from difflib import SequenceMatcher
 
@@ -15,7 +16,8 @@ MIXED_UP = [
     ("thirteen", "thirty"), ("fourteen", "forty"), ("fifteen", "fifty"), ("sixteen", "sixty"),
     ("seventeen", "seventy"), ("eighteen", "eighty"), ("nineteen", "ninety"), ("three", "thirty"), ("eight", "eighty"),
     ("nine", "ninety"), ("six", "sixty"), ("four", "forty"), ("five", "fifty"), ("seven", "seventy"),
-    ("nine", "nineteen"), ("four", "fourteen"), ("oh", "four"), ("zero", "three"), ("one", "a"), ("point", "five"),
+    ("nine", "nineteen"), ("four", "fourteen"), ("oh", "four"), ("zero", "three"), ("one", "a"),
+    ("eight", "a"), ("thou", "out"), ("thou", "pound"), ("point", "five"),
     ("point", "nine"), ("point", "four"), ("point", "one"), ("thou", "pounds"), ("thou", "four"), ("bar", "four"),
     ("burnt", "bent"), ("burnt", "blown"), ("worn", "blown"), ("renew", "refer"), ("replace", "renew"),
     ("rod", "bore"), ("inlet", "left"),
@@ -52,3 +54,36 @@ def _mixed_up(word: str) -> Iterator[str]:
             yield other
         elif word == other:
             yield one
+
+
+_ONES = [
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+]  # fmt: skip
+_TENS = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
+_WRITTEN = {"mm": "millimetres", "%": "percent", "nm": "newton metres", "v": "volts", "g": "grams", "in": "inches"}
+
+
+def as_words(written: str) -> str:
+    """What a free recogniser wrote, in words as they are said: 'Bore 3: 88.94 mm.' is 'bore three eighty eight point
+    nine four millimetres'. What it does not know it leaves as it is."""
+    text = re.sub(r"\d[\d,]*(\.\d+)?|\.\d+", lambda found: f" {_number(found.group())} ", written.lower())
+    return " ".join(_WRITTEN.get(one, one) for one in re.findall(r"[a-z']+|%", text.replace("-", " ")))
+
+
+def _number(digits: str) -> str:
+    whole, _, rest = digits.replace(",", "").partition(".")
+    said = [] if whole in ("", "0") and rest else [_whole(whole)]
+    return " ".join([*said, *(["point", *(_ONES[int(digit)] for digit in rest)] if rest else [])])
+
+
+def _whole(digits: str) -> str:
+    value = int(digits)
+    if value < 20:
+        return _ONES[value]
+    if value < 100:
+        return f"{_TENS[value // 10]} {_ONES[value % 10] if value % 10 else ''}".strip()
+    if value < 1000:
+        rest = f" and {_whole(str(value % 100))}" if value % 100 else ""
+        return f"{_ONES[value // 100]} hundred{rest}"
+    return " ".join(_ONES[int(digit)] for digit in digits)
