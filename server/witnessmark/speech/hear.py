@@ -92,7 +92,8 @@ class Ear:
                 except Ended:
                     self._go_on()
                     faults[at] = TOO_MUCH
-            left = left[left.index(at) + 1 :]
+            # After the last of them comes what all come to together.
+            left = left[left.index(at) + 1 :] if at in left else []
         return results, faults
 
     def _go_on(self) -> None:

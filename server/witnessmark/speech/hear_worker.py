@@ -3,7 +3,8 @@
 One line of JSON in, one or more out:
   {"do": "states"} -> {"states": [...], "done": true}
   {"do": "hear", "ids": [...], "raw": "...", "clean": "..." or null, "speech": [ms, ms] or null, "about": {...}}
-    -> {"at": id} before each recogniser, {"result": {...}} or {"id": id, "fault": "..."} after it, {"done": true}
+    -> {"at": id} before each recogniser, {"result": {...}} or {"id": id, "fault": "..."} after it, {"done": true};
+       after them the same for all of them together, see speech.together
 `about` is what speech.lexicon takes. A recogniser that brings the process down is the one last named by `at`.
 """
 
@@ -19,6 +20,7 @@ from witnessmark import config
 from witnessmark.speech import choosing, fence, lexicon
 from witnessmark.speech.models import bytes_in
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Recogniser
+from witnessmark.speech.together import Together
 from witnessmark.trade import shapes
 
 MEMORY = 2000 << 20  # bytes of address space beside the models; of this, a few hundred are really used
@@ -32,6 +34,7 @@ class Ear:
 
     def __init__(self, settings: config.Settings):
         self.usable, self.others = choosing.look(settings)
+        self.together = Together(self.usable)
 
     def states(self) -> list[dict]:
         """Every recogniser, usable or not, as plain data; see speech.states.State."""
@@ -58,6 +61,7 @@ class Ear:
                 say({"id": id, "fault": fault})
             return
         samples: dict[bool, bytes] = {}
+        found: dict[str, Heard] = {}
         for id in wish["ids"]:
             one = self.usable.get(id)
             if one is None:
@@ -71,6 +75,7 @@ class Ear:
             try:
                 # Where nobody speaks, nobody is asked: most would hear something.
                 heard = one.hear(samples[denoised], words) if samples[denoised] else Heard()
+                found[id] = heard
                 told = result(one, heard, words, denoised, begin, end)
                 fault = shapes.transcripts([told])
                 say({"id": id, "fault": f"What it heard cannot be kept: it {fault}."} if fault else {"result": told})
@@ -78,6 +83,20 @@ class Ear:
                 say({"id": id, "fault": "It takes more memory than is allowed."})
             except Exception as reason:  # somebody else's code; the other recognisers go on
                 say({"id": id, "fault": f"It failed ({type(reason).__name__}: {str(reason)[:200]})."})
+        if end > begin:
+            self._together(wish, words, found, say)
+
+    def _together(self, wish: dict, words: Lexicon, found: dict[str, Heard], say) -> None:
+        """One result more: what all of them come to, where there are enough of them."""
+        begin, end = wish["speech"]
+        say({"at": self.together.id})
+        fence.grant_time(CPU_SECONDS + CPU_EACH_SECOND * (end - begin) / 1000)
+        try:
+            heard = self.together.hear(_cut(wish["raw"], begin, end), words, wish["about"], found)
+            if heard is not None:
+                say({"result": result(self.together, heard, words, False, begin, end)})
+        except Exception as reason:  # the others have said what they heard
+            say({"id": self.together.id, "fault": f"It failed ({type(reason).__name__}: {str(reason)[:200]})."})
 
 
 NOT_DENOISED = "It hears with the noise, since pyrnnoise is not installed."
