@@ -1,5 +1,6 @@
 """`python -m tests.bench [NAME ...]`: measures, and prints the table that stands in DEVELOPERS.md.
 
+`speech:60` hears the first 60 clips of speech only.
 Ratios are against a peer or a floor measured in the same run; absolute figures belong to the machine they came from.
 """
 
@@ -10,19 +11,23 @@ from datetime import date
 
 from tests.bench import bay, idle, packs, push, timeline, upload
 from tests.bench.common import HEADER, machine, workroom
+from tests.bench.speech import run as speech
 
-BENCHES = {"push": push, "upload": upload, "bay": bay, "timeline": timeline, "pack": packs, "idle": idle}
+BENCHES = {
+    "push": push, "upload": upload, "bay": bay, "timeline": timeline, "pack": packs, "idle": idle, "speech": speech,
+}  # fmt: skip
 
 
 def main(names: list[str]) -> int:
-    unknown = set(names) - set(BENCHES)
+    unknown = {name.partition(":")[0] for name in names} - set(BENCHES)
     if unknown:
         print(f"There is no benchmark {', '.join(sorted(unknown))}. There are: {', '.join(BENCHES)}.")
         return 2
     print(f"{date.today()}, {machine()}\n\n{HEADER}", flush=True)
-    for name in names or BENCHES:
+    for asked in names or BENCHES:
+        name, _, count = asked.partition(":")
         with workroom() as folder:
-            for line in BENCHES[name].run(folder):
+            for line in BENCHES[name].run(folder, *([int(count)] if count else [])):
                 print(line.markdown(), flush=True)
     return 0
 
