@@ -14,6 +14,7 @@ from witnessmark.trade import spoken
 CHAIN = "chain"  # the recognisers together, see speech/chain.py; its confidence is how often it was right
 SURE = 90  # whole per cent of the chain's confidence, from which it counts as agreement
 MEANING = ("place", "point", "quantity", "value", "value_to", "unit", "conditions", "disposition")
+TELLING = ("place_spoken", "value", "conditions", "disposition")
 
 Result = dict[str, Any]
 Proposal = dict[str, Any]
@@ -92,5 +93,5 @@ def _shown(read: list[tuple[Result, Proposal]]) -> tuple[Result, Proposal] | Non
     """Whose words are shown when nothing was agreed on: a free recogniser's, for it can write what was said. A closed
     one makes shop talk of anything: its words are shown when some of them mean something."""
     free = [pair for pair in read if pair[0]["sort"] == "free"]
-    some = [pair for pair in read if pair[0]["engine"] != CHAIN and any(meaning(pair[1]))]
+    some = [pair for pair in read if pair[0]["engine"] != CHAIN and any(pair[1][slot] for slot in TELLING)]
     return max(free or some, key=lambda pair: pair[0]["confidence"], default=None)
