@@ -82,8 +82,8 @@ function isMeasured(screen: Screen, found: Proposal, said: Slots): boolean {
   const figure = found.value !== '' || said.digitsDoubt
   const asked = said.quantity !== '' || (said.quantityDoubt && !said.otherFigure)
   if (screen.sort === 'finding' || !(figure || asked)) return false
-  // A number of a part that the engine has not ("crankpin five scored") is no measurement.
-  return asked || said.unit !== '' || !(said.conditions.length || said.disposition)
+  // "Crankpin five scored", of an engine that has three, and "a crack of two inches" are no measurements.
+  return asked || found.quantity !== '' || !(said.conditions.length || said.disposition)
 }
 
 function asksOfMeasurement(found: Proposal, said: Slots, asks: Ask[]): void {
@@ -103,7 +103,7 @@ function asksOfMeasurement(found: Proposal, said: Slots, asks: Ask[]): void {
  */
 export function complete(one: Proposal, screen: Screen): boolean {
   if (one.withdrawn || one.asks.length || !one.place) return false
-  if (screen.sort === 'finding' || (screen.sort === 'any' && !one.value)) {
+  if (screen.sort === 'finding' || (screen.sort === 'any' && !one.quantity)) {
     return one.conditions.length > 0 || one.disposition !== ''
   }
   const quantity = quantityOf(one.quantity)

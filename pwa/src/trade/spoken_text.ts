@@ -45,6 +45,7 @@ const NUMBER_AFTER = /\.?[\x00-\x20]*[0-9]/y
 const INSIDE_WORD = /[a-z0-9\xb2\xb3\xb5]/y
 const MINUS = /-[\x00-\x20]?\.?[0-9]/y
 
+const SAID_WHOLE = new Set([...table.fillers, ...Object.values(table.corrections).flat()].flatMap((one) => one.split(' ')))
 const WHOLE = /^[0-9]+$/
 
 /** What `pattern` matches where `at` is, or null. */
@@ -114,7 +115,9 @@ function ofDash(line: string, at: number, breaks: boolean, glued: boolean, befor
 }
 
 function ofWord(line: string, raw: string, after: number, breaks: boolean): Step {
-  const text = raw.replace(/^'+|'+$/g, '')
+  let text = raw.replace(/^'+|'+$/g, '')
+  // "Bore three's ..." is bore three.
+  if (text.endsWith("'s") && !SAID_WHOLE.has(text)) text = text.slice(0, -2).replace(/'+$/, '')
   if (!text) return [null, after, breaks]
   if (text === 'no' && line[after] === '.' && match(NUMBER_AFTER, line, after) !== null) {
     return [{ kind: 'sign', text: 'no', breaks, raw: 'no.' }, after + 1, false]

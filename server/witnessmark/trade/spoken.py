@@ -109,8 +109,8 @@ def _is_measured(screen: dict[str, Any], found: Proposal, said: Any) -> bool:
     asked = bool(said.quantity) or (said.quantity_doubt and not said.other_figure)
     if screen["sort"] == "finding" or not (figure or asked):
         return False
-    # A number of a part that the engine has not ("crankpin five scored") is no measurement.
-    return asked or bool(said.unit) or not (said.conditions or said.disposition)
+    # "Crankpin five scored", of an engine that has three, and "a crack of two inches" are no measurements.
+    return bool(asked or found["quantity"]) or not (said.conditions or said.disposition)
 
 
 def _asks_of_measurement(found: Proposal, said: Any, asks: list[str]) -> None:
@@ -133,7 +133,7 @@ def complete(proposal: Proposal, screen: dict[str, Any]) -> bool:
     finding a place and a condition or disposition; and nothing is left to ask."""
     if proposal["withdrawn"] or proposal["asks"] or not proposal["place"]:
         return False
-    if screen["sort"] == "finding" or (screen["sort"] == "any" and not proposal["value"]):
+    if screen["sort"] == "finding" or (screen["sort"] == "any" and not proposal["quantity"]):
         return bool(proposal["conditions"] or proposal["disposition"])
     quantity = QUANTITIES.get(proposal["quantity"])
     return bool(proposal["value"]) and quantity is not None and (bool(proposal["unit"]) or quantity["kind"] == "number")

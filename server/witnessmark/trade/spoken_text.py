@@ -41,6 +41,7 @@ def _spellings() -> list[tuple[str, str]]:
     return sorted(pairs, key=lambda pair: (-len(pair[0]), pair[0]))
 
 
+_SAID_WHOLE = {one for said in (_TABLE["fillers"], *_TABLE["corrections"].values()) for one in " ".join(said).split()}
 FIGURES = ("whole", "decimal", "fraction", "unsure")
 _SPELLINGS = _spellings()
 # Decoders join the words of one entry of their dictionary: "gunged_up".
@@ -113,6 +114,9 @@ def _of_dash(line: str, at: int, breaks: bool, glued: bool, before: list[Token])
 
 def _of_word(line: str, raw: str, after: int, breaks: bool) -> tuple[Token | None, int, bool]:
     text = raw.strip("'")
+    if text.endswith("'s") and text not in _SAID_WHOLE:
+        # "Bore three's ..." is bore three.
+        text = text[:-2].rstrip("'")
     if not text:
         return None, after, breaks
     if text == "no" and line[after : after + 1] == "." and _number_after.match(line, after):
