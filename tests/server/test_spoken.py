@@ -237,6 +237,8 @@ def test_a_replay_makes_the_same_of_every_sound(office, client, phone, accepted)
     other = speak(phone, sound["job"], sound=b"another")
     record.correct(phone, measured, {"spoken": other["id"]}, reason="Taken from the other recording")
     confirm(phone, other, "Bore three.")
+    record.correct(phone, other, {"caption": "Second try"})
+    confirm(phone, other, "Bore three, second try.")
     record.send(phone)
     assert known(client, sound)["records"] == [] and len(known(client, other)["records"]) == 1
 

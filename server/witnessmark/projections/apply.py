@@ -43,7 +43,7 @@ PROJECTIONS = {
     "readings": readings,
     "runs": runs,
     "search": search,
-    "spoken": spoken,  # adds to the words that a sound is found by
+    "spoken": spoken,
 }
 VERSIONS = {name: projection.VERSION for name, projection in PROJECTIONS.items()}
 

@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
+from witnessmark.log import read
+from witnessmark.log.rows import Row
 from witnessmark.projections import measuring
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record
 from witnessmark.projections.words import DAY, JOB, KIND, PERSON, PLACE, RECORD_WORDS, STAGE, tag
 from witnessmark.trade.lines import line
+from witnessmark.trade.spoken_notes import ABOUT, SOUND
 
-VERSION = 2
+VERSION = 3
 TABLES = [RECORD_WORDS]
 
 
 def apply(batch: Batch) -> None:
-    """Indexes each record; what a correction says is indexed under the record it corrects as well."""
+    """Indexes each record; what a correction says is indexed under the record it corrects as well, what was heard or
+    confirmed under its sound.
+    """
     RECORD_WORDS.add(
         batch.conn, [(record.row, words_of(batch, record), tags_of(record.entry)) for record in batch.records]
     )
-    corrections = [record for record in batch.records if record.entry["kind"] in SORTS]
-    if corrections:
-        _index_corrections(batch, corrections)
+    answers = [record for record in batch.records if record.entry["kind"] in (*SORTS, *ABOUT)]
+    if answers:
+        _index_answers(batch, answers)
 
 
 def words_of(batch: Batch, record: Record) -> str:
@@ -54,16 +59,23 @@ def day_tag(claimed: str) -> str:
     return DAY + claimed[:10].replace("-", "")
 
 
-def _index_corrections(batch: Batch, corrections: list[Record]) -> None:
-    for correction in corrections:
-        body = correction.entry["body"]
-        target = batch.targets.get(body["entry"])
+def _index_answers(batch: Batch, answers: list[Record]) -> None:
+    """One after the other as they came, so that a replay finds the same words in the same order."""
+    for answer in answers:
+        entry, body = answer.entry, answer.entry["body"]
+        about_sound = entry["kind"] in ABOUT
+        target = _sound(batch, body["entry"]) if about_sound else batch.targets.get(body["entry"])
         if target is None or not target.entry["job"]:
             continue
         row = batch.base + target.position
         words, tags = RECORD_WORDS.held(batch.conn, row) or ("", "")
-        more = [value for value in body.get("changes", {}).values() if isinstance(value, str)]
+        more = [body["text"]] if about_sound else [v for v in body.get("changes", {}).values() if isinstance(v, str)]
         if place := body.get("location"):
-            more += [batch.place_name(correction.engine_type, place["place"]), place["point"]]
+            more += [batch.place_name(answer.engine_type, place["place"]), place["point"]]
             tags = " ".join([tags, *place_tags(place["place"])])
         RECORD_WORDS.replace(batch.conn, [(row, " ".join([words, *filter(None, more)]), tags)])
+
+
+def _sound(batch: Batch, id: str) -> Row | None:
+    row = read.by_id(batch.conn, batch.workshop, id)
+    return row if row is not None and row.entry["kind"] == SOUND else None

@@ -17,7 +17,6 @@ from witnessmark.log.rows import Row
 from witnessmark.projections import tables
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record, parts
-from witnessmark.projections.words import RECORD_WORDS
 from witnessmark.trade import own_words
 from witnessmark.trade.corrections import Standing, fold
 from witnessmark.trade.spoken_notes import ABOUT, RECORDS, SOUND, of_standings
@@ -38,7 +37,6 @@ def apply(batch: Batch) -> None:
             told[sound] = record  # the last one: a note rests on nothing later
     for sound, record in told.items():
         _tell(batch, sound, record)
-    _index(batch, told)
 
 
 def standings(conn: Connection, workshop: str, sound: str) -> list[Standing]:
@@ -154,17 +152,3 @@ def _tell(batch: Batch, sound: str, record: Record) -> None:
         "note": json.dumps(note | {"words": []}, ensure_ascii=False, sort_keys=True),
     }
     batch.conn.execute(insert(tables.spoken), told)
-
-
-def _index(batch: Batch, told: dict[str, Record]) -> None:
-    """What was heard or confirmed is found under the sound as well, not only under the entry that says so."""
-    for record in batch.records:
-        body = record.entry["body"]
-        if record.entry["kind"] not in ABOUT or not body["text"]:
-            continue
-        sound = read.by_id(batch.conn, batch.workshop, body["entry"])
-        if sound is None or sound.entry["kind"] != SOUND:
-            continue
-        row = batch.base + sound.position
-        if held := RECORD_WORDS.held(batch.conn, row):
-            RECORD_WORDS.replace(batch.conn, [(row, f"{held[0]} {body['text']}", held[1])])
