@@ -6,9 +6,17 @@ export const DECODE_RATE = 16_000
 
 export interface Decoded {
   text: string
-  /** 0 to 1: how well the sound fits the word that fits least. */
-  confidence: number
+  /** 0 to 1: how well the sound fits its words, each as heavy as it is long. Talk that was forced into a grammar fits badly. */
+  fit: number
+  /** The same of the word that fits least. */
+  least: number
 }
+
+/**
+ * States looked at in one frame. Measured: a seventh less work than without a bound and the same words; at 1200 some are
+ * lost, and narrower beams lose more than they save.
+ */
+const MOST_AT_ONCE = 3000
 
 const NOT_WORDS = new Set(['<sil>', '(NULL)', '<s>', '</s>', '[NOISE]', '[SPEECH]'])
 
@@ -16,11 +24,13 @@ const NOT_WORDS = new Set(['<sil>', '(NULL)', '<s>', '</s>', '[NOISE]', '[SPEECH
 export class Closed {
   private known = new Map<string, string>()
   private grammar = ''
+  private module: SoundSwallowerModule
+  private decoder: Decoder
 
-  private constructor(
-    private readonly module: SoundSwallowerModule,
-    private decoder: Decoder,
-  ) {}
+  private constructor(module: SoundSwallowerModule, decoder: Decoder) {
+    this.module = module
+    this.decoder = decoder
+  }
 
   /** `options` are the module's own: where its files are. Rejects when the program or its model cannot be loaded. */
   static async open(options: object): Promise<Closed> {
@@ -51,14 +61,17 @@ export class Closed {
     this.decoder.process_audio(pcm, false, true)
     this.decoder.stop()
     const text = this.decoder.get_text()
-    const fits = (this.decoder.get_alignment().w ?? []).filter((word: Segment) => !NOT_WORDS.has(word.t)).map((word) => word.p)
-    return { text, confidence: text && fits.length ? Math.min(...fits) : 0 }
+    const words = text ? (this.decoder.get_alignment().w ?? []).filter((word: Segment) => !NOT_WORDS.has(word.t)) : []
+    if (!words.length) return { text: '', fit: 0, least: 0 }
+    const long = words.reduce((sum, { d }) => sum + d, 0)
+    const logs = words.reduce((sum, { d, p }) => sum + d * Math.log(Math.max(p, 1e-6)), 0)
+    return { text, fit: Math.exp(logs / long), least: Math.min(...words.map(({ p }) => p)) }
   }
 }
 
 async function decoderOf(module: SoundSwallowerModule): Promise<Decoder> {
   // Without a rate it takes the sound for 44.1 kHz. The words come with each grammar: the model's own dictionary stays away.
-  const decoder = new module.Decoder({ samprate: DECODE_RATE, dict: 'none', loglevel: 'FATAL' })
+  const decoder = new module.Decoder({ samprate: DECODE_RATE, dict: 'none', maxhmmpf: MOST_AT_ONCE, loglevel: 'FATAL' })
   await decoder.initialize()
   return decoder
 }

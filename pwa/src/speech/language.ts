@@ -1,16 +1,22 @@
-// What can be said and what it means, for the worker.
+// What can be said on a screen and what it means: the trade's own grammar and reading, as the worker asks for them.
+import { read } from '../trade/spoken.ts'
+import { dictionary, grammar, wordsOf } from '../trade/spoken_grammar.ts'
+import type { Proposal } from '../trade/spoken_types.ts'
 import type { Language } from './recognise.ts'
-
-const DIGITS: Record<string, string> = {
-  zero: 'Z IH R OW', oh: 'OW', one: 'W AH N', two: 'T UW', three: 'TH R IY', four: 'F AO R', five: 'F AY V',
-  six: 'S IH K S', seven: 'S EH V AH N', eight: 'EY T', nine: 'N AY N', point: 'P OY N T',
-}
+import type { Subject } from './shapes.ts'
 
 export const language: Language = {
-  grammar: () => ({
-    jsgf: `#JSGF V1.0;\ngrammar spoken;\npublic <line> = <digit>+ [ point <digit>+ ];\n<digit> = ${Object.keys(DIGITS).filter((w) => w !== 'point').join(' | ')};\n`,
-    dictionary: Object.entries(DIGITS).map(([word, phones]) => `${word} ${phones}\n`).join(''),
-  }),
-  read: () => null,
-  senseless: () => false,
+  grammar({ screen, engine_type, own }) {
+    const jsgf = grammar(screen, engine_type, own)
+    return { jsgf, dictionary: dictionary(wordsOf(jsgf), own) }
+  },
+  read: (text, { screen, engine_type, own }) => read(text, screen, engine_type, own),
+  senseless,
+}
+
+/** True where nothing in it could become a record, and nothing of one is taken back. */
+function senseless(one: Proposal, { screen }: Subject): boolean {
+  if (one.asks.includes('again')) return true
+  const said = [one.value, one.unit, one.disposition, ...one.conditions, ...one.maybe].some(Boolean)
+  return !(said || one.place_spoken || one.quantity_spoken || one.withdrawn || one.point !== screen.point)
 }

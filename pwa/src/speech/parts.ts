@@ -159,7 +159,7 @@ async function keep(cache: Cache, name: string, file: Response): Promise<void> {
 }
 
 async function seeRoom(bytes: number): Promise<void> {
-  const { quota, usage } = (await navigator.storage?.estimate?.().catch(() => undefined)) ?? {}
+  const { quota, usage } = (await globalThis.navigator?.storage?.estimate?.().catch(() => undefined)) ?? {}
   if (quota && usage !== undefined && quota - usage < bytes * 1.2) throw new Error(NO_ROOM)
 }
 

@@ -26,7 +26,7 @@ export interface Heard {
   /** '' is "not understood". */
   text: string
   proposal: Proposal | null
-  /** 0 to 100, of the word that fitted least. */
+  /** 0 to 100: how well the sound fitted the words. */
   confidence: number
   /** Which recogniser, model and vocabulary. */
   by: string

@@ -22,8 +22,11 @@ export function spokenSpan(likely: ArrayLike<number>): [number, number] | null {
     if ((likely[frame] as number) >= SPEECH) within++
     if (frame >= WINDOW && (likely[frame - WINDOW] as number) >= SPEECH) within--
     if (within < ENOUGH) continue
-    if (first < 0) first = Math.max(0, frame - WINDOW + 1)
+    if ((likely[frame] as number) < SPEECH) continue
     last = frame
+    if (first >= 0) continue
+    first = Math.max(0, frame - WINDOW + 1)
+    while ((likely[first] as number) < SPEECH) first++
   }
   return first < 0 ? null : [Math.max(0, first - BEFORE), Math.min(likely.length, last + 1 + AFTER)]
 }

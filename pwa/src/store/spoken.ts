@@ -2,7 +2,7 @@
 import { fold } from '../trade/corrections.ts'
 import type { Entry } from '../trade/kinds.ts'
 import type { EngineType } from '../trade/parts.ts'
-import { ofStandings, RECORDS, type SpokenNote } from '../trade/spoken_notes.ts'
+import type { SpokenNote } from '../trade/spoken_notes.ts'
 import { withDb, type Store } from './db.ts'
 import { engineTypes, jobFacts } from './jobs.ts'
 import { ownWords } from './known.ts'
@@ -10,7 +10,9 @@ import type { EntryRow } from './types.ts'
 
 /** What is known of a sound: its transcripts, its confirmations, its records and an open query. Null when it is not here. */
 export async function spokenOf(sound: string): Promise<SpokenNote | null> {
-  const rows = await withDb((db) => rowsOf(db, sound))
+  // The parser comes along with it, so only whoever looks at a sound waits for it.
+  const { ofStandings, RECORDS } = await import('../trade/spoken_notes.ts')
+  const rows = await withDb((db) => rowsOf(db, sound, RECORDS))
   if (rows.length === 0) return null
   const facts = await jobFacts(rows[0]!.job)
   const engine = (engineTypes.value.get(facts?.engine_type ?? '') ?? null) as EngineType | null
@@ -18,11 +20,11 @@ export async function spokenOf(sound: string): Promise<SpokenNote | null> {
 }
 
 /** The sound, all that speaks of it or was recorded from it, and the answers to these, in the order of the log. */
-async function rowsOf(db: Store, id: string): Promise<EntryRow[]> {
+async function rowsOf(db: Store, id: string, kinds: string[]): Promise<EntryRow[]> {
   const sound = await db.get('entries', id)
   if (!sound) return []
   const found = new Map<string, EntryRow>([[id, sound]])
-  for (const kind of [...RECORDS, 'entry_corrected']) {
+  for (const kind of [...kinds, 'entry_corrected']) {
     for (const row of await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([sound.job, kind]))) {
       const { changes, spoken } = row.entry.body as { changes?: { spoken?: string }; spoken?: string }
       if (spoken === id) found.set(row.id, row)
