@@ -222,6 +222,21 @@ def test_an_example_word_that_nobody_knows_is_named_at_once(desk_page):
     expect(line).not_to_contain_text("no longer in use")
 
 
+def test_recognisers_are_asked_again_and_what_they_hear_then_appears_by_itself(desk_page, workshop):
+    phone, job = a_job(workshop, desk(workshop), "26-704")
+    sound = speak(phone, job, "bore/1", "", clip("rebore_1.webm"), duration_ms=2000, screen="finding")
+    send(phone)
+    hears(workshop, sound, heard("rebore_1.webm", "bore one scored rebore"))
+    page = at_the_desk(desk_page, sound)
+    shown = slip(page, 2, "26-704")
+    shown.get_by_role("button", name="Ask again").click()
+    expect(shown.get_by_role("status")).to_contain_text("They are asked.")
+    better = heard("rebore_1.webm", "Bore 1 is scored, rebore it.", model_sha256="77" * 32)
+    hears(workshop, sound, heard("rebore_1.webm", "bore one scored rebore"), better)
+    lines = shown.get_by_role("region", name="What each recogniser heard").get_by_role("listitem")
+    expect(lines.filter(has_text="7777")).to_contain_text("Bore 1 is scored, rebore it.")
+
+
 def test_what_was_said_is_found_under_another_name_of_the_thing(desk_page, workshop):
     phone, job = a_job(workshop, desk(workshop), "26-703")
     sound = speak(phone, job, "rod/3", "", b"a voice of its own", mode="note", screen="none")

@@ -34,6 +34,7 @@ OFFICE_SCREENS = {
     "rules": "#/gauges/rules", "procedures": "#/procedures",
     "procedure": "#/procedures/cylinder_bore", "new_procedure": "#/procedures/crankpin/own",
     "pack": "#/job/{job}/pack", "facts": "#/job/{job}/facts", "search": "#/search?q=wrist+pin",
+    "spoken": "#/spoken", "own_words": "#/spoken/words", "recognisers": "#/spoken/recognisers",
     "engine_types": "#/engine-types", "fits": "#/fits", "phones": "#/phones", "people": "#/people", "about": "#/about",
 }  # fmt: skip
 

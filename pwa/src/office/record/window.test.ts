@@ -47,4 +47,7 @@ it('a correction names the record it speaks about, a note none', () => {
   const correction = exhibit(9, { kind: 'entry_corrected', body: { entry: 'id-4' } })
   const withdrawal = exhibit(10, { kind: 'entry_withdrawn', body: { entry: 'id-4' } })
   expect(targets([correction, withdrawal, exhibit(11, { body: { entry: 'id-5' } })])).toEqual(['id-4'])
+  const heard = exhibit(12, { kind: 'transcript_made', body: { entry: 'id-6' } })
+  const recorded = exhibit(13, { kind: 'measured', body: { spoken: 'id-7' } })
+  expect(targets([heard, recorded, exhibit(14, { kind: 'measured', body: { spoken: '' } })])).toEqual(['id-6', 'id-7'])
 })

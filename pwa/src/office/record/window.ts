@@ -55,11 +55,14 @@ export function refreshed(window: Held, newer: Item[]): Held {
   return { ...window, items: window.items.map((item) => byId.get(item.id) ?? item) }
 }
 
+/** Kinds that say something about an earlier record. */
+const ABOUT = ['entry_corrected', 'entry_withdrawn', 'transcript_made', 'transcript_confirmed']
+
 /** The records that a new one speaks about. */
 export function targets(items: Item[]): string[] {
   const ids = items.flatMap((item) => {
-    const named = item.body['entry']
-    return typeof named === 'string' && ['entry_corrected', 'entry_withdrawn'].includes(item.kind) ? [named] : []
+    const named = ABOUT.includes(item.kind) ? item.body['entry'] : item.body['spoken']
+    return typeof named === 'string' && named ? [named] : []
   })
   return [...new Set(ids)]
 }

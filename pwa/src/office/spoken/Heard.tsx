@@ -1,10 +1,13 @@
 import { differing } from '../../trade/timed_words.ts'
 import { print } from '../words.ts'
-import type { Note, Result } from './shapes.ts'
+import { sameMeaning } from './meaning.ts'
+import type { Note, Result, SpokenItem } from './shapes.ts'
 import { engineWords } from './words.ts'
 
 /** What each recogniser heard, one under the other; words that the standing text has not are marked. */
-export function Heard({ note }: { note: Note }) {
+export function Heard({ item }: { item: SpokenItem }) {
+  const note = item.spoken
+  const same = (text: string) => sameMeaning(text, note.text, item)
   if (!note.results.length) return null
   return (
     <section class="heard" aria-labelledby="heard-title">
@@ -14,9 +17,9 @@ export function Heard({ note }: { note: Note }) {
           <li key={`${result.engine} ${result.model_sha256}`}>
             <p class="heard-by">
               <b>{engineWords(result)}</b>
-              <span>{result.text ? agreement(result, note) : 'nothing'}</span>
+              <span>{result.text ? agreement(result, note, same(result.text)) : 'nothing'}</span>
             </p>
-            {result.text && <p class="heard-words">{words(result.text, note.text)}</p>}
+            {result.text && <p class="heard-words">{same(result.text) ? result.text : words(result.text, note.text)}</p>}
             <p class="heard-small">
               <span class="figure">
                 {result.engine} {result.version}
@@ -41,11 +44,12 @@ function words(text: string, standing: string) {
   ))
 }
 
-/** "as above" or "3 words otherwise" */
-function agreement({ text }: Result, note: Note): string {
+/** "word for word as above" or "3 words otherwise" */
+function agreement({ text }: Result, note: Note, same: boolean): string {
   const apart = differing(text, note.text).filter(([, same]) => !same).length
   const missing = differing(note.text, text).filter(([, same]) => !same).length
   const most = Math.max(apart, missing)
   if (!most) return 'word for word as above'
+  if (same) return 'the same in other words'
   return `${most} ${most === 1 ? 'word' : 'words'} otherwise`
 }

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Balloon } from '../../parts/Balloon.tsx'
 import { ask, tell, Trouble } from '../api.ts'
-import { Fault } from '../frame/Say.tsx'
+import { Done, Fault } from '../frame/Say.tsx'
 import { useAsk } from '../frame/useAsk.ts'
 import { Amend } from '../record/Amend.tsx'
 import { job, openJob } from '../record/state.ts'
@@ -25,12 +25,23 @@ interface Props {
   back: () => void
 }
 
+/** How often, and how long, the slip is looked at again after its recognisers were asked once more. */
+const LOOK_EVERY_MS = 3000
+const LOOK_FOR_MS = 180_000
+
 /** One spoken note at large: heard, read, compared, and answered. */
 export function Slip({ line, turn, changed, back }: Props) {
   const { told, trouble, again } = useAsk<SpokenItem>(`/api/entries/${line.id}`)
   const [correcting, setCorrecting] = useState<Item | null>(null)
   const [fault, setFault] = useState('')
   useEffect(again, [turn])
+  const [asked, setAsked] = useState(false)
+  useEffect(() => {
+    if (!asked) return
+    const timer = setInterval(again, LOOK_EVERY_MS)
+    const stop = setTimeout(() => clearInterval(timer), LOOK_FOR_MS)
+    return () => (clearInterval(timer), clearTimeout(stop))
+  }, [asked])
   const item = told?.id === line.id ? told : line
   const note = item.spoken
   const sound = item.media.find(({ role }) => role === 'audio')
@@ -41,6 +52,10 @@ export function Slip({ line, turn, changed, back }: Props) {
   const doing = (act: () => Promise<unknown>) => () => {
     setFault('')
     act().catch((reason) => setFault(reason instanceof Trouble ? reason.message : String(reason)))
+  }
+  const askAgain = async () => {
+    await tell(`/api/spoken/${line.id}/again`)
+    setAsked(true)
   }
   const correct = (id: string) => doing(async () => setCorrecting(await ask<Item>(`/api/entries/${id}`)))()
   return (
@@ -74,11 +89,11 @@ export function Slip({ line, turn, changed, back }: Props) {
         {note.confirmed?.remark && <p class="soft">Remark: {note.confirmed.remark}</p>}
         <Confirm key={item.id} item={item} done={after} />
         <Beside item={item} correct={correct} />
-        <Heard note={note} />
+        <Heard item={item} />
         <Fault>{fault}</Fault>
         <p class="slip-again">
           {note.state !== 'waiting' && sound?.here && (
-            <button type="button" onClick={doing(async () => (await tell(`/api/spoken/${item.id}/again`), after()))}>
+            <button type="button" disabled={asked} onClick={doing(askAgain)}>
               Ask again
             </button>
           )}
@@ -87,6 +102,10 @@ export function Slip({ line, turn, changed, back }: Props) {
             {sound && `As recorded, ${bytes(sound.length)}: it is never changed.`}
           </span>
         </p>
+        <Done>
+          {asked &&
+            'They are asked. What they hear appears here by itself; where recognisers, models and words are the same as before, nothing is added.'}
+        </Done>
       </div>
       {correcting?.job && (
         <InJob id={correcting.job.id}>
