@@ -20,6 +20,8 @@ const STATES: Ways = [[5, 'is'], [1, 'are'], [1, 'looks']]
 const HOW: Ways = [[2, 'badly'], [2, 'slightly'], [1, 'heavily'], [1, 'lightly']]
 const NOT: Ways = [[4, 'not'], [2, 'no'], [1, 'no sign of']]
 const UNSURE_UNITS: Record<string, string[]> = { length: ['mil', 'mils'], torque: ['pounds', 'newtons'], pressure: ['pounds'] }
+// Seldom said at the bench (common practice): a sound that is not clear should not end up as one of these.
+const RARE_UNITS = ['m', 'Pa', 'kPa', 'kgf·m', 'kgf/cm²', 'lbf·in', 'in³', '°F']
 const WITH_THOUSANDS = ['speed', 'pressure']
 const COMMON = ['no scrap that', 'scrap that']
 
@@ -38,7 +40,7 @@ export function grammar(screen: Screen, engineType: EngineType | null, own: OwnW
   const loose = known.filter((one) => one.means === '').map((one): [number, string] => [1, tokenOf(one.word)])
   const before = loose.length ? `${maybe(rules.add('own', loose), 1, 10)} ` : ''
   // Several ways that say the same are one piece, so that the figures stand in the grammar once.
-  const again = maybe(oneOf(['no i mean', 'i mean', 'correction', 'sorry'].map((phrase) => [1, phrase])), 1, 40)
+  const again = maybe(oneOf(['no i mean', 'i mean', 'correction', 'sorry'].map((phrase) => [1, phrase])), 1, 200)
   rules.add('withdraw', TABLE.corrections.withdraw.map((phrase) => [COMMON.includes(phrase) ? 3 : 1, phrase]))
   rules.add('line', [[95, `${before}${again} ${said}`], [5, '<withdraw>']])
   return rules.text('line')
@@ -146,7 +148,9 @@ class Line {
     const codes = this.unitCodes()
     const kinds = new Set(codes.map((code) => UNITS[code]!.kind))
     const figures = number(this.rules, WITH_THOUSANDS.some((kind) => kinds.has(kind)))
-    const ways = codes.flatMap((code) => weighed(distinct(phrasesOf(TABLE.units, code)), 3))
+    const ways = codes.flatMap((code) =>
+      weighed(distinct(phrasesOf(TABLE.units, code)), 3).map(([n, phrase]): [number, string] => [n * (RARE_UNITS.includes(code) ? 1 : 5), phrase]),
+    )
     const unsure = new Set([...kinds].sort().flatMap((kind) => UNSURE_UNITS[kind] ?? []))
     for (const word of unsure) ways.push([1, word])
     if (!ways.length) return figures

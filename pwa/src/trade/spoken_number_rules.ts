@@ -58,6 +58,6 @@ export function number(rules: Rules, thousands: boolean): string {
 
 /** Two hundredths of a millimetre. */
 export function partOfUnit(rules: Rules, unit: string): string {
-  const parts = '(a (tenth | hundredth) | <below> (tenths | hundredths))'
+  const parts = '((a | one) (tenth | hundredth) | <below> (tenths | hundredths))'
   return rules.add('part_of_unit', [[1, `${parts} of a ${unit}`]])
 }

@@ -51,7 +51,7 @@ class Rules:
         """One line by chance, as often as the weights say: (its words, the tags passed)."""
         words: list[str] = []
         tags: list[str] = []
-        self._walk(self._ways_of(name), chance, words, tags)
+        self._walk(self.ways_of(name), chance, words, tags)
         return words, tags
 
     def _walk(self, ways: _Ways, chance: random.Random, words: list[str], tags: list[str]) -> None:
@@ -63,11 +63,12 @@ class Rules:
             elif sort == "tag":
                 tags.append(piece)
             elif sort == "rule":
-                self._walk(self._ways_of(piece), chance, words, tags)
+                self._walk(self.ways_of(piece), chance, words, tags)
             else:
                 self._walk(piece, chance, words, tags)
 
-    def _ways_of(self, name: str) -> _Ways:
+    def ways_of(self, name: str) -> _Ways:
+        """A rule ready to be walked: its weights summed up, and the pieces of each way."""
         if name not in self._known:
             self._known[name] = _read(either(self.rules[name]))
         return self._known[name]

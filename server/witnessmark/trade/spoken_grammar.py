@@ -29,6 +29,8 @@ _STATES = {"is": 5, "are": 1, "looks": 1}
 _HOW = {"badly": 2, "slightly": 2, "heavily": 1, "lightly": 1}
 _NOT = {"not": 4, "no": 2, "no sign of": 1}
 _UNSURE_UNITS = {"length": ["mil", "mils"], "torque": ["pounds", "newtons"], "pressure": ["pounds"]}
+# Seldom said at the bench (common practice): a sound that is not clear should not end up as one of these.
+_RARE_UNITS = ("m", "Pa", "kPa", "kgf·m", "kgf/cm²", "lbf·in", "in³", "°F")
 _WITH_THOUSANDS = ("speed", "pressure")
 
 
@@ -53,7 +55,7 @@ def rules_for(screen: Screen, engine_type: dict[str, Any] | None, own: Own) -> R
     loose = [token_of(one["word"]) for one in own if one["means"] == ""]
     before = f"{maybe(rules.add('own', [(1, word) for word in loose]), 1, 10)} " if loose else ""
     # Several ways that say the same are one piece, so that the figures stand in the grammar once.
-    again = maybe(one_of([(1, phrase) for phrase in ("no i mean", "i mean", "correction", "sorry")]), 1, 40)
+    again = maybe(one_of([(1, phrase) for phrase in ("no i mean", "i mean", "correction", "sorry")]), 1, 200)
     ways = [(95, f"{before}{again} {said}"), (5, "<withdraw>")]
     rules.add("withdraw", [(3 if phrase in _COMMON else 1, phrase) for phrase in TABLE["corrections"]["withdraw"]])
     rules.add("line", ways)
@@ -160,7 +162,7 @@ class _Line:
         kinds = {UNITS[code]["kind"] for code in codes}
         figures = spoken_number_rules.number(self.rules, bool(kinds & set(_WITH_THOUSANDS)))
         ways = [
-            (3 if at == 0 else 1, f"{phrase} {{unit {code}}}")
+            ((3 if at == 0 else 1) * (1 if code in _RARE_UNITS else 5), f"{phrase} {{unit {code}}}")
             for code in codes
             for at, phrase in enumerate(distinct(TABLE["units"].get(code, [])))
         ]

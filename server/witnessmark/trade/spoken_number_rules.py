@@ -65,5 +65,5 @@ def number(rules: Rules, thousands: bool) -> str:
 
 def part_of_unit(rules: Rules, unit: str) -> str:
     """Two hundredths of a millimetre."""
-    parts = "(a (tenth | hundredth) | <below> (tenths | hundredths))"
+    parts = "((a | one) (tenth | hundredth) | <below> (tenths | hundredths))"
     return rules.add("part_of_unit", [(1, f"{parts} of a {unit}")])

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.bench.speech.lines import LINES
 from tests.unit.trade.make_spoken_grammar_vectors import CASES, ENGINES, FOUR, OWN, V6, screen
 from witnessmark.trade import spoken
 from witnessmark.trade.locations import codes
@@ -122,6 +123,29 @@ def test_a_finding_keeps_its_state_and_what_is_to_be_done(engine):
             assert bool(read["conditions"]) == bool(states), line
             do = [tag.split(" ", 1)[1] for tag in tags if tag.startswith("disposition ")]
             assert read["disposition"] in ("", *do), line
+
+
+def ends(rules, ways, words: list[str], at: int) -> set[int]:
+    """Where a piece of the grammar can end that begins at a word; empty when it cannot be said there."""
+    found = set()
+    for way in ways[1]:
+        here = {at}
+        for sort, piece in way:
+            if sort == "word":
+                here = {end + 1 for end in here if end < len(words) and words[end] == piece}
+            elif sort != "tag":
+                inner = rules.ways_of(piece) if sort == "rule" else piece
+                here = {further for end in here for further in ends(rules, inner, words, end)}
+        found |= here
+    return found
+
+
+@pytest.mark.parametrize("one", [one for one in LINES if one.sort in ("measure", "finding")], ids=lambda one: one.words)
+def test_every_line_of_the_benchmark_can_be_heard_on_its_screen(one):
+    """The lines were written by somebody else than the grammar. Of words that sound alike the grammar has one."""
+    words = one.words.replace("con rod", "conrod").replace("leak down", "leakdown").split()
+    rules = rules_for(one.screen(), ENGINES[one.engine], [])
+    assert len(words) in ends(rules, rules.ways_of("line"), words, 0)
 
 
 def test_a_place_that_the_engine_has_not_cannot_be_heard():
