@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import os
 import resource
 import signal
+import subprocess
 import sys
 import time
 from dataclasses import replace
@@ -295,6 +297,20 @@ def test_without_its_packages_a_recogniser_says_what_to_install(settings, monkey
     assert usable == {}
     for id, extra in (("sphinx_ngram", "speech"), ("sphinx_grammar", "speech"), ("whisper", "dictation")):
         assert "not installed" in why[id].reason and f"pip install 'witnessmark[{extra}]'" in why[id].next_step
+
+
+def test_a_machine_with_no_package_at_all_is_told_what_to_install(tmp_path):
+    """A Python without its installed packages (-S), as after a plain `pip install .`: it answers in sentences."""
+    environment = {"PYTHONPATH": str(Path(models.__file__).parents[2]), "WITNESSMARK_DATA": str(tmp_path)}
+    told = subprocess.run(
+        [sys.executable, "-S", "-m", "witnessmark.speech.hear_worker"],
+        input='{"do": "states"}\n', capture_output=True, text=True, check=True, env=environment,
+    )  # fmt: skip
+    found = json.loads(told.stdout)["states"]
+
+    assert {state["id"] for state in found} == {"sphinx_ngram", "sphinx_grammar", "whisper", "vosk"}
+    assert not any(state["usable"] for state in found)
+    assert all("is not installed" in state["why"] and "pip install" in state["next"] for state in found)
 
 
 def test_without_any_package_the_program_goes_on(settings, monkeypatch):

@@ -2,7 +2,8 @@
 
 The package pyrnnoise brings the library; its own modules pull in a player and a plotter, so they are left alone and
 the library is called directly. For the closed recognisers only: free ones were made with noise and hear less without.
-Belongs into the fenced-in process (numpy).
+Belongs into the fenced-in process. numpy is brought in by the work itself: whether the library is there can be asked
+where it is not installed.
 """
 
 from __future__ import annotations
@@ -11,8 +12,10 @@ import ctypes
 import sys
 from importlib import metadata
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-import numpy
+if TYPE_CHECKING:
+    import numpy
 
 PACKAGE = "pyrnnoise"
 RATE = 48_000
@@ -40,6 +43,9 @@ class Denoiser:
     """
 
     def __init__(self, path: Path):
+        import numpy
+
+        self._numpy = numpy
         self._library = ctypes.CDLL(str(path))
         floats = ctypes.POINTER(ctypes.c_float)
         self._library.rnnoise_create.argtypes = [ctypes.c_void_p]
@@ -60,11 +66,12 @@ class Denoiser:
     def feed(self, samples: numpy.ndarray) -> numpy.ndarray:
         """Samples of -32768 to 32767 at 48 kHz, any number type; returns int16 of what is done so far."""
         self._given += len(samples)
+        numpy = self._numpy
         return self._work(numpy.concatenate([self._left, samples.astype(numpy.float32)]))
 
     def finish(self) -> numpy.ndarray:
         """The rest, and an end to it."""
-        missing = self._given - self._out
+        numpy, missing = self._numpy, self._given - self._out
         rest = self._work(numpy.concatenate([self._left, numpy.zeros(3 * FRAME, numpy.float32)]))[:missing]
         self.close()
         return rest
@@ -75,7 +82,7 @@ class Denoiser:
             self._state = None
 
     def _work(self, samples: numpy.ndarray) -> numpy.ndarray:
-        whole = len(samples) // FRAME * FRAME
+        numpy, whole = self._numpy, len(samples) // FRAME * FRAME
         self._left = samples[whole:]
         frames = numpy.ascontiguousarray(samples[:whole])
         made = numpy.empty_like(frames)
