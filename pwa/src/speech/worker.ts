@@ -48,9 +48,10 @@ page.onmessage = ({ data }) => {
     .then((told) => page.postMessage(told))
 }
 
+/** In a sentence. Ours are sentences already; what their programs say is put into one. */
 function reason(fault: unknown): string {
-  if (fault instanceof RangeError) return 'This phone has too little memory free for speech. Close other apps, then say it again.'
+  const said = fault instanceof Error ? fault.message : String(fault)
+  if (fault instanceof RangeError || /alloc|memory|OOM/i.test(said)) return 'This phone has too little memory free for speech. Close other apps, then say it again.'
   if (fault instanceof WebAssembly.CompileError || fault instanceof WebAssembly.LinkError) return 'This browser cannot run the speech parts. Bring it up to date.'
-  if (fault instanceof WebAssembly.RuntimeError) return 'Speech broke off on this phone. Say it again.'
-  return fault instanceof Error && fault.message ? fault.message : `Speech broke off on this phone (${String(fault)}). Say it again.`
+  return said.endsWith('.') ? said : `Speech broke off on this phone (${said}). Say it again.`
 }
