@@ -1,9 +1,11 @@
-import { useRef, useState } from 'preact/hooks'
+import { useMemo, useState } from 'preact/hooks'
 import { minutes } from '../../parts/AudioPlayer.tsx'
 import { Pause, Play } from '../../parts/icons.tsx'
 import { timed, type HeardWord } from '../../trade/timed_words.ts'
 import { TimeRule } from './TimeRule.tsx'
 import { usePlaying } from './usePlaying.ts'
+import { WordLine } from './WordLine.tsx'
+import { litAt } from './rule.ts'
 
 interface Props {
   src: string
@@ -22,21 +24,10 @@ const DOUBTFUL = 50
 export function SpokenSound({ src, seconds, name, text, words }: Props) {
   const playing = usePlaying(src)
   const [pointed, setPointed] = useState<number | null>(null)
-  const [stop, setStop] = useState(0)
-  const line = useRef<HTMLParagraphElement>(null)
-  const laid = timed(text, words)
-  const doubtful = doubts(words)
+  const laid = useMemo(() => timed(text, words), [text, words])
+  const doubtful = useMemo(() => doubts(words), [words])
+  const lit = playing.playing || playing.at > 0 ? litAt(laid, playing.at) : null
   const lengthMs = Math.max(seconds * 1000, laid.at(-1)?.[2] ?? 0, playing.at, 100)
-
-  const move = (event: KeyboardEvent, number: number) => {
-    const to = { ArrowRight: number + 1, ArrowLeft: number - 1, Home: 0, End: laid.length - 1 }[event.key]
-    if (to === undefined) return
-    // The arrows belong to the words while one of them has the focus, not to the sheet.
-    event.preventDefault()
-    const next = Math.max(0, Math.min(laid.length - 1, to))
-    setStop(next)
-    line.current?.querySelectorAll('button')[next]?.focus()
-  }
   return (
     <div class="spoken-sound" role="group" aria-label={name}>
       <audio {...playing.audio} />
@@ -44,37 +35,14 @@ export function SpokenSound({ src, seconds, name, text, words }: Props) {
         <button type="button" aria-label={playing.playing ? 'Pause' : 'Play'} onClick={playing.turn}>
           {playing.playing ? <Pause size={26} /> : <Play size={26} />}
         </button>
-        <TimeRule lengthMs={lengthMs} at={playing.at} words={laid} pointed={pointed} seek={playing.seek} />
+        <TimeRule lengthMs={lengthMs} at={playing.at} words={laid} lit={lit} pointed={pointed} seek={playing.seek} />
         <span class="figure spoken-clock">
           {minutes(playing.at / 1000)}/{minutes(lengthMs / 1000)}
         </span>
       </div>
       {playing.wrong && <p class="field-wrong">{playing.wrong}</p>}
       {laid.length > 0 ? (
-        <p class="spoken-words" role="group" aria-label={`Word by word: ${text}`} ref={line} onMouseLeave={() => setPointed(null)}>
-          {laid.map(([word, from, to], number) => {
-            const lit = playing.at >= from && playing.at < Math.max(to, from + 1) && (playing.playing || playing.at > 0)
-            return (
-              <button
-                key={number}
-                type="button"
-                class={`word${lit ? ' is-lit' : ''}${doubtful.has(from) ? ' is-doubtful' : ''}`}
-                tabIndex={number === Math.min(stop, laid.length - 1) ? 0 : -1}
-                title={`${(from / 1000).toFixed(1)} s${doubtful.has(from) ? ', the recogniser was in doubt' : ''}`}
-                onClick={(event) => playing.playFrom(from, event.shiftKey ? to : null)}
-                onKeyDown={(event) => move(event, number)}
-                onFocus={() => {
-                  setStop(number)
-                  setPointed(number)
-                }}
-                onBlur={() => setPointed(null)}
-                onMouseEnter={() => setPointed(number)}
-              >
-                {word}
-              </button>
-            )
-          })}
-        </p>
+        <WordLine text={text} words={laid} doubtful={doubtful} lit={lit} point={setPointed} playFrom={playing.playFrom} />
       ) : (
         text && <p class="spoken-words">{text}</p>
       )}

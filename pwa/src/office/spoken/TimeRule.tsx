@@ -1,3 +1,4 @@
+import { useMemo } from 'preact/hooks'
 import { minutes } from '../../parts/AudioPlayer.tsx'
 import type { TimedWord } from '../../trade/timed_words.ts'
 import { graduations } from './rule.ts'
@@ -6,15 +7,29 @@ interface Props {
   lengthMs: number
   at: number
   words: TimedWord[]
+  lit: number | null
   /** The word that is pointed at or has the focus. */
   pointed: number | null
   seek: (ms: number) => void
 }
 
 /** A recording as a rule laid along its time: graduations in seconds, a block for each word, a pointer where it is. */
-export function TimeRule({ lengthMs, at, words, pointed, seek }: Props) {
+export function TimeRule({ lengthMs, at, words, lit, pointed, seek }: Props) {
   const share = (ms: number) => `${((100 * Math.min(ms, lengthMs)) / lengthMs).toFixed(3)}%`
-  const { ticks, labels } = graduations(lengthMs)
+  const { ticks, labels } = useMemo(() => graduations(lengthMs), [lengthMs])
+  const blocks = useMemo(
+    () =>
+      words.map(([word, from, to], number) => (
+        <span
+          key={number}
+          class={`rule-word${number === lit ? ' is-lit' : ''}${pointed === number ? ' is-pointed' : ''}`}
+          style={{ left: share(from), width: share(Math.max(to - from, 20)) }}
+          title={word}
+          aria-hidden="true"
+        />
+      )),
+    [words, lengthMs, lit, pointed],
+  )
   return (
     <div class="time-rule">
       <svg aria-hidden="true" width="100%" height="100%">
@@ -27,15 +42,7 @@ export function TimeRule({ lengthMs, at, words, pointed, seek }: Props) {
           {said}
         </span>
       ))}
-      {words.map(([word, from, to], number) => (
-        <span
-          key={number}
-          class={`rule-word${at >= from && at < to ? ' is-lit' : ''}${pointed === number ? ' is-pointed' : ''}`}
-          style={{ left: share(from), width: share(Math.max(to - from, 20)) }}
-          title={word}
-          aria-hidden="true"
-        />
-      ))}
+      {blocks}
       <span class="rule-at" style={{ left: share(at) }} aria-hidden="true" />
       <input
         type="range"

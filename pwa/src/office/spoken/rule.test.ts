@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { graduations } from './rule.ts'
+import { graduations, litAt } from './rule.ts'
 
 test('a short note is marked by seconds, a long one by minutes, never closer than can be read', () => {
   expect(graduations(4200).labels.map(({ words }) => words)).toEqual(['1', '2', '3', '4'])
@@ -10,4 +10,13 @@ test('a short note is marked by seconds, a long one by minutes, never closer tha
     expect(ticks.length).toBeLessThanOrEqual(91)
     expect(ticks.at(-1)!.ms).toBeLessThanOrEqual(length)
   }
+})
+
+test('one word is lit at a time, none in a pause', () => {
+  const words: [string, number, number][] = [
+    ['bore', 100, 400],
+    ['three', 400, 700],
+    ['off', 900, 900],
+  ]
+  expect([0, 100, 399, 400, 700, 899, 900, 901].map((at) => litAt(words, at))).toEqual([null, 0, 0, 1, null, null, 2, null])
 })

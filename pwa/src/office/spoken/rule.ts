@@ -1,4 +1,6 @@
-// The graduations of a rule laid along a recording. Pure.
+// A rule laid along a recording: its graduations, and the word that is heard at a moment. Pure.
+
+import type { TimedWord } from '../../trade/timed_words.ts'
 
 /** Steps between labels in milliseconds, and into how many parts each is divided. */
 const STEPS: [number, number][] = [
@@ -33,4 +35,10 @@ export function graduations(lengthMs: number): Graduations {
 function moment(ms: number): string {
   if (ms < 60_000) return String(ms / 1000)
   return `${Math.floor(ms / 60_000)}:${String((ms / 1000) % 60).padStart(2, '0')}`
+}
+
+/** The word that is heard at a moment: its place in the line, or null in a pause. A word without length has its first millisecond. */
+export function litAt(words: readonly TimedWord[], at: number): number | null {
+  const found = words.findIndex(([, from, to]) => at >= from && at < Math.max(to, from + 1))
+  return found < 0 ? null : found
 }
