@@ -11,7 +11,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from tests.broken_packs.make import read, write
+from tests.broken_packs.make import changed, entry_of, read, write
 from tests.server.test_pack_figures import engine_of, entries_of
 from tests.support import record
 from tests.support.packs import files_of
@@ -178,6 +178,14 @@ def test_words_of_a_transcript_that_were_changed_are_noticed(said_pack, tmp_path
     faults = verify(write(tmp_path / "changed.zip", top, all_files)).faults
 
     assert any(name in str(fault) for fault in faults)
+
+
+def test_an_own_word_without_its_word_is_noticed(said_pack, tmp_path):
+    top, all_files = read(said_pack.sealed.path)
+    changed(lambda files: entry_of(files, "spoken_word_set"), lambda entry: entry["body"].pop("word"))(all_files)
+    faults = verify(write(tmp_path / "wordless.zip", top, all_files)).faults
+
+    assert any(fault.step == 7 and fault.expected == "a body with word" for fault in faults)
 
 
 def test_the_pack_says_what_a_transcript_is_worth(files, pdf):
