@@ -19,6 +19,7 @@ export function segments(items: Item[]): Segment[] {
     const correction = correctionAt(items, at)
     const last = found.at(-1)!
     if (correction === 'sign') last.items.push(makeItem('sign', [], item.tokens))
+    else if (correction === 'disposition') last.items.push(makeItem('phrase', [['disposition', 'replace']], item.tokens))
     else if (!correction) last.items.push(item)
     else if (!last.items.length && last.correction) {
       // "No. I mean ...": one correction in two breaths, the stronger of them.
@@ -40,7 +41,18 @@ function correctionAt(items: Item[], at: number): string {
     }
     return 'replace'
   }
-  return meant === 'withdraw' && item.said === 'scrap that' && at + 1 === items.length && at > 0 ? 'unsure' : meant
+  return item.said === 'scrap that' ? scrapped(items, at) : meant
+}
+
+/**
+ * "Scrap that" alone: the words. "Do not scrap that", "scrap that piston": the thing. At the end of a line that speaks of a
+ * thing it may be either.
+ */
+function scrapped(items: Item[], at: number): string {
+  const [before, after] = [items[at - 1], items[at + 1]]
+  if (before && has(before, 'negations') && before.said !== 'no' && !items[at]!.breaks) return 'disposition'
+  if (after && has(after, 'part') && !after.breaks) return 'disposition'
+  return before && !after ? 'unsure' : 'withdraw'
 }
 
 /** "no cracks", "no visible cracks", "no wear": what follows is said not to be there. */

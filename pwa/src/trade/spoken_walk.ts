@@ -10,6 +10,7 @@ import { CYLINDER_WORDS, NUMBERS, pointPieces, TABLE } from './spoken_words.ts'
 const LETTERS = TABLE.banks.letters
 const NAMED_BY_POINT: Record<string, string> = TABLE.named_by_point
 const OF_NUMBERS = [...NUMBERS.point, ...NUMBERS.hundred, ...NUMBERS.thousand, ...Object.keys(NUMBERS.repeat)]
+const MANNER = ['slightly', 'badly', 'heavily', 'lightly', 'deeply', 'very', 'quite', 'bit']
 const JOINING = ['a', 'an', 'of', 'of a', 'of an', 'of the', 'the']
 
 /**
@@ -76,6 +77,8 @@ class Walker {
   private negated = false
   private wasNegated = false
   private byNo = false
+  /** "Might be". */
+  private doubted = false
   private between = false
 
   constructor(
@@ -86,7 +89,7 @@ class Walker {
 
   go(): Walk {
     this.items.forEach((item, at) => {
-      if (item.breaks) this.negated = false
+      if (item.breaks) this.negated = this.doubted = false
       if (item.sort === 'word') this.onWord(at, item)
       else if (item.sort === 'to') this.onTo(at)
       else if (item.sort === 'sign') this.awaiting = true
@@ -228,7 +231,10 @@ class Walker {
     } else if (has(item, 'clock', 'own')) this.open = -1
     else if (has(item, 'between')) this.between = true
     else if (has(item, 'separators')) this.open = -1
-    else if (has(item, 'hedges', 'targets')) this.walk.noReading = true
+    else if (has(item, 'hedges', 'targets')) {
+      this.walk.noReading = true
+      this.doubted ||= TABLE.doubts.includes(item.said)
+    }
     else if (has(item, 'unsure_units')) {
       this.walk.unsureUnit = true
       this.walk.left.push(item.said)
@@ -290,10 +296,8 @@ class Walker {
     if (has(before, 'bank_word')) return true
     const banked = means(before, 'part').some((part) => PARTS[part]!.per === 'bank' || PARTS[part]!.at === 'bank')
     if (!banked || item.said !== 'a') return banked
-    // "Head a" is a bank, "head a crack" is not.
     const following = this.items[at + 1]
-    if (!following || following.breaks) return true
-    return !((following.sort === 'word' && following.said !== 'but') || has(following, 'condition', 'disposition', 'fillers'))
+    return !following || following.breaks || !canFollowA(following)
   }
 
   private onBank(said: string): void {
@@ -318,7 +322,11 @@ class Walker {
       this.negated = false
       this.wasNegated = true
     } else if (has(item, 'quantity')) walk.bending.push([word, means(item, 'quantity')[0]!])
-    else if (!walk.conditions.includes(word)) walk.conditions.push(word)
+    else if (!walk.conditions.includes(word)) {
+      walk.conditions.push(word)
+      walk.conditionDoubt ||= this.doubted
+    }
+    this.doubted = false
     this.open = -1
   }
 
@@ -330,6 +338,14 @@ class Walker {
     } else if (!this.walk.dispositions.includes(code)) this.walk.dispositions.push(code)
     this.open = -1
   }
+}
+
+/** "A crack", "a skim", "a badly ...": then "a" is no bank. "Head a cracked" and "head a replace it" speak of one. */
+function canFollowA(item: Item): boolean {
+  if (item.sort === 'word') return item.said !== 'but'
+  const thing = has(item, 'condition') && !means(item, 'condition').includes(item.said)
+  const work = String(means(item, 'disposition')) === 'rework' && item.tokens.length === 1
+  return thing || work || MANNER.includes(item.said)
 }
 
 /** True when a word with several meanings speaks of what was named before it. */

@@ -217,7 +217,7 @@ export function index(own: OwnWord[]): Index {
 }
 
 function makeIndex(own: OwnWord[]): Index {
-  const phrases = [...allPhrases(), ...writtenUnits()]
+  const phrases = [...allPhrases(), ...writtenUnits(), ...(table.understood as Entry[])]
   for (const { word, means } of own) {
     const colon = means.indexOf(':')
     const sort = colon < 0 ? means : means.slice(0, colon)

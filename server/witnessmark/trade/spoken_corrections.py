@@ -27,6 +27,8 @@ def segments(items: Sequence[Item]) -> list[Segment]:
         correction = _correction(items, at)
         if correction == "sign":
             found[-1].items.append(Item("sign", (), items[at].tokens))
+        elif correction == "disposition":
+            found[-1].items.append(Item("phrase", (("disposition", "replace"),), items[at].tokens))
         elif correction:
             last = found[-1]
             if not last.items and last.correction:
@@ -55,9 +57,21 @@ def _correction(items: Sequence[Item], at: int) -> str:
             if _can_be_denied(items, at + 1):
                 return ""
         return "replace"
-    if meant[0] == "withdraw" and item.said == "scrap that" and at + 1 == len(items) and at > 0:
-        return "unsure"
+    if item.said == "scrap that":
+        return _scrapped(items, at)
     return meant[0]
+
+
+def _scrapped(items: Sequence[Item], at: int) -> str:
+    """ "Scrap that" alone: the words. "Do not scrap that", "scrap that piston": the thing. At the end of a line that
+    speaks of a thing it may be either."""
+    before = items[at - 1] if at else None
+    after = items[at + 1] if at + 1 < len(items) else None
+    if before and before.means("negations") and before.said != "no" and not items[at].breaks:
+        return "disposition"
+    if after and after.means("part") and not after.breaks:
+        return "disposition"
+    return "unsure" if before and after is None else "withdraw"
 
 
 def _can_be_denied(items: Sequence[Item], at: int) -> bool:

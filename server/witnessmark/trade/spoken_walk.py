@@ -14,11 +14,12 @@ from witnessmark.trade.engine_types import PARTS
 from witnessmark.trade.spoken_items import Item
 from witnessmark.trade.spoken_places import Mention
 from witnessmark.trade.spoken_text import Token
-from witnessmark.trade.spoken_words import CYLINDER_WORDS, NUMBERS, TABLE, point_pieces
+from witnessmark.trade.spoken_words import CYLINDER_WORDS, DOUBTS, NUMBERS, TABLE, point_pieces
 
 _LETTERS = TABLE["banks"]["letters"]
 _NAMED_BY_POINT = TABLE["named_by_point"]
 _OF_NUMBERS = {word for sort in ("point", "hundred", "thousand", "repeat") for word in NUMBERS[sort]}
+_MANNER = ("slightly", "badly", "heavily", "lightly", "deeply", "very", "quite", "bit")
 _JOINING = {"a", "an", "of", "of a", "of an", "of the", "the"}
 
 
@@ -78,12 +79,13 @@ class Walker:
         self.negated = False
         self.was_negated = False
         self.by_no = False
+        self.doubted = False  # "might be"
         self.between = False
 
     def go(self) -> Walk:
         for at, item in enumerate(self.items):
             if item.breaks:
-                self.negated = False
+                self.negated = self.doubted = False
             handler = getattr(self, f"_on_{item.sort}")
             handler(at, item)
         if self.forward or self.awaiting:
@@ -250,6 +252,7 @@ class Walker:
 
     def _is_hedges(self, at: int, item: Item) -> None:
         self.walk.no_reading = True
+        self.doubted |= item.said in DOUBTS
         self.open = -1
 
     _is_targets = _is_hedges
@@ -317,16 +320,8 @@ class Walker:
         banked = any(PARTS[part]["per"] == "bank" or PARTS[part].get("at") == "bank" for part in before.means("part"))
         if not banked or self.items[at].said != "a":
             return banked
-        # "Head a" is a bank, "head a crack" is not.
         following = self.items[at + 1] if at + 1 < len(self.items) else None
-        return (
-            following is None
-            or following.breaks
-            or not (
-                (following.sort == "word" and following.said != "but")
-                or any(following.means(sort) for sort in ("condition", "disposition", "fillers"))
-            )
-        )
+        return following is None or following.breaks or not _can_follow_a(following)
 
     def _bank(self, said: str) -> None:
         self.walk.known += 1
@@ -351,6 +346,8 @@ class Walker:
             walk.bending.append((word, quantities[0]))
         elif word not in walk.conditions:
             walk.conditions.append(word)
+            walk.condition_doubt |= self.doubted
+        self.doubted = False
         self.open = -1
 
     def _disposition(self, item: Item, code: str) -> None:
@@ -360,6 +357,14 @@ class Walker:
         elif code not in self.walk.dispositions:
             self.walk.dispositions.append(code)
         self.open = -1
+
+
+def _can_follow_a(item: Item) -> bool:
+    """ "A crack", "a skim", "a badly ...": then "a" is no bank; in "head a cracked" and "head a replace it" it is one."""
+    if item.sort == "word":
+        return item.said != "but"
+    thing = item.means("condition") and item.said not in item.means("condition")
+    return bool(thing) or item.means("disposition") == ["rework"] and len(item.tokens) == 1 or item.said in _MANNER
 
 
 def _takes_up(mention: Mention, before: Mention) -> bool:

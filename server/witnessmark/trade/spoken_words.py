@@ -187,6 +187,7 @@ def _written_units() -> list[tuple[str, str, str]]:
     ]
 
 
+DOUBTS: list[str] = TABLE["doubts"]
 Index = dict[str, list[tuple[tuple[str, ...], tuple[Meaning, ...]]]]
 
 
@@ -198,7 +199,7 @@ def index(own: list[dict[str, Any]]) -> Index:
 @lru_cache(maxsize=32)
 def _index(own: tuple[tuple[str, str], ...]) -> Index:
     meanings: dict[tuple[str, ...], dict[Meaning, None]] = {}
-    phrases = _all_phrases() + _written_units()
+    phrases = _all_phrases() + _written_units() + [(said, sort, code) for said, sort, code in TABLE["understood"]]
     for word, means in own:
         sort, _, code = means.partition(":")
         phrases.append((plain(word), sort or "own", code))
