@@ -360,7 +360,7 @@ class Walker:
 
 
 def _can_follow_a(item: Item) -> bool:
-    """ "A crack", "a skim", "a badly ...": then "a" is no bank; in "head a cracked" and "head a replace it" it is one."""
+    """ "A crack", "a skim", "a badly ...": then "a" is no bank. In "head a cracked", "head a replace it" it is one."""
     if item.sort == "word":
         return item.said != "but"
     thing = item.means("condition") and item.said not in item.means("condition")
