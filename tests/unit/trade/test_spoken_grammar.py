@@ -30,6 +30,8 @@ def figures(words: list[str]) -> str:
     whole, point, after = " ".join(words[:-3] if half else words).partition("point")
     told = [word for word in whole.split() if word != "and"]
     tail = "".join(digit(word) for word in after.split())
+    if len(told) == 2 and told[0] == told[1] in DIGITS and not point and not half:
+        return ""  # "two two": two, said twice?
     if len(told) > 1 and all(word in (*DIGITS, "oh", "nought") for word in told):
         joined = "".join(digit(word) for word in told)
     elif len(told) > 2 and "hundred" not in told and "thousand" not in told:
