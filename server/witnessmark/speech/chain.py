@@ -67,9 +67,16 @@ class Choice:
         return self.behind > TALK
 
     @property
+    def speaks(self) -> dict[str, float]:
+        """What `sure` is made from, by the names of SURE."""
+        return {
+            "": 1.0, "share": self.share, "firsts": float(self.firsts), "free": float(self.free),
+            "behind": min(5.0, max(-5.0, self.behind)),
+        }  # fmt: skip
+
+    @property
     def sure(self) -> float:
-        told = {"": 1.0, "share": self.share, "firsts": self.firsts, "free": self.free, "behind": self.behind}
-        return 1 / (1 + math.exp(-sum(SURE[name] * value for name, value in told.items())))
+        return 1 / (1 + math.exp(-sum(SURE[name] * value for name, value in self.speaks.items())))
 
 
 def look(

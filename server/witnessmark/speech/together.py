@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
 
@@ -29,6 +30,8 @@ class Together:
         self._rater = Rater(whisper) if isinstance(whisper, Whisper) else None
         parts = [one for one in usable.values() if one is whisper or one.id.startswith("sphinx_")]
         self.model, self.model_sha256 = chain.model_of(parts)
+        # For whoever sets the weights: is shown all that was looked at, and the choice.
+        self.watch: Callable[[list[chain.Rated], chain.Choice], None] | None = None
 
     def hear(self, samples: bytes, lexicon: Lexicon, about: dict, heard: dict[str, Heard]) -> Heard | None:
         """`samples` as recorded, not denoised; `heard`: recogniser id -> what it heard of them. '' when it is talk.
@@ -45,6 +48,8 @@ class Together:
         if not looked:
             return None
         choice = chain.choose(looked, closed, free, ear([free])[0] if free else 0.0, means)
+        if self.watch is not None:
+            self.watch(looked, choice)
         if choice.talk:
             return Heard()
         text = choice.best.text
