@@ -122,10 +122,11 @@ def choose(looked: list[Rated], closed: list[Heard], free: str, free_fits: float
     weights = [math.exp(one.score - best.score) for one in looked]
     same = [one.means == best.means if best.means is not None else one is best for one in looked]
     share = sum(weight for weight, is_same in zip(weights, same, strict=True) if is_same) / sum(weights)
-    firsts = sum(1 for one in closed if one.text and means(one.text) == best.means)
+    whole = best.means is not None
+    firsts = sum(1 for one in closed if whole and means(one.text) == best.means)
     words = max(1, len(best.text.split()))
     behind = (free_fits - best.ear) / words if free else 0.0
-    return Choice(best, share, firsts, bool(free) and means(free) == best.means, behind)
+    return Choice(best, share, firsts, whole and means(free) == best.means, behind)
 
 
 def model_of(parts: Iterable[Recogniser]) -> tuple[str, str]:
