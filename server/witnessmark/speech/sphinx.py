@@ -29,7 +29,7 @@ class Sphinx:
     """What both have in common. `denoised` is whether noise is taken out here: without pyrnnoise it is not."""
 
     sort = "closed"
-    second_look = True  # for other readings, and for how sure the whole is
+    search: dict[str, Any] = {}  # how the decoder looks, where that differs from its own habit
 
     def __init__(self, settings: Settings):
         self.version = version_of("pocketsphinx", INSTALL)
@@ -65,9 +65,8 @@ class Sphinx:
             for part in decoder.seg()
             if part.word[0] not in "<[+("
         ]
-        if not self.second_look:
-            sure = math.exp(sum(math.log(max(word.confidence, 1e-9)) for word in words) / max(1, len(words)))
-            return Heard(best.hypstr, tuple(words), sure)
+        if not self.search.get("bestpath", True):
+            return Heard(best.hypstr, tuple(words), self.sure(best, words))
         readings: dict[str, float] = {}
         for _, reading in zip(range(LOOKED_AT), decoder.nbest(), strict=False):
             if reading and reading.hypstr and reading.hypstr not in readings:
@@ -100,7 +99,7 @@ class Sphinx:
             # A sound is heard alike whatever was heard before it: the mean is its own as well.
             made = Decoder(
                 hmm=str(self.acoustic), dict=str(words), lm=None, samprate=RATE, cmn="batch", loglevel="FATAL",
-                bestpath=self.second_look,
+                **self.search,
             )  # fmt: skip
             self.teach(made, source, Path(folder))
         return made
@@ -137,9 +136,6 @@ class SphinxGrammar(Sphinx):
 
     def sure(self, best, words: list[Word]) -> float:
         return min((word.confidence for word in words), default=0.0)
-
-    # In a grammar of this size the second look took ten seconds and found nothing that was not there before.
-    second_look = False
 
     def source(self, lexicon: Lexicon) -> str:
         return lexicon.jsgf
