@@ -54,6 +54,7 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   const shown = screen.place.split('/')[0]!
   // "Journal three" on a screen that measures main journals is a main journal.
   const named = walk(items, shown, screen.sort === 'measure' || screen.sort === 'tighten')
+  otherSide(named, screen.place)
   const found = { ...emptySlots(), left: named.left, known: named.known, unknown: named.unknown, otherFigure: named.otherFigure }
   const parts = partsOf(named, shown)
   const points = pointsOf(named, parts, engine)
@@ -71,6 +72,14 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   setQuantity(found, named, settled.place ? [settled.place.split('/')[0]!] : parts, found.value !== '' || found.maybe.length > 0)
   setFindings(found, named)
   return found
+}
+
+/** "Exhaust" alone, on the screen of an inlet valve: that of the same cylinder. */
+function otherSide(named: Walk, onScreen: string): void {
+  const [part = '', cylinder] = onScreen.split('/')
+  if (named.mentions.length || !named.sides.length || !cylinder) return
+  if (!['valve', 'lobe'].includes(PARTS[part]?.per ?? '')) return
+  named.mentions.push({ parts: [part], context: false, loose: false, numbers: [cylinder] })
 }
 
 /** The parts it can be about: those named, else that of the screen. */

@@ -10,7 +10,7 @@ from witnessmark.trade.engine_types import PARTS
 from witnessmark.trade.locations import Place
 from witnessmark.trade.spoken_items import Item
 from witnessmark.trade.spoken_numbers import Number, read
-from witnessmark.trade.spoken_places import Where, bank_named
+from witnessmark.trade.spoken_places import Mention, Where, bank_named
 from witnessmark.trade.spoken_settle import On, Settled, settle
 from witnessmark.trade.spoken_walk import Run, Walk, walk
 from witnessmark.trade.spoken_words import OPPOSITES, point_pieces
@@ -57,6 +57,7 @@ def slots(
     shown = screen["place"].split("/")[0]
     # "Journal three" on a screen that measures main journals is a main journal.
     named = walk(items, shown, screen["sort"] in ("measure", "tighten"))
+    _other_side(named, screen["place"])
     found = Slots(left=named.left, known=named.known, unknown=named.unknown, other_figure=named.other_figure)
     parts = _parts(named, shown)
     points = _points(named, parts, engine_type)
@@ -72,6 +73,14 @@ def slots(
     _quantity(found, named, [part] if part else parts, bool(found.value or found.maybe))
     _findings(found, named)
     return found
+
+
+def _other_side(named: Walk, on_screen: str) -> None:
+    """ "Exhaust" alone, on the screen of an inlet valve: that of the same cylinder."""
+    part, *indices = on_screen.split("/")
+    per = PARTS[part]["per"] if part in PARTS else ""
+    if not named.mentions and named.sides and indices and per in ("valve", "lobe"):
+        named.mentions.append(Mention([part], numbers=indices[:1]))
 
 
 def _parts(named: Walk, shown: str) -> list[str]:
