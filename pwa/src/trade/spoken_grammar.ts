@@ -23,6 +23,8 @@ const UNSURE_UNITS: Record<string, string[]> = { length: ['mil', 'mils'], torque
 // Seldom said at the bench (common practice): a sound that is not clear should not end up as one of these.
 const RARE_UNITS = ['m', 'Pa', 'kPa', 'kgf·m', 'kgf/cm²', 'lbf·in', 'in³', '°F']
 const WITH_THOUSANDS = ['speed', 'pressure']
+// More places than these stand in a grammar once, whatever the order: a decoder takes long over a large one.
+const MANY_PARTS = 10
 const COMMON = ['no scrap that', 'scrap that']
 
 /** The grammar of a screen as JSGF 1.0, with one public rule, <line>. Every word of it is in `dictionary`. */
@@ -65,14 +67,19 @@ class Line {
 
   /** Place, point and quantity in any usual order, then the figures and their unit. */
   reading(): Ways {
-    const where = this.places(this.measuredParts())
+    const parts = this.measuredParts()
     const quantity = this.quantities()
     const its = this.pointsHere()
+    const where = this.places(parts)
+    const read = `${separator()} ${this.value()}`
+    if (quantity && parts.length > MANY_PARTS) {
+      return [[1, `${maybe(quantity, 1, 12)} ${maybe(where, 8, 10)} ${maybe(quantity, 2, 5)} ${read}`]]
+    }
     // What the screen shows is left out as often as not.
     const ways: Ways = [[6, quantity ? `${where} ${maybe(quantity, 1, 2)}` : where], [this.here ? 6 : 1, NOTHING]]
     if (quantity) ways.push([2, quantity], [1, `${quantity} ${where}`])
     if (its) ways.push([1, its])
-    return [[1, `${oneOf(ways)} ${separator()} ${this.value()}`]]
+    return [[1, `${oneOf(ways)} ${read}`]]
   }
 
   /** Place, state and what is to be done; a place that the screen shows need not be said. */

@@ -62,6 +62,8 @@ def rules_for(screen: Screen, engine_type: dict[str, Any] | None, own: Own) -> R
     return rules
 
 
+# More places than these stand in a grammar once, whatever the order: a decoder takes long over a large one.
+_MANY_PARTS = 10
 _COMMON = ("no scrap that", "scrap that")
 
 
@@ -77,14 +79,18 @@ class _Line:
 
     def reading(self) -> Ways:
         """Place, point and quantity in any usual order, then the figures and their unit."""
-        place, quantity, points = self.places(self.measured_parts()), self.quantities(), self.points_here()
+        parts, quantity, points = self.measured_parts(), self.quantities(), self.points_here()
+        place = self.places(parts)
+        read = f"{self.separator()} {self.value()}"
+        if quantity and len(parts) > _MANY_PARTS:
+            return [(1, f"{maybe(quantity, 1, 12)} {maybe(place, 8, 10)} {maybe(quantity, 2, 5)} {read}")]
         # What the screen shows is left out as often as not.
         ways: Ways = [(6, f"{place} {maybe(quantity, 1, 2)}" if quantity else place), (6 if self.here else 1, NOTHING)]
         if quantity:
             ways += [(2, quantity), (1, f"{quantity} {place}")]
         if points:
             ways.append((1, points))
-        return [(1, f"{one_of(ways)} {self.separator()} {self.value()}")]
+        return [(1, f"{one_of(ways)} {read}")]
 
     def finding(self) -> Ways:
         """Place, state and what is to be done; a place that the screen shows need not be said."""
