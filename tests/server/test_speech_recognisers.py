@@ -20,6 +20,7 @@ from tests.support.record import a_v6
 from witnessmark import cli, config
 from witnessmark.config import Settings
 from witnessmark.speech import choosing, hear_worker, lexicon, models, states, whisper
+from witnessmark.speech.fence import Ended
 from witnessmark.speech.hear import Ear, Stopped, hear
 from witnessmark.speech.recogniser import Unusable
 
@@ -341,3 +342,22 @@ def test_no_recogniser_is_told_what_was_expected():
 
     assert lexicon.lexicon(told) == lexicon.lexicon(plain)
     assert "88" not in lexicon.lexicon(plain).prompt
+
+
+def test_what_dies_after_all_have_listened_costs_nobody_his_words(settings, others, monkeypatch):
+    """The recognisers' common reading comes last; what brings it down must not lose what was heard before it."""
+    others("parrot")
+    ear = Ear(only(settings, "parrot"))
+
+    def dies_at_the_end(wish: dict, seconds: float):
+        yield {"at": "parrot"}
+        yield {"result": {"engine": "parrot"}}
+        yield {"at": "chain"}
+        raise Ended
+
+    monkeypatch.setattr(ear.fenced, "ask", dies_at_the_end)
+    try:
+        found = ear.hear(SPOKEN, {})
+    finally:
+        ear.close()
+    assert found.results == [{"engine": "parrot"}] and set(found.faults) == {"chain"}
