@@ -57,11 +57,11 @@ def test_what_is_to_be_answered_lies_on_top_then_what_waits_then_the_rest(desk_p
 def test_each_word_is_lit_while_it_is_heard(desk_page, told):
     page = at_the_desk(desk_page, told.sounds["query"])
     expect(words(page)).to_have_text(THRUST.split())
-    expect(page.locator(".word.is-lit")).to_have_count(0)
+    expect(page.locator(".said-word.is-lit")).to_have_count(0)
     page.get_by_role("button", name="Play", exact=True).click()
     seen = []
     for _ in range(120):
-        lit = page.locator(".word.is-lit").all_inner_texts()
+        lit = page.locator(".said-word.is-lit").all_inner_texts()
         assert len(lit) <= 1
         if lit and lit[0] not in seen[-1:]:
             seen += lit

@@ -32,11 +32,15 @@ export function jobCells(): StripCell[] {
   ]
 }
 
+/** Who stands as the author of what the server writes itself. */
+const DESK = 'the office desk'
+
 /** "Thu 14 May · Ida and Tomas on this job" */
 export function jobRemark(): string {
   const open = job.value
   if (!open) return ''
-  const people = open.people.map((person) => person.name)
+  // The desk signs what the server writes by itself, transcripts above all: nobody's hand was on the job for these.
+  const people = open.people.map((person) => person.name).filter((name) => name !== DESK)
   const when = open.last && moment(open.last) ? day(open.last) : ''
   return [when, people.length ? `${listed(people)} on this job` : ''].filter(Boolean).join(' · ')
 }

@@ -34,7 +34,7 @@ export function WordLine({ text, words, doubtful, lit, point, playFrom }: Props)
             <button
               key={number}
               type="button"
-              class={`word${number === lit ? ' is-lit' : ''}${unsure ? ' is-doubtful' : ''}`}
+              class={`said-word${number === lit ? ' is-lit' : ''}${unsure ? ' is-doubtful' : ''}`}
               tabIndex={number === Math.min(stop, words.length - 1) ? 0 : -1}
               title={`${(from / 1000).toFixed(1)} s${unsure ? ', the recogniser was in doubt' : ''}`}
               onClick={(event) => playFrom(from, event.shiftKey ? to : null)}
