@@ -9,7 +9,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.support.bay import desk
 from tests.support.office import NARROW, WIDE, OfficePage, a_job
-from tests.support.record import finding, send
+from tests.support.record import finding, hash_of, send
 from tests.support.said import PUMP, PUMP_HEARD, THRUST, Told, bring, clip, heard, tell
 from tests.support.spoken import a_result, hears, speak, spoken_in
 
@@ -137,7 +137,7 @@ def test_a_person_writes_what_is_said_and_the_machines_words_stay(desk_page, tol
     expect(heap(page, "Confirmed by a person")).to_contain_text(PUMP)
 
 
-def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(desk_page, told):
+def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(desk_page, told, workshop):
     desk_page.open_record(told.job, exhibit="3")
     shown = desk_page.in_hand(3)
     expect(words(desk_page.page)).to_have_text(
@@ -147,8 +147,14 @@ def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(des
     expect(shown.locator(".query-mark")).to_have_count(0)
     expect(desk_page.line(3)).to_contain_text("machine transcript")
     expect(desk_page.line(2).locator(".query-mark")).to_be_visible()
-    desk_page.line(4).get_by_role("button").click()
-    expect(desk_page.in_hand(4).locator(".stamp")).to_contain_text("confirmed by Ida, ")
+    sound = told.sounds["right"]
+    body = {"entry": sound["id"], "entry_hash": hash_of(sound), "text": "main four is 64.98", "remark": ""}
+    asked = {"job": told.job, "kind": "transcript_confirmed", "location": sound["location"], "body": body, "media": []}
+    assert desk(workshop).post("/api/desk/entries", json=asked).status_code == 201
+    # It is seen on the record it speaks about, without loading anything anew.
+    expect(shown.locator(".stamp")).to_contain_text("confirmed by Ida, ")
+    expect(words(desk_page.page)).to_have_text(["main", "four", "is", "64.98"])
+    expect(desk_page.line(3)).to_contain_text("confirmed by Ida")
     desk_page.line(2).get_by_role("button").click()
     desk_page.in_hand(2).get_by_role("link", name="Answer the query").click()
     expect(slip(desk_page.page, 2)).to_be_visible()
