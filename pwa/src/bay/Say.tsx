@@ -3,11 +3,13 @@ import { type Recording, type Where, record } from '../capture/index.ts'
 import { AudioPlayer, minutes } from '../parts/AudioPlayer.tsx'
 import { LevelLine } from '../parts/LevelLine.tsx'
 import { Cross, Mouth, Stop } from '../parts/icons.tsx'
+import { hearAlong } from '../speech/platform.ts'
 import { type Job, originalOf } from '../store/index.ts'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
 import { TakeOut } from './TakeOut.tsx'
 import { nameOfPlace } from './places.ts'
 import { instead } from './route.ts'
+import { hearsAlong } from './speech.ts'
 import { useBlob } from './useAsked.ts'
 import { useWhere } from './useJob.ts'
 import { useSaving } from './useSaving.ts'
@@ -16,6 +18,8 @@ import { sentence } from './words.ts'
 interface Kept {
   sha256: string
   seconds: number
+  /** What this browser's own recogniser heard meanwhile: shown, never recorded. */
+  heard: string
 }
 
 /**
@@ -27,6 +31,7 @@ export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
   const running = useRef<Recording | null>(null)
   const [recording, setRecording] = useState<Recording | null>(null)
   const [wrong, setWrong] = useState('')
+  const heard = useRef('')
   const [kept, setKept] = useState<Kept[]>([])
   const { told, keep, busy } = useSaving()
   const begin = async () => {
@@ -43,10 +48,12 @@ export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
     if (!open) return
     running.current = null
     const seconds = open.seconds.value
+    const said = heard.current
+    heard.current = ''
     setRecording(null)
     const saved = await keep(() => open.stop(), 'Saved. Its text follows when this phone has reached the server.')
     const sha256 = saved?.media[0]
-    if (sha256) setKept((all) => [{ sha256, seconds }, ...all])
+    if (sha256) setKept((all) => [{ sha256, seconds, heard: said }, ...all])
   }
   useEffect(() => {
     if (atOnce) {
@@ -59,6 +66,7 @@ export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
   const throwAway = async () => {
     const open = running.current
     running.current = null
+    heard.current = ''
     setRecording(null)
     await open?.cancel()
   }
@@ -81,7 +89,7 @@ export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
         )
       }
     >
-      {recording ? <Running recording={recording} at={at} job={job} onCut={() => void end()} /> : !wrong && kept.length === 0 && <p class="soft">Not recording.</p>}
+      {recording ? <Running recording={recording} at={at} job={job} onCut={() => void end()} onHeard={(text) => (heard.current = text)} /> : !wrong && kept.length === 0 && <p class="soft">Not recording.</p>}
       <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
       <TakeOut files={told.files} />
       {kept.map((k) => (
@@ -91,7 +99,25 @@ export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
   )
 }
 
-function Running({ recording, at, job, onCut }: { recording: Recording; at: Where; job: Job; onCut: () => void }) {
+interface RunningAsked {
+  recording: Recording
+  at: Where
+  job: Job
+  onCut: () => void
+  onHeard: (text: string) => void
+}
+
+function Running({ recording, at, job, onCut, onHeard }: RunningAsked) {
+  const [heard, setHeard] = useState('')
+  useEffect(() => {
+    const [track] = recording.stream.getAudioTracks()
+    if (!track || !hearsAlong()) return
+    const along = hearAlong(track, (text) => {
+      setHeard(text)
+      onHeard(text)
+    })
+    return () => void along.then((end) => end())
+  }, [recording])
   const seconds = recording.seconds.value
   const cut = recording.cut.value
   useEffect(() => {
@@ -109,11 +135,17 @@ function Running({ recording, at, job, onCut }: { recording: Recording; at: Wher
       <p class="soft" aria-live="off">
         {seconds ? `${seconds} ${seconds === 1 ? 'second is' : 'seconds are'} in the phone's store already.` : 'Speak now.'}
       </p>
+      {heard && <p>{heard}</p>}
     </section>
   )
 }
 
-function KeptSound({ sha256, seconds }: Kept) {
+function KeptSound({ sha256, seconds, heard }: Kept) {
   const url = useBlob(() => originalOf(sha256), [sha256])
-  return url ? <AudioPlayer src={url} seconds={seconds} name="The recording just kept" /> : null
+  return (
+    <>
+      {url && <AudioPlayer src={url} seconds={seconds} name="The recording just kept" />}
+      {heard && <p class="small soft">Heard by this browser, not recorded: {heard}</p>}
+    </>
+  )
 }

@@ -1,8 +1,10 @@
 import { useEffect, useState } from 'preact/hooks'
 import { canHear } from '../speech/hear.ts'
 import { type Parts, fetchParts, fetching, lookAtParts, parts, removeParts, stopFetching } from '../speech/parts.ts'
+import { platformHears } from '../speech/platform.ts'
 import { size } from '../store/index.ts'
 import { Told } from './Frame.tsx'
+import { hearsAlong, letHearAlong } from './speech.ts'
 import { sentence } from './words.ts'
 
 const able = typeof WebAssembly !== 'undefined' && typeof caches !== 'undefined'
@@ -13,7 +15,11 @@ export function SpeechParts() {
   const here = parts.value
   const now = fetching.value
   canHear()
-  useEffect(() => void lookAtParts(), [])
+  const [along, setAlong] = useState(false)
+  useEffect(() => {
+    void lookAtParts()
+    void platformHears().then(setAlong)
+  }, [])
   const act = async (work: () => Promise<void>, words: string) => {
     setTold({ words: '', wrong: false })
     await work().then(
@@ -55,6 +61,11 @@ export function SpeechParts() {
         </div>
       )}
       <Told {...told} />
+      {along && (
+        <button type="button" class="wide" aria-pressed={hearsAlong()} onClick={() => letHearAlong(!hearsAlong())}>
+          While a note is recorded, show what this browser hears by itself, on this phone
+        </button>
+      )}
     </section>
   )
 }

@@ -1,4 +1,4 @@
-// The next number said aloud, by a voice that lies on this phone: no word leaves it.
+// The next number said aloud, and a note heard along, by what lies on this phone: no word leaves it.
 import { hand, lastUsed, prefer } from './hand.ts'
 
 const KEY = 'say the next number'
@@ -9,6 +9,12 @@ const voice = (): SpeechSynthesisVoice | undefined =>
 export const canSpeak = (): boolean => voice() !== undefined
 export const speaks = (): boolean => lastUsed(KEY) === 'yes'
 export const letSpeak = (on: boolean): void => prefer({ last: { ...hand.value.last, [KEY]: on ? 'yes' : '' } })
+
+const ALONG = 'show what this browser hears'
+
+/** Off until somebody asks for it, in Settings, where the browser has a recogniser of its own. */
+export const hearsAlong = (): boolean => lastUsed(ALONG) === 'yes'
+export const letHearAlong = (on: boolean): void => prefer({ last: { ...hand.value.last, [ALONG]: on ? 'yes' : '' } })
 
 /** Says it, where that is switched on and there is a voice; what was being said before is cut short. */
 export function say(words: string): void {
