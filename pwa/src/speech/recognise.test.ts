@@ -12,7 +12,10 @@ vi.mock('soundswallower', () => ({ default: () => undefined }))
 
 const SCREEN: Screen = { sort: 'measure', place: '', point: '', procedure: '', reading: '', quantity: '', units: [] }
 const SUBJECT: Subject = { screen: SCREEN, engine_type: null, own: [] }
-const SECOND = new Float32Array(48_000)
+/** A second of speech with silence before it. */
+const SECOND = Float32Array.from({ length: 48_000 }, (_, n) => (n < 9600 ? 0 : 0.2 * Math.sin(n / 9)))
+/** The same amid noise that is hardly softer. */
+const NOISY = SECOND.map((x, n) => x + 0.1 * Math.sin(n / 3))
 
 /** Ears whose denoiser finds speech everywhere, or nowhere, and whose decoder hears what the test says. */
 function ears(decoded: Partial<Decoded>, likely = 1) {
@@ -34,6 +37,21 @@ describe('from sound to a proposal', () => {
     expect(told.proposal).toMatchObject({ value: '8', unit: 'thou' })
     expect(told.by).toMatch(/^ears of a test, vocabulary [0-9a-f]{12}$/)
     expect(told.by.length).toBeLessThanOrEqual(120)
+  })
+
+  it('in noise it is heard twice, and two answers are none', async () => {
+    const here = ears({ text: 'bore three reads eight thou' })
+    expect(await recognise(here, NOISY, 48_000, SUBJECT)).toMatchObject({ text: 'bore three reads eight thou' })
+    expect(here.hear).toHaveBeenCalledTimes(2)
+    here.hear.mockReturnValueOnce({ text: 'bore three reads eight thou', fit: 1, least: 1 })
+    here.hear.mockReturnValueOnce({ text: 'bore three reads eighty thou', fit: 1, least: 1 })
+    expect(await recognise(here, NOISY, 48_000, SUBJECT)).toMatchObject({ text: '', proposal: null, why: 'unsure' })
+  })
+
+  it('in quiet once is enough', async () => {
+    const here = ears({ text: 'bore three reads eight thou' })
+    await recognise(here, SECOND, 48_000, SUBJECT)
+    expect(here.hear).toHaveBeenCalledTimes(1)
   })
 
   it('silence is nothing said, and no decoder is troubled with it', async () => {
