@@ -40,7 +40,7 @@ describe('lines of speech made by chance are read alike on the phone and on the 
       expect(complete(found, one.screen), one.text).toBe(one.complete)
       expect(said(found, engine), one.text).toBe(one.said)
     }
-  })
+  }, 600_000)
 
   it('has lines that are complete and lines that are not', () => {
     const whole = CASES.filter((one) => one.complete).length
