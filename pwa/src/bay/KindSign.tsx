@@ -3,6 +3,8 @@ import { Camera, Dimension, Glass, Mouth, Out, Pencil, Sheaf, Spanner, Steps, Ti
 const SIGNS: Record<string, typeof Camera> = {
   photo_taken: Camera,
   sound_recorded: Mouth,
+  transcript_made: Mouth,
+  transcript_confirmed: Mouth,
   note_made: Pencil,
   measured: Dimension,
   fastener_tightened: Spanner,

@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Balloon } from '../parts/Balloon.tsx'
 import { Field } from '../parts/Field.tsx'
-import { type EngineType, type Job, type Row, people, timeline } from '../store/index.ts'
+import { type EngineType, type Job, type Row, people, spokenOf, timeline } from '../store/index.ts'
+import type { SpokenNote } from '../trade/spoken_notes.ts'
 import { also, expand } from '../trade/vocabulary.ts'
 import { BackAct, Screen } from './Frame.tsx'
 import { KindSign } from './KindSign.tsx'
@@ -17,6 +18,8 @@ import { clockTime } from './words.ts'
 const PAGE = 40
 // Corrections and withdrawals are read where the record stands that they speak of.
 const ANSWERS = ['entry_corrected', 'entry_withdrawn']
+// A text is read with its recording; it stands for itself only where it is what was searched for, and leads there.
+const TEXTS = ['transcript_made', 'transcript_confirmed']
 
 /** Everything recorded for a job, one's own and others', newest first; found by words and what they are also called. */
 export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
@@ -29,7 +32,8 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
   useEffect(() => setPages(1), [words, place])
   const asked = words.trim() ? expand(words) : undefined
   const rows = useAsked<Row[]>([], () => timeline(job.id, { words: asked, place: place || undefined, limit: pages * PAGE + 1 }), [job.id, words, place, pages])
-  const shown = rows.filter((r) => !ANSWERS.includes(r.kind)).slice(0, pages * PAGE)
+  const hidden = asked ? ANSWERS : [...ANSWERS, ...TEXTS]
+  const shown = rows.filter((r) => !hidden.includes(r.kind)).slice(0, pages * PAGE)
   const others = words.trim() ? also(words) : []
   return (
     <Screen title={`Record of job ${job.number}`} job={job} acts={<BackAct />}>
@@ -64,16 +68,17 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
 
 function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null }) {
   const { title, text, was } = readAs(row, type)
-  const who = people.value.find((p) => p.id === row.entry.author)?.name ?? 'someone'
+  const who = row.kind === 'transcript_made' ? 'by machine' : (people.value.find((p) => p.id === row.entry.author)?.name ?? 'someone')
   const state = row.state === 'waiting' ? 'on this phone' : row.state === 'attention' ? 'needs attention' : ''
   return (
     <li class={row.withdrawn ? 'is-withdrawn' : ''}>
-      <button type="button" class="record-open" onClick={() => open('entry', job.id, row.id)}>
+      <button type="button" class="record-open" onClick={() => open('entry', job.id, TEXTS.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
         <Balloon number={<KindSign kind={row.kind} />} solid={false} />
         <span class="record-words">
           {was && was.title !== title && <span class="record-was small soft">{was.title}</span>}
           <span class="record-title">{title}</span>
           {text && <span class="record-text">{text}</span>}
+          {row.kind === 'sound_recorded' && <Said sound={row.id} />}
           <span class="small soft">
             {clockTime(row.entry.claimed)} · {who}
             {state && <strong> · {state}</strong>}
@@ -84,5 +89,17 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
       </button>
       {row.kind === 'photo_taken' && <Thumb row={row} onOpen={() => open('picture', job.id, row.id)} />}
     </li>
+  )
+}
+
+/** What is said in a recording, as it stands now. */
+function Said({ sound }: { sound: string }) {
+  const note = useAsked<SpokenNote | null>(null, () => spokenOf(sound), [sound])
+  if (!note?.text) return null
+  return (
+    <span class="record-text">
+      {note.by === 'machine' && <span class="soft">Machine transcript: </span>}
+      {note.text}
+    </span>
   )
 }

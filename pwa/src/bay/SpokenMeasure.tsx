@@ -10,18 +10,21 @@ import { SpokenActs, SpokenFigure } from './SpokenFigure.tsx'
 import { SpokenPanel, SpokenTold } from './SpokenPanel.tsx'
 import { nameOfPlace, placesOf, togetherWith } from './places.ts'
 import { quantitiesFor, quantityWords, unitsFor } from './quantities.ts'
-import { wanting, whyNoFigure } from './spoken.ts'
+import { TWO_POINTS, wanting, whyNoFigure } from './spoken.ts'
 import { useWhere } from './useJob.ts'
 import { useSaving } from './useSaving.ts'
 import { type Spoken, useSpoken } from './useSpoken.ts'
 import { gaugeInHand, withOf } from './useWith.ts'
 import { capital } from './words.ts'
 
-/** Speaking a single reading. `quantity` where the screen has one chosen, else ''. */
+/**
+ * Speaking a single reading. `quantity` where the screen has one chosen, else '': then any place of the engine may be
+ * named, and the place in hand is meant only where none is.
+ */
 export function useSpokenReading(job: Job, type: EngineType | null, quantity: string, remark = '') {
   const at = useWhere(job)
-  const screen: Screen = { sort: 'measure', place: at.place, point: '', procedure: '', reading: '', quantity, units: quantity ? unitsFor(quantity) : [] }
-  const spoken = useSpoken({ at, type, screen, why: whyNoFigure })
+  const screen: Screen = { sort: 'measure', place: quantity ? at.place : '', point: '', procedure: '', reading: '', quantity, units: quantity ? unitsFor(quantity) : [] }
+  const spoken = useSpoken({ at, type, screen, to: quantity ? 'measure' : 'none', why: whyNoFigure })
   const saving = useSaving()
   const [place, setPlace] = useState('')
   const { proposal } = spoken
@@ -31,10 +34,12 @@ export function useSpokenReading(job: Job, type: EngineType | null, quantity: st
   const where = place || (proposal?.place_spoken ? proposal.place : at.place)
   // A point is of its place: one that stood chosen at another place is not of this one.
   const point = proposal?.point || (where === at.place ? at.point : '')
-  const what = proposal?.quantity || quantity
+  // A quantity that was named and is none of this place is not that of the screen either.
+  const what = proposal?.quantity_spoken || spoken.hand.has('quantity') ? (proposal?.quantity ?? '') : quantity
+  const fault = proposal?.asks.includes('point') && !place ? TWO_POINTS : ''
   const wants = proposal ? wanting(proposal, { place: where, quantity: what, units: what ? unitsFor(what) : [] }) : []
   const record = async () => {
-    if (!proposal || !spoken.heard || wants.length) return
+    if (!proposal || !spoken.heard || wants.length || fault) return
     const { value, unit } = proposal
     const { name, id } = gaugeInHand('', what)
     const reading = { procedure: '', edition: 0, reading: '', quantity: what, value, unit, gauge: name, gauge_id: id, remark, ...withOf(job) }
@@ -46,7 +51,7 @@ export function useSpokenReading(job: Job, type: EngineType | null, quantity: st
     spoken.forget()
     saving.forget()
   }
-  return { ...spoken, forget, job, type, where, point, what, wants, record, choosePlace: setPlace, saving }
+  return { ...spoken, forget, job, type, where, point, what, wants, fault, record, choosePlace: setPlace, saving }
 }
 
 export type SpokenReading = ReturnType<typeof useSpokenReading>
@@ -78,7 +83,7 @@ export function SpokenMeasure({ spoken }: { spoken: SpokenReading }) {
         whats={quantitiesFor(where.split('/')[0] ?? '').map((one) => ({ value: one.code, words: one.short }))}
         wants={spoken.wants}
         warning=""
-        fault=""
+        fault={spoken.fault}
         onPlace={type ? () => setOpened('place') : undefined}
         onWhat={() => setOpened('what')}
       />
@@ -92,7 +97,7 @@ export function SpokenMeasure({ spoken }: { spoken: SpokenReading }) {
 }
 
 export function SpokenReadingActs({ spoken }: { spoken: SpokenReading }) {
-  return <SpokenActs spoken={spoken as Spoken} ready={spoken.wants.length === 0} busy={spoken.saving.busy} onRecord={() => void spoken.record()} />
+  return <SpokenActs spoken={spoken as Spoken} ready={spoken.wants.length === 0 && !spoken.fault} busy={spoken.saving.busy} onRecord={() => void spoken.record()} />
 }
 
 /** Another place: its neighbours of the same part and what lies with it first, the rest of the engine in a list. */

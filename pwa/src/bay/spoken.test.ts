@@ -44,6 +44,10 @@ test('a place that the sheet does not have takes nothing', () => {
   expect(cellFor(SHEET, heard({ place: 'main/2', place_spoken: true }), LIT, missing).cell).toBeNull()
 })
 
+test('of two points that were named none is taken', () => {
+  expect(cellFor(SHEET, heard({ asks: ['point'] }), LIT, missing).cell).toBeNull()
+})
+
 test('a missing unit is asked for and never filled in', () => {
   expect(wanting(heard({ unit: '' }), MM)).toEqual(['unit'])
   expect(wanting(heard({ unit: 'N·m' }), MM)).toEqual(['unit'])

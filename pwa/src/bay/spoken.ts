@@ -36,6 +36,8 @@ export const withValue = (proposal: Proposal, value: string): Proposal => ({ ...
 /** Words of a point as they are compared: 'top, thrust' as it is written and 'top thrust' as it is said. */
 const bare = (words: string) => words.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim()
 
+export const TWO_POINTS = 'More than one point was named. Touch the place to choose one.'
+
 export interface Belongs {
   cell: Cell | null
   /** Why it belongs nowhere on this sheet, in a sentence. */
@@ -47,6 +49,7 @@ export interface Belongs {
  * said has to be that of the reading. `missing` tells the first reading that is still asked for at a place.
  */
 export function cellFor(sheet: Sheet, proposal: Proposal, lit: Cell | null, missing: (place: string) => Cell | null): Belongs {
+  if (proposal.asks.includes('point')) return { cell: null, why: TWO_POINTS }
   const place = proposal.place_spoken ? proposal.place : (lit?.place ?? proposal.place)
   const at = sheet.places.find((one) => one.place === place)
   if (!at) return { cell: null, why: 'This sheet has no such place. Touch the place to choose one.' }

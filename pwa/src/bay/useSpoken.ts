@@ -30,6 +30,8 @@ export interface SpokenAsked {
   type: EngineType | null
   screen: Screen
   about?: About
+  /** The screen as the recording names it, for the server to hear it by; that of `screen` unless it is said. */
+  to?: SpokenTo['screen']
   /** Why what was understood is no proposal here, in a sentence; '' where it is one. */
   why: (text: string, proposal: Proposal | null) => string
 }
@@ -72,9 +74,9 @@ export function useSpoken(asked: SpokenAsked) {
     frozen.current = now.current.asked
     early.current = false
     setPhase('opening')
-    const { at, screen, about } = frozen.current
+    const { at, screen, about, to } = frozen.current
     try {
-      const open = await record(at, '', spokenTo(screen, about))
+      const open = await record(at, '', spokenTo(to ?? (screen.sort === 'any' ? 'none' : screen.sort), about))
       if (early.current || !here.current) {
         await open.cancel()
         if (here.current) say('The microphone had not opened yet. Hold until it listens.')
@@ -165,7 +167,7 @@ export function useSpoken(asked: SpokenAsked) {
 
 export type Spoken = ReturnType<typeof useSpoken>
 
-const spokenTo = ({ sort }: Screen, about: About = { procedure: '', reading: '' }): SpokenTo => ({ mode: 'measure', screen: sort === 'any' ? 'none' : sort, ...about })
+const spokenTo = (screen: SpokenTo['screen'], about: About = { procedure: '', reading: '' }): SpokenTo => ({ mode: 'measure', screen, ...about })
 
 async function understood(sha256: string, screen: Screen, type: EngineType | null) {
   const blob = await originalOf(sha256)

@@ -17,6 +17,12 @@ const MOST_SECONDS = 30
  */
 export const FITS = 0.87
 export const WORD_FITS = 0.77
+/**
+ * A figure by itself is what chatter is most easily taken for: no place, point or quantity beside it has to fit as well.
+ * Of 10 pieces of synthetic chatter heard on a procedure's screen none fitted by 0.9; of 7 bare figures that were
+ * understood rightly all did, by little.
+ */
+export const BARE_FITS = 0.9
 
 /**
  * Speech less than so many decibels above its noise is heard twice, the second time with a tenth of the noise left in, and
@@ -63,7 +69,11 @@ export async function recognise(ears: Ears, pcm: Float32Array, rate: number, sub
   if (!text || fit < FITS || least < WORD_FITS) return nothing('unsure', confidence)
   const proposal = ears.language.read(text, subject)
   if (ears.language.senseless(proposal, subject)) return nothing('senseless', confidence)
+  if (fit < BARE_FITS && isBare(proposal, subject)) return nothing('unsure', confidence)
   const noisy = overNoise(came, from, to) < NOISY_DB
   if (noisy && heard(mixed(quiet, came, LEFT_IN)).text !== text) return nothing('unsure', confidence)
   return { text, proposal, confidence, by, why: '' }
 }
+
+const isBare = (one: Proposal, { screen }: Subject): boolean =>
+  screen.sort !== 'finding' && one.value !== '' && !one.place_spoken && !one.quantity_spoken && one.point === screen.point
