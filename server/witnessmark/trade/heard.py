@@ -11,8 +11,8 @@ from typing import Any
 
 from witnessmark.trade import spoken
 
-CHAIN = "chain"  # the recognisers together, see speech/chain.py; its confidence is how often it was right
-SURE = 90  # whole per cent of the chain's confidence, from which it counts as agreement
+CHAIN = "chain"  # the recognisers together, see speech/chain.py
+SURE = 80  # whole per cent of the chain's confidence, from which it counts as agreement
 MEANING = ("place", "point", "quantity", "value", "value_to", "unit", "conditions", "disposition")
 TELLING = ("place_spoken", "value", "conditions", "disposition")
 
