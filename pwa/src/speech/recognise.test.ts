@@ -4,7 +4,7 @@ import type { Proposal, Screen } from '../trade/spoken_types.ts'
 import type { Closed, Decoded } from './decoder.ts'
 import type { Denoiser } from './denoise.ts'
 import { language } from './language.ts'
-import { FITS, WORD_FITS, recognise } from './recognise.ts'
+import { FITS, NOISY_FITS, NOISY_WORD_FITS, WORD_FITS, recognise } from './recognise.ts'
 import type { Subject } from './shapes.ts'
 
 vi.mock('@jitsi/rnnoise-wasm/dist/rnnoise.js', () => ({ default: () => undefined }))
@@ -46,6 +46,13 @@ describe('from sound to a proposal', () => {
     here.hear.mockReturnValueOnce({ text: 'bore three reads eight thou', fit: 1, least: 1 })
     here.hear.mockReturnValueOnce({ text: 'bore three reads eighty thou', fit: 1, least: 1 })
     expect(await recognise(here, NOISY, 48_000, SUBJECT)).toMatchObject({ text: '', proposal: null, why: 'unsure' })
+  })
+
+  it('in noise it may fit a little worse, since it has to be the same twice', async () => {
+    const text = 'bore three reads eight thou'
+    expect(await recognise(ears({ text, fit: NOISY_FITS, least: NOISY_WORD_FITS }), NOISY, 48_000, SUBJECT)).toMatchObject({ text })
+    expect(await recognise(ears({ text, fit: NOISY_FITS - 0.01 }), NOISY, 48_000, SUBJECT)).toMatchObject({ text: '' })
+    expect(await recognise(ears({ text, fit: NOISY_FITS }), SECOND, 48_000, SUBJECT)).toMatchObject({ text: '' })
   })
 
   it('in quiet once is enough', async () => {
