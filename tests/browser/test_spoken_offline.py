@@ -95,6 +95,7 @@ def test_a_spoken_reading_is_offered_offline_and_a_tap_makes_it_a_record_with_it
     original = desk(bay.office).get(f"/api/media/{sound['media'][0]['sha256']}/original")
     assert original.status_code == 200
     assert len(original.data) == sound["media"][0]["length"]
+    original.close()
 
 
 def test_a_figure_that_was_misheard_is_put_right_by_the_keys_and_still_names_its_sound(speaking):
