@@ -23,7 +23,6 @@ export function SpokenNote({ row }: { row: Row }) {
     <section class="transcript" aria-label="What is said">
       <p class={listened || !note.text ? 'transcript-by' : 'transcript-by is-machine'}>{byWords(note)}</p>
       {note.text && <blockquote class="transcript-text">{note.text}</blockquote>}
-      {note.query && <p class="said-warning">{queryWords(note)}</p>}
       <Told words={told.words} wrong={told.wrong} />
       {!row.withdrawn && (
         <div class="pair">
@@ -48,8 +47,6 @@ function byWords({ state, text, confirmed }: Note): string {
   if (state === 'nothing' || !text) return 'The server understood nothing of it.'
   return state === 'differ' ? 'Machine transcript; the recognisers differ' : 'Machine transcript'
 }
-
-const queryWords = ({ query }: Note) => query!.records.map((one) => `Recorded was “${one.recorded}”, heard was “${one.heard}”.`).join(' ')
 
 /** A person listens and writes. What a machine wrote stays readable beside it. */
 function Write(props: { text: string; busy: boolean; wrong: string; onKeep: (text: string) => void; onClose: () => void }) {

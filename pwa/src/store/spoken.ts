@@ -2,21 +2,18 @@
 import { fold } from '../trade/corrections.ts'
 import type { Entry } from '../trade/kinds.ts'
 import type { EngineType } from '../trade/parts.ts'
-import type { SpokenNote } from '../trade/spoken_notes.ts'
+import { RECORDS, ofStandings, type SpokenNote } from '../trade/spoken_notes.ts'
 import { withDb, type Store } from './db.ts'
 import { engineTypes, jobFacts } from './jobs.ts'
-import { ownWords } from './known.ts'
 import type { EntryRow } from './types.ts'
 
-/** What is known of a sound: its transcripts, its confirmations, its records and an open query. Null when it is not here. */
+/** What is known of a sound: its transcripts, its confirmations, its records. Queries are the office's. Null when it is not here. */
 export async function spokenOf(sound: string): Promise<SpokenNote | null> {
-  // The parser comes along with it, so only whoever looks at a sound waits for it.
-  const { ofStandings, RECORDS } = await import('../trade/spoken_notes.ts')
   const rows = await withDb((db) => rowsOf(db, sound, RECORDS))
   if (rows.length === 0) return null
   const facts = await jobFacts(rows[0]!.job)
   const engine = (engineTypes.value.get(facts?.engine_type ?? '') ?? null) as EngineType | null
-  return ofStandings(fold(rows.map((row) => row.entry as Entry)), sound, engine, ownWords.value)
+  return ofStandings(fold(rows.map((row) => row.entry as Entry)), sound, engine)
 }
 
 /** The sound, all that speaks of it or was recorded from it, and the answers to these, in the order of the log. */

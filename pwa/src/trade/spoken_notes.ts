@@ -1,14 +1,12 @@
-// What is known of one sound: what machines heard, what a person says is said, what was recorded from it, and whether
-// these differ. The twin of trade/spoken_notes.py, which says more.
+// What is known of one sound: what machines heard, what a person says is said, what was recorded from it. The twin of
+// trade/spoken_notes.py, which says more and looks for queries: those need the parser and all its words, which the phone's
+// app does not carry.
 
 import type { Standing } from './corrections.ts'
 import type { Entry } from './kinds.ts'
 import { line } from './lines.ts'
-import type { OwnWord } from './own_words.ts'
 import type { EngineType } from './parts.ts'
 import { BUILT_IN, quantityOf, readingCodes, type Procedure } from './procedures.ts'
-import { read, said } from './spoken.ts'
-import { differing, type Part } from './spoken_differences.ts'
 import type { Screen } from './spoken_types.ts'
 
 export type Heard = [word: string, fromMs: number, toMs: number, confidence: number]
@@ -30,10 +28,6 @@ export interface Result {
 /** text: words were understood, and nothing in them that recognisers could agree on. */
 export type SpokenState = 'waiting' | 'nothing' | 'text' | 'agree' | 'differ' | 'confirmed'
 
-export interface SpokenQuery {
-  records: { id: string; recorded: string; heard: string; parts: Part[] }[]
-}
-
 export interface SpokenNote {
   state: SpokenState
   /** The words that stand. */
@@ -47,7 +41,6 @@ export interface SpokenNote {
   transcript: string | null
   confirmed: { id: string; author: string; claimed: string; remark: string } | null
   records: { id: string; said: string }[]
-  query: SpokenQuery | null
 }
 
 /** An entry as it stands. */
@@ -72,7 +65,6 @@ export function note(
   confirmations: Spoken[],
   records: Spoken[],
   engine: EngineType | null,
-  own: OwnWord[] = [],
 ): SpokenNote {
   const newest = transcripts.at(-1) ?? null
   const told = (newest?.body ?? { results: [], outcome: 'waiting', text: '', engine: '' }) as {
@@ -93,7 +85,6 @@ export function note(
     transcript: newest?.id ?? null,
     confirmed: person && { id: person.id, author: person.author, claimed: person.claimed, remark: String(person.body['remark']) },
     records: records.map((one) => ({ id: one.id, said: recorded(one, engine) })),
-    query: person ? null : query(sound, told.results, records, engine, own),
   }
 }
 
@@ -101,7 +92,7 @@ export function note(
  * The note of the sound with this id out of a fold (trade/corrections) that has the sound, its transcripts and
  * confirmations and the records that name it; what else is in it is passed over. Null when the sound is not in it.
  */
-export function ofStandings(standings: Standing<Entry>[], sound: string, engine: EngineType | null, own: OwnWord[] = []): SpokenNote | null {
+export function ofStandings(standings: Standing<Entry>[], sound: string, engine: EngineType | null): SpokenNote | null {
   const as = ({ entry, body, location }: Standing<Entry>): Entry => ({ ...entry, body, location })
   const held = standings.filter((one) => !one.withdrawnBy).map(as)
   const itself = standings.find(({ entry }) => entry.kind === 'sound_recorded' && entry.id === sound)
@@ -109,28 +100,7 @@ export function ofStandings(standings: Standing<Entry>[], sound: string, engine:
   const here = as(itself)
   const about = (kind: string) => held.filter((one) => one.kind === kind && one.body['entry'] === sound)
   const records = held.filter((one) => RECORDS.includes(one.kind) && one.body['spoken'] === sound && one.job === here.job)
-  const found = note(here, about('transcript_made'), about('transcript_confirmed'), records, engine, own)
-  // Of a sound that is not to count nothing is asked any more.
-  return itself.withdrawnBy ? { ...found, query: null } : found
-}
-
-/** The records that no recogniser heard as they were recorded, though one heard something that could be one. */
-function query(sound: Spoken, results: Result[], records: Spoken[], engine: EngineType | null, own: OwnWord[]): SpokenQuery | null {
-  if (records.length === 0) return null
-  const screen = screenOf(sound)
-  const heard = results.filter((one) => one.text).map((one) => read(one.text, screen, engine, own))
-  const parts = records.map((record) => heard.map((one) => differing(one, record)))
-  // What was heard as another record of this sound is no contradiction to this one.
-  const taken = new Set(parts.flatMap((ofRecord) => [...ofRecord.keys()].filter((n) => ofRecord[n]?.length === 0)))
-  const open = records.flatMap((record, index) => {
-    const ofRecord = parts[index]!
-    if (ofRecord.some((differ) => differ?.length === 0)) return []
-    const left = [...ofRecord.keys()].filter((n) => ofRecord[n] && !taken.has(n))
-    if (left.length === 0) return []
-    const nearest = left.reduce((best, n) => (ofRecord[n]!.length < ofRecord[best]!.length ? n : best))
-    return [{ id: record.id, recorded: recorded(record, engine), heard: said(heard[nearest]!, engine), parts: ofRecord[nearest]! }]
-  })
-  return open.length > 0 ? { records: open } : null
+  return note(here, about('transcript_made'), about('transcript_confirmed'), records, engine)
 }
 
 function recorded(record: Spoken, engine: EngineType | null): string {

@@ -16,7 +16,7 @@ PURE_TWINS = (
     "finer_gauge", "fit_proposal", "fits", "gauges", "gradients", "jobs", "jsgf", "kinds", "limits", "lines",
     "locations", "machining", "machining_proposal", "measuring_rules", "more_readings", "own_words", "preload",
     "preload_said", "press_fit", "procedure_lines", "procedures", "pronunciation", "proposal_parts", "proposals",
-    "ratio", "sequence", "settling", "shapes", "shim_proposal", "shims", "skim_proposal", "spoken_differences",
+    "ratio", "sequence", "settling", "shapes", "shim_proposal", "shims", "skim_proposal",
     "spoken_grammar", "spoken_notes", "spoken_number_rules", "spoken_place_rules", "stages", "statements", "threads",
     "tightening", "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows",
     "tightening_said", "tightening_sheets", "tightening_stages", "tightening_values", "tightening_words",
