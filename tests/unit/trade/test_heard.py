@@ -99,3 +99,14 @@ def test_a_place_that_is_not_there_or_a_unit_not_said_is_never_agreed_on(text):
 def test_every_proposal_is_kept_with_whose_it_is():
     found = decided(result("sphinx_ngram", BORE), result("sphinx_grammar", ""), result("whisper", "Board 3."))
     assert [engine for engine, _ in found["proposals"]] == ["sphinx_ngram", "whisper"]
+
+
+def test_a_note_is_never_shortened_to_the_words_that_closed_recognisers_know():
+    note = SCREEN | {"sort": "any", "quantity": ""}
+    free = result("whisper", "Oil smells burnt, filter full of bright flakes.")
+    for chain in (result("chain", "block leaks", 60), result("chain", "block leaks", heard.SURE)):
+        found = decided(result("sphinx_ngram", "block leaks"), free, chain, screen=note)
+        assert (found["text"], found["engine"]) == (free["text"], "whisper")
+        assert found["outcome"] == ("agree" if chain["confidence"] >= heard.SURE else "nothing")
+    # Where nobody takes dictation, what is left is shown.
+    assert decided(result("sphinx_ngram", BORE), result("sphinx_grammar", BORE), screen=note)["text"] == BORE
