@@ -140,6 +140,17 @@ def test_two_records_of_one_file_are_both_heard(office, phone, job, hearing):
     assert len(heard(office, first)) == len(heard(office, second)) == 1
 
 
+def test_a_second_record_of_a_file_that_was_heard_is_heard_as_well(office, phone, job, hearing):
+    first = arrives(office, phone, job, clip())
+    with listener(office, hearing("parrot")) as ear:
+        ear.listen(first["id"])
+        second = arrives(office, phone, job, clip())
+        assert ear.waiting() == [second["id"]]
+        ear.listen(second["id"])
+        assert ear.waiting() == []
+    assert len(heard(office, first)) == len(heard(office, second)) == 1
+
+
 @pytest.mark.parametrize(
     "what, data, told",
     [

@@ -19,9 +19,9 @@ from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record, parts
 from witnessmark.trade import own_words
 from witnessmark.trade.corrections import Standing, fold
-from witnessmark.trade.spoken_notes import ABOUT, RECORDS, SOUND, of_standings
+from witnessmark.trade.spoken_notes import ABOUT, RECORDS, SOUND, TRANSCRIPT, of_standings
 
-VERSION = 1
+VERSION = 2
 TABLES = [tables.spoken, tables.spoken_tie, tables.spoken_word]
 
 _tie, _answer, _word = tables.spoken_tie.c, tables.answer.c, tables.spoken_word.c
@@ -136,7 +136,8 @@ def _tell(batch: Batch, sound: str, record: Record) -> None:
     if itself is None or itself.entry["kind"] != SOUND or itself.entry["job"] != record.entry["job"]:
         return
     own = words_before(batch.conn, batch.workshop, record.row)
-    note = of_standings(standings(batch.conn, batch.workshop, sound), sound, record.engine_type, own)
+    found = standings(batch.conn, batch.workshop, sound)
+    note = of_standings(found, sound, record.engine_type, own)
     row = batch.base + itself.position
     batch.conn.execute(delete(tables.spoken).where(tables.spoken.c.row == row))
     note["results"] = [{name: one[name] for name in one if name != "words"} for one in note["results"]]
@@ -148,7 +149,15 @@ def _tell(batch: Batch, sound: str, record: Record) -> None:
         "sha256": itself.entry["media"][0]["sha256"],
         "state": note["state"],
         "heard": note["transcript"] is not None,
+        "due": _due(found, sound),
         "open": note["query"] is not None,
         "note": json.dumps(note | {"words": []}, ensure_ascii=False, sort_keys=True),
     }
     batch.conn.execute(insert(tables.spoken), told)
+
+
+def _due(found: Iterable[Standing], sound: str) -> bool:
+    """A sound is listened to once by itself: not any more when it was withdrawn, nor when its transcript was. Whoever
+    wants one all the same asks for it."""
+    gone = any(one.entry["id"] == sound and one.withdrawn_by for one in found)
+    return not gone and not any(one.entry["kind"] == TRANSCRIPT for one in found)

@@ -68,10 +68,11 @@ def without_transcript(
     conn: Connection, again: bool = False, id: str = "", sha256: str = ""
 ) -> list[tuple[str, str, str]]:
     """(workshop, id, SHA-256 of the file) of the sounds that nobody heard yet, oldest first: of all, or of those with
-    this id or this file. With `again` those that were heard too. Whether the file has arrived is not known here."""
+    this id or this file. Withdrawn ones need not be heard. With `again` these, and those that were heard, too. Whether
+    the file has arrived is not known here."""
     query = select(_c.workshop, _c.id, _c.sha256).order_by(_c.row)
     if not again:
-        query = query.where(~_c.heard)
+        query = query.where(_c.due)
     if id:
         query = query.where(_c.id == id)
     if sha256:

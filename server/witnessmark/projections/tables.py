@@ -184,12 +184,13 @@ spoken = Table(
     Column("sha256", Text, nullable=False),
     Column("state", Text, nullable=False),  # as trade/spoken_notes tells it
     Column("heard", Boolean, nullable=False),  # whether a transcript is here
+    Column("due", Boolean, nullable=False),  # whether a recogniser has still to listen to it
     Column("open", Boolean, nullable=False),  # whether it has a query that nobody answered yet
     Column("note", Text, nullable=False),  # JSON: the note without the words and their times
     Index("read_spoken_id", "workshop", "id"),
     Index("read_spoken_open", "workshop", "open", "row"),
     Index("read_spoken_state", "workshop", "state", "row"),
-    Index("read_spoken_heard", "heard", "row"),
+    Index("read_spoken_due", "due", "row"),
     Index("read_spoken_job", "workshop", "job", "open", "row"),
     Index("read_spoken_sha", "sha256", "workshop"),
 )

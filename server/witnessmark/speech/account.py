@@ -33,7 +33,8 @@ def tried(conn: Connection, wanted: Iterable[str]) -> dict[str, str]:
 
 
 def note(conn: Connection, sha256: str, seconds: float, fault: str, by: str) -> None:
-    """Notes that the original was listened to: decoded length, a sentence or '', `key` of who was there to listen."""
+    """Notes that the original was listened to: decoded length, a sentence or '', `key` of who was there to
+    listen, '' when one of them could and it need not be noted."""
     row = conn.execute(select(media.c.type, media.c.facts, media.c.fault).where(media.c.sha256 == sha256)).first()
     if row is None:
         return

@@ -120,7 +120,8 @@ class Listener:
             transcripts.write(self.engine, self.settings, workshop, id, hearing.results, hearing.seconds)
         # Only now: whoever is cut off between the two finds the sound again, and the same is not written twice.
         with writing(self.engine) as conn:
-            account.note(conn, sha256, hearing.seconds, fault, by)
+            # What was heard is not noted by the file: another record of the same one needs a transcript of its own.
+            account.note(conn, sha256, hearing.seconds, fault, "" if hearing.results else by)
 
 
 def _cut_off(seconds: float, said_ms: int | None) -> str:

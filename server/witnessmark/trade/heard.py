@@ -29,18 +29,18 @@ def decide(
     """{"outcome", "text", "engine", "proposal", "proposals"} of the results of one sound, in any order.
 
     `outcome`: "agree" when a complete proposal has the word of more than one ear, "differ" when there are complete
-    proposals without that, "nothing" when there is none (talk, a note, silence). `text` and `engine`: the words that
-    stand, and whose they are; a measurement's are the agreed ones, else those of a free recogniser, who writes down
-    everything, as are those of a note: it was spoken to no screen (`sort` "any"), and what closed recognisers make of
-    it is less than was said. `proposal`: what was agreed on, else what `text` comes to. `proposals`:
-    [engine, proposal] of each that understood something.
+    proposals without that, "nothing" when there is none (talk, a note, silence) or one recogniser listened alone.
+    `text` and `engine`: the words that stand, and whose they are; a measurement's are the agreed ones, else those of a
+    free recogniser, who writes down everything, as are those of a note: it was spoken to no screen (`sort` "any"), and
+    what closed recognisers make of it is less than was said. `proposal`: what was agreed on, else what `text` comes to.
+    `proposals`: [engine, proposal] of each that understood something.
     """
     told = [one for one in results if one["text"].strip()]
     read = [(one, spoken.read(one["text"], screen, engine_type, own or [])) for one in told]
     whole = [(one, found) for one, found in read if spoken.complete(found, screen)]
     outcome, chosen = _agreed(whole, _rejected(results))
     note = screen.get("sort", "any") == "any" and any(one["sort"] == "free" for one in told)
-    if note and outcome == "differ":
+    if outcome == "differ" and (note or len(results) == 1):
         outcome, chosen = "nothing", None
     shown = _shown(read) if note or chosen is None else chosen
     nothing = spoken.read("", screen, engine_type, own or [])
