@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { AudioPlayer } from '../parts/AudioPlayer.tsx'
-import { type Job, type Row, originalOf, people, record } from '../store/index.ts'
+import { type Job, type Row, originalOf, record } from '../store/index.ts'
 import { useServer } from './ask.ts'
 import { Answer } from './Answer.tsx'
 import { Act, BackAct, Screen, Told } from './Frame.tsx'
@@ -12,9 +12,8 @@ import { readAs } from './readAs.ts'
 import { open } from './route.ts'
 import { useAsked, useBlob } from './useAsked.ts'
 import { useType } from './useJob.ts'
+import { authorOf, nameOf } from './who.ts'
 import { clockTime } from './words.ts'
-
-const nameOf = (id: string) => people.value.find((p) => p.id === id)?.name ?? 'someone'
 
 /** One record: what it says, its times, what was answered to it; from here it is corrected or withdrawn, never changed. */
 export function EntryView({ job, id }: { job: Job; id: string }) {
@@ -67,7 +66,7 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
       ))}
       <dl class="facts">
         <Fact name="place" value={nameOfPlace(job, row.place, row.point)} />
-        <Fact name="by" value={nameOf(row.entry.author)} />
+        <Fact name="by" value={authorOf(row.entry)} />
         <Fact name="claimed" value={row.entry.claimed.replace('T', ' ')} figures />
         <Fact
           name="received"

@@ -1,10 +1,11 @@
 import { PhotoViewer } from '../parts/PhotoViewer.tsx'
-import { type Job, type Row, originalOf, people, previewOf, record, timeline } from '../store/index.ts'
+import { type Job, type Row, originalOf, previewOf, record, timeline } from '../store/index.ts'
 import { useServer } from './ask.ts'
 import { Act, BackAct, Screen } from './Frame.tsx'
 import { nameOfPlace } from './places.ts'
 import { instead, open } from './route.ts'
 import { useAsked, useBlob } from './useAsked.ts'
+import { authorOf } from './who.ts'
 import { clockTime } from './words.ts'
 
 /** One picture as large as it is; the neighbours are the pictures of the same place. */
@@ -42,7 +43,7 @@ export function PictureView({ job, id }: { job: Job; id: string }) {
       {row && (
         <p class="picture-words small">
           <strong>{nameOfPlace(job, row.place, row.point)}</strong>
-          {caption ? ` · ${caption}` : ''} · {clockTime(row.entry.claimed)} · {people.value.find((p) => p.id === row.entry.author)?.name ?? 'someone'} ·{' '}
+          {caption ? ` · ${caption}` : ''} · {clockTime(row.entry.claimed)} · {authorOf(row.entry)} ·{' '}
           {full ? `original${width && height ? `, ${width} × ${height}` : ''}` : 'small copy'}
           {row.withdrawn ? ' · withdrawn' : ''}
         </p>

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Balloon } from '../parts/Balloon.tsx'
 import { Field } from '../parts/Field.tsx'
-import { type EngineType, type Job, type Row, people, spokenOf, timeline } from '../store/index.ts'
+import { type EngineType, type Job, type Row, spokenOf, timeline } from '../store/index.ts'
 import type { SpokenNote } from '../trade/spoken_notes.ts'
 import { also, expand } from '../trade/vocabulary.ts'
 import { BackAct, Screen } from './Frame.tsx'
@@ -13,6 +13,7 @@ import { readAs } from './readAs.ts'
 import { open } from './route.ts'
 import { useAsked } from './useAsked.ts'
 import { useType, useWhere } from './useJob.ts'
+import { authorOf } from './who.ts'
 import { clockTime } from './words.ts'
 
 const PAGE = 40
@@ -68,7 +69,6 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
 
 function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null }) {
   const { title, text, was } = readAs(row, type)
-  const who = row.kind === 'transcript_made' ? 'by machine' : (people.value.find((p) => p.id === row.entry.author)?.name ?? 'someone')
   const state = row.state === 'waiting' ? 'on this phone' : row.state === 'attention' ? 'needs attention' : ''
   return (
     <li class={row.withdrawn ? 'is-withdrawn' : ''}>
@@ -80,7 +80,7 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
           {text && <span class="record-text">{text}</span>}
           {row.kind === 'sound_recorded' && <Said sound={row.id} />}
           <span class="small soft">
-            {clockTime(row.entry.claimed)} · {who}
+            {clockTime(row.entry.claimed)} · {authorOf(row.entry)}
             {state && <strong> · {state}</strong>}
             {row.corrections.length > 0 && ' · corrected'}
             {row.withdrawn && ' · withdrawn'}

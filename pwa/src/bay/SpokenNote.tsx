@@ -2,11 +2,12 @@ import { useState } from 'preact/hooks'
 import { confirmTranscript } from '../capture/index.ts'
 import { Field } from '../parts/Field.tsx'
 import { Sheet } from '../parts/Sheet.tsx'
-import { type Row, people, spokenOf } from '../store/index.ts'
+import { type Row, spokenOf } from '../store/index.ts'
 import type { SpokenNote as Note } from '../trade/spoken_notes.ts'
 import { Told } from './Frame.tsx'
 import { useAsked } from './useAsked.ts'
 import { useSaving } from './useSaving.ts'
+import { nameOf } from './who.ts'
 import { clockTime } from './words.ts'
 
 /** What is said in a recording: by machine until a person has listened and says so. */
@@ -42,7 +43,7 @@ export function SpokenNote({ row }: { row: Row }) {
 }
 
 function byWords({ state, text, confirmed }: Note): string {
-  if (confirmed) return `Confirmed by ${people.value.find((one) => one.id === confirmed.author)?.name ?? 'someone'}, ${clockTime(confirmed.claimed)}`
+  if (confirmed) return `Confirmed by ${nameOf(confirmed.author)}, ${clockTime(confirmed.claimed)}`
   if (state === 'waiting') return 'Its text follows when the server has heard it.'
   if (state === 'nothing' || !text) return 'The server understood nothing of it.'
   return state === 'differ' ? 'Machine transcript; the recognisers differ' : 'Machine transcript'
