@@ -4,7 +4,7 @@ import type { Proposal, Screen } from '../trade/spoken_types.ts'
 import type { Closed, Decoded } from './decoder.ts'
 import type { Denoiser } from './denoise.ts'
 import { language } from './language.ts'
-import { FITS, NOISY_FITS, NOISY_WORD_FITS, WORD_FITS, recognise } from './recognise.ts'
+import { FITS, NOISY_FITS, WORD_FITS, recognise } from './recognise.ts'
 import type { Subject } from './shapes.ts'
 
 vi.mock('@jitsi/rnnoise-wasm/dist/rnnoise.js', () => ({ default: () => undefined }))
@@ -22,7 +22,7 @@ function ears(decoded: Partial<Decoded>, likely = 1) {
   const HEAPF32 = new Float32Array(2000)
   const denoiser = { HEAPF32, _malloc: () => 4, _free: () => undefined, _rnnoise_create: () => 1, _rnnoise_destroy: () => undefined, _rnnoise_process_frame: () => likely }
   const known: string[] = []
-  const hear = vi.fn((_: Float32Array) => ({ text: '', fit: 1, least: 1, ...decoded }))
+  const hear = vi.fn((_: Float32Array) => ({ text: '', fit: 0, least: 0, ...decoded }))
   const closed = { know: async (grammar: string) => void known.push(grammar), hear }
   return { closed: closed as unknown as Closed, denoiser: denoiser as unknown as Denoiser, language, by: 'ears of a test', known, hear }
 }
@@ -32,7 +32,7 @@ const heard = (decoded: Partial<Decoded>, likely = 1) => recognise(ears(decoded,
 describe('from sound to a proposal', () => {
   it('what is clearly understood is offered as the trade reads it, with who heard it', async () => {
     const text = 'crankshaft end float reads eight thou'
-    const told = await heard({ text, fit: 0.92 })
+    const told = await heard({ text, fit: -0.8 })
     expect(told).toMatchObject({ text, confidence: 92, why: '', proposal: read(text, SCREEN, null) })
     expect(told.proposal).toMatchObject({ value: '8', unit: 'thou' })
     expect(told.by).toMatch(/^ears of a test, vocabulary [0-9a-f]{12}$/)
@@ -43,14 +43,21 @@ describe('from sound to a proposal', () => {
     const here = ears({ text: 'bore three reads eight thou' })
     expect(await recognise(here, NOISY, 48_000, SUBJECT)).toMatchObject({ text: 'bore three reads eight thou' })
     expect(here.hear).toHaveBeenCalledTimes(2)
-    here.hear.mockReturnValueOnce({ text: 'bore three reads eight thou', fit: 1, least: 1 })
-    here.hear.mockReturnValueOnce({ text: 'bore three reads eighty thou', fit: 1, least: 1 })
+    here.hear.mockReturnValueOnce({ text: 'bore three reads eight thou', fit: 0, least: 0 })
+    here.hear.mockReturnValueOnce({ text: 'bore three reads eighty thou', fit: 0, least: 0 })
     expect(await recognise(here, NOISY, 48_000, SUBJECT)).toMatchObject({ text: '', proposal: null, why: 'unsure' })
+  })
+
+  it('in noise two ways to say the same are no contradiction', async () => {
+    const here = ears({})
+    here.hear.mockReturnValueOnce({ text: 'bore three reads eight thou', fit: 0, least: 0 })
+    here.hear.mockReturnValueOnce({ text: 'bore three reads eight thous', fit: 0, least: 0 })
+    expect(await recognise(here, NOISY, 48_000, SUBJECT)).toMatchObject({ text: 'bore three reads eight thou' })
   })
 
   it('in noise it may fit a little worse, since it has to be the same twice', async () => {
     const text = 'bore three reads eight thou'
-    expect(await recognise(ears({ text, fit: NOISY_FITS, least: NOISY_WORD_FITS }), NOISY, 48_000, SUBJECT)).toMatchObject({ text })
+    expect(await recognise(ears({ text, fit: NOISY_FITS }), NOISY, 48_000, SUBJECT)).toMatchObject({ text })
     expect(await recognise(ears({ text, fit: NOISY_FITS - 0.01 }), NOISY, 48_000, SUBJECT)).toMatchObject({ text: '' })
     expect(await recognise(ears({ text, fit: NOISY_FITS }), SECOND, 48_000, SUBJECT)).toMatchObject({ text: '' })
   })
@@ -68,11 +75,13 @@ describe('from sound to a proposal', () => {
   })
 
   it.each([
-    ['nothing of the grammar', { text: '' }],
+    ['nothing of the grammar', { text: '', fit: -Infinity }],
     ['the whole fits badly', { text: 'bore three reads eight thou', fit: FITS - 0.01 }],
     ['one word fits badly', { text: 'bore three reads eight thou', least: WORD_FITS - 0.01 }],
   ])('%s: not understood', async (_, decoded) => {
-    expect(await heard(decoded)).toMatchObject({ text: '', proposal: null, why: 'unsure' })
+    const told = await heard(decoded)
+    expect(told).toMatchObject({ text: '', proposal: null, why: 'unsure' })
+    expect(told.confidence).toBe(decoded.text ? told.confidence : 0)
   })
 
   it('words that come to nothing are senseless', async () => {
