@@ -38,8 +38,9 @@ export function oneOf(ways: Ways): string {
   return ways.length > 1 ? `(${either(ways)})` : ways[0]![1]
 }
 
-/** A piece that is said `taken` times of `of`. */
+/** A piece that is said `taken` times of `of`; where there is nothing to be said, nothing is. */
 export function maybe(text: string, taken: number, of: number): string {
+  if (!text) return NOTHING
   return oneOf([
     [taken, text],
     [of - taken, NOTHING],

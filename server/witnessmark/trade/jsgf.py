@@ -87,7 +87,9 @@ def one_of(ways: Ways) -> str:
 
 
 def maybe(text: str, taken: int, of: int) -> str:
-    """A piece that is said `taken` times of `of`."""
+    """A piece that is said `taken` times of `of`; where there is nothing to be said, nothing is."""
+    if not text:
+        return NOTHING
     return one_of([(taken, text), (of - taken, NOTHING)])
 
 

@@ -49,6 +49,7 @@ CASES = [
     ("a finding anywhere", screen("finding"), SINGLE, []),
     ("a procedure of the workshop's own", screen("measure", "head/A", "flatness", "own_head"), V6, []),
     ("anything on an engine", screen("any"), FOUR, []),
+    ("anything at a part of which nothing is measured", screen("any", "oil_filter"), V6, []),
     ("anything on any engine", screen("any"), "", OWN),
 ]
 

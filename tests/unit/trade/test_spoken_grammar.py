@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+import re
 from hashlib import sha256
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from tests.unit.trade.make_spoken_grammar_vectors import CASES, ENGINES, FOUR, O
 from witnessmark.trade import spoken
 from witnessmark.trade.locations import codes
 from witnessmark.trade.spoken_grammar import dictionary, grammar, rules_for, words_of
+from witnessmark.trade.tables import table
 from witnessmark.trade.units import QUANTITIES
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "spoken_grammar.json").read_text())
@@ -185,3 +187,10 @@ def test_own_words_are_heard_where_they_mean_something_and_unknown_sounds_never(
     assert {"big_pot", "halvern"} <= set(words_of(bore)) and "pot_hole" not in words_of(bore)
     found = grammar(screen("finding"), ENGINES[V6], OWN)
     assert {"pot_hole", "skip_it", "big_pot"} <= set(words_of(found)) and "zzyzx" not in words_of(found)
+
+
+def test_no_decoder_meets_an_empty_choice_whatever_part_is_spoken_of():
+    # JSGF 1.0, 4.1: an alternative is an expansion; what may be left out is said by <NULL>.
+    parts = [one["code"] for one in table("parts")["parts"]]
+    empty = re.compile(r"/[0-9]+/\s*[|);]|[(|=]\s*[|);]|^\s*;", re.MULTILINE)
+    assert [part for part in parts if empty.search(grammar(screen("any", part), ENGINES[V6], []))] == []
