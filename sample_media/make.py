@@ -1,6 +1,6 @@
 """Makes the invented pictures and spoken notes of the demo workshop: nothing here was photographed or said by anybody.
 
-Run it from the top of the project with numpy and Pillow at hand, and espeak-ng and sox for the sound:
+Run it from the top of the project with numpy, Pillow and PyAV at hand, and espeak-ng, sox and flite for the sound:
 
     python sample_media/make.py
 
@@ -10,12 +10,12 @@ phone's (12 million pixels), the others smaller, so that the demo stays light.
 
 from __future__ import annotations
 
-import subprocess
 import sys
 from pathlib import Path
 
 import bottom_end as bottom
 import top_end as top
+import voices
 from PIL import Image, TiffImagePlugin
 
 HERE = Path(__file__).resolve().parent
@@ -85,16 +85,6 @@ def pictures() -> dict:
     return made
 
 
-SPOKEN = {
-    "l_note_strainer.wav": "Strainer is blinded with jointing compound. Two thirds of the mesh is gone.",
-    "l_note_ring.wav": "Top ring on three is in four pieces. One piece is missing.",
-    "l_note_crack.wav": "Crack between two and three, from bore to bore. Head not to be used before it is tested.",
-    "v_note_cap.wav": "Cap on rod three carries two dots. The rod has three. Somebody has swapped caps.",
-    "v_note_oil.wav": "Oil smells burnt. Filter full of bright flakes.",
-    "t_note_knock.wav": "Knock on the left, slow, goes away when number two is shorted.",
-}
-
-
 def exif(number: int) -> Image.Exif:
     """Facts a phone writes into a picture, a place far out at sea among them, so that stripping them can be seen."""
     taken = f"2026:05:13 {9 + number // 60:02d}:{number % 60:02d}:00"
@@ -109,13 +99,6 @@ def exif(number: int) -> Image.Exif:
     return data
 
 
-def speak(name: str, words: str) -> None:
-    raw = HERE / f"{name}.raw.wav"
-    subprocess.run(["espeak-ng", "-v", "en-gb", "-s", "150", "-w", str(raw), words], check=True)
-    subprocess.run(["sox", "-v", "0.8", str(raw), "-r", "16000", "-b", "16", "-c", "1", str(HERE / name)], check=True)
-    raw.unlink()
-
-
 def main(only: list[str]) -> None:
     for number, (name, make) in enumerate(pictures().items()):
         if not only or name in only:
@@ -125,9 +108,13 @@ def main(only: list[str]) -> None:
                 HERE / name, quality=quality, optimize=True, exif=exif(number), comment=b"invented, demo workshop"
             )
             print(name, (HERE / name).stat().st_size)
-    for name, words in SPOKEN.items():
+    for name, words in voices.NOTES.items():
         if not only or name in only:
-            speak(name, words)
+            voices.note(HERE / name, words)
+    for seed, (name, (voice, words)) in enumerate(voices.SAID.items()):
+        if not only or name in only:
+            voices.said(HERE / name, voice, words, seed)
+            print(name, (HERE / name).stat().st_size)
 
 
 if __name__ == "__main__":

@@ -17,13 +17,14 @@ from witnessmark.config import Settings, sample_media_folder
 from witnessmark.db import make_engine, reading
 from witnessmark.operate import demo as making
 from witnessmark.operate.demo_measuring import one_by_one
+from witnessmark.operate.demo_speaking import sound_first
 from witnessmark.operate.demo_tightening import tap_by_tap
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
 from witnessmark.trade.errors import Refusal
 
 FINISHED = "2391"
-SAID = {"rules", "gauges", "procedures", "sizes", "limits", "tools", "sheets"}
+SAID = {"rules", "gauges", "procedures", "sizes", "limits", "tools", "sheets", "words"}
 
 
 @pytest.fixture(scope="module")
@@ -44,13 +45,13 @@ def said() -> list[dict]:
     folder = sample_media_folder()
     return [
         group
-        for name in ("measuring", "tightening")
+        for name in ("measuring", "tightening", "speaking")
         for group in json.loads((folder / f"{name}.json").read_text())["said"]
     ]
 
 
 def steps(job: dict) -> list[dict]:
-    return list(tap_by_tap(one_by_one(job["entries"])))
+    return list(sound_first(tap_by_tap(one_by_one(job["entries"]))))
 
 
 def signed_in(url: str) -> requests.Session:

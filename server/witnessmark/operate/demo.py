@@ -16,6 +16,7 @@ from witnessmark.db import clock_set_back, make_engine, reading, writing
 from witnessmark.media.store import adopt
 from witnessmark.operate.demo_measuring import Measuring, one_by_one
 from witnessmark.operate.demo_phone import DemoPhone
+from witnessmark.operate.demo_speaking import Speaking, sound_body, sound_first
 from witnessmark.operate.demo_tightening import Tightening, tap_by_tap
 from witnessmark.people import devices, invitations, persons
 from witnessmark.people.workshops import Workshop
@@ -31,6 +32,7 @@ from witnessmark.trade.tables import table
 RECEIVED_AFTER = timedelta(minutes=4)
 ONLINE_EVERY = timedelta(minutes=10)
 MARK = "DEMO.txt"
+TYPES = {".jpg": "image/jpeg", ".wav": "audio/wav", ".webm": "audio/webm;codecs=opus"}
 NOTE = "invented workshop, invented engines, invented people"
 
 
@@ -55,6 +57,7 @@ class _Making:
         self.referred: dict[str, dict] = {}
         self.measuring = Measuring(self.folder / "measuring.json", self.engine_types, self.moment, self.now)
         self.tightening = Tightening(self.folder / "tightening.json", self.engine_types, self.moment, self.now)
+        self.speaking = Speaking(self.folder / "speaking.json", self.moment)
 
     def run(self) -> None:
         begun = min(self.moment(job["at"]) for job in self.story["jobs"]) - timedelta(days=1)
@@ -111,7 +114,8 @@ class _Making:
         job_id, stage = str(uuid.uuid4()), job["stage"]
         facts = {"earlier_job": "", **job["opened"]}
         facts["engine_type"] = self.engine_types[facts["engine_type"]]["id"]
-        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *tap_by_tap(one_by_one(job["entries"]))]
+        told = sound_first(tap_by_tap(one_by_one(job["entries"])))
+        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *told]
         waiting: list[tuple[DemoPhone, dict, datetime]] = []
         for step in steps:
             stage = step.get("stage", stage)
@@ -125,7 +129,9 @@ class _Making:
             body = self.body(step, stage, facts["engine_type"])
             if "file" in step:
                 media = [self.media(engine, step["file"], step["kind"])]
-            point = self.measuring.point(step) if step["kind"] == "measured" else step.get("point", "")
+            if "sound" in step:
+                body |= self.speaking.spoken(step, self.referred[step["sound"]["file"]]["id"])
+            point = self.measuring.point(step) if step.get("reading") else step.get("point", "")
             location = {"place": step["place"], "point": point} if "place" in step else None
             if step["kind"].startswith("entry_"):
                 location = None
@@ -136,9 +142,9 @@ class _Making:
         self.push(engine, waiting)
 
     def say(self, engine: Engine, until: datetime) -> None:
-        """Writes at the desk what the manager has said of gauges, limits, tools and sheets by then."""
+        """Writes at the desk what the manager has said of gauges, limits, tools, sheets and words by then."""
         manager = next(iter(self.people.values()))
-        for source in (self.measuring, self.tightening):
+        for source in (self.measuring, self.tightening, self.speaking):
             for at, bodies in source.due(until):
                 with self.as_of(at), writing(engine) as conn:
                     rows = [desk.write(conn, self.settings, manager, kind, body=body) for kind, body in bodies]
@@ -162,6 +168,12 @@ class _Making:
         kind = step["kind"]
         if kind == "measured":
             return self.measuring.body(step, engine_type)
+        if kind == "sound_recorded":
+            return sound_body(step)
+        if kind == "transcript_confirmed":
+            meant = self.referred[step["confirms"]]
+            about = {"entry": meant["id"], "entry_hash": sha256_hex(canonical(meant))}
+            return about | {"text": step["text"], "remark": step.get("remark", "")}
         if "run" in step and kind != "entry_withdrawn":
             return self.tightening.body(step, engine_type)
         if kind in ("entry_corrected", "entry_withdrawn"):
@@ -182,9 +194,6 @@ class _Making:
                 "method": "camera", "width": width, "height": height, "sharpness": None, "exposure": "ok",
                 "caption": step.get("caption", ""), "file_time": None,
             }  # fmt: skip
-        if kind == "sound_recorded":
-            told = {"method": "live", "duration_ms": step["duration_ms"], "interrupted": False, "caption": ""}
-            return told | {"mode": "note", "screen": "none", "procedure": "", "reading": ""}
         given = {
             "job_opened": ("body",),
             "note_made": ("text",),
@@ -205,8 +214,8 @@ class _Making:
         path: Path = self.folder / name
         with writing(engine) as conn:
             sha256, length = adopt(self.settings, conn, path)
-        role, media_type = ("original", "image/jpeg") if kind == "photo_taken" else ("audio", "audio/wav")
-        return {"length": length, "name": name, "role": role, "sha256": sha256, "type": media_type}
+        role = "original" if kind == "photo_taken" else "audio"
+        return {"length": length, "name": name, "role": role, "sha256": sha256, "type": TYPES[path.suffix]}
 
 
 def open_demo(settings: Settings, reset: bool) -> None:
