@@ -106,7 +106,7 @@ export function valueWords(value: unknown): string {
 export function choiceWords(kind: string, field: string, value: unknown): string {
   const spec = KINDS[kind]?.fields[field] as { of?: Record<string, string> } | undefined
   const text = String(value)
-  if (kind === 'measured' && field === 'procedure') return procedureName(text)
+  if (field === 'procedure' && (kind === 'measured' || (kind === 'sound_recorded' && text))) return procedureName(text)
   if (kind === 'measured' && field === 'material') return MATERIALS[text]?.words ?? valueWords(value)
   if (kind === 'measured' && field === 'quantity') return QUANTITIES.find(({ code }) => code === text)?.words ?? text
   if (field === 'departure') return departureWords(text)
