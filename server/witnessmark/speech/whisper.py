@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import os
+from itertools import groupby
 from typing import Any
 
 from witnessmark.config import Settings
@@ -27,8 +28,9 @@ NEEDED = ("model.bin", "config.json", "tokenizer.json", "vocabulary.*")
 VARIABLE = "WITNESSMARK_WHISPER_MODEL"
 BEAM = 5
 # A stretch is left out when the model itself doubts that somebody speaks in it and is not sure of its words, or when it
-# went round in circles. Both are what it makes of silence; the figures were set on the clips of the tests.
-NOBODY_SPEAKS, UNSURE, IN_CIRCLES = 0.4, -0.8, 2.4
+# went round in circles. Both are what it makes of silence; the figures were set on the clips of the tests. Readings one
+# after the other pack as tightly as a circle does, so a circle also says exactly the same, time and again.
+NOBODY_SPEAKS, UNSURE, IN_CIRCLES, TIMES = 0.4, -0.8, 2.4, 6
 
 
 class Whisper:
@@ -62,7 +64,9 @@ class Whisper:
             # No dice: the same sound gives the same words each time.
             temperature=0.0,
         )  # fmt: skip
-        parts = [part for part in parts if _spoken(part)]
+        # Parts of one stretch of half a minute are judged together: a circle may go through many of them.
+        stretches = [list(some) for _, some in groupby(parts, key=lambda part: part.seek)]
+        parts = [part for some in stretches if not _circles(some) for part in some if _spoken(part)]
         words = [
             Word(word.word.strip(), round(word.start * 1000), round(word.end * 1000), float(word.probability))
             for part in parts
@@ -85,7 +89,23 @@ class Whisper:
         return self._loaded
 
 
+def _circles(parts) -> bool:
+    return max(part.compression_ratio for part in parts) > IN_CIRCLES and repeats(" ".join(p.text for p in parts))
+
+
+def repeats(text: str) -> bool:
+    """Whether more than half of it is the same words TIMES over or more, with nothing between."""
+    words = "".join(c if c.isalnum() else " " for c in text.lower()).split()
+    for length in range(1, len(words) // TIMES + 1):
+        run = 0
+        for at in range(length, len(words)):
+            run = run + 1 if words[at] == words[at - length] else 0
+            if run >= (TIMES - 1) * length and 2 * (run + length) > len(words):
+                return True
+    return False
+
+
 def _spoken(part) -> bool:
-    if not any(c.isalnum() for c in part.text) or part.compression_ratio > IN_CIRCLES:
+    if not any(c.isalnum() for c in part.text):
         return False
     return part.no_speech_prob < NOBODY_SPEAKS or part.avg_logprob > UNSURE
