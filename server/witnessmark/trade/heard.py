@@ -42,7 +42,10 @@ def decide(
     note = screen.get("sort", "any") == "any" and any(one["sort"] == "free" for one in told)
     if outcome == "differ" and (note or len(results) == 1):
         outcome, chosen = "nothing", None
-    shown = _shown(read) if note or chosen is None else chosen
+    # All together came to something else, and not to a whole reading: then the one who writes freely is shown.
+    apart = chosen is not None and chosen[0]["engine"] != CHAIN and any(one["engine"] == CHAIN for one in told)
+    free = apart and outcome == "differ" and any(one["sort"] == "free" for one in told)
+    shown = _shown(read) if note or free or chosen is None else chosen
     nothing = spoken.read("", screen, engine_type, own or [])
     return {
         "outcome": outcome,

@@ -111,3 +111,13 @@ def test_a_note_is_never_shortened_to_the_words_that_closed_recognisers_know():
         assert found["outcome"] == ("agree" if chain["confidence"] >= heard.SURE else "nothing")
     # Where nobody takes dictation, what is left is shown.
     assert decided(result("sphinx_ngram", BORE), result("sphinx_grammar", BORE), screen=note)["text"] == BORE
+
+
+def test_what_all_together_did_not_come_to_is_not_shown():
+    """Spoken of another place than the screen's: the grammar of the screen made something whole of it, and nonsense."""
+    free = result("whisper", "Main journal 4 reads, 64.98 millimetres.", 80)
+    nonsense = result("sphinx_grammar", "middle forty two kilo", 0)
+    found = decided(
+        nonsense, free, result("chain", "main journal four", 72), screen=SCREEN | {"place": "bore/3", "quantity": ""}
+    )
+    assert (found["outcome"], found["text"], found["engine"]) == ("differ", free["text"], "whisper")
