@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from tests.support import record
+from tests.support import measured, record
 from tests.support.spoken import a_result, hears, speak, spoken_in
-from witnessmark.db import reading
+from witnessmark.db import reading, writing
+from witnessmark.projections import apply as projections
 from witnessmark.projections import spoken_notes
 
 OTHER = "bore 3 89.08 mm"
@@ -73,3 +74,18 @@ def test_one_recogniser_alone_differs_from_nobody(office, client, sound):
     assert note["query"]["records"][0]["parts"] == ["value"], "and what was recorded is asked about all the same"
     hears(office, sound, a_result("whisper", reads, sort="free"), a_result(text="bore 3 diameter 89.03 mm"))
     assert known(client, sound)["state"] == "differ"
+
+
+def test_a_procedure_of_the_workshops_own_says_what_is_measured(office, client, phone, job):
+    """A unit that no diameter has was misheard, and asks nothing: as with a procedure that comes with the program."""
+    measured.describe_procedure(client)
+    asked = {"procedure": "own_liner_seat", "reading": "top"}
+    spoken = speak(phone, job, "bore/3", "top", **asked)
+    record.measure(phone, job, "bore/3", "89.03", quantity="diameter", spoken=spoken_in(spoken) | asked)
+    record.send(phone)
+    hears(office, spoken, a_result(text="89.03 bar"))
+    before = known(client, spoken)
+    assert before["query"] is None and [one["id"] for one in before["records"]]
+    with writing(office.engine) as conn:
+        projections.rebuild(conn)
+    assert known(client, spoken) == before

@@ -11,12 +11,13 @@ from witnessmark.pack import words
 from witnessmark.pack.story import Story
 from witnessmark.trade import own_words, spoken_notes
 from witnessmark.trade.corrections import Standing, fold
+from witnessmark.trade.known import known
 from witnessmark.trade.timed_words import differing, timed
 
 Said = dict[str, Any]
 
 
-def told(rows: Sequence[Row], of_workshop: Iterable[Row], story: Story, people: Mapping[str, str]) -> dict[int, Said]:
+def told(rows: Sequence[Row], of_workshop: Sequence[Row], story: Story, people: Mapping[str, str]) -> dict[int, Said]:
     """What is said in each recording, by the number of its record; rows as the pack holds them, oldest first.
 
     Each is {"text", "label", "form" ("hatched" while no person has listened), "by", "remark", "words": [[word, from ms,
@@ -24,9 +25,10 @@ def told(rows: Sequence[Row], of_workshop: Iterable[Row], story: Story, people: 
     """
     numbers = {row.id: number for number, row in enumerate(rows, 1)}
     own = own_words.own_words(row.entry for row in of_workshop)
+    procedures = {code: said.what for code, said in known(row.entry for row in of_workshop).procedures.items()}
     found = {}
     for sound, some in _by_sound(fold(row.entry for row in rows)).items():
-        note = spoken_notes.of_standings(some, sound, story.engine_type, own)
+        note = spoken_notes.of_standings(some, sound, story.engine_type, own, procedures)
         if note is not None:
             found[numbers[sound]] = _told(note, numbers, people)
     return found

@@ -85,6 +85,15 @@ def procedure_name(batch: Batch, row: int, entry: dict) -> str:
     return next((name for at, name in batch.procedures[code] if at < row), "")
 
 
+def own_procedure(conn: Connection, workshop: str, code: str, before: int) -> dict | None:
+    """A procedure of the workshop's own as it had described it before a row; None for any other code."""
+    if not code.startswith(OWN):
+        return None
+    query = select(_c.data).where(_c.workshop == workshop, _c.kind == "procedure_described", _c.subject == code)
+    data = conn.scalar(query.where(_c.row < before).order_by(_c.row.desc()).limit(1))
+    return json.loads(data) if data else None
+
+
 def said(conn: Connection, workshop: str, kind: str, subject: str | None = None, engine_type: str = "") -> list[dict]:
     """Every statement of a kind, oldest first: {subject, position, id, author, claimed, received, what}.
 

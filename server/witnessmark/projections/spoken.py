@@ -14,11 +14,12 @@ from sqlalchemy import Connection, delete, insert, select
 from witnessmark.db import add_rows
 from witnessmark.log import read
 from witnessmark.log.rows import Row
-from witnessmark.projections import tables
+from witnessmark.projections import measuring, tables
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record, parts
 from witnessmark.trade import own_words
 from witnessmark.trade.corrections import Standing, fold
+from witnessmark.trade.procedures import BUILT_IN
 from witnessmark.trade.spoken_notes import ABOUT, RECORDS, SOUND, TRANSCRIPT, of_standings
 
 VERSION = 2
@@ -137,7 +138,7 @@ def _tell(batch: Batch, sound: str, record: Record) -> None:
         return
     own = words_before(batch.conn, batch.workshop, record.row)
     found = standings(batch.conn, batch.workshop, sound)
-    note = of_standings(found, sound, record.engine_type, own)
+    note = of_standings(found, sound, record.engine_type, own, _procedures(batch, itself.entry, record.row))
     row = batch.base + itself.position
     batch.conn.execute(delete(tables.spoken).where(tables.spoken.c.row == row))
     note["results"] = [{name: one[name] for name in one if name != "words"} for one in note["results"]]
@@ -154,6 +155,13 @@ def _tell(batch: Batch, sound: str, record: Record) -> None:
         "note": json.dumps(note | {"words": []}, ensure_ascii=False, sort_keys=True),
     }
     batch.conn.execute(insert(tables.spoken), told)
+
+
+def _procedures(batch: Batch, sound: dict, row: int) -> dict[str, dict]:
+    """The built-in procedures, and the workshop's own that the sound was spoken to as it was known before a row."""
+    code = sound["body"].get("procedure", "")
+    found = measuring.own_procedure(batch.conn, batch.workshop, code, row)
+    return {**BUILT_IN, code: found} if found else BUILT_IN
 
 
 def _due(found: Iterable[Standing], sound: str) -> bool:

@@ -51,6 +51,7 @@ def note(
     records: Sequence[Entry],
     engine_type: dict[str, Any] | None,
     own: Sequence[Mapping[str, Any]] = (),
+    procedures: Mapping[str, Mapping[str, Any]] = BUILT_IN,
 ) -> dict[str, Any]:
     """What is known of a sound, from entries {"id", "kind", "version", "body", "location", "author", "claimed"}:
 
@@ -82,7 +83,7 @@ def note(
             "remark": person["body"]["remark"],
         },
         "records": said,
-        "query": None if person else _query(sound, results, records, engine_type, own),
+        "query": None if person else _query(screen_of(sound, procedures), results, records, engine_type, own),
     }  # fmt: skip
 
 
@@ -91,6 +92,7 @@ def of_standings(
     sound: str,
     engine_type: dict[str, Any] | None,
     own: Sequence[Mapping[str, Any]] = (),
+    procedures: Mapping[str, Mapping[str, Any]] = BUILT_IN,
 ) -> dict[str, Any] | None:
     """The note of the sound with this id out of a fold (trade/corrections) that has the sound, its transcripts and
     confirmations and the records that name it; what else is in it is passed over. None when the sound is not in it."""
@@ -102,7 +104,7 @@ def of_standings(
     said = {kind: [e for e in held if e["kind"] == kind and e["body"]["entry"] == sound] for kind in ABOUT}
     records = [e for e in held if e["kind"] in RECORDS and e["body"].get("spoken") == sound]
     records = [one for one in records if one["job"] == itself.entry["job"]]
-    found = note(_as_it_stands(itself), said[TRANSCRIPT], said[CONFIRMATION], records, engine_type, own)
+    found = note(_as_it_stands(itself), said[TRANSCRIPT], said[CONFIRMATION], records, engine_type, own, procedures)
     # Of a sound that is not to count nothing is asked any more.
     return found | {"query": None} if itself.withdrawn_by else found
 
@@ -112,7 +114,7 @@ def _as_it_stands(one: Standing) -> dict[str, Any]:
 
 
 def _query(
-    sound: Entry,
+    screen: dict[str, Any],
     results: Sequence[Mapping[str, Any]],
     records: Sequence[Entry],
     engine_type: dict[str, Any] | None,
@@ -121,7 +123,6 @@ def _query(
     """The records that no recogniser heard as they were recorded, though one heard something that could be one."""
     if not records:
         return None
-    screen = screen_of(sound)
     read = [spoken.read(one["text"], screen, engine_type, list(own)) for one in results if one["text"]]
     parts = [[differing(one, record) for one in read] for record in records]
     # What was heard as another record of this sound is no contradiction to this one.
