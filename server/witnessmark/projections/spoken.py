@@ -22,7 +22,7 @@ from witnessmark.trade.corrections import Standing, fold
 from witnessmark.trade.procedures import BUILT_IN
 from witnessmark.trade.spoken_notes import ABOUT, RECORDS, SOUND, TRANSCRIPT, of_standings
 
-VERSION = 2
+VERSION = 3
 TABLES = [tables.spoken, tables.spoken_tie, tables.spoken_word]
 
 _tie, _answer, _word = tables.spoken_tie.c, tables.answer.c, tables.spoken_word.c
