@@ -86,7 +86,7 @@ def test_a_head_of_ten_in_three_stages_is_tightened_by_taps_and_resumes_exactly_
 
     taps = bodies(torque_bench)
     assert [(one["stage"], one["fastener"]) for one in taps] == [(s, n) for s in ("snug", "main", "turn") for n in TEN]
-    assert {(one["version"], one["given"], one["state"]) for one in taps} == {(2, "tap", "oiled")}
+    assert {(one["version"], one["given"], one["state"]) for one in taps} == {(3, "tap", "oiled")}
     assert [taps[0][name] for name in ("value", "unit", "method", "tool")] == ["20", "N·m", "torque", "Wrench W1"]
     assert [taps[-1][name] for name in ("value", "unit", "method", "tool")] == ["90", "°", "angle", "Angle disc"]
     assert taps[6]["place"] == "head_bolt/A/7"
@@ -325,4 +325,4 @@ def test_one_bolt_by_itself_belongs_to_no_run(torque_bench: Bay):
     page.get_by_role("button", name="Keep, next bolt").click()
     expect(page.get_by_text("Saved: head bolt 1, 58.9 N·m.")).to_be_visible()
     (one,) = bodies(torque_bench)
-    assert (one["version"], one["run"], one["given"], one["value"]) == (2, "", "typed", "58.9")
+    assert (one["version"], one["run"], one["given"], one["value"]) == (3, "", "typed", "58.9")
