@@ -46,12 +46,20 @@ async function turn(): Promise<void> {
   if (!phone.peek()) return
   if (typeof navigator === 'undefined' || !navigator.locks) return guarded()
   const name = 'witnessmark-sync'
-  const got = await navigator.locks.request(name, { ifAvailable: true }, async (lock) => {
-    if (lock) await guarded()
-    return lock !== null
-  })
+  const got = await navigator.locks
+    .request(name, { ifAvailable: true }, async (lock) => {
+      if (lock) await guarded()
+      return lock !== null
+    })
+    .catch(taken)
   if (got || Date.now() - ((await getSetting<number>('heartbeat')) ?? 0) < STALE_MS) return
-  await navigator.locks.request(name, { steal: true }, () => guarded())
+  await navigator.locks.request(name, { steal: true }, () => guarded()).catch(taken)
+}
+
+/** Another tab took the turn away in the middle, and goes on with it: no fault of this one. */
+function taken(fault: unknown): true {
+  if (fault instanceof DOMException && fault.name === 'AbortError') return true
+  throw fault
 }
 
 async function guarded(): Promise<void> {
