@@ -24,6 +24,3 @@ export function letsGo(talk: Talk, now: number): [Talk, Does] {
   if (talk.pressed === null) return [STILL, '']
   return [STILL, talk.opened && now - talk.pressed >= HELD_MS ? 'end' : '']
 }
-
-/** True while the press has lasted long enough that letting go will end it. */
-export const isHeld = (talk: Talk, now: number): boolean => talk.pressed !== null && talk.opened && now - talk.pressed >= HELD_MS

@@ -22,11 +22,6 @@ const MEANINGS: Record<string, Map<string, string>> = {
   disposition: new Map(Object.entries(KINDS['finding_made']!.fields['disposition']!.of!).filter(([code]) => code !== '')),
 }
 
-const SAYABLE = /^[A-Za-z']*[A-Za-z][A-Za-z']*(?:[ -][A-Za-z']*[A-Za-z][A-Za-z']*)*$/
-
-/** Whether a recogniser can be told of it: words of the letters a to z, with a space or hyphen between. */
-export const sayable = (said: string): boolean => SAYABLE.test(said)
-
 /** What two sayings of one word have in common: a later one takes the place of the earlier. */
 export const keyOf = (word: string): string => word.trim().split(/\s+/).join(' ').toLowerCase()
 
@@ -46,12 +41,6 @@ export function ownWords(entries: Iterable<{ kind: string; body: Record<string, 
 export function standsFor(means: string): string {
   const [sort, code] = parted(means)
   return MEANINGS[sort]?.get(code) ?? code
-}
-
-/** Whether there is such a part, condition, quantity or disposition. '' stands for nothing and is fine. */
-export function isKnown(means: string): boolean {
-  const [sort, code] = parted(means)
-  return means === '' || (MEANINGS[sort]?.has(code) ?? false)
 }
 
 function parted(means: string): [string, string] {

@@ -3,7 +3,7 @@ import engines from '../../../server/witnessmark/trade/data/invented_engine_type
 import vectors from '../../../tests/vectors/spoken_notes.json'
 import { fold } from './corrections.ts'
 import type { Entry } from './kinds.ts'
-import { isKnown, ownWords, sayable } from './own_words.ts'
+import { ownWords } from './own_words.ts'
 import type { EngineType } from './parts.ts'
 import { note, ofStandings, screenOf, type Result, type Spoken } from './spoken_notes.ts'
 
@@ -24,8 +24,6 @@ describe('what is known of a sound reads the same on the phone', () => {
 
   it.each(vectors.screens)('screen: $name', ({ sound, screen }) => expect(screenOf(sound as Spoken)).toEqual(screen))
   it.each(vectors.own_words)('words: $name', ({ entries, words }) => expect(ownWords(entries as never)).toEqual(words))
-  it.each(vectors.known as [string, boolean][])('stands for %s: %s', (means, known) => expect(isKnown(means)).toBe(known))
-  it.each(vectors.sayable as [string, boolean][])('%s can be said: %s', (said, can) => expect(sayable(said)).toBe(can))
 })
 
 it('only what stands counts, and only of this job', () => {

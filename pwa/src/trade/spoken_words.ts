@@ -10,7 +10,6 @@ import { QUANTITIES, UNITS } from './units.ts'
 import { plural, singular } from './vocabulary.ts'
 
 export const TABLE = table
-export const EDITION: number = table.edition
 export const NUMBERS = table.numbers
 export const CYLINDER_WORDS: string[] = table.cylinder_words.flatMap((word) => [word, plural(word)])
 export const PROCEDURES: Record<string, Procedure> = Object.fromEntries(procedures.procedures.map((one) => [one.code, one]))
@@ -234,15 +233,4 @@ function makeIndex(own: OwnWord[]): Index {
   all.sort((a, b) => b.words.length - a.words.length)
   for (const one of all) found.set(one.words[0]!, [...(found.get(one.words[0]!) ?? []), one])
   return found
-}
-
-/** Every word that somebody can say here, number words too, in order of the alphabet; for a dictionary. */
-export function everyWord(own: OwnWord[] = []): string[] {
-  const found = new Set(allPhrases().flatMap(([phrase]) => phrase.split(' ')))
-  for (const one of own) for (const word of plain(one.word).split(' ')) if (word) found.add(word)
-  for (const words of Object.values(NUMBERS)) {
-    for (const word of Array.isArray(words) ? words : Object.keys(words)) found.add(word)
-  }
-  for (const letter of Object.keys(table.banks.letters)) found.add(letter)
-  return [...found].filter((word) => !/^[0-9]+$/.test(word)).sort((a, b) => (a < b ? -1 : 1))
 }

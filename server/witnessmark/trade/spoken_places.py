@@ -37,11 +37,6 @@ class Where:
     side: str = ""
 
 
-def takes_number(part: str) -> bool:
-    """True for a part of which an engine has several that are told apart by numbers."""
-    return PARTS[part]["per"] in ("cylinder", "valve", "lobe", "crankpin", "main", "fastener")
-
-
 def bank_named(engine_type: dict[str, Any] | None, said: str) -> str:
     """The code of the bank called so ("left", "a"), "" when there is none or the engine has no two banks."""
     if engine_type is None:

@@ -1,21 +1,11 @@
 // What the server tells of spoken notes. Nothing here computes.
 
+import type { Result as Heard } from '../../trade/spoken_notes.ts'
 import type { HeardWord } from '../../trade/timed_words.ts'
 import type { Item, Named } from '../shapes.ts'
 
-/** What one recogniser heard. */
-export interface Result {
-  engine: string
-  version: string
-  model: string
-  model_sha256: string
-  sort: 'closed' | 'free'
-  denoised: boolean
-  vocabulary: string
-  text: string
-  confidence: number
-  words?: HeardWord[]
-}
+/** What one recogniser heard; lists of sounds leave its words out. */
+export type Result = Omit<Heard, 'words'> & { words?: HeardWord[] }
 
 /** A record that was accepted from the sound, and what a recogniser made of the same words. */
 export interface Questioned {
