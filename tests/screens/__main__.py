@@ -28,7 +28,7 @@ BAY_SCREENS = {
     "facts": "#/job/{job}/facts", "new_job": "#/new", "on_this_phone": "#/phone", "settings": "#/settings",
 }  # fmt: skip
 OFFICE_SCREENS = {
-    "jobs": "#/jobs", "record": "#/job/{job}/record?exhibit=30", "record_place": "#/job/{job}/record?place=bore%2F3",
+    "jobs": "#/jobs", "record": "#/job/{job}/record?exhibit=27", "record_place": "#/job/{job}/record?place=bore%2F3",
     "figures": "#/job/{job}/figures", "figures_list": "#/job/{job}/figures?procedure=compression_cold",
     "joints": "#/job/{job}/joints", "gauges": "#/gauges", "torque_tools": "#/gauges/torque",
     "rules": "#/gauges/rules", "procedures": "#/procedures",
@@ -101,11 +101,21 @@ def office(playwright, demo: Demo, folder: Path, size: tuple[int, int]) -> None:
     page.get_by_text(HALF_WAY).first.wait_for()
     told = page.request.get(f"{demo.url}/api/jobs").json()["jobs"]
     job = next(one["id"] for one in told if one["number"] == HALF_WAY)
+    until_listened(page, demo)
     for name, address in OFFICE_SCREENS.items():
         page.goto(f"{demo.url}/{address.format(job=job)}")
         settle(page, 1800)
         shoot(page, folder, f"office_{name}{narrow}")
     browser.close()
+
+
+def until_listened(page: Page, demo: Demo, seconds: int = 240) -> None:
+    """Waits until all that was spoken is transcribed, where anybody listens."""
+    for _ in range(seconds):
+        tally = page.request.get(f"{demo.url}/api/spoken/tally").json()
+        if tally["waiting"] == 0 or not any(one["usable"] for one in tally["recognisers"]):
+            return
+        settle(page, 1000)
 
 
 def shoot(page: Page, folder: Path, name: str) -> None:

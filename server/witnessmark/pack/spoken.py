@@ -96,7 +96,7 @@ def _heard(result: Mapping[str, Any], note: Mapping[str, Any]) -> str:
 def _small(result: Mapping[str, Any]) -> str:
     return (
         f"{result['engine']} {result['version']}, model {result['model']} {result['model_sha256'][:12]}…, "
-        f"sure to {result['confidence']} %"
+        f"its own score {result['confidence']} of 100"
     )
 
 

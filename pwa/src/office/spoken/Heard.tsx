@@ -26,7 +26,7 @@ export function Heard({ item }: { item: SpokenItem }) {
               </span>
               , model {result.model} <span class="figure">{print(result.model_sha256)}</span>
               {result.denoised && ', after noise was taken out'}
-              {`, sure to ${result.confidence} %`}
+              {`, its own score ${result.confidence} of 100`}
             </p>
           </li>
         ))}
