@@ -1,4 +1,4 @@
-import './trade/desk_fields.ts'
+import './trade/record/desk_fields.ts'
 import { render } from 'preact'
 import { App } from './office/App.tsx'
 

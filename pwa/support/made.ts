@@ -1,12 +1,12 @@
 // For tests: readings and what is open from the plain JSON of tests/vectors, as tests/support/made.py has them.
 
 import { readFileSync } from 'node:fs'
-import { exact } from '../src/trade/described.ts'
-import { type Gauge, inSi } from '../src/trade/gauges.ts'
-import { DEFAULT } from '../src/trade/measuring_rules.ts'
-import { expansion, type Made } from '../src/trade/uncertainty.ts'
-import { type Fraction, fraction, toSi } from '../src/trade/units.ts'
-import type { Unproven } from '../src/trade/unproven.ts'
+import { exact } from '../src/trade/ground/described.ts'
+import { type Gauge, inSi } from '../src/trade/measuring/gauges.ts'
+import { DEFAULT } from '../src/trade/measuring/rules.ts'
+import { expansion, type Made } from '../src/trade/measuring/uncertainty.ts'
+import { type Fraction, fraction, toSi } from '../src/trade/ground/units.ts'
+import type { Unproven } from '../src/trade/measuring/unproven.ts'
 
 export const vectors = (file: string) =>
   JSON.parse(readFileSync(new URL(`../../tests/vectors/${file}`, import.meta.url), 'utf8'))

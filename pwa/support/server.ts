@@ -1,6 +1,6 @@
 // A workshop's server small enough to read, for the phone's unit tests: a log in memory, signed heads, tus uploads.
 // The true server is tried in tests/browser; this one can be told to fail in ways a true one rarely does.
-import { canonical, parse, sha256Hex } from '../src/trade/canonical.ts'
+import { canonical, parse, sha256Hex } from '../src/trade/ground/canonical.ts'
 import { base64, hex, unhex } from '../src/store/hash.ts'
 
 const ECDSA = { name: 'ECDSA', namedCurve: 'P-256' } as const

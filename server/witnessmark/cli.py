@@ -9,7 +9,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 WELL, REFUSED = 0, 2
 DATA = Path("witnessmark-data")

@@ -16,7 +16,7 @@ from tests.support.phone import Phone
 from tests.support.record import send
 from witnessmark.db import writing
 from witnessmark.people import persons
-from witnessmark.trade.kinds import TYPED
+from witnessmark.trade.record.kinds import TYPED
 
 pytestmark = pytest.mark.browser
 

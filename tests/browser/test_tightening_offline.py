@@ -34,7 +34,7 @@ from tests.support.torque import (
 from tests.support.workshop import MANAGER
 from witnessmark.db import writing
 from witnessmark.people import persons
-from witnessmark.trade.tightening_departures import SORTS
+from witnessmark.trade.tightening.departures import SORTS
 
 pytestmark = pytest.mark.browser
 

@@ -8,7 +8,7 @@ import pytest
 from uncertainties import ufloat, umath
 
 from tests.unit.trade.make_figures_vectors import as_input
-from witnessmark.trade.figures import evaluate
+from witnessmark.trade.measuring.figures import evaluate
 
 VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "figures.json").read_text())
 PROCEDURES = {one["code"]: one for one in VECTORS["procedures"]}

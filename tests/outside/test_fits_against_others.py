@@ -10,7 +10,7 @@ from pathlib import Path
 import pressfit
 import pytest
 
-from witnessmark.trade import fits
+from witnessmark.trade.proposals import fits
 
 # ISO 286-2:2010, limit deviations in micrometres, upper/lower, at one size within each step. Three independent packages
 # agree on them; the rows f6 to s6 from 10 mm to 80 mm also in JIS B 0401:1999 as printed by a maker of gear units

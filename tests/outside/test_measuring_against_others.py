@@ -11,11 +11,11 @@ from fractions import Fraction
 import pint
 import pytest
 
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.figures import Figure, Input, evaluate
-from witnessmark.trade.machining import machine
-from witnessmark.trade.procedures import BUILT_IN, check
-from witnessmark.trade.units import QUANTITIES, UNITS, convert, decimal_text, read, read_quantity, to_si
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, convert, decimal_text, read, read_quantity, to_si
+from witnessmark.trade.measuring.figures import Figure, Input, evaluate
+from witnessmark.trade.measuring.procedures import BUILT_IN, check
+from witnessmark.trade.proposals.machining import machine
 
 PINT = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 # Code of data/quantities.json -> the same unit as pint calls it, and what the table counts as SI of that kind.

@@ -11,10 +11,11 @@ from fractions import Fraction
 
 import pytest
 
-from witnessmark.trade import preload, torque_tools
-from witnessmark.trade.preload import at_yield, by_coefficient, lever
-from witnessmark.trade.threads import INCH, MM, strength, thread
-from witnessmark.trade.units import from_si, to_si
+from witnessmark.trade.ground.units import from_si, to_si
+from witnessmark.trade.tightening import preload
+from witnessmark.trade.tightening import tools as torque_tools
+from witnessmark.trade.tightening.preload import at_yield, by_coefficient, lever
+from witnessmark.trade.tightening.threads import INCH, MM, strength, thread
 
 LBF = 4.4482216152605  # N, exact: 0.45359237 kg times 9.80665 m/s²
 

@@ -10,11 +10,11 @@ from fractions import Fraction
 
 import pytest
 
-from witnessmark.trade import press_fit, ratio
-from witnessmark.trade.exact import PI
-from witnessmark.trade.machining import machine
-from witnessmark.trade.press_fit import Material
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.exact import PI
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.proposals import press_fit, ratio
+from witnessmark.trade.proposals.machining import machine
+from witnessmark.trade.proposals.press_fit import Material
 
 STEEL = Material(Fraction(207 * 10**9), Fraction("0.292"))
 IRON = Material(Fraction(100 * 10**9), Fraction("0.211"))

@@ -11,8 +11,8 @@ import math
 
 import pytest
 
-from witnessmark.trade.sequence import loosening, propose
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.tightening.sequence import loosening, propose
 
 # ASME PCC-1, cross-pattern sequences, from memory. Groups as printed; the comma ends a group of four.
 FROM_MEMORY = {

@@ -15,10 +15,11 @@ import pytest
 from pocketsphinx import Decoder, NGramModel, get_model_path
 
 from tests.unit.trade.make_spoken_grammar_vectors import CASES, ENGINES, OWN, V6
-from witnessmark.trade import arpa, spoken_words
-from witnessmark.trade.pronunciation import WORDS
-from witnessmark.trade.spoken_corpus import sentences
-from witnessmark.trade.spoken_grammar import dictionary, grammar, words_of
+from witnessmark.trade.spoken import arpa
+from witnessmark.trade.spoken import words as spoken_words
+from witnessmark.trade.spoken.corpus import sentences
+from witnessmark.trade.spoken.grammar import dictionary, grammar, words_of
+from witnessmark.trade.spoken.pronunciation import WORDS
 
 # What we say otherwise than the decoder's dictionary does, and why.
 OTHERWISE = {

@@ -12,8 +12,10 @@ import pytest
 from scipy import stats
 from uncertainties import ufloat
 
-from witnessmark.trade import exact, measuring_rules, uncertainty
-from witnessmark.trade.uncertainty import Made, Share
+from witnessmark.trade.ground import exact
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring import uncertainty
+from witnessmark.trade.measuring.uncertainty import Made, Share
 
 RULES = measuring_rules.DEFAULT
 TWO_SIGMA = 1 - 2 * stats.norm.cdf(-2)  # what the GUM calls 95.45 per cent

@@ -8,8 +8,9 @@ from math import sqrt
 import pytest
 from scipy import integrate, stats
 
-from witnessmark.trade import exact, verdicts
-from witnessmark.trade.uncertainty import Budget, factor
+from witnessmark.trade.ground import exact
+from witnessmark.trade.measuring import verdicts
+from witnessmark.trade.measuring.uncertainty import Budget, factor
 
 
 def budget(u, dof=None):

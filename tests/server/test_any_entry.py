@@ -20,7 +20,7 @@ from witnessmark.projections import apply as projections
 from witnessmark.projections import figures, items, job_list, pages, tightening
 from witnessmark.projections.filters import Filters
 from witnessmark.proof.canonical import canonical, sha256_hex
-from witnessmark.trade.kinds import KINDS, STAGE_CODES, check_entry
+from witnessmark.trade.record.kinds import KINDS, STAGE_CODES, check_entry
 
 WORKSHOP, DEVICE, JOB = (str(uuid.UUID(int=number, version=4)) for number in (1, 2, 3))
 

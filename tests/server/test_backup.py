@@ -22,7 +22,7 @@ from witnessmark.operate.log_check import check_log
 from witnessmark.operate.restore import restore
 from witnessmark.pack import shelf
 from witnessmark.sync import marks
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 
 @pytest.fixture

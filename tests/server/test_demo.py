@@ -21,7 +21,7 @@ from witnessmark.operate.demo_speaking import sound_first
 from witnessmark.operate.demo_tightening import tap_by_tap
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 FINISHED = "2391"
 SAID = {"rules", "gauges", "procedures", "sizes", "limits", "tools", "sheets", "words"}

@@ -12,9 +12,9 @@ from witnessmark.log import read
 from witnessmark.operate import demo as making
 from witnessmark.people import workshops
 from witnessmark.projections import figures
-from witnessmark.trade.gauges import check as check_gauge
-from witnessmark.trade.known import FIELD
-from witnessmark.trade.procedures import check as check_procedure
+from witnessmark.trade.measuring.gauges import check as check_gauge
+from witnessmark.trade.measuring.known import FIELD
+from witnessmark.trade.measuring.procedures import check as check_procedure
 
 
 @pytest.fixture(scope="module")

@@ -18,10 +18,10 @@ from witnessmark.projections import spoken_notes
 from witnessmark.projections.spoken import of_rows
 from witnessmark.speech.hear import Ear
 from witnessmark.sync import transcripts
-from witnessmark.trade import spoken
-from witnessmark.trade.spoken_differences import differing
-from witnessmark.trade.spoken_notes import RECORDS, screen_of
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.spoken import parse as spoken
+from witnessmark.trade.spoken.differences import differing
+from witnessmark.trade.spoken.notes import RECORDS, screen_of
 
 V6 = next(one for one in table("invented_engine_types")["engine_types"] if one["name"] == "Halvern 2.9 V6")
 # What was keyed at bore 5 while 89.027 was said.

@@ -12,9 +12,10 @@ from witnessmark.log import read
 from witnessmark.operate import demo as making
 from witnessmark.people import persons, workshops
 from witnessmark.projections import measuring, tightening
-from witnessmark.trade import tightening_sheets, torque_tools
-from witnessmark.trade.tables import table
-from witnessmark.trade.tightening_known import FIELD, Known
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.tightening import sheets as tightening_sheets
+from witnessmark.trade.tightening import tools as torque_tools
+from witnessmark.trade.tightening.known import FIELD, Known
 
 ENGINES = {engine["id"]: engine for engine in table("invented_engine_types")["engine_types"]}
 

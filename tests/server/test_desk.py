@@ -12,7 +12,7 @@ from tests.server.test_office import a_technician
 from tests.support import record
 from witnessmark.db import reading
 from witnessmark.log import read
-from witnessmark.trade.identifiers import uuid7
+from witnessmark.trade.ground.identifiers import uuid7
 
 
 def write(client, job: str | None, kind: str, body: dict, **more):

@@ -24,8 +24,8 @@ from tests.support.measured import (
     some_rules,
 )
 from tests.support.record import ENGINE_TYPE_ID
-from witnessmark.trade.measuring_rules import DEFAULT
-from witnessmark.trade.procedures import BUILT_IN
+from witnessmark.trade.measuring.procedures import BUILT_IN
+from witnessmark.trade.measuring.rules import DEFAULT
 
 LIMITS = f"/api/engine-types/{ENGINE_TYPE_ID}/limits"
 

@@ -12,7 +12,7 @@ from tests.server.test_office import a_technician
 from tests.support import measured as measuring
 from tests.support import record
 from tests.support.measured import figure, figures_of, place_of
-from witnessmark.trade.sheet_table import safe
+from witnessmark.trade.sheets.table import safe
 from witnessmark.web import measuring_schemas as schemas
 
 WITH = {"gauge": "Bore gauge 4", "gauge_id": measuring.GAUGE_ID}

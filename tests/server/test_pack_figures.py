@@ -17,8 +17,10 @@ from witnessmark.projections import figures as office
 from witnessmark.proof import layout
 from witnessmark.proof.record import STATEMENTS
 from witnessmark.proof.verify import verify
-from witnessmark.trade import known, proposals, sheets
-from witnessmark.trade.corrections import fold
+from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.measuring import known
+from witnessmark.trade.proposals import all as proposals
+from witnessmark.trade.sheets import job_sheets as sheets
 
 
 @pytest.fixture(scope="module", params=["sealed", "customer"])

@@ -18,8 +18,9 @@ from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.pack import words
 from witnessmark.proof import layout
 from witnessmark.proof.verify import verify
-from witnessmark.trade import tightening_job, tightening_known
-from witnessmark.trade.corrections import fold
+from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.tightening import job as tightening_job
+from witnessmark.trade.tightening import known as tightening_known
 
 
 @pytest.fixture(scope="module", params=["sealed", "customer"])

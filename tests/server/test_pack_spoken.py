@@ -22,8 +22,9 @@ from witnessmark.pack import words
 from witnessmark.pack.build import build
 from witnessmark.proof import layout, sounds
 from witnessmark.proof.verify import verify
-from witnessmark.trade import own_words, spoken_notes
-from witnessmark.trade.corrections import fold
+from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.record import own_words
+from witnessmark.trade.spoken import notes as spoken_notes
 
 
 @pytest.fixture(scope="module", params=["sealed", "customer"])

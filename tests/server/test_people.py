@@ -16,7 +16,7 @@ from witnessmark.people.errors import NotSignedIn, Taken, TooMany, Unknown
 from witnessmark.people.owners import Owner
 from witnessmark.proof import keys
 from witnessmark.sync.found import found
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 
 def enter(office, name=MANAGER, password=PASSWORD, address="10.0.0.7", seconds=60):

@@ -22,7 +22,7 @@ from witnessmark.config import Settings
 from witnessmark.operate import disk, serve
 from witnessmark.operate.certificate import files
 from witnessmark.operate.door import open_door
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 IDLE_BYTES = 200 << 20
 

@@ -6,8 +6,8 @@ import pytest
 
 from witnessmark.speech import chain, plausible, readings, together
 from witnessmark.speech.recogniser import Heard, Lexicon, Word
-from witnessmark.trade import arpa
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.spoken import arpa
 
 V6 = next(one for one in table("invented_engine_types")["engine_types"] if one["name"] == "Halvern 2.9 V6")
 SCREEN = {

@@ -11,7 +11,7 @@ from tests.support.clips import CLIPS, FOLDER
 from tests.support.record import a_v6
 from witnessmark.config import Settings
 from witnessmark.speech.hear import Ear
-from witnessmark.trade import heard
+from witnessmark.trade.spoken import heard
 
 
 @pytest.fixture(scope="module")

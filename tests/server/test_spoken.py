@@ -12,7 +12,7 @@ from witnessmark.db import reading, writing
 from witnessmark.projections import apply as projections
 from witnessmark.projections import tables
 from witnessmark.sync import desk
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 SAID = "bore 3 89.03 mm"
 OTHER = "bore 3 89.08 mm"

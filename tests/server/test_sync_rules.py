@@ -10,8 +10,8 @@ from tests.support.record import a_v6
 from witnessmark.db import writing
 from witnessmark.proof.canonical import sha256_hex
 from witnessmark.sync import desk
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.tables import table
 
 
 def at(place):

@@ -25,7 +25,7 @@ from tests.support.tightening import (
 from witnessmark.db import writing
 from witnessmark.people import persons
 from witnessmark.projections import apply as projections
-from witnessmark.trade.kinds import TYPED
+from witnessmark.trade.record.kinds import TYPED
 
 SHEETS = f"/api/engine-types/{ENGINE_TYPE_ID}/tightening"
 

@@ -17,14 +17,16 @@ from collections.abc import Callable
 from typing import Any
 
 from tests.sheets.said import ENGINES, Workshop, an_id
-from witnessmark.trade import known, limits, measuring_rules, procedures, sheets
-from witnessmark.trade.gauges import SORTS
-from witnessmark.trade.gauges import check as check_gauge
-from witnessmark.trade.limits import MATERIALS
-from witnessmark.trade.locations import places
-from witnessmark.trade.proposals import proposals
-from witnessmark.trade.units import QUANTITIES, UNITS, decimal_text, from_si, to_si
-from witnessmark.trade.wear import wear
+from witnessmark.trade.engine.locations import places
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, decimal_text, from_si, to_si
+from witnessmark.trade.measuring import known, limits, procedures
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring.gauges import SORTS
+from witnessmark.trade.measuring.gauges import check as check_gauge
+from witnessmark.trade.measuring.limits import MATERIALS
+from witnessmark.trade.proposals.all import proposals
+from witnessmark.trade.sheets import job_sheets as sheets
+from witnessmark.trade.sheets.wear import wear
 
 # What a quantity mostly comes to, in SI, and how far chance moves it.
 _USUAL = {"length": (86_000, 60, 1_000_000), "pressure": (1_150, 200, 1 / 1000), "volume": (46_500, 900, 10**9)}

@@ -6,7 +6,8 @@ from typing import Any
 
 from tests.sheets.hard_cases import CASES
 from tests.sheets.said import ENGINES
-from witnessmark.trade import known, sheets
+from witnessmark.trade.measuring import known
+from witnessmark.trade.sheets import job_sheets as sheets
 
 _JUDGED = "a bore judged by service limits"
 _VALVES = "valve clearances with limits for either side"

@@ -14,7 +14,9 @@ from typing import Any
 
 from tests.sheets import few
 from tests.sheets.hard_cases import CASES
-from witnessmark.trade import known, odd_reading, sheets, wear
+from witnessmark.trade.measuring import known
+from witnessmark.trade.sheets import job_sheets as sheets
+from witnessmark.trade.sheets import odd_reading, wear
 
 VECTORS = Path(__file__).parents[1] / "vectors"
 

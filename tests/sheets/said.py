@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from witnessmark.trade.measuring_rules import DEFAULT
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.measuring.rules import DEFAULT
 
 ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
 SINGLE = ENGINES["Aldous single"]

@@ -14,8 +14,9 @@ import sys
 from collections.abc import Iterator
 from typing import Any
 
-from witnessmark.trade import spoken
-from witnessmark.trade.spoken_words import (
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.spoken import parse as spoken
+from witnessmark.trade.spoken.words import (
     TABLE,
     condition_phrases,
     disposition_phrases,
@@ -27,7 +28,6 @@ from witnessmark.trade.spoken_words import (
     unit_phrases,
     unsure_parts,
 )
-from witnessmark.trade.tables import table
 
 ENGINES = table("invented_engine_types")["engine_types"]
 OWN = [

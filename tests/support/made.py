@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade import gauges, measuring_rules, uncertainty
-from witnessmark.trade.units import to_si
-from witnessmark.trade.unproven import Unproven
+from witnessmark.trade.ground.units import to_si
+from witnessmark.trade.measuring import gauges, uncertainty
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring.unproven import Unproven
 
 
 def fraction(text: str | None) -> Fraction | None:

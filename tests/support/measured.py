@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from tests.support.phone import Phone
 from tests.support.record import ENGINE_TYPE_ID, at, keep
-from witnessmark.trade.kinds import TYPED
-from witnessmark.trade.measuring_rules import DEFAULT
+from witnessmark.trade.measuring.rules import DEFAULT
+from witnessmark.trade.record.kinds import TYPED
 
 GAUGE_ID = "0b4c1a52-5f1e-4c57-9b0a-3a6d2f7e9c11"
 LIMIT_ID = "1c5d2b63-6a2f-4d68-8c1b-4b7e3a8f0d22"

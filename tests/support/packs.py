@@ -26,7 +26,7 @@ from witnessmark.media.store import adopt
 from witnessmark.pack.build import Built, build
 from witnessmark.people import persons
 from witnessmark.sync import desk
-from witnessmark.trade.kinds import TYPED
+from witnessmark.trade.record.kinds import TYPED
 
 # What the workshop's own pictures and sounds say of place, device and owner. None of it may reach a customer.
 SEEDS = (b"SEED-PLACE", b"SEED-COMMENT", b"SEED-MAKER", b"SEED-SERIAL", b"SEED-FILM", b"SEED-SOUND")

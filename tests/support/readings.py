@@ -5,7 +5,7 @@ from __future__ import annotations
 from tests.support.measured import a_reading
 from tests.support.phone import Phone
 from tests.support.record import keep
-from witnessmark.trade.procedures import BUILT_IN, point_words, quantity_of
+from witnessmark.trade.measuring.procedures import BUILT_IN, point_words, quantity_of
 
 HEIGHTS, DIRECTIONS = ("top", "middle", "bottom"), ("thrust", "axial")
 GRID = [f"{height}/{direction}" for height in HEIGHTS for direction in DIRECTIONS]

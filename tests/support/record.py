@@ -7,7 +7,7 @@ import json
 
 from tests.support.phone import Phone
 from witnessmark.proof.canonical import sha256_hex
-from witnessmark.trade.kinds import KINDS, TYPED
+from witnessmark.trade.record.kinds import KINDS, TYPED
 
 ENGINE_TYPE_ID = "5a2d3c4e-1f60-4b7a-8c9d-0e1f2a3b4c5d"
 

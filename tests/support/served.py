@@ -21,7 +21,7 @@ import dataclasses, json, sys
 from pathlib import Path
 from witnessmark.config import Settings
 from witnessmark.operate import serve
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 say = lambda told: print(json.dumps(dataclasses.asdict(told)), flush=True)
 try:
     serve.run(Settings(Path(sys.argv[1])), int(sys.argv[2]), int(sys.argv[3]), say)

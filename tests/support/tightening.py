@@ -8,7 +8,7 @@ from tests.support import record
 from tests.support.measured import posted
 from tests.support.phone import Phone
 from tests.support.record import ENGINE_TYPE_ID, at, keep
-from witnessmark.trade.kinds import TYPED
+from witnessmark.trade.record.kinds import TYPED
 
 SHEET_ID = "3e7f4d85-8c41-4f8a-8e3d-6d905ca12f44"
 TOOL_ID = "4f805e96-9d52-409b-9f4e-7ea16db23055"

@@ -1,7 +1,7 @@
 // Makes ONE entry: canonical bytes, hash, signature; then hands it to the store.
-import { canonicalBytes, sha256Hex } from '../trade/canonical.ts'
-import { checkEntry, KINDS } from '../trade/kinds.ts'
-import { uuid7 } from '../trade/uuid7.ts'
+import { canonicalBytes, sha256Hex } from '../trade/ground/canonical.ts'
+import { checkEntry, KINDS } from '../trade/record/kinds.ts'
+import { uuid7 } from '../trade/ground/uuid7.ts'
 import { health, jobFacts, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
 import { claimed, clock } from './clock.ts'
 import { signedIn } from './who.ts'

@@ -1,7 +1,7 @@
 // The makers of records without files: each takes what was typed, as it was typed.
-import { uuid7 } from '../trade/uuid7.ts'
-import { KINDS, TYPED, type Spoken } from '../trade/kinds.ts'
-import { basisFor } from '../trade/known.ts'
+import { uuid7 } from '../trade/ground/uuid7.ts'
+import { KINDS, TYPED, type Spoken } from '../trade/record/kinds.ts'
+import { basisFor } from '../trade/measuring/known.ts'
 import { jobFacts, known, type Location, type Row } from '../store/index.ts'
 import { capture, type Saved } from './entry.ts'
 import { locationOf, type Where } from './where.ts'

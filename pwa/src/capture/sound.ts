@@ -1,6 +1,6 @@
 // Spoken notes: every second is in the store before the next is heard; an interruption leaves a recording, not a gap.
 import { signal, type Signal } from '@preact/signals'
-import { uuid7 } from '../trade/uuid7.ts'
+import { uuid7 } from '../trade/ground/uuid7.ts'
 import { addSound, beginSound, dropSound, holding, joinSound, NotSaved, soundsLeft, unlessHeld, type SoundFacts } from '../store/index.ts'
 import { claimed, monotonic } from './clock.ts'
 import { capture, type Saved } from './entry.ts'

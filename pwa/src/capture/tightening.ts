@@ -1,8 +1,8 @@
 // The makers of the records of a tightening: as it happened, whatever the sheet asks for.
 import { tightening } from '../store/index.ts'
-import { TYPED, type Spoken } from '../trade/kinds.ts'
-import { basisForRun } from '../trade/tightening_known.ts'
-import { uuid7 } from '../trade/uuid7.ts'
+import { TYPED, type Spoken } from '../trade/record/kinds.ts'
+import { basisForRun } from '../trade/tightening/known.ts'
+import { uuid7 } from '../trade/ground/uuid7.ts'
 import { capture, type Saved } from './entry.ts'
 import { asKept, there } from './facts.ts'
 import { locationOf, type Where } from './where.ts'

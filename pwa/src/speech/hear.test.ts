@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest'
-import type { Screen } from '../trade/spoken_types.ts'
+import type { Screen } from '../trade/spoken/types.ts'
 import type { Asked, Heard, Told } from './shapes.ts'
 
 const SCREEN: Screen = { sort: 'measure', place: '', point: '', procedure: '', reading: '', quantity: '', units: [] }

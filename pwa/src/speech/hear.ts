@@ -1,7 +1,7 @@
 // The page's voice to the worker that hears. Everything stays on this phone.
 import { type ReadonlySignal } from '@preact/signals'
-import type { EngineType } from '../trade/parts.ts'
-import type { OwnWord, Screen } from '../trade/spoken_types.ts'
+import type { EngineType } from '../trade/engine/parts.ts'
+import type { OwnWord, Screen } from '../trade/spoken/types.ts'
 import { WORKER } from './names.ts'
 import { parts, renewParts, usable } from './parts.ts'
 import type { Asked, Heard, Told } from './shapes.ts'

@@ -1,7 +1,7 @@
 // What can be said on a screen and what it means: the trade's own grammar and reading, as the worker asks for them.
-import { read } from '../trade/spoken.ts'
-import { dictionary, grammar, wordsOf } from '../trade/spoken_grammar.ts'
-import type { Proposal } from '../trade/spoken_types.ts'
+import { read } from '../trade/spoken/parse.ts'
+import { dictionary, grammar, wordsOf } from '../trade/spoken/grammar.ts'
+import type { Proposal } from '../trade/spoken/types.ts'
 import type { Language } from './recognise.ts'
 import type { Subject } from './shapes.ts'
 

@@ -1,6 +1,6 @@
 import { describe, expect, it, vi } from 'vitest'
-import { read } from '../trade/spoken.ts'
-import type { Proposal, Screen } from '../trade/spoken_types.ts'
+import { read } from '../trade/spoken/parse.ts'
+import type { Proposal, Screen } from '../trade/spoken/types.ts'
 import type { Closed, Decoded } from './decoder.ts'
 import type { Denoiser } from './denoise.ts'
 import { language } from './language.ts'

@@ -6,7 +6,7 @@ import { Closed, DECODE_RATE } from './decoder.ts'
 import { DENOISE_RATE, type Denoiser, denoise } from './denoise.ts'
 import { FRAME_MS, spokenSpan } from './trim.ts'
 import type { Heard, Subject } from './shapes.ts'
-import type { Proposal } from '../trade/spoken_types.ts'
+import type { Proposal } from '../trade/spoken/types.ts'
 
 /** Longer is no figure and no finding; the recording itself may be as long as it likes. */
 const MOST_SECONDS = 30

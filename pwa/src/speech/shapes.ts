@@ -1,6 +1,6 @@
 // Shapes of the speech parts: the list of files, and what page and worker say to each other.
-import type { EngineType } from '../trade/parts.ts'
-import type { OwnWord, Proposal, Screen } from '../trade/spoken_types.ts'
+import type { EngineType } from '../trade/engine/parts.ts'
+import type { OwnWord, Proposal, Screen } from '../trade/spoken/types.ts'
 
 /** Raised when page and worker no longer understand each other; an old worker that speaks another number is not asked. */
 export const SPEAKS = 1

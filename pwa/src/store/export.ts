@@ -1,5 +1,5 @@
 // The last way out: what waits or was refused, in one file, made on the phone without any network.
-import { sha256Hex } from '../trade/canonical.ts'
+import { sha256Hex } from '../trade/ground/canonical.ts'
 import { withDb } from './db.ts'
 import { phone } from './identity.ts'
 import { readMedia } from './media.ts'

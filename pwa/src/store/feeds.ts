@@ -1,5 +1,5 @@
 // Records of others: a page and its cursor are written together, so a kill between them is impossible.
-import { sha256Hex } from '../trade/canonical.ts'
+import { sha256Hex } from '../trade/ground/canonical.ts'
 import { tellAll } from './changes.ts'
 import { withDb } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'

@@ -1,9 +1,9 @@
 // What the workshop has said of gauges, limits, sheets, tools and the like, folded from its feed.
 import { type Signal, signal } from '@preact/signals'
-import { known as fold, type Known } from '../trade/known.ts'
-import { KIND, ownWords as foldWords, type OwnWord } from '../trade/own_words.ts'
-import type { KnownEntry } from '../trade/sheet_types.ts'
-import { knownTightening, type KnownTightening } from '../trade/tightening_known.ts'
+import { known as fold, type Known } from '../trade/measuring/known.ts'
+import { KIND, ownWords as foldWords, type OwnWord } from '../trade/record/own_words.ts'
+import type { KnownEntry } from '../trade/sheets/types.ts'
+import { knownTightening, type KnownTightening } from '../trade/tightening/known.ts'
 import { changed } from './changes.ts'
 import { withDb } from './db.ts'
 import { WAITING_AT } from './types.ts'

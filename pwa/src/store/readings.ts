@@ -1,6 +1,6 @@
 // The figures of a job as they stand: corrections taken in, withdrawn ones left out.
-import { fold } from '../trade/corrections.ts'
-import type { ReadingIn } from '../trade/sheet_types.ts'
+import { fold } from '../trade/ground/corrections.ts'
+import type { ReadingIn } from '../trade/sheets/types.ts'
 import { withDb } from './db.ts'
 import type { EntryRow } from './types.ts'
 

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
-import { canonicalBytes, sha256Hex } from '../trade/canonical.ts'
+import { canonicalBytes, sha256Hex } from '../trade/ground/canonical.ts'
 import { note, takePhoto } from '../capture/index.ts'
 import { aPicture, emptyStore, joinedPhone, WHERE } from '../../support/phone.ts'
 import { countWaiting } from './changes.ts'

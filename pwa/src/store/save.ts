@@ -1,6 +1,6 @@
 // THE capture transaction. 'Saved' is said after it and by nothing else.
-import { sha256Hex } from '../trade/canonical.ts'
-import { Refusal } from '../trade/errors.ts'
+import { sha256Hex } from '../trade/ground/canonical.ts'
+import { Refusal } from '../trade/ground/errors.ts'
 import { tellAll } from './changes.ts'
 import { finish, withDb, type Store } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'

@@ -1,5 +1,5 @@
 // At every start: may this browser be trusted with evidence? If not, recording is blocked, with the reason.
-import { sha256Hex } from '../trade/canonical.ts'
+import { sha256Hex } from '../trade/ground/canonical.ts'
 import { signal } from '@preact/signals'
 import { finish, StoreFault, withDb } from './db.ts'
 

@@ -1,5 +1,5 @@
 // The log's signed head: the next one must only add to the last one seen (RFC 9162, 2.1.4.2).
-import { parse } from '../trade/canonical.ts'
+import { parse } from '../trade/ground/canonical.ts'
 import { headSeen, hex, keepHead, unhex, type HeadSeen, type Phone } from '../store/index.ts'
 import { askFor } from './api.ts'
 import { bytesOf, verify } from './keys.ts'

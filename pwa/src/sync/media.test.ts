@@ -3,7 +3,7 @@ import { aPicture, joinedPhone, WHERE } from '../../support/phone.ts'
 import type { SmallServer } from '../../support/server.ts'
 import { note, takePhoto } from '../capture/index.ts'
 import { freeOriginals, mediaFacts, originalOf, putPreview, record, shelf, waiting, withDb } from '../store/index.ts'
-import { sha256Hex } from '../trade/canonical.ts'
+import { sha256Hex } from '../trade/ground/canonical.ts'
 import { sendNow } from './loop.ts'
 import { why } from './status.ts'
 

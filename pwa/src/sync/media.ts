@@ -1,5 +1,5 @@
 // Originals by tus 1.0, keyed by their SHA-256: nothing to remember, so nothing to lose. Previews before originals.
-import { sha256Hex } from '../trade/canonical.ts'
+import { sha256Hex } from '../trade/ground/canonical.ts'
 import {
   base64,
   mediaFacts,

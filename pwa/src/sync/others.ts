@@ -1,5 +1,5 @@
 // Pictures of others: previews for the jobs chosen for this phone, an original when somebody opens it.
-import { sha256Hex } from '../trade/canonical.ts'
+import { sha256Hex } from '../trade/ground/canonical.ts'
 import { chosenJobs, phone, previewsMissing, putPreview, room } from '../store/index.ts'
 import { NoAnswer, reach, refuseBad } from './api.ts'
 import { progress } from './status.ts'

@@ -1,5 +1,5 @@
 // Fetches what others recorded. Every record is checked by its hash and its maker's key before it is kept.
-import { parse, sha256Hex } from '../trade/canonical.ts'
+import { parse, sha256Hex } from '../trade/ground/canonical.ts'
 import { chosenJobs, cursorOf, deviceKey, digestOf, forgetCursor, keepPage, phone, type Cursor, type Device, type Entry, type Phone, type Pulled } from '../store/index.ts'
 import { askFor } from './api.ts'
 import { bytesOf, verify } from './keys.ts'

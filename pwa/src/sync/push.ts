@@ -1,5 +1,5 @@
 // Sends this phone's records in their running order. Every record gets its own answer; one that is refused blocks no other.
-import { parse } from '../trade/canonical.ts'
+import { parse } from '../trade/ground/canonical.ts'
 import { getSetting, nextEntries, settleEntries, settleLost, unsettledNumbers, type Chain, type EntryRow, type Receipt } from '../store/index.ts'
 import { askFor, NoAnswer, NOT_OURS, PROTOCOL, Refused } from './api.ts'
 import { progress } from './status.ts'

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from sqlalchemy import RowMapping
 
-from witnessmark.trade.kinds import KINDS
+from witnessmark.trade.record.kinds import KINDS
 
 # What every phone is told, whatever jobs it follows: the facts that make the list of jobs.
 KINDS_FOR_EVERYONE = frozenset(kind.name for kind in KINDS.values() if kind.in_workshop_feed)

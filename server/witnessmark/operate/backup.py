@@ -26,7 +26,7 @@ from witnessmark.operate.log_check import check_log
 from witnessmark.pack import shelf
 from witnessmark.people import workshops
 from witnessmark.sync import marks
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 REPORT = "backup.json"
 DATABASE = "witnessmark.db"

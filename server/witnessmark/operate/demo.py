@@ -25,9 +25,9 @@ from witnessmark.sync import desk
 from witnessmark.sync.found import found
 from witnessmark.sync.join import join
 from witnessmark.sync.receive import Push, receive
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.kinds import KINDS
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.record.kinds import KINDS
 
 RECEIVED_AFTER = timedelta(minutes=4)
 ONLINE_EVERY = timedelta(minutes=10)

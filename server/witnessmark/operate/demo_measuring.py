@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from witnessmark.log.rows import Row
-from witnessmark.trade.kinds import TYPED
-from witnessmark.trade.known import FIELD, Known, basis_for, known
-from witnessmark.trade.procedures import point_words, quantity_of
+from witnessmark.trade.measuring.known import FIELD, Known, basis_for, known
+from witnessmark.trade.measuring.procedures import point_words, quantity_of
+from witnessmark.trade.record.kinds import TYPED
 
 Step = dict[str, Any]
 # Seconds from one reading of a grid to the next.

@@ -10,8 +10,8 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.asymmetric.utils import decode_dss_signature
 
 from witnessmark.proof.canonical import canonical, sha256_hex
-from witnessmark.trade.identifiers import uuid7
-from witnessmark.trade.kinds import KINDS
+from witnessmark.trade.ground.identifiers import uuid7
+from witnessmark.trade.record.kinds import KINDS
 
 FIRST = "0" * 64
 

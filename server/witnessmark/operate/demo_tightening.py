@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Any
 
 from witnessmark.log.rows import Row
-from witnessmark.trade.kinds import TYPED
-from witnessmark.trade.tightening_known import FIELD, Known, basis_for_run, known, sheet_for
+from witnessmark.trade.record.kinds import TYPED
+from witnessmark.trade.tightening.known import FIELD, Known, basis_for_run, known, sheet_for
 
 Step = dict[str, Any]
 RUN = "run"  # the kind of a step that stands for many entries

@@ -15,7 +15,7 @@ from witnessmark.operate.backup import BESIDE, DATABASE, Told
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
 from witnessmark.sync import marks
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 
 @dataclass

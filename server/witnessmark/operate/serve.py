@@ -34,7 +34,7 @@ from witnessmark.db import make_engine
 from witnessmark.operate import certificate, certificate_page, disk, door
 from witnessmark.sync.found import open_workshop
 from witnessmark.tasks import worker
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 PHONE_WORKERS = 2  # processes behind https: the entries of two phones are checked at the same time
 THREADS = 8  # requests at once in each listener; a slow phone holds one while it sends

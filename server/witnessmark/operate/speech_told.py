@@ -9,7 +9,7 @@ from pathlib import Path
 from witnessmark.config import Settings
 from witnessmark.speech import states
 from witnessmark.speech.hear import Ear, Hearing
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 OFF = "Speech is off (WITNESSMARK_SPEECH is 'none'): sounds are kept and played, nothing is written down."
 

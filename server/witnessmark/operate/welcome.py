@@ -19,7 +19,7 @@ from witnessmark.operate import serve as serving
 from witnessmark.operate.serve import Addresses
 from witnessmark.people import invitations, persons, workshops
 from witnessmark.sync.found import found
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 DATABASE = "witnessmark.db"
 INVENTED = "The demo: workshop, people, vehicles, engines, pictures and figures are all invented."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 
 class NoSuchJob(Refusal):

@@ -10,12 +10,12 @@ from typing import Any
 
 from witnessmark.log.rows import Row
 from witnessmark.pack import budgets, words
-from witnessmark.trade import proposals
-from witnessmark.trade import sheets as trade
-from witnessmark.trade.corrections import fold
-from witnessmark.trade.known import Known
-from witnessmark.trade.limits import MATERIALS, SORTS
-from witnessmark.trade.locations import place_name
+from witnessmark.trade.engine.locations import place_name
+from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.measuring.known import Known
+from witnessmark.trade.measuring.limits import MATERIALS, SORTS
+from witnessmark.trade.proposals import all as proposals
+from witnessmark.trade.sheets import job_sheets as trade
 
 # Columns of a table that fit beside one another on a sheet of A4.
 MOST_COLUMNS = 6

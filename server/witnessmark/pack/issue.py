@@ -15,7 +15,7 @@ from witnessmark.db import reading, writing
 from witnessmark.pack import shelf
 from witnessmark.pack.build import Built, build
 from witnessmark.sync import desk
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 log = logging.getLogger(__name__)
 

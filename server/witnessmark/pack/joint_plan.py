@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from math import atan2, cos, hypot, pi, sin
 from typing import Any
 
-from witnessmark.trade.tightening_departures import SORTS
+from witnessmark.trade.tightening.departures import SORTS
 
 # Two drawings stand beside one another; a joint with many fasteners takes the room of both.
 NARROW, WIDE = 400, 830

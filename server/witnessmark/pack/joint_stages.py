@@ -7,7 +7,7 @@ from typing import Any
 
 from witnessmark.pack.joint_plan import numbers, plan
 from witnessmark.pack.joint_words import Names
-from witnessmark.trade.tightening_departures import SORTS, times
+from witnessmark.trade.tightening.departures import SORTS, times
 
 # Stages that fit beside one another on a sheet of A4.
 MOST_COLUMNS = 4

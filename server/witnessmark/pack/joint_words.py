@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from witnessmark.trade import statements
-from witnessmark.trade.kinds import KINDS
-from witnessmark.trade.tightening_departures import times
-from witnessmark.trade.tightening_words import bolts_words
+from witnessmark.trade.record import statements
+from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.tightening.departures import times
+from witnessmark.trade.tightening.words import bolts_words
 
 STATES = KINDS["fastener_tightened"].fields["state"]["of"]
 

@@ -12,11 +12,11 @@ from typing import Any
 from witnessmark.log.rows import Row
 from witnessmark.pack import joint_stages, joint_words
 from witnessmark.pack.joint_words import Names
-from witnessmark.trade import tightening_job
-from witnessmark.trade.corrections import Standing, fold
-from witnessmark.trade.tightening_departures import SORTS
-from witnessmark.trade.tightening_known import Known, tools_of
-from witnessmark.trade.tightening_values import tool_of
+from witnessmark.trade.ground.corrections import Standing, fold
+from witnessmark.trade.tightening import job as tightening_job
+from witnessmark.trade.tightening.departures import SORTS
+from witnessmark.trade.tightening.known import Known, tools_of
+from witnessmark.trade.tightening.values import tool_of
 
 Run = dict[str, Any]
 OVERDUE = ("overdue_tool", "overdue_count")

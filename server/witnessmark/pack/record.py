@@ -15,8 +15,8 @@ from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import NoSuchJob
 from witnessmark.proof import keys, layout
 from witnessmark.proof.canonical import canonical
-from witnessmark.trade import tightening_known
-from witnessmark.trade.known import Known, known
+from witnessmark.trade.measuring.known import Known, known
+from witnessmark.trade.tightening import known as tightening_known
 
 OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 

@@ -8,9 +8,9 @@ from itertools import groupby
 from witnessmark.pack import spoken, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
-from witnessmark.trade.kinds import KINDS
-from witnessmark.trade.lines import QUANTITY_WORDS
-from witnessmark.trade.stages import CAUTIONS
+from witnessmark.trade.engine.stages import CAUTIONS
+from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.record.lines import QUANTITY_WORDS
 
 PLATED = "photo_taken"
 # Not the locale's: a pack reads the same wherever it was cut.

@@ -9,10 +9,11 @@ from typing import Any
 from witnessmark.log.rows import Row
 from witnessmark.pack import words
 from witnessmark.pack.story import Story
-from witnessmark.trade import own_words, spoken_notes
-from witnessmark.trade.corrections import Standing, fold
-from witnessmark.trade.known import known
-from witnessmark.trade.timed_words import differing, timed
+from witnessmark.trade.ground.corrections import Standing, fold
+from witnessmark.trade.measuring.known import known
+from witnessmark.trade.record import own_words
+from witnessmark.trade.spoken import notes as spoken_notes
+from witnessmark.trade.spoken.timed_words import differing, timed
 
 Said = dict[str, Any]
 

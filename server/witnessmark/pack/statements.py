@@ -7,8 +7,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from witnessmark.log.rows import Row
-from witnessmark.trade import own_words, tightening_known
-from witnessmark.trade.known import FIELD
+from witnessmark.trade.measuring.known import FIELD
+from witnessmark.trade.record import own_words
+from witnessmark.trade.tightening import known as tightening_known
 
 Test = Callable[[Mapping[str, Any]], bool]
 

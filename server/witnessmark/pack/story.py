@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from witnessmark.log.rows import Row
-from witnessmark.trade.corrections import fold
-from witnessmark.trade.kinds import KINDS
-from witnessmark.trade.lines import line
-from witnessmark.trade.locations import place_name
-from witnessmark.trade.stages import WORDS as STAGE_WORDS
+from witnessmark.trade.engine.locations import place_name
+from witnessmark.trade.engine.stages import WORDS as STAGE_WORDS
+from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.record.lines import line
 
 FACTS = (
     ("number", "job"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from witnessmark.proof import layout
-from witnessmark.trade.stages import ALWAYS
+from witnessmark.trade.engine.stages import ALWAYS
 
 SORT_TITLE = {layout.SEALED: "Sealed pack", layout.CUSTOMER: "Pack for the customer"}
 SORT_WORDS = {

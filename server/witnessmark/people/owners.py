@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, delete, insert, select
 
 from witnessmark.people import tables
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 LONGEST = 200
 

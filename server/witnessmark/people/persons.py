@@ -10,7 +10,7 @@ from sqlalchemy import Connection, insert, select, update
 
 from witnessmark.people import secrets, tables
 from witnessmark.people.errors import Taken, Unknown
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 ROLES = ("technician", "manager")
 LONGEST_NAME = 80

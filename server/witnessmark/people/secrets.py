@@ -13,7 +13,7 @@ import hmac
 import json
 import secrets
 
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 SCRYPT = {"n": 2**15, "r": 8, "p": 1}
 SCRYPT_MEMORY = 64 * 1024 * 1024

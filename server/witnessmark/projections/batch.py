@@ -12,7 +12,7 @@ from witnessmark.log import read
 from witnessmark.log.rows import Row
 from witnessmark.projections import described, facts, tables, words
 from witnessmark.projections.words import tag
-from witnessmark.trade.locations import place_name
+from witnessmark.trade.engine.locations import place_name
 
 ASKED_AT_ONCE = 500  # SQLite takes a limited number of variables in one statement
 

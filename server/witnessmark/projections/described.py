@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from functools import lru_cache
 
-from witnessmark.trade.engine_types import check
+from witnessmark.trade.engine.types import check
 
 
 def write(engine_type: dict) -> str:

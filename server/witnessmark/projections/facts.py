@@ -7,7 +7,7 @@ from typing import Any
 
 from witnessmark.projections import tables
 from witnessmark.projections.visits import engine_key
-from witnessmark.trade.jobs import FACTS, job_facts
+from witnessmark.trade.record.jobs import FACTS, job_facts
 
 FIRST_STAGE = "intake"
 TELLING = frozenset({"job_opened", "job_amended", "stage_reached"})

@@ -7,10 +7,10 @@ from typing import Any
 from sqlalchemy import Connection
 
 from witnessmark.projections import engine_types, job_list, measuring, readings, visits
-from witnessmark.trade import sheets as trade
-from witnessmark.trade.known import Known, rules_of
-from witnessmark.trade.proposals import proposals
-from witnessmark.trade.wear import wear
+from witnessmark.trade.measuring.known import Known, rules_of
+from witnessmark.trade.proposals.all import proposals
+from witnessmark.trade.sheets import job_sheets as trade
+from witnessmark.trade.sheets.wear import wear
 
 MOST_VISITS = 10  # earlier visits that are compared, the newest
 # What an engine left with is compared to what it comes back with: the last state it was measured in.

@@ -8,7 +8,7 @@ from datetime import date
 
 from witnessmark.projections import words as index
 from witnessmark.projections.words import phrase, tag
-from witnessmark.trade.vocabulary import expand
+from witnessmark.trade.engine.vocabulary import expand
 
 
 @dataclass(frozen=True)

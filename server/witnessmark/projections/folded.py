@@ -10,7 +10,7 @@ from sqlalchemy import Connection, Table, select
 from witnessmark.log import tables as log_tables
 from witnessmark.projections import tables
 from witnessmark.projections.batch import base_row
-from witnessmark.trade.corrections import Standing, fold
+from witnessmark.trade.ground.corrections import Standing, fold
 
 _log = log_tables.entries.c
 

@@ -12,9 +12,9 @@ from witnessmark.log import read
 from witnessmark.log.rows import Row
 from witnessmark.projections import engine_types, facts, spoken, tables
 from witnessmark.projections.batch import base_row, parts
-from witnessmark.trade.lines import line
-from witnessmark.trade.locations import place_name
-from witnessmark.trade.spoken_notes import SOUND
+from witnessmark.trade.engine.locations import place_name
+from witnessmark.trade.record.lines import line
+from witnessmark.trade.spoken.notes import SOUND
 
 LATE_FROM_S = 60
 

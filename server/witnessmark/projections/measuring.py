@@ -9,9 +9,9 @@ from sqlalchemy import Connection, insert, select
 
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch
-from witnessmark.trade import known as trade
-from witnessmark.trade import tightening_known
-from witnessmark.trade.known import FIELD, Known
+from witnessmark.trade.measuring import known as trade
+from witnessmark.trade.measuring.known import FIELD, Known
+from witnessmark.trade.tightening import known as tightening_known
 
 VERSION = 2
 TABLES = [tables.statement]

@@ -8,8 +8,8 @@ from witnessmark.projections import measuring
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record
 from witnessmark.projections.words import DAY, JOB, KIND, PERSON, PLACE, RECORD_WORDS, STAGE, tag
-from witnessmark.trade.lines import line
-from witnessmark.trade.spoken_notes import ABOUT, SOUND
+from witnessmark.trade.record.lines import line
+from witnessmark.trade.spoken.notes import ABOUT, SOUND
 
 VERSION = 3
 TABLES = [RECORD_WORDS]

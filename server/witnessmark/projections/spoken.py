@@ -17,10 +17,10 @@ from witnessmark.log.rows import Row
 from witnessmark.projections import measuring, tables
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record, parts
-from witnessmark.trade import own_words
-from witnessmark.trade.corrections import Standing, fold
-from witnessmark.trade.procedures import BUILT_IN
-from witnessmark.trade.spoken_notes import ABOUT, RECORDS, SOUND, TRANSCRIPT, of_standings
+from witnessmark.trade.ground.corrections import Standing, fold
+from witnessmark.trade.measuring.procedures import BUILT_IN
+from witnessmark.trade.record import own_words
+from witnessmark.trade.spoken.notes import ABOUT, RECORDS, SOUND, TRANSCRIPT, of_standings
 
 VERSION = 3
 TABLES = [tables.spoken, tables.spoken_tie, tables.spoken_word]

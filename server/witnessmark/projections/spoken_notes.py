@@ -12,7 +12,7 @@ from sqlalchemy import Connection, and_, func, or_, select
 from witnessmark.log import read
 from witnessmark.projections import engine_types, items, measuring, spoken, tables
 from witnessmark.projections.batch import base_row
-from witnessmark.trade.spoken_notes import SOUND, screen_of
+from witnessmark.trade.spoken.notes import SOUND, screen_of
 
 QUERY = "query"  # as a state to ask for: whatever was heard, something about it is open
 

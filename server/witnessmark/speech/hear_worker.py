@@ -21,7 +21,7 @@ from witnessmark.speech import choosing, fence, lexicon
 from witnessmark.speech.models import bytes_in
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Recogniser
 from witnessmark.speech.together import Together
-from witnessmark.trade import shapes
+from witnessmark.trade.ground import shapes
 
 MEMORY = 2000 << 20  # bytes of address space beside the models; of this, a few hundred are really used
 TIMES_MODEL = 3  # a model may be unpacked or turned into other numbers while it is loaded

@@ -10,7 +10,9 @@ import json
 from functools import lru_cache
 
 from witnessmark.speech.recogniser import Lexicon
-from witnessmark.trade import arpa, spoken_corpus, spoken_grammar
+from witnessmark.trade.spoken import arpa
+from witnessmark.trade.spoken import corpus as spoken_corpus
+from witnessmark.trade.spoken import grammar as spoken_grammar
 
 SENTENCES = 40_000  # from which the language model learns what follows what
 SEED = 1

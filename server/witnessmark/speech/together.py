@@ -11,9 +11,9 @@ from witnessmark.speech.lexicon import ANYTHING
 from witnessmark.speech.rating import Rater
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Recogniser
 from witnessmark.speech.whisper import Whisper
-from witnessmark.trade import heard as agreement
-from witnessmark.trade import spoken
-from witnessmark.trade.spoken_words import unit_phrases
+from witnessmark.trade.spoken import heard as agreement
+from witnessmark.trade.spoken import parse as spoken
+from witnessmark.trade.spoken.words import unit_phrases
 
 LONGEST = 20 * RATE * 2  # bytes: what closed recognisers are for; longer ones are notes
 # Units that are added where none was heard, as they are mostly called.

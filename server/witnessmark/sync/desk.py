@@ -18,9 +18,9 @@ from witnessmark.people.workshops import Workshop
 from witnessmark.projections.apply import apply
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import office, rules
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.identifiers import uuid7
-from witnessmark.trade.kinds import KINDS, check_entry
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.identifiers import uuid7
+from witnessmark.trade.record.kinds import KINDS, check_entry
 
 # One boot for the life of the process: within it, monotonic_ms orders what the desk wrote.
 _BOOT = secrets.token_hex(4)

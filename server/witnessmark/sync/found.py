@@ -14,7 +14,7 @@ from witnessmark.people.persons import Person
 from witnessmark.people.workshops import Workshop
 from witnessmark.projections import apply as projections
 from witnessmark.sync import desk, marks
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 
 def found(settings: Settings, name: str, manager: str, password: str) -> tuple[Workshop, Person]:

@@ -16,7 +16,7 @@ from witnessmark.people.errors import NotAllowed
 from witnessmark.people.persons import Person
 from witnessmark.proof.keys import read_spki
 from witnessmark.sync import desk, office
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 
 def join(

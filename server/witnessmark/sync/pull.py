@@ -14,8 +14,8 @@ from witnessmark.log.proofs import Tree
 from witnessmark.people import devices, persons, workshops
 from witnessmark.people.devices import Device
 from witnessmark.sync import marks, office
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.shapes import uuid
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.shapes import uuid
 
 PROTOCOL = 1
 MOST = 1000

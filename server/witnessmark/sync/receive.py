@@ -24,7 +24,7 @@ from witnessmark.sync.clock import offset_ms
 from witnessmark.sync.desk import Pen
 from witnessmark.sync.rules import Rules
 from witnessmark.sync.unpack import Candidate, Reader
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 log = logging.getLogger(__name__)
 

@@ -12,12 +12,13 @@ from sqlalchemy import Connection, select
 from witnessmark.log import read
 from witnessmark.people import persons
 from witnessmark.projections import tables as views
-from witnessmark.trade import own_words, pronunciation
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.kinds import KINDS, check_entry, field_check
-from witnessmark.trade.known import FIELD
-from witnessmark.trade.locations import codes
-from witnessmark.trade.tightening_known import FIELD as TIGHTENING_FIELD
+from witnessmark.trade.engine.locations import codes
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.measuring.known import FIELD
+from witnessmark.trade.record import own_words
+from witnessmark.trade.record.kinds import KINDS, check_entry, field_check
+from witnessmark.trade.spoken import pronunciation
+from witnessmark.trade.tightening.known import FIELD as TIGHTENING_FIELD
 
 OWN_WORD = own_words.KIND
 # Facts of the workshop itself: the office writes them, no phone does.

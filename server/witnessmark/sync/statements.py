@@ -11,21 +11,17 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.projections import engine_types, measuring
 from witnessmark.sync import desk
-from witnessmark.trade import (
-    gauges,
-    limits,
-    measuring_rules,
-    preload_said,
-    procedures,
-    tightening_known,
-    tightening_sheets,
-    torque_tools,
-)
-from witnessmark.trade.beyond_tools import beyond_tools
-from witnessmark.trade.engine_types import Fault
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.known import FIELD
-from witnessmark.trade.limit_subjects import limit_faults, size_faults
+from witnessmark.trade.engine.types import Fault
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.measuring import gauges, limits, procedures
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring.known import FIELD
+from witnessmark.trade.measuring.limit_subjects import limit_faults, size_faults
+from witnessmark.trade.tightening import known as tightening_known
+from witnessmark.trade.tightening import preload_estimate as preload_said
+from witnessmark.trade.tightening import sheets as tightening_sheets
+from witnessmark.trade.tightening import tools as torque_tools
+from witnessmark.trade.tightening.beyond_tools import beyond_tools
 
 _CHECKS: dict[str, Callable[[Any], Sequence[Fault]]] = {
     "gauge_described": gauges.check,

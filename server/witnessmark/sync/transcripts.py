@@ -12,8 +12,9 @@ from witnessmark.db import writing
 from witnessmark.people import workshops
 from witnessmark.projections import spoken_notes as notes
 from witnessmark.sync import desk
-from witnessmark.trade import heard, shapes
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.spoken import heard
 
 KIND = "transcript_made"
 

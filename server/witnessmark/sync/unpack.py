@@ -16,7 +16,7 @@ from cryptography.hazmat.primitives.serialization import load_der_public_key
 
 from witnessmark.people.devices import Device
 from witnessmark.proof.canonical import parse, sha256_hex
-from witnessmark.trade.kinds import LIMITS
+from witnessmark.trade.record.kinds import LIMITS
 
 _ECDSA = ec.ECDSA(hashes.SHA256())
 _NAMES = frozenset({"bytes", "signature"})

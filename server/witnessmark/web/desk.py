@@ -13,7 +13,7 @@ from witnessmark.media import store
 from witnessmark.projections import items, pages
 from witnessmark.sync import desk
 from witnessmark.sync.rules import OWN_WORD
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job

@@ -12,8 +12,8 @@ from witnessmark.db import db, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import engine_types
 from witnessmark.sync import desk
-from witnessmark.trade import engine_types as trade
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.engine import types as trade
+from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names

@@ -11,7 +11,7 @@ from werkzeug.exceptions import HTTPException
 
 from witnessmark.media.errors import MediaRefusal
 from witnessmark.people.errors import NotAllowed, NotSignedIn, Taken, TooMany, Unknown
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 
 log = logging.getLogger(__name__)
 

@@ -10,7 +10,7 @@ from flask_smorest import Blueprint
 from witnessmark.db import db, now, reading
 from witnessmark.people import workshops
 from witnessmark.projections import figures
-from witnessmark.trade.sheet_table import csv_bytes
+from witnessmark.trade.sheets.table import csv_bytes
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.auth import require_person
 from witnessmark.web.jobs import no_such_job

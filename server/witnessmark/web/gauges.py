@@ -9,7 +9,7 @@ from witnessmark.db import db, moment_here, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import items, measuring, readings
 from witnessmark.sync import statements
-from witnessmark.trade import gauges
+from witnessmark.trade.measuring import gauges
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history

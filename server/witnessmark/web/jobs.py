@@ -9,7 +9,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.people import owners
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import job_list
-from witnessmark.trade.stages import STAGES
+from witnessmark.trade.engine.stages import STAGES
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 from witnessmark.web.shown import Names

@@ -9,7 +9,7 @@ from sqlalchemy import Connection
 from witnessmark.db import db, reading, writing
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get

@@ -10,7 +10,7 @@ from witnessmark.pack import shelf
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import job_list
 from witnessmark.tasks import queue
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job

@@ -9,7 +9,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
-from witnessmark.trade import procedures as trade
+from witnessmark.trade.measuring import procedures as trade
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.auth import require_person, settings
 

@@ -7,8 +7,8 @@ from datetime import date
 from marshmallow import Schema, ValidationError, fields, validate
 
 from witnessmark.sync.rules import OF_THE_DESK, OWN_WORD
-from witnessmark.trade.kinds import KINDS
-from witnessmark.trade.stages import STAGES
+from witnessmark.trade.engine.stages import STAGES
+from witnessmark.trade.record.kinds import KINDS
 from witnessmark.web.spoken_schemas import SpokenNote
 
 SHA256 = validate.Regexp(r"[0-9a-f]{64}\Z", error="is not a SHA-256 in lower-case hex")

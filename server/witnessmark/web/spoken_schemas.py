@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from marshmallow import Schema, fields, validate
 
-from witnessmark.trade.spoken_notes import STATES
+from witnessmark.trade.spoken.notes import STATES
 
 UNDECODABLE = "undecodable"
 STATE = [*STATES, UNDECODABLE]

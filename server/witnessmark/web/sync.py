@@ -9,7 +9,7 @@ from witnessmark.db import db, now, reading
 from witnessmark.sync import join as joining
 from witnessmark.sync import pull as pulling
 from witnessmark.sync import receive as receiving
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import sync_shapes as shapes
 from witnessmark.web.auth import require_device, settings
 

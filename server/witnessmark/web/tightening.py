@@ -12,9 +12,9 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring
 from witnessmark.projections import tightening as projection
 from witnessmark.sync import statements
-from witnessmark.trade import sequence
-from witnessmark.trade import tightening_sheets as trade
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.tightening import sequence
+from witnessmark.trade.tightening import sheets as trade
 from witnessmark.web import tightening_schemas as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get

@@ -10,9 +10,9 @@ from witnessmark.db import db, reading
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import engine_types, items, pages, spoken_notes
 from witnessmark.projections.filters import Filters
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.locations import related
-from witnessmark.trade.vocabulary import also
+from witnessmark.trade.engine.locations import related
+from witnessmark.trade.engine.vocabulary import also
+from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 from witnessmark.web.jobs import no_such_job

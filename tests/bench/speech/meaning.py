@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from tests.bench.speech.lines import Said
-from witnessmark.trade import spoken
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.spoken import parse as spoken
 
 ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from tests.bench.speech import words
 from tests.bench.speech.hearing import Told
 from tests.bench.speech.meaning import ENGINES, complete, proposal, right
-from witnessmark.trade import heard
+from witnessmark.trade.spoken import heard
 
 QUIET, LOUD = ("clean", "20 dB"), ("10 dB", "5 dB")
 

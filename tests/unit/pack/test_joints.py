@@ -11,7 +11,7 @@ from witnessmark.pack.joint_words import Names
 from witnessmark.pack.joints import _departure
 from witnessmark.pack.page_joints import joints as section
 from witnessmark.pack.typeset import Sheet
-from witnessmark.trade.tightening import fold
+from witnessmark.trade.tightening.run import fold
 
 IDA = "ida"
 

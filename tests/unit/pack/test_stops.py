@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from tests.sheets.hard_cases import CASES
 from witnessmark.pack import figures
-from witnessmark.trade import known, sheets
+from witnessmark.trade.measuring import known
+from witnessmark.trade.sheets import job_sheets as sheets
 
 
 def test_a_pin_that_can_touch_its_bore_is_named_among_the_cautions_of_the_pack():

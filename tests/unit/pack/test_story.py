@@ -8,7 +8,7 @@ from tests.support.measured import a_reading
 from witnessmark.log.rows import Row
 from witnessmark.pack import figures
 from witnessmark.pack.story import Story, tell
-from witnessmark.trade.known import known
+from witnessmark.trade.measuring.known import known
 
 TIME = "2026-05-14T10:38:07.120+01:00"
 

@@ -10,8 +10,8 @@ import random
 from pathlib import Path
 
 from tests.unit.trade.make_figures_vectors import as_input, case, written
-from witnessmark.trade.figures import evaluate
-from witnessmark.trade.procedures import BUILT_IN
+from witnessmark.trade.measuring.figures import evaluate
+from witnessmark.trade.measuring.procedures import BUILT_IN
 
 PATH = Path(__file__).parents[2] / "vectors" / "built_in_figures.json"
 CASES, SEED = 4, 20261126  # as many at least, and until every figure came to something

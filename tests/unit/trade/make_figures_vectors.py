@@ -11,9 +11,9 @@ import random
 from fractions import Fraction
 from pathlib import Path
 
-from witnessmark.trade.figures import Input, evaluate
-from witnessmark.trade.procedures import grid_codes, quantity_of, reading_codes
-from witnessmark.trade.units import QUANTITIES, decimal_text, from_si, read, to_si
+from witnessmark.trade.ground.units import QUANTITIES, decimal_text, from_si, read, to_si
+from witnessmark.trade.measuring.figures import Input, evaluate
+from witnessmark.trade.measuring.procedures import grid_codes, quantity_of, reading_codes
 
 PATH = Path(__file__).parents[2] / "vectors" / "figures.json"
 CASES, SEED = 24, 20261125

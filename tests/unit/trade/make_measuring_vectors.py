@@ -16,8 +16,10 @@ from pathlib import Path
 from typing import Any
 
 from tests.support.made import fraction, made, text, unproven
-from witnessmark.trade import exact, gauges, limits, measuring_rules, settling, uncertainty, verdicts
-from witnessmark.trade.uncertainty import Budget, factor
+from witnessmark.trade.ground import exact
+from witnessmark.trade.measuring import gauges, limits, settling, uncertainty, verdicts
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring.uncertainty import Budget, factor
 
 PATH = Path(__file__).parents[2] / "vectors"
 

@@ -11,9 +11,9 @@ import json
 from hashlib import sha256
 from pathlib import Path
 
-from witnessmark.trade.pronunciation import example
-from witnessmark.trade.spoken_grammar import dictionary, grammar, words_of
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.spoken.grammar import dictionary, grammar, words_of
+from witnessmark.trade.spoken.pronunciation import example
 
 VECTORS = Path(__file__).parents[2] / "vectors" / "spoken_grammar.json"
 ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}

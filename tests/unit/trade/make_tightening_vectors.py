@@ -24,7 +24,7 @@ from tests.unit.trade.tightening_stories import (
     tool,
     turn,
 )
-from witnessmark.trade.tightening import fold
+from witnessmark.trade.tightening.run import fold
 
 OUT = Path(__file__).parents[2] / "vectors" / "tightening.json"
 TOOLS = said(

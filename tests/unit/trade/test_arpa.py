@@ -8,7 +8,7 @@ from collections import Counter
 
 import pytest
 
-from witnessmark.trade import arpa
+from witnessmark.trade.spoken import arpa
 
 SAID = [
     "bore three eighty eight point nine four millimetres",

@@ -5,11 +5,11 @@ import json
 import pytest
 
 from tests.unit.trade.make_built_in_vectors import PATH, evaluated
-from witnessmark.trade.engine_types import PARTS
-from witnessmark.trade.locations import beside, places
-from witnessmark.trade.procedures import BUILT_IN, check, point_words, reading_codes
-from witnessmark.trade.tables import table
-from witnessmark.trade.units import QUANTITIES
+from witnessmark.trade.engine.locations import beside, places
+from witnessmark.trade.engine.types import PARTS
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.units import QUANTITIES
+from witnessmark.trade.measuring.procedures import BUILT_IN, check, point_words, reading_codes
 
 ENGINES = table("invented_engine_types")["engine_types"]
 MADE = json.loads(PATH.with_name("built_in_figures.json").read_text())["made"]

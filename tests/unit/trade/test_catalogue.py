@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade.kinds import KINDS
+from witnessmark.trade.record.kinds import KINDS
 
 ROOT = Path(__file__).parents[3]
 PHONE = ROOT / "pwa" / "src" / "trade"

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade.corrections import check_correction, fold
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.corrections import check_correction, fold
+from witnessmark.trade.ground.errors import Refusal
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "corrections.json").read_text())
 

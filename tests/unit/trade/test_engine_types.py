@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.engine_types import check, read_file, write_file
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.tables import table
+from witnessmark.trade.engine.types import check, read_file, write_file
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.tables import table
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "engine_types.json").read_text())
 ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.made import text
-from witnessmark.trade import exact
+from witnessmark.trade.ground import exact
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "exact.json").read_text())
 AMOUNTS = st.fractions(min_value=-(10**9), max_value=10**9, max_denominator=10**9)

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from tests.unit.trade.make_figures_vectors import as_input, written
 from tests.unit.trade.naive_figures import naive
-from witnessmark.trade.exact import PI
-from witnessmark.trade.figures import PLACES, Input, across, default_unit, evaluate
-from witnessmark.trade.procedures import BUILT_IN, check, grid_codes
-from witnessmark.trade.units import QUANTITIES, UNITS, decimal_text, from_si, to_si
+from witnessmark.trade.ground.exact import PI
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, decimal_text, from_si, to_si
+from witnessmark.trade.measuring.figures import PLACES, Input, across, default_unit, evaluate
+from witnessmark.trade.measuring.procedures import BUILT_IN, check, grid_codes
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "figures.json").read_text())
 PROCEDURES = {one["code"]: one for one in VECTORS["procedures"]}

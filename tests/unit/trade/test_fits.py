@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade import fits
-from witnessmark.trade.amounts import exact_text, in_unit
-from witnessmark.trade.errors import Refusal
+from witnessmark.trade.ground.amounts import exact_text, in_unit
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.proposals import fits
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "fits.json").read_text())
 SIZES = st.decimals(1, 500, places=3).map(lambda size: Fraction(size) / 1000)

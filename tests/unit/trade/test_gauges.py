@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.made import text
-from witnessmark.trade import gauges
-from witnessmark.trade.units import UNITS
+from witnessmark.trade.ground.units import UNITS
+from witnessmark.trade.measuring import gauges
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "gauges.json").read_text())
 KINDS = {unit["kind"] for unit in UNITS.values()}

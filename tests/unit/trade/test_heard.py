@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from witnessmark.trade import heard
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.spoken import heard
 
 V6 = next(one for one in table("invented_engine_types")["engine_types"] if one["name"] == "Halvern 2.9 V6")
 SCREEN = {

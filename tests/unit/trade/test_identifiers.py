@@ -1,7 +1,7 @@
 """Identifiers are made as RFC 9562 asks and sort by the time of making."""
 
-from witnessmark.trade import shapes
-from witnessmark.trade.identifiers import time_of, uuid7, uuid7_from
+from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.identifiers import time_of, uuid7, uuid7_from
 
 
 def test_the_identifier_of_rfc_9562_appendix_a6_comes_out():

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade.jobs import job_facts, propose_number
+from witnessmark.trade.record.jobs import job_facts, propose_number
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "jobs.json").read_text())
 

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.kinds import KINDS, check_entry
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.record.kinds import KINDS, check_entry
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "kinds.json").read_text())
 TAKEN = {case["name"]: case["entry"] for case in VECTORS["taken"]}

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade import limits
+from witnessmark.trade.measuring import limits
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "limits.json").read_text())
 PLACE = st.lists(st.sampled_from(["1", "2", "12", "inlet", "A"]), max_size=3).map(

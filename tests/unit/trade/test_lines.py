@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade.lines import line
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.record.lines import line
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "lines.json").read_text())
 ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}

@@ -7,10 +7,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade import shapes
-from witnessmark.trade.locations import ISO_NOTE, beside, codes, mains_beside, place_name, places, related, within
-from witnessmark.trade.tables import table
-from witnessmark.trade.typed_places import find_places, read_place
+from witnessmark.trade.engine.locations import (
+    ISO_NOTE,
+    beside,
+    codes,
+    mains_beside,
+    place_name,
+    places,
+    related,
+    within,
+)
+from witnessmark.trade.engine.typed_places import find_places, read_place
+from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.tables import table
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "places.json").read_text())
 ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}

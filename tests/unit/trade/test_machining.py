@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.amounts import exact_text
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.machining import machine
+from witnessmark.trade.ground.amounts import exact_text
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.proposals.machining import machine
 
 CASES = json.loads((Path(__file__).parents[2] / "vectors" / "machining.json").read_text())["cases"]
 AMOUNTS = st.decimals(80, 90, places=3).map(Fraction)

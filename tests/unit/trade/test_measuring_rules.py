@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade import measuring_rules
+from witnessmark.trade.measuring import rules as measuring_rules
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "measuring_rules.json").read_text())
 

@@ -8,10 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade import preload, preload_said, threads, tightening_sheets
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.threads import INCH, MM
-from witnessmark.trade.units import decimal_text, to_si
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.units import decimal_text, to_si
+from witnessmark.trade.tightening import preload, threads
+from witnessmark.trade.tightening import preload_estimate as preload_said
+from witnessmark.trade.tightening import sheets as tightening_sheets
+from witnessmark.trade.tightening.threads import INCH, MM
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "preload.json").read_text())
 LENGTHS = ("diameter", "pitch", "pitch_diameter", "minor_diameter", "root_diameter", "stress_diameter", "bearing")

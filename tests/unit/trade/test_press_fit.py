@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade import press_fit
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.press_fit import ELASTIC, Material
-from witnessmark.trade.tables import table
-from witnessmark.trade.units import decimal_text
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.units import decimal_text
+from witnessmark.trade.proposals import press_fit
+from witnessmark.trade.proposals.press_fit import ELASTIC, Material
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "press_fit.json").read_text())
 STEEL = Material(Fraction(207 * 10**9), Fraction("0.292"))

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.procedure_lines import ACROSS, OPERATIONS
-from witnessmark.trade.procedures import (
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.measuring.procedure_lines import ACROSS, OPERATIONS
+from witnessmark.trade.measuring.procedures import (
     BUILT_IN,
     check,
     grid_codes,
@@ -78,7 +78,7 @@ def test_a_workshop_cannot_take_the_place_of_a_procedure_that_comes_with_the_pro
 
 
 def test_every_operation_is_explained_where_procedures_are():
-    import witnessmark.trade.procedures as module
+    import witnessmark.trade.measuring.procedures as module
 
     words = module.__doc__.replace(",", " ").split()
     assert {*OPERATIONS, *ACROSS} <= set(words)

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade import pronunciation, spoken_words
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.spoken import pronunciation
+from witnessmark.trade.spoken import words as spoken_words
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "spoken_grammar.json").read_text())
 PHONES = set(table("pronunciations")["phones"])

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from tests.sheets.said import BORE, FOUR, Workshop
-from witnessmark.trade.known import known
-from witnessmark.trade.proposals import proposals
-from witnessmark.trade.sheets import sheets
+from witnessmark.trade.measuring.known import known
+from witnessmark.trade.proposals.all import proposals
+from witnessmark.trade.sheets.job_sheets import sheets
 
 CASES = json.loads((Path(__file__).parents[2] / "vectors" / "proposals.json").read_text())["cases"]
 BY_NAME = {case["name"]: case for case in CASES}

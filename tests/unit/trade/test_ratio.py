@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade import ratio
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.units import decimal_text
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.units import decimal_text
+from witnessmark.trade.proposals import ratio
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "ratio.json").read_text())
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.sequence import CONFIRM, loosening, propose
+from witnessmark.trade.tightening.sequence import CONFIRM, loosening, propose
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "sequence.json").read_text())
 PLACES = st.tuples(st.integers(-5000, 5000), st.integers(-5000, 5000))

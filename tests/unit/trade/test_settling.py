@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from tests.support.made import unproven
-from witnessmark.trade import gauges, settling, uncertainty, verdicts
-from witnessmark.trade.more_readings import repeats, with_readings
-from witnessmark.trade.unproven import settled, shares
+from witnessmark.trade.measuring import gauges, settling, uncertainty, verdicts
+from witnessmark.trade.measuring.more_readings import repeats, with_readings
+from witnessmark.trade.measuring.unproven import settled, shares
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "settling.json").read_text())
 GAUGES = VECTORS["gauges"]

@@ -14,7 +14,11 @@ from hypothesis import strategies as st
 from tests.sheets import few, make
 from tests.sheets.hard_cases import CASES
 from tests.sheets.said import BORE, FOUR, PIN, SINGLE, V6, Workshop
-from witnessmark.trade import gauges, known, limits, measuring_rules, procedures, sheets, units, wear
+from witnessmark.trade.ground import units
+from witnessmark.trade.measuring import gauges, known, limits, procedures
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.sheets import job_sheets as sheets
+from witnessmark.trade.sheets import wear
 
 VECTORS = Path(__file__).parents[2] / "vectors"
 CHECKS = {

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.amounts import exact_text
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.shims import Valve, nearest, shims
+from witnessmark.trade.ground.amounts import exact_text
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.proposals.shims import Valve, nearest, shims
 
 CASES = json.loads((Path(__file__).parents[2] / "vectors" / "shims.json").read_text())["cases"]
 GAPS = st.integers(0, 60).map(lambda n: Fraction(n, 100))

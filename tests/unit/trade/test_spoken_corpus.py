@@ -8,10 +8,10 @@ from itertools import islice
 import pytest
 
 from tests.unit.trade.make_spoken_grammar_vectors import ENGINES, OWN, V6
-from witnessmark.trade import spoken_words
-from witnessmark.trade.pronunciation import dictionary
-from witnessmark.trade.spoken_corpus import prompt, sentences, vocabulary_hash
-from witnessmark.trade.units import QUANTITIES
+from witnessmark.trade.ground.units import QUANTITIES
+from witnessmark.trade.spoken import words as spoken_words
+from witnessmark.trade.spoken.corpus import prompt, sentences, vocabulary_hash
+from witnessmark.trade.spoken.pronunciation import dictionary
 
 LINES = list(sentences(ENGINES[V6], OWN, 5000, 1))
 

@@ -12,11 +12,11 @@ import pytest
 
 from tests.bench.speech.lines import LINES
 from tests.unit.trade.make_spoken_grammar_vectors import CASES, ENGINES, FOUR, OWN, V6, screen
-from witnessmark.trade import spoken
-from witnessmark.trade.locations import codes
-from witnessmark.trade.spoken_grammar import dictionary, grammar, rules_for, words_of
-from witnessmark.trade.tables import table
-from witnessmark.trade.units import QUANTITIES
+from witnessmark.trade.engine.locations import codes
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.units import QUANTITIES
+from witnessmark.trade.spoken import parse as spoken
+from witnessmark.trade.spoken.grammar import dictionary, grammar, rules_for, words_of
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "spoken_grammar.json").read_text())
 MEASURING = [screen("measure", "", code) for code, one in QUANTITIES.items() if one["parts"]]

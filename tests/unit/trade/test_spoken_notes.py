@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade import own_words
-from witnessmark.trade.corrections import fold
-from witnessmark.trade.spoken_differences import differing
-from witnessmark.trade.spoken_notes import note, of_standings, screen_of
-from witnessmark.trade.tables import table
+from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.record import own_words
+from witnessmark.trade.spoken.differences import differing
+from witnessmark.trade.spoken.notes import note, of_standings, screen_of
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "spoken_notes.json").read_text())
 ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}

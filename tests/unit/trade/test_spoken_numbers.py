@@ -12,9 +12,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from num2words import num2words
 
-from witnessmark.trade.spoken_numbers import read, run_end
-from witnessmark.trade.spoken_text import tokens
-from witnessmark.trade.units import read as read_value
+from witnessmark.trade.ground.units import read as read_value
+from witnessmark.trade.spoken.numbers import read, run_end
+from witnessmark.trade.spoken.text import tokens
 
 
 def number(text):

@@ -6,10 +6,10 @@ import re
 
 import pytest
 
-from witnessmark.trade import spoken_words as words
-from witnessmark.trade.engine_types import FASTENER_PARTS, PARTS
-from witnessmark.trade.units import QUANTITIES, UNITS, unit_code
-from witnessmark.trade.vocabulary import CONDITIONS
+from witnessmark.trade.engine.types import FASTENER_PARTS, PARTS
+from witnessmark.trade.engine.vocabulary import CONDITIONS
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, unit_code
+from witnessmark.trade.spoken import words
 
 TABLE = words.TABLE
 

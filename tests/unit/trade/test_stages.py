@@ -1,6 +1,6 @@
 """The stages of a job are ten, each with what must be recorded, and cautions where a step can hurt."""
 
-from witnessmark.trade.stages import ALWAYS, CAUTIONS, CHECKLISTS, CODES, item_words, stage_words
+from witnessmark.trade.engine.stages import ALWAYS, CAUTIONS, CHECKLISTS, CODES, item_words, stage_words
 
 
 def test_a_job_goes_through_ten_stages_from_intake_to_return():

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.unit.trade import tightening_stories as stories
 from tests.unit.trade.tightening_stories import ANN, BEN, CLICK, GAUGE, MANAGER, OLD, Story, let_go, sheet, stage
-from witnessmark.trade.tightening import Run, fold
+from witnessmark.trade.tightening.run import Run, fold
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "tightening.json").read_text())
 TOOLS = stories.said(

@@ -2,7 +2,7 @@
 
 from tests.unit.trade import tightening_stories as stories
 from tests.unit.trade.tightening_stories import CLICK, Story, sheet
-from witnessmark.trade.tightening import fold
+from witnessmark.trade.tightening.run import fold
 
 TOOLS = stories.said(stories.tool())
 

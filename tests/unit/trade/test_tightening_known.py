@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade import tightening_holds, tightening_known
-from witnessmark.trade.beyond_tools import beyond_tools
+from witnessmark.trade.tightening import holds as tightening_holds
+from witnessmark.trade.tightening import known as tightening_known
+from witnessmark.trade.tightening.beyond_tools import beyond_tools
 
 VECTORS = Path(__file__).parents[2] / "vectors"
 KNOWN = json.loads((VECTORS / "tightening_known.json").read_text())

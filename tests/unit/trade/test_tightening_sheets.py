@@ -9,12 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.unit.trade.tightening_stories import let_go, sheet, stage
-from witnessmark.trade import engine_types
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.sequence import propose
-from witnessmark.trade.tables import table
-from witnessmark.trade.tightening_sheets import check, joints_of, read_file, write_file
-from witnessmark.trade.tightening_stages import stages_of
+from witnessmark.trade.engine import types as engine_types
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.tightening.sequence import propose
+from witnessmark.trade.tightening.sheets import check, joints_of, read_file, write_file
+from witnessmark.trade.tightening.stages import stages_of
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "tightening_sheets.json").read_text())
 SOUND = VECTORS["sound"]

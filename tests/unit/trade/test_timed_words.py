@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.timed_words import differing, timed
+from witnessmark.trade.spoken.timed_words import differing, timed
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "timed_words.json").read_text())
 SAID = st.lists(st.sampled_from(["bore", "three", "scored", "nine", "reads", "the", "cap"]), max_size=9)

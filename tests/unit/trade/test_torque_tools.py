@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.made import text
-from witnessmark.trade import torque_tools
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.tightening_values import FITS, TOOLS, tool_found
-from witnessmark.trade.units import to_si
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.units import to_si
+from witnessmark.trade.tightening import tools as torque_tools
+from witnessmark.trade.tightening.values import FITS, TOOLS, tool_found
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "torque_tools.json").read_text())
 REGISTER = VECTORS["tools"]

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.made import made, text
-from witnessmark.trade import gauges, measuring_rules, uncertainty
+from witnessmark.trade.measuring import gauges, uncertainty
+from witnessmark.trade.measuring import rules as measuring_rules
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "uncertainty.json").read_text())
 RULES = measuring_rules.DEFAULT

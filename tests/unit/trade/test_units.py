@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.errors import Refusal
-from witnessmark.trade.units import (
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.units import (
     QUANTITIES,
     UNITS,
     convert,

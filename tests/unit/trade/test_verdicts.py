@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.made import fraction, text
-from witnessmark.trade import measuring_rules, verdicts
-from witnessmark.trade.uncertainty import Budget, factor
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring import verdicts
+from witnessmark.trade.measuring.uncertainty import Budget, factor
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "verdicts.json").read_text())
 AMOUNTS = st.fractions(-5, 5, max_denominator=1000)

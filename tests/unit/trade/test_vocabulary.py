@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from witnessmark.trade.vocabulary import CONDITIONS, also, conditions_for, expand
+from witnessmark.trade.engine.vocabulary import CONDITIONS, also, conditions_for, expand
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "vocabulary.json").read_text())
 

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact'
-import { address, route } from '../route.ts'
-import { isManager, me, signOut } from '../session.ts'
+import { address, route } from './route.ts'
+import { isManager, me, signOut } from './session.ts'
 import { SearchBox } from './SearchBox.tsx'
 import { theme, wear, type Theme } from './theme.ts'
 

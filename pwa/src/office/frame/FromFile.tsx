@@ -1,5 +1,5 @@
 import { useRef, useState } from 'preact/hooks'
-import { Refusal } from '../../trade/errors.ts'
+import { Refusal } from '../../trade/ground/errors.ts'
 import { Fault } from './Say.tsx'
 
 interface Props {

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals'
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { useKeys } from '../keys.ts'
-import { go, route, set } from '../route.ts'
+import { useKeys } from './keys.ts'
+import { go, route, set } from './route.ts'
 
 /** Other words that the last search also looked for ('wrist pin' for 'gudgeon pin'). */
 export const also = signal<string[]>([])

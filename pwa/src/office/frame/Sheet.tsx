@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useId, useRef } from 'preact/hooks'
-import { useKeys } from '../keys.ts'
+import { useKeys } from './keys.ts'
 
 interface Props {
   title: string

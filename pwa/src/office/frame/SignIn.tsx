@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { ask, Trouble } from '../api.ts'
-import { lapsed, me, signIn, signOut, troubleAtStart } from '../session.ts'
-import { Field } from '../../parts/Field.tsx'
+import { ask, Trouble } from './api.ts'
+import { lapsed, me, signIn, signOut, troubleAtStart } from './session.ts'
+import { Field } from '../../parts/controls/Field.tsx'
 import { Fault } from './Say.tsx'
 import { recalled, WORKSHOP } from './kept.ts'
 

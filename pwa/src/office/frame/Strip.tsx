@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
-import { print } from '../words.ts'
-import { dayAndClock, figure, shortClock } from '../words.ts'
-import { head, me } from '../session.ts'
+import { print } from './words.ts'
+import { dayAndClock, figure, shortClock } from './words.ts'
+import { head, me } from './session.ts'
 
 export interface StripCell {
   name: string

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks'
-import { ask, Trouble } from '../api.ts'
+import { ask, Trouble } from './api.ts'
 
 export interface Asked<T> {
   told: T | null

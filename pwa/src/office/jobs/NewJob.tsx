@@ -1,15 +1,15 @@
 import { useState } from 'preact/hooks'
-import { query, Trouble } from '../api.ts'
-import { writeAtDesk } from '../desk/write.ts'
-import { Field } from '../../parts/Field.tsx'
-import { proposeNumber } from '../../trade/jobs.ts'
-import { uuid7 } from '../../trade/uuid7.ts'
+import { query, Trouble } from '../frame/api.ts'
+import { writeAtDesk } from '../job/desk/write.ts'
+import { Field } from '../../parts/controls/Field.tsx'
+import { proposeNumber } from '../../trade/record/jobs.ts'
+import { uuid7 } from '../../trade/ground/uuid7.ts'
 import { Fault } from '../frame/Say.tsx'
 import { Sheet } from '../frame/Sheet.tsx'
 import { useAsk } from '../frame/useAsk.ts'
-import { address, go } from '../route.ts'
-import type { EngineType, JobLine } from '../shapes.ts'
-import { dayAndClock } from '../words.ts'
+import { address, go } from '../frame/route.ts'
+import type { EngineType, JobLine } from '../frame/shapes.ts'
+import { dayAndClock } from '../frame/words.ts'
 
 export const UNITS = [
   { value: '', words: 'not given' },

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { useKeys } from '../keys.ts'
+import { useKeys } from '../frame/keys.ts'
 
 /** Steps through the lines of a register by keys; the chosen line is brought into view. */
 export function useRows(count: number, open: (index: number) => void, more: Record<string, () => void> = {}) {

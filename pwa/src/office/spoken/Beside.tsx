@@ -1,4 +1,4 @@
-import { address } from '../route.ts'
+import { address } from '../frame/route.ts'
 import { QueryMark } from './Stamp.tsx'
 import type { Questioned, SpokenItem } from './shapes.ts'
 import { differWords } from './words.ts'

@@ -1,5 +1,5 @@
-import { differing } from '../../trade/timed_words.ts'
-import { print } from '../words.ts'
+import { differing } from '../../trade/spoken/timed_words.ts'
+import { print } from '../frame/words.ts'
 import { sameMeaning } from './meaning.ts'
 import type { Note, Result, SpokenItem } from './shapes.ts'
 import { engineWords } from './words.ts'

@@ -1,5 +1,5 @@
-import { address } from '../route.ts'
-import { count } from '../words.ts'
+import { address } from '../frame/route.ts'
+import { count } from '../frame/words.ts'
 import type { Tally } from './shapes.ts'
 import { progressWords } from './words.ts'
 

@@ -1,6 +1,6 @@
 import { PageHead } from '../frame/PageHead.tsx'
 import { Fault } from '../frame/Say.tsx'
-import { address } from '../route.ts'
+import { address } from '../frame/route.ts'
 import { useTally } from './useTally.ts'
 import { recogniserWords } from './words.ts'
 

@@ -1,5 +1,5 @@
-import { nameOf } from '../record/fields.ts'
-import { dayAndClock } from '../words.ts'
+import { nameOf } from '../job/record/fields.ts'
+import { dayAndClock } from '../frame/words.ts'
 import type { Note } from './shapes.ts'
 import { standingWords } from './words.ts'
 

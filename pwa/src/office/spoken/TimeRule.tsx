@@ -1,6 +1,6 @@
 import { useMemo } from 'preact/hooks'
-import { minutes } from '../../parts/AudioPlayer.tsx'
-import type { TimedWord } from '../../trade/timed_words.ts'
+import { minutes } from '../../parts/media/AudioPlayer.tsx'
+import type { TimedWord } from '../../trade/spoken/timed_words.ts'
 import { graduations } from './rule.ts'
 
 interface Props {

@@ -1,5 +1,5 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
-import type { TimedWord } from '../../trade/timed_words.ts'
+import type { TimedWord } from '../../trade/spoken/timed_words.ts'
 
 interface Props {
   text: string

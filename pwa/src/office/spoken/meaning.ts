@@ -1,7 +1,7 @@
 // Whether two ways of saying it come to the same: "eighty eight point nine four" and "88.94". Pure.
 
-import { read } from '../../trade/spoken.ts'
-import { screenOf } from '../../trade/spoken_notes.ts'
+import { read } from '../../trade/spoken/parse.ts'
+import { screenOf } from '../../trade/spoken/notes.ts'
 import type { SpokenItem } from './shapes.ts'
 
 /** True when both texts propose the very same record; talk proposes none, so it is never the same. */

@@ -1,9 +1,9 @@
 // What a word of the workshop may stand for, to choose from.
 
-import { KINDS } from '../../trade/kinds.ts'
-import { PARTS } from '../../trade/parts.ts'
-import { QUANTITIES } from '../../trade/units.ts'
-import { CONDITIONS } from '../../trade/vocabulary.ts'
+import { KINDS } from '../../trade/record/kinds.ts'
+import { PARTS } from '../../trade/engine/parts.ts'
+import { QUANTITIES } from '../../trade/ground/units.ts'
+import { CONDITIONS } from '../../trade/engine/vocabulary.ts'
 
 export interface Meaning {
   sort: string

@@ -1,8 +1,8 @@
 // What the server tells of spoken notes. Nothing here computes.
 
-import type { Result as Heard } from '../../trade/spoken_notes.ts'
-import type { HeardWord } from '../../trade/timed_words.ts'
-import type { Item, Named } from '../shapes.ts'
+import type { Result as Heard } from '../../trade/spoken/notes.ts'
+import type { HeardWord } from '../../trade/spoken/timed_words.ts'
+import type { Item, Named } from '../frame/shapes.ts'
 
 /** What one recogniser heard; lists of sounds leave its words out. */
 export type Result = Omit<Heard, 'words'> & { words?: HeardWord[] }

@@ -1,10 +1,10 @@
 // How spoken notes are spoken of.
 
 import { PARTS as PROPOSAL_PARTS } from './parts.ts'
-import type { HeardWord } from '../../trade/timed_words.ts'
+import type { HeardWord } from '../../trade/spoken/timed_words.ts'
 import type { Note, Result, SpokenItem, Tally } from './shapes.ts'
-import { nameOf } from '../record/fields.ts'
-import { count, listed } from '../words.ts'
+import { nameOf } from '../job/record/fields.ts'
+import { count, listed } from '../frame/words.ts'
 
 const ENGINES: Record<string, string> = {
   sphinx_ngram: 'trade words, by what usually follows what',

@@ -1,0 +1,123 @@
+import { useEffect, useState } from 'preact/hooks'
+import { dropPending } from '../../capture/index.ts'
+import { Camera as CameraSign, Frame, Prints } from '../../parts/controls/icons.tsx'
+import type { Job } from '../../store/index.ts'
+import { Act, BackAct, Screen } from '../frame/Frame.tsx'
+import { Live } from './Live.tsx'
+import { TakeOut } from '../frame/TakeOut.tsx'
+import { type Shot, amend, asks, forget, openCamera, pendingWords, series } from './pictures.ts'
+import { nameOfPlace } from '../frame/places.ts'
+import { open } from '../frame/route.ts'
+import { useWhere } from '../frame/useJob.ts'
+import { count } from '../frame/words.ts'
+
+/** Pictures of one place, one after another: by the phone's camera, from the live screen, or out of the gallery. */
+export function Camera({ job }: { job: Job }) {
+  const at = useWhere(job)
+  const [live, setLive] = useState(false)
+  const shots = series.value.filter((s) => s.at.job === job.id)
+  const last = shots.find(asks) ?? shots[0]
+  const done = () => {
+    pendingWords.value = ''
+    void dropPending().catch(() => undefined)
+    forget()
+    open('bench', job.id)
+  }
+  useEffect(() => () => setLive(false), [])
+  const place = nameOfPlace(job, at.place, at.point)
+  if (live) return <Live job={job} at={at} onClose={() => setLive(false)} />
+  return (
+    <Screen
+      title={`Pictures of ${place}`}
+      quiet
+      job={job}
+      full
+      acts={
+        <>
+          <BackAct name="Bench" onAct={done} />
+          <Act name="Live screen" small sign={<Frame size={26} />} onAct={() => setLive(true)} />
+          <Act name={last ? 'Next picture' : 'Picture'} main sign={<CameraSign size={34} />} onAct={() => openCamera(at)} />
+          <Act name="Gallery" small sign={<Prints size={26} />} onAct={() => openCamera(at, 'gallery')} />
+        </>
+      }
+    >
+      <div class="series">
+        {pendingWords.value && (
+          <p class="told is-wrong" role="status">
+            {pendingWords.value}
+          </p>
+        )}
+        <Tray shots={shots} place={place} />
+        {last ? <ShownShot key={last.key} shot={last} onAgain={() => openCamera(at)} /> : !pendingWords.value && <p class="inset soft">The next picture goes to {place}.</p>}
+      </div>
+    </Screen>
+  )
+}
+
+/** How many were taken in this sitting, said as they are kept. */
+function Tray({ shots, place }: { shots: Shot[]; place: string }) {
+  const saved = shots.filter((s) => s.state === 'saved').length
+  const keeping = shots.filter((s) => s.state === 'keeping').length
+  if (shots.length === 0) return null
+  return (
+    <p class="tray" role="status">
+      <strong class="figure">{saved}</strong> {saved === 1 ? 'picture' : 'pictures'} saved of {place}
+      {keeping > 0 && <span class="soft">, {count(keeping, 'more')} being kept</span>}
+    </p>
+  )
+}
+
+function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
+  const [blank, setBlank] = useState(false)
+  return (
+    <>
+      <figure class="last-shot">
+        {/* Not drawn while it is being kept: both at once would make the keeping slower. */}
+        {shot.state === 'keeping' ? null : blank || !shot.url ? (
+          <p class="inset">This browser cannot show this picture.</p>
+        ) : (
+          <img src={shot.url} alt={`The picture just taken, ${shot.state}`} onError={() => setBlank(true)} />
+        )}
+      </figure>
+      <ShotWords shot={shot} onAgain={onAgain} />
+    </>
+  )
+}
+
+const ASKED = { blurred: 'This looks blurred.', dark: 'This is dark.', bright: 'This is over-bright.' } as const
+
+/** What a picture asks: to be taken again, never forced; or that it was not saved, and what to do with its bytes. */
+export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
+  const asked = asks(shot)
+  if (!asked) return null
+  if (asked === 'not saved') {
+    return (
+      <div class="hint is-wrong" role="alert">
+        <p>
+          <strong>Not saved.</strong> {shot.why}
+        </p>
+        <TakeOut files={shot.files} />
+        <div class="hint-acts">
+          <button type="button" onClick={() => amend(shot.key, { settled: true })}>
+            Put it aside
+          </button>
+        </div>
+      </div>
+    )
+  }
+  return (
+    <div class="hint" role="status">
+      <p>
+        <strong>{ASKED[asked]}</strong> Take it again?
+      </p>
+      <div class="hint-acts">
+        <button type="button" onClick={() => amend(shot.key, { settled: true })}>
+          Good enough
+        </button>
+        <button type="button" class="main-act" onClick={onAgain}>
+          Take it again
+        </button>
+      </div>
+    </div>
+  )
+}

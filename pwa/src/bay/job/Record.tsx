@@ -1,0 +1,105 @@
+import { useEffect, useState } from 'preact/hooks'
+import { Balloon } from '../../parts/controls/Balloon.tsx'
+import { Field } from '../../parts/controls/Field.tsx'
+import { type EngineType, type Job, type Row, spokenOf, timeline } from '../../store/index.ts'
+import type { SpokenNote } from '../../trade/spoken/notes.ts'
+import { also, expand } from '../../trade/engine/vocabulary.ts'
+import { BackAct, Screen } from '../frame/Frame.tsx'
+import { KindSign } from './KindSign.tsx'
+import { Strip } from '../frame/Strip.tsx'
+import { Thumb } from '../camera/Thumbs.tsx'
+import { nameOfPlace } from '../frame/places.ts'
+import { readAs } from './readAs.ts'
+import { open } from '../frame/route.ts'
+import { useAsked } from '../frame/useAsked.ts'
+import { useType, useWhere } from '../frame/useJob.ts'
+import { authorOf } from '../frame/who.ts'
+import { clockTime } from '../frame/words.ts'
+
+const PAGE = 40
+// Corrections and withdrawals are read where the record stands that they speak of.
+const ANSWERS = ['entry_corrected', 'entry_withdrawn']
+// A text is read with its recording; it stands for itself only where it is what was searched for, and leads there.
+const TEXTS = ['transcript_made', 'transcript_confirmed']
+
+/** Everything recorded for a job, one's own and others', newest first; found by words and what they are also called. */
+export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
+  const at = useWhere(job)
+  const type = useType(job)
+  const [words, setWords] = useState('')
+  const [here, setHere] = useState(hereOnly && Boolean(at.place))
+  const [pages, setPages] = useState(1)
+  const place = here ? at.place : ''
+  useEffect(() => setPages(1), [words, place])
+  const asked = words.trim() ? expand(words) : undefined
+  const rows = useAsked<Row[]>([], () => timeline(job.id, { words: asked, place: place || undefined, limit: pages * PAGE + 1 }), [job.id, words, place, pages])
+  const hidden = asked ? ANSWERS : [...ANSWERS, ...TEXTS]
+  const shown = rows.filter((r) => !hidden.includes(r.kind)).slice(0, pages * PAGE)
+  const others = words.trim() ? also(words) : []
+  return (
+    <Screen title={`Record of job ${job.number}`} job={job} acts={<BackAct />}>
+      <Field label="Find by words" value={words} onValue={setWords} keys="search" hint={others.length ? `Also found: ${others.slice(0, 5).join(', ')}` : undefined} />
+      {at.place && (
+        <Strip
+          name="Which records"
+          kind="inset"
+          items={[
+            { value: '', words: 'whole job' },
+            { value: 'here', words: nameOfPlace(job, at.place) },
+          ]}
+          chosen={here ? 'here' : ''}
+          onChoose={(which) => setHere(which === 'here')}
+        />
+      )}
+      <ol class="record">
+        {shown.map((row) => (
+          <Entry key={row.id} row={row} job={job} type={type} />
+        ))}
+      </ol>
+      {shown.length === 0 && <p class="soft">{words ? 'No record has these words.' : 'Nothing is recorded here yet.'}</p>}
+      {rows.length > pages * PAGE && (
+        <button type="button" class="wide" onClick={() => setPages(pages + 1)}>
+          Older records
+        </button>
+      )}
+      {!job.chosen && <p class="small soft">Only what this phone recorded is sure to be here. Keep the job whole on this phone, under jobs, to read all of it without signal.</p>}
+    </Screen>
+  )
+}
+
+function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null }) {
+  const { title, text, was } = readAs(row, type)
+  const state = row.state === 'waiting' ? 'on this phone' : row.state === 'attention' ? 'needs attention' : ''
+  return (
+    <li class={row.withdrawn ? 'is-withdrawn' : ''}>
+      <button type="button" class="record-open" onClick={() => open('entry', job.id, TEXTS.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
+        <Balloon number={<KindSign kind={row.kind} />} solid={false} />
+        <span class="record-words">
+          {was && was.title !== title && <span class="record-was small soft">{was.title}</span>}
+          <span class="record-title">{title}</span>
+          {text && <span class="record-text">{text}</span>}
+          {row.kind === 'sound_recorded' && <Said sound={row.id} />}
+          <span class="small soft">
+            {clockTime(row.entry.claimed)} · {authorOf(row.entry)}
+            {state && <strong> · {state}</strong>}
+            {row.corrections.length > 0 && ' · corrected'}
+            {row.withdrawn && ' · withdrawn'}
+          </span>
+        </span>
+      </button>
+      {row.kind === 'photo_taken' && <Thumb row={row} onOpen={() => open('picture', job.id, row.id)} />}
+    </li>
+  )
+}
+
+/** What is said in a recording, as it stands now. */
+function Said({ sound }: { sound: string }) {
+  const note = useAsked<SpokenNote | null>(null, () => spokenOf(sound), [sound])
+  if (!note?.text) return null
+  return (
+    <span class="record-text">
+      {note.by === 'machine' && <span class="soft">Machine transcript: </span>}
+      {note.text}
+    </span>
+  )
+}

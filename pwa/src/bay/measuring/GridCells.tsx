@@ -1,0 +1,97 @@
+import { isDrawn } from '../../parts/grid/GridDrawing.tsx'
+import type { Asked, Sheet, SheetPlace, Taken } from '../../trade/sheets/types.ts'
+import type { Cell } from './grid.ts'
+import { isTaken, same } from './grid.ts'
+
+export interface GridCellsProps {
+  sheet: Sheet
+  place: SheetPlace
+  target: Cell | null
+  onPick: (reading: string) => void
+}
+
+/** The readings of one place: those of the grid as a table, the rest beside it by their words. Any can be touched to be next. */
+export function GridCells(props: GridCellsProps) {
+  const { sheet } = props
+  const table = sheet.axes.length > 1
+  const codes = new Set(table ? codesOf(sheet.axes) : [])
+  const rest = sheet.readings_asked.filter((r) => !codes.has(r.code))
+  return (
+    <div class={isDrawn(sheet.drawing) ? 'grid-cells' : 'grid-cells is-alone'}>
+      {table && <Table {...props} />}
+      {rest.length > 0 && (
+        <div class="grid-list">
+          {rest.map((asked) => (
+            <One key={asked.code} {...props} asked={asked} named />
+          ))}
+        </div>
+      )}
+    </div>
+  )
+}
+
+const codesOf = (axes: Sheet['axes']): string[] =>
+  axes.reduce<string[]>((all, axis) => (all.length ? all.flatMap((code) => axis.values.map((v) => `${code}/${v.code}`)) : axis.values.map((v) => v.code)), [])
+
+/** Rows are all axes but the last, columns the last. */
+function Table(props: GridCellsProps) {
+  const { sheet } = props
+  const columns = sheet.axes.at(-1)!.values
+  const first = sheet.axes.slice(0, -1)
+  const words = first.reduce<string[]>((all, axis) => (all.length ? all.flatMap((w) => axis.values.map((v) => `${w}, ${v.words}`)) : axis.values.map((v) => v.words)), [])
+  return (
+    <table class="grid-table">
+      <thead>
+        <tr>
+          <td />
+          {columns.map((c) => (
+            <th key={c.code} scope="col">
+              {c.words}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {codesOf(first).map((code, i) => (
+          <tr key={code}>
+            <th scope="row">{words[i]}</th>
+            {columns.map((c) => {
+              const asked = sheet.readings_asked.find((r) => r.code === `${code}/${c.code}`)
+              return <td key={c.code}>{asked && <One {...props} asked={asked} />}</td>
+            })}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function One({ asked, place, target, onPick, named }: GridCellsProps & { asked: Asked; named?: boolean }) {
+  const found = place.readings[asked.code]
+  const taken = isTaken(found) ? found : undefined
+  const lit = same(target, { place: place.place, reading: asked.code })
+  const kind = `grid-cell${lit ? ' is-next' : ''}${taken?.odd ? ' is-odd' : ''}${taken?.borrowed ? ' is-borrowed' : ''}${asked.optional ? ' is-optional' : ''}`
+  return (
+    <button type="button" class={kind} data-quantity={asked.quantity} onClick={() => onPick(asked.code)}>
+      <span class="unseen">{`${asked.words}, ${said(taken, asked)}${lit ? ', next' : ''}`}</span>
+      {named && (
+        <span class="grid-cell-name" aria-hidden="true">
+          {asked.words}
+        </span>
+      )}
+      <span class="figure" aria-hidden="true">
+        {taken ? taken.mean : '–'}
+      </span>
+      <span class="grid-cell-n" aria-hidden="true">
+        {taken?.borrowed ? 'taken over' : taken && taken.n > 1 ? `×${taken.n}` : !taken && asked.optional ? 'if wanted' : ''}
+      </span>
+    </button>
+  )
+}
+
+function said(taken: Taken | undefined, asked: Asked): string {
+  if (!taken) return asked.optional ? 'not read, not needed' : 'not read yet'
+  const value = `${taken.mean} ${taken.unit}`
+  if (taken.borrowed) return `${value}, taken over from another sheet`
+  return `${value}${taken.n > 1 ? `, mean of ${taken.n}` : ''}${taken.odd ? ', far from its neighbours' : ''}`
+}

@@ -1,0 +1,161 @@
+import { Guide } from '../../parts/figures/Guide.tsx'
+import { Sheet as Over } from '../../parts/controls/Sheet.tsx'
+import { Verdict } from '../../parts/figures/Verdict.tsx'
+import type { Judged, Sheet, SheetFigure, SheetPlace } from '../../trade/sheets/types.ts'
+import { because, FigureLine } from './GridSays.tsx'
+import { worst } from './grid.ts'
+import { capital } from '../frame/words.ts'
+
+/** What the readings of a place come to, figure by figure; each opens to how it was reached and how sure it is. */
+export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: SheetPlace; onOpen: (figure: string) => void }) {
+  const across = sheet.across.filter((one) => one.value !== null)
+  return (
+    <section class="grid-figures" aria-label={`Figures of ${place.name}`}>
+      <h2>{place.name}</h2>
+      <ul>
+        {place.figures.map((figure) => (
+          <li key={figure.code}>
+            <button type="button" onClick={() => onOpen(figure.code)}>
+              <span class="grid-figure">
+                <span>{figure.words}</span>
+                {figure.value === null ? (
+                  <span class="small soft">wants {figure.missing.join('; ')}</span>
+                ) : (
+                  <span>
+                    <strong class="figure">{figure.value}</strong> {figure.unit}
+                  </span>
+                )}
+              </span>
+              {figure.value !== null && <Standing figure={figure} />}
+            </button>
+          </li>
+        ))}
+      </ul>
+      {across.length > 0 && (
+        <>
+          <h2>Over all places</h2>
+          <ul>
+            {across.map((one) => (
+              <li key={one.code} class="grid-across">
+                <span>{one.words}</span>
+                <span>
+                  <strong class="figure">{one.value}</strong> {one.unit}
+                </span>
+                {one.words_said && <span class="small soft">{one.words_said}</span>}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {sheet.overdue.map((late) => (
+        <p key={late.gauge} class="small gauge-due">
+          {late.gauge}: calibration was due {late.due}. {late.count} of these readings were taken with it since.
+        </p>
+      ))}
+    </section>
+  )
+}
+
+function Standing({ figure }: { figure: SheetFigure }) {
+  const verdict = worst(figure)
+  return <Verdict standing={verdict?.standing ?? 'no limit'}>{verdict?.standing === 'outside' ? because(verdict, figure) : ''}</Verdict>
+}
+
+/** How sure? One figure with its definition, its verdicts, what would settle them, and the budget of its uncertainty. */
+export function FigureSheet({ sheet, place, figure, onClose }: { sheet: Sheet; place: SheetPlace; figure: SheetFigure; onClose: () => void }) {
+  return (
+    <Over title={`${figure.words}, ${place.name}`} onClose={onClose}>
+      <div class="figure-sheet">
+        {figure.value === null ? <p>Not reached yet: it wants {figure.missing.join('; ')}.</p> : <Verdicts figure={figure} />}
+        {figure.definition && <p class="small soft">{figure.definition}</p>}
+        <Guide words={figure.guide} />
+        {figure.then && <Then figure={figure} then={figure.then} />}
+        <Budget figure={figure} rule={sheet.rule_words} />
+      </div>
+    </Over>
+  )
+}
+
+function Verdicts({ figure }: { figure: SheetFigure }) {
+  if (figure.now.length === 0) return <FigureLine figure={figure} verdict={null} />
+  return (
+    <>
+      {figure.now.map((verdict) => (
+        <div key={verdict.limit} class="figure-verdict">
+          <FigureLine figure={figure} verdict={verdict} />
+          <p class="small soft">
+            {capital(verdict.sort)} limit: {verdict.source}
+            {verdict.probability && `. Within it with a probability of ${verdict.probability} %`}
+          </p>
+          {verdict.standing === 'not proven' && verdict.settle.length > 1 && (
+            <ul class="settle small">
+              {verdict.settle.slice(1).map((way) => (
+                <li key={way}>{way}</li>
+              ))}
+            </ul>
+          )}
+        </div>
+      ))}
+    </>
+  )
+}
+
+/** A limit or rule that changed since never changes what was said then: both stand. */
+function Then({ figure, then }: { figure: SheetFigure; then: Judged[] }) {
+  return (
+    <div class="figure-then">
+      <p class="small">By what counted when it was read:</p>
+      {then.length === 0 && <Verdict standing="no limit" />}
+      {then.map((verdict) => (
+        <p key={verdict.limit}>
+          <Verdict standing={verdict.standing}>{because(verdict, figure)}</Verdict>
+        </p>
+      ))}
+    </div>
+  )
+}
+
+function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
+  if (figure.value === null) return null
+  return (
+    <section>
+      <h3>How sure?</h3>
+      {figure.unknown.map((why) => (
+        <p key={why} class="small">
+          {why}
+        </p>
+      ))}
+      {figure.budget.length > 0 && (
+        <table class="budget">
+          <thead>
+            <tr>
+              <th scope="col">from</th>
+              <th scope="col">
+                u<span class="soft"> {figure.unit}</span>
+              </th>
+              <th scope="col">share</th>
+            </tr>
+          </thead>
+          <tbody>
+            {figure.budget.map((line, i) => (
+              <tr key={i}>
+                <th scope="row">{line.words}</th>
+                <td class="figure">{line.u}</td>
+                <td class="figure">{line.share} %</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {figure.U && (
+        <p class="small">
+          Together u = <span class="figure">{figure.u}</span>, times k = <span class="figure">{figure.k}</span> ({figure.dof} degrees of freedom):{' '}
+          <strong>
+            U = <span class="figure">{figure.U}</span> {figure.unit}
+          </strong>
+        </p>
+      )}
+      {rule && <p class="small soft">{rule}</p>}
+    </section>
+  )
+}

@@ -1,0 +1,162 @@
+import { useState } from 'preact/hooks'
+import { Choice, Field } from '../../parts/controls/Field.tsx'
+import { Sheet } from '../../parts/controls/Sheet.tsx'
+import materials from '../../../../server/witnessmark/trade/data/materials.json'
+import { type Job, known } from '../../store/index.ts'
+import { readQuantity } from '../../trade/ground/units.ts'
+import { type Kept, gaugesFor, overdueWords } from './gauges.ts'
+import type { Walk } from './grid.ts'
+import { prefer, hand } from '../frame/hand.ts'
+import { STATES, type GaugeInHand, changeWith, takeGauge, withOf } from './useWith.ts'
+import { sentence } from '../frame/words.ts'
+
+export type WithWhat = 'gauge' | 'state' | 'temperature' | 'order' | 'unit'
+
+/** The register, those that can read it first; one touch takes one in hand and puts the sheet away. */
+export function GaugeSheet(props: { procedure: string; quantity: string; amount: string; unit: string; now: GaugeInHand; onClose: () => void }) {
+  const { procedure, quantity, now, onClose } = props
+  const [name, setName] = useState(now.id ? '' : now.name)
+  const gauges = gaugesFor(known.value, quantity, props.amount, props.unit)
+  const take = (gauge: GaugeInHand) => {
+    takeGauge(procedure, quantity, gauge)
+    onClose()
+  }
+  const row = (gauge: Kept) => (
+    <li key={gauge.id}>
+      <button type="button" aria-pressed={gauge.id === now.id} onClick={() => take({ id: gauge.id, name: gauge.name })}>
+        <strong>{gauge.name}</strong>
+        <span class="small">{gauge.facts}</span>
+        {gauge.overdue && <span class="small gauge-due">{gauge.overdue}</span>}
+        {gauge.not && <span class="small">{gauge.not}</span>}
+      </button>
+    </li>
+  )
+  const usable = gauges.filter((g) => !g.not)
+  const others = gauges.filter((g) => g.not)
+  return (
+    <Sheet title="Gauge in hand" onClose={onClose}>
+      {usable.length > 0 ? <ul class="gauges">{usable.map(row)}</ul> : <p class="soft">No gauge in the register is known to read this. A name alone will do; no uncertainty is known then.</p>}
+      <form
+        class="own-word"
+        onSubmit={(event) => {
+          event.preventDefault()
+          take({ id: '', name: name.trim() })
+        }}
+      >
+        <Field label="Another gauge, by name" value={name} onValue={setName} />
+        <button type="submit">Take it</button>
+      </form>
+      {others.length > 0 && (
+        <details class="place-group">
+          <summary>Others in the register</summary>
+          <ul class="gauges">{others.map(row)}</ul>
+        </details>
+      )}
+    </Sheet>
+  )
+}
+
+export interface WithSheetProps {
+  job: Job
+  code: string
+  /** The order of the walk and the remark on the next reading: where there is a grid to walk. */
+  walk?: Walk
+  remark?: string
+  onRemark?: (remark: string) => void
+  /** What the workshop says the part is made of, by its code. */
+  material?: string
+  onClose: () => void
+}
+
+/** State, temperatures, order: said once and standing until changed. */
+export function WithSheet({ job, code, walk, remark, onRemark, material = '', onClose }: WithSheetProps) {
+  const w = withOf(job)
+  return (
+    <Sheet title="Measured with" onClose={onClose}>
+      <div class="form">
+        <Choice label="State" options={STATES} chosen={[w.state]} onChoose={(state) => changeWith(job, { state })} />
+        <p class="small soft">Sizes refer to 20 °C. Without a temperature nothing is corrected.</p>
+        <Temperature label="Part" value={w.part_temperature} onValue={(part_temperature) => changeWith(job, { part_temperature })} />
+        <Temperature label="Gauge" value={w.gauge_temperature} onValue={(gauge_temperature) => changeWith(job, { gauge_temperature })} />
+        <Field
+          label="Material of the part"
+          value={w.material || material}
+          onValue={(material) => changeWith(job, { material })}
+          options={[{ value: '', words: 'not said' }, ...materials.materials.map((m) => ({ value: m.code, words: m.words }))]}
+        />
+        {onRemark && <Field label="Remark on the next reading" value={remark ?? ''} onValue={onRemark} />}
+        {walk && (
+          <Choice<Walk>
+            label="Order"
+            options={[
+              { value: 'place', words: 'all readings of a place' },
+              { value: 'reading', words: 'one reading over all places' },
+            ]}
+            chosen={[walk]}
+            onChoose={(next) => prefer({ last: { ...hand.value.last, [`walk/${code}`]: next } })}
+          />
+        )}
+        <button type="button" class="wide main-act" onClick={onClose}>
+          Go on
+        </button>
+      </div>
+    </Sheet>
+  )
+}
+
+/** '24.5 °C' from what is typed; what cannot be read is said in the field and changes nothing. */
+function Temperature({ label, value, onValue }: { label: string; value: string; onValue: (text: string) => void }) {
+  const [text, setText] = useState(value)
+  const [wrong, setWrong] = useState('')
+  const take = (next: string) => {
+    setText(next)
+    setWrong('')
+    if (!next.trim()) return onValue('')
+    try {
+      const { unit } = readQuantity('temperature', next)
+      onValue(`${next.trim().replace(/\s*[^0-9\s.,+\-\u2212][^0-9]*$/u, '')} ${unit}`)
+    } catch (fault) {
+      onValue('')
+      setWrong(sentence(fault))
+    }
+  }
+  return <Field label={`${label} temperature`} value={text} onValue={take} keys="decimal" figures wrong={wrong} />
+}
+
+export function UnitSheet({ units, now, onChoose, onClose }: { units: string[]; now: string; onChoose: (unit: string) => void; onClose: () => void }) {
+  return (
+    <Sheet title="Unit" onClose={onClose}>
+      <div class="unit-choice">
+        {units.map((unit) => (
+          <button
+            key={unit}
+            type="button"
+            aria-pressed={unit === now}
+            onClick={() => {
+              onChoose(unit)
+              onClose()
+            }}
+          >
+            {unit || 'count'}
+          </button>
+        ))}
+      </div>
+    </Sheet>
+  )
+}
+
+/** What stands in the cells above the drawing: gauge, state and temperature, each a touch away. */
+export function WithRow(props: { job: Job; gauge: GaugeInHand; onOpen: (what: WithWhat) => void }) {
+  const w = withOf(props.job)
+  const due = overdueWords(known.value, props.gauge.id)
+  return (
+    <div class="with-row">
+      <button type="button" class={due ? 'cell is-alert' : 'cell'} onClick={() => props.onOpen('gauge')}>
+        <span class="cell-label">{due || 'gauge'}</span> <span class="cell-value">{props.gauge.name || 'choose one'}</span>
+      </button>
+      <button type="button" class="cell" onClick={() => props.onOpen('state')}>
+        <span class="cell-label">{STATES.find((s) => s.value === w.state)?.words}</span> <span class="cell-value">{w.part_temperature || 'no temperature'}</span>
+      </button>
+    </div>
+  )
+}

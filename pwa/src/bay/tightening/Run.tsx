@@ -1,0 +1,170 @@
+import { useState } from 'preact/hooks'
+import { JointDrawing } from '../../parts/joint/JointDrawing.tsx'
+import { TakeBack } from '../../parts/controls/icons.tsx'
+import type { EngineType, Job } from '../../store/index.ts'
+import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
+import { RunDepartures } from './RunDepartures.tsx'
+import { RunEnd } from './RunEnd.tsx'
+import { RunFastener, RunUndo } from './RunFastener.tsx'
+import { RunSheet } from './RunSheet.tsx'
+import { RunSoFar } from './RunSoFar.tsx'
+import { RunTarget } from './RunTarget.tsx'
+import { RunTyped } from './RunTyped.tsx'
+import { RunWith } from './RunWith.tsx'
+import { SpokenActs } from '../speaking/SpokenFigure.tsx'
+import { SpokenRun, SpokenRunTold, type SpokenInRun, useSpokenRun } from './SpokenRun.tsx'
+import { TalkAct } from '../speaking/SpokenPanel.tsx'
+import { ToolSheet } from './ToolSheet.tsx'
+import { useAwake } from '../phone/awake.ts'
+import { marksOf } from './runMarks.ts'
+import { boltsWords, frontOf } from './runWords.ts'
+import { useDraft } from '../frame/useDraft.ts'
+import { useType } from '../frame/useJob.ts'
+import { type RunInHand, useRun } from './useRun.ts'
+
+/** What lies over the drawing. */
+export type Over = '' | 'tool' | 'departures' | 'so far' | 'sheet' | 'undo' | { fastener: string }
+
+/** A half-typed value, of the fastener that was next when it was begun. */
+const BLANK = { label: '', value: '', unit: '' }
+
+/** A tightening sheet carried out on one joint: the next fastener lit, one touch each. */
+export function Run({ job, id }: { job: Job; id: string }) {
+  const type = useType(job)
+  const hand = useRun(job, type, id)
+  if (hand.run?.sheet.id) return <Running key={id} job={job} type={type} hand={hand} />
+  return (
+    <Screen title="Tightening" job={job} acts={<BackAct />}>
+      {hand.runs && (
+        <p>
+          {hand.run
+            ? 'The sheet that this run was begun by has not reached this phone. Go on where it was begun, or when this phone has reached the server.'
+            : 'This run is not on this phone. Go back to the joint and look at what is open there.'}
+        </p>
+      )}
+    </Screen>
+  )
+}
+
+function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand: RunInHand }) {
+  const run = hand.run!
+  const { state, sheet } = run
+  const [over, setOver] = useState<Over>('')
+  const [ready, setReady] = useState('')
+  const typed = useDraft(`run/${run.id}`, BLANK)
+  const dark = useAwake()
+  const spoken = useSpokenRun(job, type, hand)
+  const { stage, next } = hand
+  const waits = stage && next && stage.after && stage.done.length === 0 && ready !== `${stage.code} ${stage.restarted}` ? stage.after : ''
+  const touch = (label: string) => {
+    if (state.closed || stage?.done.some((row) => row.label === label)) setOver({ fastener: label })
+    else void hand.record(label)
+  }
+  const type_ = (label: string) => typed.change({ label, value: '', unit: stage?.unit ?? '' })
+  const place = state.stage === null ? 'All stages' : `Stage ${state.stage + 1} of ${state.stages.length}`
+  return (
+    <Screen
+      title={`${run.name}, ${place}`}
+      quiet
+      job={job}
+      full
+      acts={<Acts hand={hand} spoken={spoken} waits={Boolean(waits)} onReady={() => stage && setReady(`${stage.code} ${stage.restarted}`)} onOver={setOver} />}
+    >
+      <div class="run">
+        <button type="button" class="run-head" onClick={() => setOver('sheet')}>
+          <strong>{place}</strong>
+          <span class="run-stage">{state.stage === null ? sheet.name : stage?.words}</span>
+          <span class="small run-bolts">{boltsWords(sheet, run.bolts, hand.thread)}</span>
+        </button>
+        {stage?.proposed && next && <p class="run-proposed">The order is only a proposal, not confirmed.</p>}
+        <RunWith hand={hand} onOver={setOver} />
+        <JointDrawing
+          fasteners={run.fasteners}
+          title={`${run.name}, ${stage?.words ?? ''}`}
+          marks={stage ? marksOf(state, stage) : {}}
+          path={next ? stage?.done.map((row) => row.label) : []}
+          front={frontOf(run.joint)}
+          onChoose={touch}
+        />
+        {dark && <p class="run-dark small">{dark}</p>}
+        <Open hand={hand} onOpen={() => setOver('departures')} />
+        <SpokenRunTold spoken={spoken} />
+        <Told words={hand.told.words} wrong={hand.told.wrong} />
+        {!next && <RunEnd job={job} hand={hand} onDepartures={() => setOver('departures')} />}
+      </div>
+      <SpokenRun hand={hand} spoken={spoken} />
+      {next && stage && spoken.phase === 'still' && <RunTarget stage={stage} next={next} set={hand.set} waits={waits} onType={() => type_(next)} />}
+      {over === 'tool' && stage && <ToolSheet stage={stage} onClose={() => setOver('')} />}
+      {over === 'departures' && <RunDepartures job={job} hand={hand} onClose={() => setOver('')} />}
+      {over === 'so far' && <RunSoFar run={run} onClose={() => setOver('')} />}
+      {over === 'sheet' && <RunSheet job={job} hand={hand} onClose={() => setOver('')} />}
+      {over === 'undo' && hand.last && <RunUndo hand={hand} row={hand.last} onClose={() => setOver('')} />}
+      {typeof over === 'object' && <RunFastener hand={hand} label={over.fastener} onType={() => type_(over.fastener)} onClose={() => setOver('')} />}
+      {typed.value.label && stage && <RunTyped hand={hand} stage={stage} draft={typed} />}
+    </Screen>
+  )
+}
+
+/** What has to be answered, in one line over the target: never out of sight, never in the way. */
+function Open({ hand, onOpen }: { hand: RunInHand; onOpen: () => void }) {
+  const open = hand.state!.departures.filter((one) => !one.answered)
+  if (open.length === 0) return null
+  return (
+    <button type="button" class="run-open" onClick={onOpen}>
+      <strong>{open.length === 1 ? '1 to answer' : `${open.length} to answer`}</strong>
+      <span class="small">{open.at(-1)!.words}</span>
+    </button>
+  )
+}
+
+interface ActsProps {
+  hand: RunInHand
+  spoken: SpokenInRun
+  waits: boolean
+  onReady: () => void
+  onOver: (over: Over) => void
+}
+
+/** The button to speak by stays the last of the acts, whatever the others are. */
+function Acts({ hand, spoken, waits, onReady, onOver }: ActsProps) {
+  if (!hand.next) return <EndActs hand={hand} onOver={onOver} />
+  return (
+    <>
+      {spoken.phase === 'proposed' ? (
+        <SpokenActs spoken={spoken} ready={spoken.ready} busy={hand.busy} odd={spoken.warning !== ''} onRecord={() => void spoken.record()} />
+      ) : (
+        <NextActs hand={hand} next={hand.next} waits={waits} onReady={onReady} onOver={onOver} />
+      )}
+      <TalkAct spoken={spoken} off={waits} />
+    </>
+  )
+}
+
+function Undo({ hand, onOver }: Pick<ActsProps, 'hand' | 'onOver'>) {
+  return <Act name="Undo" small sign={<TakeBack size={26} />} off={hand.busy || !hand.last || Boolean(hand.state!.closed)} onAct={() => onOver('undo')} />
+}
+
+function EndActs({ hand, onOver }: Pick<ActsProps, 'hand' | 'onOver'>) {
+  return (
+    <>
+      <BackAct />
+      <Undo hand={hand} onOver={onOver} />
+    </>
+  )
+}
+
+function NextActs({ hand, next, waits, onReady, onOver }: Omit<ActsProps, 'spoken'> & { next: string }) {
+  return (
+    <>
+      <BackAct />
+      <Undo hand={hand} onOver={onOver} />
+      {waits ? (
+        <Act name="That is done" main onAct={onReady} />
+      ) : (
+        <button type="button" class="act main-act run-done" aria-disabled={hand.busy} onClick={() => void hand.record(next)}>
+          <strong>Done</strong> <span>number {next}</span>
+        </button>
+      )}
+    </>
+  )
+}

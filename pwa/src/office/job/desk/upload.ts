@@ -1,0 +1,63 @@
+// A file on its way from the desk to the server: hashed first, then sent in pieces that can be taken up again.
+
+import { openUpload, sendPiece, Trouble, uploadOffset } from '../../frame/api.ts'
+
+export const PIECE = 8 * 1024 * 1024
+const TRIES = 5
+/** WebCrypto hashes a file in one breath, so it has to fit the browser's memory. */
+export const LARGEST = 1_500_000_000
+
+export interface Sent {
+  sha256: string
+  length: number
+  type: string
+}
+
+/** SHA-256 of the bytes as they lie on the disk, in hex. */
+export async function fingerprint(file: Blob): Promise<string> {
+  if (!crypto.subtle) {
+    throw new Trouble(
+      0,
+      'no_hash',
+      'This browser takes no fingerprints over plain http. Open the office by its https address.',
+    )
+  }
+  const digest = await crypto.subtle.digest('SHA-256', await file.arrayBuffer())
+  return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('')
+}
+
+/** The type of a file; browsers leave it empty for endings they do not know. */
+export function typeOf(file: { name: string; type: string }): string {
+  return file.type || 'application/octet-stream'
+}
+
+/**
+ * Sends a file whole. `moved` hears the bytes that are there. A broken line is tried again from where the server stands;
+ * throws Trouble when it stays broken or the file is refused.
+ */
+export async function upload(file: File, moved: (bytes: number) => void): Promise<Sent> {
+  if (file.size === 0)
+    throw new Trouble(0, 'empty', `${file.name} holds no bytes. Look at it on this machine, then choose it again.`)
+  if (file.size > LARGEST)
+    throw new Trouble(0, 'large', `${file.name} is too large for this browser. Split it or make it smaller.`)
+  const sent = { sha256: await fingerprint(file), length: file.size, type: typeOf(file) }
+  const { address, offset } = await openUpload(sent)
+  let at = offset
+  let tries = 0
+  moved(at)
+  while (at < file.size) {
+    try {
+      const from = at
+      at = await sendPiece(address, from, file.slice(from, from + PIECE), (bytes) => moved(from + bytes))
+      moved(at)
+      tries = 0
+    } catch (reason) {
+      const mayPass =
+        reason instanceof Trouble && (reason.status === 0 || reason.status === 409 || reason.status >= 500)
+      if (!mayPass || (tries += 1) >= TRIES) throw reason
+      await new Promise((resume) => setTimeout(resume, 500 * 2 ** tries))
+      at = await uploadOffset(address).catch(() => at)
+    }
+  }
+  return sent
+}

@@ -1,0 +1,73 @@
+import type { Sheet, Wear } from '../../../trade/sheets/types.ts'
+import { address } from '../../frame/route.ts'
+import { day } from '../../frame/words.ts'
+import type { EarlierVisit } from './shapes.ts'
+
+/** Earlier visits of the same engine: how far each figure has moved, and how far per distance run. */
+export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Sheet }) {
+  if (!visits.length) return null
+  const places = new Map(sheet.places.map(({ place, name }) => [place, name]))
+  const figures = new Map(sheet.places.flatMap((place) => place.figures.map(({ code, words }) => [code, words] as const)))
+  return (
+    <section class="earlier-visits" aria-labelledby="earlier-title">
+      <h2 id="earlier-title">Against earlier visits</h2>
+      {visits.map((visit) => {
+        const rows = [...new Set(visit.changes.map(({ figure }) => figure))]
+        const columns = [...new Set(visit.changes.map(({ place }) => place))]
+        return (
+          <div key={visit.job + visit.state} class="wide-table" tabIndex={0} role="region" aria-label={`Against job ${visit.number}`}>
+            <table class="plain-table">
+              <caption>
+                Since <a href={address(['job', visit.job, 'figures'], { procedure: visit.procedure })}>job {visit.number}</a>
+                {visit.opened && `, ${day(visit.opened)}`}
+                {visit.distance && (
+                  <>
+                    , <span class="figure">{visit.distance}</span>
+                  </>
+                )}
+              </caption>
+              <thead>
+                <tr>
+                  <td />
+                  {columns.map((place) => (
+                    <th key={place} scope="col">
+                      {places.get(place) ?? place}
+                    </th>
+                  ))}
+                </tr>
+              </thead>
+              <tbody>
+                {rows.map((code) => (
+                  <tr key={code}>
+                    <th scope="row">{figures.get(code) ?? code.replaceAll('_', ' ')}</th>
+                    {columns.map((place) => (
+                      <td key={place}>
+                        <Change of={visit.changes.find((one) => one.place === place && one.figure === code)} />
+                      </td>
+                    ))}
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </div>
+        )
+      })}
+    </section>
+  )
+}
+
+function Change({ of: change }: { of: Wear | undefined }) {
+  if (!change) return <>–</>
+  return (
+    <>
+      <span class="figure">
+        {change.change} {change.unit}
+      </span>
+      {change.per && (
+        <span class="per soft">
+          {change.per} {change.unit} per {change.per_words}
+        </span>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,90 @@
+import { times } from '../../../parts/grid/magnified.ts'
+import type { Sheet, SheetFigure, SheetPlace } from '../../../trade/sheets/types.ts'
+import { Across } from './Across.tsx'
+import { axesOf, scaleOf } from './drawn.ts'
+import { HeadLimits } from './HeadLimits.tsx'
+import { PlaceColumn } from './PlaceColumn.tsx'
+import { sentence } from '../../frame/words.ts'
+
+interface Props {
+  job: string
+  sheet: Sheet
+  at: string
+  ask: (place: SheetPlace, figure: SheetFigure) => void
+}
+
+const DRAWN = ['bore', 'housing', 'journal', 'face']
+
+/** One sheet: its head, every place side by side, what holds across the engine, and what would settle what is open. */
+export function SheetView({ job, sheet, at, ask }: Props) {
+  const scale = DRAWN.includes(sheet.drawing) ? scaleOf(sheet) : null
+  return (
+    <>
+      <HeadLimits sheet={sheet} />
+      {sheet.cautions.map((caution) => (
+        <p key={caution} class="caution figures-caution">
+          {caution}
+        </p>
+      ))}
+      {scale && sheet.drawing !== 'face' && <Key sheet={sheet} drawn={`drawn ${times(scale.magnified)} times`} left={scale.left} />}
+      <ol class="places-row" aria-label="Places" style={{ '--places': String(sheet.places.length) }}>
+        {sheet.places.map((place) => (
+          <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} ask={ask} />
+        ))}
+      </ol>
+      <div class="figures-foot">
+        <Across sheet={sheet} />
+        <Settle sheet={sheet} />
+      </div>
+    </>
+  )
+}
+
+/** Which line is which height, and how often the deviations are magnified. */
+function Key({ sheet, drawn, left }: { sheet: Sheet; drawn: string; left: boolean }) {
+  const { round, along } = axesOf(sheet)
+  const all = round !== null && along !== null ? sheet.axes[along]!.values : []
+  const heights = all.length > 1 ? all : []
+  return (
+    <p class="ring-key">
+      {heights.map((height, i) => (
+        <span key={height.code}>
+          <svg class={`ring ring-${Math.min(i, 3)}`} width="34" height="8" viewBox="0 0 34 8" aria-hidden="true">
+            <path d="M0 4H34" />
+          </svg>{' '}
+          {height.words}
+        </span>
+      ))}
+      <span class="drawn-times">{drawn}</span>
+      {left && <span>A limit lies too far off to be drawn.</span>}
+      <span class="soft">Rings seen along the axis, joined as ovals: two-point gauging cannot see lobes.</span>
+    </p>
+  )
+}
+
+/** Everything that is not proven, and what would prove it. */
+function Settle({ sheet }: { sheet: Sheet }) {
+  const open = sheet.places.flatMap((place) =>
+    place.figures.flatMap((figure) =>
+      figure.now
+        .filter((judged) => judged.standing === 'not proven')
+        .map((judged) => ({ place, figure, words: [...judged.settle, ...(judged.settle.length ? [] : figure.unknown)] })),
+    ),
+  )
+  if (!open.length) return null
+  return (
+    <section aria-labelledby="settle-title">
+      <h2 id="settle-title">What would settle it</h2>
+      <ul class="settle">
+        {open.map(({ place, figure, words }) => (
+          <li key={place.place + figure.code}>
+            <b>
+              {sentence(place.name)}, {figure.words}:
+            </b>{' '}
+            {words.join(' ') || 'Name the gauge it was read with.'}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}

@@ -1,0 +1,94 @@
+import { Balloon } from '../../../parts/controls/Balloon.tsx'
+import type { Item } from '../../frame/shapes.ts'
+import { QueryMark } from '../../spoken/Stamp.tsx'
+import { by } from '../../spoken/words.ts'
+import { playingTime, shortClock, span } from '../../frame/words.ts'
+import { changesOf, fieldWords, nameOf, type Change } from './fields.ts'
+import { placeName } from './places.ts'
+import { Thumb } from './Thumb.tsx'
+
+/** From here on a record is marked as having come in late. */
+const LATE_FROM_S = 600
+
+interface Props {
+  item: Item
+  chosen: boolean
+  open: () => void
+}
+
+/** One exhibit on the line: its time as claimed, its balloon, its words, and what was said about it later. */
+export function Line({ item, chosen, open }: Props) {
+  const changes = changesOf(item, placeName)
+  return (
+    <li class={`line${chosen ? ' is-chosen' : ''}${item.withdrawn ? ' is-withdrawn' : ''}`} data-exhibit={item.exhibit}>
+      <time class="line-time figure" dateTime={item.claimed}>
+        {shortClock(item.claimed)}
+      </time>
+      <button type="button" class="line-open" aria-current={chosen ? 'true' : undefined} onClick={open}>
+        <Balloon number={item.exhibit} solid={chosen} />
+        <span class="line-words">
+          <span class="line-title">{titleOf(item)}</span>
+          <Text item={item} />
+          {changes.map((list, index) => (
+            <Corrected key={item.corrected_by[index]!.id} changes={list} item={item} index={index} />
+          ))}
+          {item.withdrawn && (
+            <span class="line-remark">
+              Withdrawn, see {item.withdrawn.exhibit}: “{item.withdrawn.reason}”
+              {item.withdrawn.by && <i> {nameOf(item.withdrawn.by)}</i>}
+            </span>
+          )}
+          {item.late_s >= LATE_FROM_S && (
+            <span class="line-late">reached the server {span(item.late_s * 1000)} later</span>
+          )}
+        </span>
+        <Thumb item={item} />
+      </button>
+    </li>
+  )
+}
+
+function titleOf(item: Item): string {
+  if (item.kind === 'entry_corrected' && item.corrects) return `Corrects ${item.corrects.exhibit}`
+  if (item.kind === 'entry_withdrawn' && item.corrects) return `Withdraws ${item.corrects.exhibit}`
+  return item.title
+}
+
+function Text({ item }: { item: Item }) {
+  const duration = item.kind === 'sound_recorded' ? Number(item.body['duration_ms'] ?? 0) : 0
+  if (!item.text && !duration) return null
+  return (
+    <span class="line-text">
+      {item.text}
+      {item.spoken?.text && <> “{item.spoken.text}”</>}
+      {duration > 0 && (
+        <span class="line-remark-inline">
+          {' '}
+          {playingTime(duration)}, {item.spoken ? by(item.spoken) : 'recorded'}
+        </span>
+      )}
+      {item.spoken?.query && <QueryMark />}
+    </span>
+  )
+}
+
+interface CorrectedProps {
+  changes: Change[]
+  item: Item
+  index: number
+}
+
+/** What stood there, struck out; what stands there now; why; who. */
+function Corrected({ changes, item, index }: CorrectedProps) {
+  const correction = item.corrected_by[index]!
+  return (
+    <span class="line-corrected">
+      {changes.map((change) => (
+        <span key={change.field}>
+          {fieldWords(change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>{' '}
+        </span>
+      ))}
+      “{correction.reason}” <i>{nameOf(correction.by)}</i>, see {correction.exhibit}
+    </span>
+  )
+}

@@ -1,0 +1,68 @@
+// A window of the record held in memory. Pure: pages come in, a new window comes out; numbers only grow downwards.
+
+import type { Item, Page } from '../../frame/shapes.ts'
+
+export interface Held {
+  items: Item[]
+  /** Where to go on towards earlier and later records; null at the end. */
+  previous: number | null
+  next: number | null
+  total: number | null
+}
+
+export const EMPTY: Held = { items: [], previous: null, next: null, total: 0 }
+/** So many records stand on the sheet at most: a record of thousands scrolls as lightly as one of fifty. */
+export const MOST = 240
+
+export function fromPage(page: Page): Held {
+  return { items: ascending(page.items), previous: page.previous, next: page.next, total: page.total }
+}
+
+function ascending(items: Item[]): Item[] {
+  return [...items].sort((a, b) => a.position - b.position)
+}
+
+/** Later records are added below; what no longer fits falls off the top and can be loaded again. */
+export function addLater(window: Held, page: Page): Held {
+  const known = new Set(window.items.map((item) => item.id))
+  const items = [...window.items, ...ascending(page.items).filter((item) => !known.has(item.id))]
+  const dropped = Math.max(0, items.length - MOST)
+  const kept = items.slice(dropped)
+  return {
+    items: kept,
+    previous: dropped ? kept[0]!.exhibit : window.previous,
+    next: page.next,
+    total: page.total,
+  }
+}
+
+/** Earlier records are added above; what no longer fits falls off the foot. */
+export function addEarlier(window: Held, page: Page): Held {
+  const known = new Set(window.items.map((item) => item.id))
+  const items = [...ascending(page.items).filter((item) => !known.has(item.id)), ...window.items]
+  const kept = items.slice(0, MOST)
+  return {
+    items: kept,
+    previous: page.previous,
+    next: kept.length < items.length ? kept.at(-1)!.exhibit : window.next,
+    total: page.total,
+  }
+}
+
+/** The same window with newer words for records already on it (corrected, withdrawn, picture arrived). */
+export function refreshed(window: Held, newer: Item[]): Held {
+  const byId = new Map(newer.map((item) => [item.id, item]))
+  return { ...window, items: window.items.map((item) => byId.get(item.id) ?? item) }
+}
+
+/** Kinds that say something about an earlier record. */
+const ABOUT = ['entry_corrected', 'entry_withdrawn', 'transcript_made', 'transcript_confirmed']
+
+/** The records that a new one speaks about. */
+export function targets(items: Item[]): string[] {
+  const ids = items.flatMap((item) => {
+    const named = ABOUT.includes(item.kind) ? item.body['entry'] : item.body['spoken']
+    return typeof named === 'string' && named ? [named] : []
+  })
+  return [...new Set(ids)]
+}

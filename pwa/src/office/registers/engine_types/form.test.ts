@@ -1,0 +1,45 @@
+import { describe, expect, it } from 'vitest'
+import { check, draft } from '../../../trade/engine/types.ts'
+import { faultsAt, faultsOf, fromForm, numbers, toForm, usual } from './form.ts'
+
+const ID = '5a2d3c4e-1f60-4b7a-8c9d-0e1f2a3b4c5d'
+const V6 = {
+  ...draft(ID, 'v', 6),
+  name: 'Halvern 2.9 V6',
+  joints: [{ code: 'head_bolt/A', name: 'Head, bank A', fasteners: [{ label: '1', x_mm: 0, y_mm: -40 }] }],
+}
+
+it('an engine type that was opened and kept unchanged is the same engine type', () => {
+  expect(fromForm(toForm(V6))).toEqual(V6)
+})
+
+it('numbers are taken as people write them', () => {
+  expect(numbers('1-3-4-2')).toEqual([1, 3, 4, 2])
+  expect(numbers('1, 3, 4, 2')).toEqual([1, 3, 4, 2])
+  expect(numbers(' 1  3 4 2 ')).toEqual([1, 3, 4, 2])
+})
+
+it('what is no number is not silently dropped: the check names it', () => {
+  const typed = { ...toForm(V6), firing_order: '1 2 3 4 5 six' }
+  expect(faultsAt(check(fromForm(typed)), 'firing_order')).toContain('six')
+})
+
+describe.each([
+  ['inline', 4],
+  ['inline', 6],
+  ['v', 8],
+  ['flat', 4],
+  ['single', 1],
+] as const)('the usual arrangement of %s with %i', (layout, cylinders) => {
+  it('wants only what the maker alone can say', () => {
+    const { faults } = faultsOf(usual(layout, cylinders))
+    expect([...new Set(faults.map(({ where }) => where))].sort()).toEqual(['firing_order', 'name'])
+  })
+})
+
+it('a fault inside a list stands beside the list', () => {
+  const faults = [{ where: 'banks.1.cylinders', message: 'Bank B names no cylinder.' }]
+  expect(faultsAt(faults, 'banks.1.cylinders')).toBe('Bank B names no cylinder.')
+  expect(faultsAt(faults, 'banks')).toBe('Bank B names no cylinder.')
+  expect(faultsAt(faults, 'bank')).toBe('')
+})

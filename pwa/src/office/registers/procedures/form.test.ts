@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest'
+import { BUILT_IN, check } from '../../../trade/measuring/procedures.ts'
+import { blank, codeFrom, faultsOf, fromForm, nextEdition, ownFrom, toForm } from './form.ts'
+
+describe('a procedure typed and read back is the same', () => {
+  it.each(Object.values(BUILT_IN).map((one) => [one.code, one] as const))('%s', (_, procedure) => {
+    expect(fromForm(toForm(procedure))).toEqual(procedure)
+  })
+})
+
+it('a copy is the workshop’s own, and sound', () => {
+  const own = fromForm(ownFrom(BUILT_IN['crankpin']!))
+  expect(own.code).toBe('own_crankpin_our_way')
+  expect(check(own)).toEqual([])
+})
+
+it('a new edition counts on', () => {
+  expect(nextEdition({ ...BUILT_IN['crankpin']!, code: 'own_pin' })).toMatchObject({ code: 'own_pin', edition: 2 })
+})
+
+describe('codes are made from words', () => {
+  it.each([
+    ['Thrust side', 'thrust_side'],
+    ['2nd ring', 'n_2nd_ring'],
+    ['Höhe', 'ho_he'],
+  ])('%s', (words, code) => expect(codeFrom(words)).toBe(code))
+})
+
+it('an empty start lacks its name and nothing else', () => {
+  expect(faultsOf(blank()).faults.map(({ where }) => where)).toEqual(['name'])
+})
+
+it('an operation nobody knows is refused with the line', () => {
+  const form = { ...blank(), name: 'Bush' }
+  form.figures = [{ ...form.figures[0]!, do: 'average' }]
+  const { faults } = faultsOf(form)
+  expect(faults[0]!.where).toMatch(/^figures\.0/)
+  expect(faults[0]!.message).toContain("there is no operation 'average'")
+})

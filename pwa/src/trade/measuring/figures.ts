@@ -1,0 +1,259 @@
+// Figures: what the readings at a place amount to by a procedure, exact, with the weight of every reading in them.
+// The twin of trade/figures.py. Amounts are fractions in the SI unit of their kind.
+
+import { by, compare, minus, NOTHING, plus, times } from '../ground/amounts.ts'
+import * as gradients from './gradients.ts'
+import { fractionOf, isGap, size, value } from './gradients.ts'
+import type { Held, Typed, Value } from './gradients.ts'
+import { gridCodes, pointWords, quantityOf, readingCodes, type FigureLine, type Procedure } from './procedures.ts'
+import { fraction, fromSi, QUANTITIES, type Fraction } from '../ground/units.ts'
+
+// Decimals shown where nobody typed any; for other units three.
+export const PLACES: Record<string, number> = {
+  m: 6, mm: 3, um: 1, in: 4, thou: 1, 'N·m': 1, 'lbf·ft': 1, 'lbf·in': 0, 'kgf·m': 2, Pa: 0, kPa: 0, bar: 1, psi: 1,
+  'kgf/cm²': 1, 'cm³': 2, 'in³': 3, '°C': 1, '°F': 1, '°': 1, '%': 1, 'r/min': 0, g: 1, kg: 3, V: 1, '': 3,
+}
+const MOST_PLACES = 6
+
+/** A reading (the mean of its repeats) or a size: `amount` in SI; the decimals as typed, null for a vulgar fraction. */
+export interface Input {
+  amount: Fraction
+  unit: string
+  places: number | null
+}
+
+/**
+ * One figure. `amount` is null when something is missing: `missing` then names the readings and sizes, or says why.
+ * `picked` are the readings that the amount comes from; `unit` and `places` are for showing.
+ */
+export interface Figure {
+  code: string
+  words: string
+  kind: string
+  amount: Fraction | null
+  weights: Record<string, Fraction>
+  missing: string[]
+  unit: string
+  places: number
+  picked: string[]
+}
+
+/** One comparison over all places; see trade/figures.py for what `places` are in each. */
+export interface Across {
+  code: string
+  words: string
+  kind: string
+  amount: Fraction | null
+  places: string[]
+  pairs: [string, string][]
+}
+
+export interface AcrossRow {
+  place: string
+  bank: string
+  /** Position in its bank. */
+  index: number
+  values: Record<string, Fraction | null>
+}
+
+const KIND_OF: Record<string, string> = Object.fromEntries(QUANTITIES.map((one) => [one.code, one.kind]))
+
+/** The unit for showing a kind when the readings do not settle it: the usual one of its first quantity. */
+export function defaultUnit(kind: string): string {
+  return QUANTITIES.find((one) => one.kind === kind)?.units[0] ?? ''
+}
+
+/** All figures of a sound procedure in the order of its lines. */
+export function evaluate(
+  procedure: Procedure,
+  inputs: Record<string, Input | undefined>,
+  lists: Record<string, Input[] | undefined>,
+): Figure[] {
+  const readings = readingCodes(procedure)
+  const grid = gridCodes(procedure)
+  const { held, sets } = given(procedure, readings, inputs, lists)
+  const words = new Map(readings.map((code) => [code, pointWords(procedure, code)]))
+  for (const one of [...procedure.sizes, ...procedure.figures]) words.set(one.code, one.words)
+  return procedure.figures.map((line) => {
+    const names = line.of.flatMap((name) => (name === 'grid' ? grid : [name]))
+    const found = line.along
+      ? ALONG[line.do]!(groups(procedure, line.along, held))
+      : plain(line, names, held, sets, words)
+    held.set(line.code, found)
+    return figure(line, found, readings)
+  })
+}
+
+function given(
+  procedure: Procedure,
+  readings: string[],
+  inputs: Record<string, Input | undefined>,
+  lists: Record<string, Input[] | undefined>,
+): { held: Map<string, Held>; sets: Map<string, Value[]> } {
+  const held = new Map<string, Held>()
+  const sets = new Map<string, Value[]>()
+  const beside = procedure.readings.filter((one) => one.optional).map((one) => one.code)
+  const may = new Set([...procedure.optional, ...beside])
+  const typed = (one: Input, kind: string, reading: boolean): Typed[] => [
+    { kind, unit: one.unit, places: one.places, reading },
+  ]
+  const gap = (code: string, mayBe: boolean): Held => ({ missing: [code], may: mayBe, typed: [] })
+  for (const code of readings) {
+    const one = Object.hasOwn(inputs, code) ? inputs[code] : undefined
+    const kind = KIND_OF[quantityOf(procedure, code)]!
+    held.set(code, one ? value(one.amount, typed(one, kind, true), code) : gap(code, may.has(code)))
+  }
+  for (const { code, quantity, many } of procedure.sizes) {
+    if (quantity === '') continue
+    const kind = KIND_OF[quantity]!
+    const one = Object.hasOwn(inputs, code) ? inputs[code] : undefined
+    if (many) sets.set(code, (Object.hasOwn(lists, code) ? lists[code]! : []).map((member) => value(member.amount, typed(member, kind, false))))
+    else held.set(code, one ? value(one.amount, typed(one, kind, false)) : gap(code, false))
+  }
+  return { held, sets }
+}
+
+function plain(
+  line: FigureLine, names: string[], held: Map<string, Held>, sets: Map<string, Value[]>, words: Map<string, string>,
+): Held {
+  const last = names.at(-1)!
+  const first = held.get(names[0]!)!
+  if (line.do === 'nearest') return gradients.nearest(first, sets.get(last)!, last)
+  const of = names.map((name) => held.get(name)!)
+  const divisor = words.get(last)!
+  switch (line.do) {
+    // Two of one kind give a number of nobody's unit; otherwise the unit of the first stays.
+    case 'quotient':
+      return gradients.quotient(first, of[1]!, divisor, line.kind === 'number' || line.kind === 'share')
+    case 'per_thousand':
+      return gradients.quotient(first, of[1]!, divisor, false, gradients.THOUSAND)
+    case 'ratio_of_volumes':
+      return gradients.ratioOfVolumes(first, of[1]!, divisor)
+    case 'scaled':
+      return gradients.scaled(first, fractionOf(line.by))
+    case 'taken':
+      return first
+    default:
+      return PLAIN[line.do]!(of)
+  }
+}
+
+const PLAIN: Record<string, (of: Held[]) => Held> = {
+  largest: (of) => gradients.largest(of),
+  smallest: (of) => gradients.largest(of, -1),
+  mean: gradients.mean,
+  sum: gradients.add,
+  spread: gradients.spread,
+  difference: (of) => gradients.difference(of[0]!, of[1]!),
+  distance: (of) => gradients.distance(of[0]!, of[1]!),
+  product: (of) => gradients.product(of[0]!, of[1]!),
+  cylinder_volume: (of) => gradients.cylinderVolume(of[0]!, of[1]!),
+}
+const ALONG: Record<string, (groups: Held[][]) => Held> = {
+  largest_spread: gradients.largestSpread,
+  largest_drop: gradients.largestDrop,
+  middle_less_ends: gradients.middleLessEnds,
+}
+
+/** The grid in groups that differ only along an axis, groups and their members in grid order. */
+function groups(procedure: Procedure, along: string, held: Map<string, Held>): Held[][] {
+  const position = procedure.grid.findIndex((axis) => axis.axis === along)
+  const found = new Map<string, Held[]>()
+  for (const code of gridCodes(procedure)) {
+    const rest = code.split('/').filter((_, i) => i !== position).join('/')
+    found.set(rest, [...(found.get(rest) ?? []), held.get(code)!])
+  }
+  return [...found.values()]
+}
+
+function figure(line: FigureLine, found: Held, readings: string[]): Figure {
+  const head = { code: line.code, words: line.words, kind: line.kind }
+  if (isGap(found)) {
+    const shown = showing(line.kind, found.typed, null, false, false)
+    const asked = readings.filter((code) => found.missing.includes(code))
+    const missing = [...asked, ...found.missing.filter((one) => !asked.includes(one))]
+    return { ...head, amount: null, weights: {}, missing, ...shown, picked: [] }
+  }
+  const weighted = readings.filter((code) => found.weights.has(code))
+  return {
+    ...head,
+    amount: found.amount,
+    weights: Object.fromEntries(weighted.map((code) => [code, found.weights.get(code)!])),
+    missing: [],
+    ...showing(line.kind, found.typed, found.amount, found.finer, found.computed),
+    picked: readings.filter((code) => found.picked.has(code)),
+  }
+}
+
+/** Unit and decimals: those of the readings when they agree, else the usual ones of the kind. */
+function showing(
+  kind: string, typed: Typed[], amount: Fraction | null, finer: boolean, computed: boolean,
+): { unit: string; places: number } {
+  const same = typed.filter((one) => one.kind === kind)
+  const read = same.filter((one) => one.reading)
+  const units = new Set((read.length ? read : same).map((one) => one.unit))
+  const unit = units.size === 1 ? [...units][0]! : defaultUnit(kind)
+  const usual = PLACES[unit] ?? 3
+  const decimals = same.flatMap((one) => (one.unit === unit && one.places !== null ? [one.places] : []))
+  let places = decimals.length ? Math.max(...decimals) : usual
+  if (computed || same.some((one) => one.unit !== unit || one.places === null)) places = Math.max(places, usual)
+  if (finer) places += 1
+  if (computed && amount && amount.over !== 0n) {
+    const shown = size(fromSi(amount, unit))
+    // A share of 0.00072 shown as 0.001 would say nothing.
+    while (places < MOST_PLACES && shown.over * 10n ** BigInt(places) < 10n * shown.under) places += 1
+  }
+  return { unit, places }
+}
+
+/** The lines of `across` over the places of an engine, in their order; places without a value are left out. */
+export function across(procedure: Procedure, rows: AcrossRow[], rules: { compression_share: string }): Across[] {
+  const kinds = new Map(procedure.figures.map((line) => [line.code, line.kind]))
+  for (const code of readingCodes(procedure)) kinds.set(code, KIND_OF[quantityOf(procedure, code)]!)
+  return procedure.across.map((line) => {
+    const there = rows.flatMap((row) => {
+      const amount = Object.hasOwn(row.values, line.of) ? row.values[line.of] : null
+      return amount ? [{ row, place: row.place, amount }] : []
+    })
+    const kind = line.do === 'spread_share' ? 'share' : kinds.get(line.of)!
+    const say = (amount: Fraction | null, places: string[], pairs: [string, string][] = []): Across => ({
+      code: line.code, words: line.words, kind, amount, places, pairs,
+    })
+    if (!there.length) return say(null, [])
+    const order = [...there].sort((a, b) => compare(a.amount, b.amount))
+    const [low, high] = [order[0]!.amount, order.at(-1)!.amount]
+    const at = (wanted: Fraction) => there.filter((one) => compare(one.amount, wanted) === 0).map((one) => one.place)
+    const range = minus(high, low)
+    const ends = range.over === 0n ? [] : [at(high)[0]!, at(low)[0]!]
+    switch (line.do) {
+      case 'highest':
+        return say(high, at(high))
+      case 'lowest':
+        return say(low, at(low))
+      case 'mean': {
+        const sum = there.reduce((so, one) => plus(so, one.amount), NOTHING)
+        return say(by(sum, fraction(BigInt(there.length))), [])
+      }
+      case 'spread':
+        return say(range, ends)
+      case 'spread_share':
+        return high.over === 0n ? say(null, []) : say(by(range, high), ends)
+      case 'ranking': {
+        // Of pressures the lowest is the worst; of leaks, wear and clearances the highest.
+        const worst = kind === 'pressure' ? order : [...there].sort((a, b) => compare(b.amount, a.amount))
+        return say(worst[0]!.amount, worst.map((one) => one.place))
+      }
+    }
+    const given = line.share === 'rule' ? `${rules.compression_share}/100` : line.share
+    const bar = times(fractionOf(given), high)
+    const under = there.filter((one) => compare(one.amount, bar) < 0).map((one) => one.row)
+    if (line.do === 'under_share') return say(bar, under.map((row) => row.place))
+    const pairs = under.flatMap((one) =>
+      under
+        .filter((other) => other.bank === one.bank && other.index - one.index === 1)
+        .map((other): [string, string] => [one.place, other.place]),
+    )
+    const both = new Set(pairs.flat())
+    return say(bar, under.map((row) => row.place).filter((place) => both.has(place)), pairs)
+  })
+}

@@ -1,0 +1,127 @@
+// The permissible error that would settle a figure, and the gauges of the register that have it. The twin of
+// trade/finer_gauge.py.
+
+import { by, compare, largest, minus, NOTHING, plus, smallest, square, times, whole } from '../ground/amounts.ts'
+import { exact } from '../ground/described.ts'
+import { roundDown, sqrt } from '../ground/exact.ts'
+import * as gauges from './gauges.ts'
+import type { Gauge } from './gauges.ts'
+import * as uncertainty from './uncertainty.ts'
+import { type Factors, gaugeOf, INFINITE, type Made, ROWS, type Share, spreadOf, total } from './uncertainty.ts'
+import { type Fraction, fraction } from '../ground/units.ts'
+import {
+  called, counted, ERROR, gaugeNamed, goal, leaves, listed, room, settled, shares, type Unproven,
+} from './unproven.ts'
+import { nearSquared } from './verdicts.ts'
+
+const MOST_NAMED = 3
+
+/** The permissible error that would do in place of the coarsest gauge, or else of all; "" when none would. */
+export function finer(one: Unproven, found: Share[]): string {
+  const errors = errorsOf(found)
+  for (const some of [...(errors.length ? [errors.slice(0, 1)] : []), ...(errors.length > 1 ? [errors] : [])]) {
+    const rest = found.filter((share) => !some.includes(share))
+    if (!settled(one, rest)) continue
+    const wanted = wantedOf(one, rest, some)
+    const names = listed(some.map((share) => called(gaugeNamed(one, share.gauge))))
+    if (wanted.length) {
+      const aGauge = some.length === 1 ? 'a gauge' : 'gauges'
+      const would = `would prove it ${goal(one)}, the rest as it is`
+      return `In place of ${names}, ${aGauge} with ${listed(wanted)} ${would}.`
+    }
+  }
+  return ''
+}
+
+export function noFiner(one: Unproven, found: Share[]): string {
+  const rest = found.filter((share) => share.source !== ERROR)
+  if (rest.length === found.length || !rest.length) return ''
+  const worst = rest.reduce((a, b) => (compare(b.variance, a.variance) > 0 ? b : a))
+  const why = worst.source === 'scatter' ? 'the readings scatter too much' : `the ${worst.source} is too much`
+  return `No finer gauge alone will: ${why}, which leaves ${leaves(one, rest)}.`
+}
+
+/** The shares of the permissible errors, the largest first. */
+const errorsOf = (found: Share[]): Share[] =>
+  found.filter((share) => share.source === ERROR).sort((a, b) => compare(b.variance, a.variance))
+
+/** Permissible errors, rounded down to two digits, that do beside the rest; none when only perfect ones would. */
+function wantedOf(one: Unproven, rest: Share[], errors: Share[]): string[] {
+  const left = minus(mostVariance(one, rest), total(rest)[0])
+  const scale = sqrt(by(left, errors.map((share) => share.variance).reduce(plus, NOTHING)), 30)
+  // Outside needs more than the bound itself: where rounding cuts nothing, a step less does.
+  for (const factor of [scale, times(scale, fraction(99n, 100n))]) {
+    const texts: string[] = []
+    const made: Share[] = []
+    for (const share of errors) {
+      const gauge = gaugeNamed(one, share.gauge)
+      const step = uncertainty.step(gauge.unit)
+      const shown = roundDown(by(times(factor, gauge.mpe), step), 2)
+      texts.push(`± ${shown} ${gauge.unit}`.trimEnd())
+      const ratio = by(times(exact(shown), step), gauge.mpe)
+      made.push({ ...share, variance: times(share.variance, square(ratio)) })
+    }
+    if (made.every((share) => share.variance.over) && settled(one, [...rest, ...made])) return texts
+  }
+  return []
+}
+
+/** The largest variance up to which every one is small enough; see the Python twin for why the first row has it. */
+export function mostVariance(one: Unproven, rest: Share[]): Fraction {
+  const [variance] = total(rest)
+  const spread = spreadOf(rest)
+  if (!spread.over) return bound(one, INFINITE)
+  for (const [i, [, row]] of ROWS.slice(0, -1).entries()) {
+    const upper = times(whole(ROWS[i + 1]![0]), spread)
+    if (compare(square(variance), upper) < 0 && compare(square(bound(one, row)), upper) < 0) return bound(one, row)
+  }
+  return bound(one, ROWS.at(-1)![1])
+}
+
+/** The largest variance whose guard band is no wider than the room, by the factors of one row. */
+function bound(one: Unproven, row: Factors): Fraction {
+  const room2 = square(room(one))
+  if (one.rules.rule === 'guarded') return by(room2, square(row.k))
+  const most = by(room2, square(row.one_95))
+  if (!one.low || !one.high) return most
+  const apart = by(square(minus(one.high, one.low)), nearSquared(row.one_95))
+  return largest([by(room2, square(row.two_95)), smallest([most, apart])])
+}
+
+/** The gauges of the register that would do in place of one that was used, the coarsest first. */
+export function registered(one: Unproven, register: Gauge[], day: string): string[] {
+  const used = [...new Set(counted(one).map(([, , made]) => gaugeOf(made).id))]
+  const usable = register.filter((gauge) => !gauge.retired && !gauges.overdue(gauge, day))
+  const sentences: string[] = []
+  for (const id of used) {
+    const would = usable
+      .filter((gauge) => {
+        const instead = put(one, id, gauge)
+        return instead && settled(one, shares(one, instead))
+      })
+      .map(gauges.inSi)
+      .sort((a, b) => compare(b.mpe, a.mpe) || (a.name < b.name ? -1 : a.name > b.name ? 1 : 0))
+    if (would.length) {
+      const names = would.slice(0, MOST_NAMED).map(called).join(', ')
+      const place = used.length > 1 ? ` in place of ${gaugeNamed(one, id).name}` : ''
+      sentences.push(`In the register, in date and in range${place}: ${names}.`)
+    }
+  }
+  return sentences.length ? sentences : ['No gauge of the register that is in date and in range would do.']
+}
+
+/** The readings as if taken with another gauge; null when it cannot take one of them, or is coarser. */
+function put(one: Unproven, id: string, gauge: Gauge): Record<string, Made> | null {
+  const numbers = gauges.inSi(gauge)
+  const found = { ...one.made }
+  for (const [, name, made] of counted(one)) {
+    if (gaugeOf(made).id !== id) continue
+    const now = gaugeOf(made)
+    const fits = gauges.standsIn(numbers, now) && gauges.inRange(gauge, uncertainty.mean(made))
+    // A coarse gauge hides scatter, and with many degrees of freedom it may even seem to do better.
+    const asFine = compare(numbers.mpe, now.mpe) <= 0 && compare(numbers.resolution, now.resolution) <= 0
+    if (numbers.id === id || !fits || !asFine) return null
+    found[name] = { ...made, gauge: numbers, gaugeName: numbers.name }
+  }
+  return found
+}

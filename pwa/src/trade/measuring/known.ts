@@ -1,0 +1,117 @@
+// What the workshop has said of gauges, limits, sizes, procedures and rules: what counts now and what was said before.
+// The twin of trade/known.py.
+
+import type { Gauge } from './gauges.ts'
+import { countsFor, type Limit, type Size } from './limits.ts'
+import { places } from '../engine/locations.ts'
+import { DEFAULT, type Rules } from './rules.ts'
+import type { EngineType } from '../engine/parts.ts'
+import { BUILT_IN, ofPart, type Procedure } from './procedures.ts'
+import type { KnownEntry } from '../sheets/types.ts'
+
+/** One statement: `entry` is its identifier, "" for a procedure that comes with the program. */
+export interface Said<What = unknown> {
+  entry: string
+  kind: string
+  what: What
+  claimed: string
+}
+
+export interface Known {
+  /** What counts now, by identifier. */
+  gauges: Record<string, Said<Gauge>>
+  limits: Record<string, Said<Limit>>
+  sizes: Record<string, Said<Size>>
+  /** By code, those that come with the program included. */
+  procedures: Record<string, Said<Procedure>>
+  /** null while nobody set any: the defaults count. */
+  rules: Said<Rules> | null
+  /** Every statement ever made. */
+  byEntry: Record<string, Said>
+  /** Each gauge's descriptions, oldest first. */
+  history: Record<string, Said<Gauge>[]>
+  /** Every procedure by its code and edition: "own_seat 2". */
+  editions: Record<string, Said<Procedure>>
+}
+
+const FIELD: Record<string, string> = {
+  gauge_described: 'gauge',
+  limit_set: 'limit',
+  size_set: 'size',
+  procedure_described: 'procedure',
+  measuring_rules_set: 'rules',
+}
+export const MOST_IN_BASIS = 40
+
+/** All that counts, from the workshop's entries in the order of the log; entries of other kinds are passed over. */
+export function known(entries: KnownEntry[]): Known {
+  const procedures = Object.fromEntries(
+    Object.entries(BUILT_IN).map(([code, what]) => [code, { entry: '', kind: 'procedure_described', what, claimed: '' }]),
+  )
+  const editions = Object.fromEntries(Object.values(procedures).map((said) => [`${said.what.code} ${said.what.edition}`, said]))
+  const found: Known = { gauges: {}, limits: {}, sizes: {}, procedures, rules: null, byEntry: {}, history: {}, editions }
+  for (const { id, kind, body, claimed } of entries) {
+    if (!Object.hasOwn(FIELD, kind)) continue
+    const said: Said<any> = { entry: id, kind, what: body[FIELD[kind]!], claimed }
+    found.byEntry[id] = said
+    if (kind === 'gauge_described') {
+      found.gauges[said.what.id] = said
+      found.history[said.what.id] = [...(found.history[said.what.id] ?? []), said]
+    } else if (kind === 'limit_set') found.limits[said.what.id] = said
+    else if (kind === 'size_set') found.sizes[said.what.id] = said
+    else if (kind === 'procedure_described') {
+      found.procedures[said.what.code] = said
+      found.editions[`${said.what.code} ${said.what.edition}`] = said
+    } else found.rules = said
+  }
+  return found
+}
+
+/** The workshop's measuring rules, or the defaults. */
+export function rulesOf(known: Known): Rules {
+  return known.rules?.what ?? DEFAULT
+}
+
+/**
+ * The gauge that gave a reading, as it was described then: as the reading's basis names it, else the newest description
+ * claimed to be older than the reading, else the first. `gauge` is the identifier that the reading names, and it alone
+ * says which gauge. null for '' and for a gauge that nobody described.
+ */
+export function gaugeOf(known: Known, basis: string[], gauge: string, claimed: string): Gauge | null {
+  for (const id of basis) {
+    const said = Object.hasOwn(known.byEntry, id) ? known.byEntry[id]! : null
+    if (said?.kind !== 'gauge_described') continue
+    const what = said.what as Gauge
+    if (gauge === what.id) return what
+  }
+  const history = Object.hasOwn(known.history, gauge) ? known.history[gauge]! : []
+  const when = Date.parse(claimed)
+  return (history.findLast((one) => Date.parse(one.claimed) <= when) ?? history[0])?.what ?? null
+}
+
+/**
+ * The entries that a reading taken now is judged by: gauge, rules, procedure, limits and sizes; at most 40, which is
+ * what an entry can name. `engineType` and `gauge` are identifiers or "", `on` a day or "" for any.
+ */
+export function basisFor(
+  known: Known,
+  engineType: string,
+  procedure: string,
+  place: string,
+  gauge: string,
+  on = '',
+): string[] {
+  const own = <T>(of: Record<string, T>, key: string) => (Object.hasOwn(of, key) ? of[key]! : null)
+  const counting = [...Object.values(known.limits), ...Object.values(known.sizes)].filter((one) =>
+    countsFor(one.what, engineType, procedure, place, on),
+  )
+  return [own(known.gauges, gauge), known.rules, own(known.procedures, procedure), ...counting]
+    .flatMap((one) => one?.entry || [])
+    .slice(0, MOST_IN_BASIS)
+}
+
+/** The procedures that measure a part, those of the program first; none for a part that this engine has not. */
+export function proceduresFor(known: Known, engine: EngineType | null, part: string): Procedure[] {
+  if (engine && !places(engine).some((place) => place.part === part)) return []
+  return ofPart(part, Object.values(known.procedures).map((one) => one.what))
+}

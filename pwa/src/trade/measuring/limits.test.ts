@@ -1,0 +1,27 @@
+import { describe, expect, it } from 'vitest'
+import { vectors } from '../../../support/made.ts'
+import { check, checkSize, countsFor, covers, type Limit } from './limits.ts'
+
+const cases = vectors('limits.json')
+
+describe('limits and sizes, as on the server', () => {
+  it.each<[unknown, [string, string][]]>(cases.checks)('faults of limit %#', (limit, faults) => {
+    expect(check(limit).map(({ where, message }) => [where, message])).toEqual(faults)
+  })
+
+  it.each<[unknown, [string, string][]]>(cases.sizes)('faults of size %#', (size, faults) => {
+    expect(checkSize(size).map(({ where, message }) => [where, message])).toEqual(faults)
+  })
+
+  it.each<[string[], string, boolean]>(cases.covers)('%j takes in %s', (where, place, takenIn) => {
+    expect(covers(where, place)).toBe(takenIn)
+  })
+
+  it.each<[string, string, string, string, string, string[]]>(cases.in_force)(
+    'in force for %s %s %s at %s on "%s"',
+    (engine, procedure, figure, place, day, ids) => {
+      const counting = (cases.limits as Limit[]).filter((one) => countsFor(one, engine, procedure, place, day))
+      expect(counting.filter((one) => one.figure === figure).map((one) => one.id)).toEqual(ids)
+    },
+  )
+})

@@ -1,0 +1,74 @@
+// How many readings would settle a figure. The twin of trade/more_readings.py.
+
+import { by, compare, negative, NOTHING, square, times, whole } from '../ground/amounts.ts'
+import * as uncertainty from './uncertainty.ts'
+import { gaugeOf, type Made, type Share, widthText } from './uncertainty.ts'
+import type { Fraction } from '../ground/units.ts'
+import { counted, ERROR, goal, leaves, listed, room, settled, short, type Unproven } from './unproven.ts'
+
+export const MOST_READINGS = 100
+const MOST_NAMED = 3
+
+/** The repeats of one reading: what one taking scatters and what the resolution leaves, as variances in the figure. */
+export interface Repeats {
+  made: Made
+  scatter: Fraction
+  floor: Fraction
+}
+
+export function repeats(one: Unproven): Repeats[] {
+  return counted(one).map(([weight, , made]) => {
+    const gauge = gaugeOf(made)
+    const s2 = made.amounts.length > 1 ? uncertainty.scatter(made) : square(gauge.repeatability ?? NOTHING)
+    const floor = by(times(square(weight), square(gauge.resolution)), whole(12))
+    return { made, scatter: short(times(square(weight), s2)), floor: short(floor) }
+  })
+}
+
+/** The least number of readings that would do, "" when no number up to the most does. */
+export function readings(one: Unproven, found: Share[], taken: Repeats[]): string {
+  const some = scattering(taken)
+  if (!some.length || !settled(one, withReadings(found, taken, null))) return ''
+  const now = Math.min(...some.map((each) => each.made.amounts.length))
+  for (let n = now + 1; n <= MOST_READINGS; n += 1) {
+    if (settled(one, withReadings(found, taken, n))) {
+      return `${n} readings in all ${at(some)} would prove it ${goal(one)}, at the scatter known now.`
+    }
+  }
+  return ''
+}
+
+export function noReadings(one: Unproven, found: Share[], taken: Repeats[]): string {
+  const ideal = withReadings(found, taken, null)
+  if (settled(one, ideal)) return `More than ${MOST_READINGS} readings ${at(scattering(taken))} would be needed.`
+  const names = [...new Set(taken.map((each) => gaugeOf(each.made).name))]
+  if (found.some((share) => share.source === 'temperature' && share.variance.over)) names.push('temperature')
+  const away = room(one).over < 0n ? negative(room(one)) : room(one)
+  const said = `${listed(names)} alone ${names.length === 1 ? 'leaves' : 'leave'} ${leaves(one, ideal)}`
+  return `No number of readings will: ${said}, and the limit is ${widthText(away, one.unit)} away.`
+}
+
+/** The shares with at least n readings of everything, null for as many as you like. */
+export function withReadings(found: Share[], taken: Repeats[], n: number | null): Share[] {
+  const shares = found.filter((share) => share.source === ERROR || share.source === 'temperature')
+  for (const each of taken) {
+    const count = n === null ? null : Math.max(n, each.made.amounts.length)
+    const some = count && by(each.scatter, whole(count))
+    if (some && compare(some, each.floor) > 0) {
+      const freedom = count > 1 ? count - 1 : null
+      shares.push({ source: 'scatter', words: '', variance: some, freedom, gauge: '' })
+    } else {
+      shares.push({ source: 'resolution', words: '', variance: each.floor, freedom: null, gauge: '' })
+    }
+  }
+  return shares
+}
+
+const scattering = (taken: Repeats[]): Repeats[] =>
+  taken.filter((each) => compare(by(each.scatter, whole(each.made.amounts.length)), each.floor) > 0)
+
+function at(some: Repeats[]): string {
+  const words = some.map((each) => uncertainty.readingWords(each.made))
+  if (words.length === 1) return `at ${words[0]}`
+  return words.length <= MOST_NAMED ? `at each of ${words.join('; ')}` : `at each of ${words.length} points`
+}

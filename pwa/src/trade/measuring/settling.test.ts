@@ -1,0 +1,12 @@
+import { describe, expect, it } from 'vitest'
+import { unproven, vectors } from '../../../support/made.ts'
+import { settle } from './settling.ts'
+
+const { gauges, cases } = vectors('settling.json')
+
+describe('what would settle a figure, as on the server', () => {
+  it.each<any>(cases)('case %#: $standing', (one) => {
+    const register = one.register.map((name: string) => gauges[name])
+    expect(settle(unproven(one, gauges), register, one.day)).toEqual(one.settle)
+  })
+})

@@ -1,0 +1,63 @@
+// A figure that is not proven, and what any other set of shares in its variance would make of it. The twin of
+// trade/unproven.py.
+
+import { compare } from '../ground/amounts.ts'
+import { exact } from '../ground/described.ts'
+import { roundUp, sqrt } from '../ground/exact.ts'
+import type { GaugeInSi } from './gauges.ts'
+import type { Rules } from './rules.ts'
+import * as uncertainty from './uncertainty.ts'
+import { errorText, gaugeOf, type Made, type Share, total, widthText } from './uncertainty.ts'
+import type { Fraction } from '../ground/units.ts'
+import { guardSquared, roomTo, stands } from './verdicts.ts'
+
+export const ERROR = 'permissible error'
+
+/** Amount and limits in SI (null where open), the readings and their weights, and the unit to speak in. */
+export interface Unproven {
+  amount: Fraction
+  low: Fraction | null
+  high: Fraction | null
+  weights: Record<string, Fraction>
+  made: Record<string, Made>
+  rules: Rules
+  unit: string
+}
+
+/** The distance to the nearer limit, below zero beyond it. */
+export const room = (one: Unproven): Fraction => roomTo(one.amount, one.low, one.high)[0]
+
+export const goal = (one: Unproven): string => (room(one).over > 0n ? 'inside' : 'outside')
+
+/** The readings that count in the figure: weight, name, reading. */
+export const counted = (one: Unproven): [Fraction, string, Made][] =>
+  Object.entries(one.weights).flatMap(([name, weight]) => (weight.over ? [[weight, name, one.made[name]!]] : []))
+
+export const short = (amount: Fraction): Fraction => exact(roundUp(amount, 15))
+
+/** The shares as things are, or with readings made otherwise. */
+export const shares = (one: Unproven, made = one.made): Share[] =>
+  uncertainty.shares(one.weights, made, one.rules).map((share) => ({ ...share, variance: short(share.variance) }))
+
+/** The square of the guard band that such shares ask for. */
+export const guard2 = (one: Unproven, found: Share[]): Fraction =>
+  guardSquared(...total(found), one.low, one.high, one.rules.rule)!
+
+export const settled = (one: Unproven, found: Share[]): boolean =>
+  stands(room(one), guard2(one, found)) !== 'not proven'
+
+/** The guard band in words: "± 0.0035 mm". */
+export const leaves = (one: Unproven, found: Share[]): string =>
+  `± ${widthText(sqrt(guard2(one, found), 30), one.unit, roundUp)}`
+
+/** The gauge of that identifier among the readings; of several descriptions the coarsest. */
+export function gaugeNamed(one: Unproven, id: string): GaugeInSi {
+  const there = counted(one).map(([, , made]) => gaugeOf(made)).filter((gauge) => gauge.id === id)
+  return there.reduce((a, b) => (compare(b.mpe, a.mpe) > 0 ? b : a))
+}
+
+/** "a", "a and b", "a, b and c". */
+export const listed = (words: string[]): string =>
+  words.length > 1 ? `${words.slice(0, -1).join(', ')} and ${words.at(-1)}` : words.join()
+
+export const called = (gauge: GaugeInSi): string => `${gauge.name} (${errorText(gauge)})`

@@ -1,0 +1,276 @@
+// The kinds of entry and the check of one entry: the twin of trade/kinds.py, from the same table.
+// The phone checks what it has made before it signs, so that a fault shows in the bay and not at the server.
+
+import table from '../../../../server/witnessmark/trade/data/kinds.json'
+import { Refusal } from '../ground/errors.ts'
+import * as shapes from '../ground/shapes.ts'
+import { CODES } from '../engine/stages.ts'
+import type { Check, Spec } from '../ground/shapes.ts'
+
+export interface Location {
+  place: string
+  point: string
+}
+
+export interface Clock {
+  boot: string
+  monotonic_ms: number
+  offset_ms: number | null
+  offset_age_s: number | null
+  zone: string
+}
+
+export interface MediaItem {
+  length: number
+  name: string
+  role: string
+  sha256: string
+  type: string
+}
+
+export interface Entry {
+  author: string
+  body: Record<string, unknown>
+  claimed: string
+  clock: Clock
+  device: string
+  id: string
+  job: string | null
+  kind: string
+  location: Location | null
+  media: MediaItem[]
+  previous: string
+  sequence: number
+  stage: string | null
+  version: number
+  workshop: string
+}
+
+export interface MediaRule {
+  role: string
+  count: number
+  types: string[]
+}
+
+export interface Version {
+  body: Record<string, Spec>
+  media: MediaRule | null
+}
+
+export interface Kind {
+  name: string
+  words: string
+  job: 'needed' | 'none' | 'either'
+  needsJob: boolean
+  inWorkshopFeed: boolean
+  mayHaveLocation: boolean
+  line: { title: string; text: string }
+  versions: Record<number, Version>
+  latest: number
+  /** Fields and media of the latest version: what is made today. */
+  fields: Record<string, Spec>
+  media: MediaRule | null
+}
+
+export const LIMITS = table.limits
+
+export const KINDS: Record<string, Kind> = Object.fromEntries(
+  Object.entries(table.kinds).map(([name, spec]) => {
+    const versions = spec.versions as unknown as Record<number, Version>
+    const latest = Math.max(...Object.keys(versions).map(Number))
+    const kind: Kind = {
+      name,
+      words: spec.words,
+      job: spec.job as Kind['job'],
+      needsJob: spec.job === 'needed',
+      inWorkshopFeed: spec.feed !== 'job',
+      mayHaveLocation: spec.location,
+      line: spec.line,
+      versions,
+      latest,
+      fields: versions[latest]!.body,
+      media: versions[latest]!.media,
+    }
+    return [name, kind]
+  }),
+)
+
+/** The sound that a record was spoken in, the words that were proposed from it, and by which recogniser. */
+export interface Spoken {
+  spoken: string
+  heard: string
+  heard_by: string
+}
+
+/** What a record says of it when it was typed. */
+export const TYPED: Spoken = { spoken: '', heard: '', heard_by: '' }
+
+const ENTRY_KEYS = [
+  'author', 'body', 'claimed', 'clock', 'device', 'id', 'job', 'kind', 'location',
+  'media', 'previous', 'sequence', 'stage', 'version', 'workshop',
+]
+const CLOCK_KEYS = ['boot', 'monotonic_ms', 'offset_age_s', 'offset_ms', 'zone']
+const MEDIA_KEYS = ['length', 'name', 'role', 'sha256', 'type']
+
+const stage: Check = (value) =>
+  typeof value === 'string' && CODES.includes(value) ? null : 'is not a stage of a job'
+
+const jobFacts = Object.fromEntries(
+  Object.entries(KINDS['job_opened']!.fields).map(([name, spec]) => [name, shapes.shape(spec)]),
+)
+
+const jobChanges: Check = (value) => {
+  if (!shapes.isObject(value) || Object.keys(value).length === 0) return 'names no job fact'
+  for (const [name, now] of Object.entries(value)) {
+    if (!Object.hasOwn(jobFacts, name)) return `names '${name}', which is no fact of a job`
+    const reason = jobFacts[name]!(now)
+    if (reason) return `has ${name}, which ${reason}`
+  }
+  return null
+}
+
+const description: Check = (value) => (shapes.isObject(value) ? null : 'is not an object')
+
+// Whole descriptions are written at the desk alone: the office brings their checks with it (desk_fields.ts), a phone only
+// has to know that they are objects.
+const SPECIAL: Record<string, Check> = {
+  stage,
+  job_changes: jobChanges,
+  engine_type: description,
+  gauge: description,
+  limit: description,
+  size: description,
+  procedure: description,
+  measuring_rules: description,
+  tightening_sheet: description,
+  torque_tool: description,
+}
+
+/** Puts the whole checks of descriptions in the place of the plain ones. */
+export function takeChecks(checks: Record<string, Check>): void {
+  Object.assign(SPECIAL, checks)
+}
+
+/** The check of one field as kinds.json describes it. */
+export function fieldCheck(spec: Spec): Check {
+  return SPECIAL[spec.is] ?? shapes.shape(spec)
+}
+
+const bootCheck = /^[0-9a-f]{8}$/
+const clockChecks: [string, Check][] = [
+  ['monotonic_ms', shapes.whole(0)],
+  ['offset_ms', shapes.nothingOr(shapes.whole(-Number.MAX_SAFE_INTEGER))],
+  ['offset_age_s', shapes.nothingOr(shapes.whole(0))],
+]
+const zone = shapes.text(LIMITS.zone)
+
+const clock: Check = (value) => {
+  if (!shapes.hasExactly(value, CLOCK_KEYS)) {
+    return 'has not exactly boot, monotonic_ms, offset_age_s, offset_ms and zone'
+  }
+  const boot = value['boot']
+  if (typeof boot !== 'string' || !bootCheck.test(boot)) return 'has a boot that is not 8 hex digits'
+  for (const [name, check] of clockChecks) {
+    const reason = check(value[name])
+    if (reason) return `has ${name}, which ${reason}`
+  }
+  const reason = zone(value['zone'])
+  return reason && `has a zone that ${reason}`
+}
+
+const ENVELOPE: [keyof Entry, Check][] = [
+  ['id', shapes.uuid7],
+  ['workshop', shapes.uuid],
+  ['device', shapes.uuid],
+  ['author', shapes.uuid],
+  ['job', shapes.nothingOr(shapes.uuid)],
+  ['sequence', shapes.whole(1)],
+  ['previous', shapes.hash64],
+  ['claimed', shapes.time],
+  ['clock', clock],
+  ['location', shapes.location],
+  ['stage', shapes.nothingOr(stage)],
+]
+
+function refusal(kind: Kind | null, code: string, where: string, reason: string): Refusal {
+  const thing = kind ? kind.words : 'Entry'
+  const next = 'It stays where it was made; update the app, then correct it or add it again.'
+  return new Refusal(code, where, `${thing} not accepted: ${where} ${reason}. ${next}`)
+}
+
+function needKeys(kind: Kind | null, where: string, given: unknown, wanted: readonly string[]) {
+  if (shapes.hasExactly(given, wanted)) return
+  if (!shapes.isObject(given)) throw refusal(kind, 'bad_value', where || 'entry', 'is not an object')
+  const inside = where ? `${where}.` : ''
+  const unknown = Object.keys(given).filter((name) => !wanted.includes(name)).sort()[0]
+  if (unknown !== undefined) throw refusal(kind, 'unknown_field', inside + unknown, 'is a field that nobody knows')
+  const missing = [...wanted].filter((name) => !Object.hasOwn(given, name)).sort()[0]
+  throw refusal(kind, 'missing_field', inside + missing, 'is missing')
+}
+
+/** Checks the body alone, for a form that is still being filled in. Throws Refusal. */
+export function checkBody(kindName: string, body: unknown, version?: number): void {
+  const kind = KINDS[kindName]!
+  const fields = kind.versions[version ?? kind.latest]!.body
+  needKeys(kind, 'body', body, Object.keys(fields))
+  for (const [name, spec] of Object.entries(fields)) {
+    const reason = fieldCheck(spec)((body as Record<string, unknown>)[name])
+    if (reason) throw refusal(kind, 'bad_value', `body.${name}`, reason)
+  }
+}
+
+function checkMedia(kind: Kind, rule: MediaRule | null, media: unknown) {
+  if (!Array.isArray(media)) throw refusal(kind, 'bad_value', 'media', 'is not a list')
+  const count = rule ? rule.count : 0
+  if (media.length !== count) {
+    throw refusal(kind, 'media', 'media', `counts ${media.length} where ${count} belong`)
+  }
+  media.forEach((item, index) => {
+    const where = `media.${index}`
+    needKeys(kind, where, item, MEDIA_KEYS)
+    const reasons: [string, string | null][] = [
+      ['length', shapes.whole(1, LIMITS.media_bytes)(item.length)],
+      ['name', shapes.text(LIMITS.media_name)(item.name)],
+      ['sha256', shapes.hash64(item.sha256)],
+      ['type', shapes.text(100, 1)(item.type)],
+    ]
+    for (const [name, reason] of reasons) if (reason) throw refusal(kind, 'bad_value', `${where}.${name}`, reason)
+    if (item.role !== rule!.role) throw refusal(kind, 'media', `${where}.role`, `is not '${rule!.role}'`)
+    if (!rule!.types.some((start) => item.type.startsWith(start))) {
+      throw refusal(kind, 'media', `${where}.type`, `is '${item.type}', which does not belong here`)
+    }
+  })
+}
+
+/** Returns when `entry` is shaped as its kind and version ask; else throws Refusal. It looks at the entry alone. */
+export function checkEntry(entry: unknown): asserts entry is Entry {
+  needKeys(null, '', entry, ENTRY_KEYS)
+  const made = entry as unknown as Entry
+  const kind = typeof made.kind === 'string' && Object.hasOwn(KINDS, made.kind) ? KINDS[made.kind]! : null
+  if (!kind) throw refusal(null, 'unknown_kind', 'kind', `is ${show(made.kind)}, which this server does not know`)
+  const version = typeof made.version === 'number' ? kind.versions[made.version] : undefined
+  if (!version) {
+    throw refusal(kind, 'unknown_version', 'version', `is ${show(made.version)}, which this server does not know`)
+  }
+  for (const [field, check] of ENVELOPE) {
+    const reason = check(made[field])
+    if (reason) throw refusal(kind, 'bad_value', field, reason)
+  }
+  if ((made.sequence === 1) !== (made.previous === shapes.ZERO_HASH)) {
+    throw refusal(kind, 'bad_value', 'previous', 'does not fit the running number')
+  }
+  if (made.job === null) {
+    if (kind.job === 'needed') throw refusal(kind, 'needs_job', 'job', 'is missing: it belongs to a job')
+  } else if (kind.job === 'none') {
+    throw refusal(kind, 'needs_no_job', 'job', 'is given, but it belongs to the workshop, not to a job')
+  }
+  if (made.location !== null && !kind.mayHaveLocation) {
+    throw refusal(kind, 'location', 'location', 'is given where none belongs')
+  }
+  checkBody(made.kind, made.body, made.version)
+  checkMedia(kind, version.media, made.media)
+}
+
+function show(value: unknown): string {
+  return typeof value === 'string' ? `'${value}'` : String(value)
+}

@@ -1,0 +1,20 @@
+import { readFileSync } from 'node:fs'
+import { expect, it } from 'vitest'
+import engines from '../../../../server/witnessmark/trade/data/invented_engine_types.json'
+import { line, type Line, type Lined } from './lines.ts'
+import type { EngineType } from '../engine/parts.ts'
+
+type Case = { name: string; engine_type: string | null; entry: Lined; line: Line }
+
+const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/lines.json', import.meta.url), 'utf8'))
+const engine = (name: string | null) =>
+  (engines.engine_types as unknown as EngineType[]).find((one) => one.name === name) ?? null
+
+it.each<Case>(vectors.cases)('the line of $name', (one) => {
+  expect(line(one.entry, engine(one.engine_type))).toEqual(one.line)
+})
+
+it('an entry of a kind from a later version still has a line', () => {
+  const entry = { kind: 'hold_point_waived', version: 1, body: {}, location: null }
+  expect(line(entry)).toEqual({ title: 'Hold point waived', text: '' })
+})

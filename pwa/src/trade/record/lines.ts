@@ -1,0 +1,166 @@
+// The line that stands for an entry in the timeline: a title and a text in the words of the trade. The twin of
+// trade/lines.py; the patterns are in kinds.json: {name} is filled in, [a part] is left out when something in it is empty.
+
+import quantities from '../../../../server/witnessmark/trade/data/quantities.json'
+import { KINDS, type Entry, type Location } from './kinds.ts'
+import { placeName } from '../engine/locations.ts'
+import { standsFor } from './own_words.ts'
+import { FASTENER_PARTS, type EngineType } from '../engine/parts.ts'
+import type { Spec } from '../ground/shapes.ts'
+import { itemWords, stageWords } from '../engine/stages.ts'
+import * as statements from './statements.ts'
+import { boltsWords, departureWords, jointName } from '../tightening/words.ts'
+
+export interface Line {
+  title: string
+  text: string
+}
+
+export type Lined = Pick<Entry, 'kind' | 'version' | 'body' | 'location'>
+
+type Piece = string | { fill: string } | { part: Piece[] }
+
+const STATEMENTS = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules', 'tightening_sheet', 'torque_tool']
+const QUANTITY_WORDS = new Map(quantities.quantities.map((one) => [one.code, one.words]))
+const TOKENS = /\{([a-z0-9_]+)\}|([[\]])|([^[\]{}]+)/g
+
+/** The line of an entry; with the engine type its places are named as this engine names them. */
+export function line(entry: Lined, engine: EngineType | null = null): Line {
+  const kind = Object.hasOwn(KINDS, entry.kind) ? KINDS[entry.kind]! : null
+  if (!kind) return { title: capital(spaced(entry.kind)), text: '' }
+  const fill = (name: string) => valueOf(name, entry, engine)
+  return {
+    title: capital(render(pattern(kind.line.title), fill).trim()),
+    text: render(pattern(kind.line.text), fill).trim(),
+  }
+}
+
+const patterns = new Map<string, Piece[]>()
+
+function pattern(text: string): Piece[] {
+  let found = patterns.get(text)
+  if (!found) {
+    const stack: Piece[][] = [[]]
+    for (const [, name, bracket, plain] of text.matchAll(TOKENS)) {
+      if (name) stack.at(-1)!.push({ fill: name })
+      else if (bracket === '[') stack.push([])
+      else if (bracket === ']') {
+        const part = stack.pop()!
+        stack.at(-1)!.push({ part })
+      } else stack.at(-1)!.push(plain!)
+    }
+    found = stack[0]!
+    patterns.set(text, found)
+  }
+  return found
+}
+
+function render(pieces: Piece[], fill: (name: string) => string): string {
+  let out = ''
+  for (const piece of pieces) {
+    if (typeof piece === 'string') {
+      // What somebody wrote may end its own sentence already.
+      out += piece.startsWith('.') && /[.!?]$/.test(out) ? piece.slice(1) : piece
+    } else if ('fill' in piece) out += fill(piece.fill)
+    else if (piece.part.every((one) => typeof one === 'string' || !('fill' in one) || fill(one.fill) !== '')) {
+      out += render(piece.part, fill)
+    }
+  }
+  return out
+}
+
+function capital(text: string): string {
+  const first = [...text.slice(0, 2)][0] ?? ''
+  return first.toUpperCase() + text.slice(first.length)
+}
+
+function valueOf(name: string, entry: Lined, engine: EngineType | null): string {
+  const { body, location } = entry
+  if (name === 'place' || name === 'point') return ofLocation(location, name, engine)
+  if (name === 'new_place' || name === 'new_point') {
+    return ofLocation((body['location'] ?? null) as Location | null, name === 'new_place' ? 'place' : 'point', engine)
+  }
+  if (name === 'fastener_there') return fastenerThere(String(body['fastener'] ?? ''), location, engine)
+  if (name === 'joint_there') return jointThere(body, location, engine)
+  if (name === 'bolts_there') return boltsWords(String(body['bolts']), Number(body['use']))
+  if (name === 'departure_there') return departureWords(String(body['departure']))
+  if (name === 'new') return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
+  if (name === 'stands_for') return standsFor(String(body['means']))
+  if (name === 'measured_as') return measuredAs(entry)
+  if (name === 'told') {
+    return Object.entries(body)
+      .map(([field, what]) => statements.told(specOf(entry, field)?.is ?? '', what as Record<string, unknown>))
+      .join(' ')
+  }
+  const value = body[name]
+  if (name === 'quantity') return QUANTITY_WORDS.get(value as string) ?? String(value ?? '')
+  if (name === 'item') return itemWords(String(body['stage'] ?? ''), String(value ?? ''))
+  return inWords(specOf(entry, name), value)
+}
+
+function specOf(entry: Lined, field: string): Spec | undefined {
+  return KINDS[entry.kind]!.versions[entry.version]?.body[field]
+}
+
+function inWords(spec: Spec | undefined, value: unknown): string {
+  if (value === null || value === undefined) return ''
+  if (spec && STATEMENTS.includes(spec.is)) return statements.named(spec.is, value as Record<string, unknown>)
+  switch (spec?.is) {
+    case 'choice':
+      return spec.of![value as string] ?? String(value)
+    case 'yes_no':
+      return (value ? spec.yes : spec.no) ?? ''
+    case 'stage':
+      return stageWords(value as string)
+    case 'texts':
+      return (value as string[]).join(', ')
+    case 'engine_type':
+      return String((value as { name?: string }).name ?? '')
+    case 'changes':
+    case 'job_changes':
+      return Object.keys(value as object).sort().map(spaced).join(', ')
+    default:
+      return String(value)
+  }
+}
+
+function ofLocation(location: Location | null, name: 'place' | 'point', engine: EngineType | null): string {
+  if (!location) return ''
+  return name === 'point' ? location.point : placeName(engine, location.place)
+}
+
+function fastenerThere(fastener: string, location: Location | null, engine: EngineType | null): string {
+  if (!location) return `fastener ${fastener}`
+  const where = placeName(engine, location.place)
+  // The place may be the fastener itself: then its number is said once.
+  return FASTENER_PARTS.includes(location.place.split('/')[0]!) ? where : `${where}, ${fastener}`
+}
+
+/** The joint that was named, or the one that the place is a fastener of. */
+function jointThere(body: Lined['body'], location: Location | null, engine: EngineType | null): string {
+  const segments = location ? location.place.split('/') : []
+  if (FASTENER_PARTS.includes(segments[0] ?? '')) segments.pop()
+  return jointName(engine, String(body['joint'] ?? segments.join('/')))
+}
+
+/** "Cylinder bore, as found": the procedure that asked for a reading and the state of the engine. */
+function measuredAs(entry: Lined): string {
+  const state = inWords(specOf(entry, 'state'), entry.body['state'])
+  const procedure = entry.body['procedure']
+  return procedure ? `${statements.procedureName(String(procedure))}, ${state}` : capital(state)
+}
+
+function newFacts(changes: Record<string, unknown>): string {
+  return Object.keys(changes)
+    .sort()
+    .filter((name) => {
+      const value = changes[name]
+      return typeof value === 'string' && value !== '' && !['engine_type', 'earlier_job', 'gauge_id', 'spoken'].includes(name)
+    })
+    .map((name) => `${spaced(name)} “${changes[name]}”`)
+    .join('; ')
+}
+
+function spaced(name: string): string {
+  return name.replaceAll('_', ' ')
+}

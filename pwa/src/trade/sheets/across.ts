@@ -1,0 +1,95 @@
+// What a sheet says over all places of an engine. The twin of trade/sheet_across.py.
+
+import { exactText, times, whole } from '../ground/amounts.ts'
+import { across as compareAll, defaultUnit, type Across, type AcrossRow } from '../measuring/figures.ts'
+import { exact } from '../ground/described.ts'
+import type { Rules } from '../measuring/rules.ts'
+import type { AcrossLine, Procedure } from '../measuring/procedures.ts'
+import type { At, Job } from './job.ts'
+import type { SheetAcross } from './types.ts'
+import { amountText, readFraction, shownPlaces, shownUnit, usualPlaces } from './words.ts'
+import { decimalText, type Fraction } from '../ground/units.ts'
+
+export type Names = Map<string, { name: string; bank: string }>
+
+/** The lines of `across`, each with its value as shown, the places it speaks of and a sentence. */
+export function across(job: Job, procedure: Procedure, at: Map<string, At>, names: Names, rules: Rules): SheetAcross[] {
+  const rows: AcrossRow[] = [...at].map(([place, found]) => {
+    const values: Record<string, Fraction | null> = {}
+    for (const [name, one] of found.inputs) values[name] = one.amount
+    for (const one of found.figures) values[one.code] = one.amount
+    return { place, bank: names.get(place)!.bank, index: alongBank(job, place), values }
+  })
+  return compareAll(procedure, rows, rules).map((one, i) => shown(one, procedure.across[i]!, at, names, rules))
+}
+
+/** Where in its bank a place lies, from the front: neighbours differ by one. */
+function alongBank(job: Job, place: string): number {
+  const here = job.everyPlace.find((one) => one.code === place)
+  if (!here) return 0
+  const bank = job.engine?.banks.find((one) => one.code === here.bank)
+  if (bank && here.cylinder !== null) return bank.cylinders.indexOf(here.cylinder)
+  return here.crankpin ?? here.main ?? 0
+}
+
+function shown(one: Across, line: AcrossLine, at: Map<string, At>, names: Names, rules: Rules): SheetAcross {
+  const typed = unitOf(line.of, at, one.kind, rules)
+  const share = line.do === 'spread_share'
+  const unit = share ? '%' : typed.unit
+  let value: string | null = null
+  if (one.amount !== null && share) value = decimalText(times(one.amount, whole(100)), 1)
+  else if (one.amount !== null) {
+    const finer = ['mean', 'under_share', 'neighbours_under'].includes(line.do) ? 1 : 0
+    value = amountText(one.amount, unit, typed.places + finer)
+  }
+  return {
+    code: one.code,
+    words: one.words,
+    definition: line.definition,
+    value,
+    unit,
+    places: one.places,
+    words_said: value === null ? '' : said(one, line, `${value} ${unit}`.trimEnd(), names, rules),
+  }
+}
+
+/** Unit and decimals as the places show them: the unit of the first, the most decimals of all that share it. */
+function unitOf(of: string, at: Map<string, At>, kind: string, rules: Rules): { unit: string; places: number } {
+  const typed = [...at.values()].flatMap((found) => {
+    const input = found.inputs.get(of)
+    return [
+      ...found.figures.filter((one) => one.code === of && one.amount !== null),
+      ...(input ? [{ unit: input.unit, places: input.places ?? usualPlaces(input.unit) }] : []),
+    ]
+  })
+  if (typed.length === 0) {
+    const unit = defaultUnit(kind)
+    return { unit: shownUnit(kind, unit, rules), places: usualPlaces(unit) }
+  }
+  const unit = typed[0]!.unit
+  const into = shownUnit(kind, unit, rules)
+  const most = Math.max(...typed.filter((one) => one.unit === unit).map((one) => one.places))
+  return { unit: into, places: shownPlaces(most, unit, into) }
+}
+
+function said(one: Across, line: AcrossLine, value: string, names: Names, rules: Rules): string {
+  const name = (place: string) => names.get(place)!.name
+  const there = one.places.map(name)
+  switch (line.do) {
+    case 'highest':
+    case 'lowest':
+      return `${value} at ${there.join(', ')}`
+    case 'spread':
+    case 'spread_share':
+      return there.length ? `${value}, between ${there[0]} and ${there[1]}` : value
+    case 'ranking':
+      return `worst first: ${there.join(', ')}`
+    case 'mean':
+      return `${value} over all places`
+  }
+  const percent = exactText(line.share === 'rule' ? exact(rules.compression_share) : times(readFraction(line.share), whole(100)))
+  const under = `under ${value} (${percent} % of the highest)`
+  if (line.do === 'under_share') return there.length ? `${there.join(', ')}: ${under}` : `none ${under}`
+  const pairs = one.pairs.map(([first, second]) => `${name(first)} and ${name(second)}`).join('; ')
+  return pairs ? `${pairs}: side by side, both ${under}` : `no two side by side ${under}`
+}

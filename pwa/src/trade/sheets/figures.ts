@@ -1,0 +1,161 @@
+// One figure of a sheet: value, uncertainty and verdicts, by what counts now and by what counted when it was read.
+// The twin of trade/sheet_figures.py.
+
+import { compare, times } from '../ground/amounts.ts'
+import type { Figure } from '../measuring/figures.ts'
+import { rulesOf, type Said } from '../measuring/known.ts'
+import { covers, type Limit } from '../measuring/limits.ts'
+import { DEFAULT, type Rules } from '../measuring/rules.ts'
+import { pointWords, type FigureLine, type Procedure } from '../measuring/procedures.ts'
+import { contributions, readFor, type At, type Job } from './job.ts'
+import type { One } from './readings.ts'
+import type { SheetFigure } from './types.ts'
+import { verdict } from './verdicts.ts'
+import * as words from './words.ts'
+import { combine, corrected, freedomText, mean } from '../measuring/uncertainty.ts'
+import { decimalText } from '../ground/units.ts'
+
+/** A figure as the sheet shows it. `line` is its line in the procedure. */
+export function figure(
+  job: Job,
+  procedure: Procedure,
+  state: string,
+  place: string,
+  at: At,
+  one: Figure,
+  line: FigureLine,
+): SheetFigure {
+  const rules = rulesOf(job.known)
+  const unit = words.shownUnit(one.kind, one.unit, rules)
+  const places = words.shownPlaces(one.places, one.unit, unit)
+  const found: SheetFigure = {
+    code: one.code,
+    words: one.words,
+    definition: line.definition,
+    value: null,
+    unit,
+    missing: one.missing.map((name) => missing(procedure, name)),
+    from: one.picked,
+    u: null,
+    U: null,
+    k: '',
+    dof: '',
+    budget: [],
+    unknown: [],
+    guide: stop(procedure, one) || guide(at, line.guide, unit, places),
+    corrected: '',
+    overdue: [],
+    now: [],
+    then: null,
+    draw: null,
+  }
+  if (one.amount === null) return found
+  const { weights, made } = contributions(at, one)
+  const budget = combine(weights, made, rules)
+  found.value = words.amountText(one.amount, unit, places)
+  found.unknown = budget.unknown
+  if (budget.variance !== null) {
+    found.u = words.spreadText(budget.variance, unit)
+    found.U = words.expandedText(budget.variance, budget.k, unit)
+    found.k = decimalText(budget.k, 2)
+    found.dof = freedomText(budget.dof)
+    found.budget = budget.lines.map((part) => ({
+      source: part.source,
+      words: part.words,
+      u: words.spreadText(part.variance, unit),
+      share: words.shareText(part.share),
+    }))
+  }
+  found.draw = { value: words.ink(found.value), U: found.U === null ? null : words.ink(found.U) }
+  if (Object.values(made).some((each) => compare(corrected(each, rules), mean(each)) !== 0)) {
+    found.corrected = 'as at 20 °C'
+  }
+  const read = readFor(at, one)
+  found.overdue = overdueWords(read)
+  const last = read.reduce<One | null>((a, b) => (a && a.given.id > b.given.id ? a : b), null)
+  const day = last ? last.given.claimed.slice(0, 10) : ''
+  const { now, then } = judgedBy(job, procedure, state, place, one, last)
+  const register = Object.values(job.known.gauges).map((said) => said.what)
+  const grounds = { weights, made, budget, rules, register, day }
+  found.now = now.map((said) => verdict(said.what, one, unit, places, grounds))
+  if (then) {
+    const its = then.rules === rules ? budget : combine(weights, made, then.rules)
+    const earlier = { ...grounds, budget: its, rules: then.rules }
+    const judged = then.limits.map((said) => verdict(said.what, one, unit, places, earlier))
+    found.then = JSON.stringify(judged) === JSON.stringify(found.now) ? null : judged
+  }
+  return found
+}
+
+function missing(procedure: Procedure, name: string): string {
+  return procedure.sizes.find((one) => one.code === name)?.words ?? pointWords(procedure, name)
+}
+
+/** The gauges that were past their date when they gave a reading, each once: for good. */
+function overdueWords(read: One[]): string[] {
+  const late = read.flatMap(({ overdue, gauge }) =>
+    overdue && gauge ? `${gauge.name}, calibration due ${gauge.due}` : [],
+  )
+  return [...new Set(late)].sort(words.byText)
+}
+
+// No rule of thumb but what the thing is: said whatever limits are set, since without one there is no verdict either.
+const STOPS: Record<string, string> = {
+  'gudgeon_pin_centring least_recess':
+    'STOP: at 0 or below the pin can touch the bore. Nothing is built until it is pressed true.',
+}
+
+function stop(procedure: Procedure, one: Figure): string {
+  return one.amount !== null && one.amount.over <= 0n ? (STOPS[`${procedure.code} ${one.code}`] ?? '') : ''
+}
+
+/** Common practice in words with its number, where the thing that it goes by is there. Never a limit. */
+function guide(at: At, line: FigureLine['guide'], unit: string, places: number): string {
+  if (!line) return ''
+  const by = at.figures.find((one) => one.code === line.of) ?? at.inputs.get(line.of)
+  if (!by || by.amount === null || words.kindOf(by.unit) !== words.kindOf(unit)) {
+    return `${line.words} (guide, common practice)`
+  }
+  const text = words.amountText(times(by.amount, words.readFraction(line.by)), unit, places)
+  return `${line.words}: about ${text} ${unit} (guide, common practice)`
+}
+
+interface JudgedBy {
+  now: Said<Limit>[]
+  then: { rules: Rules; limits: Said<Limit>[] } | null
+}
+
+/**
+ * The limits that count now, and rules and limits that counted when the newest reading was made; null for those when
+ * they are the same entries.
+ */
+function judgedBy(
+  job: Job,
+  { code }: Procedure,
+  state: string,
+  place: string,
+  one: Figure,
+  last: One | null,
+): JudgedBy {
+  const on = last ? last.given.claimed.slice(0, 10) : ''
+  const here = (said: Said<Limit>[]) => {
+    const found = said.filter(({ what }) => judges(what, one, place))
+    // What machining must reach at this place alone replaces what holds for all.
+    const cut = found.filter(({ what }) => what.sort === 'machining')
+    return cut.length ? cut : found
+  }
+  const now = here(job.limitsOf(code, state, on))
+  if (!last?.body.basis) return { now, then: null }
+  const { byEntry, rules: ruled } = job.known
+  const basis = last.body.basis.flatMap((id) => (Object.hasOwn(byEntry, id) ? byEntry[id]! : []))
+  const rules = (basis.find((said) => said.kind === 'measuring_rules_set') ?? null) as Said<Rules> | null
+  const limits = basis.filter((said) => said.kind === 'limit_set') as Said<Limit>[]
+  const then = here(job.judging(limits, code, state, on))
+  const entries = (said: Said<Limit>[]) => said.map((each) => each.entry).sort().join()
+  if (entries(then) === entries(now) && rules?.entry === ruled?.entry) return { now, then: null }
+  return { now, then: { rules: rules?.what ?? DEFAULT, limits: then } }
+}
+
+function judges(limit: Limit, one: Figure, place: string): boolean {
+  return limit.figure === one.code && words.kindOf(limit.unit) === one.kind && covers(limit.where, place)
+}

@@ -1,0 +1,94 @@
+// The head of a sheet: its unit, what is asked, sizes and limits, the gauges used. The twin of trade/sheet_head.py.
+
+import type { Size } from '../measuring/limits.ts'
+import type { Rules } from '../measuring/rules.ts'
+import { pointWords, quantityOf, readingCodes, required, type Procedure } from '../measuring/procedures.ts'
+import { allRead, type At, type Job } from './job.ts'
+import type { Taken } from './readings.ts'
+import type { Asked, MeasuredBody, Sheet } from './types.ts'
+import { byText, kindOf, shownUnit } from './words.ts'
+import { QUANTITIES } from '../ground/units.ts'
+
+/** The unit of the sheet: the workshop's, else the one most often typed for the procedure's quantity. */
+export function unit(procedure: Procedure | null, at: Map<string, At>, rules: Rules): string {
+  if (!procedure) return ''
+  const quantity = QUANTITIES.find((one) => one.code === procedure.quantity)!
+  const typed = new Map<string, number>()
+  for (const found of at.values()) {
+    for (const one of [...found.taken.values()].flatMap((taken) => taken.values)) {
+      if (one.amount !== null && kindOf(one.unit) === quantity.kind) typed.set(one.unit, (typed.get(one.unit) ?? 0) + 1)
+    }
+  }
+  const [most] = [...typed].sort(([a, n], [b, m]) => m - n || byText(a, b))
+  return shownUnit(quantity.kind, most?.[0] ?? quantity.units[0]!, rules)
+}
+
+/** What is asked, in order; then what was read without being asked for. */
+export function asked(procedure: Procedure | null, at: Map<string, At>): Asked[] {
+  const codes = procedure ? readingCodes(procedure) : []
+  const needed = procedure ? required(procedure) : []
+  const borrowing = procedure?.readings.filter((one) => one.borrow).map((one) => one.code) ?? []
+  const found = codes.map((code) => ({
+    code,
+    words: pointWords(procedure!, code),
+    optional: !needed.includes(code),
+    quantity: quantityOf(procedure!, code),
+    borrowed: borrowing.includes(code),
+  }))
+  const others = new Map<string, Taken>()
+  for (const one of at.values()) {
+    for (const [code, taken] of one.taken) if (!codes.includes(code)) others.set(code, taken)
+  }
+  const beside = [...others].sort(([a], [b]) => byText(a, b)).map(([code, taken]) => {
+    const { body: loose, point } = taken.values[0]!.given
+    const body = loose as unknown as MeasuredBody
+    const quantity = QUANTITIES.find((one) => one.code === body.quantity)?.words ?? body.quantity
+    const words = body.reading ? point || code : [quantity, point].filter(Boolean).join(', ')
+    return { code, words, optional: true, quantity: body.quantity, borrowed: false }
+  })
+  return [...found, ...beside]
+}
+
+/** The sizes that the engine type has for a procedure, by code: those for everywhere before those for some places. */
+export function sizes(job: Job, procedure: Procedure | null): Sheet['sizes'] {
+  const found = new Map<string, Size>()
+  for (const one of procedure ? job.sizesOf(procedure.code) : []) {
+    const other = found.get(one.code)
+    if (!other || (other.where.length && !one.where.length)) found.set(one.code, one)
+  }
+  return Object.fromEntries([...found].map(([code, { values, unit, source }]) => [code, { values, unit, source }]))
+}
+
+/** The limits that count for a procedure in a state, `on` a day or "" for any. */
+export function limitsNow(job: Job, code: string, state: string, on: string): Sheet['limits_now'] {
+  return job.limitsOf(code, state, on).map(({ what: { figure, sort, low, high, unit, source, where } }) => ({
+    figure, sort, low, high, unit, source, where,
+  }))
+}
+
+/** The gauges that the readings were taken with, as they were described then, in the order of their names. */
+export function gauges(at: Map<string, At>): Sheet['gauges'] {
+  const found = new Map<string, Sheet['gauges'][0]>()
+  for (const one of allRead(at)) {
+    const gauge = (one.given.body as unknown as MeasuredBody).gauge ?? ''
+    if (one.gauge) {
+      const { name, id, resolution, mpe, unit, due } = one.gauge
+      found.set(`${name}\n${id}\n${due}`, { name, id, resolution, mpe, unit, due })
+    } else if (gauge) {
+      found.set(`${gauge}\n\n`, { name: gauge, id: '', resolution: '', mpe: '', unit: '', due: '' })
+    }
+  }
+  return [...found].sort(([a], [b]) => byText(a, b)).map(([, one]) => one)
+}
+
+/** Gauges past their date when they were used, with the number of their readings on this sheet. */
+export function overdue(at: Map<string, At>): Sheet['overdue'] {
+  const late = new Map<string, Sheet['overdue'][0]>()
+  for (const { gauge, overdue: past } of allRead(at)) {
+    if (!past || !gauge) continue
+    const key = `${gauge.name}\n${gauge.due}`
+    const one = late.get(key) ?? { gauge: gauge.name, due: gauge.due, count: 0 }
+    late.set(key, { ...one, count: one.count + 1 })
+  }
+  return [...late].sort(([a], [b]) => byText(a, b)).map(([, one]) => one)
+}

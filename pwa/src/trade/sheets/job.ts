@@ -1,0 +1,278 @@
+// The readings of one job, sorted by procedure, state, place and reading, and the figures they come to at each place.
+// The twin of trade/sheet_job.py.
+
+import { NOTHING, times } from '../ground/amounts.ts'
+import { Refusal } from '../ground/errors.ts'
+import { evaluate, type Figure, type Input } from '../measuring/figures.ts'
+import type { Known, Said } from '../measuring/known.ts'
+import { countsFor, covers, type Limit, type Size } from '../measuring/limits.ts'
+import { beside, places, type Place } from '../engine/locations.ts'
+import type { EngineType } from '../engine/parts.ts'
+import { ofThePart, pointWords, quantityOf, readingCodes, type Procedure } from '../measuring/procedures.ts'
+import { take, type One, type Taken } from './readings.ts'
+import type { MeasuredBody, ReadingIn } from './types.ts'
+import { byText, EARLIER, SORTS } from './words.ts'
+import { atReference, isLong, type Made } from '../measuring/uncertainty.ts'
+import { QUANTITIES, readQuantity, toSi, type Fraction } from '../ground/units.ts'
+
+/** A figure of another procedure in the place of a reading. */
+export interface Borrowed {
+  procedure: string
+  state: string
+  place: string
+  figure: Figure
+  by: At
+}
+
+/** What was read at one place, and its figures; readings in the order asked, then those the procedure does not know. */
+export interface At {
+  taken: Map<string, Taken>
+  borrowed: Map<string, Borrowed>
+  sizes: Map<string, Size>
+  inputs: Map<string, Input>
+  figures: Figure[]
+  /** true when lengths that count are brought to 20 °C, false when some are as they were read. */
+  at20: Set<boolean>
+}
+
+type Groups = Map<string, Map<string, Map<string, ReadingIn[]>>>
+
+const KIND_OF = new Map(QUANTITIES.map((one) => [one.code, one.kind]))
+
+/** The readings of a job of one engine. What was worked out once is kept: one procedure at a time costs little. */
+export class Job {
+  readonly engineId: string
+  readonly groups: Groups = new Map()
+  /** Procedure and state of each group, in the order of the readings. */
+  readonly keys: [string, string][] = []
+  readonly everyPlace: Place[]
+  private readonly worked = new Map<string, At | null>()
+  private readonly limits = new Map<string, Said<Limit>[]>()
+  private readonly editions = new Map<string, Set<number>>()
+  private readonly stated = new Map<string, Size[]>()
+
+  constructor(
+    readonly engine: EngineType | null,
+    readings: ReadingIn[],
+    readonly known: Known,
+    /** Every procedure in its newest edition, as for readings that are yet to be made. */
+    readonly newest = false,
+  ) {
+    this.engineId = engine?.id ?? ''
+    this.everyPlace = engine ? places(engine) : []
+    for (const given of readings) {
+      const body = given.body as unknown as MeasuredBody
+      const [procedure, state] = [body.procedure ?? '', body.state ?? 'as_found']
+      const group = this.group(procedure, state) ?? new Map<string, Map<string, ReadingIn[]>>()
+      if (group.size === 0) this.keys.push([procedure, state])
+      this.groups.set(`${procedure} ${state}`, group)
+      const here = group.get(given.place) ?? new Map<string, ReadingIn[]>()
+      group.set(given.place, here)
+      const editions = this.editions.get(`${procedure} ${state}`) ?? new Set<number>()
+      this.editions.set(`${procedure} ${state}`, editions.add(body.edition ?? 0))
+      const code = codeOf(given)
+      here.set(code, [...(here.get(code) ?? []), given])
+    }
+  }
+
+  group(procedure: string, state: string): Map<string, Map<string, ReadingIn[]>> | undefined {
+    return this.groups.get(`${procedure} ${state}`)
+  }
+
+  /**
+   * The procedure in the edition that the readings in a state were made by, of several the last: a later one must not
+   * change what they came to. The newest where nothing was read, or by editions that nobody knows here.
+   */
+  procedure(code: string, state: string): Procedure | null {
+    const read = this.newest ? [] : [...(this.editions.get(`${code} ${state}`) ?? [])].sort((a, b) => b - a)
+    const made = read.map((edition) => `${code} ${edition}`).find((one) => Object.hasOwn(this.known.editions, one))
+    if (made !== undefined) return this.known.editions[made]!.what
+    return Object.hasOwn(this.known.procedures, code) ? this.known.procedures[code]!.what : null
+  }
+
+  /**
+   * Readings and figures of a procedure at a place; null when two procedures borrow from each other in a ring. All lengths
+   * that go into its figures are brought to 20 °C, or none: one that is and one that is not make a difference that holds
+   * at no temperature. With `asRead` none.
+   */
+  at(code: string, state: string, place: string, asRead = false): At | null {
+    const key = `${code} ${state} ${place} ${asRead}`
+    const known = this.worked.get(key)
+    if (known !== undefined) return known
+    this.worked.set(key, null)
+    const made = this.workOut(code, state, place, asRead)
+    const found = made.at20.size < 2 ? made : this.at(code, state, place, true)
+    this.worked.set(key, found)
+    return found
+  }
+
+  /** The sizes that the engine type has for a procedure, withdrawn ones left out. */
+  sizesOf(code: string): Size[] {
+    const known = this.stated.get(code)
+    if (known) return known
+    const found = Object.values(this.known.sizes)
+      .map((said) => said.what)
+      .filter((one) => !one.withdrawn && one.engine_type === this.engineId && one.procedure === code)
+    this.stated.set(code, found)
+    return found
+  }
+
+  /** The sizes of a procedure at a place, by code: of several the one for fewer places, then the later. */
+  sizes(code: string, place: string): Map<string, Size> {
+    const here = this.sizesOf(code).filter((one) => covers(one.where, place))
+    const wideFirst = [...here.filter((one) => one.where.length === 0), ...here.filter((one) => one.where.length > 0)]
+    return new Map(wideFirst.map((one) => [one.code, one]))
+  }
+
+  /** The limits of a procedure that judge a state, on a day ("" for any), at whatever place. */
+  limitsOf(code: string, state: string, on: string): Said<Limit>[] {
+    const key = `${code} ${state} ${on}`
+    const found =
+      this.limits.get(key) ??
+      this.judging(Object.values(this.known.limits).filter((one) => one.what.procedure === code), code, state, on)
+    this.limits.set(key, found)
+    return found
+  }
+
+  /** Of some limits those that judge a procedure in a state on a day; in the order of their sorts. */
+  judging(said: Said<Limit>[], code: string, state: string, on: string): Said<Limit>[] {
+    const sorts = SORTS[state] ?? SORTS['built']!
+    const found = said.filter(
+      ({ what }) => sorts.includes(what.sort) && countsFor({ ...what, where: [] }, this.engineId, code, '', on),
+    )
+    // A journal ground to the next size is no worn standard one: what machining must reach replaces the rest.
+    const cut = found.map(({ what }) => what).filter(({ sort }) => sort === 'machining')
+    return found
+      .filter(({ what }) => what.sort === 'machining' || !replaced(what, cut))
+      .sort((a, b) => sorts.indexOf(a.what.sort) - sorts.indexOf(b.what.sort))
+  }
+
+  private workOut(code: string, state: string, place: string, asRead: boolean): At {
+    const procedure = this.procedure(code, state)
+    const read = this.group(code, state)?.get(place) ?? new Map<string, ReadingIn[]>()
+    const sizes = procedure ? this.sizes(code, place) : new Map<string, Size>()
+    const found: At = { taken: new Map(), borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
+    const material = sizes.get('material')?.values[0] ?? ''
+    const asked = procedure ? readingCodes(procedure) : []
+    for (const name of [...asked, ...[...read.keys()].filter((one) => !asked.includes(one)).sort(byText)]) {
+      const here = read.get(name)
+      if (!here) continue
+      const known = procedure && asked.includes(name) ? procedure : null
+      const kind = known ? KIND_OF.get(quantityOf(known, name))! : ''
+      const words = known ? pointWords(known, name) : name
+      const stated = known && ofThePart(known, name) ? material : ''
+      found.taken.set(name, take(name, words, kind, here, this.known, stated, asRead))
+    }
+    if (!procedure) return found
+    for (const reading of procedure.readings) {
+      if (!reading.borrow || found.taken.has(reading.code)) continue
+      const borrowed = this.borrow(reading.borrow, state, place, asRead)
+      if (borrowed) found.borrowed.set(reading.code, borrowed)
+    }
+    for (const [name, one] of found.taken) if (one.input && asked.includes(name)) found.inputs.set(name, one.input)
+    for (const [name, { made }] of found.taken) if (made && asked.includes(name) && isLong(made)) found.at20.add(atReference(made))
+    for (const { by } of found.borrowed.values()) for (const one of by.at20) found.at20.add(one)
+    const { single, many } = stated(procedure, sizes)
+    for (const [name, one] of single) found.inputs.set(name, one)
+    for (const [name, { figure }] of found.borrowed) {
+      found.inputs.set(name, { amount: figure.amount ?? NOTHING, unit: figure.unit, places: figure.places })
+    }
+    found.figures = evaluate(procedure, Object.fromEntries(found.inputs), Object.fromEntries(many))
+    return found
+  }
+
+  private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string, asRead: boolean) {
+    if (!this.engine) return null
+    const there = beside(this.engine, place, borrow.part, this.everyPlace)
+    for (const one of EARLIER[state] ?? [state]) {
+      if (there === '' || !this.group(borrow.procedure, one)?.has(there)) continue
+      const at = this.at(borrow.procedure, one, there, asRead)
+      const figure = at?.figures.find((its) => its.code === borrow.figure)
+      if (at && figure && figure.amount !== null) {
+        return { procedure: borrow.procedure, state: one, place: there, figure, by: at }
+      }
+    }
+    return null
+  }
+}
+
+function replaced(limit: Limit, cut: readonly Limit[]): boolean {
+  const same = (one: Limit) => one.where.length === 0 || one.where.join() === limit.where.join()
+  return cut.some((one) => one.figure === limit.figure && same(one))
+}
+
+/** What was read: the reading of the procedure; outside any, the quantity and the point. */
+function codeOf(given: ReadingIn): string {
+  const body = given.body as unknown as MeasuredBody
+  return body.reading || [body.quantity, given.point].filter(Boolean).join(', ')
+}
+
+/** The sizes of a place as inputs: single ones, and sets. One that cannot be read counts as not there. */
+function stated(procedure: Procedure, sizes: Map<string, Size>) {
+  const single = new Map<string, Input>()
+  const many = new Map<string, Input[]>()
+  for (const asked of procedure.sizes) {
+    const size = sizes.get(asked.code)
+    if (!size || asked.quantity === '') continue
+    let inputs: Input[]
+    try {
+      inputs = size.values.map((value) => {
+        const read = readQuantity(asked.quantity, value, size.unit)
+        return { amount: toSi(read.amount, read.unit), unit: read.unit, places: read.places }
+      })
+    } catch (error) {
+      if (error instanceof Refusal) continue
+      throw error
+    }
+    if (asked.many) many.set(asked.code, inputs)
+    else single.set(asked.code, inputs[0]!)
+  }
+  return { single, many }
+}
+
+/**
+ * The weight of every reading in a figure and the readings themselves. Those of a borrowed figure come under names of
+ * their own (":journal:front/0"), so that they never meet another of the same name.
+ */
+export function contributions(at: At, figure: Figure): { weights: Record<string, Fraction>; made: Record<string, Made> } {
+  const weights: Record<string, Fraction> = {}
+  const made: Record<string, Made> = {}
+  // In the order asked. An object would put readings that are whole numbers ("90", "0") first, hence the colons.
+  for (const name of figure.picked.filter((one) => Object.hasOwn(figure.weights, one))) {
+    const weight = figure.weights[name]!
+    const borrowed = at.borrowed.get(name)
+    const taken = at.taken.get(name)
+    if (borrowed) {
+      const inner = contributions(borrowed.by, borrowed.figure)
+      for (const [code, part] of Object.entries(inner.weights)) {
+        weights[`:${name}${code}`] = times(weight, part)
+        made[`:${name}${code}`] = { ...inner.made[code]!, code: `${name}${code}` }
+      }
+    } else if (taken?.made) {
+      weights[`:${name}`] = weight
+      made[`:${name}`] = taken.made
+    }
+  }
+  return { weights, made }
+}
+
+/** The single readings that a figure comes from, borrowed ones included, those that cannot be counted with left out. */
+export function readFor(at: At, figure: Figure): One[] {
+  return figure.picked.flatMap((name) => {
+    const borrowed = at.borrowed.get(name)
+    if (borrowed) return readFor(borrowed.by, borrowed.figure)
+    return (at.taken.get(name)?.values ?? []).filter((one) => one.amount !== null)
+  })
+}
+
+/** Every single reading on a sheet, borrowed ones included, each once. */
+export function allRead(at: Map<string, At>): One[] {
+  const found = new Map<string, One>()
+  for (const here of at.values()) {
+    for (const taken of here.taken.values()) for (const one of taken.values) found.set(one.given.id, one)
+    for (const borrowed of here.borrowed.values()) {
+      for (const one of readFor(borrowed.by, borrowed.figure)) found.set(one.given.id, one)
+    }
+  }
+  return [...found.values()].sort((a, b) => byText(a.given.id, b.given.id))
+}

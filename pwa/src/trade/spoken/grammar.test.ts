@@ -1,0 +1,50 @@
+import { createHash } from 'node:crypto'
+import { readFileSync } from 'node:fs'
+import { describe, expect, it } from 'vitest'
+import engines from '../../../../server/witnessmark/trade/data/invented_engine_types.json'
+import { Refusal } from '../ground/errors.ts'
+import type { EngineType } from '../engine/parts.ts'
+import { example } from './pronunciation.ts'
+import { dictionary, grammar, wordsOf } from './grammar.ts'
+import type { OwnWord, Screen } from './types.ts'
+
+interface Case {
+  name: string
+  screen: Screen
+  engine: string
+  own: OwnWord[]
+  sha256: Record<Held, string>
+  lines?: Record<Held, string[]>
+}
+type Held = 'grammar' | 'words' | 'dictionary'
+
+const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/spoken_grammar.json', import.meta.url), 'utf8'))
+const engineOf = (name: string) => (engines.engine_types as EngineType[]).find((one) => one.name === name) ?? null
+
+describe('the phone can hear on each screen exactly what the server can', () => {
+  it.each<Case>(vectors.cases)('$name', (one) => {
+    const text = grammar(one.screen, engineOf(one.engine), one.own)
+    const words = wordsOf(text)
+    const whole = { grammar: text, words: words.join('\n'), dictionary: dictionary(words, one.own) }
+    for (const key of ['grammar', 'words', 'dictionary'] as const) {
+      if (one.lines) expect(whole[key].trimEnd().split('\n')).toEqual(one.lines[key])
+      expect(createHash('sha256').update(whole[key]).digest('hex'), key).toBe(one.sha256[key])
+    }
+  })
+})
+
+describe('a word of the workshop sounds like what it was said to sound like', () => {
+  it.each<{ own: OwnWord; ways: string[] }>(vectors.examples)('$own.word', ({ own, ways }) => {
+    expect(example(own)).toEqual(ways)
+  })
+
+  it('is refused when that holds a word that nobody knows, and says which', () => {
+    const asked = () => example({ word: 'zzyzx', sounds_like: ['zyzzyva'], means: '' })
+    expect(asked).toThrow(Refusal)
+    expect(asked).toThrow('zyzzyva cannot be pronounced: it is no word that is known here')
+  })
+
+  it('is refused when nothing is said', () => {
+    expect(() => example({ word: 'zzyzx', sounds_like: [], means: '' })).toThrow('zzyzx says nothing it sounds like')
+  })
+})

@@ -1,0 +1,144 @@
+// Departures of a run from its sheet: what is said of each, under which key, and how it is settled. The twin of
+// trade/tightening_departures.py.
+
+import type { TighteningSheet } from './sheets.ts'
+import type { RunEntry } from './rows.ts'
+import type { TighteningStage } from './stages.ts'
+
+/** Each with its words in a list of departures. */
+export const SORTS = {
+  out_of_order: 'out of order',
+  skipped: 'left out',
+  repeated: 'tightened again',
+  over: 'over',
+  under: 'under',
+  wrong_tool: 'wrong tool',
+  overdue_tool: 'calibration overdue',
+  out_of_range: 'outside the range of the tool',
+  stretch_reused: 'stretch bolts used too often',
+  order_proposed: 'order not confirmed',
+  other_unit: 'cannot be compared',
+  other_state: 'another state of the thread',
+  overdue_count: 'too many fasteners since calibration',
+}
+export type Sort = keyof typeof SORTS
+
+export interface Answered {
+  reason: string
+  by: string
+  entry: string
+  how: 'reason' | 'restart'
+}
+
+/** `stage` is "" for the whole run and `label` "" for the whole stage. */
+export interface Departure {
+  key: string
+  sort: Sort
+  stage: string
+  label: string
+  words: string
+  answered: Answered | null
+  needs: 'reason' | 'manager'
+}
+
+export const MOST_OF_A_LABEL = 30
+/** What was done is not undone by doing the stage again. */
+const STAYS: Sort[] = ['order_proposed', 'stretch_reused']
+
+/**
+ * All departures of a run in the order in which they arose. A key is stage/fastener/sort/number, and the number counts
+ * those alike, so that what comes later changes no key.
+ */
+export class Departures {
+  readonly all: Departure[] = []
+  private readonly counts = new Map<string, number>()
+  private readonly byKey = new Map<string, Departure>()
+
+  constructor(private readonly stages: string[]) {}
+
+  count(stage: string, label: string, sort: Sort): number {
+    return this.counts.get(stem(stage, label, sort)) ?? 0
+  }
+
+  add(sort: Sort, stage: string, label: string, words: string): void {
+    const alike = stem(stage, label, sort)
+    const number = (this.counts.get(alike) ?? 0) + 1
+    this.counts.set(alike, number)
+    const key = `${alike}${number}`
+    const needs = sort === 'stretch_reused' ? 'manager' : 'reason'
+    const departure: Departure = { key, sort, stage, label, words, answered: null, needs }
+    this.all.push(departure)
+    this.byKey.set(key, departure)
+  }
+
+  /**
+   * Takes a reason. One that comes before its departure, or from nobody who may give it, answers nothing; of two
+   * reasons the later one is shown.
+   */
+  answer(entry: RunEntry, managers: readonly string[]): void {
+    const one = this.byKey.get(String(entry.body['departure']))
+    if (!one || (one.needs === 'manager' && !managers.includes(entry.author))) return
+    if (!one.answered || one.answered.how === 'reason') one.answered = answered(entry, 'reason')
+  }
+
+  /** Settles the open departures of the stages that are begun again. */
+  restart(entry: RunEntry, stages: string[]): void {
+    for (const one of this.open()) {
+      if (this.restartable(one) && stages.includes(one.stage)) one.answered = answered(entry, 'restart')
+    }
+  }
+
+  open(): Departure[] {
+    return this.all.filter((one) => !one.answered)
+  }
+
+  /** The sentence that says what is missing while a departure is open. */
+  asks(one: Departure): string {
+    if (one.needs === 'manager') return `${one.words} It needs a manager's reason.`
+    return `${one.words} It needs a reason${this.restartable(one) ? ' or a restart of the stage' : ''}.`
+  }
+
+  restartable(one: Departure): boolean {
+    return !STAYS.includes(one.sort) && this.stages.includes(one.stage)
+  }
+}
+
+/** A key without its number. What the sheet has not may be called anything; a key has 80 characters at most. */
+function stem(stage: string, label: string, sort: Sort): string {
+  return `${stage}/${[...label].slice(0, MOST_OF_A_LABEL).join('')}/${sort}/`
+}
+
+function answered(entry: RunEntry, how: Answered['how']): Answered {
+  return { reason: String(entry.body['reason']), by: entry.author, entry: entry.id, how }
+}
+
+/**
+ * The sentence when stretch bolts are tightened more often than the sheet allows, or nobody knows how often; "" when all
+ * is well. `begun` is the body of tightening_begun.
+ */
+export function stretchWords(sheet: TighteningSheet, begun: Record<string, unknown>): string {
+  const most = sheet.uses_most
+  const { direction, bolts, use } = begun as { direction: string; bolts: string; use: number }
+  if (sheet.bolt !== 'stretch' || direction !== 'tighten' || bolts === 'new' || most === 0) return ''
+  if (bolts === 'unknown') {
+    return `Nobody knows how often these stretch bolts were tightened before; ${times(most)} in all is allowed.`
+  }
+  const before = Math.max(use, 1)
+  if (before < most) return ''
+  return `These stretch bolts were tightened ${times(before)} before; ${times(most)} in all is allowed.`
+}
+
+/**
+ * The sentence when an angle stage of stretch bolts, of which `done` fasteners were turned, is begun again: new bolts are
+ * used bolts from then on. "" for other stages and bolts.
+ */
+export function turnedAgainWords(sheet: TighteningSheet, stage: TighteningStage, done: number): string {
+  if (sheet.bolt !== 'stretch' || stage.method !== 'angle' || !done) return ''
+  const which = done === 1 ? '1 stretch bolt was' : `${done} stretch bolts were`
+  const longest = sheet.length_most ? ` No longer than ${sheet.length_most} mm is allowed.` : ''
+  return `${stage.words}: begun again after ${which} turned; each counts as used once more.${longest}`
+}
+
+export function times(count: number): string {
+  return count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`
+}

@@ -1,0 +1,70 @@
+// What a tightening sheet waits on before a run may be closed: figures measured within their limits, items ticked. The twin
+// of trade/tightening_holds.py.
+
+import { covers } from '../measuring/limits.ts'
+import type { Sheet, SheetFigure } from '../sheets/types.ts'
+import { itemWords, stageWords } from '../engine/stages.ts'
+import { subject } from '../record/statements.ts'
+import type { Hold, TighteningSheet } from './sheets.ts'
+import { listed } from './stages.ts'
+
+// Of a part that was measured in several states the last one counts.
+const LAST_STATES = ['built', 'machined', 'as_found']
+type Measured = Extract<Hold, { sort: 'measured' }>
+type Place = { name: string; figure: SheetFigure | null }
+const WORDS = {
+  'not measured': 'not measured yet at',
+  'no limit': 'no limit is set at',
+  outside: 'outside its limits at',
+  'not proven': 'not proven to be within its limits at',
+}
+
+/**
+ * A sentence for each condition that is not yet met. `measured` are the job's measurement sheets, `ticked` the items of
+ * its checklists that are done: "build/which_way".
+ */
+export function openHolds(
+  sheet: Pick<TighteningSheet, 'holds'>,
+  measured: Pick<Sheet, 'procedure' | 'state' | 'places'>[],
+  ticked: Iterable<string>,
+): string[] {
+  const done = new Set(ticked)
+  return sheet.holds.flatMap((hold) => {
+    if (hold.sort === 'measured') return unmeasured(hold, measured)
+    if (done.has(`${hold.stage}/${hold.item}`)) return []
+    return [`Checklist of ${stageWords(hold.stage)}: “${itemWords(hold.stage, hold.item)}” is not ticked.`]
+  })
+}
+
+function unmeasured(hold: Measured, measured: Pick<Sheet, 'procedure' | 'state' | 'places'>[]): string[] {
+  const about = subject(hold, 'figures', 'figure')
+  const places = [...placesOf(hold, measured).values()]
+  if (!places.some((one) => one.figure)) return [`${about}: not measured yet.`]
+  return Object.entries(WORDS).flatMap(([how, words]) => {
+    const names = places.filter((one) => standing(one.figure) === how).map((one) => one.name)
+    return names.length ? [`${about}: ${words} ${listed(names)}.`] : []
+  })
+}
+
+/** Of each place its name, and the figure in the last state that it has a value in. */
+function placesOf(hold: Measured, measured: Pick<Sheet, 'procedure' | 'state' | 'places'>[]): Map<string, Place> {
+  const found = new Map<string, Place>()
+  for (const state of LAST_STATES) {
+    for (const sheet of measured) {
+      if (sheet.procedure !== hold.procedure || sheet.state !== state) continue
+      for (const row of sheet.places.filter((one) => covers(hold.where, one.place))) {
+        const known = found.get(row.place)
+        const had = row.figures.find((one) => one.code === hold.figure && one.value !== null)
+        found.set(row.place, { name: known?.name ?? row.name, figure: known?.figure ?? had ?? null })
+      }
+    }
+  }
+  return found
+}
+
+function standing(figure: SheetFigure | null): string {
+  if (!figure) return 'not measured'
+  const standings = figure.now.map((verdict) => verdict.standing as string)
+  if (!standings.length) return 'no limit'
+  return ['outside', 'not proven'].find((how) => standings.includes(how)) ?? 'within'
+}

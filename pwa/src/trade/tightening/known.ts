@@ -1,0 +1,107 @@
+// What the workshop has said of tightening sheets and torque tools: what counts now and what was said before. The twin of
+// trade/tightening_known.py.
+
+import type { Said } from '../measuring/known.ts'
+import type { KnownEntry } from '../sheets/types.ts'
+import type { TighteningSheet } from './sheets.ts'
+import type { ToolInHand, ToolSaid } from './values.ts'
+
+const FIELD: Record<string, 'sheet' | 'tool'> = { tightening_sheet_described: 'sheet', torque_tool_described: 'tool' }
+
+export interface KnownTightening {
+  /** What counts now, by identifier. */
+  sheets: Map<string, Said<TighteningSheet>>
+  tools: Map<string, Said<ToolInHand>>
+  /** Every description ever made. */
+  byEntry: Map<string, Said<any>>
+  /** Each sheet's descriptions, oldest first; and those of all tools. */
+  history: Map<string, Said<TighteningSheet>[]>
+  toolHistory: Said<ToolInHand>[]
+}
+
+/** All that was said, from the workshop's entries in the order of the log; entries of other kinds are passed over. */
+export function knownTightening(entries: KnownEntry[]): KnownTightening {
+  const found: KnownTightening = {
+    sheets: new Map(),
+    tools: new Map(),
+    byEntry: new Map(),
+    history: new Map(),
+    toolHistory: [],
+  }
+  for (const { id, kind, body, claimed } of entries) {
+    if (!Object.hasOwn(FIELD, kind)) continue
+    const said: Said<any> = { entry: id, kind, what: body[FIELD[kind]!], claimed }
+    found.byEntry.set(id, said)
+    if (FIELD[kind] === 'tool') {
+      found.tools.set(said.what.id, said)
+      found.toolHistory.push(said)
+    } else {
+      found.sheets.set(said.what.id, said)
+      found.history.set(said.what.id, [...(found.history.get(said.what.id) ?? []), said])
+    }
+  }
+  return found
+}
+
+/**
+ * The sheet by which a joint of an engine type is tightened or let go now, null when there is none. One that names the
+ * joint itself goes before one for all joints alike, one made for letting go before one that is reversed, and of several
+ * the one described last. A sheet made for letting go tightens nothing.
+ */
+export function sheetFor(
+  known: KnownTightening,
+  engineType: string,
+  joint: string,
+  direction: string,
+): Said<TighteningSheet> | null {
+  let found: Said<TighteningSheet> | null = null
+  let best = -1
+  for (const said of known.sheets.values()) {
+    const sheet = said.what
+    const letsGo = sheet.stages.every((stage) => stage.method === 'release')
+    if (sheet.engine_type !== engineType || sheet.withdrawn || !isFor(sheet.joint, joint)) continue
+    if (direction === 'tighten' && letsGo) continue
+    const rank = 2 * Number(letsGo) + Number(sheet.joint === joint)
+    if (rank < best) continue
+    found = said
+    best = rank
+  }
+  return found
+}
+
+/** Whether a sheet's joint, maybe with * for a whole segment, names this joint. */
+export function isFor(pattern: string, joint: string): boolean {
+  const [wanted, parts] = [pattern.split('/'), joint.split('/')]
+  return parts.length === wanted.length && wanted.every((want, at) => want === '*' || want === parts[at])
+}
+
+/**
+ * The sheet of a run as it was described then: as the basis of its beginning names it, else the newest description
+ * claimed to be older, else the first. null for a sheet that nobody described.
+ */
+export function sheetOf(
+  known: KnownTightening,
+  begun: { sheet: string; basis: string[] },
+  claimed: string,
+): Said<TighteningSheet> | null {
+  for (const id of begun.basis) {
+    const said = known.byEntry.get(id)
+    if (said && FIELD[said.kind] === 'sheet' && said.what.id === begun.sheet) return said
+  }
+  const history = known.history.get(begun.sheet) ?? []
+  const when = Date.parse(claimed)
+  return history.findLast((one) => Date.parse(one.claimed) <= when) ?? history[0] ?? null
+}
+
+/** All descriptions of tools as the fold of a run takes them. */
+export function toolsOf(known: KnownTightening): ToolSaid[] {
+  return known.toolHistory.map((said) => ({ entry: said.entry, tool: said.what, claimed: said.claimed }))
+}
+
+/**
+ * The entries that a run or one of its fasteners begun now is judged by: the sheet's and the tool's newest descriptions.
+ * Both are identifiers; "" or an unknown one gives none.
+ */
+export function basisForRun(known: KnownTightening, sheet: string, tool = ''): string[] {
+  return [known.sheets.get(sheet), known.tools.get(tool)].flatMap((one) => one?.entry ?? [])
+}

@@ -1,0 +1,257 @@
+// A run of a tightening sheet: its state is a pure fold over its entries, in the order of the log. The twin of
+// trade/tightening.py, which says what counts and why.
+
+import { type Departure, Departures, stretchWords, turnedAgainWords } from './departures.ts'
+import { doneRow, signed, Stage, withdrawnRow } from './rows.ts'
+import type { DoneRow, RunEntry, Signed, StageTold, WithdrawnRow } from './rows.ts'
+import { fastenersMissing, type Pace, pace, witnessMissing } from './values_given.ts'
+import type { TighteningSheet } from './sheets.ts'
+import { type Direction, stagesOf } from './stages.ts'
+import { DONE, methodFound, stateFound, type Tap, toolFound, toolOf, type ToolSaid, valueFound } from './values.ts'
+
+export type { DoneRow, RunEntry, Signed, StageTold } from './rows.ts'
+export type { Departure } from './departures.ts'
+export type { ToolSaid } from './values.ts'
+
+export interface Facts {
+  /** Those who may answer for a manager. */
+  managers?: readonly string[]
+  /** Sentences on conditions that are not yet met. */
+  holds?: readonly string[]
+  /** Fastener's entry -> how many its tool had done by then; a phone that does not know leaves it out. */
+  counted?: Record<string, number>
+}
+
+export interface RunTold {
+  run: string
+  begun: Signed | null
+  direction: Direction
+  /** Index of the current stage, and its next fastener; null when nothing more is asked for. */
+  stage: number | null
+  next: string | null
+  complete: boolean
+  stages: StageTold[]
+  departures: Departure[]
+  pace: Pace[]
+  may_close: boolean
+  missing: string[]
+  closed: Signed | null
+  witnessed: Signed | null
+  people: string[]
+  /** At a stage or fastener that the sheet has not. */
+  strays: DoneRow[]
+}
+
+export type RunState = RunTold & { withdrawn: WithdrawnRow[] }
+
+/** The state of a run; `tools` are their descriptions in the order of the log. */
+export function fold(
+  sheet: TighteningSheet,
+  entries: readonly RunEntry[],
+  tools: readonly ToolSaid[] = [],
+  facts: Facts = {},
+): RunState {
+  const standing = entries.filter((entry) => !entry.withdrawn)
+  const begun = standing.find((entry) => entry.kind === 'tightening_begun') ?? null
+  const first = begun ?? entries.find((entry) => entry.body['run'])
+  const run = new Run(sheet, first ? String(first.body['run']) : '', begun, tools, facts)
+  for (const entry of standing) run.take(entry)
+  const mine = entries.filter((entry) => entry.withdrawn && entry.body['run'] === run.id)
+  return { ...run.told(), withdrawn: mine.map(withdrawnRow) }
+}
+
+/** A run while its entries are taken in, one after the other; `told` may be asked at any time. */
+export class Run {
+  private readonly direction: Direction
+  private readonly stages: Stage[]
+  private readonly departures: Departures
+  private closed: Signed | null = null
+  private witnessed: Signed | null = null
+  private readonly people: string[] = []
+  private readonly hands: string[] = []
+  private readonly strays: DoneRow[] = []
+
+  constructor(
+    private readonly sheet: TighteningSheet,
+    readonly id: string,
+    private readonly begun: RunEntry | null,
+    private readonly tools: readonly ToolSaid[],
+    private readonly facts: Facts,
+  ) {
+    this.direction = begun ? (begun.body['direction'] as Direction) : 'tighten'
+    this.stages = stagesOf(sheet, this.direction).map((one) => new Stage(one))
+    this.departures = new Departures(this.stages.map((one) => one.sheet.code))
+  }
+
+  /** One standing entry; those of other runs and other kinds are passed over. */
+  take(entry: RunEntry): void {
+    const step = Object.hasOwn(STEPS, entry.kind) ? STEPS[entry.kind] : undefined
+    if (!step || this.id === '' || entry.body['run'] !== this.id) return
+    if (!this.people.includes(entry.author)) this.people.push(entry.author)
+    step(this, entry)
+  }
+
+  begin(entry: RunEntry): void {
+    const words = entry === this.begun ? stretchWords(this.sheet, entry.body) : ''
+    if (words) this.departures.add('stretch_reused', '', '', words)
+  }
+
+  tap(entry: RunEntry): void {
+    const body = entry.body as unknown as Tap
+    const [label, code] = [body.fastener, body.stage]
+    if (!this.hands.includes(entry.author)) this.hands.push(entry.author)
+    this.witnessed = null // it covers what was done before it, no more
+    const at = this.stages.findIndex((one) => one.sheet.code === code)
+    const stage = this.stages[at]
+    if (!stage) {
+      this.strays.push(doneRow(entry, null))
+      const named = code || 'without a code'
+      const words = `Fastener ${label} was recorded for a stage ${named}, which the sheet has not.`
+      this.departures.add('out_of_order', code, label, words)
+      return
+    }
+    this.leave(this.stages.slice(0, at), `when ${stage.sheet.words} began`)
+    if (stage.sheet.proposed && !this.departures.count(code, '', 'order_proposed')) {
+      const words = `${stage.sheet.words}: its order is only a proposal that nobody has confirmed.`
+      this.departures.add('order_proposed', code, '', words)
+    }
+    this.place(stage, entry)
+    for (const found of [methodFound(stage.sheet, label, body), valueFound(stage.sheet, label, body)]) {
+      if (found) this.departures.add(found[0], code, label, found[1])
+    }
+    const state = stateFound(this.sheet.state, stage.sheet, body.state)
+    if (state && !stage.toolsSaid.has(`${state[0]}/${body.state}`)) {
+      stage.toolsSaid.add(`${state[0]}/${body.state}`)
+      this.departures.add(state[0], code, '', state[1])
+    }
+    this.tool(stage, entry)
+  }
+
+  private place(stage: Stage, entry: RunEntry): void {
+    const { code, words, order, method } = stage.sheet
+    const label = String(entry.body['fastener'])
+    const start = `${words}: fastener ${label}`
+    if (!order.includes(label)) {
+      this.strays.push(doneRow(entry, stage))
+      this.departures.add('out_of_order', code, label, `${start} does not stand in the order.`)
+      return
+    }
+    const still = stage.open()
+    const again = !stage.missing().includes(label)
+    if (again) this.departures.add('repeated', code, label, `${start} was ${DONE[method]} again.`)
+    else if (still.includes(label) && label !== still[0]) {
+      this.departures.add('out_of_order', code, label, `${start} was ${DONE[method]} when ${still[0]} was next.`)
+    }
+    stage.add({ ...doneRow(entry, stage), again })
+  }
+
+  /** Said once for a tool in a stage, not once for every fastener. */
+  private tool(stage: Stage, entry: RunEntry): void {
+    const body = entry.body as unknown as Tap
+    const tool = toolOf(this.tools, body, entry.claimed)
+    if (!tool) return
+    const counted = this.facts.counted?.[entry.id] ?? null
+    for (const [sort, words] of toolFound(stage.sheet, tool, body.set_value, entry.claimed, counted)) {
+      const said = `${sort}/${body.tool_id}`
+      if (stage.toolsSaid.has(said)) continue
+      stage.toolsSaid.add(said)
+      this.departures.add(sort, stage.sheet.code, '', words)
+    }
+  }
+
+  private leave(stages: Stage[], when: string): void {
+    for (const stage of stages) {
+      for (const label of stage.open()) this.leaveOut(stage, label, `was left out ${when}`)
+    }
+  }
+
+  private leaveOut(stage: Stage, label: string, how: string): void {
+    this.departures.add('skipped', stage.sheet.code, label, `${stage.sheet.words}: fastener ${label} ${how}.`)
+    stage.skipped.push(label)
+  }
+
+  answer(entry: RunEntry): void {
+    const key = entry.body['departure']
+    for (const stage of this.stages) {
+      const { code } = stage.sheet
+      for (const label of stage.open()) {
+        const next = `${code}/${label}/skipped/${this.departures.count(code, label, 'skipped') + 1}`
+        if (key === next) this.leaveOut(stage, label, 'is left out')
+      }
+    }
+    this.departures.answer(entry, this.facts.managers ?? [])
+  }
+
+  restart(entry: RunEntry): void {
+    const from = this.stages.findIndex((one) => one.sheet.code === entry.body['stage'])
+    if (from < 0) return
+    const again = this.stages.slice(from)
+    for (const stage of again) {
+      const words = turnedAgainWords(this.sheet, stage.sheet, stage.labels.size)
+      if (words) this.departures.add('stretch_reused', stage.sheet.code, '', words)
+      if (stage.done.length) stage.earlier.push(stage.done)
+      stage.done = []
+      stage.skipped = []
+      stage.toolsSaid = new Set()
+      stage.labels = new Set()
+    }
+    again[0]!.restarted += 1
+    this.witnessed = null
+    this.departures.restart(entry, again.map((one) => one.sheet.code))
+  }
+
+  witness(entry: RunEntry): void {
+    this.witnessed = signed(entry)
+  }
+
+  close(entry: RunEntry): void {
+    if (this.closed) return
+    this.closed = signed(entry)
+    this.leave(this.stages, 'when the sheet was closed')
+  }
+
+  private missing(): string[] {
+    const tightens = this.direction === 'tighten'
+    const begun = 'The run has no beginning: it does not say with which bolts and by which sheet.'
+    return [
+      this.begun ? '' : begun,
+      ...this.stages.map((one) => fastenersMissing(one.sheet, one.open())),
+      ...this.departures.open().map((one) => this.departures.asks(one)),
+      // Letting go waits on nothing and needs nobody beside.
+      ...((tightens && this.facts.holds) || []),
+      witnessMissing(tightens && this.sheet.two_people, this.witnessed?.by ?? null, this.hands),
+    ].filter(Boolean)
+  }
+
+  /** The state as it is now, apart from what was withdrawn. */
+  told(): RunTold {
+    const now = this.stages.findIndex((one) => one.open().length > 0)
+    const missing = this.missing()
+    return {
+      run: this.id,
+      begun: this.begun ? signed(this.begun) : null,
+      direction: this.direction,
+      stage: now < 0 ? null : now,
+      next: this.stages[now]?.open()[0] ?? null,
+      complete: this.stages.every((one) => !one.missing().length),
+      stages: this.stages.map((one) => one.told()),
+      departures: this.departures.all.map((one) => ({ ...one })),
+      pace: this.stages.flatMap((one) => pace(one.sheet.code, one.done) ?? []),
+      may_close: !this.closed && !missing.length,
+      missing,
+      closed: this.closed,
+      witnessed: this.witnessed,
+      people: [...this.people],
+      strays: [...this.strays],
+    }
+  }
+}
+
+const STEPS: Record<string, (run: Run, entry: RunEntry) => void> = {
+  tightening_begun: (run, entry) => run.begin(entry),
+  fastener_tightened: (run, entry) => run.tap(entry),
+  departure_answered: (run, entry) => run.answer(entry),
+  tightening_stage_restarted: (run, entry) => run.restart(entry),
+  tightening_witnessed: (run, entry) => run.witness(entry),
+  tightening_closed: (run, entry) => run.close(entry),
+}

@@ -1,0 +1,258 @@
+// The workshop's torque tools: what is written down of one, whether it is overdue, what it can be used for. The twin of
+// trade/torque_tools.py, which says what the fields mean.
+
+import table from '../../../../server/witnessmark/trade/data/torque_tools.json'
+import { by, compare, exactText, inUnit, plus, times, whole } from '../ground/amounts.ts'
+import * as described from '../ground/described.ts'
+import type { Fault } from '../engine/types.ts'
+import { Refusal } from '../ground/errors.ts'
+import { roundDown, significant } from '../ground/exact.ts'
+import * as shapes from '../ground/shapes.ts'
+import type { Method } from './stages.ts'
+import { CLICK_FROM, FITS, usable } from './values.ts'
+import { convert, type Fraction, fromSi, read, toSi, UNITS } from '../ground/units.ts'
+
+/** Numbers are decimal text in `unit`; days are 2026-05-14, or "" when nobody said. */
+export interface TorqueTool {
+  id: string
+  name: string
+  sort: string
+  serial: string
+  unit: string
+  low: string
+  high: string
+  class: string
+  /** Per cent of the value, plus or minus; "" for what its class permits. */
+  deviation: string
+  calibrated: string
+  due: string
+  /** How many fasteners until it is calibrated again; 0: they are not counted. */
+  cycles_most: number
+  /** How many the record had counted when it was calibrated. */
+  cycles_at_calibration: number
+  certificate: string
+  retired: boolean
+  notes: string
+}
+
+export interface ToolSort {
+  code: string
+  words: string
+  kind: string
+  /** The type of ISO 6789-1 that its class is of, "" where there is none. */
+  type: string
+  usual: string
+}
+
+export interface ToolClass {
+  code: string
+  words: string
+  small: string
+  large: string
+}
+
+export type Against = [sort: 'retired' | 'wrong_tool' | 'other_unit' | 'out_of_range', words: string]
+
+export const SORTS: Record<string, ToolSort> = Object.fromEntries(table.sorts.map((one) => [one.code, one]))
+export const CLASSES: Record<string, ToolClass> = Object.fromEntries(table.classes.map((one) => [one.code, one]))
+export const SMALL_TO: Fraction = described.exact(table.small_to) // N·m
+export const CYCLES_MOST = 5000
+export const EXTENSION_FORMULA = 'set value = T·L / (L + E), in line; at a right angle T itself (common practice)'
+export const EXTENSION_CAUTIONS = [
+  'L runs from the square drive to the middle of the grip, E from the square drive to the middle of the fastener: ' +
+    'hold the wrench where L ends.',
+  'A crow-foot or an extension at a right angle to the wrench changes nothing; at any other angle the figure does ' +
+    'not hold.',
+]
+
+const FIELDS: described.Field[] = [
+  ['id', 'The identifier', shapes.uuid],
+  ['name', 'The name', shapes.text(80, 1)],
+  ['sort', 'The sort', described.oneOf(Object.keys(SORTS), 'is no sort of torque tool that is known here')],
+  ['serial', 'The serial number', shapes.text(60)],
+  ['unit', 'The unit', described.unit],
+  ['low', 'The lower end of the range', described.numberOrNothing],
+  ['high', 'The upper end of the range', described.numberOrNothing],
+  ['class', 'The class', described.oneOf(['', ...Object.keys(CLASSES)], 'is no class of ISO 6789-1 such as II A')],
+  ['deviation', 'The permissible deviation', described.numberOrNothing],
+  ['calibrated', 'The day of calibration', described.dayOrNothing],
+  ['due', 'The day when calibration is due', described.dayOrNothing],
+  ['cycles_most', 'The number of cycles between calibrations', shapes.whole(0, 1_000_000)],
+  ['cycles_at_calibration', 'The number of cycles at calibration', shapes.whole(0, 1_000_000_000)],
+  ['certificate', 'The certificate', shapes.text(120)],
+  ['retired', 'Retired', shapes.yesNo],
+  ['notes', 'The notes', shapes.text(1000)],
+]
+
+/** All faults of a torque tool, none when it can be used. Never throws, whatever it is given. */
+export function check(tool: unknown): Fault[] {
+  const faults = described.faultsOf(tool, FIELDS, 'tool', 'A torque tool')
+  if (faults.length) return faults
+  const given = tool as TorqueTool
+  const sort = SORTS[given.sort]!
+  if (UNITS[given.unit]!.kind !== sort.kind) {
+    const unit = given.unit || 'A plain number'
+    const message = `${unit} does not fit a tool of the sort ${sort.words}, which goes by ${sort.kind}.`
+    return [{ where: 'unit', message }]
+  }
+  faults.push(...ofRange(given), ...ofDeviation(given, sort))
+  if (given.calibrated && given.due && given.due < given.calibrated) {
+    const message = `Due on ${given.due} lies before the calibration on ${given.calibrated}.`
+    faults.push({ where: 'due', message })
+  }
+  return faults
+}
+
+function ofRange(tool: TorqueTool): Fault[] {
+  const faults: Fault[] = []
+  const add = (where: string, message: string) => faults.push({ where, message })
+  const [low, high] = [described.amount(tool.low), described.amount(tool.high)]
+  if (low && low.over < 0n) add('low', 'The range begins at 0 or above; both ways round it is the same.')
+  if (high && high.over <= 0n) add('high', 'The range ends above 0.')
+  else if (described.upsideDown(tool.low, tool.high)) {
+    add('high', `The range ends at ${tool.high}, below where it begins, ${tool.low}.`)
+  } else if (tool.sort === 'click' && !high) {
+    add('high', 'A click wrench needs the upper end of its range: it is used from 20 % of it.')
+  }
+  return faults
+}
+
+const typeOf = (code: string) => code.split(' ')[0]
+
+function ofDeviation(tool: TorqueTool, sort: ToolSort): Fault[] {
+  const [code, stated] = [tool.class, described.amount(tool.deviation)]
+  const fault = (where: string, message: string): Fault[] => [{ where, message }]
+  if (code && sort.type === '') {
+    return fault('class', `ISO 6789-1 has no class for a tool of the sort ${sort.words}. Leave it empty.`)
+  }
+  if (code && typeOf(code) !== sort.type) {
+    const known = Object.keys(CLASSES).filter((one) => typeOf(one) === sort.type)
+    const reason = `Class ${code} does not fit a tool of the sort ${sort.words}, which is of type ${sort.type}`
+    return fault('class', `${reason}: ${known.join(', ')}.`)
+  }
+  if (!stated) return []
+  if (stated.over <= 0n) {
+    return fault('deviation', 'The permissible deviation is above 0, without a sign; it counts plus and minus.')
+  }
+  const permitted = code ? permittedBy(code, largest(tool)) : null
+  if (permitted && compare(stated, permitted) > 0) {
+    const said = `Class ${code} permits ${exactText(permitted)} % at the most, and ${tool.deviation} % is more`
+    return fault('deviation', `${said}. Leave the class empty for a tool that does not keep to it.`)
+  }
+  return []
+}
+
+const largest = (tool: TorqueTool) => (tool.high ? toSi(described.exact(tool.high), tool.unit) : null)
+
+/**
+ * What a class of ISO 6789-1 permits, in per cent of the value; `most` is the tool's largest torque in N·m. A tool
+ * whose range nobody knows gets the wider of the two.
+ */
+export function permittedBy(code: string, most: Fraction | null): Fraction {
+  const both = CLASSES[code]!
+  return described.exact(!most || compare(most, SMALL_TO) <= 0 ? both.small : both.large)
+}
+
+/**
+ * What a sound tool may be off in per cent of the value, and where that comes from; null for an angle gauge of which
+ * nobody said.
+ */
+export function deviation(tool: TorqueTool): [percent: Fraction | null, from: string] {
+  if (tool.deviation) return [described.exact(tool.deviation), 'as stated']
+  if (tool.class) return [permittedBy(tool.class, largest(tool)), `ISO 6789-1, class ${tool.class}`]
+  const { usual } = SORTS[tool.sort]!
+  if (usual) return [permittedBy(usual, largest(tool)), `ISO 6789-1, taken to be of class ${usual}`]
+  return [null, 'not known']
+}
+
+/** How many fasteners since the calibration, of so many that the record has counted for the tool in all. */
+export const cyclesSince = (tool: TorqueTool, counted: number): number =>
+  Math.max(0, counted - tool.cycles_at_calibration)
+
+/**
+ * True when the tool was past its date at a time or day as claimed (the local day is what counts). On the day itself it
+ * is still good; a tool without a date is never overdue by it.
+ */
+export const overdueByDate = (tool: TorqueTool, claimed: string): boolean =>
+  tool.due !== '' && claimed.slice(0, 10) > tool.due
+
+/** True when the tool did more fasteners since its calibration than it may; the last one allowed is still good. */
+export const overdueByCycles = (tool: TorqueTool, counted: number): boolean =>
+  tool.cycles_most > 0 && cyclesSince(tool, counted) > tool.cycles_most
+
+/** Why a tool is overdue, in sentences; none while it is not. `counted`: all the record has counted for it. */
+export function overdue(tool: TorqueTool, claimed: string, counted = 0): string[] {
+  const said: string[] = []
+  if (overdueByDate(tool, claimed)) said.push(`The calibration of ${tool.name} was due on ${tool.due}.`)
+  if (overdueByCycles(tool, counted)) {
+    const [done, most] = [cyclesSince(tool, counted), tool.cycles_most]
+    said.push(`Since its calibration ${tool.name} has done ${done} cycles; it is due after ${most}.`)
+  }
+  return said
+}
+
+/**
+ * True when the tool is used for an amount in SI: within its range, a click wrench between 20 % and 100 % of it. The
+ * ends belong to it.
+ */
+export function inRange(tool: TorqueTool, amount: Fraction): boolean {
+  const [low, high] = usable(tool)
+  const inside = fromSi(amount, tool.unit)
+  return (!low || compare(low, inside) <= 0) && (!high || compare(inside, high) <= 0)
+}
+
+/**
+ * What speaks against a tool for a stage; nothing when it fits. Letting go takes any tool and any value, and so does a
+ * target that is empty. Throws Refusal for a target that is no number and for an unknown unit.
+ */
+export function fits(tool: TorqueTool, method: Method, target: string, unit: string): Against[] {
+  const { name } = tool
+  const found: Against[] = tool.retired ? [['retired', `${name} is out of use.`]] : []
+  const wanted = FITS[method]
+  if (!wanted) return found
+  if (!wanted.includes(tool.sort)) {
+    const what = method === 'torque' ? 'torque' : 'an angle'
+    const words = `${name} is of the sort ${SORTS[tool.sort]!.words}, which does not fit ${what}.`
+    return [...found, ['wrong_tool', words]]
+  }
+  if (target === '') return found
+  const reading = read(target, unit)
+  const { kind } = UNITS[reading.unit]!
+  const said = `${exactText(reading.amount)} ${reading.unit}`.trimEnd()
+  if (kind !== method) return [...found, ['other_unit', `${said} is no ${method}, which the stage goes by.`]]
+  if (kind !== UNITS[tool.unit]!.kind || inRange(tool, toSi(reading.amount, reading.unit))) return found
+  return [...found, ['out_of_range', outOfRange(tool, convert(reading.amount, reading.unit, tool.unit), said)]]
+}
+
+function outOfRange(tool: TorqueTool, amount: Fraction, said: string): string {
+  const [low, high] = usable(tool)
+  const ends = [low && `from ${exactText(low)}`, high && `to ${exactText(high)}`].filter(Boolean).join(' ')
+  const all = described.amount(tool.high)
+  if (tool.sort === 'click' && all && compare(amount, times(all, CLICK_FROM)) < 0) {
+    const share = roundDown(by(times(amount, whole(100)), all), 2)
+    const used = `a click wrench is used from 20 to 100 %, this one ${ends} ${tool.unit}`
+    return `${said} is ${share} % of the range of ${tool.name}; ${used}.`
+  }
+  return `${said} lies outside what ${tool.name} is used for, ${ends} ${tool.unit}.`
+}
+
+/**
+ * What to set a wrench to so that the fastener gets `torque`, in its unit. `length` from the square drive to the middle
+ * of the grip, `extension` of a crow-foot or extension from there to the fastener, both in one unit of length. At a
+ * right angle it changes nothing. Throws Refusal for lengths that cannot be.
+ */
+export function setValue(torque: Fraction, length: Fraction, extension: Fraction, inLine = true): Fraction {
+  if (length.over <= 0n) {
+    throw new Refusal('bad_value', 'length', 'The length of the wrench is above 0: from the square to the grip.')
+  }
+  if (extension.over < 0n) {
+    throw new Refusal('bad_value', 'extension', 'The extension is 0 or longer: from the square to the fastener.')
+  }
+  return inLine ? by(times(torque, length), plus(length, extension)) : torque
+}
+
+/** A set value in SI as it is said: four digits that count, in `unit`. */
+export function setText(amount: Fraction, unit: string): string {
+  const four = described.exact(significant(fromSi(amount, unit), 4))
+  return inUnit(toSi(four, unit), unit)
+}

@@ -1,0 +1,76 @@
+"""What stands after corrections and withdrawals. Nothing is overwritten: the first wording stays in the entry,
+each correction stays beside it, and what is shown as current is computed here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.record.kinds import KINDS, field_check
+
+
+@dataclass
+class Standing:
+    """An entry as it stands now: `entry` as it was made, `body` and `location` after its corrections."""
+
+    entry: Mapping[str, Any]
+    body: dict[str, Any]
+    location: Any
+    corrected_by: list[Mapping[str, Any]] = field(default_factory=list)
+    withdrawn_by: Mapping[str, Any] | None = None
+
+
+def fold(entries: Iterable[Mapping[str, Any]]) -> list[Standing]:
+    """Each entry, in the order given (the order of the log), with what corrects it and whether it is withdrawn.
+
+    A withdrawal can itself be withdrawn: then the entry stands again. A withdrawn correction changes nothing any
+    more, and stays in the list of what was said. Only what comes later can correct or withdraw.
+    """
+    standings = [Standing(entry, dict(entry["body"]), entry["location"]) for entry in entries]
+    at = {one.entry["id"]: index for index, one in enumerate(standings)}
+
+    def target(index: int) -> Standing | None:
+        aim = at.get(standings[index].entry["body"]["entry"], index)
+        return standings[aim] if aim < index else None
+
+    # From the last to the first, so that whether a withdrawal still holds is known before it takes effect.
+    for index in reversed(range(len(standings))):
+        one = standings[index]
+        if one.entry["kind"] == "entry_withdrawn" and one.withdrawn_by is None:
+            held = target(index)
+            if held is not None and held.withdrawn_by is None:
+                held.withdrawn_by = one.entry
+    for index, one in enumerate(standings):
+        held = target(index) if one.entry["kind"] == "entry_corrected" else None
+        if held is None:
+            continue
+        held.corrected_by.append(one.entry)
+        if one.withdrawn_by is None and held.entry["kind"] not in ("entry_corrected", "entry_withdrawn"):
+            held.body.update(one.entry["body"]["changes"])
+            held.location = one.entry["body"]["location"] or held.location
+    return standings
+
+
+def check_correction(correction: Mapping[str, Any], target: Mapping[str, Any]) -> None:
+    """Returns when the body of a correction fits the entry it corrects; else raises Refusal.
+
+    It names only fields that this kind of entry has, with values they may hold, and changes something.
+    """
+    kind = KINDS[target["kind"]]
+    changes, location = correction["changes"], correction["location"]
+    fields = kind.versions[target["version"]]["body"]
+    if not changes and location is None:
+        raise Refusal("bad_value", "body.changes", "This correction changes nothing. Name a field or another place.")
+    if location is not None and not kind.may_have_location:
+        raise Refusal("location", "body.location", f"{kind.words} has no place that could be corrected. Leave it out.")
+    for name, value in changes.items():
+        if name not in fields:
+            known = ", ".join(fields)
+            message = f"{kind.words} has no field {name}. It has: {known}."
+            raise Refusal("unknown_field", f"body.changes.{name}", message)
+        if reason := field_check(fields[name])(value):
+            message = f"{kind.words}: {name} {reason}. Type another value."
+            raise Refusal("bad_value", f"body.changes.{name}", message)

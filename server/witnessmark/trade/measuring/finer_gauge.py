@@ -1,0 +1,140 @@
+"""The permissible error that would settle a figure, and the gauges of the register that have it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from witnessmark.trade.ground.exact import round_down, sqrt
+from witnessmark.trade.measuring import gauges, uncertainty
+from witnessmark.trade.measuring.uncertainty import INFINITE, ROWS, Made, Share, gauge_of, total
+from witnessmark.trade.measuring.unproven import (
+    ERROR,
+    Unproven,
+    called,
+    counted,
+    gauge_named,
+    goal,
+    leaves,
+    listed,
+    room,
+    settled,
+    shares,
+)
+from witnessmark.trade.measuring.verdicts import near_squared
+
+MOST_NAMED = 3
+
+
+def finer(one: Unproven, found: list[Share]) -> str:
+    """The permissible error that would do in place of the coarsest gauge, or else of all; "" when none would. The other
+    shares stay as they are in `found`."""
+    errors = _errors(found)
+    for some in ([errors[:1]] if errors else []) + ([errors] if len(errors) > 1 else []):
+        rest = [share for share in found if share not in some]
+        if not settled(one, rest):
+            continue
+        wanted = _wanted(one, rest, some)
+        names = listed([called(gauge_named(one, share.gauge)) for share in some])
+        if wanted:
+            a_gauge = "a gauge" if len(some) == 1 else "gauges"
+            would = f"would prove it {goal(one)}, the rest as it is"
+            return f"In place of {names}, {a_gauge} with {listed(wanted)} {would}."
+    return ""
+
+
+def no_finer(one: Unproven, found: list[Share]) -> str:
+    rest = [share for share in found if share.source != ERROR]
+    if len(rest) == len(found) or not rest:
+        return ""
+    worst = max(rest, key=lambda share: share.variance)
+    why = "the readings scatter too much" if worst.source == "scatter" else f"the {worst.source} is too much"
+    return f"No finer gauge alone will: {why}, which leaves {leaves(one, rest)}."
+
+
+def _errors(found: Iterable[Share]) -> list[Share]:
+    """The shares of the permissible errors, the largest first."""
+    return sorted((share for share in found if share.source == ERROR), key=lambda share: -share.variance)
+
+
+def _wanted(one: Unproven, rest: list[Share], errors: list[Share]) -> list[str]:
+    """Permissible errors, rounded down to two digits, that do beside the rest; none when only perfect ones would."""
+    room_left = most_variance(one, rest) - total(rest)[0]
+    scale = sqrt(room_left / sum((share.variance for share in errors), Fraction(0)), 30)
+    # Outside needs more than the bound itself: where rounding cuts nothing, a step less does.
+    for factor in (scale, scale * Fraction(99, 100)):
+        texts, made = [], []
+        for share in errors:
+            gauge = gauge_named(one, share.gauge)
+            step = uncertainty.step(gauge["unit"])
+            shown = round_down(factor * gauge["mpe"] / step, 2)
+            texts.append(f"± {shown} {gauge['unit']}".rstrip())
+            made.append(replace(share, variance=share.variance * (Fraction(shown) * step / gauge["mpe"]) ** 2))
+        if all(share.variance for share in made) and settled(one, [*rest, *made]):
+            return texts
+    return []
+
+
+def most_variance(one: Unproven, rest: list[Share]) -> Fraction:
+    """The largest variance up to which every one is small enough, where all that is not in `rest` has as many degrees
+    of freedom as you like.
+
+    Degrees of freedom grow with the variance, in rows of the table; within a row the guard band grows with it too. So
+    the first row whose bound is not beyond its upper end has the answer.
+    """
+    variance, _ = total(rest)
+    spread = sum((share.variance**2 / share.freedom for share in rest if share.freedom), Fraction(0))
+    if spread == 0:
+        return _bound(one, INFINITE)
+    for (_, row), (upper, _) in zip(ROWS, ROWS[1:], strict=False):
+        if variance**2 < upper * spread and _bound(one, row) ** 2 < upper * spread:
+            return _bound(one, row)
+    return _bound(one, ROWS[-1][1])
+
+
+def _bound(one: Unproven, row: Mapping[str, Fraction]) -> Fraction:
+    """The largest variance whose guard band is no wider than the room, by the factors of one row."""
+    room2 = room(one) ** 2
+    if one.rules["rule"] == "guarded":
+        return room2 / row["k"] ** 2
+    most = room2 / row["one_95"] ** 2
+    if one.low is None or one.high is None:
+        return most
+    return max(room2 / row["two_95"] ** 2, min(most, (one.high - one.low) ** 2 / near_squared(row["one_95"])))
+
+
+def registered(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -> list[str]:
+    """The gauges of the register that would do in place of one that was used, the coarsest first."""
+    used = list(dict.fromkeys(gauge_of(made)["id"] for _, _, made in counted(one)))
+    usable = [dict(gauge) for gauge in register if not gauge["retired"] and not gauges.overdue(dict(gauge), day)]
+    sentences = []
+    for id in used:
+        would = []
+        for gauge in usable:
+            put = _put(one, id, gauge)
+            if put and settled(one, shares(one, put)):
+                would.append(gauges.in_si(gauge))
+        would.sort(key=lambda gauge: (-gauge["mpe"], gauge["name"]))
+        if would:
+            names = ", ".join(called(gauge) for gauge in would[:MOST_NAMED])
+            place = f" in place of {gauge_named(one, id)['name']}" if len(used) > 1 else ""
+            sentences.append(f"In the register, in date and in range{place}: {names}.")
+    return sentences or ["No gauge of the register that is in date and in range would do."]
+
+
+def _put(one: Unproven, id: str, gauge: dict[str, Any]) -> dict[str, Made] | None:
+    """The readings as if taken with another gauge; None when it cannot take one of them, or is coarser."""
+    numbers = gauges.in_si(gauge)
+    put = dict(one.made)
+    for _, name, made in counted(one):
+        if gauge_of(made)["id"] == id:
+            now = gauge_of(made)
+            fits = gauges.stands_in(numbers, now) and gauges.in_range(gauge, uncertainty.mean(made))
+            # A coarse gauge hides scatter, and with many degrees of freedom it may even seem to do better.
+            as_fine = numbers["mpe"] <= now["mpe"] and numbers["resolution"] <= now["resolution"]
+            if numbers["id"] == id or not fits or not as_fine:
+                return None
+            put[name] = replace(made, gauge=numbers, gauge_name=numbers["name"])
+    return put

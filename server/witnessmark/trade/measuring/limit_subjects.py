@@ -1,0 +1,38 @@
+"""Whether a limit or a size speaks of something its procedure has, in a unit that fits it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from witnessmark.trade.engine.types import Fault
+from witnessmark.trade.ground.units import QUANTITIES, UNITS
+
+
+def limit_faults(limit: Mapping[str, Any], procedure: Mapping[str, Any]) -> list[Fault]:
+    """Faults of a sound limit against its procedure: the figure must be there, the unit of the figure's kind."""
+    line = next((one for one in procedure["figures"] if one["code"] == limit["figure"]), None)
+    if line is None:
+        known = ", ".join(one["code"] for one in procedure["figures"])
+        return [Fault("figure", f"{procedure['name']} has no figure {limit['figure']!r}. It has: {known}.")]
+    return _unit_faults(line["words"], line["kind"], limit["unit"])
+
+
+def size_faults(size: Mapping[str, Any], procedure: Mapping[str, Any]) -> list[Fault]:
+    """Faults of a sound size against its procedure: asked for there, as many values, the unit fits."""
+    asked = next((one for one in procedure["sizes"] if one["code"] == size["code"]), None)
+    if asked is None:
+        known = ", ".join(one["code"] for one in procedure["sizes"]) or "none"
+        return [Fault("code", f"{procedure['name']} asks for no size {size['code']!r}. It asks for: {known}.")]
+    if not asked["many"] and len(size["values"]) > 1:
+        return [Fault("values", f"{asked['words'].capitalize()} is one value. Set one, or withdraw it.")]
+    if asked["quantity"] == "":
+        return []
+    return _unit_faults(asked["words"], QUANTITIES[asked["quantity"]]["kind"], size["unit"])
+
+
+def _unit_faults(words: str, kind: str, unit: str) -> list[Fault]:
+    if UNITS[unit]["kind"] == kind:
+        return []
+    units = ", ".join(code or "no unit" for code, one in UNITS.items() if one["kind"] == kind)
+    return [Fault("unit", f"{words.capitalize()} is not given in {unit or 'plain numbers'}. Choose one of {units}.")]

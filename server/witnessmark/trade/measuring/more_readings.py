@@ -1,0 +1,86 @@
+"""How many readings would settle a figure. How future ones scatter is not known: they are taken to scatter as those at
+hand, or as the gauge does where that has been studied."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from witnessmark.trade.measuring import uncertainty
+from witnessmark.trade.measuring.uncertainty import Made, Share, gauge_of, width_text
+from witnessmark.trade.measuring.unproven import ERROR, Unproven, counted, goal, leaves, listed, room, settled, short
+
+MOST_READINGS = 100
+MOST_NAMED = 3
+
+
+@dataclass(frozen=True)
+class Repeats:
+    """The repeats of one reading: what one taking scatters and what the resolution leaves, as variances in the
+    figure."""
+
+    made: Made
+    scatter: Fraction
+    floor: Fraction
+
+    @property
+    def count(self) -> int:
+        return len(self.made.amounts)
+
+
+def repeats(one: Unproven) -> list[Repeats]:
+    found = []
+    for weight, _, made in counted(one):
+        gauge = gauge_of(made)
+        studied = (gauge["repeatability"] or Fraction(0)) ** 2
+        s2 = uncertainty.scatter(made) if len(made.amounts) > 1 else studied
+        floor = weight**2 * gauge["resolution"] ** 2 / 12
+        found.append(Repeats(made, short(weight**2 * s2), short(floor)))
+    return found
+
+
+def readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
+    """The least number of readings that would do, "" when no number up to the most does."""
+    scattering = _scattering(taken)
+    if not scattering or not settled(one, with_readings(found, taken, None)):
+        return ""
+    for n in range(min(each.count for each in scattering) + 1, MOST_READINGS + 1):
+        if settled(one, with_readings(found, taken, n)):
+            return f"{n} readings in all {_at(scattering)} would prove it {goal(one)}, at the scatter known now."
+    return ""
+
+
+def no_readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
+    ideal = with_readings(found, taken, None)
+    if settled(one, ideal):
+        return f"More than {MOST_READINGS} readings {_at(_scattering(taken))} would be needed."
+    names = list(dict.fromkeys(gauge_of(each.made)["name"] for each in taken))
+    names += ["temperature"] if any(share.source == "temperature" and share.variance for share in found) else []
+    verb = "leaves" if len(names) == 1 else "leave"
+    away = width_text(abs(room(one)), one.unit)
+    said = f"{listed(names)} alone {verb} {leaves(one, ideal)}"
+    return f"No number of readings will: {said}, and the limit is {away} away."
+
+
+def with_readings(found: Iterable[Share], taken: Iterable[Repeats], n: int | None) -> list[Share]:
+    """The shares with at least n readings of everything, None for as many as you like."""
+    shares = [share for share in found if share.source in (ERROR, "temperature")]
+    for each in taken:
+        count = None if n is None else max(n, each.count)
+        if count and each.scatter / count > each.floor:
+            shares.append(Share("scatter", "", each.scatter / count, count - 1 if count > 1 else None))
+        else:
+            shares.append(Share("resolution", "", each.floor))
+    return shares
+
+
+def _scattering(taken: Iterable[Repeats]) -> list[Repeats]:
+    return [each for each in taken if each.scatter / each.count > each.floor]
+
+
+def _at(scattering: list[Repeats]) -> str:
+    words = [uncertainty.reading_words(each.made) for each in scattering]
+    if len(words) == 1:
+        return f"at {words[0]}"
+    return f"at each of {'; '.join(words)}" if len(words) <= MOST_NAMED else f"at each of {len(words)} points"

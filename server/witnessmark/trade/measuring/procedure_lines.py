@@ -1,0 +1,257 @@
+"""The lines of a procedure judged: operations, names, axes and kinds of value that fit.
+
+What an operation does is said in trade/procedures.py; this file says what it takes and which kind comes out.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from witnessmark.trade.engine.types import Fault
+from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.units import UNITS
+
+OPERATIONS: dict[str, dict[str, Any]] = {one["do"]: one for one in table("operations")["figures"]}
+ACROSS: dict[str, dict[str, Any]] = {one["do"]: one for one in table("operations")["across"]}
+KINDS = list(dict.fromkeys(unit["kind"] for unit in UNITS.values()))
+# Degrees Celsius and Fahrenheit have their zero elsewhere: a difference of two temperatures is no temperature.
+ZERO_ELSEWHERE = {unit["kind"] for unit in UNITS.values() if "offset" in unit}
+PURE = ("number", "share")
+_KEEP = ("taken", "largest", "smallest", "mean", "nearest")
+
+_is_code = re.compile(r"[a-z][a-z0-9_]{0,39}").fullmatch
+_is_fraction = re.compile(r"-?[0-9]{1,9}(/[1-9][0-9]{0,8})?").fullmatch
+_is_share = re.compile(r"[0-9]{1,9}(/[1-9][0-9]{0,8})?").fullmatch
+_words = shapes.text(80, 1)
+_definition = shapes.text(500)
+_guide_words = shapes.text(200, 1)
+_FIGURE = ("code", "words", "kind", "do", "of", "along", "by", "definition", "guide")
+_ACROSS = ("code", "words", "do", "of", "share", "definition")
+
+
+@dataclass(frozen=True)
+class Name:
+    """What a name of a procedure stands for: the kind of its value (None while that is in doubt) and its sort:
+    reading, size, set, text or figure."""
+
+    kind: str | None
+    sort: str
+
+
+def check_figures(
+    figures: list[Any], names: dict[str, Name], axes: dict[str, int], grid: list[str], faults: list[Fault]
+) -> None:
+    """Adds the faults of the lines of `figures`, and their names to `names`."""
+    codes = [line.get("code") if type(line) is dict else None for line in figures]
+    for index, figure in enumerate(figures):
+        where, line, before = f"figures.{index}", f"Line {index + 1}", len(faults)
+        if type(figure) is not dict or figure.keys() != set(_FIGURE):
+            faults.append(Fault(where, f"{line} has exactly {', '.join(_FIGURE)}."))
+            if type(figure) is dict and type(figure.get("code")) is str:
+                names.setdefault(figure["code"], Name(None, "figure"))
+            continue
+        line = _head(where, line, figure, names, faults)
+        known_kind = type(figure["kind"]) is str and figure["kind"] in KINDS
+        if not known_kind:
+            faults.append(Fault(f"{where}.kind", f"{line}: kind is none of {', '.join(KINDS)}."))
+        later = [code for code in codes[index:] if type(code) is str]
+        kinds = _of(where, line, figure["of"], names, grid, later, faults)
+        _operation(where, line, figure, kinds, axes, known_kind, faults)
+        _guide(where, line, figure["guide"], names, later, faults)
+        if type(figure["code"]) is str and figure["code"] not in names:
+            # The kind of a faulty line is in doubt: lines that use it are not blamed for it.
+            names[figure["code"]] = Name(figure["kind"] if len(faults) == before else None, "figure")
+
+
+def _head(where: str, line: str, one: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> str:
+    code = one["code"]
+    if type(code) is not str or not _is_code(code):
+        faults.append(Fault(f"{where}.code", f"{line}: code is no code of small letters, digits and _."))
+    else:
+        line = f"{line} ({code})"
+        if code == "grid":
+            faults.append(Fault(f"{where}.code", f"{line}: 'grid' stands for all readings of the grid."))
+        elif code in names:
+            faults.append(Fault(f"{where}.code", f"{line}: the name '{code}' is used twice."))
+    if reason := _words(one["words"]):
+        faults.append(Fault(f"{where}.words", f"{line}: words {reason}."))
+    if reason := _definition(one["definition"]):
+        faults.append(Fault(f"{where}.definition", f"{line}: definition {reason}."))
+    return line
+
+
+def _against(name: str, names: dict[str, Name], later: list[str]) -> str | None:
+    if name in names:
+        return f"'{name}' is a text and no value" if names[name].sort == "text" else None
+    if name in later:
+        return f"'{name}' comes later; a line uses only earlier ones"
+    return f"there is no '{name}'. Use a reading, a size or an earlier figure"
+
+
+def _of(
+    where: str, line: str, of: Any, names: dict[str, Name], grid: list[str], later: list[str], faults: list[Fault]
+) -> list[Name] | None:
+    """What the names of a line stand for, "grid" spelled out; None when one of them is in doubt."""
+    if type(of) is not list or not 1 <= len(of) <= 60 or any(type(name) is not str for name in of):
+        faults.append(Fault(f"{where}.of", f"{line}: of is a list of 1 to 60 names."))
+        return None
+    spelled: list[str] = []
+    before = len(faults)
+    for name in of:
+        if name == "grid" and not grid:
+            faults.append(Fault(f"{where}.of", f"{line}: the procedure has no grid."))
+        elif name == "grid":
+            spelled += grid
+        elif reason := _against(name, names, later):
+            faults.append(Fault(f"{where}.of", f"{line}: {reason}."))
+        else:
+            spelled.append(name)
+    twice = next((name for index, name in enumerate(spelled) if name in spelled[:index]), None)
+    if twice is not None:
+        faults.append(Fault(f"{where}.of", f"{line}: '{twice}' is named twice."))
+    return [names[name] for name in spelled] if len(faults) == before else None
+
+
+def _operation(
+    where: str, line: str, figure: dict[str, Any], of: list[Name] | None, axes: dict[str, int], known_kind: bool,
+    faults: list[Fault],
+) -> None:  # fmt: skip
+    do, along, by = figure["do"], figure["along"], figure["by"]
+    if type(do) is not str or do not in OPERATIONS:
+        named = f"'{do}'" if type(do) is str else "of that sort"
+        faults.append(
+            Fault(f"{where}.do", f"{line}: there is no operation {named}. Known are {', '.join(OPERATIONS)}.")
+        )
+        return
+    spec, before = OPERATIONS[do], len(faults)
+    if spec["along"] and (type(along) is not str or along not in axes):
+        known = f"its axes are {', '.join(axes)}" if axes else "the procedure has none"
+        faults.append(Fault(f"{where}.along", f"{line}: {do} needs an axis of the grid in along; {known}."))
+    elif spec["along"] and figure["of"] != ["grid"]:
+        faults.append(Fault(f"{where}.of", f"{line}: {do} works on the whole grid: of is grid alone."))
+    elif do == "middle_less_ends" and axes[along] != 3:
+        faults.append(Fault(f"{where}.along", f"{line}: {do} needs an axis of 3 values; {along} has {axes[along]}."))
+    elif spec["along"] and axes[along] < 2:
+        faults.append(Fault(f"{where}.along", f"{line}: {do} needs an axis of 2 values or more; {along} has 1."))
+    elif not spec["along"] and along != "":
+        faults.append(Fault(f"{where}.along", f"{line}: {do} has no use for along; leave it empty."))
+    if spec["by"] and (type(by) is not str or not _is_fraction(by)):
+        faults.append(Fault(f"{where}.by", f"{line}: {do} needs a fraction such as 1/2 in by."))
+    elif not spec["by"] and by != "":
+        faults.append(Fault(f"{where}.by", f"{line}: {do} has no use for by; leave it empty."))
+    if of is None:
+        return
+    least, most = spec["least"], spec["most"]
+    if len(of) < least or (most is not None and len(of) > most):
+        wanted = f"{least}" if least == most else f"{least} or more"
+        faults.append(Fault(f"{where}.of", f"{line}: {do} takes {wanted}, not {len(of)}."))
+    elif reason := _sets(do, of):
+        faults.append(Fault(f"{where}.of", f"{line}: {reason}."))
+    if len(faults) > before or not known_kind or any(name.kind is None for name in of):
+        return
+    kinds = [name.kind for name in of if name.kind is not None]
+    allowed, reason = what_comes_out(do, kinds)
+    if reason:
+        faults.append(Fault(f"{where}.of", f"{line}: {reason}."))
+    elif figure["kind"] not in allowed:
+        faults.append(Fault(f"{where}.kind", f"{line}: this gives a {' or '.join(allowed)}, not a {figure['kind']}."))
+
+
+def _sets(do: str, of: list[Name]) -> str | None:
+    sets = [index for index, name in enumerate(of) if name.sort == "set"]
+    if do == "nearest":
+        return None if sets == [1] else "nearest takes a value and then a size of many values"
+    return f"{do} takes no size of many values; only nearest does" if sets else None
+
+
+def what_comes_out(do: str, kinds: list[str]) -> tuple[list[str], str]:
+    """The kinds that a figure may have after an operation on values of `kinds`, or the reason why there is none."""
+    first, last = kinds[0], kinds[-1]
+    if do in ("cylinder_volume", "ratio_of_volumes", "per_thousand"):
+        wanted, result = {
+            "cylinder_volume": (["length", "length"], "volume"),
+            "ratio_of_volumes": (["volume", "volume"], "number"),
+            "per_thousand": ([first, "speed"], first),
+        }[do]
+        if kinds != wanted:
+            return [], f"{do} takes {' and '.join(wanted)}, not {' and '.join(kinds)}"
+        if first in ZERO_ELSEWHERE:
+            return [], f"{do} of a {first} has no meaning: its zero lies elsewhere"
+        return [result], ""
+    if do not in _KEEP and (elsewhere := [kind for kind in kinds if kind in ZERO_ELSEWHERE]):
+        return [], f"{do} of a {elsewhere[0]} has no meaning: its zero lies elsewhere"
+    if do == "product":
+        if first in PURE and last in PURE:
+            return list(PURE), ""
+        if first in PURE or last in PURE:
+            return [last if first in PURE else first], ""
+        return [], f"a product of {first} and {last} has no unit here; one of the two must be a number or a share"
+    if do == "quotient":
+        if first == last:
+            return list(PURE), ""
+        if last in PURE:
+            return list(PURE) if first in PURE else [first], ""
+        return [], f"{first} divided by {last} has no unit here"
+    other = next((kind for kind in kinds if kind != first), None)
+    if other is not None:
+        return [], f"{do} cannot put together {first} and {other}"
+    return [first], ""
+
+
+def _guide(where: str, line: str, guide: Any, names: dict[str, Name], later: list[str], faults: list[Fault]) -> None:
+    if guide is None:
+        return
+    where = f"{where}.guide"
+    if type(guide) is not dict or guide.keys() != {"words", "of", "by"}:
+        faults.append(Fault(where, f"{line}: a guide has exactly words, of and by."))
+        return
+    if reason := _guide_words(guide["words"]):
+        faults.append(Fault(f"{where}.words", f"{line}: the wording of the guide {reason}."))
+    if guide["of"] == "" and guide["by"] == "":
+        return
+    if type(guide["of"]) is not str:
+        faults.append(Fault(f"{where}.of", f"{line}: the guide's of is not a name."))
+    elif reason := _against(guide["of"], names, later):
+        faults.append(Fault(f"{where}.of", f"{line}: in the guide {reason}."))
+    elif names[guide["of"]].sort == "set":
+        faults.append(Fault(f"{where}.of", f"{line}: in the guide '{guide['of']}' is a size of many values."))
+    if type(guide["by"]) is not str or not _is_fraction(guide["by"]):
+        faults.append(Fault(f"{where}.by", f"{line}: the guide needs a fraction such as 1/1000 in by."))
+
+
+def check_across(across: list[Any], names: dict[str, Name], faults: list[Fault]) -> None:
+    """Adds the faults of the lines of `across`."""
+    codes: set[str] = set()
+    for index, one in enumerate(across):
+        where, line = f"across.{index}", f"Line {index + 1} across"
+        if type(one) is not dict or one.keys() != set(_ACROSS):
+            faults.append(Fault(where, f"{line} has exactly {', '.join(_ACROSS)}."))
+            continue
+        line = _head(where, line, one, names, faults)
+        if type(one["code"]) is str:
+            if one["code"] in codes and one["code"] not in names:
+                faults.append(Fault(f"{where}.code", f"{line}: the name '{one['code']}' is used twice."))
+            codes.add(one["code"])
+        of = one["of"]
+        name = names.get(of) if type(of) is str else None
+        if name is None or name.sort not in ("reading", "figure"):
+            named = f"there is no '{of}' to compare" if type(of) is str else "of is not a name"
+            faults.append(Fault(f"{where}.of", f"{line}: {named}. Use one reading or figure."))
+        do, share = one["do"], one["share"]
+        if type(do) is not str or do not in ACROSS:
+            named = f"'{do}'" if type(do) is str else "of that sort"
+            known = ", ".join(ACROSS)
+            faults.append(Fault(f"{where}.do", f"{line}: there is no operation {named} across. Known are {known}."))
+            continue
+        if ACROSS[do]["share"]:
+            if share != "rule" and (type(share) is not str or not _is_share(share)):
+                faults.append(Fault(f"{where}.share", f"{line}: {do} needs rule or a fraction such as 3/4 in share."))
+        elif share != "":
+            faults.append(Fault(f"{where}.share", f"{line}: {do} has no use for share; leave it empty."))
+        compares = do in ("spread", "spread_share", "under_share", "neighbours_under")
+        if compares and name is not None and name.kind in ZERO_ELSEWHERE:
+            reason = f"{do} of a {name.kind} has no meaning: its zero lies elsewhere"
+            faults.append(Fault(f"{where}.of", f"{line}: {reason}."))

@@ -1,0 +1,315 @@
+"""Measuring procedures: what one holds, what its lines mean, the check that gathers all its faults, its file.
+
+A procedure is plain data, so it can stand in an entry:
+
+    {"code": "cylinder_bore", "edition": 1, "name": "Cylinder bore",      a workshop's own code starts with own_
+     "part": "bore", "quantity": "diameter",                              codes of parts.json and quantities.json
+     "about": "…", "cautions": ["…"],
+     "grid": [{"axis": "height", "words": "height", "values": [{"code": "top", "words": "top"}, …]}, …],   0 to 3 axes
+     "readings": [{"code": "ridge", "words": "unworn ridge", "quantity": "diameter", "optional": true,
+                   "borrow": null}],                                      beside the grid
+     "optional": ["middle/axial"],                                        readings of the grid that may be missing
+     "sizes": [{"code": "nominal", "words": "nominal bore", "quantity": "diameter", "many": false}],
+     "figures": [{"code": "ovality", "words": "ovality", "kind": "length", "do": "largest_spread", "of": ["grid"],
+                  "along": "direction", "by": "", "definition": "…", "guide": null}],
+     "across": [{"code": "worst", "words": "most worn", "do": "highest", "of": "wear", "share": "", "definition": "…"}],
+     "walk": "place", "drawing": "bore"}
+
+A reading of the grid is called by its axis values: "top/thrust". A reading with `borrow` {"procedure", "figure",
+"part"} takes a figure of another procedure when nobody reads it. A size comes from the engine type; one with quantity
+"" is text (a material), one with `many` a set. A guide {"words", "of", "by"} is common practice, shown, never a limit.
+
+A line of `figures` names readings, sizes, earlier figures, or "grid" for all readings of the grid. Every operation
+works on exact amounts in SI units. The words offered are in data/operations.json; what they do:
+
+    taken             the value itself
+    largest, smallest the largest or smallest; of equal ones the first named counts
+    mean, sum         of all values
+    spread            largest less smallest; of equal readings two different ones count, for both are uncertain
+    difference        first less second, with its sign
+    distance          the same without its sign
+    product           first times second; one of them is a number or a share
+    quotient          first divided by second; division by zero gives no figure
+    scaled            the value times the fraction `by`
+    largest_spread    the grid in groups that differ only along the axis `along`; largest less smallest in each group;
+                      the largest of these. Along the direction it is ovality, along the height it is taper
+    largest_drop      the same groups; first less last along the axis; the one largest in size, its sign kept. The other
+                      definition of taper: it differs for a barrel-shaped bore
+    middle_less_ends  the same groups, axis of three; middle less the mean of the ends; the one largest in size, its
+                      sign kept: above zero a barrel journal (or a belled bore), below zero an hourglass
+    cylinder_volume   pi/4 times the first (diameter) squared times the second (length)
+    ratio_of_volumes  (first + second) / second: swept and clearance volume give the compression ratio
+    per_thousand      first per 1000 r/min of the second (a speed)
+    nearest           the member of the set `second` nearest to the first; of two equally near the smaller
+
+An optional reading that is missing is left out of largest, smallest, mean, spread and the operations along an axis; any
+other line that needs it gives no figure. A spread needs two values, and so does each group along an axis.
+
+A line of `across` takes one name over all places of the engine:
+
+    highest, lowest   the value and where it is
+    spread            highest less lowest
+    spread_share      the same as a share of the highest
+    mean              of all places
+    under_share       the places whose value is under `share` of the highest ("rule": the share that the workshop set)
+    neighbours_under  of these, the neighbouring cylinders of one bank that are both under
+    ranking           all places, worst first: a pressure lowest first, everything else highest first
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Iterable
+from typing import Any
+
+from witnessmark.trade.engine.types import PARTS, Fault
+from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.exchange import Exchange
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.units import QUANTITIES
+from witnessmark.trade.measuring.procedure_lines import Name, check_across, check_figures
+
+MOST_GRID_READINGS = 144
+BUILT_IN: dict[str, dict[str, Any]] = {one["code"]: one for one in table("procedures")["procedures"]}
+
+WALKS = {"place": "all readings of a place", "reading": "one reading over all places"}
+DRAWINGS = ("bore", "journal", "housing", "face", "lobe", "pin", "list")
+
+_is_code = re.compile(r"[a-z][a-z0-9_]{0,39}").fullmatch
+_is_value = re.compile(r"[a-z0-9][a-z0-9_]{0,29}").fullmatch
+
+
+def _code(value: Any) -> str | None:
+    return None if type(value) is str and _is_code(value) else "is no code of small letters, digits and _"
+
+
+def _known(table_name: str, codes: Iterable[str]) -> shapes.Check:
+    known = frozenset(codes)
+    return lambda value: None if type(value) is str and value in known else f"is no code of {table_name}"
+
+
+_FIELDS = (
+    ("code", _code),
+    ("edition", shapes.whole(1, 1_000_000)),
+    ("name", shapes.text(80, 1)),
+    ("part", _known("the parts", PARTS)),
+    ("quantity", _known("the quantities", QUANTITIES)),
+    ("about", shapes.text(2000)),
+    ("cautions", shapes.texts(20, 300)),
+    ("optional", shapes.texts(MOST_GRID_READINGS, 100)),
+    ("walk", shapes.choice(WALKS)),
+    ("drawing", shapes.choice(dict.fromkeys(DRAWINGS, ""))),
+)
+_LISTS = {"grid": 3, "readings": 40, "sizes": 20, "figures": 60, "across": 20}
+_KEYS = [name for name, _ in _FIELDS] + list(_LISTS)
+_words = shapes.text(80, 1)
+
+
+def check(procedure: Any) -> list[Fault]:
+    """All faults of a procedure, none when it can be used. Never raises, whatever it is given.
+
+    Its frame is judged first, then grid, readings and sizes, then its lines: a line cannot be judged while the names
+    that it uses are in doubt. Whether a borrowed figure exists is known only where all procedures are.
+    """
+    if type(procedure) is not dict:
+        return [Fault("procedure", "A procedure is an object with fields; this is something else.")]
+    faults: list[Fault] = []
+    for name in sorted(str(key) for key in procedure if key not in _KEYS):
+        faults.append(Fault(name, f"{name} is a field that nobody knows."))
+    for name in _KEYS:
+        if name not in procedure:
+            faults.append(Fault(name, f"{name} is missing."))
+    for name, reason_against in _FIELDS:
+        if name in procedure and (reason := reason_against(procedure[name])):
+            faults.append(Fault(name, f"{name} {reason}."))
+    for name, most in _LISTS.items():
+        if name in procedure and type(procedure[name]) is not list:
+            faults.append(Fault(name, f"{name} is not a list."))
+        elif name in procedure and len(procedure[name]) > most:
+            faults.append(Fault(name, f"{name} has {len(procedure[name])} lines; {most} is the most."))
+    if faults:
+        return faults
+    names: dict[str, Name] = {}
+    for part in (_grid, _readings, _sizes):
+        part(procedure, names, faults)
+    if faults:
+        return faults
+    axes = {axis["axis"]: len(axis["values"]) for axis in procedure["grid"]}
+    check_figures(procedure["figures"], names, axes, grid_codes(procedure), faults)
+    check_across(procedure["across"], names, faults)
+    _whose(procedure, faults)
+    return faults
+
+
+def _grid(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> None:
+    axes: set[str] = set()
+    before, asked = len(faults), 1
+    for index, axis in enumerate(procedure["grid"]):
+        where, line = f"grid.{index}", f"Axis {index + 1}"
+        if type(axis) is not dict or axis.keys() != {"axis", "words", "values"}:
+            faults.append(Fault(where, f"{line} has exactly axis, words and values."))
+            continue
+        if reason := _code(axis["axis"]):
+            faults.append(Fault(f"{where}.axis", f"{line}: axis {reason}."))
+        else:
+            line = f"{line} ({axis['axis']})"
+            if axis["axis"] in axes:
+                faults.append(Fault(f"{where}.axis", f"{line}: two axes are called {axis['axis']}."))
+            axes.add(axis["axis"])
+        if reason := _words(axis["words"]):
+            faults.append(Fault(f"{where}.words", f"{line}: words {reason}."))
+        _axis_values(where, line, axis["values"], faults)
+        asked *= len(axis["values"]) if type(axis["values"]) is list else 1
+    if len(faults) == before and asked > MOST_GRID_READINGS:
+        faults.append(Fault("grid", f"The grid asks for {asked} readings; {MOST_GRID_READINGS} is the most."))
+    if len(faults) > before:
+        return
+    kind = QUANTITIES[procedure["quantity"]]["kind"]
+    codes = grid_codes(procedure)
+    names.update({code: Name(kind, "reading") for code in codes})
+    for code in procedure["optional"]:
+        if code not in codes:
+            faults.append(Fault("optional", f"'{code}' may be missing, but the grid does not ask for it."))
+
+
+def _axis_values(where: str, line: str, values: Any, faults: list[Fault]) -> None:
+    if type(values) is not list or not 1 <= len(values) <= 12:
+        faults.append(Fault(f"{where}.values", f"{line}: values is a list of 1 to 12."))
+        return
+    seen: set[str] = set()
+    for index, value in enumerate(values):
+        here = f"{where}.values.{index}"
+        if type(value) is not dict or value.keys() != {"code", "words"}:
+            faults.append(Fault(here, f"{line}: value {index + 1} has exactly code and words."))
+            continue
+        if type(value["code"]) is not str or not _is_value(value["code"]):
+            faults.append(Fault(f"{here}.code", f"{line}: the code of value {index + 1} is small letters and digits."))
+        elif value["code"] in seen:
+            faults.append(Fault(f"{here}.code", f"{line}: two values are called {value['code']}."))
+        else:
+            seen.add(value["code"])
+        if reason := _words(value["words"]):
+            faults.append(Fault(f"{here}.words", f"{line}: the wording of value {index + 1} {reason}."))
+
+
+def _readings(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> None:
+    if not procedure["grid"] and not procedure["readings"]:
+        faults.append(Fault("readings", "The procedure asks for no reading: give it a grid or a reading."))
+    for index, reading in enumerate(procedure["readings"]):
+        where, line = f"readings.{index}", f"Reading {index + 1}"
+        if type(reading) is not dict or reading.keys() != {"code", "words", "quantity", "optional", "borrow"}:
+            faults.append(Fault(where, f"{line} has exactly code, words, quantity, optional and borrow."))
+            continue
+        line = _named(where, line, reading, names, faults)
+        if type(reading["quantity"]) is not str or reading["quantity"] not in QUANTITIES:
+            faults.append(Fault(f"{where}.quantity", f"{line}: quantity is no code of the quantities."))
+        elif type(reading["code"]) is str:
+            names[reading["code"]] = Name(QUANTITIES[reading["quantity"]]["kind"], "reading")
+        if reason := shapes.yes_no(reading["optional"]):
+            faults.append(Fault(f"{where}.optional", f"{line}: optional {reason}."))
+        borrow = reading["borrow"]
+        if borrow is None:
+            continue
+        if type(borrow) is not dict or borrow.keys() != {"procedure", "figure", "part"}:
+            faults.append(Fault(f"{where}.borrow", f"{line}: borrow has exactly procedure, figure and part."))
+            continue
+        for key in ("procedure", "figure"):
+            if reason := _code(borrow[key]):
+                faults.append(Fault(f"{where}.borrow.{key}", f"{line}: the {key} to borrow from {reason}."))
+        if type(borrow["part"]) is not str or borrow["part"] not in PARTS:
+            faults.append(Fault(f"{where}.borrow.part", f"{line}: the part to borrow from is no code of the parts."))
+
+
+def _sizes(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> None:
+    for index, size in enumerate(procedure["sizes"]):
+        where, line = f"sizes.{index}", f"Size {index + 1}"
+        if type(size) is not dict or size.keys() != {"code", "words", "quantity", "many"}:
+            faults.append(Fault(where, f"{line} has exactly code, words, quantity and many."))
+            continue
+        line = _named(where, line, size, names, faults)
+        if reason := shapes.yes_no(size["many"]):
+            faults.append(Fault(f"{where}.many", f"{line}: many {reason}."))
+        if type(size["quantity"]) is not str or size["quantity"] not in ("", *QUANTITIES):
+            faults.append(Fault(f"{where}.quantity", f"{line}: quantity is no code of the quantities."))
+        elif type(size["code"]) is str:
+            text = size["quantity"] == ""
+            kind = None if text else QUANTITIES[size["quantity"]]["kind"]
+            names[size["code"]] = Name(kind, "text" if text else "set" if size["many"] is True else "size")
+
+
+def _named(where: str, line: str, one: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> str:
+    """Judges code and words of a reading or size, and gives its name in messages."""
+    code = one["code"]
+    if reason := _code(code):
+        faults.append(Fault(f"{where}.code", f"{line}: code {reason}."))
+    else:
+        line = f"{line} ({code})"
+        if code == "grid":
+            faults.append(Fault(f"{where}.code", f"{line}: 'grid' stands for all readings of the grid."))
+        elif code in names:
+            faults.append(Fault(f"{where}.code", f"{line}: the name '{code}' is used twice."))
+    if reason := _words(one["words"]):
+        faults.append(Fault(f"{where}.words", f"{line}: words {reason}."))
+    return line
+
+
+def _whose(procedure: dict[str, Any], faults: list[Fault]) -> None:
+    code = procedure["code"]
+    # A workshop's procedure under a known code would change, unseen, what everybody else means by that code.
+    if not code.startswith("own_") and procedure != BUILT_IN.get(code):
+        reason = "is no procedure that comes with the program; the code of a workshop's own starts with own_"
+        if code in BUILT_IN:
+            reason = "comes with the program and cannot be changed; give yours a code that starts with own_"
+        faults.append(Fault("code", f"{code} {reason}."))
+
+
+def grid_codes(procedure: dict[str, Any]) -> list[str]:
+    """The readings of the grid, the first axis changing slowest: "top/thrust", "top/axial", …; none without a grid."""
+    axes = [[value["code"] for value in axis["values"]] for axis in procedure["grid"]]
+    return ["/".join(codes) for codes in itertools.product(*axes)] if axes else []
+
+
+def reading_codes(procedure: dict[str, Any]) -> list[str]:
+    """All readings in the order in which they are asked for: the grid, then those beside it."""
+    return grid_codes(procedure) + [reading["code"] for reading in procedure["readings"]]
+
+
+def point_words(procedure: dict[str, Any], reading: str) -> str:
+    """A reading in words, as it stands in an entry's point: "top, thrust". An unknown code is given back as it is."""
+    for one in procedure["readings"]:
+        if one["code"] == reading:
+            return one["words"]
+    codes = reading.split("/")
+    if reading not in grid_codes(procedure):
+        return reading
+    axes = zip(procedure["grid"], codes, strict=True)
+    return ", ".join(value["words"] for axis, code in axes for value in axis["values"] if value["code"] == code)
+
+
+def required(procedure: dict[str, Any]) -> list[str]:
+    """The readings without which a place is not done."""
+    beside = [reading["code"] for reading in procedure["readings"] if not reading["optional"]]
+    return [code for code in grid_codes(procedure) if code not in procedure["optional"]] + beside
+
+
+def quantity_of(procedure: dict[str, Any], reading: str) -> str:
+    """The quantity of a reading: its own beside the grid, the procedure's in the grid."""
+    own = {one["code"]: one["quantity"] for one in procedure["readings"]}
+    return own.get(reading, procedure["quantity"])
+
+
+def of_the_part(procedure: dict[str, Any], reading: str) -> bool:
+    """Whether a reading is taken on the part whose material the engine type states: in a procedure with a grid all of
+    them, else the first alone, for a second one is mostly of the part that runs in it, of another metal."""
+    return bool(procedure["grid"]) or procedure["readings"][0]["code"] == reading
+
+
+def of_part(part: str, procedures: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The procedures that measure a part, in the order given."""
+    return [one for one in procedures if one["part"] == part]
+
+
+# A procedure travels in such a file; the faults of what is in one are `check`'s to find.
+_FILE = Exchange("witnessmark procedure 1", "procedure", "a procedure")
+write_file, read_file = _FILE.write, _FILE.read

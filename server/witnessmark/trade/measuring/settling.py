@@ -1,0 +1,47 @@
+"""What would settle a figure that is not proven: a finer gauge, one of the register, more readings, or nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from witnessmark.trade.measuring.finer_gauge import finer, no_finer, registered
+from witnessmark.trade.measuring.more_readings import Repeats, no_readings, readings, repeats, with_readings
+from witnessmark.trade.measuring.uncertainty import Share, unknowns
+from witnessmark.trade.measuring.unproven import Unproven, counted, room, settled, shares
+
+_TOGETHER = (5, 10, 20, 50)  # numbers of readings tried together with a finer gauge
+
+
+def settle(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -> list[str]:
+    """Sentences, the most useful first; none when the figure is settled, or when simple acceptance leaves nothing open.
+    `register` are the gauges as described now, `day` the day on which they must be in date."""
+    if one.rules["rule"] == "simple" or (one.low is None and one.high is None):
+        return []
+    if unknowns(one.weights, one.made):
+        return _name_the_gauge(one)
+    found = shares(one)
+    if settled(one, found):
+        return []
+    if room(one) == 0:
+        return ["The value is the limit itself: no gauge and no number of readings settles it."]
+    taken = repeats(one)
+    by_gauge, by_readings = finer(one, found), readings(one, found, taken)
+    sentences = [by_gauge or no_finer(one, found), *registered(one, register, day)]
+    sentences.append(by_readings or no_readings(one, found, taken))
+    if not by_gauge and not by_readings:
+        sentences.append(_both(one, found, taken))
+    return [sentence for sentence in sentences if sentence]
+
+
+def _name_the_gauge(one: Unproven) -> list[str]:
+    named = dict.fromkeys(made.gauge_name for _, _, made in counted(one) if made.gauge is None and made.gauge_name)
+    found = [f"Describe {name} in the register, or read again with a gauge that is in it." for name in named]
+    return found or ["Read again with a gauge of the register: without its permissible error nothing is proven."]
+
+
+def _both(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
+    for n in _TOGETHER:
+        if more := finer(one, with_readings(found, taken, n)):
+            return f"With {n} readings: {more[0].lower()}{more[1:]}"
+    return ""

@@ -1,0 +1,88 @@
+"""A figure that is not proven, and what any other set of shares in its variance would make of it.
+
+Variances are first cut to fifteen digits, rounded up, so that a phone need not carry hundreds; all else is exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any
+
+from witnessmark.trade.ground.exact import round_up, sqrt
+from witnessmark.trade.measuring import uncertainty
+from witnessmark.trade.measuring.gauges import InSi
+from witnessmark.trade.measuring.uncertainty import Made, Share, error_text, gauge_of, total, width_text
+from witnessmark.trade.measuring.verdicts import guard_squared, room_to, stands
+
+ERROR = "permissible error"
+
+
+@dataclass(frozen=True)
+class Unproven:
+    """`amount` and limits in SI (None where open), the readings and their weights, the measuring rules, and the unit to
+    speak in."""
+
+    amount: Fraction
+    low: Fraction | None
+    high: Fraction | None
+    weights: Mapping[str, Fraction]
+    made: Mapping[str, Made]
+    rules: Mapping[str, Any]
+    unit: str
+
+
+def room(one: Unproven) -> Fraction:
+    """The distance to the nearer limit, below zero beyond it."""
+    return room_to(one.amount, one.low, one.high)[0]
+
+
+def goal(one: Unproven) -> str:
+    return "inside" if room(one) > 0 else "outside"
+
+
+def counted(one: Unproven) -> list[tuple[Fraction, str, Made]]:
+    """The readings that count in the figure: weight, name, reading."""
+    return [(weight, name, one.made[name]) for name, weight in one.weights.items() if weight]
+
+
+def short(amount: Fraction) -> Fraction:
+    return Fraction(round_up(amount, 15))
+
+
+def shares(one: Unproven, made: Mapping[str, Made] | None = None) -> list[Share]:
+    """The shares as things are, or with readings made otherwise."""
+    found = uncertainty.shares(one.weights, made or one.made, one.rules)
+    return [replace(share, variance=short(share.variance)) for share in found]
+
+
+def guard2(one: Unproven, found: Iterable[Share]) -> Fraction:
+    """The square of the guard band that such shares ask for."""
+    squared = guard_squared(*total(found), one.low, one.high, one.rules["rule"])
+    assert squared is not None, "a variance gives a guard band"
+    return squared
+
+
+def settled(one: Unproven, found: Iterable[Share]) -> bool:
+    return stands(room(one), guard2(one, found)) != "not proven"
+
+
+def leaves(one: Unproven, found: Iterable[Share]) -> str:
+    """The guard band in words: "± 0.0035 mm"."""
+    return f"± {width_text(sqrt(guard2(one, found), 30), one.unit, round_up)}"
+
+
+def gauge_named(one: Unproven, id: str) -> InSi:
+    """The gauge of that identifier among the readings; of several descriptions the coarsest."""
+    there = [gauge_of(made) for _, _, made in counted(one) if gauge_of(made)["id"] == id]
+    return max(there, key=lambda gauge: gauge["mpe"])
+
+
+def listed(words: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def called(gauge: InSi) -> str:
+    return f"{gauge['name']} ({error_text(gauge)})"

@@ -1,0 +1,40 @@
+"""What a planned skim does to the compression ratio, and the gasket that makes it good, in words."""
+
+from __future__ import annotations
+
+from witnessmark.trade.ground.amounts import MOST_PLACES
+from witnessmark.trade.ground.units import decimal_text, from_si
+from witnessmark.trade.proposals.parts import Asked, Proposal, given, proposal
+from witnessmark.trade.proposals.ratio import ASSUMED, FORMULA, gasket_for
+
+CAUTIONS = (
+    ASSUMED,
+    "The maker's least height of head and block counts before any ratio: measure it.",
+    "A skim also brings valves nearer to pistons and slackens chains and belts over it: check both.",
+)
+SIZES = (("stroke", "stroke"), ("gasket_bore", "bore of the gasket"), ("gasket_thickness", "gasket, compressed"))
+
+
+def proposals(asked: Asked) -> list[Proposal]:
+    """One proposal for all chambers with a planned skim. Ratios are the figures of the sheet."""
+    lines, inputs = [], []
+    for place in asked.sheet["places"]:
+        skim, bore = asked.reading(place, "skim"), asked.reading(place, "bore")
+        before, after = asked.figure(place, "ratio"), asked.figure(place, "ratio_after")
+        if not skim or not before or not after:
+            continue
+        now, then = decimal_text(before.si, 2), decimal_text(after.si, 2)
+        line = f"{place['name']}: {now} now, {then} after a skim of {skim.text}."
+        gasket = asked.single("gasket_bore", place["place"])
+        if bore and gasket and gasket.si > 0:
+            thicker = from_si(gasket_for(skim.si, bore.si, gasket.si), skim.unit)
+            shown = decimal_text(thicker, min(skim.places + 1, MOST_PLACES))
+            line += f" A gasket {shown} {skim.unit} thicker keeps it as it is."
+        lines.append(line)
+        inputs += given(f"skim, {place['name']}", [skim])
+    if not lines:
+        return []
+    for code, name in SIZES:
+        inputs += given(name, asked.size(code))
+    title = f"{asked.sheet['name']} after the skim"
+    return [proposal("ratio", title, lines, FORMULA, inputs=inputs, cautions=list(CAUTIONS))]

@@ -1,0 +1,283 @@
+"""The kinds of entry: which there are, and whether one entry is made as its kind asks.
+
+The rules are data (data/kinds.json); here they are compiled once into plain functions, because the server checks
+thousands of entries in a second and the phone's twin must say the same.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from witnessmark.trade.engine.types import check as check_engine_type
+from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.measuring import gauges, limits, procedures
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.tightening import sheets as tightening_sheets
+from witnessmark.trade.tightening import tools as torque_tools
+
+_TABLE = table("kinds")
+LIMITS: dict[str, int] = _TABLE["limits"]
+STAGE_CODES = frozenset(stage["code"] for stage in table("stages")["stages"])
+
+ENTRY_KEYS = frozenset(
+    ("author", "body", "claimed", "clock", "device", "id", "job", "kind", "location")
+    + ("media", "previous", "sequence", "stage", "version", "workshop")
+)
+CLOCK_KEYS = frozenset({"boot", "monotonic_ms", "offset_age_s", "offset_ms", "zone"})
+MEDIA_KEYS = frozenset({"length", "name", "role", "sha256", "type"})
+
+
+@dataclass(frozen=True)
+class MediaRule:
+    """An entry of the kind carries exactly `count` files in `role`, each of a type that starts with one of `types`."""
+
+    role: str
+    count: int
+    types: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of entry. `job` is "needed", "none" or "either"; `versions` are all that were ever given out."""
+
+    name: str
+    words: str
+    job: str
+    feed: str
+    may_have_location: bool
+    line: Mapping[str, str]
+    versions: Mapping[int, Mapping[str, Any]]
+
+    @property
+    def needs_job(self) -> bool:
+        return self.job == "needed"
+
+    @property
+    def in_workshop_feed(self) -> bool:
+        """True when every phone of the workshop keeps such entries, whichever jobs it keeps."""
+        return self.feed in ("workshop", "both")
+
+    @property
+    def latest(self) -> int:
+        return max(self.versions)
+
+    @property
+    def media(self) -> MediaRule | None:
+        return media_rule(self.versions[self.latest])
+
+    @property
+    def fields(self) -> Mapping[str, Mapping[str, Any]]:
+        return self.versions[self.latest]["body"]
+
+
+def media_rule(version: Mapping[str, Any]) -> MediaRule | None:
+    rule = version["media"]
+    return None if rule is None else MediaRule(rule["role"], rule["count"], tuple(rule["types"]))
+
+
+KINDS: dict[str, Kind] = {
+    name: Kind(
+        name,
+        spec["words"],
+        spec["job"],
+        spec["feed"],
+        spec["location"],
+        spec["line"],
+        {int(number): shape for number, shape in spec["versions"].items()},
+    )
+    for name, spec in _TABLE["kinds"].items()
+}
+
+
+# What a record says of the sound it was spoken in when it was typed.
+TYPED = {"spoken": "", "heard": "", "heard_by": ""}
+
+
+def _stage(value: Any) -> str | None:
+    return None if type(value) is str and value in STAGE_CODES else "is not a stage of a job"
+
+
+def _free_of_faults(thing: str, check: Callable[[Any], Sequence[Any]]) -> shapes.Check:
+    """The check of a field that holds a whole description: it is taken when nothing is wrong with it."""
+
+    def reason(value: Any) -> str | None:
+        faults = check(value)
+        return f"cannot be used as {thing}. {faults[0].message.rstrip('.')}" if faults else None
+
+    return reason
+
+
+_JOB_FACTS = {name: shapes.shape(spec) for name, spec in KINDS["job_opened"].fields.items()}
+
+
+def _job_changes(value: Any) -> str | None:
+    if type(value) is not dict or not value:
+        return "names no job fact"
+    for name, new in value.items():
+        if name not in _JOB_FACTS:
+            return f"names {name!r}, which is no fact of a job"
+        if reason := _JOB_FACTS[name](new):
+            return f"has {name}, which {reason}"
+    return None
+
+
+_SPECIAL = {
+    "stage": _stage,
+    "job_changes": _job_changes,
+    "engine_type": _free_of_faults("an engine type", check_engine_type),
+    "gauge": _free_of_faults("a gauge", gauges.check),
+    "limit": _free_of_faults("a limit", limits.check),
+    "size": _free_of_faults("a size", limits.check_size),
+    "procedure": _free_of_faults("a procedure", procedures.check),
+    "tightening_sheet": _free_of_faults("a tightening sheet", tightening_sheets.check),
+    "torque_tool": _free_of_faults("a torque tool", torque_tools.check),
+    "measuring_rules": _free_of_faults("measuring rules", measuring_rules.check),
+}
+
+
+def field_check(spec: Mapping[str, Any]) -> shapes.Check:
+    """The check of one field as kinds.json describes it."""
+    return _SPECIAL.get(spec["is"]) or shapes.shape(dict(spec))
+
+
+def _body_check(kind: Kind, version: Mapping[str, Any]) -> Callable[[Any], None]:
+    checks = [(name, field_check(spec)) for name, spec in version["body"].items()]
+    keys = frozenset(version["body"])
+
+    def check(body: Any) -> None:
+        if type(body) is not dict:
+            raise _refusal(kind, "bad_value", "body", "is not an object")
+        if body.keys() != keys:
+            _refuse_keys(kind, "body", body, keys)
+        for name, reason_against in checks:
+            if reason := reason_against(body[name]):
+                raise _refusal(kind, "bad_value", f"body.{name}", reason)
+
+    return check
+
+
+def _media_check(kind: Kind, rule: MediaRule | None) -> Callable[[Any], None]:
+    name_check = shapes.text(LIMITS["media_name"])
+    type_check = shapes.text(100, 1)
+    length_check = shapes.whole(1, LIMITS["media_bytes"])
+    count = rule.count if rule else 0
+
+    def check(media: Any) -> None:
+        if type(media) is not list:
+            raise _refusal(kind, "bad_value", "media", "is not a list")
+        if len(media) != count:
+            raise _refusal(kind, "media", "media", f"counts {len(media)} where {count} belong")
+        for index, item in enumerate(media):
+            where = f"media.{index}"
+            if type(item) is not dict:
+                raise _refusal(kind, "bad_value", where, "is not an object")
+            if item.keys() != MEDIA_KEYS:
+                _refuse_keys(kind, where, item, MEDIA_KEYS)
+            reasons = (
+                ("length", length_check(item["length"])),
+                ("name", name_check(item["name"])),
+                ("sha256", shapes.hash64(item["sha256"])),
+                ("type", type_check(item["type"])),
+            )
+            for name, reason in reasons:
+                if reason:
+                    raise _refusal(kind, "bad_value", f"{where}.{name}", reason)
+            if item["role"] != rule.role:
+                raise _refusal(kind, "media", f"{where}.role", f"is not {rule.role!r}")
+            if not item["type"].startswith(rule.types):
+                raise _refusal(kind, "media", f"{where}.type", f"is {item['type']!r}, which does not belong here")
+
+    return check
+
+
+_boot = re.compile(r"[0-9a-f]{8}").fullmatch
+_clock_whole = shapes.whole(0)
+_clock_offset = shapes.nothing_or(shapes.whole(-shapes.LARGEST_WHOLE))
+_clock_age = shapes.nothing_or(shapes.whole(0))
+_zone = shapes.text(LIMITS["zone"])
+
+
+def _clock(value: Any) -> str | None:
+    if type(value) is not dict or value.keys() != CLOCK_KEYS:
+        return "has not exactly boot, monotonic_ms, offset_age_s, offset_ms and zone"
+    if type(value["boot"]) is not str or not _boot(value["boot"]):
+        return "has a boot that is not 8 hex digits"
+    for name, check in (("monotonic_ms", _clock_whole), ("offset_ms", _clock_offset), ("offset_age_s", _clock_age)):
+        if reason := check(value[name]):
+            return f"has {name}, which {reason}"
+    return (reason := _zone(value["zone"])) and f"has a zone that {reason}"
+
+
+_ENVELOPE: tuple[tuple[str, shapes.Check], ...] = (
+    ("id", shapes.uuid7),
+    ("workshop", shapes.uuid),
+    ("device", shapes.uuid),
+    ("author", shapes.uuid),
+    ("job", shapes.nothing_or(shapes.uuid)),
+    ("sequence", shapes.whole(1)),
+    ("previous", shapes.hash64),
+    ("claimed", shapes.time),
+    ("clock", _clock),
+    ("location", shapes.location),
+    ("stage", shapes.nothing_or(_stage)),
+)
+
+_CHECKS = {
+    (kind.name, number): (kind, _body_check(kind, version), _media_check(kind, media_rule(version)))
+    for kind in KINDS.values()
+    for number, version in kind.versions.items()
+}
+
+
+def _refusal(kind: Kind | None, code: str, where: str, reason: str) -> Refusal:
+    thing = kind.words if kind else "Entry"
+    return Refusal(
+        code,
+        where,
+        f"{thing} not accepted: {where} {reason}. "
+        "It stays where it was made; update the app, then correct it or add it again.",
+    )
+
+
+def _refuse_keys(kind: Kind | None, where: str, given: Mapping[str, Any], wanted: frozenset[str]) -> None:
+    unknown = sorted(str(name) for name in given.keys() - wanted)
+    if unknown:
+        raise _refusal(kind, "unknown_field", f"{where}.{unknown[0]}".lstrip("."), "is a field that nobody knows")
+    missing = sorted(wanted - given.keys())
+    raise _refusal(kind, "missing_field", f"{where}.{missing[0]}".lstrip("."), "is missing")
+
+
+def check_entry(entry: Any) -> None:
+    """Returns when `entry` (parsed, as the device made it) is shaped as its kind and version ask; else raises Refusal.
+
+    It looks at the entry alone: signature, chain, job, people and the engine's places are others' to check.
+    """
+    if type(entry) is not dict:
+        raise _refusal(None, "bad_value", "entry", "is not an object")
+    if entry.keys() != ENTRY_KEYS:
+        _refuse_keys(None, "", entry, ENTRY_KEYS)
+    name, number = entry["kind"], entry["version"]
+    if type(name) is not str or name not in KINDS:
+        raise _refusal(None, "unknown_kind", "kind", f"is {name!r}, which this server does not know")
+    if type(number) is not int or (name, number) not in _CHECKS:
+        raise _refusal(KINDS[name], "unknown_version", "version", f"is {number!r}, which this server does not know")
+    kind, check_body, check_media = _CHECKS[name, number]
+    for field, check in _ENVELOPE:
+        if reason := check(entry[field]):
+            raise _refusal(kind, "bad_value", field, reason)
+    if (entry["sequence"] == 1) != (entry["previous"] == shapes.ZERO_HASH):
+        raise _refusal(kind, "bad_value", "previous", "does not fit the running number")
+    if entry["job"] is None:
+        if kind.job == "needed":
+            raise _refusal(kind, "needs_job", "job", "is missing: it belongs to a job")
+    elif kind.job == "none":
+        raise _refusal(kind, "needs_no_job", "job", "is given, but it belongs to the workshop, not to a job")
+    if entry["location"] is not None and not kind.may_have_location:
+        raise _refusal(kind, "location", "location", "is given where none belongs")
+    check_body(entry["body"])
+    check_media(entry["media"])

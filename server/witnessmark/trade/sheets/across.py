@@ -1,0 +1,100 @@
+"""What a sheet says over all places of an engine: the highest, the spread, who lags behind."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from witnessmark.trade.ground.amounts import exact_text
+from witnessmark.trade.ground.units import decimal_text
+from witnessmark.trade.measuring import figures
+from witnessmark.trade.measuring.figures import Across
+from witnessmark.trade.sheets.job import At, Job
+from witnessmark.trade.sheets.words import amount_text, shown_places, shown_unit, usual_places
+
+
+def across(
+    job: Job, procedure: Mapping[str, Any], at: Mapping[str, At], names: Mapping[str, tuple[str, str]],
+    rules: Mapping[str, Any],
+) -> list[dict[str, Any]]:  # fmt: skip
+    """The lines of `across`, each with its value as shown, the places it speaks of and a sentence."""
+    rows = []
+    for place, found in at.items():
+        bank, index = names[place][1], _along_bank(job, place)
+        values = {name: one.amount for name, one in found.inputs.items()}
+        values |= {one.code: one.amount for one in found.figures}
+        rows.append({"place": place, "bank": bank, "index": index, "values": values})
+    found = figures.across(procedure, rows, rules)
+    return [_shown(one, line, at, names, rules) for one, line in zip(found, procedure["across"], strict=True)]
+
+
+def _along_bank(job: Job, place: str) -> int:
+    """Where in its bank a place lies, from the front: neighbours differ by one."""
+    here = next((one for one in job.places() if one.code == place), None)
+    if here is None or job.engine_type is None:
+        return 0
+    bank = next((one for one in job.engine_type["banks"] if one["code"] == here.bank), None)
+    if bank is not None and here.cylinder is not None:
+        return bank["cylinders"].index(here.cylinder)
+    return here.crankpin or here.main or 0
+
+
+def _shown(
+    one: Across, line: Mapping[str, Any], at: Mapping[str, At], names: Mapping[str, tuple[str, str]],
+    rules: Mapping[str, Any],
+) -> dict[str, Any]:  # fmt: skip
+    unit, places = _unit(line["of"], at, one.kind, rules)
+    if line["do"] == "spread_share":
+        unit = "%"
+    value = None
+    if one.amount is not None:
+        if line["do"] == "spread_share":
+            value = decimal_text(one.amount * 100, 1)
+        else:
+            value = amount_text(one.amount, unit, places + (line["do"] in ("mean", "under_share", "neighbours_under")))
+    return {
+        "code": one.code,
+        "words": one.words,
+        "definition": line["definition"],
+        "value": value,
+        "unit": unit,
+        "places": one.places,
+        "words_said": _said(one, line, f"{value} {unit}".rstrip(), names, rules) if value is not None else "",
+    }
+
+
+def _unit(of: str, at: Mapping[str, At], kind: str, rules: Mapping[str, Any]) -> tuple[str, int]:
+    """Unit and decimals as the places show them: the unit of the first, the most decimals of all that share it."""
+    typed: list[tuple[str, int]] = []
+    for found in at.values():
+        typed += [(one.unit, one.places) for one in found.figures if one.code == of and one.amount is not None]
+        if of in found.inputs:
+            one = found.inputs[of]
+            typed.append((one.unit, one.places if one.places is not None else usual_places(one.unit)))
+    if not typed:
+        unit = figures.default_unit(kind)
+        return shown_unit(kind, unit, rules), usual_places(unit)
+    unit = typed[0][0]
+    into = shown_unit(kind, unit, rules)
+    return into, shown_places(max(places for its, places in typed if its == unit), unit, into)
+
+
+def _said(
+    one: Across, line: Mapping[str, Any], value: str, names: Mapping[str, tuple[str, str]], rules: Mapping[str, Any]
+) -> str:
+    do, there = line["do"], [names[place][0] for place in one.places]
+    if do in ("highest", "lowest"):
+        return f"{value} at {', '.join(there)}"
+    if do in ("spread", "spread_share"):
+        return f"{value}, between {there[0]} and {there[1]}" if there else value
+    if do == "ranking":
+        return f"worst first: {', '.join(there)}"
+    if do == "mean":
+        return f"{value} over all places"
+    share = Fraction(rules["compression_share"]) / 100 if line["share"] == "rule" else Fraction(line["share"])
+    under = f"under {value} ({exact_text(share * 100)} % of the highest)"
+    if do == "under_share":
+        return f"{', '.join(there)}: {under}" if there else f"none {under}"
+    pairs = "; ".join(f"{names[first][0]} and {names[second][0]}" for first, second in one.pairs)
+    return f"{pairs}: side by side, both {under}" if pairs else f"no two side by side {under}"

@@ -1,0 +1,162 @@
+"""One figure of a sheet: its value, its uncertainty as a small budget, and the verdicts by what counts now and by what
+counted when it was read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from witnessmark.trade.ground import units
+from witnessmark.trade.measuring import limits, uncertainty
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring.figures import Figure
+from witnessmark.trade.measuring.known import Said, rules_of
+from witnessmark.trade.measuring.procedures import point_words
+from witnessmark.trade.sheets.job import At, Job, contributions, read_for
+from witnessmark.trade.sheets.readings import One
+from witnessmark.trade.sheets.verdicts import Grounds, verdict
+from witnessmark.trade.sheets.words import (
+    amount_text,
+    expanded_text,
+    ink,
+    kind_of,
+    share_text,
+    shown_places,
+    shown_unit,
+    spread_text,
+)
+
+Rules = Mapping[str, Any]
+
+# No rule of thumb but what the thing is: said whatever limits are set, since without one there is no verdict either.
+STOPS = {
+    ("gudgeon_pin_centring", "least_recess"): (
+        "STOP: at 0 or below the pin can touch the bore. Nothing is built until it is pressed true."
+    ),
+}
+
+
+def figure(
+    job: Job, procedure: Mapping[str, Any], state: str, place: str, at: At, one: Figure, line: Mapping[str, Any]
+) -> dict[str, Any]:
+    """A figure as the sheet shows it. `line` is its line in the procedure."""
+    rules = rules_of(job.known)
+    unit = shown_unit(one.kind, one.unit, rules)
+    places = shown_places(one.places, one.unit, unit)
+    found: dict[str, Any] = {
+        "code": one.code,
+        "words": one.words,
+        "definition": line["definition"],
+        "value": None,
+        "unit": unit,
+        "missing": [_missing(procedure, name) for name in one.missing],
+        "from": one.picked,
+        "u": None,
+        "U": None,
+        "k": "",
+        "dof": "",
+        "budget": [],
+        "unknown": [],
+        "guide": _stop(procedure, one) or _guide(at, line["guide"], unit, places),
+        "corrected": "",
+        "overdue": [],
+        "now": [],
+        "then": None,
+        "draw": None,
+    }
+    if one.amount is None:
+        return found
+    weights, made = contributions(at, one)
+    budget = uncertainty.combine(weights, made, rules)
+    found["value"] = amount_text(one.amount, unit, places)
+    found["unknown"] = budget.unknown
+    if budget.variance is not None:
+        found["u"] = spread_text(budget.variance, unit)
+        found["U"] = expanded_text(budget.variance, budget.k, unit)
+        found["k"] = units.decimal_text(budget.k, 2)
+        found["dof"] = uncertainty.freedom_text(budget.dof)
+        found["budget"] = [
+            {
+                "source": part.source,
+                "words": part.words,
+                "u": spread_text(part.variance, unit),
+                "share": share_text(part.share),
+            }
+            for part in budget.lines
+        ]
+    found["draw"] = {"value": ink(found["value"]), "U": ink(found["U"]) if found["U"] is not None else None}
+    if any(uncertainty.corrected(each, rules) != uncertainty.mean(each) for each in made.values()):
+        found["corrected"] = "as at 20 °C"
+    read = read_for(at, one)
+    found["overdue"] = overdue_words(read)
+    last = max((each.given for each in read), key=lambda given: given["id"], default=None)
+    now, then = _judged_by(job, procedure, state, place, one, last)
+    register = [said.what for said in job.known.gauges.values()]
+    grounds = Grounds(weights, made, budget, rules, register, last["claimed"][:10] if last else "")
+    found["now"] = [verdict(said.what, one, unit, places, grounds) for said in now]
+    if then is not None:
+        its_rules, its_limits = then
+        its = budget if its_rules == rules else uncertainty.combine(weights, made, its_rules)
+        grounds = replace(grounds, budget=its, rules=its_rules)
+        judged = [verdict(said.what, one, unit, places, grounds) for said in its_limits]
+        found["then"] = judged if judged != found["now"] else None
+    return found
+
+
+def _missing(procedure: Mapping[str, Any], name: str) -> str:
+    size = next((one["words"] for one in procedure["sizes"] if one["code"] == name), None)
+    return size or point_words(dict(procedure), name)
+
+
+def overdue_words(read: Sequence[One]) -> list[str]:
+    """The gauges that were past their date when they gave a reading, each once: for good."""
+    late = {
+        f"{one.gauge['name']}, calibration due {one.gauge['due']}": None for one in read if one.overdue and one.gauge
+    }
+    return sorted(late)
+
+
+def _stop(procedure: Mapping[str, Any], one: Figure) -> str:
+    return STOPS.get((procedure["code"], one.code), "") if one.amount is not None and one.amount <= 0 else ""
+
+
+def _guide(at: At, guide: Mapping[str, Any] | None, unit: str, places: int) -> str:
+    """Common practice in words with its number, where the thing that it goes by is there. Never a limit."""
+    if guide is None:
+        return ""
+    by = next((one for one in at.figures if one.code == guide["of"]), None) or at.inputs.get(guide["of"])
+    if by is None or by.amount is None or kind_of(by.unit) != kind_of(unit):
+        return f"{guide['words']} (guide, common practice)"
+    text = amount_text(by.amount * Fraction(guide["by"]), unit, places)
+    return f"{guide['words']}: about {text} {unit} (guide, common practice)"
+
+
+def _judged_by(
+    job: Job, procedure: Mapping[str, Any], state: str, place: str, one: Figure, last: Mapping[str, Any] | None
+) -> tuple[list[Said], tuple[Rules, list[Said]] | None]:
+    """The limits that count now, and rules and limits that counted when the newest reading was made; None for those
+    when they are the same entries."""
+    on = last["claimed"][:10] if last else ""
+    code = procedure["code"]
+
+    def here(some: Sequence[Said]) -> list[Said]:
+        found = [said for said in some if _judges(said.what, one, place)]
+        # What machining must reach at this place alone replaces what holds for all.
+        return [said for said in found if said.what["sort"] == "machining"] or found
+
+    now = here(job.limits_of(code, state, on))
+    if last is None or "basis" not in last["body"]:
+        return now, None
+    basis = [job.known.by_entry[id] for id in last["body"]["basis"] if id in job.known.by_entry]
+    rules = next((said for said in basis if said.kind == "measuring_rules_set"), None)
+    then = here(job.judging((said for said in basis if said.kind == "limit_set"), code, state, on))
+    ruled = job.known.rules
+    if {said.entry for said in then} == {said.entry for said in now} and rules == ruled:
+        return now, None
+    return now, (rules.what if rules else measuring_rules.DEFAULT, then)
+
+
+def _judges(limit: Mapping[str, Any], one: Figure, place: str) -> bool:
+    return limit["figure"] == one.code and kind_of(limit["unit"]) == one.kind and limits.covers(limit["where"], place)

@@ -1,0 +1,25 @@
+"""Whether the workshop has a wrench for what a tightening sheet asks: a torque that no tool reaches is a slip, or needs
+another tool."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from witnessmark.trade.engine.types import Fault
+from witnessmark.trade.tightening.tools import fits
+from witnessmark.trade.tightening.values import FITS
+
+
+def beyond_tools(sheet: Mapping[str, Any], register: Iterable[dict[str, Any]]) -> list[Fault]:
+    """The torque stages of a sound sheet that no tool of the register in use can do; none while it has no such tool."""
+    tools = [tool for tool in register if tool["sort"] in FITS["torque"] and not tool["retired"]]
+    faults = []
+    for index, stage in enumerate(sheet["stages"] if tools else ()):
+        target, unit = stage["target"], stage["unit"]
+        if stage["method"] != "torque" or any(not fits(tool, "torque", target, unit) for tool in tools):
+            continue
+        asked = f"Stage {index + 1}: {target} {unit} for {sheet['joint']} is outside what each torque tool is used for"
+        names = ", ".join(tool["name"] for tool in tools)
+        faults.append(Fault(f"stages.{index}.target", f"{asked}: {names}. Look at it, or describe the tool first."))
+    return faults

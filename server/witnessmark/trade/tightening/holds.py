@@ -1,0 +1,71 @@
+"""What a tightening sheet waits on before a run may be closed: figures measured within their limits, items ticked."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import Any
+
+from witnessmark.trade.engine.stages import item_words, stage_words
+from witnessmark.trade.measuring import limits
+from witnessmark.trade.record.statements import subject
+from witnessmark.trade.tightening.stages import listed
+
+# Of a part that was measured in several states the last one counts.
+LAST_STATES = ("built", "machined", "as_found")
+
+
+def open_holds(sheet: Mapping[str, Any], measured: Sequence[Mapping[str, Any]], ticked: Collection[str]) -> list[str]:
+    """A sentence for each condition that is not yet met. `measured` are the job's measurement sheets as trade/sheets
+    makes them, `ticked` the items of its checklists that are done: "build/which_way"."""
+    said: list[str] = []
+    for hold in sheet["holds"]:
+        if hold["sort"] == "measured":
+            said += _unmeasured(hold, measured)
+        elif f"{hold['stage']}/{hold['item']}" not in ticked:
+            words = item_words(hold["stage"], hold["item"])
+            said.append(f"Checklist of {stage_words(hold['stage'])}: “{words}” is not ticked.")
+    return said
+
+
+def _unmeasured(hold: Mapping[str, Any], measured: Sequence[Mapping[str, Any]]) -> list[str]:
+    about = subject(hold, "figures", "figure")
+    places = _places(hold, measured)
+    if not any(figure for _, figure in places.values()):
+        return [f"{about}: not measured yet."]
+    stands: dict[str, list[str]] = {}
+    for name, figure in places.values():
+        stands.setdefault(_standing(figure), []).append(name)
+    words = {
+        "not measured": "not measured yet at",
+        "no limit": "no limit is set at",
+        "outside": "outside its limits at",
+        "not proven": "not proven to be within its limits at",
+    }
+    return [f"{about}: {words[how]} {listed(stands[how])}." for how in words if how in stands]
+
+
+def _places(
+    hold: Mapping[str, Any], measured: Sequence[Mapping[str, Any]]
+) -> dict[str, tuple[str, Mapping[str, Any] | None]]:
+    """Place -> its name, and the figure in the last state that it has a value in."""
+    found: dict[str, tuple[str, Mapping[str, Any] | None]] = {}
+    for state in LAST_STATES:
+        for sheet in measured:
+            if sheet["procedure"] != hold["procedure"] or sheet["state"] != state:
+                continue
+            for row in sheet["places"]:
+                if not limits.covers(hold["where"], row["place"]):
+                    continue
+                known = found.get(row["place"], (row["name"], None))[1]
+                had = (one for one in row["figures"] if one["code"] == hold["figure"] and one["value"] is not None)
+                found[row["place"]] = (row["name"], known or next(had, None))
+    return found
+
+
+def _standing(figure: Mapping[str, Any] | None) -> str:
+    if figure is None:
+        return "not measured"
+    standings = [verdict["standing"] for verdict in figure["now"]]
+    if not standings:
+        return "no limit"
+    return next((how for how in ("outside", "not proven") if how in standings), "within")

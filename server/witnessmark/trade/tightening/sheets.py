@@ -1,0 +1,188 @@
+"""Tightening sheets: what one holds, the check that gathers all its faults, and the file one travels in.
+
+A sheet is data of an engine type, so it can stand in an entry; numbers are decimal text:
+
+    {"id": uuid, "engine_type": uuid, "joint": "head_bolt/*",      a joint, or a pattern with * for a whole segment
+     "name": "Cylinder head", "thread": {"size": "M10", "pitch": "1.5", "class": "10.9"},
+     "state": "oiled",                                             a code of fastener_tightened, "" when not said
+     "bolt": "stretch",                                            or "reusable"
+     "uses_most": 1,           how often such bolts may be tightened in all; 0: as long as their length allows
+     "length_most": "",        mm
+     "stages": [ ... ],        see trade/tightening_stages.py
+     "friction": {"k": "0.20", "thread": "", "head": ""},          coefficients for the estimate of preload, or ""
+     "two_people": false,      a second person witnesses it before it is closed
+     "holds": [{"sort": "measured", "procedure": "main_journal", "figure": "ovality", "where": []},
+               {"sort": "ticked", "stage": "build", "item": "which_way"}],
+     "source": "Maker's manual, 3rd edition, page 41", "withdrawn": false, "note": ""}
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Any
+
+from witnessmark.trade.engine import stages
+from witnessmark.trade.engine.types import FASTENER_PARTS, Fault
+from witnessmark.trade.ground import described, shapes
+from witnessmark.trade.ground.exchange import Exchange
+from witnessmark.trade.tightening.preload_estimate import beyond_thread
+from witnessmark.trade.tightening.stages import check_stages
+
+STATES = ("", "dry", "oiled", "sealant", "locking", "new", "used")
+MOST_HOLDS = 40
+
+_is_pattern = re.compile(r"[a-z][a-z0-9_]{0,39}(?:/(?:[A-Za-z0-9_]{1,20}|\*)){0,5}").fullmatch
+_is_code = re.compile(r"[a-z][a-z0-9_]{0,39}").fullmatch
+_some_patterns = shapes.texts(100, 80)
+
+
+def _joint(value: Any) -> str | None:
+    if type(value) is not str or not _is_pattern(value):
+        return "is no joint such as head_bolt/A or head_bolt/*"
+    if value.split("/")[0] not in FASTENER_PARTS:
+        return f"does not start with one of {', '.join(FASTENER_PARTS)}"
+    return None
+
+
+def _is_list(value: Any) -> str | None:
+    return None if type(value) is list else "is not a list"
+
+
+def _is_object(value: Any) -> str | None:
+    return None if type(value) is dict else "is not an object with fields"
+
+
+_FIELDS: tuple[described.Field, ...] = (
+    ("id", "The identifier", shapes.uuid),
+    ("engine_type", "The engine type", shapes.uuid),
+    ("joint", "The joint", _joint),
+    ("name", "The name", shapes.text(80, 1)),
+    ("thread", "The thread", _is_object),
+    ("state", "The state of the thread", described.one_of(STATES, "is no state of a thread that is known here")),
+    ("bolt", "The sort of bolt", described.one_of(("reusable", "stretch"), "is neither reusable nor stretch")),
+    ("uses_most", "How often the bolts may be tightened", shapes.whole(0, 20)),
+    ("length_most", "The greatest length", described.number_or_nothing),
+    ("stages", "The list of stages", _is_list),
+    ("friction", "The friction", _is_object),
+    ("two_people", "Whether a second person witnesses", shapes.yes_no),
+    ("holds", "The list of conditions", _is_list),
+    ("source", "The source", shapes.text(300, 1)),
+    ("withdrawn", "Withdrawn", shapes.yes_no),
+    ("note", "The note", shapes.text(1000)),
+)
+
+
+def check(sheet: Any, engine_type: dict[str, Any] | None = None) -> list[Fault]:
+    """All faults of a sheet, none when it can be used. Never raises, whatever the sheet is. With a sound engine type
+    the joint must be there, and each order must name each of its fasteners once."""
+    faults = described.faults_of(sheet, _FIELDS, "sheet", "A tightening sheet")
+    if faults:
+        return faults
+    joints = joints_of(sheet["joint"], engine_type) if engine_type else []
+    if engine_type and sheet["engine_type"] != engine_type["id"]:
+        faults.append(Fault("engine_type", f"The sheet belongs to another engine type than {engine_type['name']}."))
+    elif engine_type and not joints:
+        known = ", ".join(joint["code"] for joint in engine_type["joints"]) or "no joint at all"
+        faults.append(Fault("joint", f"{sheet['joint']} names no joint of {engine_type['name']}, which has {known}."))
+    faults += _thread(sheet["thread"]) + _bolt(sheet) + _friction(sheet["friction"])
+    labels = [(joint["code"], [one["label"] for one in joint["fasteners"]]) for joint in joints]
+    faults += check_stages(sheet["stages"], labels) + _holds(sheet["holds"])
+    # What a torque makes of the thread can be worked out only when everything else holds together.
+    return faults or beyond_thread(sheet)
+
+
+def joints_of(pattern: str, engine_type: dict[str, Any]) -> list[dict[str, Any]]:
+    """The joints of an engine type that a sheet's joint names: `head_bolt/*` names head_bolt/A and head_bolt/B."""
+    wanted = pattern.split("/")
+
+    def named(code: str) -> bool:
+        parts = code.split("/")
+        return len(parts) == len(wanted) and all(want in ("*", part) for want, part in zip(wanted, parts, strict=True))
+
+    return [joint for joint in engine_type["joints"] if named(joint["code"])]
+
+
+def _above_nothing(value: Any) -> str | None:
+    if reason := described.number_or_nothing(value):
+        return reason
+    return None if value == "" or Fraction(value) > 0 else "is not above zero"
+
+
+_THREAD: tuple[described.Field, ...] = (
+    ("size", "The size of the thread", shapes.text(20, 1)),
+    ("pitch", "The pitch", _above_nothing),
+    ("class", "The property class", shapes.text(10)),
+)
+_FRICTION: tuple[described.Field, ...] = (
+    ("k", "The torque coefficient K", _above_nothing),
+    ("thread", "The friction in the thread", _above_nothing),
+    ("head", "The friction under the head", _above_nothing),
+)
+
+
+def _inside(faults: list[Fault], where: str) -> list[Fault]:
+    return [Fault(f"{where}.{fault.where}", fault.message) for fault in faults]
+
+
+def _thread(thread: dict[str, Any]) -> list[Fault]:
+    return _inside(described.faults_of(thread, _THREAD, "thread", "A thread"), "thread")
+
+
+def _friction(friction: dict[str, Any]) -> list[Fault]:
+    faults = _inside(described.faults_of(friction, _FRICTION, "friction", "The friction"), "friction")
+    if not faults and (friction["thread"] == "") != (friction["head"] == ""):
+        side = "head" if friction["head"] == "" else "thread"
+        faults.append(
+            Fault(f"friction.{side}", "Friction is given for thread and head together; one of them is missing.")
+        )
+    return faults
+
+
+def _bolt(sheet: dict[str, Any]) -> list[Fault]:
+    faults = []
+    if sheet["length_most"] and Fraction(sheet["length_most"]) <= 0:
+        faults.append(Fault("length_most", "The greatest length is above zero; leave it empty when there is none."))
+    if sheet["bolt"] == "stretch" and sheet["uses_most"] == 0 and sheet["length_most"] == "":
+        reason = "A stretch bolt needs a limit: how often it may be tightened, or the length it may reach."
+        faults.append(Fault("uses_most", reason))
+    return faults
+
+
+def _holds(holds: list[Any]) -> list[Fault]:
+    if len(holds) > MOST_HOLDS:
+        return [Fault("holds", f"A sheet waits on at most {MOST_HOLDS} conditions.")]
+    faults = []
+    for index, hold in enumerate(holds):
+        where = f"holds.{index}"
+        if type(hold) is dict and hold.keys() == {"sort", "stage", "item"} and hold["sort"] == "ticked":
+            known = {one["item"] for one in stages.CHECKLISTS.get(_text(hold["stage"]), [])}
+            if _text(hold["stage"]) not in stages.CODES:
+                faults.append(Fault(f"{where}.stage", f"Condition {index + 1} names no stage of a job."))
+            elif _text(hold["item"]) not in known:
+                faults.append(Fault(f"{where}.item", f"Condition {index + 1} names no item of that stage's checklist."))
+        elif (
+            type(hold) is dict
+            and hold.keys() == {"sort", "procedure", "figure", "where"}
+            and (hold["sort"] == "measured")
+        ):
+            for name in ("procedure", "figure"):
+                if not _is_code(_text(hold[name])):
+                    faults.append(Fault(f"{where}.{name}", f"Condition {index + 1} has no code of a {name}."))
+            if _some_patterns(hold["where"]) or not all(_is_pattern(one) for one in hold["where"]):
+                faults.append(
+                    Fault(f"{where}.where", f"Condition {index + 1} names places such as main_bearing/*, or none.")
+                )
+        else:
+            reason = "is measured (procedure, figure, where) or ticked (stage, item)"
+            faults.append(Fault(where, f"Condition {index + 1} {reason}; this is neither."))
+    return faults
+
+
+def _text(value: Any) -> str:
+    return value if type(value) is str else ""
+
+
+# A tightening sheet travels in such a file; the faults of what is in one are `check`'s to find.
+_FILE = Exchange("witnessmark tightening sheet 1", "sheet", "a tightening sheet")
+write_file, read_file = _FILE.write, _FILE.read

@@ -1,0 +1,221 @@
+"""The workshop's torque tools: what is written down of one, whether it is overdue, what it can be used for.
+
+A tool is plain data, so it can stand in an entry; numbers are decimal text in its own unit:
+
+    {"id": uuid, "name": "wrench W1", "sort": "click",      a code of data/torque_tools.json
+     "serial": "W-0417", "unit": "N·m", "low": "20", "high": "100",     ends of its range, "" where there is none
+     "class": "II A",           type and class after ISO 6789-1, "" when nobody said
+     "deviation": "4",          per cent of the value, plus or minus, that it may be off; "" for what its class permits
+     "calibrated": "2026-02-10", "due": "2027-02-10",       days, or "" when nobody said
+     "cycles_most": 5000,       how many fasteners until it is calibrated again; 0: they are not counted
+     "cycles_at_calibration": 0,                            how many the record had counted when it was calibrated
+     "certificate": "", "retired": false, "notes": ""}
+
+Calibration after 5000 cycles or twelve months, whichever comes first, is the usual rule where the workshop has none of
+its own (ISO 6789:2003 as a maker of torque wrenches tells it).
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from witnessmark.trade.engine.types import Fault
+from witnessmark.trade.ground import described, shapes
+from witnessmark.trade.ground.amounts import exact_text, in_unit
+from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.exact import round_down, significant
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.units import UNITS, convert, from_si, read, to_si
+from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Found, usable
+
+SORTS: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["sorts"]}
+CLASSES: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["classes"]}
+SMALL_TO = Fraction(table("torque_tools")["small_to"])  # N·m
+CYCLES_MOST = 5000
+EXTENSION_FORMULA = "set value = T·L / (L + E), in line; at a right angle T itself (common practice)"
+EXTENSION_CAUTIONS = (
+    "L runs from the square drive to the middle of the grip, E from the square drive to the middle of the fastener: "
+    "hold the wrench where L ends.",
+    "A crow-foot or an extension at a right angle to the wrench changes nothing; at any other angle the figure does "
+    "not hold.",
+)
+
+_FIELDS: tuple[described.Field, ...] = (
+    ("id", "The identifier", shapes.uuid),
+    ("name", "The name", shapes.text(80, 1)),
+    ("sort", "The sort", described.one_of(SORTS, "is no sort of torque tool that is known here")),
+    ("serial", "The serial number", shapes.text(60)),
+    ("unit", "The unit", described.unit),
+    ("low", "The lower end of the range", described.number_or_nothing),
+    ("high", "The upper end of the range", described.number_or_nothing),
+    ("class", "The class", described.one_of(("", *CLASSES), "is no class of ISO 6789-1 such as II A")),
+    ("deviation", "The permissible deviation", described.number_or_nothing),
+    ("calibrated", "The day of calibration", described.day_or_nothing),
+    ("due", "The day when calibration is due", described.day_or_nothing),
+    ("cycles_most", "The number of cycles between calibrations", shapes.whole(0, 1_000_000)),
+    ("cycles_at_calibration", "The number of cycles at calibration", shapes.whole(0, 1_000_000_000)),
+    ("certificate", "The certificate", shapes.text(120)),
+    ("retired", "Retired", shapes.yes_no),
+    ("notes", "The notes", shapes.text(1000)),
+)
+
+
+def check(tool: Any) -> list[Fault]:
+    """All faults of a torque tool, none when it can be used. Never raises, whatever it is given."""
+    faults = described.faults_of(tool, _FIELDS, "tool", "A torque tool")
+    if faults:
+        return faults
+    sort = SORTS[tool["sort"]]
+    if UNITS[tool["unit"]]["kind"] != sort["kind"]:
+        unit = tool["unit"] or "A plain number"
+        return [Fault("unit", f"{unit} does not fit a tool of the sort {sort['words']}, which goes by {sort['kind']}.")]
+    faults = _range(tool) + _deviation(tool, sort)
+    if tool["calibrated"] and tool["due"] and tool["due"] < tool["calibrated"]:
+        faults.append(Fault("due", f"Due on {tool['due']} lies before the calibration on {tool['calibrated']}."))
+    return faults
+
+
+def _range(tool: dict[str, Any]) -> list[Fault]:
+    faults = []
+    if tool["low"] and Fraction(tool["low"]) < 0:
+        faults.append(Fault("low", "The range begins at 0 or above; both ways round it is the same."))
+    if tool["high"] and Fraction(tool["high"]) <= 0:
+        faults.append(Fault("high", "The range ends above 0."))
+    elif described.upside_down(tool, "low", "high"):
+        faults.append(Fault("high", f"The range ends at {tool['high']}, below where it begins, {tool['low']}."))
+    elif tool["sort"] == "click" and tool["high"] == "":
+        faults.append(Fault("high", "A click wrench needs the upper end of its range: it is used from 20 % of it."))
+    return faults
+
+
+def _deviation(tool: dict[str, Any], sort: dict[str, str]) -> list[Fault]:
+    code, stated = tool["class"], described.amount(tool["deviation"])
+    if code and sort["type"] == "":
+        return [Fault("class", f"ISO 6789-1 has no class for a tool of the sort {sort['words']}. Leave it empty.")]
+    if code and code.split()[0] != sort["type"]:
+        known = ", ".join(one for one in CLASSES if one.split()[0] == sort["type"])
+        reason = f"Class {code} does not fit a tool of the sort {sort['words']}, which is of type {sort['type']}"
+        return [Fault("class", f"{reason}: {known}.")]
+    if stated is None:
+        return []
+    if stated <= 0:
+        return [Fault("deviation", "The permissible deviation is above 0, without a sign; it counts plus and minus.")]
+    permitted = permitted_by(code, _largest(tool)) if code else None
+    if permitted is not None and stated > permitted:
+        said = f"Class {code} permits {exact_text(permitted)} % at the most, and {tool['deviation']} % is more"
+        return [Fault("deviation", f"{said}. Leave the class empty for a tool that does not keep to it.")]
+    return []
+
+
+def _largest(tool: dict[str, Any]) -> Fraction | None:
+    return to_si(Fraction(tool["high"]), tool["unit"]) if tool["high"] else None
+
+
+def permitted_by(code: str, largest: Fraction | None) -> Fraction:
+    """What a class of ISO 6789-1 permits, in per cent of the value; `largest` is the tool's largest torque in N·m. A
+    tool whose range nobody knows gets the wider of the two."""
+    both = CLASSES[code]
+    return Fraction(both["small" if largest is None or largest <= SMALL_TO else "large"])
+
+
+def deviation(tool: dict[str, Any]) -> tuple[Fraction | None, str]:
+    """What a sound tool may be off in per cent of the value, and where that comes from; None for an angle gauge of
+    which nobody said."""
+    if tool["deviation"]:
+        return Fraction(tool["deviation"]), "as stated"
+    if tool["class"]:
+        return permitted_by(tool["class"], _largest(tool)), f"ISO 6789-1, class {tool['class']}"
+    usual = SORTS[tool["sort"]]["usual"]
+    if usual:
+        return permitted_by(usual, _largest(tool)), f"ISO 6789-1, taken to be of class {usual}"
+    return None, "not known"
+
+
+def cycles_since(tool: dict[str, Any], counted: int) -> int:
+    """How many fasteners since the calibration, of so many that the record has counted for the tool in all."""
+    return max(0, counted - tool["cycles_at_calibration"])
+
+
+def overdue_by_date(tool: dict[str, Any], claimed: str) -> bool:
+    """True when the tool was past its date at a time or day as claimed (the local day is what counts). On the day
+    itself it is still good; a tool without a date is never overdue by it."""
+    return tool["due"] != "" and claimed[:10] > tool["due"]
+
+
+def overdue_by_cycles(tool: dict[str, Any], counted: int) -> bool:
+    """True when the tool did more fasteners since its calibration than it may; the last one allowed is still good."""
+    return tool["cycles_most"] > 0 and cycles_since(tool, counted) > tool["cycles_most"]
+
+
+def overdue(tool: dict[str, Any], claimed: str, counted: int = 0) -> list[str]:
+    """Why a tool is overdue, in sentences; none while it is not. `counted`: all the record has counted for it."""
+    said = []
+    if overdue_by_date(tool, claimed):
+        said.append(f"The calibration of {tool['name']} was due on {tool['due']}.")
+    if overdue_by_cycles(tool, counted):
+        done, most = cycles_since(tool, counted), tool["cycles_most"]
+        said.append(f"Since its calibration {tool['name']} has done {done} cycles; it is due after {most}.")
+    return said
+
+
+def in_range(tool: dict[str, Any], amount: Fraction) -> bool:
+    """True when the tool is used for an amount in SI: within its range, a click wrench between 20 % and 100 % of it.
+    The ends belong to it."""
+    low, high = usable(tool)
+    inside = from_si(amount, tool["unit"])
+    return (low is None or low <= inside) and (high is None or inside <= high)
+
+
+def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Found]:
+    """What speaks against a tool for a stage, as (sort, sentence); none when it fits. `method` is that of a stage;
+    letting go takes any tool and any value, and so does a target that is empty.
+
+    The sorts are `retired`, `wrong_tool`, `other_unit` and `out_of_range`. Raises Refusal for a target that is no
+    number and for an unknown unit.
+    """
+    name, sort = tool["name"], SORTS[tool["sort"]]
+    found: list[Found] = [("retired", f"{name} is out of use.")] if tool["retired"] else []
+    if method not in FITS:
+        return found
+    if tool["sort"] not in FITS[method]:
+        wanted = "torque" if method == "torque" else "an angle"
+        return [*found, ("wrong_tool", f"{name} is of the sort {sort['words']}, which does not fit {wanted}.")]
+    if target == "":
+        return found
+    reading = read(target, unit)
+    kind = UNITS[reading.unit]["kind"]
+    said = f"{exact_text(reading.amount)} {reading.unit}".rstrip()
+    if kind != method:
+        return [*found, ("other_unit", f"{said} is no {method}, which the stage goes by.")]
+    if kind != UNITS[tool["unit"]]["kind"] or in_range(tool, to_si(reading.amount, reading.unit)):
+        return found
+    return [*found, ("out_of_range", _out_of_range(tool, convert(reading.amount, reading.unit, tool["unit"]), said))]
+
+
+def _out_of_range(tool: dict[str, Any], amount: Fraction, said: str) -> str:
+    low, high = (None if end is None else exact_text(end) for end in usable(tool))
+    ends = " ".join(word for word in (low and f"from {low}", high and f"to {high}") if word)
+    if tool["sort"] == "click" and amount < Fraction(tool["high"]) * CLICK_FROM:
+        share = round_down(amount * 100 / Fraction(tool["high"]), 2)
+        used = f"a click wrench is used from 20 to 100 %, this one {ends} {tool['unit']}"
+        return f"{said} is {share} % of the range of {tool['name']}; {used}."
+    return f"{said} lies outside what {tool['name']} is used for, {ends} {tool['unit']}."
+
+
+def set_value(torque: Fraction, length: Fraction, extension: Fraction, in_line: bool = True) -> Fraction:
+    """What to set a wrench to so that the fastener gets `torque`, in its unit. `length` from the square drive to the
+    middle of the grip, `extension` of a crow-foot or extension from there to the fastener, both in one unit of length.
+    At a right angle it changes nothing. Raises Refusal for lengths that cannot be."""
+    if length <= 0:
+        raise Refusal("bad_value", "length", "The length of the wrench is above 0: from the square to the grip.")
+    if extension < 0:
+        raise Refusal("bad_value", "extension", "The extension is 0 or longer: from the square to the fastener.")
+    return torque * length / (length + extension) if in_line else torque
+
+
+def set_text(amount: Fraction, unit: str) -> str:
+    """A set value in SI as it is said: four digits that count, in `unit`."""
+    shown = from_si(amount, unit)
+    four = Fraction(significant(shown, 4))
+    return in_unit(to_si(four, unit), unit)
