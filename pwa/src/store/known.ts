@@ -2,7 +2,7 @@
 import { type Signal, signal } from '@preact/signals'
 import { known as fold, type Known } from '../trade/measuring/known.ts'
 import { KIND, ownWords as foldWords, type OwnWord } from '../trade/record/own_words.ts'
-import type { KnownEntry } from '../trade/sheets/types.ts'
+import type { KnownEntry } from '../trade/measuring/entries.ts'
 import { knownTightening, type KnownTightening } from '../trade/tightening/known.ts'
 import { changed } from './changes.ts'
 import { withDb } from './db.ts'

@@ -1,6 +1,6 @@
 // Sounds on this phone: what the office's machines heard, what somebody confirmed, what was recorded from each.
 import { fold } from '../trade/ground/corrections.ts'
-import type { Entry } from '../trade/record/kinds.ts'
+import type { Entry } from '../trade/ground/entry.ts'
 import type { EngineType } from '../trade/engine/parts.ts'
 import { RECORDS, ofStandings, type SpokenNote } from '../trade/spoken/notes.ts'
 import { withDb, type Store } from './db.ts'

@@ -1,6 +1,6 @@
 // The shapes kept on this phone. Added to, never changed: rows written by an older build must stay readable.
 import type { JobFacts } from '../trade/record/jobs.ts'
-import type { Clock, Location } from '../trade/record/kinds.ts'
+import type { Clock, Location } from '../trade/ground/entry.ts'
 
 export type { Clock, Location }
 

@@ -11,8 +11,7 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.projections import engine_types, measuring
 from witnessmark.sync import desk
-from witnessmark.trade.engine.types import Fault
-from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.errors import Fault, Refusal
 from witnessmark.trade.measuring import gauges, limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring.known import FIELD

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.trade.ground.corrections import check_correction, fold
+from witnessmark.trade.ground.corrections import fold
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.record.correcting import check_correction
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "corrections.json").read_text())
 

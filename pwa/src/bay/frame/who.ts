@@ -1,5 +1,5 @@
 import { people } from '../../store/index.ts'
-import type { Entry } from '../../trade/record/kinds.ts'
+import type { Entry } from '../../trade/ground/entry.ts'
 
 /** A person by name, as this phone knows the people of the workshop. */
 export function nameOf(id: string): string {

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import engines from '../../../../server/witnessmark/trade/data/invented_engine_types.json'
-import { check, draft, readFile, writeFile, type EngineType, type Fault } from './types.ts'
+import { check, draft, readFile, writeFile, type EngineType } from './types.ts'
+import type { Fault } from '../ground/errors.ts'
 import type { Layout } from './parts.ts'
 
 type Case = { name: string; of: string; set: Record<string, unknown>; without: string[]; faults: Fault[] }

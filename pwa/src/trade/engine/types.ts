@@ -1,5 +1,6 @@
 // Engine types: the check that gathers all faults and the file one travels in. The twin of trade/engine_types.py.
 
+import type { Fault } from '../ground/errors.ts'
 import { Exchange } from '../ground/exchange.ts'
 import { FASTENER_PARTS, OPTIONAL_PARTS, PARTS, type EngineType, type Layout } from './parts.ts'
 import * as shapes from '../ground/shapes.ts'
@@ -8,11 +9,6 @@ import type { Check } from '../ground/shapes.ts'
 export { FASTENER_PARTS, OPTIONAL_PARTS, PARTS } from './parts.ts'
 export type { EngineType } from './parts.ts'
 
-
-export interface Fault {
-  where: string
-  message: string
-}
 
 type Loose = Record<string, any>
 

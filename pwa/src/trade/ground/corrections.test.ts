@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { checkCorrection, fold, type Folded } from './corrections.ts'
+import { fold, type Folded } from './corrections.ts'
+import { checkCorrection } from '../record/correcting.ts'
 import { jobFacts, proposeNumber } from '../record/jobs.ts'
 
 const load = (name: string) =>

@@ -1,7 +1,6 @@
 // What stands after corrections and withdrawals; nothing is overwritten. The twin of trade/corrections.py.
 
-import { Refusal } from './errors.ts'
-import { fieldCheck, KINDS, type Entry, type Location } from '../record/kinds.ts'
+import type { Entry, Location } from './entry.ts'
 
 export type Folded = Pick<Entry, 'id' | 'kind' | 'body' | 'location'>
 
@@ -49,31 +48,4 @@ export function fold<E extends Folded>(entries: Iterable<E>): Standing<E>[] {
     }
   })
   return standings
-}
-
-interface Correction {
-  changes: Record<string, unknown>
-  location: Location | null
-}
-
-/** Returns when a correction fits the entry it corrects; else throws Refusal. */
-export function checkCorrection(correction: Correction, target: Pick<Entry, 'kind' | 'version'>): void {
-  const kind = KINDS[target.kind]!
-  const { changes, location } = correction
-  const fields = kind.versions[target.version]!.body
-  if (Object.keys(changes).length === 0 && location === null) {
-    throw new Refusal('bad_value', 'body.changes', 'This correction changes nothing. Name a field or another place.')
-  }
-  if (location !== null && !kind.mayHaveLocation) {
-    throw new Refusal('location', 'body.location', `${kind.words} has no place that could be corrected. Leave it out.`)
-  }
-  for (const [name, value] of Object.entries(changes)) {
-    const where = `body.changes.${name}`
-    if (!Object.hasOwn(fields, name)) {
-      const known = Object.keys(fields).join(', ')
-      throw new Refusal('unknown_field', where, `${kind.words} has no field ${name}. It has: ${known}.`)
-    }
-    const reason = fieldCheck(fields[name]!)(value)
-    if (reason) throw new Refusal('bad_value', where, `${kind.words}: ${name} ${reason}. Type another value.`)
-  }
 }

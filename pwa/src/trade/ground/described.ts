@@ -1,7 +1,7 @@
 // What all things have in common that the workshop describes in its own words. The twin of trade/described.py.
 
 import { compare } from './amounts.ts'
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import * as shapes from './shapes.ts'
 import type { Check } from './shapes.ts'
 import { type Fraction, fraction, UNITS } from './units.ts'

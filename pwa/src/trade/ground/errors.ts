@@ -11,3 +11,8 @@ export class Refusal extends Error {
     this.name = 'Refusal'
   }
 }
+
+export interface Fault {
+  where: string
+  message: string
+}

@@ -4,7 +4,7 @@
 import table from '../../../../server/witnessmark/trade/data/gauge_sorts.json'
 import { compare, minus, NOTHING } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import * as shapes from '../ground/shapes.ts'
 import { type Fraction, toSi, UNITS } from '../ground/units.ts'
 

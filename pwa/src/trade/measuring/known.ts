@@ -7,7 +7,7 @@ import { places } from '../engine/locations.ts'
 import { DEFAULT, type Rules } from './rules.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { BUILT_IN, ofPart, type Procedure } from './procedures.ts'
-import type { KnownEntry } from '../sheets/types.ts'
+import type { KnownEntry } from './entries.ts'
 
 /** One statement: `entry` is its identifier, "" for a procedure that comes with the program. */
 export interface Said<What = unknown> {

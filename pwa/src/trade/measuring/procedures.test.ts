@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import {
   BUILT_IN, check, gridCodes, ofPart, pointWords, quantityOf, readFile, readingCodes, required, writeFile,
   type Procedure,

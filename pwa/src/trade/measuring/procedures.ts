@@ -2,7 +2,8 @@
 // The twin of trade/procedures.py, which says what a procedure holds and what its lines mean.
 
 import table from '../../../../server/witnessmark/trade/data/procedures.json'
-import { PARTS, type Fault } from '../engine/types.ts'
+import { PARTS } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import { Exchange, inOrder } from '../ground/exchange.ts'
 import { checkAcross, checkFigures, type Add, type Name } from './procedure_lines.ts'
 import * as shapes from '../ground/shapes.ts'

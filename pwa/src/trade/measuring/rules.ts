@@ -2,7 +2,7 @@
 
 import { compare } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import * as shapes from '../ground/shapes.ts'
 import { fraction, UNITS } from '../ground/units.ts'
 

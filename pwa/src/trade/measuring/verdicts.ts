@@ -4,7 +4,7 @@
 import { by, compare, minus, negative, NOTHING, square, times } from '../ground/amounts.ts'
 import { normalBelow, sqrt, tBelow } from '../ground/exact.ts'
 import type { Rule } from './rules.ts'
-import type { Standing } from '../sheets/types.ts'
+import type { Standing } from './entries.ts'
 import { type Budget, factor, INFINITE } from './uncertainty.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 

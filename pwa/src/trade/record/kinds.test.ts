@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import './desk_fields.ts'
 import { Refusal } from '../ground/errors.ts'
-import { checkBody, checkEntry, KINDS, type Entry } from './kinds.ts'
+import { checkBody, checkEntry, KINDS } from './kinds.ts'
+import type { Entry } from '../ground/entry.ts'
 
 type Taken = { name: string; entry: Entry }
 type Refused = Taken & { code: string; where: string }

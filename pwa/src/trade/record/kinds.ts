@@ -2,49 +2,11 @@
 // The phone checks what it has made before it signs, so that a fault shows in the bay and not at the server.
 
 import table from '../../../../server/witnessmark/trade/data/kinds.json'
+import type { Entry } from '../ground/entry.ts'
 import { Refusal } from '../ground/errors.ts'
 import * as shapes from '../ground/shapes.ts'
 import { CODES } from '../engine/stages.ts'
 import type { Check, Spec } from '../ground/shapes.ts'
-
-export interface Location {
-  place: string
-  point: string
-}
-
-export interface Clock {
-  boot: string
-  monotonic_ms: number
-  offset_ms: number | null
-  offset_age_s: number | null
-  zone: string
-}
-
-export interface MediaItem {
-  length: number
-  name: string
-  role: string
-  sha256: string
-  type: string
-}
-
-export interface Entry {
-  author: string
-  body: Record<string, unknown>
-  claimed: string
-  clock: Clock
-  device: string
-  id: string
-  job: string | null
-  kind: string
-  location: Location | null
-  media: MediaItem[]
-  previous: string
-  sequence: number
-  stage: string | null
-  version: number
-  workshop: string
-}
 
 export interface MediaRule {
   role: string

@@ -2,8 +2,10 @@
 // trade/lines.py; the patterns are in kinds.json: {name} is filled in, [a part] is left out when something in it is empty.
 
 import quantities from '../../../../server/witnessmark/trade/data/quantities.json'
-import { KINDS, type Entry, type Location } from './kinds.ts'
+import { KINDS } from './kinds.ts'
+import type { Entry, Location } from '../ground/entry.ts'
 import { placeName } from '../engine/locations.ts'
+import { procedureName } from '../measuring/procedure_words.ts'
 import { standsFor } from './own_words.ts'
 import { FASTENER_PARTS, type EngineType } from '../engine/parts.ts'
 import type { Spec } from '../ground/shapes.ts'
@@ -147,7 +149,7 @@ function jointThere(body: Lined['body'], location: Location | null, engine: Engi
 function measuredAs(entry: Lined): string {
   const state = inWords(specOf(entry, 'state'), entry.body['state'])
   const procedure = entry.body['procedure']
-  return procedure ? `${statements.procedureName(String(procedure))}, ${state}` : capital(state)
+  return procedure ? `${procedureName(String(procedure))}, ${state}` : capital(state)
 }
 
 function newFacts(changes: Record<string, unknown>): string {

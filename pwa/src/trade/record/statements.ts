@@ -1,6 +1,6 @@
 // The workshop's own statements in words: gauges, limits, procedures, tightening sheets … The twin of trade/statements.py.
 
-import { BUILT_IN } from '../measuring/procedures.ts'
+import { spaced, subject } from '../measuring/procedure_words.ts'
 import { times } from '../tightening/departures.ts'
 import { jointWords } from '../tightening/words.ts'
 
@@ -56,25 +56,6 @@ export function bounds(limit: What): string {
   const { low, high, unit } = limit as { low: string; high: string; unit: string }
   if (low && high) return withUnit(`${low} to ${high}`, unit)
   return withUnit(high ? `at most ${high}` : `at least ${low}`, unit)
-}
-
-/** A procedure's name as it comes with the program, or its code in plain words. */
-export function procedureName(code: string): string {
-  if (Object.hasOwn(BUILT_IN, code)) return BUILT_IN[code]!.name
-  const words = spaced(code.startsWith('own_') ? code.slice(4) : code)
-  return words.slice(0, 1).toUpperCase() + words.slice(1).toLowerCase()
-}
-
-export function spaced(code: string): string {
-  return code.replaceAll('_', ' ')
-}
-
-/** "Cylinder bore, ovality": the procedure, and the words of its figure or size. */
-export function subject(what: What, names: 'figures' | 'sizes', field: string): string {
-  const code = what[field] as string
-  const lines = Object.hasOwn(BUILT_IN, what['procedure']) ? BUILT_IN[what['procedure']]![names] : []
-  const words = (lines as { code: string; words: string }[]).find((one) => one.code === code)?.words ?? spaced(code)
-  return `${procedureName(what['procedure'])}, ${words}`
 }
 
 function ofGauge(gauge: What): string[] {

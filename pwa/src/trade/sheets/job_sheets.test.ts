@@ -5,7 +5,8 @@ import { basisFor, gaugeOf, known, proceduresFor } from '../measuring/known.ts'
 import { odd } from './odd_reading.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { blank, sheet, sheets } from './job_sheets.ts'
-import type { KnownEntry, ReadingIn, Sheet, State, Wear } from './types.ts'
+import type { ReadingIn, Sheet, State, Wear } from './types.ts'
+import type { KnownEntry } from '../measuring/entries.ts'
 import { wear } from './wear.ts'
 
 const written = (name: string) =>

@@ -1,8 +1,9 @@
 // What a sheet of figures is made of: the shapes that trade/sheets makes, on the phone and in the office alike. Every
 // number somebody reads is text; the plain numbers under `draw` only place ink.
 
+import type { Standing } from '../measuring/entries.ts'
+
 export type State = 'as_found' | 'machined' | 'built'
-export type Standing = 'within' | 'outside' | 'not proven' | 'no limit'
 
 export interface Axis {
   axis: string
@@ -139,14 +140,6 @@ export interface ReadingIn {
   exhibit: string
   place: string
   point: string
-  body: Record<string, unknown>
-  claimed: string
-}
-
-/** One of the workshop's own statements, in the order of the log. */
-export interface KnownEntry {
-  id: string
-  kind: string
   body: Record<string, unknown>
   claimed: string
 }

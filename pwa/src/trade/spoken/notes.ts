@@ -3,7 +3,7 @@
 // app does not carry.
 
 import type { Standing } from '../ground/corrections.ts'
-import type { Entry } from '../record/kinds.ts'
+import type { Entry } from '../ground/entry.ts'
 import { line } from '../record/lines.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { BUILT_IN, quantityOf, readingCodes, type Procedure } from '../measuring/procedures.ts'

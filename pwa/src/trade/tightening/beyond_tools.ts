@@ -1,6 +1,6 @@
 // Whether the workshop has a wrench for what a tightening sheet asks. The twin of trade/beyond_tools.py.
 
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import type { TighteningSheet } from './sheets.ts'
 import { FITS } from './values.ts'
 import { fits, type TorqueTool } from './tools.ts'

@@ -4,7 +4,7 @@
 import { covers } from '../measuring/limits.ts'
 import type { Sheet, SheetFigure } from '../sheets/types.ts'
 import { itemWords, stageWords } from '../engine/stages.ts'
-import { subject } from '../record/statements.ts'
+import { subject } from '../measuring/procedure_words.ts'
 import type { Hold, TighteningSheet } from './sheets.ts'
 import { listed } from './stages.ts'
 

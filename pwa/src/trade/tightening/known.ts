@@ -2,7 +2,7 @@
 // trade/tightening_known.py.
 
 import type { Said } from '../measuring/known.ts'
-import type { KnownEntry } from '../sheets/types.ts'
+import type { KnownEntry } from '../measuring/entries.ts'
 import type { TighteningSheet } from './sheets.ts'
 import type { ToolInHand, ToolSaid } from './values.ts'
 

@@ -3,7 +3,7 @@
 
 import { by, compare, exactText, largest, square, times, whole } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, roundUp, significant } from '../ground/exact.ts'
 import {

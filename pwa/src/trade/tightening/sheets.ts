@@ -2,7 +2,8 @@
 // trade/tightening_sheets.py, which says what the fields mean.
 
 import * as described from '../ground/described.ts'
-import { FASTENER_PARTS, type EngineType, type Fault } from '../engine/types.ts'
+import { FASTENER_PARTS, type EngineType } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import { Exchange } from '../ground/exchange.ts'
 import type { Joint } from '../engine/parts.ts'
 import { beyondThread } from './preload_estimate.ts'

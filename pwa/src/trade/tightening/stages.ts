@@ -3,7 +3,7 @@
 
 import { compare } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import { loosening } from './sequence.ts'
 import * as shapes from '../ground/shapes.ts'
 import type { Check } from '../ground/shapes.ts'

@@ -4,7 +4,7 @@
 import table from '../../../../server/witnessmark/trade/data/torque_tools.json'
 import { by, compare, exactText, inUnit, plus, times, whole } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'
-import type { Fault } from '../engine/types.ts'
+import type { Fault } from '../ground/errors.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, significant } from '../ground/exact.ts'
 import * as shapes from '../ground/shapes.ts'

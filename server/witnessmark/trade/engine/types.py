@@ -17,10 +17,10 @@ An engine type is plain data (whole numbers, text, lists), so it can stand in an
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.exchange import Exchange
 from witnessmark.trade.ground.tables import table
 
@@ -49,17 +49,6 @@ _camshaft_code = re.compile(r"[A-Za-z0-9_]{1,20}(?:/[A-Za-z0-9_]{1,20})?").fullm
 _joint_code = re.compile(r"[a-z][a-z0-9_]*(?:/[A-Za-z0-9_]{1,12}){0,2}").fullmatch
 _millimetres = shapes.whole(-5000, 5000)
 _short = shapes.text(80)
-
-
-@dataclass(frozen=True)
-class Fault:
-    """One thing wrong with an engine type: the field it stands in and the reason in words."""
-
-    where: str
-    message: str
-
-    def as_json(self) -> dict[str, str]:
-        return {"where": self.where, "message": self.message}
 
 
 def check(engine_type: Any) -> list[Fault]:

@@ -8,8 +8,8 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.units import UNITS
 
 # (name in the record, name in a sentence, its check)

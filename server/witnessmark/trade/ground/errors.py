@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 
 class Refusal(Exception):
     """Something was offered that the workshop's record cannot take.
@@ -18,3 +20,14 @@ class Refusal(Exception):
 
     def as_json(self) -> dict[str, str]:
         return {"code": self.code, "message": self.message, "where": self.where}
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong with a description: the field it stands in (dots between levels) and the reason in words."""
+
+    where: str
+    message: str
+
+    def as_json(self) -> dict[str, str]:
+        return {"where": self.where, "message": self.message}

@@ -15,8 +15,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, TypedDict
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground import described, shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, to_si
 

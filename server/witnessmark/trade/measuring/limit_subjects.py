@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
 
 

@@ -21,8 +21,8 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground import described, shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.tables import table
 
 SORTS = {"new": "new part", "service": "service limit", "machining": "machining"}

@@ -9,8 +9,8 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS
 

@@ -63,8 +63,9 @@ import re
 from collections.abc import Iterable
 from typing import Any
 
-from witnessmark.trade.engine.types import PARTS, Fault
+from witnessmark.trade.engine.types import PARTS
 from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.exchange import Exchange
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES

@@ -13,8 +13,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground import described, shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.units import UNITS
 
 RULES = {

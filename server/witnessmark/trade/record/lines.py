@@ -15,6 +15,7 @@ from witnessmark.trade.engine.locations import place_name
 from witnessmark.trade.engine.stages import item_words, stage_words
 from witnessmark.trade.engine.types import FASTENER_PARTS
 from witnessmark.trade.ground.tables import table
+from witnessmark.trade.measuring import procedure_words
 from witnessmark.trade.record import own_words, statements
 from witnessmark.trade.record.kinds import KINDS
 from witnessmark.trade.tightening import words as tightening_words
@@ -159,7 +160,7 @@ def _measured_as(entry: Mapping[str, Any]) -> str:
     """ "Cylinder bore, as found": the procedure that asked for a reading and the state of the engine."""
     state = _in_words(_spec(entry, "state"), entry["body"].get("state"))
     procedure = entry["body"].get("procedure")
-    return f"{statements.procedure_name(procedure)}, {state}" if procedure else _capital(state)
+    return f"{procedure_words.procedure_name(procedure)}, {state}" if procedure else _capital(state)
 
 
 def _readable(name: str, value: Any) -> bool:

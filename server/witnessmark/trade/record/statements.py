@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from math import prod
 from typing import Any
 
-from witnessmark.trade.measuring.procedures import BUILT_IN
+from witnessmark.trade.measuring.procedure_words import spaced, subject
 from witnessmark.trade.tightening.departures import times
 from witnessmark.trade.tightening.words import joint_words
 
@@ -67,24 +67,6 @@ def bounds(limit: Mapping[str, Any]) -> str:
     if low and high:
         return _with_unit(f"{low} to {high}", unit)
     return _with_unit(f"at most {high}" if high else f"at least {low}", unit)
-
-
-def procedure_name(code: str) -> str:
-    """A procedure's name as it comes with the program, or its code in plain words."""
-    return BUILT_IN[code]["name"] if code in BUILT_IN else spaced(code.removeprefix("own_")).capitalize()
-
-
-def subject(what: Mapping[str, Any], names: str, field: str) -> str:
-    """ "Cylinder bore, ovality": the procedure, and the words of its figure or size. `names` is "figures" or "sizes",
-    `field` where `what` has its code."""
-    code = what[field]
-    lines = BUILT_IN.get(what["procedure"], {}).get(names, [])
-    words = next((line["words"] for line in lines if line["code"] == code), spaced(code))
-    return f"{procedure_name(what['procedure'])}, {words}"
-
-
-def spaced(code: str) -> str:
-    return code.replace("_", " ")
 
 
 def _of_gauge(gauge: Mapping[str, Any]) -> list[str]:

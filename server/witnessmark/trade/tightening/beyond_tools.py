@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.tightening.tools import fits
 from witnessmark.trade.tightening.values import FITS
 

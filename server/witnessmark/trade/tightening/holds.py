@@ -7,7 +7,7 @@ from typing import Any
 
 from witnessmark.trade.engine.stages import item_words, stage_words
 from witnessmark.trade.measuring import limits
-from witnessmark.trade.record.statements import subject
+from witnessmark.trade.measuring.procedure_words import subject
 from witnessmark.trade.tightening.stages import listed
 
 # Of a part that was measured in several states the last one counts.

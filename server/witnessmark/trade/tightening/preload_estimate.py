@@ -7,9 +7,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground.amounts import exact_text
-from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.errors import Fault, Refusal
 from witnessmark.trade.ground.exact import round_down, round_up, significant
 from witnessmark.trade.ground.units import decimal_text, to_si
 from witnessmark.trade.tightening.preload import (

@@ -23,8 +23,9 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.engine import stages
-from witnessmark.trade.engine.types import FASTENER_PARTS, Fault
+from witnessmark.trade.engine.types import FASTENER_PARTS
 from witnessmark.trade.ground import described, shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.exchange import Exchange
 from witnessmark.trade.tightening.preload_estimate import beyond_thread
 from witnessmark.trade.tightening.stages import check_stages

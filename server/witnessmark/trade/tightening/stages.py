@@ -16,8 +16,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground import described, shapes
+from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.units import UNITS
 from witnessmark.trade.tightening.sequence import loosening
 

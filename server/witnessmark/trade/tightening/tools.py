@@ -20,10 +20,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade.engine.types import Fault
 from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.amounts import exact_text, in_unit
-from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.errors import Fault, Refusal
 from witnessmark.trade.ground.exact import round_down, significant
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, convert, from_si, read, to_si

@@ -2,7 +2,7 @@
 // them, so that a limit changed later never changes what was judged then.
 
 import { basisFor, known } from '../../../trade/measuring/known.ts'
-import type { KnownEntry } from '../../../trade/sheets/types.ts'
+import type { KnownEntry } from '../../../trade/measuring/entries.ts'
 import { ask } from '../../frame/api.ts'
 import { today } from '../../registers/measuring/dates.ts'
 import type { Gauge } from '../../../trade/measuring/gauges.ts'

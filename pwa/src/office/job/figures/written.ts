@@ -1,7 +1,8 @@
 // Exact comparing of figures as they are written. Binary numbers appear only where ink is placed.
 
 import { read, toSi, type Fraction, UNITS } from '../../../trade/ground/units.ts'
-import type { Sheet, SheetFigure, SheetPlace, Standing, Taken } from '../../../trade/sheets/types.ts'
+import type { Sheet, SheetFigure, SheetPlace, Taken } from '../../../trade/sheets/types.ts'
+import type { Standing } from '../../../trade/measuring/entries.ts'
 
 /** The exact SI amount of a written figure; null when it cannot be read. */
 export function exact(text: string | null, unit: string): Fraction | null {

@@ -2,7 +2,7 @@
 
 import { KINDS } from '../../../trade/record/kinds.ts'
 import { MATERIALS } from '../../../trade/measuring/limits.ts'
-import { procedureName } from '../../../trade/record/statements.ts'
+import { procedureName } from '../../../trade/measuring/procedure_words.ts'
 import { departureWords } from '../../../trade/tightening/words.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import type { Item, Named } from '../../frame/shapes.ts'

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
-import { type Fault, OPTIONAL_PARTS, PARTS } from '../../../trade/engine/types.ts'
+import { OPTIONAL_PARTS, PARTS } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import { faultsAt, type TypedBank, type TypedShaft } from './form.ts'
 
 function Group({

@@ -1,6 +1,7 @@
 // An engine type as it is typed, and back. Lists of numbers are written as people write them: "1 3 4 2".
 
-import { check, draft, type Fault } from '../../../trade/engine/types.ts'
+import { check, draft } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 
 export interface TypedBank {

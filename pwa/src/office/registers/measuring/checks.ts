@@ -1,6 +1,6 @@
 // The checks of the trade as the forms ask them: what is new has no identifier yet, and that is no fault of what is typed.
 
-import type { Fault } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import { check as checkGauge, type Gauge } from '../../../trade/measuring/gauges.ts'
 import { check as checkLimit, checkSize, type Limit, type Size } from '../../../trade/measuring/limits.ts'
 

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import type { Fault } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import { tell, Trouble } from '../../frame/api.ts'
 import { faultsAt } from '../engine_types/form.ts'
 import { count } from '../../frame/words.ts'

@@ -1,7 +1,7 @@
 // A procedure as it is typed in the office, and back. Codes are made from words unless they are written out.
 
 import { BUILT_IN, check, type FigureLine, type Procedure, type ProcedureReading } from '../../../trade/measuring/procedures.ts'
-import type { Fault } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 
 export interface TypedAxis {
   words: string

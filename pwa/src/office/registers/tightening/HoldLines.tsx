@@ -1,5 +1,5 @@
 import { Field } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { STAGES } from '../../../trade/engine/stages.ts'

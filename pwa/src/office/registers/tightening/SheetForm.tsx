@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'preact/hooks'
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { STATES, type TighteningSheet } from '../../../trade/tightening/sheets.ts'

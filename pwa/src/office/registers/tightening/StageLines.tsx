@@ -1,5 +1,5 @@
 import { Field } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import type { Fastener } from '../../../trade/engine/parts.ts'
 import { loosening, propose } from '../../../trade/tightening/sequence.ts'
 import { MOST_STAGES, type Method, type TighteningStage } from '../../../trade/tightening/stages.ts'

@@ -1,6 +1,6 @@
 // A tightening sheet while it is written: a start, its stages, and which faults are worth saying yet.
 
-import type { Fault } from '../../../trade/engine/types.ts'
+import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType, Joint } from '../../../trade/engine/parts.ts'
 import { beyondTools } from '../../../trade/tightening/beyond_tools.ts'
 import { beyondThread, ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
