@@ -19,6 +19,7 @@ import voices
 from PIL import Image, TiffImagePlugin
 
 HERE = Path(__file__).resolve().parent
+PICTURES, SOUNDS = HERE / "pictures", HERE / "sounds"
 SMALL, PHONE = 1600, 4032
 
 
@@ -105,16 +106,16 @@ def main(only: list[str]) -> None:
             picture = make()
             quality = 72 if picture.width == PHONE else 76
             picture.save(
-                HERE / name, quality=quality, optimize=True, exif=exif(number), comment=b"invented, demo workshop"
+                PICTURES / name, quality=quality, optimize=True, exif=exif(number), comment=b"invented, demo workshop"
             )
-            print(name, (HERE / name).stat().st_size)
+            print(name, (PICTURES / name).stat().st_size)
     for name, words in voices.NOTES.items():
         if not only or name in only:
-            voices.note(HERE / name, words)
+            voices.note(SOUNDS / name, words)
     for seed, (name, (voice, words)) in enumerate(voices.SAID.items()):
         if not only or name in only:
-            voices.said(HERE / name, voice, words, seed)
-            print(name, (HERE / name).stat().st_size)
+            voices.said(SOUNDS / name, voice, words, seed)
+            print(name, (SOUNDS / name).stat().st_size)
 
 
 if __name__ == "__main__":

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from uncertainties import ufloat, umath
 
-from tests.unit.trade.make_figures_vectors import as_input
+from tests.unit.trade.measuring.make_figures_vectors import as_input
 from witnessmark.trade.measuring.figures import evaluate
 
 VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "figures.json").read_text())

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from pocketsphinx import Decoder, NGramModel, get_model_path
 
-from tests.unit.trade.make_spoken_grammar_vectors import CASES, ENGINES, OWN, V6
+from tests.unit.trade.spoken.make_spoken_grammar_vectors import CASES, ENGINES, OWN, V6
 from witnessmark.trade.spoken import arpa
 from witnessmark.trade.spoken import words as spoken_words
 from witnessmark.trade.spoken.corpus import sentences

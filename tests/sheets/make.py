@@ -3,7 +3,7 @@
     python -m tests.sheets.make
 
 writes tests/vectors/{sheets,known,wear,odd_reading}.json. Read the differences before keeping them: the phone is held
-to these texts, digit for digit, and tests/unit/trade/test_sheets.py holds some of them to sums done by hand.
+to these texts, digit for digit, and tests/unit/trade/sheets/test_sheets.py holds some of them to sums done by hand.
 """
 
 from __future__ import annotations

@@ -188,7 +188,7 @@ class _Making:
         if kind == "checklist_ticked":
             return {"stage": stage, "item": step["item"], "ticked": True, "note": ""}
         if kind == "photo_taken":
-            with Image.open(self.folder / step["file"]) as picture:
+            with Image.open(self.folder / "pictures" / step["file"]) as picture:
                 width, height = picture.size
             return {
                 "method": "camera", "width": width, "height": height, "sharpness": None, "exposure": "ok",
@@ -211,7 +211,7 @@ class _Making:
         return step["body"] if kind == "job_opened" else {name: step.get(name, "") for name in given}
 
     def media(self, engine: Engine, name: str, kind: str) -> dict:
-        path: Path = self.folder / name
+        path: Path = self.folder / ("pictures" if kind == "photo_taken" else "sounds") / name
         with writing(engine) as conn:
             sha256, length = adopt(self.settings, conn, path)
         role = "original" if kind == "photo_taken" else "audio"

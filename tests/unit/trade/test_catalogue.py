@@ -12,15 +12,19 @@ ROOT = Path(__file__).parents[3]
 PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
-    "amounts", "beyond_tools", "corrections", "described", "engine_types", "errors", "exact", "exchange", "figures",
-    "finer_gauge", "fit_proposal", "fits", "gauges", "gradients", "jobs", "jsgf", "kinds", "limits", "lines",
-    "locations", "machining", "machining_proposal", "measuring_rules", "more_readings", "own_words", "preload",
-    "preload_said", "press_fit", "procedure_lines", "procedures", "pronunciation", "proposal_parts", "proposals",
-    "ratio", "sequence", "settling", "shapes", "shim_proposal", "shims", "skim_proposal",
-    "spoken_grammar", "spoken_notes", "spoken_number_rules", "spoken_place_rules", "stages", "statements", "threads",
-    "tightening", "tightening_departures", "tightening_holds", "tightening_known", "tightening_rows",
-    "tightening_said", "tightening_sheets", "tightening_stages", "tightening_values", "tightening_words",
-    "torque_tools", "typed_places", "uncertainty", "units", "unproven", "verdicts", "vocabulary",
+    "engine/locations", "engine/stages", "engine/typed_places", "engine/types", "engine/vocabulary", "ground/amounts",
+    "ground/corrections", "ground/described", "ground/errors", "ground/exact", "ground/exchange", "ground/shapes",
+    "ground/units", "measuring/figures", "measuring/finer_gauge", "measuring/gauges", "measuring/gradients",
+    "measuring/limits", "measuring/more_readings", "measuring/procedure_lines", "measuring/procedures",
+    "measuring/rules", "measuring/settling", "measuring/uncertainty", "measuring/unproven", "measuring/verdicts",
+    "proposals/all", "proposals/fits", "proposals/for_fit", "proposals/for_machining", "proposals/for_shims",
+    "proposals/for_skim", "proposals/machining", "proposals/parts", "proposals/press_fit", "proposals/ratio",
+    "proposals/shims", "record/jobs", "record/kinds", "record/lines", "record/own_words", "record/statements",
+    "spoken/grammar", "spoken/jsgf", "spoken/notes", "spoken/number_rules", "spoken/place_rules",
+    "spoken/pronunciation", "tightening/beyond_tools", "tightening/departures", "tightening/holds",
+    "tightening/known", "tightening/preload", "tightening/preload_estimate", "tightening/rows", "tightening/run",
+    "tightening/sequence", "tightening/sheets", "tightening/stages", "tightening/threads", "tightening/tools",
+    "tightening/values", "tightening/values_given", "tightening/words",
 )  # fmt: skip
 
 
@@ -29,8 +33,8 @@ def vectors(name):
 
 
 def test_the_phone_reads_the_same_table_of_kinds():
-    imported = re.findall(r"from '(\.\./[^']+/kinds\.json)'", (PHONE / "kinds.ts").read_text())
-    assert [(PHONE / path).resolve() for path in imported] == [
+    imported = re.findall(r"from '(\.\./[^']+/kinds\.json)'", (PHONE / "record" / "kinds.ts").read_text())
+    assert [(PHONE / "record" / path).resolve() for path in imported] == [
         ROOT / "server" / "witnessmark" / "trade" / "data" / "kinds.json"
     ]
 

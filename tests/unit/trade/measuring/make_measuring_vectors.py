@@ -1,0 +1,135 @@
+"""Works out anew what the vectors of gauges, limits, rules, exact numbers, budgets, verdicts and settling come to:
+
+    python -m tests.unit.trade.measuring.make_measuring_vectors
+
+The cases themselves stand in the files and are added there by hand, with anything in place of what they come to. Read
+the differences before keeping them: the phone is held to these texts, digit for digit. That they are right is judged by
+tests/outside, by properties, and by carrying out what the sentences promise.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from tests.support.made import fraction, made, text, unproven
+from witnessmark.trade.ground import exact
+from witnessmark.trade.measuring import gauges, limits, settling, uncertainty, verdicts
+from witnessmark.trade.measuring import rules as measuring_rules
+from witnessmark.trade.measuring.uncertainty import Budget, factor
+
+PATH = Path(__file__).parents[3] / "vectors"
+
+
+def faults(check: Callable[[Any], list[Any]]) -> Callable[..., list[Any]]:
+    return lambda given, _: [given, [[fault.where, fault.message] for fault in check(given)]]
+
+
+def in_si(gauge: dict[str, Any], _: Any) -> list[Any]:
+    return [gauge, {name: one if isinstance(one, str) else text(one) for name, one in gauges.in_si(gauge).items()}]
+
+
+def budget(case: dict[str, Any], register: dict[str, Any]) -> dict[str, Any]:
+    rules = measuring_rules.DEFAULT | case["rules"]
+    readings = {name: made(one, register) for name, one in case["made"].items()}
+    found = uncertainty.combine({n: Fraction(w) for n, w in case["weights"].items()}, readings, rules)
+    return case | {
+        "corrected": {name: text(uncertainty.corrected(one, rules)) for name, one in readings.items()},
+        "budget": {
+            "variance": text(found.variance),
+            "dof": found.dof,
+            "k": text(found.k),
+            "lines": [[one.source, one.words, text(one.variance), text(one.share)] for one in found.lines],
+            "unknown": found.unknown,
+        },
+    }
+
+
+def verdict(amount: str, variance: str | None, dof: int | None, low: Any, high: Any, rule: str, _: Any) -> list[Any]:
+    known = Budget(fraction(variance), dof, factor(dof), [], [])
+    found = verdicts.judge(Fraction(amount), known, fraction(low), fraction(high), rule)
+    numbers = {name: text(getattr(found, name)) for name in ("excess", "probability", "guard2")}
+    return [amount, variance, dof, low, high, rule, {"standing": found.standing, "side": found.side, **numbers}]
+
+
+def settle(case: dict[str, Any], register: dict[str, Any]) -> dict[str, Any]:
+    one = unproven(case, register)
+    amounts = [weight * uncertainty.corrected(made, one.rules) for weight, made in _pairs(one)]
+    one = unproven(case | {"amount": text(sum(amounts, Fraction(0)))}, register)
+    known = uncertainty.combine(one.weights, one.made, one.rules)
+    return case | {
+        "amount": text(one.amount),
+        "standing": verdicts.judge(one.amount, known, one.low, one.high, one.rules["rule"]).standing,
+        "settle": settling.settle(one, [register[name] for name in case["register"]], case["day"]),
+    }
+
+
+def _pairs(one: Any) -> list[tuple[Fraction, Any]]:
+    return [(weight, one.made[name]) for name, weight in one.weights.items()]
+
+
+# file -> group -> what a case comes to, from the case as it stands
+MADE: dict[str, dict[str, Callable[..., Any]]] = {
+    "exact": {
+        "roots": lambda amount, digits, _: [amount, digits, text(exact.sqrt(Fraction(amount), digits))],
+        "normal": lambda z, _: [z, text(exact.normal_below(Fraction(z)))],
+        "student": lambda t, freedom, _: [t, freedom, text(exact.t_below(Fraction(t), freedom))],
+        "shown": lambda amount, digits, *_: [
+            *(amount, digits),
+            *(show(Fraction(amount), digits) for show in (exact.significant, exact.round_up, exact.round_down)),
+        ],
+    },
+    "gauges": {
+        "checks": faults(gauges.check),
+        "in_si": in_si,
+        "overdue": lambda gauge, claimed, _: [gauge, claimed, gauges.overdue(gauge, claimed)],
+        "in_range": lambda gauge, amount, _: [gauge, amount, gauges.in_range(gauge, Fraction(amount))],
+        "stands_in": lambda one, other, _: [one, other, gauges.stands_in(gauges.in_si(one), gauges.in_si(other))],
+    },
+    "limits": {
+        "checks": faults(limits.check),
+        "sizes": faults(limits.check_size),
+        "covers": lambda where, place, _: [where, place, limits.covers(where, place)],
+    },
+    "measuring_rules": {"checks": faults(measuring_rules.check)},
+    "uncertainty": {
+        "budgets": budget,
+        "factors": lambda dof, column, _: [dof, column, text(factor(dof, column))],
+    },
+    "verdicts": {"judged": verdict},
+    "settling": {"cases": settle},
+}
+
+
+def anew(name: str) -> dict[str, Any]:
+    found = json.loads((PATH / f"{name}.json").read_text())
+    for group, come_to in MADE[name].items():
+        found[group] = [
+            come_to(case, found.get("gauges")) if isinstance(case, dict) else come_to(*case) for case in found[group]
+        ]
+    return found
+
+
+def written(found: dict[str, Any]) -> str:
+    """One case a line, so that differences can be read."""
+    parts = []
+    for name, group in found.items():
+        brackets = "[]" if isinstance(group, list) else "{}"
+        if isinstance(group, list):
+            lines = [json.dumps(case, ensure_ascii=False) for case in group]
+        elif isinstance(group, dict):
+            lines = [f"{json.dumps(key)}: {json.dumps(one, ensure_ascii=False)}" for key, one in group.items()]
+        else:
+            parts.append(f"  {json.dumps(name)}: {json.dumps(group, ensure_ascii=False)}")
+            continue
+        inner = ",\n    ".join(lines)
+        parts.append(f"  {json.dumps(name)}: {brackets[0]}\n    {inner}\n  {brackets[1]}")
+    return "{\n" + ",\n".join(parts) + "\n}\n"
+
+
+if __name__ == "__main__":
+    for file in MADE:
+        (PATH / f"{file}.json").write_text(written(anew(file)))

@@ -1,0 +1,105 @@
+"""What would settle a figure: every promise in the sentences is kept when it is carried out."""
+
+import json
+import re
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from tests.support.made import unproven
+from witnessmark.trade.measuring import gauges, settling, uncertainty, verdicts
+from witnessmark.trade.measuring.more_readings import repeats, with_readings
+from witnessmark.trade.measuring.unproven import settled, shares
+
+VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "settling.json").read_text())
+GAUGES = VECTORS["gauges"]
+OPEN = [case for case in VECTORS["cases"] if case["standing"] == "not proven"]
+
+
+def settle(case):
+    return settling.settle(unproven(case, GAUGES), [GAUGES[name] for name in case["register"]], case["day"])
+
+
+@pytest.mark.parametrize("case", VECTORS["cases"])
+def test_the_sentences(case):
+    assert settle(case) == case["settle"]
+
+
+@pytest.mark.parametrize("case", VECTORS["cases"])
+def test_there_is_something_to_say_only_when_nothing_is_proven(case):
+    one = unproven(case, GAUGES)
+    budget = uncertainty.combine(one.weights, one.made, one.rules)
+    judged = verdicts.judge(one.amount, budget, one.low, one.high, one.rules["rule"])
+    assert judged.standing == case["standing"]
+    assert bool(case["settle"]) == (judged.standing == "not proven")
+    assert all(sentence.endswith(".") for sentence in case["settle"])
+
+
+def with_error(one, name, error):
+    """The readings as if the gauge of that name had this permissible error, in its own unit."""
+    put = {}
+    for code, made in one.made.items():
+        gauge = made.gauge
+        if gauge["name"] == name:
+            gauge = gauge | {"mpe": Fraction(error) * uncertainty.step(gauge["unit"])}
+        put[code] = replace(made, gauge=gauge)
+    return put
+
+
+@pytest.mark.parametrize("case", [case for case in OPEN if case["settle"][0].startswith("In place of")])
+def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(case):
+    one = unproven(case, GAUGES)
+    named, wanted = case["settle"][0].split(", a gauge with " if ", a gauge" in case["settle"][0] else ", gauges with ")
+    names = re.findall(r"(?:In place of |, | and )([^()]+) \(± ", named)
+    errors = re.findall(r"± ([0-9.]+)", wanted)
+    put, worse = one, one
+    for name, error in zip(names, errors, strict=True):
+        last = Fraction(1, 10 ** len(error.partition(".")[2]))
+        put = replace(put, made=with_error(put, name, error))
+        worse = replace(worse, made=with_error(worse, name, Fraction(error) + last))
+    assert settled(put, shares(put))
+    assert not settled(worse, shares(worse))
+
+
+@pytest.mark.parametrize("case", [case for case in OPEN if " readings " in case["settle"][-1]])
+def test_the_number_of_readings_that_is_named_is_the_least(case):
+    one = unproven(case, GAUGES)
+    found = re.match(r"([0-9]+) readings in all ", case["settle"][-1])
+    if found is None:
+        return
+    n, taken = int(found[1]), repeats(one)
+    assert settled(one, with_readings(shares(one), taken, n))
+    fewest = min(each.count for each in taken if each.scatter / each.count > each.floor)
+    assert not any(settled(one, with_readings(shares(one), taken, fewer)) for fewer in range(fewest + 1, n))
+
+
+@pytest.mark.parametrize("case", [case for case in OPEN if any("In the register" in one for one in case["settle"])])
+def test_a_gauge_that_is_named_is_in_date_in_range_and_would_do(case):
+    one = unproven(case, GAUGES)
+    for sentence in case["settle"]:
+        if not sentence.startswith("In the register"):
+            continue
+        for name in re.findall(r"[:,] ([^:,()]+) \(±", sentence):
+            gauge = next(GAUGES[key] for key in case["register"] if GAUGES[key]["name"] == name)
+            assert not gauge["retired"] and not gauges.overdue(gauge, case["day"])
+            replaced = [
+                {
+                    code: replace(made, gauge=gauges.in_si(gauge)) if made.gauge["id"] == id else made
+                    for code, made in one.made.items()
+                }
+                for id in {made.gauge["id"] for made in one.made.values()}
+                if id != gauge["id"]
+            ]
+            assert any(settled(one, shares(one, made)) for made in replaced)
+
+
+def test_the_vectors_have_every_sort_of_sentence():
+    said = " ".join(sentence for case in OPEN for sentence in case["settle"])
+    for words in (
+        "a gauge with", "gauges with", "No finer gauge alone", "In the register", "No gauge of the register",
+        "readings in all at", "No number of readings", "More than 100 readings", "With 10 readings", "the limit itself",
+        "Describe", "Read again", "inside", "outside", "in place of",
+    ):  # fmt: skip
+        assert words in said, words

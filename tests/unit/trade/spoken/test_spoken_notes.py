@@ -1,0 +1,73 @@
+"""What is known of a sound: a machine's word beside a person's, and where the two part."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.ground.tables import table
+from witnessmark.trade.record import own_words
+from witnessmark.trade.spoken.differences import differing
+from witnessmark.trade.spoken.notes import note, of_standings, screen_of
+
+VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "spoken_notes.json").read_text())
+ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
+
+QUERIED = next(one for one in VECTORS["notes"] if one["name"] == "none heard it as it was recorded")
+
+
+def named(case):
+    return case["name"]
+
+
+@pytest.mark.parametrize("case", VECTORS["differing"], ids=named)
+def test_what_was_heard_and_what_was_recorded_differ_in_these_parts(case):
+    assert differing(VECTORS["usual"] | case["proposal"], case["record"]) == case["parts"]
+
+
+@pytest.mark.parametrize("case", VECTORS["notes"], ids=named)
+def test_what_is_known_of_a_sound(case):
+    given = (case[name] for name in ("sound", "transcripts", "confirmations", "records"))
+    told = note(*given, ENGINES[case["engine_type"]], case["own"])
+    results = case["transcripts"][-1]["body"]["results"] if case["transcripts"] else []
+    assert told.pop("results") == results
+    assert len(told.pop("words")) == case["words"]
+    assert told == case["note"]
+
+
+@pytest.mark.parametrize("case", VECTORS["screens"], ids=named)
+def test_the_screen_that_a_sound_was_spoken_to(case):
+    assert screen_of(case["sound"]) == case["screen"]
+
+
+@pytest.mark.parametrize("case", VECTORS["own_words"], ids=named)
+def test_the_words_of_a_workshop(case):
+    assert own_words.own_words(case["entries"]) == case["words"]
+
+
+@pytest.mark.parametrize(("means", "is_known"), VECTORS["known"])
+def test_a_word_stands_for_something_that_there_is(means, is_known):
+    assert own_words.is_known(means) is is_known
+
+
+@pytest.mark.parametrize(("said", "is_sayable"), VECTORS["sayable"])
+def test_a_word_can_be_said(said, is_sayable):
+    assert own_words.sayable(said) is is_sayable
+
+
+def test_only_what_stands_counts_and_only_of_this_job():
+    sound, [heard], [measured] = (QUERIED[name] for name in ("sound", "transcripts", "records"))
+    engine, job = ENGINES[QUERIED["engine_type"]], {"job": "here"}
+
+    def told(*more):
+        return of_standings(fold([sound | job, heard | job, measured | job, *more]), sound["id"], engine)
+
+    away = {"id": "w", "kind": "entry_withdrawn", "version": 1, "location": None}
+    assert told()["query"] is not None
+    assert told(away | {"body": {"entry": measured["id"]}})["query"] is None
+    assert told(away | {"body": {"entry": heard["id"]}})["state"] == "waiting"
+    assert told(away | {"body": {"entry": sound["id"]}})["query"] is None
+    elsewhere = of_standings(fold([sound | job, heard | job, measured | {"job": "there"}]), sound["id"], engine)
+    assert (elsewhere["query"], elsewhere["records"]) == (None, [])
+    assert of_standings(fold([measured | job]), sound["id"], engine) is None

@@ -1,0 +1,47 @@
+"""What a run says of the state of its threads, of worn and retired tools, and of stretch bolts turned twice."""
+
+from tests.unit.trade.tightening import tightening_stories as stories
+from tests.unit.trade.tightening.tightening_stories import CLICK, Story, sheet
+from witnessmark.trade.tightening.run import fold
+
+TOOLS = stories.said(stories.tool())
+
+
+def departures(story, made=None, **facts):
+    return [(one["key"], one["words"]) for one in fold(made or sheet(), story.entries, TOOLS, facts)["departures"]]
+
+
+def test_a_thread_in_another_state_is_said_once_for_a_state_in_a_stage():
+    story = Story().taps("snug", "1").taps("snug", "23", state="dry").taps("snug", "4", state="new")
+    assert departures(story) == [("snug//other_state/1", "Snug: the thread was dry; the sheet asks for it oiled.")]
+    letting = Story(direction="loosen").taps("release", "4321", method="release", state="dry")
+    assert departures(letting) == []
+
+
+def test_a_tool_with_too_many_cycles_by_then_and_one_out_of_use():
+    story = Story().taps("snug", "12", tool_id=CLICK)
+    counted = {story.entries[1]["id"]: 5000, story.entries[2]["id"]: 5001}
+    words = "Snug: since its calibration Wrench W1 had done 5001 cycles; it is due after 5000."
+    assert departures(story, counted=counted) == [("snug//overdue_count/1", words)]
+    assert departures(story) == []
+    state = fold(sheet(), story.entries, stories.said(stories.tool(retired=True)))
+    assert [one["words"] for one in state["departures"]] == ["Snug: Wrench W1 is out of use."]
+
+
+def test_stretch_bolts_turned_again_need_a_manager():
+    made = sheet(bolt="stretch", uses_most=1, length_most="150.5")
+    story = Story().taps("snug", "1234").taps("turn", "12", method="angle")
+    story.restart("snug")
+    assert departures(story, made) == [
+        ("turn//stretch_reused/1",
+         "Turn: begun again after 2 stretch bolts were turned; each counts as used once more. "
+         "No longer than 150.5 mm is allowed."),
+    ]  # fmt: skip
+    assert fold(made, story.entries)["departures"][0]["needs"] == "manager"
+    assert departures(Story().taps("snug", "12"), made) == []
+
+
+def test_ten_thousand_taps_fold_in_a_straight_line():
+    story = Story(step_ms=10).taps("snug", "1234" * 2500)
+    found = fold(sheet(), story.entries)["departures"]
+    assert len(found) == 9996 and found[-1]["key"] == "snug/4/repeated/2499"
