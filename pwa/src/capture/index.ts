@@ -5,7 +5,7 @@ import { makeMissingPreviews } from './preview.ts'
 import { resumeWhere } from './where.ts'
 import { resumeSignedIn } from './who.ts'
 
-/** After the store has started: who was signed in and where; what an interruption left is kept and finished. */
+/** After the store has started: who was signed in and where; what an interruption left is saved and finished. */
 export async function resume(): Promise<void> {
   openDarkroom()
   await Promise.all([resumeSignedIn(), resumeWhere()])
@@ -20,7 +20,7 @@ async function finishInterrupted(): Promise<void> {
 export { boot, claimed, monotonic } from './clock.ts'
 export { addDocument } from './document.ts'
 export type { Saved } from './entry.ts'
-export { amendJob, confirmTranscript, correct, find, measure, note, openJob, reachStage, tick, withdraw, type Found, type Measured, type NewJob } from './facts.ts'
+export { amendJob, confirmTranscript, correct, find, measure, note, openJob, reachStage, tick, withdraw, type NewFinding, type Measured, type NewJob } from './facts.ts'
 export { openLive, type Live } from './live.ts'
 export { takePhoto, type SavedPhoto } from './photo.ts'
 export type { Hints } from './preview.ts'

@@ -3,7 +3,7 @@ import { IDBFactory } from 'fake-indexeddb'
 import { joinedPhone, WHERE } from '../../support/phone.ts'
 import { note } from '../capture/index.ts'
 import { closeDb } from './db.ts'
-import { phone, tellAll, withDb } from './index.ts'
+import { phone, announceChange, withDb } from './index.ts'
 import { emptiedWords, leaveMark } from './mark.ts'
 
 afterEach(() => vi.unstubAllGlobals())
@@ -25,7 +25,7 @@ test('a phone that finds its store emptied says what it was and what is gone', a
   await joinedPhone()
   await note(WHERE, 'one')
   await note(WHERE, 'two')
-  await tellAll()
+  await announceChange()
   leaveMark()
   expect(emptiedWords()).toBe('')
   phone.value = null

@@ -1,7 +1,7 @@
-// The facts of a job, worked out anew from its records whenever one that matters arrives, in whatever order they come.
+// The facts of a job, recomputed from its records whenever a deciding record arrives, in whatever order they come.
 import { signal } from '@preact/signals'
 import type { IDBPObjectStore, StoreNames } from 'idb'
-import { changed, tellAll } from './changes.ts'
+import { changed, announceChange } from './changes.ts'
 import { withDb, type Schema } from './db.ts'
 import type { EngineType, EntryRow, Job } from './types.ts'
 import { WAITING_AT } from './types.ts'
@@ -22,11 +22,11 @@ export const engineTypes = signal<Map<string, EngineType>>(new Map())
 
 export const decidesJobFacts = (kind: string) => DECIDING.includes(kind)
 
-/** Writes the job's row anew inside a transaction that has just put one of its deciding records. */
+/** Recomputes the job's row inside a transaction that has just put one of its deciding records. */
 export async function deriveJob({ entries, jobs }: JobStores, id: string): Promise<void> {
-  const found: EntryRow[] = []
-  for (const kind of DECIDING) found.push(...(await entries.index('job_kind').getAll(IDBKeyRange.only([id, kind]))))
-  const opening = found.find((row) => row.kind === 'job_opened')
+  const rows: EntryRow[] = []
+  for (const kind of DECIDING) rows.push(...(await entries.index('job_kind').getAll(IDBKeyRange.only([id, kind]))))
+  const opening = rows.find((row) => row.kind === 'job_opened')
   if (!opening) return
   const before = await jobs.get(id)
   const job: Job = {
@@ -39,7 +39,7 @@ export async function deriveJob({ entries, jobs }: JobStores, id: string): Promi
     chosen: before?.chosen ?? opening.mine === 1,
     waiting: opening.position === null,
   }
-  for (const row of found.sort((a, b) => a.at - b.at)) {
+  for (const row of rows.sort((a, b) => a.at - b.at)) {
     if (row.kind === 'stage_reached') job.stage = String(row.entry.body.stage)
     if (row.kind === 'job_amended')
       for (const [name, text] of Object.entries((row.entry.body.changes ?? {}) as Record<string, unknown>))
@@ -52,7 +52,7 @@ export async function jobFacts(id: string): Promise<Job | null> {
   return (await withDb((db) => db.get('jobs', id))) ?? null
 }
 
-/** Keeps a job's whole record on this phone, or no longer fetches what is new in it. Nothing already here is thrown away. */
+/** Keeps a job's whole record on this phone, or no longer fetches what is new in it. Nothing already here is deleted. */
 export async function chooseJob(id: string, chosen: boolean): Promise<void> {
   await withDb(async (db) => {
     const tx = db.transaction('jobs', 'readwrite')
@@ -60,7 +60,7 @@ export async function chooseJob(id: string, chosen: boolean): Promise<void> {
     if (job) await tx.store.put({ ...job, chosen })
     await tx.done
   })
-  await tellAll()
+  await announceChange()
 }
 
 let seen = -1

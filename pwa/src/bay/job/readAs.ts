@@ -19,7 +19,7 @@ export function readAs(row: Row, type: EngineType | null): Reading {
   return { ...reads, was: same ? null : made }
 }
 
-/** The fields of a record as they read now, its corrections taken in. */
+/** The fields of a record as they read now, its corrections applied. */
 export function standsAs(row: Row): Row['entry']['body'] {
   const [now] = fold([row.entry, ...row.corrections.map((c) => c.entry)])
   return now!.body

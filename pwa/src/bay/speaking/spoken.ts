@@ -1,71 +1,72 @@
-// What is done with words that were heard: whether they say anything, where a figure belongs, what is still to be chosen.
+// What becomes of words that were heard: whether they mean anything here, where a figure belongs, what is still to be chosen.
 import type { Proposal } from '../../trade/spoken/types.ts'
 import type { Asked, Sheet } from '../../trade/sheets/types.ts'
 import { type Cell, isTaken } from '../measuring/grid.ts'
+import { say } from '../frame/say.ts'
 
 /** The parts of a proposal that a person may put right. */
 export type Part = 'place' | 'quantity' | 'value' | 'unit'
 
-export const NOT_UNDERSTOOD = 'Not understood. Say it again.'
+export const notUnderstood = () => say('speaking.not_understood')
 
 /** Why a proposal for a figure is none, in a sentence; '' where there is something to show. */
 export function whyNoFigure(text: string, proposal: Proposal | null): string {
-  if (!text || !proposal || proposal.asks.includes('again')) return NOT_UNDERSTOOD
-  if (proposal.withdrawn) return 'Taken back as you said. Nothing is recorded of it.'
-  if (proposal.value === '' && proposal.maybe.length === 0) return 'No figure was understood. Say it again.'
+  if (!text || !proposal || proposal.asks.includes('again')) return notUnderstood()
+  if (proposal.withdrawn) return say('speaking.cancelled')
+  if (proposal.value === '' && proposal.maybe.length === 0) return say('speaking.no_figure')
   return ''
 }
 
 /** The same for a finding: it needs a condition or what is to be done. */
 export function whyNoFinding(text: string, proposal: Proposal | null): string {
-  if (!text || !proposal || proposal.asks.includes('again')) return NOT_UNDERSTOOD
-  if (proposal.withdrawn) return 'Taken back as you said. Nothing is written of it.'
-  if (proposal.conditions.length === 0 && proposal.disposition === '') return 'No condition was understood. Say it again, or write it.'
+  if (!text || !proposal || proposal.asks.includes('again')) return notUnderstood()
+  if (proposal.withdrawn) return say('speaking.cancelled')
+  if (proposal.conditions.length === 0 && proposal.disposition === '') return say('speaking.no_condition')
   return ''
 }
 
-/** The figures to choose from: a range that was said, or digits that can be read in several ways. Empty once one is chosen. */
+/** The figures to choose from: a range that was spoken, or digits that can be read in several ways. Empty once a figure is chosen. */
 export function choicesOf(proposal: Proposal): string[] {
   if (proposal.value_to !== '') return [proposal.value, proposal.value_to]
   return proposal.value === '' ? proposal.maybe : []
 }
 
-/** A figure that is chosen, spoken or typed, in the stead of what stood there. */
-export const withValue = (proposal: Proposal, value: string): Proposal => ({ ...proposal, value, value_to: '', maybe: proposal.maybe.filter((one) => one !== value) })
+/** A figure that is chosen, spoken or typed, in place of the one there. */
+export const withValue = (proposal: Proposal, value: string): Proposal => ({ ...proposal, value, value_to: '', maybe: proposal.maybe.filter((other) => other !== value) })
 
-/** Words of a point as they are compared: 'top, thrust' as it is written and 'top thrust' as it is said. */
+/** Words of a point as they are compared: 'top, thrust' as it is written and 'top thrust' as it is spoken. */
 const bare = (words: string) => words.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim()
 
-export const TWO_POINTS = 'More than one point was named. Touch the place to choose one.'
+export const twoPoints = () => say('speaking.two_points')
 
 export interface Belongs {
   cell: Cell | null
-  /** Why it belongs nowhere on this sheet, in a sentence. */
+  /** Why it belongs nowhere on this measurement sheet, in a sentence. */
   why: string
 }
 
 /**
- * The cell of a sheet that a spoken figure belongs to: the place and the point as said, else as lit. A quantity that was
- * said has to be that of the reading. `missing` tells the first reading that is still asked for at a place.
+ * The cell of a sheet that a spoken figure belongs to: the place and the point as spoken, else as lit. A quantity that was
+ * spoken has to be that of the reading. `missing` gives the first reading that is still wanted at a place.
  */
 export function cellFor(sheet: Sheet, proposal: Proposal, lit: Cell | null, missing: (place: string) => Cell | null): Belongs {
-  if (proposal.asks.includes('point')) return { cell: null, why: TWO_POINTS }
+  if (proposal.asks.includes('point')) return { cell: null, why: twoPoints() }
   const place = proposal.place_spoken ? proposal.place : (lit?.place ?? proposal.place)
-  const at = sheet.places.find((one) => one.place === place)
-  if (!at) return { cell: null, why: 'This sheet has no such place. Touch the place to choose one.' }
-  const fits = (one: Asked) => !proposal.quantity_spoken || one.quantity === proposal.quantity
-  const said = bare(proposal.point)
-  const named = said ? sheet.readings_asked.filter((one) => bare(one.words) === said) : []
-  const reading = named.find(fits) ?? litReading(sheet, lit, place, fits) ?? sheet.readings_asked.find((one) => one.code === missing(place)?.reading && fits(one))
+  const at = sheet.places.find((row) => row.place === place)
+  if (!at) return { cell: null, why: say('speaking.no_such_place') }
+  const fits = (reading: Asked) => !proposal.quantity_spoken || reading.quantity === proposal.quantity
+  const point = bare(proposal.point)
+  const named = point ? sheet.readings_asked.filter((reading) => bare(reading.words) === point) : []
+  const reading = named.find(fits) ?? litReading(sheet, lit, place, fits) ?? sheet.readings_asked.find((next) => next.code === missing(place)?.reading && fits(next))
   if (reading) return { cell: { place, reading: reading.code }, why: '' }
   const possible = sheet.readings_asked.filter(fits)
-  if (possible.length === 0) return { cell: null, why: 'This sheet does not read that. Touch the place to choose a reading, or say it again under One reading.' }
-  const open = possible.find((one) => !isTaken(at.readings[one.code]))
-  return open ? { cell: { place, reading: open.code }, why: '' } : { cell: null, why: 'All is read here. Choose which reading it is.' }
+  if (possible.length === 0) return { cell: null, why: say('speaking.no_such_reading') }
+  const open = possible.find(({ code }) => !isTaken(at.readings[code]))
+  return open ? { cell: { place, reading: open.code }, why: '' } : { cell: null, why: say('speaking.all_taken') }
 }
 
-function litReading(sheet: Sheet, lit: Cell | null, place: string, fits: (one: Asked) => boolean): Asked | undefined {
-  return lit?.place === place ? sheet.readings_asked.find((one) => one.code === lit.reading && fits(one)) : undefined
+function litReading(sheet: Sheet, lit: Cell | null, place: string, fits: (reading: Asked) => boolean): Asked | undefined {
+  return lit?.place === place ? sheet.readings_asked.find((reading) => reading.code === lit.reading && fits(reading)) : undefined
 }
 
 export interface Known {
@@ -75,7 +76,7 @@ export interface Known {
   units: string[]
 }
 
-/** What is still to be said or chosen before a figure can be kept, in the order in which it is asked for. */
+/** What is still to be spoken or chosen before a figure can be saved, in the order in which it is asked for. */
 export function wanting(proposal: Proposal, known: Known): Part[] {
   const wants: Part[] = []
   if (!known.place) wants.push('place')
