@@ -52,13 +52,13 @@ describe('hearing beside the page', () => {
   it('without the parts nothing is asked, and it is said where to fetch them', async () => {
     const { parts } = await import('./parts.ts')
     parts.value = { ...parts.value, state: 'none', usable: false }
-    await expect(hear()).rejects.toThrow(/not on this phone\. Fetch them in Settings/)
+    await expect(hear()).rejects.toThrow(/not on this phone\. Download them in Settings/)
     expect(Beside.made).toEqual([])
   })
 
   it('a worker that stops is told in a sentence, and the next word starts another', async () => {
     Beside.answer = () => 'crash'
-    await expect(hear()).rejects.toThrow(/Speech stopped on this phone/)
+    await expect(hear()).rejects.toThrow(/Speech recognition stopped on this phone/)
     expect(Beside.made[0]?.ended).toBe(true)
     Beside.answer = (asked) => ({ id: asked.id, heard: HEARD })
     expect(await hear()).toEqual(HEARD)

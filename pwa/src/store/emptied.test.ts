@@ -29,5 +29,5 @@ test('a phone that finds its store emptied says what it was and what is gone', a
   leaveMark()
   expect(emptiedWords()).toBe('')
   phone.value = null
-  expect(emptiedWords()).toContain('Not sent, and lost: 2 records.')
+  expect(emptiedWords()).toContain('Lost before they were sent: 2 records.')
 })

@@ -71,5 +71,5 @@ test('a value is kept as typed, its own unit before the chosen one', () => {
   expect(typed('diameter', '1/2"', 'mm')).toEqual({ value: '1/2', unit: 'in' })
   expect(() => typed('diameter', '57.0.2', 'mm')).toThrow(/not a number that can be kept/)
   expect(() => typed('diameter', '57 bar', 'mm')).toThrow(/not measured in bar/)
-  expect(() => typed('diameter', '', 'mm')).toThrow(/Nothing is typed/)
+  expect(() => typed('diameter', '', 'mm')).toThrow(/No number is typed/)
 })

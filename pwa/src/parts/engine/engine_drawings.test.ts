@@ -68,5 +68,5 @@ describe('a place that has no symbol of its own', () => {
 it('a place says its name, its records and that evidence is wanted', () => {
   expect(spoken('bore 3, bank A', 0, false)).toBe('bore 3, bank A')
   expect(spoken('bore 3, bank A', 1, false)).toBe('bore 3, bank A, 1 record')
-  expect(spoken('main journal 4', 12, true)).toBe('main journal 4, 12 records, evidence still wanted')
+  expect(spoken('main journal 4', 12, true)).toBe('main journal 4, 12 records, evidence still needed')
 })
