@@ -138,7 +138,7 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     before = page.locator(".departures .is-open").count()
     for left in range(before, 0, -1):
         one = page.locator(".departures .is-open").first
-        manager = "manager's reason" in one.inner_text()
+        manager = "manager’s reason" in one.inner_text()
         one.get_by_role("button", name="Give the reason").click()
         give_reason(page, f"Reason number {left}.", "Next: a manager signs" if manager else "Save the reason")
         if manager:
