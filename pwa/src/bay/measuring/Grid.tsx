@@ -64,7 +64,7 @@ function Sheeted({ job, type, code, grid, sheet, place }: SheetedProps) {
   const [opened, setOpened] = useState<Opened>({})
   const spoken = useSpokenGrid(job, type, code, grid)
   const at = { procedure: sheet.name, place: place.name }
-  const title = grid.asked ? say('grid.title_reading', { ...at, reading: grid.asked.words }) : say('grid.title', { ...at })
+  const title = grid.wanted ? say('grid.title_reading', { ...at, reading: grid.wanted.words }) : say('grid.title', { ...at })
   const taken = new Set(Object.keys(place.readings).filter((reading) => isTaken(place.readings[reading])))
   const before = lastJudged(sheet)
   // Until something can be judged the cautions stand where the verdict will.
@@ -138,9 +138,9 @@ const LONG = 17
 
 /** What is wanted, what is typed, and what is wrong with it: never out of sight. */
 function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; onValue: (value: string) => void }) {
-  const { asked, sheet, place, value, repeat, question, wrong, message } = grid
+  const { wanted, sheet, place, value, repeat, question, wrong, message } = grid
   const needed = sheet!.readings_asked.filter((r) => !r.optional)
-  const at = needed.findIndex((r) => r.code === asked?.code)
+  const at = needed.findIndex((r) => r.code === wanted?.code)
   return (
     <div class="grid-value">
       {question && (
@@ -153,9 +153,9 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
       )}
       <SpokenMessage spoken={spoken} />
       <StatusMessage words={spoken.message.words ? '' : wrong || message.words} wrong={Boolean(wrong) || message.wrong} />
-      <div class={(asked?.words.length ?? 0) > LONG ? 'grid-line is-long' : 'grid-line'}>
+      <div class={(wanted?.words.length ?? 0) > LONG ? 'grid-line is-long' : 'grid-line'}>
         <label class="grid-asked" for="grid-value">
-          <strong>{asked ? capital(asked.words) : grid.onward ? say('grid.all_here') : say('grid.all')}</strong>
+          <strong>{wanted ? capital(wanted.words) : grid.onward ? say('grid.all_here') : say('grid.all')}</strong>
           <span class="small soft">
             {repeat
               ? say('grid.repeat', { place: place!.name, number: repeat })
@@ -170,9 +170,9 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
           inputMode="none"
           autoComplete="off"
           enterKeyHint="done"
-          disabled={!asked}
+          disabled={!wanted}
           value={value}
-          placeholder={asked ? '0' : ''}
+          placeholder={wanted ? '0' : ''}
           onInput={(event) => onValue(event.currentTarget.value)}
           onKeyDown={(event) => event.key === 'Enter' && void grid.save()}
         />
@@ -217,14 +217,14 @@ function Over({ job, code, grid, opened, onClose }: { job: Job; code: string; gr
   const sheet = grid.sheet!
   const place = grid.place!
   if (opened.cell) {
-    const asked = sheet.readings_asked.find((r) => r.code === opened.cell)
+    const wanted = sheet.readings_asked.find((r) => r.code === opened.cell)
     const taken = place.readings[opened.cell]
-    if (!asked || !taken) return null
+    if (!wanted || !taken) return null
     const again = () => {
-      grid.pick({ place: place.place, reading: asked.code }, !taken.borrowed)
+      grid.pick({ place: place.place, reading: wanted.code }, !taken.borrowed)
       onClose()
     }
-    return <GridCell job={job} place={place} reading={asked} taken={taken} onAgain={again} onClose={onClose} />
+    return <GridCell job={job} place={place} reading={wanted} taken={taken} onAgain={again} onClose={onClose} />
   }
   if (opened.figure) {
     const at = sheet.places.find((p) => p.place === opened.figure!.place)

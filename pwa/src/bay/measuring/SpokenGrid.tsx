@@ -15,8 +15,8 @@ import { say } from '../frame/say.ts'
 
 /** Speaking into a procedure: which cell a spoken figure belongs to, and what is still to be chosen before it is saved. */
 export function useSpokenGrid(job: Job, type: EngineType, code: string, grid: Grid) {
-  const { sheet, target, asked, place } = grid
-  const at = { job: job.id, place: place?.place ?? '', point: asked?.words ?? '' }
+  const { sheet, target, wanted, place } = grid
+  const at = { job: job.id, place: place?.place ?? '', point: wanted?.words ?? '' }
   // The point stays with the recording; a proposal's point is then one that was spoken.
   const screen: Screen = { sort: 'measure', place: at.place, point: '', procedure: code, reading: target?.reading ?? '', quantity: grid.quantity, units: grid.units }
   const spoken = useSpoken({ at, type, screen, about: { procedure: code, reading: screen.reading }, why: whyNoFigure })
@@ -56,7 +56,7 @@ export function SpokenGrid({ grid, spoken }: { grid: Grid; spoken: SpokenInGrid 
   const at = sheet?.places.find(({ place }) => place === cell?.place)
   const taken = at && reading ? at.readings[reading.code] : undefined
   const again = isTaken(taken) && !taken.borrowed ? say('grid.reading_number', { number: taken.n + 1 }) : ''
-  const of = [grid.place?.name, grid.asked?.words].filter(Boolean).join(', ')
+  const of = [grid.place?.name, grid.wanted?.words].filter(Boolean).join(', ')
   return (
     <SpokenPanel spoken={spoken as Spoken} of={of}>
       <SpokenFigure

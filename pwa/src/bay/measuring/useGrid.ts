@@ -18,8 +18,8 @@ export function useGrid(job: Job, type: EngineType, code: string) {
   const v = draft.value
   const sheet = useMeasurementSheet(job, type, code)
   const { walk, order, has, target, shown, place, goOnFrom, onward, latest } = useGridWalk({ type, code, sheet, start, chosen: v })
-  const asked: Asked | undefined = sheet?.readings_asked.find((r) => r.code === target?.reading)
-  const quantity = asked?.quantity ?? sheet?.readings_asked[0]?.quantity ?? ''
+  const wanted: Asked | undefined = sheet?.readings_asked.find((r) => r.code === target?.reading)
+  const quantity = wanted?.quantity ?? sheet?.readings_asked[0]?.quantity ?? ''
   const { unit, units, chooseUnit } = useGridUnit(sheet, quantity)
   const typing = useGridTyping({ job, code, sheet, target, quantity, unit, draft, goOnFrom })
   useEffect(() => {
@@ -28,11 +28,11 @@ export function useGrid(job: Job, type: EngineType, code: string) {
   useIdleDraft(draft)
   return {
     ...typing,
-    sheet, place, target, asked, quantity, unit, units, walk, order, has, latest, onward, chooseUnit,
+    sheet, place, target, wanted, quantity, unit, units, walk, order, has, latest, onward, chooseUnit,
     gauge: gaugeInHand(code, quantity),
     value: v.value,
     remark: v.remark,
-    question: v.asked,
+    question: v.question,
     repeat: v.again ? (place?.readings[target?.reading ?? '']?.n ?? 0) + 1 : 0,
     again: () => latest && typing.pick(latest, true),
   }

@@ -9,8 +9,8 @@ import { sentence } from '../frame/words.ts'
 import { type Cell, same, typed } from './grid.ts'
 import { useGridSaving } from './useGridSaving.ts'
 
-/** `place` and `reading` only where somebody chose them; `asked` holds the question once it was put. */
-export const NOTHING_TYPED = { value: '', place: '', reading: '', again: false, asked: '', remark: '' }
+/** `place` and `reading` only where somebody chose them; `question` holds the question once it was put. */
+export const NOTHING_TYPED = { value: '', place: '', reading: '', again: false, question: '', remark: '' }
 
 export type GridDraft = Drafted<typeof NOTHING_TYPED>
 
@@ -45,10 +45,10 @@ export function useGridTyping({ job, code, sheet, target, quantity, unit, draft,
       navigator.vibrate?.([80, 60, 80])
       return setWrong(sentence(fault))
     }
-    const question = v.asked ? '' : odd(sheet, target.place, target.reading, read.value, read.unit)
+    const question = v.question ? '' : odd(sheet, target.place, target.reading, read.value, read.unit)
     if (question) {
       navigator.vibrate?.([40, 40, 40])
-      return draft.change({ asked: question, place: target.place, reading: target.reading })
+      return draft.change({ question, place: target.place, reading: target.reading })
     }
     // A unit typed with one value is of that value alone: the next is in the unit that was chosen.
     if (!(await saveReading(target, read, TYPED))) return
@@ -68,7 +68,7 @@ export function useGridTyping({ job, code, sheet, target, quantity, unit, draft,
     message, busy, wrong, save, saveSpoken,
     pick: (cell: Cell | { place: string; reading: '' }, again = false) => {
       clear()
-      draft.change({ place: cell.place, reading: cell.reading, again, asked: '' })
+      draft.change({ place: cell.place, reading: cell.reading, again, question: '' })
     },
     type: (value: string) => {
       clear()
@@ -76,6 +76,6 @@ export function useGridTyping({ job, code, sheet, target, quantity, unit, draft,
       draft.change({ value, place: target?.place ?? '', reading: target?.reading ?? '' })
     },
     write: (remark: string) => draft.change({ remark }),
-    drop: () => draft.change({ value: '', asked: v.asked }),
+    drop: () => draft.change({ value: '', question: v.question }),
   }
 }
