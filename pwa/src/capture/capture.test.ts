@@ -39,7 +39,7 @@ test('after five wrong PINs the phone makes one wait, even for the right one', a
 test('whoever has left the workshop cannot sign in, and a person without a PIN is told where it comes from', async () => {
   await keepPeople([{ ...IDA, active: false }, { ...IDA, id: 'x', name: 'Tomas', pin: null }])
   await expect(signIn(IDA.id, '4711')).rejects.toThrow('no longer in the workshop')
-  await expect(signIn('x', '4711')).rejects.toThrow('given in the office')
+  await expect(signIn('x', '4711')).rejects.toThrow('The office sets it under People')
 })
 
 test('signing out and another person signing in leave every record waiting under its own author', async () => {
