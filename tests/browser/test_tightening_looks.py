@@ -35,7 +35,7 @@ def test_the_run_can_be_read_by_everyone_and_is_under_the_thumb(torque_bench: Ba
 
     go_to_joint(torque_bench, ON_B)
     look("joint")
-    page.get_by_role("button", name="Tighten by the sheet").click()
+    page.get_by_role("button", name="Tighten by").click()
     page.get_by_role("button", name="used before", exact=True).click()
     look("begin")
     page.get_by_role("button", name="Begin", exact=True).click()

@@ -28,16 +28,14 @@ export function RoomLeft({ onMessage }: { onMessage: (words: string) => void }) 
         </svg>
       )}
       <p class="small soft">{roomRule()}</p>
-      <div class="pair">
-        <button type="button" onClick={() => void free()}>
-          {say('phone.free')}
+      <button type="button" class="wide" onClick={() => void free()}>
+        {say('phone.free')}
+      </button>
+      {!r.persisted && (
+        <button type="button" class="wide" onClick={() => void persist()}>
+          {say('phone.persist')}
         </button>
-        {!r.persisted && (
-          <button type="button" onClick={() => void persist()}>
-            {say('phone.persist')}
-          </button>
-        )}
-      </div>
+      )}
     </section>
   )
 }

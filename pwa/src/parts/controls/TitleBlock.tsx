@@ -11,8 +11,9 @@ export interface Cell {
   alert?: boolean
 }
 
-// A longer value takes two small lines instead of losing its end.
+// A longer value takes two small lines instead of losing its end; a cell that is only as wide as its words gets there sooner.
 const LONG = 22
+const LONG_FIT = 13
 
 /**
  * The title block of a drawing (the idea is ISO 7200's): small label over value, cell by cell, always on the sheet.
@@ -38,11 +39,12 @@ const columns = (row: Cell[]) => ({
   gridTemplateColumns: row.map(({ share = 1 }) => (share === 'fit' ? 'fit-content(34%)' : `minmax(0, ${share}fr)`)).join(' '),
 })
 
-function CellView({ label, value, onOpen, alert }: Cell) {
+function CellView({ label, value, share, onOpen, alert }: Cell) {
+  const long = typeof value === 'string' && value.length > (share === 'fit' ? LONG_FIT : LONG)
   const inside = (
     <>
       <span class="cell-label">{label}</span>{' '}
-      <span class={`cell-value${typeof value === 'string' && value.length > LONG ? ' is-long' : ''}`}>{value}</span>
+      <span class={`cell-value${long ? ' is-long' : ''}`}>{value}</span>
     </>
   )
   const kind = `cell${alert ? ' is-alert' : ''}`
