@@ -11,6 +11,7 @@ from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
 from witnessmark.sync.found import open_workshop
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import (
     certificate,
     desk,
@@ -100,7 +101,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     with app.app_context():
         prepare(db.engine)
         if open_workshop(settings, db.engine) is None:
-            raise SystemExit(f"{settings.data} holds no workshop yet. Found one first: witnessmark serve.")
+            raise SystemExit(say("server.workshop.none_yet", folder=settings.data))
     api = DescribedApi(app)
     for blueprint in BLUEPRINTS:
         api.register_blueprint(blueprint)

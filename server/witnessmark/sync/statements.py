@@ -12,6 +12,7 @@ from witnessmark.config import Settings
 from witnessmark.projections import engine_types, measuring
 from witnessmark.sync import desk
 from witnessmark.trade.ground.errors import Fault, Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import gauges, limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring.known import FIELD
@@ -35,7 +36,7 @@ _SUBJECTS = {"limit_set": limit_faults, "size_set": size_faults}
 _FIELD = FIELD | tightening_known.FIELD
 
 _WITH_ID = ("gauge_described", "limit_set", "size_set", *tightening_known.FIELD)
-_NO_ENGINE_TYPE = Fault("engine_type", "There is no such engine type here. Look at the list again.")
+_NO_ENGINE_TYPE = Fault("engine_type", say("server.engine_types.unknown"))
 
 
 def describe(
@@ -83,14 +84,19 @@ def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> l
         return [_NO_ENGINE_TYPE]
     procedure = measuring.known(conn, workshop).procedures.get(what["procedure"])
     if procedure is None:
-        return [Fault("procedure", f"There is no procedure {what['procedure']!r} here. Choose one from the list.")]
+        return [Fault("procedure", say("server.procedures.none_called", code=repr(what["procedure"])))]
     return _SUBJECTS[kind](what, procedure.what)
 
 
 def _faults_after(kind: str, newest: dict, what: dict) -> list[Fault]:
     """What a statement must not change in the one whose place it takes."""
     if kind == "procedure_described" and what["edition"] <= newest["edition"]:
-        reason = f"Edition {newest['edition']} of {newest['name']} is given out. Save yours as {newest['edition'] + 1}."
+        reason = say(
+            "server.procedures.edition_taken",
+            edition=newest["edition"],
+            name=newest["name"],
+            next=newest["edition"] + 1,
+        )
         return [Fault("edition", reason)]
     fixed = {
         "limit_set": ("engine_type", "procedure", "figure"),
@@ -99,14 +105,14 @@ def _faults_after(kind: str, newest: dict, what: dict) -> list[Fault]:
     }
     for name in fixed.get(kind, ()):
         if what[name] != newest[name]:
-            return [Fault(name, "This would make it another one. Withdraw it, and set a new one.")]
+            return [Fault(name, say("server.registers.another"))]
     return []
 
 
 def _refuse(kind: str, faults: Sequence[Fault]) -> None:
     if faults:
         first, more = faults[0], len(faults) - 1
-        others = f" {more} more must be put right: look it over again." if more else ""
+        message = say("server.registers.more_faults", first=first.message, count=more) if more else first.message
         field = _FIELD[kind]
         where = first.where if first.where == field else f"{field}.{first.where}"
-        raise Refusal(f"faulty_{field}", where, f"{first.message}{others}")
+        raise Refusal(f"faulty_{field}", where, message)

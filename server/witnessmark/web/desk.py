@@ -14,6 +14,7 @@ from witnessmark.projections import items, pages
 from witnessmark.sync import desk
 from witnessmark.sync.rules import OWN_WORD
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job
@@ -60,7 +61,7 @@ def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str | 
             raise no_such_job()
         return known["id"], known["stage"] or None
     if known:
-        raise Refusal("opened", "job", f"Job {known['number']} is open already. Amend its facts instead.")
+        raise Refusal("opened", "job", say("server.jobs.open_already", number=known["number"]))
     return job or str(uuid.uuid4()), None
 
 
@@ -70,7 +71,7 @@ def _must_be_here(conn: Connection, media: list[dict]) -> None:
     for number, one in enumerate(media):
         where, length = f"media.{number}", here.get(one["sha256"])
         if length is None:
-            raise Refusal("not_here", where, f"{one['name']} has not arrived yet. Upload it, then add the record.")
+            raise Refusal("not_here", where, say("server.media.not_here", name=one["name"]))
         if length != one["length"]:
-            told = f"{one['name']} has {length} bytes here, not {one['length']}. Choose the file again."
+            told = say("server.media.other_length", name=one["name"], length=length, wanted=one["length"])
             raise Refusal("other_length", f"{where}.length", told)

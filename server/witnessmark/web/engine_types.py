@@ -14,6 +14,7 @@ from witnessmark.projections import engine_types
 from witnessmark.sync import desk
 from witnessmark.trade.engine import types as trade
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names
@@ -54,8 +55,8 @@ def describe(asked):
         engine_type = engine_type | {"id": str(uuid.uuid4())}
     if faults := trade.check(engine_type):
         first, more = faults[0], len(faults) - 1
-        others = f" There are {more} more faults: check it first." if more else ""
-        raise Refusal("faulty_engine_type", first.where, f"{first.message}{others}")
+        message = say("server.registers.more_faults", first=first.message, count=more) if more else first.message
+        raise Refusal("faulty_engine_type", first.where, message)
     with writing(db.engine) as conn:
         desk.write(conn, settings(), g.person.id, "engine_type_described", body={"engine_type": engine_type})
     return {"engine_type": engine_type}
@@ -95,7 +96,5 @@ def get(conn: Connection, id: str) -> dict:
     """The newest description of an engine type. Raises Unknown."""
     found = engine_types.newest(conn, g.workshop, id)
     if found is None:
-        raise Unknown(
-            "unknown_engine_type", "engine_type", "There is no such engine type here. Look at the list again."
-        )
+        raise Unknown("unknown_engine_type", "engine_type", say("server.engine_types.unknown"))
     return found

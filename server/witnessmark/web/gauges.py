@@ -9,6 +9,7 @@ from witnessmark.db import db, moment_here, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import items, measuring, readings
 from witnessmark.sync import statements
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import gauges
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.auth import require_person, settings
@@ -41,7 +42,7 @@ def one(gauge):
     with reading(db.engine) as conn:
         told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(gauge))).get(str(gauge))
         if told is None:
-            raise Unknown("unknown_gauge", "gauge", "There is no such gauge here. Look at the register again.")
+            raise Unknown("unknown_gauge", "gauge", say("server.gauges.unknown"))
         used = readings.by_gauge(conn, g.workshop, str(gauge))
         jobs = items.of_ids(conn, g.workshop, {use["job"] for use in used})
         procedures = measuring.known(conn, g.workshop).procedures

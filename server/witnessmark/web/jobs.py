@@ -10,6 +10,7 @@ from witnessmark.people import owners
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import job_list
 from witnessmark.trade.engine.stages import STAGES
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 from witnessmark.web.shown import Names
@@ -73,7 +74,7 @@ def erase_owner(job):
 
 
 def no_such_job() -> Unknown:
-    return Unknown("unknown_job", "job", "There is no such job here. Look at the list of jobs again.")
+    return Unknown("unknown_job", "job", say("server.jobs.unknown"))
 
 
 def _named(found: dict, names: Names) -> dict:

@@ -10,6 +10,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get
@@ -38,7 +39,7 @@ def every(engine_type):
 def set_one(asked, engine_type):
     """Sets a limit or a size, new (with the id "") or anew. Verdicts already given stay beside those that count now."""
     if len(asked) != 1:
-        raise Refusal("bad_value", "limit", "Set one limit or one size at a time.")
+        raise Refusal("bad_value", "limit", say("server.limits.one_at_a_time"))
     [(field, what)] = asked.items()
     with writing(db.engine) as conn:
         get(conn, str(engine_type))

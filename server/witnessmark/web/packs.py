@@ -11,6 +11,7 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import job_list
 from witnessmark.tasks import queue
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job
@@ -57,7 +58,9 @@ def file(pack) -> Response:
     """A ready pack, to be saved."""
     found = _get(str(pack))
     if found.state != "ready":
-        raise Refusal("not_ready", "pack", f"The pack is not ready: {found.words or 'it waits.'} Look again later.")
+        raise Refusal(
+            "not_ready", "pack", say("server.packs.not_ready", state=found.words or say("server.packs.waits"))
+        )
     answer = send_file(
         shelf.file_of(settings(), found),
         mimetype="application/zip",
@@ -74,5 +77,5 @@ def _get(id: str) -> shelf.Pack:
     with reading(db.engine) as conn:
         found = shelf.get(conn, g.workshop, id)
     if found is None:
-        raise Unknown("unknown_pack", "pack", "There is no such pack here. Look at the packs of the job again.")
+        raise Unknown("unknown_pack", "pack", say("server.packs.unknown"))
     return found

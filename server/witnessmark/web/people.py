@@ -8,6 +8,7 @@ from flask_smorest import Blueprint
 from witnessmark.db import db, reading, writing
 from witnessmark.people import persons
 from witnessmark.people.errors import NotAllowed
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 
@@ -43,6 +44,6 @@ def change(asked, person):
     """Changes a person: managers everyone, everyone else their own password and PIN."""
     own = str(person) == g.person.id and asked.keys() <= ONES_OWN
     if g.person.role != "manager" and not own:
-        raise NotAllowed("role", "role", "Only a manager may change other people. Ask one, or sign in as one.")
+        raise NotAllowed("role", "role", say("server.people.manager_needed"))
     with writing(db.engine) as conn:
         return persons.change(conn, g.workshop, str(person), **asked)

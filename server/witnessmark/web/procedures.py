@@ -9,6 +9,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import procedures as trade
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.auth import require_person, settings
@@ -58,7 +59,7 @@ def file(code):
     with reading(db.engine) as conn:
         said = measuring.known(conn, g.workshop).procedures.get(code)
     if said is None:
-        raise Unknown("unknown_procedure", "procedure", "There is no such procedure here. Look at the list again.")
+        raise Unknown("unknown_procedure", "procedure", say("server.procedures.unknown"))
     headers = {"Content-Disposition": f'attachment; filename="{code}.json"', "X-Content-Type-Options": "nosniff"}
     return Response(trade.write_file(said.what), headers=headers, mimetype="application/json")
 

@@ -8,10 +8,11 @@ from marshmallow import Schema, ValidationError, fields, validate
 
 from witnessmark.sync.rules import OF_THE_DESK, OWN_WORD
 from witnessmark.trade.engine.stages import STAGES
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record.kinds import KINDS
 from witnessmark.web.spoken_schemas import SpokenNote
 
-SHA256 = validate.Regexp(r"[0-9a-f]{64}\Z", error="is not a SHA-256 in lower-case hex")
+SHA256 = validate.Regexp(r"[0-9a-f]{64}\Z", error=say("server.sync.not_sha256"))
 ROLES = validate.OneOf(["technician", "manager"])
 
 
@@ -20,7 +21,7 @@ def a_day(text: str) -> None:
     try:
         date.fromisoformat(text)
     except ValueError:
-        raise ValidationError("is not a day like 2026-05-14.") from None
+        raise ValidationError(say("server.sync.not_a_day")) from None
 
 
 LIMIT = validate.Range(1, 200)

@@ -15,6 +15,7 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import spoken_notes
 from witnessmark.speech import states
 from witnessmark.tasks import queue
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history, show
@@ -73,7 +74,7 @@ def again(sound):
     with reading(db.engine) as conn:
         found = spoken_notes.about(conn, g.workshop, str(sound))
     if found is None:
-        raise Unknown("unknown_entry", "sound", "There is no such sound here. Look at the list again.")
+        raise Unknown("unknown_entry", "sound", say("server.sounds.unknown_here"))
     queue.ask(settings(), "sound", found.id, "again")
 
 

@@ -10,6 +10,7 @@ from witnessmark.sync import join as joining
 from witnessmark.sync import pull as pulling
 from witnessmark.sync import receive as receiving
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import sync_shapes as shapes
 from witnessmark.web.auth import require_device, settings
 
@@ -54,7 +55,7 @@ def push(asked):
     _check_protocol(asked["protocol"])
     most = settings().entries_per_push
     if len(asked["entries"]) > most:
-        raise Refusal("too_many", "entries", f"At most {most} entries are taken at once. Send fewer.")
+        raise Refusal("too_many", "entries", say("server.sync.too_many", most=most))
     lost = frozenset(number["sequence"] for number in asked["lost"])
     batch = receiving.Push(asked["entries"], asked["device_time"], asked["announced"], lost)
     told = receiving.receive(db.engine, settings(), g.device, batch)
@@ -105,5 +106,5 @@ def _check_protocol(asked: int) -> None:
         raise Refusal(
             "protocol",
             "protocol",
-            f"This server speaks protocol {pulling.PROTOCOL}, the phone {asked}. Update the app; nothing is lost.",
+            say("server.sync.protocol", ours=str(pulling.PROTOCOL), theirs=str(asked)),
         )

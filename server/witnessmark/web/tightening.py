@@ -13,6 +13,7 @@ from witnessmark.projections import measuring
 from witnessmark.projections import tightening as projection
 from witnessmark.sync import statements
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening import sequence
 from witnessmark.trade.tightening import sheets as trade
 from witnessmark.web import tightening_schemas as schemas
@@ -67,7 +68,7 @@ def proposal(asked, engine_type):
     joints = trade.joints_of(asked["joint"], found)
     fasteners = joints[0]["fasteners"] if joints else []
     if not fasteners:
-        told = f"{found['name']} has no fasteners at {asked['joint']!r}. Choose a joint from its drawing."
+        told = say("server.sheets.no_joint", name=found["name"], joint=repr(asked["joint"]))
         raise Refusal("unknown_joint", "joint", told)
     told = sequence.propose(fasteners)
     return told | {"loosening": sequence.loosening(told["order"])}
@@ -81,7 +82,7 @@ def file(engine_type, sheet):
     with reading(db.engine) as conn:
         told = measuring.said(conn, g.workshop, KIND, str(sheet), engine_type=str(engine_type))
     if not told:
-        raise Unknown("unknown_sheet", "sheet", "There is no such tightening sheet here. Look at the list again.")
+        raise Unknown("unknown_sheet", "sheet", say("server.sheets.unknown"))
     found = told[-1]["what"]
     name = "".join(c if c.isascii() and c.isalnum() else "-" for c in found["name"]).strip("-").lower() or "sheet"
     headers = {"Content-Disposition": f'attachment; filename="{name}.json"', "X-Content-Type-Options": "nosniff"}

@@ -13,6 +13,7 @@ from witnessmark.projections.filters import Filters
 from witnessmark.trade.engine.locations import related
 from witnessmark.trade.engine.vocabulary import also
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 from witnessmark.web.jobs import no_such_job
@@ -60,7 +61,7 @@ def entry(entry):
     with reading(db.engine) as conn:
         signed = items.signed(conn, g.workshop, str(entry))
         if signed is None:
-            raise Unknown("unknown_entry", "entry", "There is no such record here. Look at the timeline again.")
+            raise Unknown("unknown_entry", "entry", say("server.records.unknown"))
         shown = show(conn, g.workshop, [signed.pop("row")])[0]
         if shown["spoken"]:
             shown["spoken"] = spoken_notes.whole(conn, g.workshop, shown["spoken"])
@@ -91,7 +92,7 @@ def _answer(conn: Connection, page: pages.Page, words: str) -> dict:
 def _filters(asked: dict, places: list[str], job: str = "") -> Filters:
     since, until = asked.get("since", ""), asked.get("until", "")
     if since and until and since > until:
-        raise Refusal("bad_value", "from", f"The first day, {since}, lies after the last, {until}. Exchange them.")
+        raise Refusal("bad_value", "from", say("server.records.days_reversed", since=str(since), until=str(until)))
     return Filters(
         places=places,
         kinds=_split(asked.get("kind")),

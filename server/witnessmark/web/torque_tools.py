@@ -10,6 +10,7 @@ from witnessmark.db import db, moment_here, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring, runs
 from witnessmark.sync import statements
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening import tools as torque_tools
 from witnessmark.web import tightening_schemas as schemas
 from witnessmark.web.auth import require_person, settings
@@ -37,7 +38,7 @@ def one(tool):
     with reading(db.engine) as conn:
         told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(tool))).get(str(tool))
         if told is None:
-            raise Unknown("unknown_tool", "tool", "There is no such torque tool here. Look at the register again.")
+            raise Unknown("unknown_tool", "tool", say("server.tools.unknown"))
         what = told[0]["what"]
         return {
             "tool": what,
