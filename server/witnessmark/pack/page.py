@@ -15,6 +15,7 @@ from witnessmark.pack.page_joints import joints
 from witnessmark.pack.page_spoken import recognisers, script, spoken
 from witnessmark.pack.story import Exhibit, Story
 from witnessmark.pack.typeset import fonts_folder
+from witnessmark.trade.ground.sentences import say
 
 ROOM = Path(__file__).parent
 
@@ -36,7 +37,7 @@ def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
         here = (one.stage, one.claimed[:10])
         if here != stage:
             stage = here
-            name = one.stage or "outside any stage"
+            name = one.stage or say("pack.outside_stages")
             parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(one.claimed[:10])}</h2>")
         parts += _record(one, by_sha)
     parts += [
@@ -98,7 +99,7 @@ def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
         lines.append(f'<p class="was">{escape(one.was[0])} {escape(one.was[1])}</p>')
     lines.append(f'<h3>{escape(one.title)}</h3><p class="said">{escape(one.text)}</p>')
     for answer in one.corrections:
-        lines.append(_answer("tag", "corrected by", answer))
+        lines.append(_answer("tag", say("pack.page.corrected_by"), answer))
     if one.withdrawn:
         lines.append(_answer("tag solid", "withdrawn by", one.withdrawn))
     if one.about:
@@ -135,7 +136,9 @@ def _shown(one: Exhibit, file: MediaFile) -> list[str]:
         full = file.given and file.given.removeprefix("data/")
         lines.append(f'<p class="picture">{f"<a href={chr(34)}{full}{chr(34)}>{image}</a>" if full else image}</p>')
     elif file.given:
-        lines.append(f'<p><a href="{file.given.removeprefix("data/")}">{escape(file.name or "the file")}</a></p>')
+        lines.append(
+            f'<p><a href="{file.given.removeprefix("data/")}">{escape(file.name or say("pack.page.the_file"))}</a></p>'
+        )
     if file.record["left_out"]:
         lines.append(f'<p class="missing">{escape(file.record["left_out"])}</p>')
     return lines
@@ -144,9 +147,9 @@ def _shown(one: Exhibit, file: MediaFile) -> list[str]:
 def _where(file: MediaFile) -> str:
     copy = file.record["copy"]
     if copy:
-        removed = ", ".join(copy["removed"]) or "nothing was in it"
-        return f"Copy here: SHA-256 {copy['sha256']}, scan hash {copy['scan_sha256']}. Taken out: {removed}."
-    return file.record["left_out"] or file.record["note"] or "The original is here."
+        removed = ", ".join(copy["removed"]) or say("pack.page.nothing_removed")
+        return say("pack.page.copy_here", copy=copy["sha256"], scan=copy["scan_sha256"], removed=removed)
+    return file.record["left_out"] or file.record["note"] or say("pack.page.original_here")
 
 
 def _answer(sort: str, what: str, answer) -> str:
@@ -181,12 +184,12 @@ def _rests_on(told: dict) -> list[str]:
 
 def _title_block(told: dict) -> list[str]:
     fields = [
-        ("legal owner", told["workshop"]),
-        ("identification number", told["number"]),
+        (say("pack.block.owner"), told["workshop"]),
+        (say("pack.block.number"), told["number"]),
         ("title", told["title"]),
         ("document", told["sort_title"]),
-        ("date of issue", told["issued"]),
-        ("head of the log", told["head_words"]),
+        (say("pack.block.issued"), told["issued"]),
+        (say("pack.block.head"), told["head_words"]),
     ]
     inside = "".join(f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>" for name, value in fields)
     return [f'<footer><dl class="block">{inside}</dl></footer>']

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from witnessmark.pack.page_figures import tag
 from witnessmark.pack.spoken import Said
+from witnessmark.trade.ground.sentences import say
 
 ROOM = Path(__file__).parent
 
@@ -50,8 +51,8 @@ def recognisers(told: dict) -> list[str]:
         lines.append(f'<p><b class="mono">{escape(one["name"])}</b> {escape(one["sort"])}</p><dl class="facts small">')
         for name, value in (
             ("model", one["model"]),
-            ("its SHA-256", one["model_sha256"]),
-            ("vocabulary, SHA-256", one["vocabulary"]),
+            (say("pack.spoken.its_hash"), one["model_sha256"]),
+            (say("pack.spoken.vocabulary_hash"), one["vocabulary"]),
         ):
             lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
         lines.append("</dl>")

@@ -10,6 +10,7 @@ from witnessmark.log.rows import Row
 from witnessmark.pack import words
 from witnessmark.pack.story import Story
 from witnessmark.trade.ground.corrections import Standing, fold
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.known import known
 from witnessmark.trade.record import own_words
 from witnessmark.trade.spoken import notes as spoken_notes
@@ -95,9 +96,13 @@ def _heard(result: Mapping[str, Any], note: Mapping[str, Any]) -> str:
 
 
 def _small(result: Mapping[str, Any]) -> str:
-    return (
-        f"{result['engine']} {result['version']}, model {result['model']} {result['model_sha256'][:12]}…, "
-        f"its own score {result['confidence']} of 100"
+    return say(
+        "pack.spoken.engine",
+        engine=result["engine"],
+        version=result["version"],
+        model=result["model"],
+        hash=result["model_sha256"][:12],
+        score=str(result["confidence"]),
     )
 
 
