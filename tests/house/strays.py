@@ -16,7 +16,8 @@ COUNTED = re.compile(r"(^|\s)0 [a-z]{3,}")
 # For the database, for programs, or for whoever debugs them.
 UNREAD = re.compile(
     r"^\s*(SELECT|INSERT|UPDATE|DELETE|CREATE|DROP|PRAGMA|WITH|BEGIN|ALTER|ANALYZE|ATTACH|VACUUM|REINDEX|ORDER BY)"
-    r"|^-----|[a-z]+-src |max-age=|no-cache|filename="
+    r"|^-----|[a-z]+-src |max-age=|no-cache|filename=|^openssl |^Atkinson Hyperlegible|^<(rect|audio|thead) "
+    r"|^(wide by-fastener|tag solid|not proven|no limit)$"
     r"|^Content-|charset=|; ?q="
 )
 UNREAD_CALLS = {

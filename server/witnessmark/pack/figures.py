@@ -96,13 +96,13 @@ def _limits(sheet: dict[str, Any]) -> list[tuple[str, str]]:
         )
         for one in sheet["limits_now"]
     ]
-    return found or [("limits", say("pack.figures.no_limits"))]
+    return found or [(say("pack.figures.limits"), say("pack.figures.no_limits"))]
 
 
 def _range(limit: dict[str, Any]) -> str:
     unit = f" {limit['unit']}".rstrip()
     if limit["low"] and limit["high"]:
-        return f"from {limit['low']} to {limit['high']}{unit}"
+        return say("pack.limits.from_to", low=limit["low"], high=f"{limit['high']}{unit}")
     return (
         say("pack.limits.at_least", value=f"{limit['low']}{unit}")
         if limit["low"]
@@ -115,15 +115,17 @@ def _sizes(sheet: dict[str, Any]) -> list[tuple[str, str]]:
     for code, one in sheet["sizes"].items():
         values = [MATERIALS[value]["words"] if code == "material" else value for value in one["values"]]
         said = f"{', '.join(values)} {one['unit']}".rstrip()
-        found.append((f"size, {code.replace('_', ' ')}", f"{said}. {one['source']}"))
+        found.append((say("pack.figures.size", size=code.replace("_", " ")), f"{said}. {one['source']}"))
     return found
 
 
 def _gauges(sheet: dict[str, Any]) -> str:
     found = []
     for one in sheet["gauges"]:
-        error = f", permissible error ± {one['mpe']} {one['unit']}".rstrip() if one["mpe"] else ", not in the register"
-        found.append(f"{one['name']}{error}{', calibration due ' + one['due'] if one['due'] else ''}")
+        error = f"{one['mpe']} {one['unit']}".rstrip()
+        known, unknown = "pack.figures.permissible_error", "pack.figures.not_in_register"
+        gauge = say(known, gauge=one["name"], error=error) if one["mpe"] else say(unknown, gauge=one["name"])
+        found.append(say("pack.figures.due", gauge=gauge, due=one["due"]) if one["due"] else gauge)
     return "; ".join(found) or say("pack.figures.none_named")
 
 
@@ -134,7 +136,7 @@ def _stops(read: list[dict[str, Any]]) -> list[str]:
 
 
 def _overdue(one: dict[str, Any]) -> str:
-    readings = "1 reading" if one["count"] == 1 else say("pack.figures.overdue_readings", count=one["count"])
+    readings = say("pack.figures.overdue_readings", count=one["count"])
     return say("pack.figures.overdue", gauge=one["gauge"], due=one["due"], readings=readings)
 
 
@@ -163,7 +165,7 @@ def _reading(one: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] 
     said = [f"{text} {one['unit']}".rstrip() if one["unit"] != unit else text]
     small = []
     if one["borrowed"]:
-        small.append(f"from {place_name(engine_type, one['borrowed']['place'])}")
+        small.append(say("pack.figures.from_place", place=place_name(engine_type, one["borrowed"]["place"])))
     if one["n"] > 1:
         small.append(say("pack.figures.mean_of", n=str(one["n"])))
     if one["odd"]:
@@ -171,7 +173,11 @@ def _reading(one: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] 
     if any(value["overdue"] for value in one["values"]):
         small.append(say("pack.figures.gauge_overdue"))
     numbers = ", ".join(sorted((value["exhibit"] for value in one["values"]), key=lambda number: (len(number), number)))
-    return {"text": " ".join(said), "small": "; ".join([*([f"no. {numbers}"] if numbers else []), *small]), "tags": []}
+    return {
+        "text": " ".join(said),
+        "small": "; ".join([*([say("pack.figures.numbers", numbers=numbers)] if numbers else []), *small]),
+        "tags": [],
+    }
 
 
 def _figure(one: dict[str, Any], unit: str, common: str) -> dict[str, Any]:
@@ -226,7 +232,7 @@ def _judged_later(read: list[dict[str, Any]]) -> list[str]:
 def _said(name: str, figure: dict[str, Any], one: dict[str, Any], when: str) -> dict[str, Any]:
     value = f"{figure['value']} {figure['unit']}".rstrip()
     measured = f"{value} ± {figure['U']}" if figure["U"] is not None else value
-    likely = f" Likelihood to be within: {one['probability']} %." if one["probability"] else ""
+    likely = say("pack.figures.probability", percent=one["probability"]) if one["probability"] else ""
     unknown = f" {' '.join(figure['unknown'])}" if figure["unknown"] else ""
     by = f"{when}{LIMITS[one['sort']]} {_range(one)} ({one['source']}), {words.RULES[one['rule']]}"
     return {

@@ -50,7 +50,8 @@ def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> 
         ]
         if number and number != asked:
             said.append(say("pack.plan.asked_as", number=asked))
-        said += [f"{SORTS[one['sort']]}, {'answered' if one['answered'] else 'not answered'}" for one in own]
+        answered = {True: say("pack.plan.answered"), False: say("pack.plan.not_answered")}
+        said += [f"{SORTS[one['sort']]}, {answered[bool(one['answered'])]}" for one in own]
         found[label] = {
             "done": str(number) if number else "–" if left else "",
             "apart": bool(number) and number != asked,

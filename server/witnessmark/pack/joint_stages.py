@@ -12,8 +12,12 @@ from witnessmark.trade.tightening.departures import SORTS, times
 
 # Stages that fit beside one another on a sheet of A4.
 MOST_COLUMNS = 4
-METHODS = {"torque": "to a torque", "angle": "by an angle", "release": "let go"}
-GIVEN = {"tap": "tap", "typed": "typed"}
+METHODS = {
+    "torque": say("pack.stages.by_torque"),
+    "angle": say("pack.stages.by_angle"),
+    "release": say("pack.stages.release"),
+}
+GIVEN = {"tap": say("pack.stages.tap"), "typed": say("pack.stages.typed")}
 
 Run = Mapping[str, Any]
 Stage = Mapping[str, Any]
@@ -114,7 +118,7 @@ def _still(stage: Stage, run: Run) -> list[Mapping[str, Any]]:
 def _cell(stage: Stage, label: str, departures: Sequence[Mapping[str, Any]], names: Names) -> list[dict[str, Any]]:
     done = [row for row in stage["done"] if row["label"] == label]
     if not done:
-        words = "left out" if label in stage["skipped"] else "not done"
+        words = say("pack.plan.skipped") if label in stage["skipped"] else say("pack.plan.not_done")
         return [{"value": "", "small": "", "tags": [{"form": "hatched", "words": words}]}]
     number = numbers(stage).get(label)
     cells = [_done(row, stage, number, names) for row in done]

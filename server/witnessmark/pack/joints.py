@@ -61,7 +61,8 @@ def told(
     found, shown = [], {}
     for run in made:
         names = Names(run["exhibits"], people, _corrected(standing, run["exhibits"]))
-        title = f"{run['joint_name']}, {'let go' if run['direction'] == 'loosen' else 'tightened'}"
+        way = "pack.joints.released" if run["direction"] == "loosen" else "pack.joints.tightened"
+        title = say(way, joint=run["joint_name"])
         found.append(_run(run, title, names, engine_type, _tools(run, standing, known)) | _preload(run, title, shown))
     return found
 
@@ -104,7 +105,8 @@ def _preload(run: Run, title: str, shown: dict[str, str]) -> dict[str, Any]:
     if not run["preload"] or run["direction"] == "loosen":
         return {"preload": None, "preload_as": ""}
     if entry in shown:
-        return {"preload": None, "preload_as": shown[entry]}
+        as_under = say("pack.joints.preload_as", estimate=say("pack.joints.preload"), joint=shown[entry])
+        return {"preload": None, "preload_as": as_under}
     shown[entry] = title
     return {"preload": joint_words.preload(run["preload"]), "preload_as": ""}
 

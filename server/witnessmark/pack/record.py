@@ -94,12 +94,12 @@ def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], manager
     names = {
         "devices": record.devices,
         "managers": sorted(managers & authors),
-        "note": "Names stand outside the proof, and who is a manager too: the records name people and devices by id.",
+        "note": say("pack.record.names"),
         "people": {person: name for person, name in people.items() if person in authors},
     }
     bag.add(layout.PEOPLE, canonical(names))
     if record.counted:
-        note = "Fasteners that each tool had tightened by then, counted over the whole log; outside the proof."
+        note = say("pack.record.cycles")
         bag.add(layout.CYCLES, canonical({"counted": record.counted, "note": note}))
     bag.add(layout.PACK, canonical(pack))
 

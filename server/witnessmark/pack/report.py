@@ -9,7 +9,7 @@ from witnessmark.pack import spoken, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
 from witnessmark.trade.engine.stages import CAUTIONS
-from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.sentences import locale, say
 from witnessmark.trade.record.kinds import KINDS
 from witnessmark.trade.record.lines import QUANTITY_WORDS
 
@@ -42,7 +42,6 @@ def report(
     by_sha = {file.sha256: file for file in files}
     said = [one.spoken for one in story.exhibits if one.spoken]
     told = {value: text for value, text, _ in story.facts}
-    pictures = sum(one.kind == PLATED for one in story.exhibits)
     subtitle = " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–"
     return {
         "workshop": story.workshop,
@@ -69,9 +68,15 @@ def report(
         "plan": plan(story),
         "counts": [
             {"number": str(len(story.exhibits)), "words": say("pack.report.records")},
-            {"number": str(pictures), "words": "photographs"},
-            {"number": str(sum(one.kind == "measured" for one in story.exhibits)), "words": "measurements"},
-            {"number": str(sum(one.kind == "finding_made" for one in story.exhibits)), "words": "findings"},
+            {"number": _count(story, PLATED), "words": say("pack.report.pictures")},
+            {
+                "number": str(sum(one.kind == "measured" for one in story.exhibits)),
+                "words": say("pack.report.measurements"),
+            },
+            {
+                "number": str(sum(one.kind == "finding_made" for one in story.exhibits)),
+                "words": say("pack.report.findings"),
+            },
         ],
         "clock_words": _clock_words(story),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
@@ -85,6 +90,8 @@ def report(
             "proposals": words.PROPOSALS,
             "proposals_means": words.PROPOSALS_MEANS,
         },
+        "labels": words.LABELS,
+        "language": locale().language,
         "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
         "joints": joints,
         "recognisers": spoken.recognisers(said),
@@ -97,7 +104,7 @@ def report(
         "findings": _findings(story),
         "measured": _measured(story),
         "tightened": _tightened(story),
-        "tightened_words": say("pack.report.loose_fasteners") if joints else "Fasteners",
+        "tightened_words": say("pack.report.loose_fasteners") if joints else words.LABELS["fasteners"],
         "shows": words.SHOWS,
         "does_not_show": words.DOES_NOT_SHOW,
         "times": words.TIMES,
@@ -112,6 +119,10 @@ def report(
         "files": [_file(file) for file in files],
         "files_words": words.ORIGINAL,
     }
+
+
+def _count(story: Story, kind: str) -> str:
+    return str(sum(one.kind == kind for one in story.exhibits))
 
 
 def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
@@ -284,7 +295,7 @@ def _file(file: MediaFile) -> dict:
     if record["copy"]:
         removed = record["copy"]["removed"]
         scan = record["copy"]["scan_sha256"][:16]
-        where = f"copy, scan hash {scan}…; taken out: {', '.join(removed) or 'nothing was in it'}"
+        where = say("pack.report.copy", scan=scan, removed=", ".join(removed) or say("pack.page.nothing_removed"))
     elif record["path"]:
         where = "original" if record["note"] is None else f"original. {record['note']}"
     else:

@@ -13,9 +13,9 @@ SORT_WORDS = {
 }
 
 TIMES = [
-    ("claimed", say("pack.phone_time")),
-    ("received", say("pack.server_time")),
-    ("attested", say("pack.independent_time")),
+    (say("pack.label.phone_time"), say("pack.phone_time")),
+    (say("pack.label.server_time"), say("pack.server_time")),
+    (say("pack.label.independent_time"), say("pack.independent_time")),
 ]
 
 SHOWS = [
@@ -71,16 +71,98 @@ DIFFER = say("pack.spoken.differ")
 NOT_YET = say("pack.spoken.not_yet")
 NOT_UNDERSTOOD = say("pack.spoken.not_understood")
 CLOSED, FREE, DENOISED = say("pack.spoken.closed"), say("pack.spoken.free"), say("pack.spoken.denoised")
-NOTHING_HEARD, AS_ABOVE = "nothing", say("pack.spoken.as_above")
+NOTHING_HEARD, AS_ABOVE = say("pack.spoken.nothing"), say("pack.spoken.as_above")
 RECOGNISERS_HEAD = say("pack.spoken.recognisers")
 RECOGNISERS_WORDS = say("pack.spoken.recognisers_means")
 PARTS = {
-    "place": say("pack.parts.place"), "point": say("pack.parts.point"), "quantity": say("pack.parts.quantity"), "value": say("pack.parts.value"),
-    "unit": say("pack.parts.unit"), "condition": say("pack.parts.condition"), "disposition": say("pack.parts.disposition"),
-}  # fmt: skip
+    "place": say("pack.parts.place"),
+    "point": say("pack.parts.point"),
+    "quantity": say("pack.parts.quantity"),
+    "value": say("pack.parts.value"),
+    "unit": say("pack.parts.unit"),
+    "condition": say("pack.parts.condition"),
+    "disposition": say("pack.parts.disposition"),
+}
 PRELOAD = say("pack.joints.preload")
 ORIGINAL = say("pack.original_means")
 INVENTED = say("pack.invented")
+
+# Heads and small labels, in the PDF and on the page.
+LABELS = {
+    "owner": say("pack.block.owner"),
+    "title": say("pack.block.title"),
+    "number": say("pack.block.number"),
+    "document": say("pack.block.document"),
+    "subtitle": say("pack.block.subtitle"),
+    "issued": say("pack.block.issued"),
+    "program": say("pack.block.program"),
+    "head": say("pack.block.head"),
+    "sheet": say("pack.block.sheet"),
+    "phone_time": say("pack.label.phone_time"),
+    "server_time": say("pack.label.server_time"),
+    "independent_time": say("pack.label.independent_time"),
+    "none": say("pack.label.none"),
+    "record_of": say("pack.label.teardown_record"),
+    "job": say("pack.label.job"),
+    "fact": say("pack.label.fact"),
+    "as_recorded": say("pack.label.as_recorded"),
+    "balloons": say("pack.label.balloons"),
+    "figures": say("pack.label.figures"),
+    "joints": say("pack.label.joints"),
+    "findings_and_readings": say("pack.label.findings_and_readings"),
+    "findings": say("pack.label.findings"),
+    "measurements": say("pack.label.measurements"),
+    "fasteners": say("pack.label.fasteners"),
+    "records": say("pack.label.records"),
+    "files": say("pack.label.files"),
+    "no": say("pack.label.no"),
+    "place": say("pack.label.place"),
+    "observed": say("pack.label.observed"),
+    "opinion": say("pack.label.opinion"),
+    "quantity": say("pack.label.quantity"),
+    "as_typed": say("pack.label.as_typed"),
+    "gauge": say("pack.label.gauge"),
+    "fastener": say("pack.label.fastener"),
+    "how": say("pack.label.how"),
+    "tool": say("pack.label.tool"),
+    "original_hash": say("pack.label.original_hash"),
+    "bytes": say("pack.label.bytes"),
+    "in_this_pack": say("pack.label.in_this_pack"),
+    "what_adds": say("pack.label.what_adds"),
+    "share": say("pack.label.share"),
+    "input": say("pack.label.input"),
+    "value": say("pack.label.value"),
+    "source": say("pack.label.source"),
+    "formula": say("pack.label.formula"),
+    "gauge_overdue": say("pack.figures.gauge_overdue"),
+    "stage": say("pack.label.stage"),
+    "estimate": say("pack.label.estimate"),
+    "deviations": say("pack.label.deviations"),
+    "no_deviations": say("pack.label.no_deviations"),
+    "how_it_ended": say("pack.label.how_it_ended"),
+    "missing": say("pack.label.missing"),
+    "what": say("pack.label.what"),
+    "as_carried_out": say("pack.label.as_carried_out"),
+    "sign": say("pack.label.sign"),
+    "means": say("pack.label.means"),
+    "remark": say("pack.label.remark"),
+    "query": say("pack.label.query"),
+    "recogniser": say("pack.label.recogniser"),
+    "model_and_vocabulary": say("pack.label.model_and_vocabulary"),
+    "model": say("pack.label.model"),
+    "heard": say("pack.label.heard"),
+    "to_the_records": say("pack.label.to_the_records"),
+    "as_pdf": say("pack.label.as_pdf"),
+    "shows": say("pack.label.shows"),
+    "does_not_prove": say("pack.label.does_not_prove"),
+    "three_times": say("pack.label.three_times"),
+    "cautions": say("pack.label.cautions"),
+    "how_to_check": say("pack.label.how_to_check"),
+    "reading_or_figure": say("pack.label.reading_or_figure"),
+    "withdrawn_by": say("pack.page.withdrawn_by"),
+    "record": say("pack.label.record"),
+    "file": say("pack.label.file"),
+}
 
 STEPS = [
     say("pack.steps.opens"),
@@ -154,21 +236,22 @@ def read_me(sort: str, workshop: str, job: str, server: str, counts: str, spoken
     return "\n".join(lines).encode() + b"\n"
 
 
+LAYOUT = {
+    "data/report.pdf": say("pack.layout.report"),
+    "data/index.html": say("pack.layout.page"),
+    "data/record/entries/": say("pack.layout.records"),
+    "data/record/receipts.jsonl": say("pack.layout.receipts"),
+    "data/record/head.json, .sig": say("pack.layout.head"),
+    "data/record/media.jsonl": say("pack.layout.media"),
+    "data/record/people.json": say("pack.layout.people"),
+    "data/record/cycles.json": say("pack.layout.cycles"),
+    "data/originals/, data/copies/": say("pack.layout.originals"),
+    "data/previews/": say("pack.layout.previews"),
+}
+
+
 def _layout_words() -> list[str]:
-    return [
-        say("pack.read_me.layout"),
-        "",
-        "  data/report.pdf               the job in order of the work, to print",
-        "  data/index.html               the same to look through, opens without a network",
-        "  data/record/entries/          each record, its exact bytes; sha256sum shows the name it has in the log",
-        "  data/record/receipts.jsonl    for each record: position, time received, signature, way to the root",
-        "  data/record/head.json, .sig   the head of the log and the server's signature; server.pem is its key",
-        "  data/record/media.jsonl       for each file: its SHA-256, and where it is, or its copy, or why it is not",
-        "  data/record/people.json       names of people and devices, and who is a manager, outside the proof",
-        "  data/record/cycles.json       fasteners that a torque tool had tightened by then, outside the proof",
-        "  data/originals/, data/copies/ the files themselves, named by the SHA-256 of the original",
-        "  data/previews/                small pictures for page and PDF, made from the originals",
-    ]
+    return [say("pack.read_me.layout"), "", *(f"  {name:29} {what}" for name, what in LAYOUT.items())]
 
 
 def _wrapped(text: str, width: int = 100) -> list[str]:

@@ -79,9 +79,9 @@ def test_what_was_answered_before_a_stage_was_begun_again_marks_nothing_that_sta
     assert all(done["tags"] == [] for row in table["rows"] for done in row["cells"][0])
     assert all(head["ring"] == "" for head in joint_stages.drawings(state, fasteners(4))[0]["plan"]["heads"])
     assert joint_stages.earlier(state, run.names) == [
-        "Snug, before it was begun again: fastener 2, 26 N·m at 10:00:02 (no. 2)."
+        "Snug, before it was restarted: fastener 2, 26 N·m at 10:00:02 (no. 2)."
     ]
-    assert _departure(state["departures"][0], run.names)["answer"].startswith("The stage was begun again: “Past its")
+    assert _departure(state["departures"][0], run.names)["answer"].startswith("The stage was restarted: “Past its")
 
 
 def test_a_cell_says_value_order_time_and_record_and_what_differs_within_its_stage():
