@@ -14,8 +14,9 @@ from witnessmark.projections import engine_types
 from witnessmark.sync import desk
 from witnessmark.trade.engine import types as trade
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.web import schemas
+from witnessmark.web import engine_schemas as schemas
 from witnessmark.web.auth import require_person, settings
+from witnessmark.web.common_schemas import Faults
 from witnessmark.web.shown import Names
 
 blueprint = Blueprint("engine_types", __name__, url_prefix="/api/engine-types", description="Engine types")
@@ -64,7 +65,7 @@ def describe(asked):
 @blueprint.post("/check")
 @require_person()
 @blueprint.arguments(schemas.EngineTypeGiven)
-@blueprint.response(200, schemas.Faults)
+@blueprint.response(200, Faults)
 def check(asked):
     """All faults of an engine type, none when it can be used. Saves nothing."""
     return {"faults": [fault.as_json() for fault in trade.check(asked["engine_type"])]}

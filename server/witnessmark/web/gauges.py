@@ -10,7 +10,7 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import items, measuring, readings
 from witnessmark.sync import statements
 from witnessmark.trade.measuring import gauges
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 

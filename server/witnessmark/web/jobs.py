@@ -31,7 +31,7 @@ def jobs(asked):
 
 @blueprint.get("/<uuid:job>")
 @require_person()
-@blueprint.response(200, schemas.JobFacts)
+@blueprint.response(200, schemas.Job)
 def job(job):
     """One job: facts, people, phones, tallies by place, checklist, other visits of its engine."""
     with reading(db.engine) as conn:
@@ -52,7 +52,7 @@ def owner(job):
 
 @blueprint.post("/<uuid:job>/owner")
 @require_person()
-@blueprint.arguments(schemas.Owner)
+@blueprint.arguments(schemas.OwnerGiven)
 @blueprint.response(200, schemas.Owner)
 def note_owner(asked, job):
     """Notes the owner in place of what was noted before."""

@@ -10,7 +10,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get
 from witnessmark.web.shown import Names, history

@@ -9,7 +9,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.measuring.rules import DEFAULT
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 

@@ -10,7 +10,7 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.measuring import procedures as trade
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 
 KIND = "procedure_described"

@@ -37,7 +37,7 @@ def join(asked):
 
 @blueprint.get("/state")
 @require_device(shut_out_too=True)
-@blueprint.response(200, shapes.State)
+@blueprint.response(200, shapes.SyncState)
 def state():
     """How things stand for this phone."""
     pulling.note_seen(db.engine, g.device)
@@ -84,7 +84,7 @@ def consistency(asked):
 @blueprint.get("/digest")
 @require_device()
 @blueprint.arguments(shapes.Feed, location="query")
-@blueprint.response(200, shapes.Digest)
+@blueprint.response(200, shapes.FeedDigest)
 def digest(asked):
     """Count and digest of a feed, to prove that a phone's copy is equal."""
     with reading(db.engine) as conn:

@@ -15,11 +15,12 @@ from witnessmark.sync import statements
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.tightening import sequence
 from witnessmark.trade.tightening import sheets as trade
-from witnessmark.web import tightening_schemas as schemas
+from witnessmark.web import tightening_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get
 from witnessmark.web.jobs import no_such_job
 from witnessmark.web.shown import Names, history
+from witnessmark.web.tightening_schemas import JobTightening
 from witnessmark.web.torque_tools import register
 
 KIND = "tightening_sheet_described"
@@ -103,7 +104,7 @@ def read_file(engine_type):
 
 @blueprint.get("/jobs/<uuid:job>/tightening")
 @require_person()
-@blueprint.response(200, schemas.JobTightening)
+@blueprint.response(200, JobTightening)
 def of_job(job):
     """The runs of a job: each stage as it was done, departures and their answers, what is missing, who and how fast."""
     with reading(db.engine) as conn:

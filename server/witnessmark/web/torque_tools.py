@@ -11,7 +11,7 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring, runs
 from witnessmark.sync import statements
 from witnessmark.trade.tightening import tools as torque_tools
-from witnessmark.web import tightening_schemas as schemas
+from witnessmark.web import tightening_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 
