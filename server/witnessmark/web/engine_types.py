@@ -48,9 +48,9 @@ def one(engine_type):
 @require_person("manager")
 @blueprint.arguments(schemas.EngineTypeGiven)
 @blueprint.response(201, schemas.EngineTypeSaved)
-def describe(asked):
+def describe(payload):
     """Describes an engine type, new (without an id) or anew; earlier descriptions stay in the log."""
-    engine_type = asked["engine_type"]
+    engine_type = payload["engine_type"]
     if not engine_type.get("id"):
         engine_type = engine_type | {"id": str(uuid.uuid4())}
     if faults := trade.check(engine_type):
@@ -66,9 +66,9 @@ def describe(asked):
 @require_person()
 @blueprint.arguments(schemas.EngineTypeGiven)
 @blueprint.response(200, Faults)
-def check(asked):
+def check(payload):
     """All faults of an engine type, none when it can be used. Saves nothing."""
-    return {"faults": [fault.as_json() for fault in trade.check(asked["engine_type"])]}
+    return {"faults": [fault.as_json() for fault in trade.check(payload["engine_type"])]}
 
 
 @blueprint.post("/read-file")

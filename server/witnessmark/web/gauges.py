@@ -66,10 +66,10 @@ def one(gauge):
 @require_person("manager")
 @blueprint.arguments(schemas.GaugeGiven)
 @blueprint.response(201, schemas.GaugeSaved)
-def describe(asked):
+def describe(payload):
     """Describes a gauge, new (with the id "") or anew; figures keep the description they were made with."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["gauge"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["gauge"])
     return {"gauge": said["what"], "entry": said["id"]}
 
 

@@ -35,11 +35,11 @@ def every(engine_type):
 @require_person("manager")
 @blueprint.arguments(schemas.LimitOrSize)
 @blueprint.response(201, schemas.LimitSaved)
-def set_one(asked, engine_type):
+def set_one(payload, engine_type):
     """Sets a limit or a size, new (with the id "") or anew. Verdicts already given stay beside those that count now."""
-    if len(asked) != 1:
+    if len(payload) != 1:
         raise Refusal("bad_value", "limit", "Set one limit or one size at a time.")
-    [(field, what)] = asked.items()
+    [(field, what)] = payload.items()
     with writing(db.engine) as conn:
         get(conn, str(engine_type))
         what = what | {"engine_type": str(engine_type)}

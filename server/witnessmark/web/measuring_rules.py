@@ -35,8 +35,8 @@ def rules():
 @require_person("manager")
 @blueprint.arguments(schemas.RulesGiven)
 @blueprint.response(201, schemas.RulesGiven)
-def set_rules(asked):
+def set_rules(payload):
     """Sets the rules. Verdicts already given stay beside those that count now."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["rules"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["rules"])
     return {"rules": said["what"]}

@@ -43,10 +43,10 @@ def every():
 @require_person("manager")
 @blueprint.arguments(schemas.ProcedureGiven)
 @blueprint.response(201, schemas.ProcedureSaved)
-def describe(asked):
+def describe(payload):
     """Describes a procedure of the workshop's own, or its next edition; readings keep the edition they were made by."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["procedure"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["procedure"])
     return {"procedure": said["what"], "entry": said["id"]}
 
 

@@ -48,11 +48,11 @@ def every(engine_type):
 @require_person("manager")
 @blueprint.arguments(schemas.SheetGiven)
 @blueprint.response(201, schemas.SheetSaved)
-def describe(asked, engine_type):
+def describe(payload, engine_type):
     """Describes a sheet, new (with the id "") or anew; a run keeps the sheet that it was begun by."""
     with writing(db.engine) as conn:
         get(conn, str(engine_type))
-        sheet = asked["sheet"] | {"engine_type": str(engine_type)}
+        sheet = payload["sheet"] | {"engine_type": str(engine_type)}
         said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, sheet)
     return {"sheet": said["what"], "entry": said["id"]}
 
@@ -61,14 +61,14 @@ def describe(asked, engine_type):
 @require_person()
 @blueprint.arguments(schemas.JointGiven)
 @blueprint.response(200, schemas.ProposedOrder)
-def proposal(asked, engine_type):
+def proposal(payload, engine_type):
     """The order that the positions of a joint's fasteners suggest. It counts when a person has confirmed it."""
     with reading(db.engine) as conn:
         found = get(conn, str(engine_type))
-    joints = trade.joints_of(asked["joint"], found)
+    joints = trade.joints_of(payload["joint"], found)
     fasteners = joints[0]["fasteners"] if joints else []
     if not fasteners:
-        told = f"{found['name']} has no fasteners at {asked['joint']!r}. Choose a joint from its drawing."
+        told = f"{found['name']} has no fasteners at {payload['joint']!r}. Choose a joint from its drawing."
         raise Refusal("unknown_joint", "joint", told)
     told = sequence.propose(fasteners)
     return told | {"loosening": sequence.loosening(told["order"])}

@@ -50,10 +50,10 @@ def one(tool):
 @require_person("manager")
 @blueprint.arguments(schemas.ToolGiven)
 @blueprint.response(201, schemas.ToolSaved)
-def describe(asked):
+def describe(payload):
     """Describes a torque tool, new (with the id "") or anew; what was done keeps the description it was done with."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["tool"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["tool"])
     return {"tool": said["what"], "entry": said["id"]}
 
 
