@@ -14,6 +14,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "server" / "witnessmark"
 PWA_SRC = ROOT / "pwa" / "src"
 LONGEST_FILE = 400
+GENERATED = PWA_SRC / "wire" / "openapi.d.ts"  # written and read by programs
 
 EVERY_ROOM = {
     "proof", "trade", "config", "db", "people", "media", "log",
@@ -42,14 +43,15 @@ DOORS = {
 
 PHONE_DOORS = {
     "trade": set(),
+    "wire": {"trade"},
     "store": {"trade"},
     "capture": {"trade", "store"},
-    "sync": {"trade", "store"},
+    "sync": {"trade", "store", "wire"},
     "parts": {"trade"},
     "look": set(),
     "speech": {"trade"},
     "bay": {"capture", "store", "parts", "speech", "trade", "look"},
-    "office": {"capture", "store", "parts", "trade", "look"},
+    "office": {"capture", "store", "parts", "trade", "look", "wire"},
     "worker": set(),
     "main": {"bay", "office", "capture", "store", "sync", "parts", "speech", "trade", "look", "worker"},
 }
@@ -134,7 +136,7 @@ def test_every_init_file_is_empty():
 
 def test_no_file_is_too_long_to_read_in_one_sitting():
     sources = python_files() + sorted((ROOT / "tests").rglob("*.py"))
-    sources += [p for p in PWA_SRC.rglob("*") if p.suffix in {".ts", ".tsx", ".css"}]
+    sources += [p for p in PWA_SRC.rglob("*") if p.suffix in {".ts", ".tsx", ".css"} and p != GENERATED]
     long = {str(p.relative_to(ROOT)): n for p in sources if (n := len(p.read_text().splitlines())) > LONGEST_FILE}
     assert long == {}
 

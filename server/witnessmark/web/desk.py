@@ -27,23 +27,23 @@ blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="Wri
 @require_person()
 @blueprint.arguments(schemas.DeskEntry)
 @blueprint.response(201, schemas.Item)
-def write(asked):
+def write(payload):
     """Adds a record as the signed-in person. Its files must have been uploaded before. Asked twice, added once."""
-    id, wanted = (str(asked[name] or "") for name in ("id", "job"))
+    id, wanted = (str(payload[name] or "") for name in ("id", "job"))
     with writing(db.engine) as conn:
-        row = id and desk.written(conn, g.workshop, id, g.person.id, asked["kind"], wanted or None, asked["body"])
+        row = id and desk.written(conn, g.workshop, id, g.person.id, payload["kind"], wanted or None, payload["body"])
         if not row:
-            job, stage = _job_and_stage(conn, wanted or None, asked["kind"])
-            _must_be_here(conn, asked["media"])
+            job, stage = _job_and_stage(conn, wanted or None, payload["kind"])
+            _must_be_here(conn, payload["media"])
             row = desk.write(
                 conn,
                 settings(),
                 g.person.id,
-                asked["kind"],
+                payload["kind"],
                 job=job,
-                location=asked["location"],
-                body=asked["body"],
-                media=asked["media"],
+                location=payload["location"],
+                body=payload["body"],
+                media=payload["media"],
                 stage=stage,
                 id=id,
             )

@@ -11,7 +11,7 @@ from witnessmark.projections import items, measuring, readings
 from witnessmark.sync import statements
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import gauges
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 
@@ -67,10 +67,10 @@ def one(gauge):
 @require_person("manager")
 @blueprint.arguments(schemas.GaugeGiven)
 @blueprint.response(201, schemas.GaugeSaved)
-def describe(asked):
+def describe(payload):
     """Describes a gauge, new (with the id "") or anew; figures keep the description they were made with."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["gauge"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["gauge"])
     return {"gauge": said["what"], "entry": said["id"]}
 
 

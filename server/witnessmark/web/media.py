@@ -143,10 +143,10 @@ def take_piece(name: str) -> Response:
 @require_person_or_device()
 @blueprint.arguments(Have)
 @blueprint.response(200, Here)
-def have(asked):
+def have(payload):
     """Which of these originals are here."""
     with reading(db.engine) as conn:
-        return {"here": sorted(store.which(conn, asked["sha256"]))}
+        return {"here": sorted(store.which(conn, payload["sha256"]))}
 
 
 @blueprint.put("/<sha256>/preview")

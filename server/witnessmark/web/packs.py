@@ -23,13 +23,13 @@ blueprint = Blueprint("packs", __name__, url_prefix="/api", description="Packs")
 @require_person("manager")
 @blueprint.arguments(schemas.PackAsked)
 @blueprint.response(202, schemas.PackStarted)
-def ask(asked, job):
+def ask(payload, job):
     """Asks for a pack; it is cut while the reader does something else."""
     with writing(db.engine) as conn:
         facts = job_list.one(conn, g.workshop, str(job))
         if facts is None:
             raise no_such_job()
-        pack = shelf.ask(conn, g.workshop, facts["id"], asked["sort"], g.person.id)
+        pack = shelf.ask(conn, g.workshop, facts["id"], payload["sort"], g.person.id)
     queue.ask(settings(), "pack", pack.id)
     return {"pack": pack}
 

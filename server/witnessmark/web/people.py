@@ -30,20 +30,20 @@ def everyone():
 @require_person("manager")
 @blueprint.arguments(schemas.NewPerson)
 @blueprint.response(201, schemas.Person)
-def add(asked):
+def add(payload):
     """Adds a person."""
     with writing(db.engine) as conn:
-        return persons.add(conn, g.workshop, **asked)
+        return persons.add(conn, g.workshop, **payload)
 
 
 @blueprint.post("/<uuid:person>")
 @require_person()
 @blueprint.arguments(schemas.PersonChanges)
 @blueprint.response(200, schemas.Person)
-def change(asked, person):
+def change(payload, person):
     """Changes a person: managers everyone, everyone else their own password and PIN."""
-    own = str(person) == g.person.id and asked.keys() <= ONES_OWN
+    own = str(person) == g.person.id and payload.keys() <= ONES_OWN
     if g.person.role != "manager" and not own:
         raise NotAllowed("role", "role", say("server.people.manager_needed"))
     with writing(db.engine) as conn:
-        return persons.change(conn, g.workshop, str(person), **asked)
+        return persons.change(conn, g.workshop, str(person), **payload)

@@ -11,7 +11,7 @@ from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import procedures as trade
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 
 KIND = "procedure_described"
@@ -44,10 +44,10 @@ def every():
 @require_person("manager")
 @blueprint.arguments(schemas.ProcedureGiven)
 @blueprint.response(201, schemas.ProcedureSaved)
-def describe(asked):
+def describe(payload):
     """Describes a procedure of the workshop's own, or its next edition; readings keep the edition they were made by."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["procedure"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["procedure"])
     return {"procedure": said["what"], "entry": said["id"]}
 
 

@@ -33,11 +33,11 @@ class SpokenPage(Schema):
 @require_person()
 @blueprint.arguments(SpokenQuery, location="query")
 @blueprint.response(200, SpokenPage)
-def spoken(asked):
+def spoken(query):
     """Sounds, those with an open query first, then the newest; by state and by job."""
     with reading(db.engine) as conn:
-        job = str(asked["job"] or "")
-        page = spoken_notes.page(conn, g.workshop, asked["state"], job, asked["after"], asked["limit"])
+        job = str(query["job"] or "")
+        page = spoken_notes.page(conn, g.workshop, query["state"], job, query["after"], query["limit"])
         return {"items": show(conn, g.workshop, page.rows), "next": page.next or None}
 
 

@@ -12,7 +12,7 @@ from witnessmark.projections import measuring, runs
 from witnessmark.sync import statements
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening import tools as torque_tools
-from witnessmark.web import tightening_schemas as schemas
+from witnessmark.web import tightening_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 
@@ -51,10 +51,10 @@ def one(tool):
 @require_person("manager")
 @blueprint.arguments(schemas.ToolGiven)
 @blueprint.response(201, schemas.ToolSaved)
-def describe(asked):
+def describe(payload):
     """Describes a torque tool, new (with the id "") or anew; what was done keeps the description it was done with."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["tool"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["tool"])
     return {"tool": said["what"], "entry": said["id"]}
 
 

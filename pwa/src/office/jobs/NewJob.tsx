@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import { query, Trouble } from '../frame/api.ts'
+import { query, ApiError } from '../frame/api.ts'
 import { writeAtDesk } from '../job/desk/write.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { proposeNumber } from '../../trade/record/jobs.ts'
@@ -65,7 +65,7 @@ export function NewJob({ close }: { close: () => void }) {
       close()
       go(['job', made.job?.id ?? id])
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     } finally {
       setSending(false)
     }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import type { Note, Result, SpokenItem } from './shapes.ts'
+import type { Note, Questioned, Result, SpokenItem } from './shapes.ts'
 import { differWords, groupOf, inOrder, progressWords, standingWords, wordsFor } from './words.ts'
 
 const result = (more: Partial<Result> = {}): Result => ({
@@ -7,8 +7,8 @@ const result = (more: Partial<Result> = {}): Result => ({
   ...{ vocabulary: 'b'.repeat(64), text: 'bore three scored', confidence: 80, words: [['bore', 0, 300, 90]] },
   ...more,
 })
-const note = (more: Partial<Note> = {}): Note => ({ state: 'agree', text: 'bore three scored', by: 'machine', engine: 'whisper', results: [result()], query: null, confirmed: null, records: [], why: '', ...more })
-const query = { records: [{ id: 'x', exhibit: 7, recorded: '88.49 mm', heard: '88.94 mm', parts: ['value'] }] }
+const note = (more: Partial<Note> = {}): Note => ({ state: 'agree', text: 'bore three scored', by: 'machine', words: [], engine: 'whisper', transcript: null, results: [result()], query: null, confirmed: null, records: [], why: '', ...more })
+const query: { records: Questioned[] } = { records: [{ id: 'x', exhibit: 7, recorded: '88.49 mm', heard: '88.94 mm', parts: ['value'] }] }
 
 test('what is to be answered comes before what waits, and both before the rest', () => {
   const states: Partial<Note>[] = [{ state: 'confirmed' }, {}, { state: 'undecodable' }, { state: 'waiting' }, { query }]

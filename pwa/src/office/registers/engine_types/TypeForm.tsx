@@ -1,6 +1,6 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
@@ -47,10 +47,10 @@ export function TypeForm({ start, saved }: Props) {
     setTried(true)
     try {
       const given = { engine_type: form.id ? type : { ...type, id: '' } }
-      const told = await tell<{ engine_type: EngineType }>('/api/engine-types', given)
+      const told = await post<{ engine_type: EngineType }>('/api/engine-types', given)
       saved(told.engine_type)
     } catch (reason) {
-      setTrouble(reason instanceof Trouble ? reason.message : String(reason))
+      setTrouble(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   // An empty name or order is no fault yet while it has not been tried: it is simply not written.

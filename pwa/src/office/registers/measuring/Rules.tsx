@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { UNITS } from '../../../trade/ground/units.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Done, Fault as Say } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
@@ -10,13 +10,8 @@ import { isManager } from '../../frame/session.ts'
 import { faultsAt } from '../engine_types/form.ts'
 import { dayAndClock } from '../../frame/words.ts'
 import { check, type Rules } from '../../../trade/measuring/rules.ts'
-import type { SaidBy } from './shapes.ts'
+import type { RulesShown } from './shapes.ts'
 import { RuleDrawing } from './RuleDrawing.tsx'
-
-interface Told {
-  rules: Rules
-  history: (SaidBy & { rules: Rules })[]
-}
 
 export const RULE_CHOICES: { code: Rules['rule']; name: string; means: string; price: string }[] = [
   {
@@ -52,7 +47,7 @@ const SHOWN: { field: keyof Rules; label: string; kind: string }[] = [
 
 /** How the workshop judges what it measures, each rule with what it means. */
 export function RulesPage() {
-  const { told, trouble, again } = useAsk<Told>('/api/measuring-rules')
+  const { told, trouble, again } = useAsk<RulesShown>('/api/measuring-rules')
   return (
     <section class="page rules-page" aria-labelledby="rules-title">
       <PageHead id="rules-title" title="Measuring rules" />
@@ -93,12 +88,12 @@ function RulesForm({ rules: start, saved }: { rules: Rules; saved: () => void })
     event.preventDefault()
     if (faults.length) return setFault(faults[0]!.message)
     try {
-      await tell('/api/measuring-rules', { rules })
+      await post('/api/measuring-rules', { rules })
       setFault('')
       setDone('Set. The phones have it when they next reach the server.')
       saved()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const locked = !isManager.value

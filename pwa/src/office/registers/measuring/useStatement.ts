@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { Fault } from '../../../trade/ground/errors.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { faultsAt } from '../engine_types/form.ts'
 import { count } from '../../frame/words.ts'
 
@@ -24,9 +24,9 @@ export function useStatement<T extends object>(start: T, check: (typed: T) => Fa
     setTried(true)
     if (faults.length) return null
     try {
-      return await tell<Answer>(path, body)
+      return await post<Answer>(path, body)
     } catch (reason) {
-      if (reason instanceof Trouble) setRefused({ where: reason.where, message: reason.message })
+      if (reason instanceof ApiError) setRefused({ where: reason.where, message: reason.message })
       else setRefused({ where: '', message: String(reason) })
       return null
     }

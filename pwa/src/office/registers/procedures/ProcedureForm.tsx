@@ -3,7 +3,7 @@ import { Field } from '../../../parts/controls/Field.tsx'
 import { PARTS } from '../../../trade/engine/types.ts'
 import { DRAWINGS, WALKS, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
 import { faultsAt } from '../engine_types/form.ts'
@@ -43,10 +43,10 @@ export function ProcedureForm({ start, saved }: Props) {
     setTried(true)
     if (faults.length) return
     try {
-      await tell('/api/procedures', { procedure })
+      await post('/api/procedures', { procedure })
       saved(procedure)
     } catch (reason) {
-      setTrouble(reason instanceof Trouble ? reason.message : String(reason))
+      setTrouble(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const shown = tried ? faults : faults.filter(({ where }) => where !== 'name' || form.name !== '')

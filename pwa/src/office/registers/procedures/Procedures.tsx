@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks'
 import { PARTS } from '../../../trade/engine/types.ts'
+import type { Procedures as Register } from '../measuring/shapes.ts'
 import { readFile, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { FromFile } from '../../frame/FromFile.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
@@ -12,17 +13,11 @@ import { blank, nextEdition, ownFrom, toForm, type Typed } from './form.ts'
 import { ProcedureForm } from './ProcedureForm.tsx'
 import { ProcedureView } from './ProcedureView.tsx'
 
-export interface Listed {
-  procedure: Procedure
-  built_in: boolean
-  position: number | null
-}
-
 /** How the workshop measures: procedures that come with the program, and its own. */
 export function Procedures() {
   const [, code, leaf] = route.value.path
   const [taken, setTaken] = useState<Typed | null>(null)
-  const { told, trouble, again } = useAsk<{ procedures: Listed[] }>('/api/procedures')
+  const { told, trouble, again } = useAsk<Register>('/api/procedures')
   const all = told?.procedures ?? []
   const one = all.find(({ procedure }) => procedure.code === code)
   const saved = (procedure: Procedure) => {

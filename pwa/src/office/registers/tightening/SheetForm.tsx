@@ -4,7 +4,7 @@ import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { STATES, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
 import { faultsAt } from '../engine_types/form.ts'
@@ -49,12 +49,12 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
     setTried(true)
     if (all.length) return
     try {
-      const told = await tell<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening`, { sheet })
+      const told = await post<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening`, { sheet })
       saved(told.sheet.id)
     } catch (reason) {
       // What only the server knows, such as the tools of the register, is said at the field it names.
-      const where = reason instanceof Trouble ? reason.where.replace(/^sheet\./, '') : ''
-      setRefused({ where, message: reason instanceof Trouble ? reason.message : String(reason) })
+      const where = reason instanceof ApiError ? reason.where.replace(/^sheet\./, '') : ''
+      setRefused({ where, message: reason instanceof ApiError ? reason.message : String(reason) })
     }
   }
   const touch = (label: string) => {
