@@ -1,5 +1,6 @@
 import type { EngineType } from '../../trade/engine/parts.ts'
-import type { Note } from '../spoken/shapes.ts'
+import type { Result as Heard } from '../../trade/spoken/notes.ts'
+import type { HeardWord } from '../../trade/spoken/timed_words.ts'
 
 // What the read API answers, as the office understands it. Nothing here computes.
 
@@ -205,3 +206,29 @@ export interface NewEntry {
   body: Record<string, unknown>
   media: { sha256: string; length: number; type: string; name: string; role: Media['role'] }[]
 }
+
+/** A record that was accepted from the sound, and what a recogniser made of the same words. */
+export interface Questioned {
+  id: string
+  exhibit: number | null
+  recorded: string
+  heard: string
+  parts: string[]
+}
+
+export interface Note {
+  state: 'waiting' | 'nothing' | 'text' | 'agree' | 'differ' | 'confirmed' | 'undecodable'
+  text: string
+  by: 'machine' | 'person' | ''
+  words?: HeardWord[]
+  engine: string
+  results: Result[]
+  query: { records: Questioned[] } | null
+  confirmed: { id: string; author: Named; claimed: string; remark: string } | null
+  records: { id: string; exhibit: number | null; said: string }[]
+  /** Why it cannot be decoded, or only in part. */
+  why: string
+}
+
+/** What one recogniser heard; lists of sounds leave its words out. */
+export type Result = Omit<Heard, 'words'> & { words?: HeardWord[] }

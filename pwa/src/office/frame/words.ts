@@ -1,5 +1,7 @@
 // How the office says times, spans, counts and prints. Pure: no clock is read except where `now` is passed in.
 
+import type { Named } from './shapes.ts'
+
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
 const DAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat']
 const STAMP = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}):(\d{2}):(\d{2})(?:\.\d+)?(Z|[+-]\d{2}:\d{2})$/
@@ -146,4 +148,9 @@ export function sentence(text: string): string {
 export function playingTime(ms: number): string {
   const seconds = Math.round(ms / 1000)
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`
+}
+
+/** A person as an answer names them. */
+export function nameOf(person: Named): string {
+  return typeof person === 'string' ? person : person.name
 }

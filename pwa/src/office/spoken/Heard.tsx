@@ -1,8 +1,9 @@
 import { differing } from '../../trade/spoken/timed_words.ts'
 import { print } from '../frame/words.ts'
 import { sameMeaning } from './meaning.ts'
-import type { Note, Result, SpokenItem } from './shapes.ts'
+import type { SpokenItem } from './shapes.ts'
 import { engineWords } from './words.ts'
+import type { Note, Result } from '../frame/shapes.ts'
 
 /** What each recogniser heard, one under the other; words that the standing text has not are marked. */
 export function Heard({ item }: { item: SpokenItem }) {

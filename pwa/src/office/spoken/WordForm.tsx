@@ -5,7 +5,7 @@ import { Done, Fault } from '../frame/Say.tsx'
 import { listed } from '../frame/words.ts'
 import { near, soundsOf, unknownIn } from './example.ts'
 import { MEANINGS, parted } from './means.ts'
-import { sayWord, type Word } from './OwnWords.tsx'
+import { sayWord, type Word } from './ownWord.ts'
 
 interface Props {
   start: Word

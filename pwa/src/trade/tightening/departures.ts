@@ -2,7 +2,7 @@
 // trade/tightening_departures.py.
 
 import type { TighteningSheet } from './sheets.ts'
-import type { RunEntry } from './rows.ts'
+import type { RunEntry } from './entries.ts'
 import type { TighteningStage } from './stages.ts'
 
 /** Each with its words in a list of departures. */

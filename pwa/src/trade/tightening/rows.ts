@@ -2,17 +2,7 @@
 // trade/tightening_rows.py.
 
 import type { TighteningStage } from './stages.ts'
-import type { Tap } from './values.ts'
-
-/** An entry as a run reads it: its body as it stands after corrections. */
-export interface RunEntry {
-  id: string
-  kind: string
-  body: Record<string, unknown>
-  author: string
-  claimed: string
-  withdrawn?: boolean
-}
+import type { Tap, RunEntry } from './entries.ts'
 
 export interface DoneRow {
   label: string

@@ -6,7 +6,7 @@ import { PageHead } from '../../frame/PageHead.tsx'
 import { address } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
 import { acrossWords, figureWords } from './operations.ts'
-import type { Listed } from './Procedures.tsx'
+import type { Listed } from './listed.ts'
 
 export function quantityWords(code: string): string {
   return QUANTITIES.find((one) => one.code === code)?.words ?? code

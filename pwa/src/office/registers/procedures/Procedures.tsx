@@ -7,16 +7,11 @@ import { Fault } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
 import { address, go, route } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
-import { count, sentence } from '../../frame/words.ts'
+import { sentence } from '../../frame/words.ts'
 import { blank, nextEdition, ownFrom, toForm, type Typed } from './form.ts'
 import { ProcedureForm } from './ProcedureForm.tsx'
 import { ProcedureView } from './ProcedureView.tsx'
-
-export interface Listed {
-  procedure: Procedure
-  built_in: boolean
-  position: number | null
-}
+import { type Listed, inWords } from './listed.ts'
 
 /** How the workshop measures: procedures that come with the program, and its own. */
 export function Procedures() {
@@ -87,12 +82,3 @@ export function Procedures() {
   )
 }
 
-/** "3 × 2 readings and 1 beside, 7 figures" */
-export function inWords(procedure: Procedure): string {
-  const grid = procedure.grid.map((axis) => axis.values.length)
-  const readings = grid.length > 1 ? `${grid.join(' × ')} readings` : grid.length ? count(grid[0]!, 'reading') : ''
-  const beside = procedure.readings.length
-    ? `${readings ? ' and ' : ''}${readings ? `${procedure.readings.length} beside` : count(procedure.readings.length, 'reading')}`
-    : ''
-  return `${readings}${beside}, ${count(procedure.figures.length, 'figure')}`
-}

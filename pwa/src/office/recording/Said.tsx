@@ -1,6 +1,6 @@
 import { useEffect } from 'preact/hooks'
 import { useAsk } from '../frame/useAsk.ts'
-import { original } from '../job/record/Thumb.tsx'
+import { original } from '../frame/Thumb.tsx'
 import { address } from '../frame/route.ts'
 import type { Item, Media } from '../frame/shapes.ts'
 import { SpokenSound } from './SpokenSound.tsx'

@@ -1,5 +1,5 @@
 import { Fragment } from 'preact'
-import type { Note } from './shapes.ts'
+import type { Note } from '../frame/shapes.ts'
 import { marked } from './marked.ts'
 import { by } from './words.ts'
 

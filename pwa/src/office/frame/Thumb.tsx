@@ -1,4 +1,4 @@
-import type { Item } from '../../frame/shapes.ts'
+import type { Item } from './shapes.ts'
 import { picture } from './picture.ts'
 
 /** The small picture of a record; nothing when it has none. Its words stand beside it, so it needs none of its own. */

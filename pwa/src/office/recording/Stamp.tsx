@@ -1,6 +1,6 @@
-import { nameOf } from '../job/record/fields.ts'
+import { nameOf } from '../frame/words.ts'
 import { dayAndClock } from '../frame/words.ts'
-import type { Note } from './shapes.ts'
+import type { Note } from '../frame/shapes.ts'
 import { standingWords } from './words.ts'
 
 /** Who stands behind the words: drawn broken while only a machine does, whole once a person has listened. */

@@ -1,4 +1,4 @@
-import type { Item, Media } from '../../frame/shapes.ts'
+import type { Item, Media } from './shapes.ts'
 
 /** The record's first picture, if it has one. */
 export function picture(item: Item): Media | undefined {

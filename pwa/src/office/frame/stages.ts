@@ -1,6 +1,6 @@
 // Stages in the words of the workshop, in the order of the work.
 
-import { stageWords as said, STAGES } from '../../../trade/engine/stages.ts'
+import { stageWords as said, STAGES } from '../../trade/engine/stages.ts'
 
 export { STAGES }
 

@@ -1,6 +1,6 @@
-import { tell, Trouble } from '../../frame/api.ts'
-import { uuid7 } from '../../../trade/ground/uuid7.ts'
-import type { Item, NewEntry } from '../../frame/shapes.ts'
+import { tell, Trouble } from './api.ts'
+import { uuid7 } from '../../trade/ground/uuid7.ts'
+import type { Item, NewEntry } from './shapes.ts'
 
 // What was asked for and not answered: asked again in the same words, it is the same record.
 const unanswered = new Map<string, string>()
