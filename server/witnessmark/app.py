@@ -13,6 +13,7 @@ from witnessmark.sync import pull
 from witnessmark.sync.found import open_workshop
 from witnessmark.web import (
     certificate,
+    check,
     desk,
     engine_types,
     errors,
@@ -54,6 +55,7 @@ BLUEPRINTS = (
     timeline.blueprint,
     spoken.blueprint,
     desk.blueprint,
+    check.blueprint,
     packs.blueprint,
     certificate.blueprint,
 )
