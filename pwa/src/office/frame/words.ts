@@ -1,6 +1,7 @@
 // How the office says times, spans, counts and prints. Pure: no clock is read except where `now` is passed in.
 
 import type { Named } from './shapes.ts'
+import type { Fault } from '../../trade/ground/errors.ts'
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
 const DAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat']
@@ -153,4 +154,12 @@ export function playingTime(ms: number): string {
 /** A person as an answer names them. */
 export function nameOf(person: Named): string {
   return typeof person === 'string' ? person : person.name
+}
+
+/** The words of all faults that stand in a field or in what it holds: "banks" takes in "banks.0.code". */
+export function faultsAt(faults: Fault[], field: string): string {
+  return faults
+    .filter(({ where }) => where === field || where.startsWith(`${field}.`))
+    .map(({ message }) => message)
+    .join(' ')
 }

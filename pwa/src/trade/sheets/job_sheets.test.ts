@@ -5,9 +5,8 @@ import { basisFor, gaugeOf, known, proceduresFor } from '../measuring/known.ts'
 import { odd } from './odd_reading.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { blank, sheet, sheets } from './job_sheets.ts'
-import type { ReadingIn, Sheet, State, Wear } from './types.ts'
+import type { ReadingIn, Sheet, State } from './types.ts'
 import type { KnownEntry } from '../measuring/entries.ts'
-import { wear } from './wear.ts'
 
 const written = (name: string) =>
   JSON.parse(readFileSync(new URL(`../../../../tests/vectors/${name}`, import.meta.url), 'utf8'))
@@ -84,27 +83,6 @@ describe('what is known', () => {
       expect(found.map((procedure) => procedure.code)).toEqual(one.codes)
     },
   )
-})
-
-interface Visits {
-  now: Record<string, string>
-  distance_now: string
-  distance_then: string
-  wear: Wear[]
-}
-it.each<Visits>(written('wear.json').cases)('wear from $distance_then to $distance_now', (one) => {
-  const from = named('a bore judged by service limits')
-  const made = (changed: Record<string, string>) =>
-    sheets(
-      engine(from.engine_type),
-      from.readings.map((given) => {
-        const value = changed[given.body['reading'] as string]
-        const unit = value?.endsWith('in') ? 'in' : given.body['unit']
-        return value ? { ...given, body: { ...given.body, value, unit } } : given
-      }),
-      known(from.known),
-    )[0]!
-  expect(wear(made(one.now), one.distance_now, made({}), one.distance_then)).toEqual(one.wear)
 })
 
 interface Asking {

@@ -6,7 +6,7 @@ import type { Standing } from '../ground/corrections.ts'
 import type { Entry } from '../ground/entry.ts'
 import { line } from '../record/lines.ts'
 import type { EngineType } from '../engine/parts.ts'
-import { BUILT_IN, quantityOf, readingCodes, type Procedure } from '../measuring/procedures.ts'
+import { quantityOf, readingCodes, type Procedure, BUILT_IN } from '../measuring/procedures.ts'
 import type { Screen } from './types.ts'
 
 export type Heard = [word: string, fromMs: number, toMs: number, confidence: number]

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
-import { PARTS } from '../../../trade/engine/types.ts'
-import { readFile, type Procedure } from '../../../trade/measuring/procedures.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
+import type { Procedure } from '../../../trade/measuring/procedures.ts'
+import { tellFile } from '../../frame/api.ts'
 import { FromFile } from '../../frame/FromFile.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Fault } from '../../frame/Say.tsx'
@@ -42,8 +43,9 @@ export function Procedures() {
             <>
               <FromFile
                 holds="Procedure"
-                read={(text) => {
-                  setTaken(toForm(readFile(text) as Procedure))
+                read={async (text) => {
+                  const told = await tellFile<{ procedure: Procedure }>('/api/procedures/file', text)
+                  setTaken(toForm(told.procedure))
                   go(['procedures', 'new'])
                 }}
               />
