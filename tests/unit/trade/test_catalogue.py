@@ -12,18 +12,17 @@ ROOT = Path(__file__).parents[3]
 PHONE = ROOT / "pwa" / "src" / "trade"
 VECTORS = ROOT / "tests" / "vectors"
 PURE_TWINS = (
-    "engine/locations", "engine/stages", "engine/typed_places", "engine/types", "engine/vocabulary", "ground/amounts",
-    "ground/corrections", "ground/described", "ground/errors", "ground/exact", "ground/exchange", "ground/shapes",
+    "engine/locations", "engine/stages", "engine/vocabulary", "ground/amounts",
+    "ground/corrections", "ground/described", "ground/errors", "ground/exact", "ground/shapes",
     "ground/units", "measuring/figures", "measuring/finer_gauge", "measuring/gauges", "measuring/gradients",
-    "measuring/limits", "measuring/more_readings", "measuring/procedure_lines", "measuring/procedures",
+    "measuring/limits", "measuring/more_readings", "measuring/procedures",
     "measuring/rules", "measuring/settling", "measuring/uncertainty", "measuring/unproven", "measuring/verdicts",
-    "proposals/all", "proposals/fits", "proposals/for_fit", "proposals/for_machining", "proposals/for_shims",
-    "proposals/for_skim", "proposals/machining", "proposals/parts", "proposals/press_fit", "proposals/ratio",
-    "proposals/shims", "record/jobs", "record/kinds", "record/lines", "record/own_words", "record/statements",
+    "proposals/press_fit",
+    "record/jobs", "record/kinds", "record/lines", "record/own_words",
     "spoken/grammar", "spoken/jsgf", "spoken/notes", "spoken/number_rules", "spoken/place_rules",
-    "spoken/pronunciation", "tightening/beyond_tools", "tightening/departures", "tightening/holds",
+    "spoken/pronunciation", "tightening/departures", "tightening/holds",
     "tightening/known", "tightening/preload", "tightening/preload_estimate", "tightening/rows", "tightening/run",
-    "tightening/sequence", "tightening/sheets", "tightening/stages", "tightening/threads", "tightening/tools",
+    "tightening/sheets", "tightening/stages", "tightening/threads", "tightening/tools",
     "tightening/values", "tightening/values_given", "tightening/words",
 )  # fmt: skip
 

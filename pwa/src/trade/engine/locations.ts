@@ -29,16 +29,6 @@ export function places(engine: EngineType): Place[] {
     .flatMap((part) => ofPart(engine, part))
 }
 
-/** The codes of all places: what an entry's location may name. */
-export function codes(engine: EngineType): Set<string> {
-  return new Set(places(engine).map((place) => place.code))
-}
-
-/** True when `code` is the place `prefix` or lies within it by whole segments. */
-export function within(prefix: string, code: string): boolean {
-  return code === prefix || code.startsWith(`${prefix}/`)
-}
-
 export function bankOf(engine: EngineType, cylinder: number): string {
   return engine.banks.find((bank) => bank.cylinders.includes(cylinder))?.code ?? ''
 }

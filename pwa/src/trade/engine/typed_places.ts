@@ -51,14 +51,6 @@ export function findPlaces(engine: EngineType, typed: string): Place[] {
   return found.map((one) => one.place)
 }
 
-/** The one place that the typed words name completely, or null when they name none or more than one. */
-export function readPlace(engine: EngineType, typed: string): Place | null {
-  const { parts, tokens } = read(typed)
-  if (parts.length !== 1) return null
-  const exact = places(engine).filter((place) => place.part === parts[0] && missing(place, tokens, engine) === 0)
-  return exact.length === 1 ? exact[0]! : null
-}
-
 function read(typed: string): { parts: string[]; tokens: string[] } {
   let words = pieces(typed.toLowerCase().replaceAll('_', ' '))
   let parts: string[] = []

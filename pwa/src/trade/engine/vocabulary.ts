@@ -75,16 +75,6 @@ export function also(query: string): string[] {
   return [...new Set(named.flatMap(({ same }) => same))].filter((phrase) => !typed.has(keyOf(phrase.split(' '))))
 }
 
-/** True when `text` holds a phrase of every group of the query: the search of a phone without signal. */
-export function matches(query: string, text: string): boolean {
-  const held = ` ${words(text).join(' ')} `
-  const asked = expand(query)
-  return asked.every((group, index) =>
-    // The last word may be unfinished.
-    group.some((phrase) => held.includes(index === asked.length - 1 ? ` ${phrase}` : ` ${phrase} `)),
-  )
-}
-
 function read(query: string): Named[] {
   const found: Named[] = []
   query.split('"').forEach((piece, index) => {

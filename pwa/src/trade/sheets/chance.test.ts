@@ -4,7 +4,7 @@ import { known } from '../measuring/known.ts'
 import type { EngineType } from '../engine/parts.ts'
 import type { ReadingIn, Sheet } from './types.ts'
 import type { KnownEntry } from '../measuring/entries.ts'
-import { sheets } from './job_sheets.ts'
+import { sheet } from './job_sheets.ts'
 
 interface Case {
   name: string
@@ -33,7 +33,7 @@ describe('jobs made by chance come to the same on the phone and on the server, t
 
   it.each(CASES)('$name', (one) => {
     const said = known(one.known)
-    const found = sheets(one.engine, one.readings, said)
+    const found = one.sheets.map(({ procedure, state }) => sheet(one.engine, one.readings, said, procedure, state))
     expect(plain(found)).toEqual(one.sheets)
   })
 })

@@ -6,8 +6,6 @@ import type { Standing } from '../ground/corrections.ts'
 import type { Entry } from '../ground/entry.ts'
 import { line } from '../record/lines.ts'
 import type { EngineType } from '../engine/parts.ts'
-import { quantityOf, readingCodes, type Procedure, BUILT_IN } from '../measuring/procedures.ts'
-import type { Screen } from './types.ts'
 
 export type Heard = [word: string, fromMs: number, toMs: number, confidence: number]
 
@@ -47,16 +45,6 @@ export interface SpokenNote {
 export type Spoken = Pick<Entry, 'id' | 'kind' | 'version' | 'body' | 'location' | 'author' | 'claimed'>
 
 export const RECORDS = ['measured', 'finding_made', 'fastener_tightened']
-const SORTS: Record<string, Screen['sort']> = { measure: 'measure', finding: 'finding', tighten: 'tighten' }
-
-/** The screen that a sound was spoken to, as the parser and the grammar ask for it. */
-export function screenOf(sound: Pick<Spoken, 'body' | 'location'>, procedures: Record<string, Procedure> = BUILT_IN): Screen {
-  const { place, point } = sound.location ?? { place: '', point: '' }
-  const [procedure, reading] = [String(sound.body['procedure'] ?? ''), String(sound.body['reading'] ?? '')]
-  const asked = Object.hasOwn(procedures, procedure) ? procedures[procedure]! : null
-  const quantity = asked && readingCodes(asked).includes(reading) ? quantityOf(asked, reading) : ''
-  return { sort: SORTS[String(sound.body['screen'])] ?? 'any', place, point, procedure, reading, quantity, units: [] }
-}
 
 /** What is known of a sound; all that comes in stands as it is now, in the order of the log. */
 export function note(

@@ -97,19 +97,6 @@ function asksOfMeasurement(found: Proposal, said: Slots, asks: Ask[]): void {
   } else if (said.unitDoubt || (!found.unit && kind !== 'number')) asks.push('unit')
 }
 
-/**
- * True when a tap can make it a record: a measurement has place, quantity, value and unit (a count has none), a finding a
- * place and a condition or disposition; and nothing is left to ask.
- */
-export function complete(one: Proposal, screen: Screen): boolean {
-  if (one.withdrawn || one.asks.length || !one.place) return false
-  if (screen.sort === 'finding' || (screen.sort === 'any' && !one.quantity)) {
-    return one.conditions.length > 0 || one.disposition !== ''
-  }
-  const quantity = quantityOf(one.quantity)
-  return one.value !== '' && quantity !== undefined && (one.unit !== '' || quantity.kind === 'number')
-}
-
 /** The proposal in words: "bore 3, top, thrust: 88.94 mm"; "piston 2: scuffed; replace". */
 export function said(one: Proposal, engine: EngineType | null): string {
   const where = [one.place && placeName(engine, one.place), one.point].filter(Boolean).join(', ')

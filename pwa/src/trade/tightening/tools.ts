@@ -86,32 +86,6 @@ export function deviation(tool: TorqueTool): [percent: Fraction | null, from: st
   return [null, 'not known']
 }
 
-/** How many fasteners since the calibration, of so many that the record has counted for the tool in all. */
-export const cyclesSince = (tool: TorqueTool, counted: number): number =>
-  Math.max(0, counted - tool.cycles_at_calibration)
-
-/**
- * True when the tool was past its date at a time or day as claimed (the local day is what counts). On the day itself it
- * is still good; a tool without a date is never overdue by it.
- */
-export const overdueByDate = (tool: TorqueTool, claimed: string): boolean =>
-  tool.due !== '' && claimed.slice(0, 10) > tool.due
-
-/** True when the tool did more fasteners since its calibration than it may; the last one allowed is still good. */
-export const overdueByCycles = (tool: TorqueTool, counted: number): boolean =>
-  tool.cycles_most > 0 && cyclesSince(tool, counted) > tool.cycles_most
-
-/** Why a tool is overdue, in sentences; none while it is not. `counted`: all the record has counted for it. */
-export function overdue(tool: TorqueTool, claimed: string, counted = 0): string[] {
-  const said: string[] = []
-  if (overdueByDate(tool, claimed)) said.push(`The calibration of ${tool.name} was due on ${tool.due}.`)
-  if (overdueByCycles(tool, counted)) {
-    const [done, most] = [cyclesSince(tool, counted), tool.cycles_most]
-    said.push(`Since its calibration ${tool.name} has done ${done} cycles; it is due after ${most}.`)
-  }
-  return said
-}
-
 /**
  * True when the tool is used for an amount in SI: within its range, a click wrench between 20 % and 100 % of it. The
  * ends belong to it.

@@ -10,12 +10,6 @@ export function jointName(engine: EngineType | null, joint: string): string {
   return engine?.joints.find((one) => one.code === joint)?.name || placeName(null, joint)
 }
 
-/** Which fasteners a sheet is for: `head_bolt/*` are head bolts, `head_bolt/A` are head bolts A. */
-export function jointWords(pattern: string): string {
-  const [part, ...indices] = pattern.split('/')
-  return [`${part!.replaceAll('_', ' ')}s`, ...indices.filter((one) => one !== '*')].join(' ')
-}
-
 /** What was said of the bolts when a run began. */
 export function boltsWords(bolts: string, use: number): string {
   if (bolts === 'new') return 'Bolts new'
