@@ -1,5 +1,5 @@
-"""The shapes of the office's questions and answers about tightening. A sheet is described in trade/tightening_sheets, a
-tool in trade/torque_tools, a run in trade/tightening."""
+"""The shapes of the office's questions and answers about tightening. A sheet is described in trade/tightening/sheets, a
+tool in trade/tightening/tools, a run in trade/tightening."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-// Places on an engine: all of them from its engine type, their names and what is related. The twin of trade/locations.py.
+// Places on an engine: all of them from its engine type, their names and what is related. The twin of trade/engine/locations.py.
 // A place code is a part and its indices between strokes: bore/3, valve/5/inlet/1, head_bolt/A/7.
 
 import { PART_ORDER, PARTS, SIDES, type EngineType, type Part } from './parts.ts'

@@ -1,5 +1,4 @@
-// Reading a place that somebody typed or said: "bore 3", "cyl 3", "#3 bore", "head bolt a7". The twin of
-// trade/typed_places.py.
+// Reading a place that somebody typed or said: "bore 3", "cyl 3", "#3 bore", "head bolt a7".
 
 import { places, type Place } from './locations.ts'
 import { PART_ORDER, PARTS, SIDES, type EngineType } from './parts.ts'

@@ -1,5 +1,5 @@
 // The words of the trade for searching: what somebody types, and what others call the same thing.
-// The twin of trade/vocabulary.py: a search for "wrist pin" finds the gudgeon pin, with signal or without.
+// The twin of trade/engine/vocabulary.py: a search for "wrist pin" finds the gudgeon pin, with signal or without.
 
 import table from '../../../../server/witnessmark/trade/data/vocabulary.json'
 

@@ -1,5 +1,5 @@
 // The workshop's gauges: what is written down of one, whether it was overdue, and what it can read. The twin of
-// trade/gauges.py, which says what the fields mean.
+// trade/measuring/gauges.py, which says what the fields mean.
 
 import table from '../../../../server/witnessmark/trade/data/gauge_sorts.json'
 import { compare, minus, NOTHING } from '../ground/amounts.ts'

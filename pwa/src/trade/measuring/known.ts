@@ -1,5 +1,5 @@
 // What the workshop has said of gauges, limits, sizes, procedures and rules: what counts now and what was said before.
-// The twin of trade/known.py.
+// The twin of trade/measuring/known.py.
 
 import type { Gauge } from './gauges.ts'
 import { countsFor, type Limit, type Size } from './limits.ts'

@@ -1,5 +1,5 @@
 // Limits and sizes of an engine type as the workshop typed them, and where and when they count. The twin of
-// trade/limits.py, which says what the fields mean.
+// trade/measuring/limits.py, which says what the fields mean.
 
 import table from '../../../../server/witnessmark/trade/data/materials.json'
 

@@ -2,7 +2,6 @@
 
 import { BUILT_IN } from './procedures.ts'
 
-
 type What = Record<string, any>
 
 /** A procedure's name as it comes with the program, or its code in plain words. */

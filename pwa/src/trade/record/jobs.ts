@@ -1,5 +1,4 @@
-// A job's facts as they stand now, and the number proposed for a new job. The twin of trade/jobs.py.
-
+// A job's facts as they stand now, which the server folds in its record/jobs.py, and the number proposed for a new job.
 
 export interface JobFacts {
   number: string

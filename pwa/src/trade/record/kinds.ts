@@ -1,4 +1,4 @@
-// The kinds of entry and the check of one entry: the twin of trade/kinds.py, from the same table.
+// The kinds of entry and the check of one entry: the twin of trade/record/kinds.py, from the same table.
 // The phone checks what it has made before it signs, so that a fault shows in the bay and not at the server.
 
 import table from '../../../../server/witnessmark/trade/data/kinds.json'

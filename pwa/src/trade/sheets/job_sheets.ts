@@ -1,4 +1,4 @@
-// Measurement sheets: what a job's readings amount to, by what the workshop says. The twin of trade/sheets.py: the same
+// Measurement sheets: what a job's readings amount to, by what the workshop says. The twin of trade/sheets/job_sheets.py: the same
 // readings give the same sheet on both sides, text for text.
 
 import { rulesOf, type Known } from '../measuring/known.ts'

@@ -1,5 +1,5 @@
 // What is known of one sound: what machines heard, what a person says is said, what was recorded from it. The twin of
-// trade/spoken_notes.py, which says more and looks for queries: those need the parser and all its words, which the phone's
+// trade/spoken/notes.py, which says more and looks for queries: those need the parser and all its words, which the phone's
 // app does not carry.
 
 import type { Standing } from '../ground/corrections.ts'
@@ -77,7 +77,7 @@ export function note(
 }
 
 /**
- * The note of the sound with this id out of a fold (trade/corrections) that has the sound, its transcripts and
+ * The note of the sound with this id out of a fold (trade/ground/corrections) that has the sound, its transcripts and
  * confirmations and the records that name it; what else is in it is passed over. Null when the sound is not in it.
  */
 export function ofStandings(standings: Standing<Entry>[], sound: string, engine: EngineType | null): SpokenNote | null {

@@ -1,5 +1,5 @@
 // What somebody says, as a proposal: place, quantity, value, unit, condition, disposition, and what is still missing. The
-// twin of trade/spoken.py. A proposal is offered to a person and never recorded without a tap; nothing is guessed.
+// twin of trade/spoken/parse.py. A proposal is offered to a person and never recorded without a tap; nothing is guessed.
 
 import { placeName, places } from '../engine/locations.ts'
 import type { EngineType } from '../engine/parts.ts'

@@ -1,5 +1,5 @@
 // Departures of a run from its sheet: what is said of each, under which key, and how it is settled. The twin of
-// trade/tightening_departures.py.
+// trade/tightening/departures.py.
 
 import type { TighteningSheet } from './sheets.ts'
 import type { RunEntry } from './entries.ts'

@@ -1,5 +1,5 @@
 // What a tightening sheet waits on before a run may be closed: figures measured within their limits, items ticked. The twin
-// of trade/tightening_holds.py.
+// of trade/tightening/holds.py.
 
 import { covers } from '../measuring/limits.ts'
 import { itemWords, stageWords } from '../engine/stages.ts'

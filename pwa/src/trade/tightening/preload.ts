@@ -1,5 +1,5 @@
 // What preload a torque may come to in a bolt: an estimate with the spread that friction brings, never a limit. The
-// twin of trade/preload.py, which names the sources of both forms. Exact fractions in SI.
+// twin of trade/tightening/preload.py, which names the sources of both forms. Exact fractions in SI.
 
 import table from '../../../../server/witnessmark/trade/data/friction.json'
 import { by, compare, minus, plus, smallest, square, times, whole } from '../ground/amounts.ts'

@@ -1,5 +1,5 @@
 // The estimate of preload of a tightening sheet in words: each torque stage with its spread, what was assumed for it,
-// what to mind. The twin of trade/preload_said.py. Made anew each time, for the desk; nothing is ever judged by it.
+// what to mind. The twin of trade/tightening/preload_estimate.py. Made anew each time, for the desk; nothing is ever judged by it.
 
 import { by, compare, exactText, largest, square, times, whole } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'

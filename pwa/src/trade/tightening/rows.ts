@@ -1,5 +1,5 @@
 // One stage of a run as far as it is done, and the rows in which entries of a run are shown. The twin of
-// trade/tightening_rows.py.
+// trade/tightening/rows.py.
 
 import type { TighteningStage } from './stages.ts'
 import type { Tap, RunEntry } from './entries.ts'

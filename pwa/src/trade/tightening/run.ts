@@ -1,5 +1,5 @@
 // A run of a tightening sheet: its state is a pure fold over its entries, in the order of the log. The twin of
-// trade/tightening.py, which says what counts and why.
+// trade/tightening/run.py, which says what counts and why.
 
 import { type Departure, Departures, stretchWords, turnedAgainWords } from './departures.ts'
 import { doneRow, signed, Stage, withdrawnRow } from './rows.ts'

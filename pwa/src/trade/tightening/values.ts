@@ -1,5 +1,5 @@
 // What was recorded of one fastener, held against what its stage asks for, and whether the tool fits. The twin of
-// trade/tightening_values.py. Everything is compared as exact fractions; nothing is refused here.
+// trade/tightening/values.py. Everything is compared as exact fractions; nothing is refused here.
 
 import { compare, exactText, minus, plus, times } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'

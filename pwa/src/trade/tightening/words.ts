@@ -1,5 +1,5 @@
 // What the entries of a tightening are about, in words: the joint, the bolts, the departure that was answered. The twin of
-// trade/tightening_words.py.
+// trade/tightening/words.py.
 
 import { placeName } from '../engine/locations.ts'
 import type { EngineType } from '../engine/parts.ts'

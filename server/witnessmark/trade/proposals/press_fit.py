@@ -1,8 +1,5 @@
-"""Press and shrink fits: contact pressure, what it does to both parts, the force of the press, the heat for a slip fit.
-
-Thick-walled rings after Lamé, as in Shigley, Mechanical Engineering Design, 9th edition, equations 3-56 and 3-57:
-both parts elastic, equally long, without friction along the seat while they settle. Exact fractions in SI throughout;
-friction, moduli and coefficients of expansion are typed, never known by themselves.
+"""Shrink fits: how a part grows with heat, the heat for a slip fit, and what to mind. Exact fractions in SI throughout;
+coefficients of expansion are typed, never known by themselves. What a press asks for the apps work out alone.
 """
 
 from __future__ import annotations

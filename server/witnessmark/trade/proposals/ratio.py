@@ -1,4 +1,5 @@
-"""Compression ratio before and after a skim. Lengths in m, volumes in m³, exact fractions.
+"""What a skim does to the compression ratio: the formula as it is shown, and the gasket that makes good for it. Lengths
+in m, exact fractions.
 
 Ratio = (swept + clearance volume) / clearance volume. A skim takes a slice off the chamber as wide as the bore: true
 for a head cut into a chamber with straight walls of that width, else an estimate, and said so wherever it is shown.
