@@ -70,7 +70,8 @@ def runs(
 
         {"sheet": as it was when the run was begun, None when nobody described it, "sheet_entry",
          "sheet_newest": whether that is how it reads today, "joint", "joint_name", "bolts", "use", "remark",
-         "preload": the estimate of trade/tightening/preload_estimate for its sheet, "exhibits": entry -> its number in the job}
+         "preload": the estimate of trade/tightening/preload_estimate for its sheet,
+         "exhibits": entry -> its number in the job}
     """
     found = [(_about(entries, known, engine_type), entries) for entries in told]
     waiting = {procedure for about, _ in found for procedure in _asked(about)}
