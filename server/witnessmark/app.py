@@ -14,6 +14,7 @@ from witnessmark.sync.found import open_workshop
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import (
     certificate,
+    check,
     desk,
     engine_types,
     errors,
@@ -55,6 +56,7 @@ BLUEPRINTS = (
     timeline.blueprint,
     spoken.blueprint,
     desk.blueprint,
+    check.blueprint,
     packs.blueprint,
     certificate.blueprint,
 )

@@ -1664,6 +1664,16 @@ export interface components {
             };
             media?: components["schemas"]["MediaNamed"][];
         };
+        Checked: {
+            /**
+             * @description what the value is; heard: texts of one sound, held against the one that stands
+             * @enum {string}
+             */
+            sort: "gauge" | "limit" | "size" | "procedure" | "measuring_rules" | "tightening_sheet" | "torque_tool" | "engine_type" | "heard";
+            value: {
+                [key: string]: unknown;
+            };
+        };
         PackAsked: {
             /** @enum {string} */
             sort: "sealed" | "customer";
@@ -1869,6 +1879,7 @@ export type OwnWords = components['schemas']['OwnWords'];
 export type Place = components['schemas']['Place'];
 export type MediaNamed = components['schemas']['MediaNamed'];
 export type DeskEntry = components['schemas']['DeskEntry'];
+export type Checked = components['schemas']['Checked'];
 export type PackAsked = components['schemas']['PackAsked'];
 export type Pack = components['schemas']['Pack'];
 export type PackStarted = components['schemas']['PackStarted'];

@@ -8,7 +8,6 @@ import type { Gauge } from '../trade/measuring/gauges.ts'
 import type { Limit, Size } from '../trade/measuring/limits.ts'
 import type { Procedure } from '../trade/measuring/procedures.ts'
 import type { Rules } from '../trade/measuring/rules.ts'
-import type { Proposal } from '../trade/proposals/types.ts'
 import type { OwnWord } from '../trade/record/own_words.ts'
 import type { Sheet, Wear } from '../trade/sheets/types.ts'
 import type { Result, SpokenNote } from '../trade/spoken/notes.ts'
@@ -41,7 +40,6 @@ export type HeldTogether = [
   Held<Same<Size, wire.Size>>,
   Held<Same<Procedure, wire.Procedure>>,
   Held<Same<Rules, wire.MeasuringRules>>,
-  Held<Same<Proposal, wire.Proposal>>,
   Held<Same<OwnWord, Omit<wire.OwnWord, 'retired'>>>,
   Held<Same<Sheet, wire.Sheet>>,
   Held<Same<Wear, wire.Change>>,

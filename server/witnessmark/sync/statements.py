@@ -18,7 +18,6 @@ from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring.known import FIELD
 from witnessmark.trade.measuring.limit_subjects import limit_faults, size_faults
 from witnessmark.trade.tightening import known as tightening_known
-from witnessmark.trade.tightening import preload_estimate as preload_said
 from witnessmark.trade.tightening import sheets as tightening_sheets
 from witnessmark.trade.tightening import tools as torque_tools
 from witnessmark.trade.tightening.beyond_tools import beyond_tools
@@ -29,7 +28,6 @@ _CHECKS: dict[str, Callable[[Any], Sequence[Fault]]] = {
     "size_set": limits.check_size,
     "procedure_described": procedures.check,
     "measuring_rules_set": measuring_rules.check,
-    "tightening_sheet_described": tightening_sheets.check,
     "torque_tool_described": torque_tools.check,
 }
 _SUBJECTS = {"limit_set": limit_faults, "size_set": size_faults}
@@ -49,33 +47,45 @@ def describe(
     """
     if kind in _WITH_ID and what.get("id") == "":
         what = what | {"id": str(uuid.uuid4())}
-    _refuse(kind, _CHECKS[kind](what))
-    if kind == "tightening_sheet_described":
-        _refuse(kind, sheet_faults(conn, workshop, what))
-    if kind in _SUBJECTS:
-        _refuse(kind, _subject_faults(conn, workshop, kind, what))
+    _refuse(kind, _faults(conn, workshop, kind, what))
     subject = measuring.subject(kind, what)
     before = measuring.said(conn, workshop, kind, subject)
-    newest = before[-1]["what"] if before else None
-    if newest != what:
-        if newest is not None:
-            _refuse(kind, _faults_after(kind, newest, what))
+    if not before or before[-1]["what"] != what:
         desk.write(conn, settings, author, kind, body={_FIELD[kind]: what})
     return measuring.said(conn, workshop, kind, subject)[-1]
 
 
+def faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) -> Sequence[Fault]:
+    """Everything that `describe` would refuse in a statement, none when it would write it. Writes nothing."""
+    if kind in _WITH_ID and what.get("id") == "":
+        what = what | {"id": str(uuid.uuid4())}
+    return _faults(conn, workshop, kind, what)
+
+
+def _faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) -> Sequence[Fault]:
+    if kind == "tightening_sheet_described":
+        found = sheet_faults(conn, workshop, what)
+    else:
+        found = _CHECKS[kind](what)
+        if not found and kind in _SUBJECTS:
+            found = _subject_faults(conn, workshop, kind, what)
+    if found:
+        return found
+    before = measuring.said(conn, workshop, kind, measuring.subject(kind, what))
+    newest = before[-1]["what"] if before else None
+    return [] if newest is None or newest == what else _faults_after(kind, newest, what)
+
+
 def sheet_faults(conn: Connection, workshop: str, sheet: dict[str, Any]) -> Sequence[Fault]:
     """All faults of a tightening sheet: by itself, for its engine type, for its thread, for the tools there are."""
-    if faults := tightening_sheets.check(sheet):
-        return faults
-    known = engine_types.usable(conn, workshop, [sheet["engine_type"]])
-    if sheet["engine_type"] not in known:
+    named = sheet.get("engine_type")
+    known = engine_types.usable(conn, workshop, [named]) if type(named) is str else {}
+    if found := tightening_sheets.check(sheet, known.get(named)):
+        return found
+    if named not in known:
         return [_NO_ENGINE_TYPE]
-    faults = tightening_sheets.check(sheet, known[sheet["engine_type"]])
-    if faults:
-        return faults
     tools = measuring.known_tightening(conn, workshop).tools.values()
-    return [*preload_said.beyond_thread(sheet), *beyond_tools(sheet, (tool.what for tool in tools))]
+    return beyond_tools(sheet, (tool.what for tool in tools))
 
 
 def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> list[Fault]:

@@ -31,8 +31,8 @@ def write(
     """Writes one transcript of a sound; returns its entry's id, or None when the same recognisers with the same models
     and words were heard before.
 
-    `results` are as the entry holds them (trade/shapes.transcripts), none at all when nothing was understood; `seconds`
-    is how long the sound turned out to be. Raises Refusal for results of another shape and for what is no sound here.
+    `results` are as the entry holds them (trade/ground/shapes.transcripts), none at all when nothing was understood;
+    `seconds` is how long the sound turned out to be. Raises Refusal for results of another shape, and for no sound.
     """
     if reason := shapes.transcripts(list(results)):
         raise Refusal("bad_value", "results", say("server.sounds.not_kept", reason=reason))

@@ -1,4 +1,5 @@
-"""The shapes of the runs of a job, as trade/tightening/job tells them."""
+"""The shapes of the office's questions and answers about tightening. A sheet is described in trade/tightening/sheets, a
+tool in trade/tightening/tools, a run in trade/tightening."""
 
 from __future__ import annotations
 

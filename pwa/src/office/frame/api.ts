@@ -43,6 +43,11 @@ export function post<T>(path: string, body: unknown = {}): Promise<T> {
   })
 }
 
+/** POST with the text of a file as it is; throws ApiError. */
+export function postFile<T>(path: string, text: string): Promise<T> {
+  return request<T>(path, { method: 'POST', headers: { ...OFFICE, 'Content-Type': 'application/json' }, body: text })
+}
+
 /** DELETE; throws ApiError. */
 export function remove(path: string): Promise<null> {
   return request<null>(path, { method: 'DELETE', headers: OFFICE })

@@ -10,6 +10,7 @@ export type {
   EngineType,
   EngineTypeShown,
   Entry as WholeEntry,
+  HeardResult as Result,
   IdAndName as Named,
   Invitation,
   Item,
@@ -23,6 +24,8 @@ export type {
   Pack,
   Person,
   PhoneListed as Phone,
+  RecordDiffers as Questioned,
+  SpokenNote as Note,
   TimelinePage as Page,
   Visit,
 } from '../../wire/openapi.d.ts'

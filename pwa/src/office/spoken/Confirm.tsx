@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
 import { ApiError } from '../frame/api.ts'
-import { writeAtDesk } from '../job/desk/write.ts'
+import { writeAtDesk } from '../frame/write.ts'
 import { Fault } from '../frame/Say.tsx'
 import type { SpokenItem } from './shapes.ts'
 

@@ -1,23 +1,16 @@
 import { useState } from 'preact/hooks'
-import { uuid7 } from '../../trade/ground/uuid7.ts'
-import { post, ApiError } from '../frame/api.ts'
+import { ApiError } from '../frame/api.ts'
 import { PageHead } from '../frame/PageHead.tsx'
 import { Empty, Fault } from '../frame/Say.tsx'
 import { useAsk } from '../frame/useAsk.ts'
-import { nameOf } from '../job/record/fields.ts'
 import { address } from '../frame/route.ts'
 import { isManager } from '../frame/session.ts'
-import type { Word, WordsShown } from './shapes.ts'
-import { dayAndClock } from '../frame/words.ts'
+import { dayAndClock, nameOf } from '../frame/words.ts'
 import { soundsOf } from './example.ts'
 import { meansWords } from './means.ts'
 import { WordForm } from './WordForm.tsx'
-
-/** Says a word of the workshop into the log; throws ApiError. */
-export function sayWord({ word, sounds_like, means, retired }: Word): Promise<unknown> {
-  const body = { word, sounds_like, means, retired }
-  return post('/api/desk/entries', { id: uuid7(), job: null, kind: 'spoken_word_set', location: null, body, media: [] })
-}
+import { sayWord } from './ownWord.ts'
+import type { Word, WordsShown } from './shapes.ts'
 
 /** The workshop's own words: what its engines and habits are called, so that phone and server listen for them. */
 export function OwnWords() {

@@ -5,7 +5,7 @@ import { Done, Fault } from '../frame/Say.tsx'
 import { listed } from '../frame/words.ts'
 import { near, soundsOf, unknownIn } from './example.ts'
 import { MEANINGS, parted } from './means.ts'
-import { sayWord } from './OwnWords.tsx'
+import { sayWord } from './ownWord.ts'
 import type { Word } from './shapes.ts'
 
 interface Props {

@@ -2,15 +2,7 @@
 
 import type { Item, SpokenNote } from '../../wire/openapi.d.ts'
 
-export type {
-  OwnWord as Word,
-  OwnWords as WordsShown,
-  HeardResult as Result,
-  RecogniserState as Recogniser,
-  RecordDiffers as Questioned,
-  SpokenNote as Note,
-  SpokenTally as Tally,
-} from '../../wire/openapi.d.ts'
+export type { OwnWord as Word, OwnWords as WordsShown, RecogniserState as Recogniser, SpokenTally as Tally } from '../../wire/openapi.d.ts'
 
 /** A record that is a sound: something is known of what was said in it. */
 export interface SpokenItem extends Item {

@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest'
-import type { Note, Questioned, Result, SpokenItem } from './shapes.ts'
-import { differWords, groupOf, inOrder, progressWords, standingWords, wordsFor } from './words.ts'
+import type { SpokenItem } from './shapes.ts'
+import { differWords, groupOf, inOrder, progressWords } from './words.ts'
+import type { Note, Questioned, Result } from '../frame/shapes.ts'
+import { standingWords, wordsFor } from '../recording/words.ts'
 
 const result = (more: Partial<Result> = {}): Result => ({
   ...{ engine: 'whisper', version: '1.2.1', model: 'tiny.en', model_sha256: 'a'.repeat(64), sort: 'free', denoised: false },

@@ -9,7 +9,7 @@ import { entryFor, isPicture, pictureSize } from './fileEntry.ts'
 import { PlaceField } from './PlaceField.tsx'
 import { upload } from './upload.ts'
 import { located, placeAtHand } from './useDesk.ts'
-import { writeAtDesk } from './write.ts'
+import { writeAtDesk } from '../../frame/write.ts'
 
 interface Paper {
   key: number

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import { ApiError } from '../../frame/api.ts'
 import { filters, added, job } from '../record/state.ts'
 import type { Location, NewEntry } from '../../frame/shapes.ts'
-import { writeAtDesk } from './write.ts'
+import { writeAtDesk } from '../../frame/write.ts'
 
 /** Signs a record at the desk. `send` answers true when it is in the log; otherwise `fault` says why not. */
 export function useDesk() {

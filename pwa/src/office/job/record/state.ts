@@ -6,7 +6,7 @@ import { also } from '../../frame/SearchBox.tsx'
 import { route, set } from '../../frame/route.ts'
 import type { Item, Job, Page } from '../../frame/shapes.ts'
 import { asked, filtersOf, isNarrowed } from './filters.ts'
-import { picture } from './picture.ts'
+import { picture } from '../../frame/picture.ts'
 import { addEarlier, addLater, EMPTY, fromPage, refreshed, targets, type Held } from './window.ts'
 
 const PAGE = 50

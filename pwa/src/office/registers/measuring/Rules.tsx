@@ -5,11 +5,10 @@ import { post, ApiError } from '../../frame/api.ts'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Done, Fault as Say } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
-import { nameOf } from '../../job/record/fields.ts'
+import { useFaults } from '../../frame/useFaults.ts'
 import { isManager } from '../../frame/session.ts'
-import { faultsAt } from '../engine_types/form.ts'
-import { dayAndClock } from '../../frame/words.ts'
-import { check, type Rules } from '../../../trade/measuring/rules.ts'
+import { dayAndClock, faultsAt, nameOf } from '../../frame/words.ts'
+import type { Rules } from '../../../trade/measuring/rules.ts'
 import type { RulesShown } from './shapes.ts'
 import { RuleDrawing } from './RuleDrawing.tsx'
 
@@ -83,10 +82,11 @@ function RulesForm({ rules: start, saved }: { rules: Rules; saved: () => void })
     setDone('')
     setRules((was) => ({ ...was, ...news }))
   }
-  const faults = check(rules)
+  const { faults, trouble, now } = useFaults('measuring_rules', rules)
   const keep = async (event: Event) => {
     event.preventDefault()
-    if (faults.length) return setFault(faults[0]!.message)
+    const [first] = await now()
+    if (first) return setFault(first.message)
     try {
       await post('/api/measuring-rules', { rules })
       setFault('')
@@ -169,7 +169,7 @@ function RulesForm({ rules: start, saved }: { rules: Rules; saved: () => void })
         <legend>Note</legend>
         <Field {...cell('note', 'Why it is so, for later readers')} lines={2} />
       </fieldset>
-      <Say>{fault}</Say>
+      <Say>{fault || trouble}</Say>
       <Done>{done}</Done>
       {isManager.value ? (
         <div class="acts">

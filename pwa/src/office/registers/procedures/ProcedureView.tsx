@@ -1,5 +1,5 @@
 import { GridDrawing, isDrawn } from '../../../parts/grid/GridDrawing.tsx'
-import { PARTS } from '../../../trade/engine/types.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
 import { gridCodes, pointWords, readingCodes, WALKS, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import { PageHead } from '../../frame/PageHead.tsx'

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import { jointsOf, readFile, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { postFile } from '../../frame/api.ts'
 import { FromFile } from '../../frame/FromFile.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Empty, Fault } from '../../frame/Say.tsx'
@@ -52,8 +53,9 @@ export function Sheets({ type }: { type: EngineType }) {
               <>
                 <FromFile
                   holds="Tightening sheet"
-                  read={(text) => {
-                    setTaken({ ...shapely(readFile(text) as TighteningSheet), id: '', engine_type: type.id })
+                  read={async (text) => {
+                    const told = await postFile<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening/file`, text)
+                    setTaken(shapely(told.sheet))
                     go([...home, 'new'])
                   }}
                 />
