@@ -32,7 +32,8 @@ def write(
     and words were heard before.
 
     `results` are as the entry holds them (trade/ground/shapes.transcripts), none at all when nothing was understood;
-    `seconds` is how long the sound turned out to be. Raises Refusal for results of another shape, and for no sound.
+    `seconds` is how long the sound turned out to be. Raises Refusal for results of another shape
+    and for what is no sound here.
     """
     if reason := shapes.transcripts(list(results)):
         raise Refusal("bad_value", "results", say("server.sounds.not_kept", reason=reason))
