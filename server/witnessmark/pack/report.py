@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import datetime
 from itertools import groupby
 
@@ -9,10 +10,11 @@ from witnessmark.pack import spoken, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
 from witnessmark.trade.engine.stages import CAUTIONS
-from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.record.kinds import GROUPS, KINDS, drawn_as
 from witnessmark.trade.record.lines import QUANTITY_WORDS
 
-PLATED = "photo_taken"
+# Records with a picture go on plates.
+PLATED = drawn_as("picture")
 # Not the locale's: a pack reads the same wherever it was cut.
 MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -41,7 +43,6 @@ def report(
     by_sha = {file.sha256: file for file in files}
     said = [one.spoken for one in story.exhibits if one.spoken]
     told = {value: text for value, text, _ in story.facts}
-    pictures = sum(one.kind == PLATED for one in story.exhibits)
     subtitle = " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–"
     return {
         "workshop": story.workshop,
@@ -68,9 +69,7 @@ def report(
         "plan": plan(story),
         "counts": [
             {"number": str(len(story.exhibits)), "words": "records of the job"},
-            {"number": str(pictures), "words": "photographs"},
-            {"number": str(sum(one.kind == "measured" for one in story.exhibits)), "words": "measurements"},
-            {"number": str(sum(one.kind == "finding_made" for one in story.exhibits)), "words": "findings"},
+            *_counts(story),
         ],
         "clock_words": _clock_words(story),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
@@ -113,6 +112,14 @@ def report(
     }
 
 
+def _counts(story: Story) -> list[dict]:
+    """How many records of each kind that is worth counting, in the order of the groups of kinds."""
+    order = list(GROUPS)
+    counted = sorted((kind for kind in KINDS.values() if kind.counted_as), key=lambda kind: order.index(kind.group))
+    numbers = Counter(one.kind for one in story.exhibits)
+    return [{"number": str(numbers[kind.name]), "words": kind.counted_as} for kind in counted]
+
+
 def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
     """The records cut where the stage or the day changes, so that gaps show in the headings."""
 
@@ -126,7 +133,7 @@ def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
 def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
     runs = [
         {"plates": plates, "items": [_item(one, files) for one in some]}
-        for plates, some in groupby(exhibits, lambda one: one.kind == PLATED)
+        for plates, some in groupby(exhibits, lambda one: one.kind in PLATED)
     ]
     return {"title": title, "runs": runs}
 

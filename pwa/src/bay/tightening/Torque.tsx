@@ -10,7 +10,7 @@ import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
 import { Strip } from '../frame/Strip.tsx'
 import { lastUsed, remember } from '../frame/hand.ts'
 import { nameOfPlace, placesOf, shortName } from '../frame/places.ts'
-import { standsAs } from '../job/readAs.ts'
+import { standingOf } from '../job/readAs.ts'
 import { useAsked } from '../frame/useAsked.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
@@ -104,7 +104,7 @@ export function Torque({ job }: { job: Job }) {
         {done.length > 0 && (
           <ul class="readings" aria-label="Tightened, newest first">
             {done.map((row) => {
-              const b = standsAs(row) as Record<string, string>
+              const b = standingOf(row).body as Record<string, string>
               return (
                 <li key={row.id}>
                   {b.fastener} <span class="figure">{b.value || b.method}</span> {b.unit} <span class="small soft">{row.entry.claimed.slice(11, 19)}</span>

@@ -17,6 +17,8 @@ export interface JobFacts {
   stage: string | null
 }
 
+/** The kinds that say what a job is and how far it has got. */
+export const DECIDING = ['job_opened', 'job_amended', 'stage_reached']
 export const FACTS = Object.keys(KINDS['job_opened']!.fields)
 const FIRST_NUMBER = 1001
 

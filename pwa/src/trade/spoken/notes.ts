@@ -4,6 +4,7 @@
 
 import type { Standing } from '../ground/corrections.ts'
 import type { Entry } from '../ground/entry.ts'
+import { kindsWith } from '../record/kinds.ts'
 import { line } from '../record/lines.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { BUILT_IN, quantityOf, readingCodes, type Procedure } from '../measuring/procedures.ts'
@@ -46,7 +47,8 @@ export interface SpokenNote {
 /** An entry as it stands. */
 export type Spoken = Pick<Entry, 'id' | 'kind' | 'version' | 'body' | 'location' | 'author' | 'claimed'>
 
-export const RECORDS = ['measured', 'finding_made', 'fastener_tightened']
+/** What may be recorded from a sound. */
+export const RECORDS = kindsWith('spoken')
 const SORTS: Record<string, Screen['sort']> = { measure: 'measure', finding: 'finding', tighten: 'tighten' }
 
 /** The screen that a sound was spoken to, as the parser and the grammar ask for it. */
