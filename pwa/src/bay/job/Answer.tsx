@@ -58,7 +58,7 @@ export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 
         <Field label="Reason" value={reason} onValue={setReason} needed hint="Wrong cap in hand, misread the gauge, taken twice." />
         <Told words={told.words} wrong={told.wrong} />
         <button type="button" class="wide main-act" disabled={busy || nothing || !reason.trim()} onClick={() => void save()}>
-          {sort === 'withdraw' ? 'Withdraw it' : 'Save the correction'}
+          {sort === 'withdraw' ? 'Withdraw it' : 'Keep the correction'}
         </button>
       </div>
     </Sheet>
