@@ -8,6 +8,7 @@ from typing import Any
 from witnessmark.pack.joint_plan import numbers, plan
 from witnessmark.pack.joint_words import Names
 from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.units import UNITS, with_unit
 from witnessmark.trade.tightening.departures import SORTS, times
 
 # Stages that fit beside one another on a sheet of A4.
@@ -60,7 +61,7 @@ def target(stage: Stage) -> str:
     """ "60 N·m ± 3", "60 N·m - 2 + 4", "90°", "any value"."""
     if stage["target"] == "":
         return say("pack.stages.any_value")
-    sign = "°" if stage["unit"] == "°" else ""
+    sign = stage["unit"] if UNITS.get(stage["unit"], {}).get("close") else ""
     value = _value(stage["target"], stage["unit"])
     minus, plus = stage["minus"], stage["plus"]
     if minus == plus:
@@ -71,7 +72,7 @@ def target(stage: Stage) -> str:
 def _value(value: str, unit: str) -> str:
     if not value:
         return say("pack.stages.no_value")
-    return f"{value}°" if unit == "°" else f"{value} {unit}".strip()
+    return with_unit(value, unit)
 
 
 def _head(stage: Stage, run: Run, names: Names) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import datetime
 from itertools import groupby
 
@@ -10,10 +11,11 @@ from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
 from witnessmark.trade.engine.stages import CAUTIONS
 from witnessmark.trade.ground.sentences import locale, say
-from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.record.kinds import GROUPS, KINDS, drawn_as
 from witnessmark.trade.record.lines import QUANTITY_WORDS
 
-PLATED = "photo_taken"
+# Records with a picture go on plates.
+PLATED = drawn_as("picture")
 # Not the locale's: a pack reads the same wherever it was cut.
 MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -68,15 +70,7 @@ def report(
         "plan": plan(story),
         "counts": [
             {"number": str(len(story.exhibits)), "words": say("pack.report.records")},
-            {"number": _count(story, PLATED), "words": say("pack.report.pictures")},
-            {
-                "number": str(sum(one.kind == "measured" for one in story.exhibits)),
-                "words": say("pack.report.measurements"),
-            },
-            {
-                "number": str(sum(one.kind == "finding_made" for one in story.exhibits)),
-                "words": say("pack.report.findings"),
-            },
+            *_counts(story),
         ],
         "clock_words": _clock_words(story),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
@@ -121,8 +115,12 @@ def report(
     }
 
 
-def _count(story: Story, kind: str) -> str:
-    return str(sum(one.kind == kind for one in story.exhibits))
+def _counts(story: Story) -> list[dict]:
+    """How many records of each kind that is worth counting, in the order of the groups of kinds."""
+    order = list(GROUPS)
+    counted = sorted((kind for kind in KINDS.values() if kind.counted_as), key=lambda kind: order.index(kind.group))
+    numbers = Counter(one.kind for one in story.exhibits)
+    return [{"number": str(numbers[kind.name]), "words": kind.counted_as} for kind in counted]
 
 
 def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
@@ -138,7 +136,7 @@ def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
 def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
     runs = [
         {"plates": plates, "items": [_item(one, files) for one in some]}
-        for plates, some in groupby(exhibits, lambda one: one.kind == PLATED)
+        for plates, some in groupby(exhibits, lambda one: one.kind in PLATED)
     ]
     return {"title": title, "runs": runs}
 

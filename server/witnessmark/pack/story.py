@@ -11,7 +11,7 @@ from witnessmark.trade.engine.locations import place_name
 from witnessmark.trade.engine.stages import WORDS as STAGE_WORDS
 from witnessmark.trade.ground.corrections import fold
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.record.kinds import ABOUT, KINDS
 from witnessmark.trade.record.lines import line
 
 FACTS = (
@@ -25,7 +25,7 @@ FACTS = (
     ("received_as", say("pack.facts.condition")),
 )
 # Kinds that speak about an earlier record.
-ABOUT = ("entry_corrected", "entry_withdrawn", "transcript_made", "transcript_confirmed")
+SPEAKING = ABOUT["record"] | ABOUT["sound"]
 UNITS = {"km": "km", "mi": "miles", "h": "hours"}
 
 
@@ -106,7 +106,7 @@ def tell(
     exhibits = {row.id: _exhibit(number, row, people, devices, engine_type) for row, number in _numbered(rows)}
     for row in rows:
         target = exhibits.get(row.entry["body"].get("entry", ""))
-        if row.entry["kind"] in ABOUT and target is not None:
+        if row.entry["kind"] in SPEAKING and target is not None:
             exhibits[row.id].about = target.number
     # A correction that was itself withdrawn stays beside the record and changes nothing.
     for row, standing in zip(rows, fold(row.entry for row in rows), strict=True):

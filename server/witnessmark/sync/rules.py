@@ -15,32 +15,13 @@ from witnessmark.projections import tables as views
 from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.measuring.known import FIELD
 from witnessmark.trade.record import own_words
-from witnessmark.trade.record.kinds import KINDS, check_entry, field_check
+from witnessmark.trade.record.kinds import ABOUT, KINDS, check_entry, field_check, written_by
 from witnessmark.trade.spoken import pronunciation
-from witnessmark.trade.tightening.known import FIELD as TIGHTENING_FIELD
 
 OWN_WORD = own_words.KIND
-# Facts of the workshop itself: the office writes them, no phone does.
-OF_THE_DESK = frozenset(
-    {
-        "workshop_founded",
-        "device_enrolled",
-        "device_revoked",
-        "engine_type_described",
-        "entry_refused",
-        "pack_issued",
-        "transcript_made",
-        OWN_WORD,
-        *FIELD,
-        *TIGHTENING_FIELD,
-    }
-)
-ABOUT_ANOTHER = frozenset({"entry_corrected", "entry_withdrawn"})
-ABOUT_A_SOUND = frozenset({"transcript_made", "transcript_confirmed"})
-# What the workshop says of itself: said anew, never withdrawn.
-SAID_ANEW = frozenset({*FIELD, *TIGHTENING_FIELD, OWN_WORD})
+OF_A_PHONE = written_by("phone")
+ABOUT_ANOTHER, ABOUT_A_SOUND = ABOUT["record"], ABOUT["sound"]
 SOUND = "sound_recorded"
 
 
@@ -60,7 +41,7 @@ class Rules:
     def check_from_phone(self, entry: dict) -> None:
         """Raises Refusal unless a phone may write this entry, and it fits."""
         check_entry(entry)
-        if entry["kind"] in OF_THE_DESK:
+        if entry["kind"] not in OF_A_PHONE:
             words = KINDS[entry["kind"]].words.lower()
             raise Refusal("of_the_desk", "kind", say("server.records.of_the_desk", kind=words.capitalize()))
         self.check(entry)
@@ -103,7 +84,7 @@ class Rules:
             raise Refusal("other_entry", "body.entry_hash", say("server.records.reads_differently"))
         if entry["kind"] in ABOUT_A_SOUND and found[1]["kind"] != SOUND:
             raise Refusal("no_sound", "body.entry", say("server.records.no_sound"))
-        if entry["kind"] == "entry_withdrawn" and found[1]["kind"] in SAID_ANEW:
+        if entry["kind"] == "entry_withdrawn" and KINDS[found[1]["kind"]].withdrawals == "refused":
             raise Refusal(
                 "not_withdrawable",
                 "body.entry",
@@ -113,7 +94,7 @@ class Rules:
             self._check_changes(entry, found[1])
 
     def _check_changes(self, entry: dict, target: dict) -> None:
-        if target["kind"] in ABOUT_ANOTHER or target["kind"] in OF_THE_DESK:
+        if KINDS[target["kind"]].corrections == "refused":
             raise Refusal("not_correctable", "body.entry", say("server.records.not_correctable"))
         fields = KINDS[target["kind"]].versions[target["version"]]["body"]
         for name, value in entry["body"]["changes"].items():

@@ -12,9 +12,9 @@ from witnessmark.db import db, writing
 from witnessmark.media import store
 from witnessmark.projections import items, pages
 from witnessmark.sync import desk
-from witnessmark.sync.rules import OWN_WORD
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.record.kinds import KINDS
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job
@@ -51,9 +51,9 @@ def write(payload):
 
 
 def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str | None, str | None]:
-    """The job a record is for and the stage it is in; opening one without an id makes the id. A word of the workshop is
-    for no job."""
-    if kind == OWN_WORD and job is None:
+    """The job a record is for and the stage it is in; opening one without an id makes the id. What belongs to
+    the workshop is for no job."""
+    if KINDS[kind].job == "none" and job is None:
         return None, None
     known = items.of_ids(conn, g.workshop, {job} - {None}).get(job)
     if kind != "job_opened":

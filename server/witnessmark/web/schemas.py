@@ -6,10 +6,9 @@ from datetime import date
 
 from marshmallow import Schema, ValidationError, fields, validate
 
-from witnessmark.sync.rules import OF_THE_DESK, OWN_WORD
 from witnessmark.trade.engine.stages import STAGES
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.record.kinds import written_by
 from witnessmark.web.common_schemas import AsRecorded, IdAndName
 from witnessmark.web.engine_schemas import EngineType
 from witnessmark.web.spoken_schemas import SpokenNote
@@ -237,7 +236,7 @@ class DeskEntry(Schema):
     job = fields.UUID(
         required=True, allow_none=True, metadata={"description": "null: a job is opened, or it is the workshop's"}
     )
-    kind = fields.String(required=True, validate=validate.OneOf(sorted(KINDS.keys() - OF_THE_DESK | {OWN_WORD})))
+    kind = fields.String(required=True, validate=validate.OneOf(sorted(written_by("desk"))))
     location = fields.Nested(Place, load_default=None, allow_none=True)
     body = fields.Dict(keys=fields.String(), values=fields.Raw(allow_none=True), required=True)
     media = fields.List(fields.Nested(MediaNamed), load_default=list)

@@ -12,7 +12,7 @@ import { typed } from './grid.ts'
 import { lastUsed, remember } from '../frame/hand.ts'
 import { nameOfPlace, pointsOf } from '../frame/places.ts'
 import { quantitiesFor, quantityWords, unitsFor } from './quantities.ts'
-import { standsAs } from '../job/readAs.ts'
+import { standingOf } from '../job/readAs.ts'
 import { useAsked } from '../frame/useAsked.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
@@ -155,7 +155,7 @@ function Readings({ rows }: { rows: Row[] }) {
   return (
     <ul class="readings" aria-label="Readings here, newest first">
       {rows.map((row) => {
-        const { value, unit, quantity } = standsAs(row) as Record<string, string>
+        const { value, unit, quantity } = standingOf(row).body as Record<string, string>
         return (
           <li key={row.id} class={row.withdrawn ? 'is-withdrawn' : ''}>
             <span class="figure">{value}</span> {unit} <span class="small soft">{row.point || quantityWords(quantity ?? '')}</span>

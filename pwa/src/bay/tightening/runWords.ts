@@ -1,4 +1,5 @@
 // How stages, targets and bolts are said in the bay, and which joint a place belongs to.
+import { withUnit } from '../../trade/ground/units.ts'
 import type { EngineType, Joint } from '../../trade/engine/parts.ts'
 import type { RunState, StageTold } from '../../trade/tightening/run.ts'
 import type { TighteningSheet } from '../../trade/tightening/sheets.ts'
@@ -12,7 +13,7 @@ const BOLTS: Record<string, string> = { new: 'new bolts', used: 'used bolts', un
 /** "60 N·m", "90°", "let go". */
 export function targetWords({ target, unit }: Pick<TighteningStage, 'target' | 'unit'>): string {
   if (target === '') return 'let go'
-  return unit === '°' ? `${target}°` : `${target} ${unit}`
+  return withUnit(target, unit)
 }
 
 /** "±3", "−2 +4", '' where nothing is said. */

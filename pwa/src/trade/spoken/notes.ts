@@ -4,6 +4,7 @@
 
 import type { Standing } from '../ground/corrections.ts'
 import type { Entry } from '../ground/entry.ts'
+import { kindsWith } from '../record/kinds.ts'
 import { line } from '../record/lines.ts'
 import type { EngineType } from '../engine/parts.ts'
 
@@ -44,7 +45,8 @@ export interface SpokenNote {
 /** An entry as it stands. */
 export type Spoken = Pick<Entry, 'id' | 'kind' | 'version' | 'body' | 'location' | 'author' | 'claimed'>
 
-export const RECORDS = ['measured', 'finding_made', 'fastener_tightened']
+/** What may be recorded from a sound. */
+export const RECORDS = kindsWith('spoken')
 
 /** What is known of a sound; all that comes in stands as it is now, in the order of the log. */
 export function note(

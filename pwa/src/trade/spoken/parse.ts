@@ -11,7 +11,7 @@ import { slots, type Slots } from './slots.ts'
 import { MOST_TOKENS, tokens } from './text.ts'
 import type { Ask, OwnWord, Proposal, Screen } from './types.ts'
 import { dispositionWords, index } from './words.ts'
-import { QUANTITIES, UNITS, type Quantity } from '../ground/units.ts'
+import { QUANTITIES, UNITS, type Quantity, withUnit } from '../ground/units.ts'
 
 /** So many words without a meaning, and half as many as had one, are talk; beside a figure one is enough. */
 const TALK = 3
@@ -101,10 +101,9 @@ function asksOfMeasurement(found: Proposal, said: Slots, asks: Ask[]): void {
 export function said(one: Proposal, engine: EngineType | null): string {
   const where = [one.place && placeName(engine, one.place), one.point].filter(Boolean).join(', ')
   const value = one.value + (one.value_to ? ` to ${one.value_to}` : '')
-  const unit = one.unit === '°' || one.unit === '%' || !one.unit ? one.unit : ` ${one.unit}`
   const quantity = one.quantity_spoken ? (quantityOf(one.quantity)?.words ?? '') : ''
   const what = [
-    [quantity, value && value + unit].filter(Boolean).join(' '),
+    [quantity, value && withUnit(value, one.unit)].filter(Boolean).join(' '),
     one.conditions.join(', '),
     one.disposition && dispositionWords(one.disposition),
   ]

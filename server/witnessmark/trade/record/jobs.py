@@ -8,6 +8,8 @@ from typing import Any
 from witnessmark.trade.ground.corrections import fold
 from witnessmark.trade.record.kinds import KINDS
 
+# The kinds that say what a job is and how far it has got.
+DECIDING = frozenset({"job_opened", "job_amended", "stage_reached"})
 FACTS: tuple[str, ...] = tuple(KINDS["job_opened"].fields)
 
 

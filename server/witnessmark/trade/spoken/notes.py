@@ -12,6 +12,7 @@ from typing import Any
 
 from witnessmark.trade.ground.corrections import Standing
 from witnessmark.trade.measuring.procedures import BUILT_IN, quantity_of, reading_codes
+from witnessmark.trade.record.kinds import kinds_with
 from witnessmark.trade.record.lines import line
 from witnessmark.trade.spoken import parse as spoken
 from witnessmark.trade.spoken.differences import differing
@@ -20,7 +21,7 @@ SOUND, TRANSCRIPT, CONFIRMATION = "sound_recorded", "transcript_made", "transcri
 ABOUT = (TRANSCRIPT, CONFIRMATION)
 STATES = ("waiting", "nothing", "text", "agree", "differ", "confirmed")
 # What may be recorded from a sound.
-RECORDS = ("measured", "finding_made", "fastener_tightened")
+RECORDS = kinds_with("spoken")
 _SORTS = {"measure": "measure", "finding": "finding", "tighten": "tighten"}
 
 Entry = Mapping[str, Any]

@@ -7,22 +7,14 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from witnessmark.trade.ground.corrections import Standing
+from witnessmark.trade.record.kinds import kinds_with
 from witnessmark.trade.tightening import preload_estimate as preload_said
 from witnessmark.trade.tightening.holds import open_holds
 from witnessmark.trade.tightening.known import Known, sheet_of, tools_of
 from witnessmark.trade.tightening.run import fold
 from witnessmark.trade.tightening.words import joint_name
 
-KINDS = frozenset(
-    {
-        "tightening_begun",
-        "fastener_tightened",
-        "departure_answered",
-        "tightening_stage_restarted",
-        "tightening_witnessed",
-        "tightening_closed",
-    }
-)
+KINDS = kinds_with("run")
 # What was done by a sheet that nobody described: all of it is told, as done without being asked for.
 NO_SHEET: dict[str, Any] = {"stages": [], "bolt": "reusable", "uses_most": 0, "two_people": False, "holds": []}
 

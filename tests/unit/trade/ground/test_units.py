@@ -19,8 +19,11 @@ from witnessmark.trade.ground.units import (
     read_quantity,
     to_si,
     unit_code,
+    usual_unit,
+    with_unit,
 )
 
+FACTS = {"kind", "words", "scale", "places", "also", "said", "heard", "written"}
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "units.json").read_text())
 
 
@@ -107,6 +110,23 @@ def test_every_spelling_of_a_unit_is_that_unit_and_no_two_units_share_one():
     for code, unit in UNITS.items():
         for spelling in (code, *unit["also"]):
             assert unit_code(spelling) == code
+
+
+@pytest.mark.parametrize("code", UNITS)
+def test_a_unit_is_whole(code):
+    unit = UNITS[code]
+    assert unit.keys() - {"offset", "close", "abbreviated"} == FACTS
+    assert 0 <= unit["places"] <= 6 and unit["heard"] in ("often", "sometimes", "seldom")
+    assert not code or (unit["words"] and unit["said"] and unit["written"])
+    assert usual_unit(unit["kind"]) in [one for one in UNITS if UNITS[one]["kind"] == unit["kind"]]
+    converted = {one for case in VECTORS["conversions"] for one in (case["unit"], case["into"])}
+    typed = {case["read"]["unit"] for case in VECTORS["read"] if "read" in case}
+    alone = sum(one["kind"] == unit["kind"] for one in UNITS.values()) == 1
+    assert code in (typed if alone else converted), "a case in units.json"
+
+
+def test_a_unit_stands_behind_its_figure_as_on_paper():
+    assert [with_unit("90", unit) for unit in ("°", "%", "N·m", "")] == ["90°", "90%", "90 N·m", "90"]
 
 
 def test_the_units_of_a_quantity_are_of_its_kind():

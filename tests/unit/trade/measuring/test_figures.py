@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from tests.unit.trade.measuring.make_figures_vectors import as_input, written
 from tests.unit.trade.measuring.naive_figures import naive
 from witnessmark.trade.ground.exact import PI
-from witnessmark.trade.ground.units import QUANTITIES, UNITS, decimal_text, from_si, to_si
-from witnessmark.trade.measuring.figures import PLACES, Input, across, default_unit, evaluate
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, decimal_text, from_si, to_si, usual_unit
+from witnessmark.trade.measuring.figures import PLACES, Input, across, evaluate
 from witnessmark.trade.measuring.procedures import BUILT_IN, check, grid_codes
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "figures.json").read_text())
@@ -99,7 +99,7 @@ def test_pi_is_pi():
 
 @pytest.mark.parametrize("kind", sorted({unit["kind"] for unit in UNITS.values()} - {""}))
 def test_every_kind_has_a_unit_to_be_shown_in(kind):
-    assert UNITS[default_unit(kind)]["kind"] == kind
+    assert UNITS[usual_unit(kind)]["kind"] == kind
 
 
 @pytest.mark.parametrize("unit", UNITS)

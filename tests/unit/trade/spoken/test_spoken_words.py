@@ -29,7 +29,6 @@ def test_the_table_names_nothing_that_is_not_there():
     assert set(TABLE["bolted"]) | set(TABLE["contexts"]) | set(TABLE["more_points"]) <= set(PARTS)
     assert set(TABLE["bolted"].values()) <= set(FASTENER_PARTS)
     assert set(TABLE["quantities"]) == set(QUANTITIES)
-    assert set(TABLE["units"]) == set(TABLE["written"]) == set(UNITS) - {""}
     assert set(TABLE["conditions"]) <= set(CONDITIONS)
     for code, readings in TABLE["readings"].items():
         assert set(readings) <= {one["code"] for one in words.PROCEDURES[code]["readings"]}
@@ -40,8 +39,8 @@ def test_the_table_names_nothing_that_is_not_there():
 
 
 def test_phrases_are_small_letters_without_figures():
-    for list_of in (TABLE["parts"], TABLE["quantities"], TABLE["units"], TABLE["conditions"], TABLE["dispositions"],
-                    TABLE["points"], TABLE["corrections"]):  # fmt: skip
+    names = ("parts", "quantities", "conditions", "dispositions", "points", "corrections")
+    for list_of in (words.unit_phrases(), *(TABLE[name] for name in names)):
         for said in list_of.values():
             assert len(said) == len(set(said)), said
             for phrase in said:
@@ -49,9 +48,10 @@ def test_phrases_are_small_letters_without_figures():
 
 
 def test_a_unit_written_after_a_figure_is_the_one_that_typing_it_gives():
-    for code, spellings in TABLE["written"].items():
-        assert any(unit_code(spelling) == code for spelling in spellings if _known(spelling)), code
-        for spelling in spellings:
+    for code, unit in UNITS.items():
+        known = [spelling for spelling in unit["written"] if _known(spelling)]
+        assert not code or any(unit_code(spelling) == code for spelling in known), code
+        for spelling in unit["written"]:
             if _known(spelling):
                 assert unit_code(spelling) == code, spelling
 

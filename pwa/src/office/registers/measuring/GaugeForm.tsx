@@ -1,3 +1,4 @@
+import { usualUnit } from '../../../trade/ground/units.ts'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { type Gauge, SORTS } from '../../../trade/measuring/gauges.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
@@ -20,7 +21,7 @@ function unitsFor(sort: string): { value: string; words: string }[] {
 /** A gauge not described yet. */
 export function newGauge(): Gauge {
   return {
-    ...{ id: '', name: '', sort: 'external_micrometer', serial: '', unit: 'mm', low: '', high: '', resolution: '', mpe: '', repeatability: '' },
+    ...{ id: '', name: '', sort: 'external_micrometer', serial: '', unit: usualUnit('length'), low: '', high: '', resolution: '', mpe: '', repeatability: '' },
     ...{ certificate: '', calibrated: '', due: '', retired: false, notes: '' },
   }
 }

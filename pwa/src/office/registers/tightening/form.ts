@@ -1,5 +1,6 @@
 // A tightening sheet while it is written: a start, its stages, and which faults are worth saying yet.
 
+import { usualUnit } from '../../../trade/ground/units.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType, Joint } from '../../../trade/engine/parts.ts'
 import { ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
@@ -58,7 +59,7 @@ export function nextStage(stages: TighteningStage[]): TighteningStage {
     words: '',
     method: 'torque',
     target: '',
-    unit: 'N·m',
+    unit: usualUnit('torque'),
     minus: '',
     plus: '',
     order: last?.order ?? [],
@@ -78,7 +79,7 @@ export function unitsFor(method: Method): { value: string; words: string }[] {
 export function byMethod(stage: TighteningStage, method: Method): TighteningStage {
   const units = unitsFor(method).map(({ value }) => value)
   if (method === 'release' && stage.target === '') return { ...stage, method, unit: '', minus: '', plus: '' }
-  return { ...stage, method, unit: units.includes(stage.unit) ? stage.unit : (units.find((unit) => unit === '°' || unit === 'N·m') ?? units[0]!) }
+  return { ...stage, method, unit: units.includes(stage.unit) ? stage.unit : (units.find((unit) => unit === usualUnit(UNITS[unit]!.kind)) ?? units[0]!) }
 }
 
 /** An order as it is typed, "1 2 3 4". */

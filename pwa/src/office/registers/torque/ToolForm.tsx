@@ -1,3 +1,4 @@
+import { usualUnit } from '../../../trade/ground/units.ts'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { CYCLES_MOST, SORTS, type TorqueTool } from '../../../trade/tightening/tools.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
@@ -8,7 +9,7 @@ import { classesFor, deviationWords, unitsFor, usedWords } from './words.ts'
 /** A torque tool not described yet. */
 export function newTool(): TorqueTool {
   return {
-    ...{ id: '', name: '', sort: 'click', serial: '', unit: 'N·m', low: '', high: '', class: '', deviation: '' },
+    ...{ id: '', name: '', sort: 'click', serial: '', unit: usualUnit('torque'), low: '', high: '', class: '', deviation: '' },
     ...{ calibrated: '', due: '', cycles_most: CYCLES_MOST, cycles_at_calibration: 0, certificate: '', retired: false, notes: '' },
   }
 }
@@ -43,7 +44,7 @@ export function ToolForm({ start, saved }: { start: TorqueTool; saved: (id: stri
   const choose = (sort: string) => {
     const units = unitsFor(sort).map(({ value }) => value)
     const fits = classesFor(sort).some(({ value }) => value === tool.class)
-    put({ sort, unit: units.includes(tool.unit) ? tool.unit : (units.find((unit) => unit === '°') ?? units[0] ?? ''), ...(!fits && { class: '' }) })
+    put({ sort, unit: units.includes(tool.unit) ? tool.unit : (units.find((unit) => unit === usualUnit('angle')) ?? units[0] ?? ''), ...(!fits && { class: '' }) })
   }
   const [permitted, from] = sound ? deviationWords({ ...tool, deviation: '' }) : ['', '']
   return (
