@@ -4,9 +4,9 @@ import json
 import math
 from pathlib import Path
 
-import pytest
 from uncertainties import ufloat, umath
 
+from tests.support.cases import all_cases
 from tests.unit.trade.measuring.make_figures_vectors import as_input
 from witnessmark.trade.measuring.figures import evaluate
 
@@ -35,7 +35,7 @@ FORMULAS = {
 CASES = [case for case in VECTORS["made"] if case["of"] in FORMULAS]
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["of"])
+@all_cases("case", CASES, ids=lambda case: case["of"])
 def test_amount_and_weights(case):
     inputs = {code: as_input(text) for code, text in case["inputs"].items()}
     procedure = PROCEDURES[case["of"]]

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 import pytest
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.exact import PI
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.proposals import press_fit, ratio
@@ -39,8 +40,8 @@ def two_materials(over, seat, outer, hub, inner, shaft):
     return delta / (r * (opens + closes))
 
 
-@pytest.mark.parametrize("inner", ["0", "12", "30"])
-@pytest.mark.parametrize("outer", ["44", "60", "80", "200"])
+@all_cases("inner", ["0", "12", "30"])
+@all_cases("outer", ["44", "60", "80", "200"])
 def test_one_material_comes_out_as_by_the_books_short_formula(inner, outer):
     made = press_fit.press(mm(40), mm("0.03"), mm(outer), STEEL, mm(inner), STEEL)
     by_book = same_material(STEEL.modulus, mm("0.03"), mm(40), mm(outer), mm(inner))

@@ -4,8 +4,7 @@ import json
 import re
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.record.kinds import KINDS
 
 ROOT = Path(__file__).parents[3]
@@ -39,7 +38,7 @@ def test_the_phone_reads_the_same_table_of_kinds():
     ]
 
 
-@pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS.keys())
+@all_cases("kind", KINDS.values(), ids=KINDS.keys())
 def test_a_kind_is_whole(kind):
     assert kind.words and kind.job in ("needed", "none", "either") and kind.feed in ("job", "workshop", "both")
     assert kind.feed != "workshop" or not kind.needs_job
@@ -60,13 +59,13 @@ def test_developers_md_names_no_kind_that_is_not_there():
     assert set(re.findall(r"^\| `([a-z_]+)` \|", section, re.MULTILINE)) == set(KINDS)
 
 
-@pytest.mark.parametrize("name", PURE_TWINS)
+@all_cases("name", PURE_TWINS)
 def test_a_rule_of_the_trade_has_its_twin_on_the_phone(name):
     assert (ROOT / "server" / "witnessmark" / "trade" / f"{name}.py").exists()
     assert (PHONE / f"{name}.ts").exists()
 
 
-@pytest.mark.parametrize("path", sorted(VECTORS.glob("*.json")), ids=lambda path: path.stem)
+@all_cases("path", sorted(VECTORS.glob("*.json")), ids=lambda path: path.stem)
 def test_a_file_of_vectors_is_read_on_both_sides(path):
     python = "".join(p.read_text() for p in (ROOT / "tests").rglob("test_*.py") if p.name != "test_catalogue.py")
     phone = "".join(p.read_text() for p in (ROOT / "pwa" / "src").rglob("*.test.ts*"))

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import (
     ISO_NOTE,
     beside,
@@ -68,12 +69,12 @@ def test_cylinder_5_of_a_v_lies_in_its_bank_on_its_crankpin_between_its_mains():
     assert not {"head/A", "crankpin/2", "main/2", "piston/3", "head_bolt/B/1"} & set(near)
 
 
-@pytest.mark.parametrize("case", VECTORS["related"], ids=lambda case: f"{case['engine_type']} {case['code']}")
+@all_cases("case", VECTORS["related"], ids=lambda case: f"{case['engine_type']} {case['code']}")
 def test_what_touches_what(case):
     assert related(ENGINES[case["engine_type"]], case["code"]) == case["related"]
 
 
-@pytest.mark.parametrize("case", VECTORS["beside"], ids=lambda case: f"{case['code']} {case['part']}")
+@all_cases("case", VECTORS["beside"], ids=lambda case: f"{case['code']} {case['part']}")
 def test_the_one_place_of_a_part_that_goes_with_a_place(case):
     assert beside(ENGINES[case["engine_type"]], case["code"], case["part"]) == case["beside"]
 
@@ -85,7 +86,7 @@ def test_what_goes_with_a_place_touches_it(engine):
         assert pin in related(engine, bearing.code) and pin.startswith("crankpin/")
 
 
-@pytest.mark.parametrize("case", VECTORS["typed"], ids=lambda case: f"{case['engine_type']} {case['typed']!r}")
+@all_cases("case", VECTORS["typed"], ids=lambda case: f"{case['engine_type']} {case['typed']!r}")
 def test_a_typed_place(case):
     engine = ENGINES[case["engine_type"]]
     found = read_place(engine, case["typed"])
@@ -99,7 +100,7 @@ def test_whatever_is_typed_is_answered(typed):
     assert len({place.code for place in found}) == len(found)
 
 
-@pytest.mark.parametrize("case", VECTORS["names_without_engine"], ids=lambda case: case["code"] or "nothing")
+@all_cases("case", VECTORS["names_without_engine"], ids=lambda case: case["code"] or "nothing")
 def test_a_place_has_a_name_even_before_its_engine_is_known(case):
     assert place_name(None, case["code"]) == case["name"]
 

@@ -6,8 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from tests.support.made import unproven
 from witnessmark.trade.measuring import gauges, settling, uncertainty, verdicts
 from witnessmark.trade.measuring.more_readings import repeats, with_readings
@@ -22,12 +21,12 @@ def settle(case):
     return settling.settle(unproven(case, GAUGES), [GAUGES[name] for name in case["register"]], case["day"])
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"])
+@all_cases("case", VECTORS["cases"])
 def test_the_sentences(case):
     assert settle(case) == case["settle"]
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"])
+@all_cases("case", VECTORS["cases"])
 def test_there_is_something_to_say_only_when_nothing_is_proven(case):
     one = unproven(case, GAUGES)
     budget = uncertainty.combine(one.weights, one.made, one.rules)
@@ -48,7 +47,7 @@ def with_error(one, name, error):
     return put
 
 
-@pytest.mark.parametrize("case", [case for case in OPEN if case["settle"][0].startswith("In place of")])
+@all_cases("case", [case for case in OPEN if case["settle"][0].startswith("In place of")])
 def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(case):
     one = unproven(case, GAUGES)
     named, wanted = case["settle"][0].split(", a gauge with " if ", a gauge" in case["settle"][0] else ", gauges with ")
@@ -63,7 +62,7 @@ def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(
     assert not settled(worse, shares(worse))
 
 
-@pytest.mark.parametrize("case", [case for case in OPEN if " readings " in case["settle"][-1]])
+@all_cases("case", [case for case in OPEN if " readings " in case["settle"][-1]])
 def test_the_number_of_readings_that_is_named_is_the_least(case):
     one = unproven(case, GAUGES)
     found = re.match(r"([0-9]+) readings in all ", case["settle"][-1])
@@ -75,7 +74,7 @@ def test_the_number_of_readings_that_is_named_is_the_least(case):
     assert not any(settled(one, with_readings(shares(one), taken, fewer)) for fewer in range(fewest + 1, n))
 
 
-@pytest.mark.parametrize("case", [case for case in OPEN if any("In the register" in one for one in case["settle"])])
+@all_cases("case", [case for case in OPEN if any("In the register" in one for one in case["settle"])])
 def test_a_gauge_that_is_named_is_in_date_in_range_and_would_do(case):
     one = unproven(case, GAUGES)
     for sentence in case["settle"]:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.amounts import exact_text, in_unit
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.proposals import fits
@@ -16,7 +17,7 @@ VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "fits.json").read_
 SIZES = st.decimals(1, 500, places=3).map(lambda size: Fraction(size) / 1000)
 
 
-@pytest.mark.parametrize("case", VECTORS["codes"], ids=lambda case: repr(case["typed"]))
+@all_cases("case", VECTORS["codes"], ids=lambda case: repr(case["typed"]))
 def test_a_typed_code(case):
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
@@ -28,7 +29,7 @@ def test_a_typed_code(case):
     assert (code.size, code.hole, code.shaft) == (case["size"], case["hole"], case["shaft"])
 
 
-@pytest.mark.parametrize("case", VECTORS["limits"], ids=lambda case: f"{case[1]} at {case[0]}")
+@all_cases("case", VECTORS["limits"], ids=lambda case: f"{case[1]} at {case[0]}")
 def test_a_zone(case):
     size, code, *said = case
     try:
@@ -39,7 +40,7 @@ def test_a_zone(case):
         assert said == [fits.microns(zone.lower, sign=True), fits.microns(zone.upper, sign=True)]
 
 
-@pytest.mark.parametrize("case", VECTORS["fits"], ids=lambda case: case["typed"])
+@all_cases("case", VECTORS["fits"], ids=lambda case: case["typed"])
 def test_a_fit(case):
     code = fits.read_code(case["typed"])
     hole, shaft = fits.limits(code.nominal, code.hole), fits.limits(code.nominal, code.shaft)
@@ -66,7 +67,7 @@ def test_what_is_no_code_is_refused_at_once_however_long(typed):
         fits.read_code(typed)
 
 
-@pytest.mark.parametrize("case", VECTORS["exact"], ids=str)
+@all_cases("case", VECTORS["exact"], ids=str)
 def test_an_amount_is_shown_with_the_decimals_it_needs(case):
     amount = Fraction(int(case["amount"]["over"]), int(case["amount"]["under"]))
     assert exact_text(amount, case["least"]) == case["shown"]

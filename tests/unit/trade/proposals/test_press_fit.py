@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import decimal_text
@@ -27,7 +28,7 @@ def shown(amount, scale):
     return None if amount is None else decimal_text(amount * scale, 9)
 
 
-@pytest.mark.parametrize("case", VECTORS["press"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["press"], ids=lambda case: case["name"])
 def test_pressed_together(case):
     hub, shaft = (Material(Fraction(e) * 10**9, Fraction(nu)) for e, nu in (case["hub"], case["shaft"]))
     rings = (mm(case["seat"]), mm(case["interference"]), mm(case["hub_outer"]), hub, mm(case["shaft_inner"]), shaft)

@@ -7,11 +7,11 @@ import re
 from collections import Counter
 from pathlib import Path
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.spoken.chance import ENGINES, OWN, SCREENS, cases
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
@@ -33,7 +33,7 @@ def unsaid(screen):
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: f"{case['text']} [{case['screen']}]")
+@all_cases("case", VECTORS["cases"], ids=lambda case: f"{case['text']} [{case['screen']}]")
 def test_what_is_read_in_a_line(case):
     screen, engine = VECTORS["screens"][case["screen"]], BY_NAME[case["engine"]]
     found = spoken.read(case["text"], screen, engine, VECTORS["own"] if case.get("own") else [])
@@ -43,7 +43,7 @@ def test_what_is_read_in_a_line(case):
         assert spoken.said(found, engine) == case["said"]
 
 
-@pytest.mark.parametrize("case", VECTORS["chance"], ids=lambda case: f"{case['number']}: {case['text']}")
+@all_cases("case", VECTORS["chance"], ids=lambda case: f"{case['number']}: {case['text']}")
 def test_the_lines_kept_of_those_made_by_chance_are_read_as_they_were(case):
     engine = None if case["engine"] is None else ENGINES[case["engine"]]
     found = spoken.read(case["text"], case["screen"], engine, case["own"])
@@ -51,7 +51,7 @@ def test_the_lines_kept_of_those_made_by_chance_are_read_as_they_were(case):
     assert (spoken.complete(found, case["screen"]), spoken.said(found, engine)) == (case["complete"], case["said"])
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("gap", "text"),
     [
         ("no point said", "eighty eight nine four millimetres"),

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.types import FASTENER_PARTS, PARTS
 from witnessmark.trade.engine.vocabulary import CONDITIONS
 from witnessmark.trade.ground.units import QUANTITIES, UNITS, unit_code
@@ -79,7 +78,7 @@ def test_nothing_is_said_of_two_sorts_of_things_by_oversight():
     assert found == ON_PURPOSE
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("british", "american"),
     [
         ("millimetres", "millimeters"), ("newton metres", "newton meters"), ("centre", "center"), ("inlet", "intake"),
