@@ -4,6 +4,8 @@ from collections import Counter
 
 pytest_plugins = [
     "tests.support.built",
+    "tests.support.chromium",
+    "tests.support.quick_hashes",
     "tests.support.workshop",
     "tests.support.packs",
     "tests.support.said",

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.one_at_a_time import one_at_a_time
+
 PWA = Path(__file__).resolve().parent.parent / "pwa"
 
 
@@ -18,17 +20,18 @@ def build_app():
     spec = importlib.util.spec_from_file_location("build_app", PWA / "build_app.py")
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    module.install()
+    with one_at_a_time("build"):
+        module.install()
     return module
 
 
 def run(build_app, script: str) -> None:
     _, npm, _ = build_app.find_node()
     environment = build_app.environment() | {"PYTHON": sys.executable, "CI": "1"}
-    told = subprocess.run(
+    done = subprocess.run(
         [*npm, "run", script, "--silent"], cwd=PWA, env=environment, capture_output=True, text=True, check=False
     )
-    assert told.returncode == 0, f"npm run {script}:\n{told.stdout[-8000:]}\n{told.stderr[-8000:]}"
+    assert done.returncode == 0, f"npm run {script}:\n{done.stdout[-8000:]}\n{done.stderr[-8000:]}"
 
 
 def test_the_phone_keeps_its_promises_in_its_own_unit_tests(build_app):

@@ -21,6 +21,7 @@ def sha256(path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
+@pytest.mark.own_browser
 def test_a_teardown_without_signal_survives_a_kill_and_arrives_whole_and_once(bay: Bay, three):
     bay.signal(there=False)
     job = bay.open_job("26-001")
@@ -55,6 +56,7 @@ def test_a_teardown_without_signal_survives_a_kill_and_arrives_whole_and_once(ba
     assert len(bay.received(job)) == 6
 
 
+@pytest.mark.own_browser
 def test_a_kill_in_the_middle_of_sending_neither_loses_nor_doubles(bay: Bay, three):
     job = bay.open_job("26-002")
     bay.until_all_sent()

@@ -16,8 +16,8 @@ def all_cases(names: str | Sequence[str], cases: Iterable[Any], ids: Callable[[A
     """Calls the test once for each case, as `pytest.mark.parametrize` would, but within one test.
 
     `names` are arguments of the test ("case", or "typed, shown"), each case their value or values, `ids` makes a
-    case's name out of a value, or holds a name for each. Raises ExceptionGroup of all that fail, and ValueError at once if there is no case:
-    nothing would be judged. A fixture that the test takes is the same for all its cases.
+    case's name out of a value, or holds a name for each. Raises ExceptionGroup of all that fail, and ValueError at once
+    if there is no case: nothing would be judged. A fixture that the test takes is the same for all its cases.
     """
     several = [name.strip() for name in names.split(",")] if isinstance(names, str) else list(names)
     rows = [_values(case, len(several)) for case in cases]
