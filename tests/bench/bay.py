@@ -10,8 +10,8 @@ from playwright.sync_api import sync_playwright
 
 from tests.bench.common import Line, percentile
 from tests.support.bay import PIN, TECHNICIAN, Bay, a_picture
-from tests.support.built import build_faces
 from tests.support.chromium import Browsers
+from tests.support.npm import build_faces
 from tests.support.record import a_v6
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app
