@@ -86,6 +86,7 @@ def test_nothing_in_the_story_was_measured_before_what_came_before_it(entries):
         if entry["kind"] == "measured":
             assert entry["claimed"] >= last.get(entry["job"], ""), entry["location"]
             last[entry["job"]] = entry["claimed"]
+    assert len(last) > 1, "the story measures on several jobs"
 
 
 def test_no_reading_falls_outside_its_sheet_and_the_finished_engine_is_measured_whole(shown):
