@@ -12,6 +12,8 @@ from pathlib import Path
 import pressfit
 import pytest
 
+from tests.support.cases import all_cases
+
 VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "fits.json").read_text())
 
 # ISO 286-2:2010, limit deviations in micrometres, upper/lower, at one size within each step. Three independent packages
@@ -61,7 +63,7 @@ def micrometres(text: str) -> int:
     return int(text.replace("\N{MINUS SIGN}", "-").replace("+", "").replace("±", ""))
 
 
-@pytest.mark.parametrize(("code", "size", "cell"), CELLS)
+@all_cases(("code", "size", "cell"), CELLS)
 def test_a_published_cell(code, size, cell):
     assert deviations(size, code) == tuple(Fraction(one) for one in cell.split("/"))
 
@@ -127,8 +129,8 @@ def test_a_step_ends_with_its_largest_size(inside, beyond):
     assert deviations(inside, "H7") != deviations(beyond, "H7")
 
 
-@pytest.mark.parametrize("size", ["5", "10", "18", "30", "50", "80", "120", "180", "250", "315", "400", "500"])
-@pytest.mark.parametrize(("letter", "grade"), [*((x, g) for x in "kmn" for g in (6, 7, 8)), *((x, 7) for x in "prs")])
+@all_cases("size", ["5", "10", "18", "30", "50", "80", "120", "180", "250", "315", "400", "500"])
+@all_cases(("letter", "grade"), [*((x, g) for x in "kmn" for g in (6, 7, 8)), *((x, 7) for x in "prs")])
 def test_a_tight_hole_is_the_shaft_turned_round_plus_delta(size, letter, grade):
     """ES = -ei + delta, delta = ITn - IT(n-1): K, M, N up to IT8, from P on up to IT7 (ISO 286-1:2010, from memory)."""
     if (size, letter, grade) == ("315", "m", 6):
@@ -172,7 +174,7 @@ STEPS = "1 3 6 10 14 18 24 30 40 50 65 80 100 120 140 160 180 200 225 250 280 31
 SIZES = [int(size) for size in STEPS.split()]
 
 
-@pytest.mark.parametrize("letter", ["c", "d", "e", "f", "g", "h", "js", "k", "m", "n", "p", "s", "u"])
+@all_cases("letter", ["c", "d", "e", "f", "g", "h", "js", "k", "m", "n", "p", "s", "u"])
 def test_every_shaft_of_pressfit(letter):
     for size in SIZES:
         for grade in range(5, 12):

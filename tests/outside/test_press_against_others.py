@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 import pytest
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.exact import PI
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.measuring.gradients import Value, cylinder_volume, ratio_of_volumes
@@ -64,8 +65,8 @@ def two_materials(over, seat, outer, hub, inner, shaft):
     return delta / (r * (opens + closes))
 
 
-@pytest.mark.parametrize("inner", ["0", "12", "30"])
-@pytest.mark.parametrize("outer", ["44", "60", "80", "200"])
+@all_cases("inner", ["0", "12", "30"])
+@all_cases("outer", ["44", "60", "80", "200"])
 def test_one_material_comes_out_as_by_the_books_short_formula(inner, outer):
     by_book = same_material(STEEL.modulus, mm("0.03"), mm(40), mm(outer), mm(inner))
     assert float(pressed("40", "0.03", outer, STEEL, inner)["pressure"]) * 1e6 == pytest.approx(by_book, rel=1e-9)

@@ -14,7 +14,7 @@ from witnessmark.pack import joint_stages, joint_words
 from witnessmark.pack.joint_words import Names
 from witnessmark.trade.ground.corrections import Standing, fold
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.tightening import job as tightening_job
+from witnessmark.trade.record import runs as tightening_job
 from witnessmark.trade.tightening.departures import SORTS
 from witnessmark.trade.tightening.known import Known, tools_of
 from witnessmark.trade.tightening.values import tool_of

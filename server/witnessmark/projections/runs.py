@@ -7,7 +7,7 @@ from sqlalchemy import Connection, func, select
 from witnessmark.db import add_rows
 from witnessmark.projections import folded, tables
 from witnessmark.projections.batch import Batch
-from witnessmark.trade.tightening.job import KINDS, by_run
+from witnessmark.trade.record.runs import KINDS, by_run
 
 VERSION = 1
 TABLES = [tables.run]

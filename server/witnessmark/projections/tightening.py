@@ -8,8 +8,8 @@ from typing import Any
 from sqlalchemy import Connection
 
 from witnessmark.projections import engine_types, job_list, measuring, readings, runs, ticks
+from witnessmark.trade.record import runs as tightening_job
 from witnessmark.trade.sheets import job_sheets as measurement
-from witnessmark.trade.tightening import job as tightening_job
 
 
 def of_job(conn: Connection, workshop: str, id: str, managers: Collection[str]) -> list[dict[str, Any]] | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
 from html import unescape
 
 import pytest
@@ -13,13 +12,14 @@ from tests.broken_packs.make import entry_of, read, write
 from tests.server.pack.test_pack_figures import engine_of, entries_of, worked_out_again
 from tests.support import record
 from tests.support.packs import files_of
+from tests.support.pdf import text_of
 from tests.support.tightening import runs as shown_by
 from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.pack import words
 from witnessmark.proof import layout
 from witnessmark.proof.verify import verify
 from witnessmark.trade.ground.corrections import fold
-from witnessmark.trade.tightening import job as tightening_job
+from witnessmark.trade.record import runs as tightening_job
 from witnessmark.trade.tightening import known as tightening_known
 
 
@@ -29,15 +29,12 @@ def files(packed, request) -> dict[str, bytes]:
 
 
 @pytest.fixture(scope="module")
-def told(files, tmp_path_factory) -> tuple[str, str]:
+def told(files) -> tuple[str, str]:
     """The section of the page and that of the PDF, as plain text."""
-    folder = tmp_path_factory.mktemp("set")
-    (folder / "report.pdf").write_bytes(files[layout.REPORT])
-    pdf = subprocess.run(["pdftotext", "-raw", folder / "report.pdf", "-"], capture_output=True, check=True)
     page = files[layout.PAGE].decode()
     section = page[page.index('id="joints"') : page.index("It shows")]
     plain = unescape(re.sub(r"<[^>]+>", " ", section))
-    return " ".join(plain.split()), " ".join(pdf.stdout.decode().split())
+    return " ".join(plain.split()), text_of(files[layout.REPORT])
 
 
 def runs_again(files: dict[str, bytes]) -> list[dict]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-import subprocess
 from html import unescape
 from html.parser import HTMLParser
 
@@ -15,6 +14,7 @@ from tests.broken_packs.make import changed, entry_of, read, write
 from tests.server.pack.test_pack_figures import engine_of, entries_of
 from tests.support import record
 from tests.support.packs import files_of
+from tests.support.pdf import text_of
 from tests.support.said import PUMP, PUMP_HEARD, THRUST, bring, milliseconds, speak
 from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.db import reading
@@ -67,11 +67,8 @@ def record_of(files: dict[str, bytes], sound: dict) -> dict:
 
 
 @pytest.fixture(scope="module")
-def pdf(files, tmp_path_factory) -> str:
-    folder = tmp_path_factory.mktemp("set")
-    (folder / "report.pdf").write_bytes(files[layout.REPORT])
-    told = subprocess.run(["pdftotext", "-raw", folder / "report.pdf", "-"], capture_output=True, check=True)
-    return " ".join(told.stdout.decode().split())
+def pdf(files) -> str:
+    return text_of(files[layout.REPORT])
 
 
 def test_the_packs_are_found_whole_by_whoever_checks_them(said_pack):

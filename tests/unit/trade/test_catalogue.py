@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.cases import all_cases
 from tests.unit.trade.make_kinds_table import PAGE, with_table
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.record.kinds import GROUPS, KINDS
@@ -48,7 +49,7 @@ def test_the_phone_reads_the_same_files_of_kinds():
     assert set(KINDS) == {path.stem for path in (data / "kinds").iterdir()}, "nothing else lies beside the kinds"
 
 
-@pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS.keys())
+@all_cases("kind", KINDS.values(), ids=KINDS.keys())
 def test_a_kind_is_whole(kind):
     assert kind.words and kind.job in ("needed", "none", "either") and kind.feed in ("job", "workshop", "both")
     assert kind.feed != "workshop" or not kind.needs_job
@@ -96,7 +97,7 @@ def test_the_table_in_developers_md_is_that_of_the_data():
     assert page == with_table(page), "python -m tests.unit.trade.make_kinds_table writes it"
 
 
-@pytest.mark.parametrize("name", PURE_TWINS)
+@all_cases("name", PURE_TWINS)
 def test_a_rule_of_the_trade_has_its_twin_on_the_phone(name):
     assert (ROOT / "server" / "witnessmark" / "trade" / f"{name}.py").exists()
     assert (PHONE / f"{name}.ts").exists()
@@ -106,7 +107,7 @@ def test_a_rule_of_the_trade_has_its_twin_on_the_phone(name):
 SERVER_ALONE = {"engine_types", "machining", "proposals", "ratio", "sequence", "shims", "tightening_sheets", "wear"}
 
 
-@pytest.mark.parametrize("path", sorted(VECTORS.glob("*.json")), ids=lambda path: path.stem)
+@all_cases("path", sorted(VECTORS.glob("*.json")), ids=lambda path: path.stem)
 def test_a_file_of_vectors_is_read_by_each_side_that_ships_the_rule(path):
     python = "".join(p.read_text() for p in (ROOT / "tests").rglob("test_*.py") if p.name != "test_catalogue.py")
     phone = "".join(p.read_text() for p in (ROOT / "pwa" / "src").rglob("*.test.ts*"))

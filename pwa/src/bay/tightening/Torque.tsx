@@ -15,7 +15,7 @@ import { useAsked } from '../frame/useAsked.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
-import { unitsFor } from '../measuring/quantities.ts'
+import { unitsFor } from '../frame/quantities.ts'
 
 const BLANK = { fastener: '', value: '', unit: '', method: '', tool: '', state: '', remark: '' }
 // The stretch of a bolt is read off a dial or a micrometer; by feel there is no unit.

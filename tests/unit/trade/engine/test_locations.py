@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import (
     ISO_NOTE,
     beside,
@@ -58,12 +59,12 @@ def test_cylinder_5_of_a_v_lies_in_its_bank_on_its_crankpin_between_its_mains():
     assert not {"head/A", "crankpin/2", "main/2", "piston/3", "head_bolt/B/1"} & set(near)
 
 
-@pytest.mark.parametrize("case", VECTORS["related"], ids=lambda case: f"{case['engine_type']} {case['code']}")
+@all_cases("case", VECTORS["related"], ids=lambda case: f"{case['engine_type']} {case['code']}")
 def test_what_touches_what(case):
     assert related(ENGINES[case["engine_type"]], case["code"]) == case["related"]
 
 
-@pytest.mark.parametrize("case", VECTORS["beside"], ids=lambda case: f"{case['code']} {case['part']}")
+@all_cases("case", VECTORS["beside"], ids=lambda case: f"{case['code']} {case['part']}")
 def test_the_one_place_of_a_part_that_goes_with_a_place(case):
     assert beside(ENGINES[case["engine_type"]], case["code"], case["part"]) == case["beside"]
 
@@ -75,7 +76,7 @@ def test_what_goes_with_a_place_touches_it(engine):
         assert pin in related(engine, bearing.code) and pin.startswith("crankpin/")
 
 
-@pytest.mark.parametrize("case", VECTORS["names_without_engine"], ids=lambda case: case["code"] or "nothing")
+@all_cases("case", VECTORS["names_without_engine"], ids=lambda case: case["code"] or "nothing")
 def test_a_place_has_a_name_even_before_its_engine_is_known(case):
     assert place_name(None, case["code"]) == case["name"]
 

@@ -4,14 +4,13 @@ import copy
 import json
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.corrections import fold
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "corrections.json").read_text())
 
 
-@pytest.mark.parametrize("case", VECTORS["fold"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["fold"], ids=lambda case: case["name"])
 def test_what_stands_when(case):
     before = copy.deepcopy(case["entries"])
     found = [

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.units import (
     QUANTITIES,
@@ -27,7 +28,7 @@ FACTS = {"kind", "words", "scale", "places", "also", "said", "heard", "written"}
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "units.json").read_text())
 
 
-@pytest.mark.parametrize("case", VECTORS["read"], ids=lambda case: f"{case['typed']!r} {case['unit']}")
+@all_cases("case", VECTORS["read"], ids=lambda case: f"{case['typed']!r} {case['unit']}")
 def test_a_typed_value(case):
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
@@ -40,9 +41,7 @@ def test_a_typed_value(case):
     assert (reading.unit, reading.places) == (wanted["unit"], wanted["places"])
 
 
-@pytest.mark.parametrize(
-    "case", VECTORS["quantities"], ids=lambda case: f"{case['quantity']} {case['typed']} {case['unit']}"
-)
+@all_cases("case", VECTORS["quantities"], ids=lambda case: f"{case['quantity']} {case['typed']} {case['unit']}")
 def test_a_value_of_a_quantity_has_a_unit_of_its_kind(case):
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
@@ -52,9 +51,7 @@ def test_a_value_of_a_quantity_has_a_unit_of_its_kind(case):
         assert read_quantity(case["quantity"], case["typed"], case["unit"]).unit == case["read"]
 
 
-@pytest.mark.parametrize(
-    "case", VECTORS["conversions"], ids=lambda case: f"{case['amount']} {case['unit']} in {case['into']}"
-)
+@all_cases("case", VECTORS["conversions"], ids=lambda case: f"{case['amount']} {case['unit']} in {case['into']}")
 def test_a_conversion_agrees_with_the_published_factors(case):
     """NIST SP 811 (2008) appendix B; inch 25.4 mm, pound 0.45359237 kg, standard gravity 9.80665 m/s2."""
     assert decimal_text(convert(Fraction(case["amount"]), case["unit"], case["into"]), case["places"]) == case["shown"]
@@ -77,7 +74,7 @@ def test_a_torque_is_never_turned_into_a_length(unit, into):
         convert(Fraction(1), unit, into)
 
 
-@pytest.mark.parametrize("case", VECTORS["rounding"], ids=str)
+@all_cases("case", VECTORS["rounding"], ids=str)
 def test_rounding_for_show(case):
     assert decimal_text(Fraction(int(case["over"]), int(case["under"])), case["places"]) == case["shown"]
 

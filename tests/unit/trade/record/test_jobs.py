@@ -3,13 +3,12 @@
 import json
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.record.jobs import job_facts
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "jobs.json").read_text())
 
 
-@pytest.mark.parametrize("case", VECTORS["facts"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["facts"], ids=lambda case: case["name"])
 def test_the_facts_of_a_job(case):
     assert job_facts(case["entries"]) == case["facts"]

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.types import FASTENER_PARTS, PARTS
 from witnessmark.trade.engine.vocabulary import CONDITIONS
 from witnessmark.trade.ground.units import QUANTITIES, UNITS, unit_code
@@ -79,7 +78,7 @@ def test_nothing_is_said_of_two_sorts_of_things_by_oversight():
     assert found == ON_PURPOSE
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("british", "american"),
     [
         ("millimetres", "millimeters"), ("newton metres", "newton meters"), ("centre", "center"), ("inlet", "intake"),
@@ -109,4 +108,4 @@ def test_a_word_of_the_workshop_means_what_it_was_told_to():
     own = [{"word": "Grindle pump", "sounds_like": ["grin dull pump"], "means": "part:oil_pump"}]
     assert (("grindle", "pump"), (("part", "oil_pump"),)) in words.index(own)["grindle"]
     assert "grindle" not in words.index([])
-    assert {"grindle", "pump"} <= set(words.every_word(own))
+    assert set(words.every_word(own)) - set(words.every_word()) == {"grindle"}
