@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from datetime import datetime, timedelta
 
 import pytest
 from playwright.sync_api import expect
@@ -149,10 +150,16 @@ def test_the_three_times_stand_apart_and_the_clock_is_spoken_of(desk_page: Offic
     send(phone)
     desk_page.open_record(job, exhibit="2")
     shown = desk_page.in_hand(2)
-    expect(shown.locator(".times > div")).to_have_count(3)
-    expect(shown.locator(".times > div").nth(0)).to_contain_text("10:38:07")
-    expect(shown.locator(".times > div").nth(1)).to_contain_text("by the server")
-    expect(shown.locator(".times > div").nth(2)).to_contain_text("not attested")
+    times = shown.locator(".times")
+    expect(times.get_by_role("term")).to_have_text(["claimed", "received", "attested"])
+    claimed, received, attested = (times.get_by_role("definition").nth(number) for number in range(3))
+    expect(claimed).to_contain_text("10:38:07")
+    expect(received).to_contain_text("by the server")
+    # It came in today, and no time that was claimed is shown as the one when it came.
+    stamp = received.locator("time").get_attribute("datetime")
+    assert abs(datetime.now().astimezone() - datetime.fromisoformat(stamp)) < timedelta(hours=1)
+    expect(attested).to_contain_text("not attested")
+    expect(attested.locator("time")).to_have_count(0)
     expect(shown).to_contain_text("No claimed time decides anything.")
 
 

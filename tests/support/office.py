@@ -11,7 +11,6 @@ import requests
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.support.bay import ROOT
-from tests.support.chromium import ARGUMENTS, find
 from tests.support.phone import Phone
 from tests.support.record import a_v6, describe, send
 from tests.support.workshop import MANAGER, PASSWORD, RunningOffice
@@ -24,20 +23,13 @@ expect.set_options(timeout=PATIENCE)
 AXE = ROOT / "pwa" / "node_modules" / "axe-core" / "axe.min.js"
 
 
-@pytest.fixture(scope="module")
-def browser(chromium):
-    browser = chromium.chromium.launch(executable_path=find(), args=ARGUMENTS)
-    yield browser
-    browser.close()
-
-
 @pytest.fixture
-def office_pages(browser, workshop):
+def office_pages(browsers, workshop):
     """Opens the office: each call is another reader's own browser. No page may report an error of its own."""
     made: list[OfficePage] = []
 
     def open_one(person: str = MANAGER, password: str = PASSWORD, **context) -> OfficePage:
-        page = OfficePage(browser, workshop.url, **context)
+        page = OfficePage(browsers.shared(), workshop.url, **context)
         made.append(page)
         if person:
             page.sign_in(person, password)

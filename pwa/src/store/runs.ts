@@ -1,13 +1,11 @@
-// The tightening runs of a job, each with its entries as they stand. trade/tightening works out what they come to.
+// The tightening runs of a job, each with its entries as they stand. trade/tightening/run works out what they come to.
 import { fold } from '../trade/ground/corrections.ts'
-import type { RunEntry } from '../trade/tightening/run.ts'
+import { ABOUT, kindsWith } from '../trade/record/kinds.ts'
+import type { RunEntry } from '../trade/tightening/entries.ts'
 import { withDb } from './db.ts'
 import type { Body, EntryRow } from './types.ts'
 
-const KINDS = [
-  'tightening_begun', 'fastener_tightened', 'departure_answered', 'tightening_stage_restarted', 'tightening_witnessed',
-  'tightening_closed', 'entry_corrected', 'entry_withdrawn',
-]
+const OF_RUNS = [...kindsWith('run'), ...ABOUT.record]
 
 /** An entry of a run, with what is needed to withdraw it. */
 export interface EntryOfRun extends RunEntry {
@@ -26,7 +24,7 @@ export interface JobRun {
 export async function runsOf(job: string): Promise<JobRun[]> {
   const rows = await withDb(async (db) => {
     const all: EntryRow[] = []
-    for (const kind of KINDS) all.push(...(await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([job, kind]))))
+    for (const kind of OF_RUNS) all.push(...(await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([job, kind]))))
     return all.sort((a, b) => a.at - b.at)
   })
   const hashes = new Map(rows.map((row) => [row.id, row.hash]))

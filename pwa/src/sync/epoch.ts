@@ -13,7 +13,7 @@ import {
 import { requestJson, Refused } from './api.ts'
 import { checkHead } from './heads.ts'
 import { clearAlarm, noteReached, raiseAlarm } from './status.ts'
-import type { Identified, State } from './wire.ts'
+import type { Here, State } from './wire.ts'
 import { say } from '../store/say.ts'
 
 const HAVE_AT_ONCE = 500
@@ -68,7 +68,7 @@ async function stillHere(): Promise<Set<string>> {
   const here = new Set<string>()
   for (let at = 0; at < confirmed.length; at += HAVE_AT_ONCE) {
     const json = { sha256: confirmed.slice(at, at + HAVE_AT_ONCE) }
-    const held = await requestJson<Identified & { here: string[] }>('/api/media/have', { method: 'POST', json, anyEpoch: true })
+    const held = await requestJson<Here>('/api/media/have', { method: 'POST', json, anyEpoch: true })
     for (const sha256 of held.here ?? []) here.add(sha256)
   }
   return here

@@ -15,7 +15,7 @@ import {
 } from '../store/index.ts'
 import { requestJson, notOurs, reach, Refused, refuseBad } from './api.ts'
 import { progress } from './status.ts'
-import type { Identified } from './wire.ts'
+import type { Here } from './wire.ts'
 import { say } from '../store/say.ts'
 
 const TUS = { 'Tus-Resumable': '1.0.0' }
@@ -88,7 +88,7 @@ async function sendOriginal(sha256: string, chunkBytes: number, onProgress: (sha
     else await shelveMedia(sha256, fault.code, fault.message)
     return true
   }
-  const held = await requestJson<Identified & { here: string[] }>('/api/media/have', { method: 'POST', json: { sha256: [sha256] } })
+  const held = await requestJson<Here>('/api/media/have', { method: 'POST', json: { sha256: [sha256] } })
   if (!held.here?.includes(sha256)) return false
   await settleMedia(sha256, (phone.peek() as { epoch: string }).epoch)
   return true

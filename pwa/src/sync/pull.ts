@@ -4,7 +4,7 @@ import { chosenJobs, cursorOf, deviceKey, digestOf, forgetCursor, keepPage, phon
 import { requestJson } from './api.ts'
 import { bytesOf, verify } from './keys.ts'
 import { progress } from './status.ts'
-import type { Identified, Page, PulledEntry } from './wire.ts'
+import type { FeedDigest, Page, PulledEntry } from './wire.ts'
 import { say } from '../store/say.ts'
 
 /** A record that came from the server fails its checks. Nothing of its page was stored. */
@@ -52,7 +52,7 @@ async function proveEqual(job: string, feed: string): Promise<void> {
   const { high } = await cursorOf(feed, here().epoch)
   const mine = await digestOf(job, high)
   if (!mine) return
-  const theirs = await requestJson<Identified & { count: number; digest: string }>(`/api/sync/digest?feed=${encodeURIComponent(feed)}&upto=${high}`)
+  const theirs = await requestJson<FeedDigest>(`/api/sync/digest?feed=${encodeURIComponent(feed)}&upto=${high}`)
   if (theirs.count === mine.count && theirs.digest === mine.digest) {
     proven.set(feed, Date.now())
     unequal.delete(feed)

@@ -4,12 +4,12 @@ import { Camera as CameraSign, Frame, Prints } from '../../parts/controls/icons.
 import type { Job } from '../../store/index.ts'
 import { Act, BackAct, Screen } from '../frame/Frame.tsx'
 import { Live } from './Live.tsx'
-import { TakeOut } from '../frame/TakeOut.tsx'
-import { type Shot, amend, faultOf, forget, openCamera, pendingWords, series } from './pictures.ts'
+import { type Shot, faultOf, forget, openCamera, pendingWords, series } from './pictures.ts'
 import { nameOfPlace } from '../frame/places.ts'
 import { open } from '../frame/route.ts'
 import { useWhere } from '../frame/useJob.ts'
 import { say } from '../frame/say.ts'
+import { ShotWords } from './ShotWords.tsx'
 
 /** Pictures of one place, one after another: by the phone's camera, from the live screen, or out of the gallery. */
 export function Camera({ job }: { job: Job }) {
@@ -81,43 +81,5 @@ function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
       </figure>
       <ShotWords shot={shot} onAgain={onAgain} />
     </>
-  )
-}
-
-const RETAKE = { blurred: 'camera.blurred', dark: 'camera.dark', bright: 'camera.bright' } as const
-
-/** What is wrong with a picture: a hint to take it again, never forced; or that it was not saved, and what to do with its bytes. */
-export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
-  const fault = faultOf(shot)
-  if (!fault) return null
-  if (fault === 'failed') {
-    return (
-      <div class="hint is-wrong" role="alert">
-        <p>
-          <strong>{say('camera.not_saved')}</strong> {shot.why}
-        </p>
-        <TakeOut files={shot.files} />
-        <div class="hint-acts">
-          <button type="button" onClick={() => amend(shot.key, { settled: true })}>
-            {say('camera.dismiss')}
-          </button>
-        </div>
-      </div>
-    )
-  }
-  return (
-    <div class="hint" role="status">
-      <p>
-        <strong>{say(RETAKE[fault])}</strong> {say('camera.retake_question')}
-      </p>
-      <div class="hint-acts">
-        <button type="button" onClick={() => amend(shot.key, { settled: true })}>
-          {say('camera.good_enough')}
-        </button>
-        <button type="button" class="main-act" onClick={onAgain}>
-          {say('camera.retake')}
-        </button>
-      </div>
-    </div>
   )
 }

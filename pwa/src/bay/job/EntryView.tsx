@@ -1,8 +1,9 @@
+import type { ComponentType } from 'preact'
 import { useState } from 'preact/hooks'
 import { AudioPlayer } from '../../parts/media/AudioPlayer.tsx'
 import { type Job, type Row, originalOf, record } from '../../store/index.ts'
 import { useServer } from '../frame/server.ts'
-import { Answer, fieldWords } from './Answer.tsx'
+import { Answer } from './Answer.tsx'
 import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { SpokenNote } from '../speaking/SpokenNote.tsx'
 import { handOver } from '../frame/TakeOut.tsx'
@@ -13,8 +14,10 @@ import { open } from '../frame/route.ts'
 import { useStored, useBlob } from '../frame/useStored.ts'
 import { useType } from '../frame/useJob.ts'
 import { authorOf, nameOf } from '../frame/who.ts'
-import { clockTime } from '../frame/words.ts'
+import { capital, clockTime } from '../frame/words.ts'
 import { say } from '../frame/say.ts'
+import { fieldLabel, fieldWords, isShown, mayBeCorrected, mayBeWithdrawn } from '../../trade/record/fields.ts'
+import { KINDS, type View } from '../../trade/record/kinds.ts'
 
 /** One record: what it says, its times, its corrections; from here it is corrected or withdrawn, never changed. */
 export function EntryView({ job, id }: { job: Job; id: string }) {
@@ -31,7 +34,6 @@ function EntryScreen({ job, row }: { job: Job; row: Row }) {
   const [answer, setAnswer] = useState<'correct' | 'withdraw' | null>(null)
   const [words, setWords] = useState('')
   const { title, text, was } = readAs(row, useType(job))
-  const answerable = !row.withdrawn && !['entry_corrected', 'entry_withdrawn', 'job_opened', 'stage_reached', 'pack_issued', 'transcript_made', 'transcript_confirmed'].includes(row.kind)
   return (
     <Screen
       title={title}
@@ -39,8 +41,8 @@ function EntryScreen({ job, row }: { job: Job; row: Row }) {
       acts={
         <>
           <BackAct />
-          {answerable && <Act name={say('answer.withdraw')} onAct={() => setAnswer('withdraw')} />}
-          {answerable && <Act name={say('entry.correct')} main onAct={() => setAnswer('correct')} />}
+          {!row.withdrawn && mayBeWithdrawn(row.kind) && <Act name={say('answer.withdraw')} onAct={() => setAnswer('withdraw')} />}
+          {!row.withdrawn && mayBeCorrected(row.kind) && <Act name={say('entry.correct')} main onAct={() => setAnswer('correct')} />}
         </>
       }
     >
@@ -80,7 +82,7 @@ function Amendments({ job, row }: { job: Job; row: Row }) {
       {row.withdrawn && <p class="entry-answer">{say('entry.withdrawn_by', { ...by(row.withdrawn) })}</p>}
       {row.corrections.map((c) => (
         <p class="entry-answer" key={c.id}>
-          {say('entry.corrected_by', { ...by(c), changes: changesIn(c, job) })}
+          {say('entry.corrected_by', { ...by(c), changes: changesWords(row.kind, c, job) })}
         </p>
       ))}
     </>
@@ -105,9 +107,12 @@ function Provenance({ job, row }: { job: Job; row: Row }) {
   )
 }
 
-function changesIn(correction: Row, job: Job): string {
+/** What a correction of a record of this kind put in place: "Value: 89.02. Now at main 3." */
+function changesWords(kind: string, correction: Row, job: Job): string {
   const changes = (correction.entry.body.changes ?? {}) as Record<string, unknown>
-  const parts = Object.entries(changes).map(([field, value]) => say('entry.change', { field: fieldWords(field), value: Array.isArray(value) ? value.join(', ') : String(value) }))
+  const parts = Object.entries(changes)
+    .filter(([field, value], _, { length }) => length === 1 || isShown(kind, field, value))
+    .map(([field, value]) => say('entry.change', { field: capital(fieldLabel(kind, field)), value: fieldWords(kind, field, value) }))
   const to = correction.entry.body.location as { place: string; point: string } | null
   if (to) parts.push(say('entry.moved', { place: nameOfPlace(job, to.place, to.point) }))
   return parts.join(' ')
@@ -122,22 +127,34 @@ function Fact({ name, value, figures }: { name: string; value: string; figures?:
   )
 }
 
-function Media({ row, job }: { row: Row; job: Job }) {
-  const media = row.entry.media[0]
-  if (!media) return null
-  if (media.role === 'audio')
-    return (
-      <>
-        <Sound row={row} />
-        <SpokenNote row={row} />
-      </>
-    )
-  if (media.role === 'document') return <Paper row={row} />
+interface MediaProps {
+  row: Row
+  job: Job
+}
+
+function Picture({ row, job }: MediaProps) {
   return (
     <div class="entry-picture">
       <Thumb row={row} onOpen={() => open('picture', job.id, row.id)} />
     </div>
   )
+}
+
+function SoundAndText({ row }: MediaProps) {
+  return (
+    <>
+      <Sound row={row} />
+      <SpokenNote row={row} />
+    </>
+  )
+}
+
+/** The drawing of each view that has a file; the others are read in the title and the text. */
+const WITH_FILE: Partial<Record<View, ComponentType<MediaProps>>> = { picture: Picture, sound: SoundAndText, document: Paper }
+
+function Media({ row, job }: MediaProps) {
+  const Drawing = row.entry.media.length > 0 && WITH_FILE[KINDS[row.kind]?.view ?? 'facts']
+  return Drawing ? <Drawing row={row} job={job} /> : null
 }
 
 function useOriginal(sha256: string): string | null {

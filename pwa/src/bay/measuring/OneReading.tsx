@@ -7,19 +7,20 @@ import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { lastUsed, remember } from '../frame/hand.ts'
 import { nameOfPlace, pointsOf } from '../frame/places.ts'
 import { say } from '../frame/say.ts'
+import { quantitiesFor, quantityWords, unitsFor } from '../frame/quantities.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { useStored } from '../frame/useStored.ts'
 import { sentence } from '../frame/words.ts'
 import { Points } from '../job/Points.tsx'
-import { standsAs } from '../job/readAs.ts'
+import { standingOf } from '../job/readAs.ts'
 import { TalkAct } from '../speaking/SpokenPanel.tsx'
 import { typed } from './grid.ts'
-import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
-import { quantitiesFor, quantityWords, unitsFor } from './quantities.ts'
+import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
 import { SpokenMeasure, SpokenReadingActs, SpokenReadingMessage, useSpokenReading } from './SpokenMeasure.tsx'
 import { gaugeInHand, withOf } from './useWith.ts'
+import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
 
 const BLANK = { value: '', quantity: '', unit: '', remark: '' }
 
@@ -164,7 +165,7 @@ function Readings({ job, place }: { job: Job; place: string }) {
   return (
     <ul class="readings" aria-label={say('reading.here')}>
       {rows.map((row) => {
-        const { value, unit, quantity } = standsAs(row) as Record<string, string>
+        const { value, unit, quantity } = standingOf(row).body as Record<string, string>
         return (
           <li key={row.id} class={row.withdrawn ? 'is-withdrawn' : ''}>
             <span class="figure">{value}</span> {unit} <span class="small soft">{row.point || quantityWords(quantity ?? '')}</span>

@@ -3,7 +3,7 @@ import { useRef } from 'preact/hooks'
 import type { Sheet } from '../../trade/sheets/types.ts'
 import { lastUsed, remember } from '../frame/hand.ts'
 import { unitIn } from './grid.ts'
-import { unitsFor } from './quantities.ts'
+import { unitsFor } from '../frame/quantities.ts'
 
 export function useGridUnit(sheet: Sheet | null, quantity: string) {
   const units = unitsFor(quantity)

@@ -22,9 +22,7 @@ import { useDraft } from '../frame/useDraft.ts'
 import { useType } from '../frame/useJob.ts'
 import { type RunInHand, useRun } from './useRun.ts'
 import { say } from '../frame/say.ts'
-
-/** What lies over the drawing. */
-export type Over = '' | 'tool' | 'deviations' | 'progress' | 'sheet' | 'undo' | { fastener: string }
+import type { Over } from './over.ts'
 
 /** A half-typed value, of the fastener that was next when it was begun. */
 const BLANK = { label: '', value: '', unit: '' }

@@ -5,8 +5,8 @@ import { StatusMessage } from '../frame/Frame.tsx'
 import { say } from '../frame/say.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { clockTime } from '../frame/words.ts'
+import { nameOf } from './runWords.ts'
 import { Second } from '../people/Second.tsx'
-import { nameOf } from './RunWith.tsx'
 import { type RunInHand, whereIn } from './useRun.ts'
 
 interface RunEndProps {

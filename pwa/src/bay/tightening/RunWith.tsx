@@ -1,13 +1,10 @@
 import { claimed } from '../../capture/index.ts'
-import { people } from '../../store/index.ts'
 import { listed } from '../../trade/ground/sentences.ts'
-import type { Over } from './Run.tsx'
-import { progress } from './runWords.ts'
+import type { Over } from './over.ts'
+import { nameOf, progress } from './runWords.ts'
 import { againstShortly, toolOf } from './tools.ts'
 import type { RunInHand } from './useRun.ts'
 import { say } from '../frame/say.ts'
-
-export const nameOf = (id: string): string => people.value.find((person) => person.id === id)?.name ?? say('people.unknown')
 
 /** The tool in hand with what is wrong with it, and how far the run is and who did it. */
 export function RunWith({ hand, onOver }: { hand: RunInHand; onOver: (over: Over) => void }) {

@@ -4,7 +4,7 @@ import { Choice, Field } from '../../parts/controls/Field.tsx'
 import { Keypad } from '../../parts/controls/Keypad.tsx'
 import type { DrawnType } from '../../parts/engine/engine_drawings.ts'
 import { type EngineType, type Job, type Row, timeline } from '../../store/index.ts'
-import { PARTS } from '../../trade/engine/types.ts'
+import { PARTS } from '../../trade/engine/parts.ts'
 import { KINDS } from '../../trade/record/kinds.ts'
 import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { Strip } from '../frame/Strip.tsx'
@@ -15,14 +15,15 @@ import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { useStored } from '../frame/useStored.ts'
-import { standsAs } from '../job/readAs.ts'
+import { standingOf } from '../job/readAs.ts'
+import { unitsFor } from '../frame/quantities.ts'
 
 const BLANK = { fastener: '', value: '', unit: '', method: '', tool: '', state: '', remark: '' }
 type Form = typeof BLANK
 type Change = (change: Partial<Form>) => void
 
-const UNITS: Record<string, string[]> = { angle: ['°'], stretch: ['mm', 'um', 'in', 'thou'], feel: [''] }
-const TORQUES = ['N·m', 'lbf·ft', 'lbf·in', 'kgf·m']
+// The stretch of a bolt is read off a dial or a micrometer; by feel there is no unit.
+const UNITS_OF: Record<string, string[]> = { torque: unitsFor('torque'), angle: unitsFor('angle'), stretch: unitsFor('dial'), feel: [''] }
 
 const choices = (field: string) =>
   Object.entries((KINDS.fastener_tightened!.fields[field] as { of?: Record<string, string> }).of ?? {})
@@ -86,7 +87,7 @@ function useFastener(job: Job, type: EngineType | null) {
 
 function completed(typed: Form, fastener: string): { form: Form; units: string[] } {
   const method = typed.method || lastUsed('method') || 'torque'
-  const units = UNITS[method] ?? TORQUES
+  const units = UNITS_OF[method] ?? unitsFor('torque')
   const unit = [typed.unit, lastUsed(`unit/${method}`)].find((wanted) => wanted && units.includes(wanted)) ?? units[0] ?? ''
   const form = { ...typed, fastener: typed.fastener || fastener, method, unit, tool: typed.tool || lastUsed('tool'), state: typed.state || lastUsed('state') }
   return { form, units }
@@ -134,7 +135,7 @@ function DoneBefore({ job }: { job: Job }) {
   return (
     <ul class="readings" aria-label={say('torque.done')}>
       {rows.map((row) => {
-        const { fastener, value, method, unit } = standsAs(row) as Record<string, string>
+        const { fastener, value, method, unit } = standingOf(row).body as Record<string, string>
         return (
           <li key={row.id}>
             {fastener} <span class="figure">{value || method}</span> {unit} <span class="small soft">{row.entry.claimed.slice(11, 19)}</span>

@@ -1,10 +1,12 @@
 // How stages, targets and bolts are worded in the bay, and which joint a place belongs to.
+import { withUnit } from '../../trade/ground/units.ts'
 import type { EngineType, Joint } from '../../trade/engine/parts.ts'
 import type { RunState, StageTold } from '../../trade/tightening/run.ts'
 import type { TighteningSheet } from '../../trade/tightening/sheets.ts'
 import type { TighteningStage } from '../../trade/tightening/stages.ts'
 import { STATE } from '../../trade/tightening/values.ts'
 import { say } from '../frame/say.ts'
+import { people } from '../../store/identity.ts'
 
 const BOLTS = {
   reusable: { new: 'bolts.new', used: 'bolts.used', unknown: 'bolts.unknown' },
@@ -14,7 +16,7 @@ const BOLTS = {
 /** "60 N·m", "90°", "release". */
 export function targetWords({ target, unit }: Pick<TighteningStage, 'target' | 'unit'>): string {
   if (target === '') return say('run.release')
-  return unit === '°' ? `${target}°` : `${target} ${unit}`
+  return withUnit(target, unit)
 }
 
 /** "±3", "−2 +4", '' where the stage has no target. */
@@ -109,3 +111,6 @@ export function frontOf(joint: string): 'left' | 'above' | undefined {
   if (ROUND.includes(part)) return undefined
   return ACROSS.includes(part) ? 'above' : 'left'
 }
+
+/** A person as the screens of a run name them. */
+export const nameOf = (id: string): string => people.value.find((person) => person.id === id)?.name ?? say('people.unknown')

@@ -1,5 +1,5 @@
 import { useId } from 'preact/hooks'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface FieldProps {
   label: string

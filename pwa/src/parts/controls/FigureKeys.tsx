@@ -1,5 +1,5 @@
 import { Gap, RubOut, Stroke } from './icons.tsx'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface FigureKeysProps {
   value: string

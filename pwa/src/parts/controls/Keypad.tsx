@@ -1,5 +1,5 @@
 import { RubOut } from './icons.tsx'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 const KEYS = ['7', '8', '9', '4', '5', '6', '1', '2', '3'] as const
 

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 import { Cross } from './icons.tsx'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 /** A sheet laid over the lower part of the screen, where the thumb is. Escape, the cross or a touch beside it closes it. */
 export function Sheet({ title, onClose, children }: { title: string; onClose: () => void; children: ComponentChildren }) {

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import { Ring } from './icons.tsx'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 /** Where a part of what stands in the frame comes from. */
 export type From = 'spoken' | 'screen' | 'hand'

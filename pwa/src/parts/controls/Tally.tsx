@@ -1,4 +1,4 @@
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 import { MOST_STROKES, tallyPath, tallyWidth } from './tally.ts'
 
 const WORDS = { records: 'tally.records', readings: 'tally.readings' } as const

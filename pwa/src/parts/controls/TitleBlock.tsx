@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface Cell {
   label: string

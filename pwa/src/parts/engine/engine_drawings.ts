@@ -1,7 +1,7 @@
 // From an engine type's data to its views: the block, the valves of each head, and each joint with its fasteners.
 import { type DrawnEngine, type Drawing, blockDrawing } from './engine_layout.ts'
 import { type Fastener, jointDrawing, valveDrawing } from './engine_views.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 /** What the drawing needs of an engine type. */
 export interface DrawnType {

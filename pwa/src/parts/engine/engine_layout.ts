@@ -1,7 +1,7 @@
 // Where everything of an engine stands on the drawing: bores in their banks seen from above, the crank line between or
 // beside them, front at the top. Lengths are drawing units; at the size of a phone one unit is about one CSS pixel,
 // and no place that can be touched is smaller than TOUCH. Schematic: the order is true, the proportions are not.
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface DrawnEngine {
   layout: 'inline' | 'v' | 'flat' | 'single'

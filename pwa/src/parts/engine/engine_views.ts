@@ -1,6 +1,6 @@
 // The other views of the engine: a joint with its fasteners, and the valves of a head from below. Front at the top, as on the block.
 import { type Drawing, type Spot, TOUCH, WIDTH } from './engine_layout.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface Fastener {
   code: string

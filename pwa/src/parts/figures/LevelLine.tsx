@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 const BARS = 48
 

@@ -1,4 +1,4 @@
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 export interface NumberLineProps {
   /** Limits, value and uncertainty as figures only to place them; the words are given as typed. */
   low?: number | null

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export type Characteristic = 'roundness' | 'cylindricity' | 'flatness' | 'straightness' | 'run-out' | 'parallelism' | 'symmetry'
 

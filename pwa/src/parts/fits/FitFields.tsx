@@ -2,7 +2,7 @@ import { useId } from 'preact/hooks'
 import { USUAL } from '../../trade/proposals/fits.ts'
 import { Field } from '../controls/Field.tsx'
 import { MATERIALS, MATERIAL_SOURCE, ofMaterial, type Typed, type Wrong } from './fit_sums.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 interface Props {
   typed: Typed

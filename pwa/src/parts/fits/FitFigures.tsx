@@ -4,7 +4,7 @@ import { FORCE_FORMULA, FORMULA, HEAT_FORMULA, PRESS_CAUTIONS } from '../../trad
 import { FitDrawing } from './FitDrawing.tsx'
 import { inkOf } from './fit_ink.ts'
 import type { Case, Sums, ZoneRow } from './fit_sums.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 /** The drawing, the words to its balloons, and the limits of size. */
 export function FitFigures({ sums }: { sums: Sums }) {

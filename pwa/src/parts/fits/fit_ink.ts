@@ -3,7 +3,7 @@
 import { asNumber, minus } from '../../trade/ground/amounts.ts'
 import { actual, type Fit, fit, type Limits } from '../../trade/proposals/fits.ts'
 import type { Fraction } from '../../trade/ground/units.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export const WIDE = 360
 export const HIGH = 244

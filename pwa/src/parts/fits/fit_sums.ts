@@ -8,7 +8,7 @@ import { beyond, type Code, fit, type Fit, type Limits, limits, microns, readCod
 import { force, heatCautions, heatForSlip, press, type Material, torque } from '../../trade/proposals/press_fit.ts'
 import { convert, decimalText, type Fraction, fraction, fromSi, read, toSi, UNITS } from '../../trade/ground/units.ts'
 import { dimensionWords, type Drawn } from './fit_ink.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 /** All fields, each as typed. Lengths are in mm unless a unit is typed with them. */
 export const BLANK = {

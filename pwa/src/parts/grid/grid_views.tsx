@@ -1,6 +1,6 @@
 // Round things in section and in plan, as the drawing office shows them: where the gauge goes next is lit.
-import type { Next } from './GridDrawing.tsx'
-import { say } from '../say.ts'
+import type { Next } from './grid_props.ts'
+import { say } from '../words/say.ts'
 
 const DEG = Math.PI / 180
 const HEAD = 7

@@ -1,6 +1,6 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
 import { beside, jointLayout, type JointFastener, type JointLayout, type JointSpot, ordinal, WASHER } from './joint_layout.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface JointMark {
   look: 'open' | 'next' | 'done' | 'skipped'

@@ -1,7 +1,7 @@
 // Where the fasteners of a joint stand on the sheet, from their places in millimetres. One unit is one CSS pixel.
 import { tag } from '../../trade/ground/sentences.ts'
 import { TOUCH } from '../engine/engine_layout.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface JointFastener {
   label: string

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Pause, Play } from '../controls/icons.tsx'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 /** 0:07, 12:31: minutes and seconds as a clock on the wall has them. */
 export function minutes(seconds: number): string {

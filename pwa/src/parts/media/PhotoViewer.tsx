@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import { Back, Onward } from '../controls/icons.tsx'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 import { useZoom, type ZoomProps } from './useZoom.ts'
 
 export interface PhotoViewerProps extends ZoomProps {

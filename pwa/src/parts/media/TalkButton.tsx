@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Mouth, Stop } from '../controls/icons.tsx'
 import { comesDown, HELD_MS, letsGo, STILL, type Does, type Talk } from './talk.ts'
-import { say } from '../say.ts'
+import { say } from '../words/say.ts'
 
 export interface TalkProps {
   name: string

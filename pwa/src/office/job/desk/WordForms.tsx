@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { Fault } from '../../frame/Say.tsx'
-import { parted } from '../record/Amend.tsx'
-import { STAGES, stageWords } from '../record/stages.ts'
+import { STAGES, stageWords } from '../../frame/stages.ts'
 import { job } from '../record/state.ts'
+import { separated } from '../../../trade/record/fields.ts'
 import { KINDS, TYPED } from '../../../trade/record/kinds.ts'
 import { PlaceField } from './PlaceField.tsx'
 import { located, placeAtHand, useDesk } from './useDesk.ts'
@@ -47,7 +47,7 @@ export function FindingForm({ close }: { close: () => void }) {
   const keep = async (event: Event) => {
     event.preventDefault()
     if (!seen.trim()) return setFault('Write what is seen. An opinion alone is not a finding.')
-    const body = { observation: seen.trim(), condition: parted(condition), opinion: opinion.trim(), disposition, ...TYPED }
+    const body = { observation: seen.trim(), condition: separated(condition), opinion: opinion.trim(), disposition, ...TYPED }
     if (await send({ kind: 'finding_made', location: located(where), body, media: [] })) close()
   }
   return (
@@ -61,7 +61,7 @@ export function FindingForm({ close }: { close: () => void }) {
           label="Condition"
           value={condition}
           onValue={setCondition}
-          hint="Words of the trade, parted by commas: scored, fretted, wrong way round."
+          hint="Words of the trade, separated by commas: scored, fretted, wrong way round."
         />
       </div>
       <div class="wide">

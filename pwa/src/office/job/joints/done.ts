@@ -1,5 +1,6 @@
 // A run as it was carried out, made ready for drawing and table. It judges nothing: the fold has said it all.
 
+import { withUnit } from '../../../trade/ground/units.ts'
 import type { Mark } from '../../registers/tightening/JointPlan.tsx'
 import type { Departure, DoneRow, StageTold } from '../../../trade/tightening/run.ts'
 import { SORTS } from '../../../trade/tightening/departures.ts'
@@ -50,7 +51,7 @@ export function marksOf(stage: StageTold, departures: Departure[]): Record<strin
 /** "31.5 N·m typed", "30 N·m as the tool told" */
 export function valueWords({ value, unit }: DoneRow): string {
   if (!value) return 'no value'
-  return unit === '°' ? `${value}°` : `${value} ${unit}`.trim()
+  return withUnit(value, unit)
 }
 
 /** The one tool or person of all rows; null when they differ. */

@@ -1,14 +1,15 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { Trouble } from '../../frame/api.ts'
+import { RecordFields, writtenFields } from '../../../parts/controls/RecordFields.tsx'
+import { changed } from '../../../trade/record/fields.ts'
+import { ApiError } from '../../frame/api.ts'
 import { PlaceField } from '../desk/PlaceField.tsx'
-import { writeAtDesk } from '../desk/write.ts'
+import { writeAtDesk } from '../../frame/write.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
 import type { Item, Location } from '../../frame/shapes.ts'
-import { pointWords } from '../../../trade/measuring/procedures.ts'
-import { correctable, fieldWords, standing } from './fields.ts'
-import { useReadingOptions, withOwn } from './readingOptions.ts'
+import { standing } from './fields.ts'
+import { useFormTables } from './formTables.ts'
 import { added } from './state.ts'
 
 interface Props {
@@ -20,27 +21,18 @@ interface Props {
 /** A correction or withdrawal: a new record that speaks about an old one. Nothing is changed, both stay readable. */
 export function Amend({ item, how, close }: Props) {
   const now = standing(item)
-  const { options, procedure } = useReadingOptions(item)
-  const fields = correctable(item).filter((field) => field !== 'reading' || item.body['reading'])
-  const was = Object.fromEntries(fields.map((field) => [field, written(now.body[field])]))
+  const tables = useFormTables(item)
+  const was = writtenFields(item, now.body)
   const [values, setValues] = useState(was)
   const [where, setWhere] = useState<Location>({ place: now.place, point: now.point })
   const [reason, setReason] = useState('')
   const [fault, setFault] = useState('')
   const [sending, setSending] = useState(false)
 
-  const write = (field: string, value: string) => {
-    setValues((was) => {
-      const name = field === 'gauge_id' && options['gauge_id']?.find((one) => one.value === value && value)?.words
-      return { ...was, [field]: value, ...(name && { gauge: name }) }
-    })
-    // The point is the reading in words: both say the same, or the record contradicts itself.
-    if (field === 'reading' && procedure) setWhere((was) => ({ ...was, point: pointWords(procedure, value) }))
-  }
   const send = async (event: Event) => {
     event.preventDefault()
     if (!reason.trim()) return setFault('Give the reason: it stands beside the record for every later reader.')
-    const changes = changed(was, values)
+    const changes = changed(item.kind, was, values)
     const moved = where.place !== now.place || where.point !== now.point
     if (how === 'correct' && !Object.keys(changes).length && !moved)
       return setFault('Nothing is different yet. Change what is wrong, then give the reason.')
@@ -59,7 +51,7 @@ export function Amend({ item, how, close }: Props) {
       await added(made)
       close()
     } catch (trouble) {
-      setFault(trouble instanceof Trouble ? trouble.message : String(trouble))
+      setFault(trouble instanceof ApiError ? trouble.message : String(trouble))
     } finally {
       setSending(false)
     }
@@ -73,20 +65,9 @@ export function Amend({ item, how, close }: Props) {
             ? 'What is written now stays readable, struck out, beside what you write here.'
             : 'The record stays readable, marked as withdrawn, with your reason.'}
         </p>
-        {how === 'correct' &&
-          fields.map((field) => (
-            <div class={fields.length > 5 && !LONG.has(field) ? '' : 'wide'} key={field}>
-              <Field
-                label={fieldWords(field, item.kind)}
-                value={values[field] ?? ''}
-                onValue={(value) => write(field, value)}
-                options={withOwn(options[field], values[field] ?? '')}
-                lines={LONG.has(field) ? 3 : undefined}
-                figures={field === 'value'}
-                hint={field === 'condition' ? 'Parted by commas.' : undefined}
-              />
-            </div>
-          ))}
+        {how === 'correct' && (
+          <RecordFields record={item} values={values} tables={tables} onValues={setValues} onPoint={(point) => setWhere({ ...where, point })} />
+        )}
         {how === 'correct' && <PlaceField value={where} put={setWhere} />}
         <div class="wide">
           <Field label="Reason" value={reason} onValue={setReason} lines={2} needed />
@@ -100,29 +81,4 @@ export function Amend({ item, how, close }: Props) {
       </form>
     </Sheet>
   )
-}
-
-const LONG = new Set(['caption', 'text', 'observation', 'opinion', 'remark'])
-
-function written(value: unknown): string {
-  return Array.isArray(value) ? value.join(', ') : String(value ?? '')
-}
-
-/** The fields whose text is different, in the shape the kind asks for. */
-export function changed(was: Record<string, string>, now: Record<string, string>): Record<string, unknown> {
-  const different = Object.entries(now).filter(([field, value]) => value.trim() !== (was[field] ?? '').trim())
-  return Object.fromEntries(
-    different.map(([field, value]) => [field, field === 'condition' ? parted(value) : value.trim()]),
-  )
-}
-
-export function parted(words: string): string[] {
-  return [
-    ...new Set(
-      words
-        .split(',')
-        .map((word) => word.trim())
-        .filter(Boolean),
-    ),
-  ]
 }

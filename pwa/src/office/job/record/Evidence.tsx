@@ -1,10 +1,13 @@
+import type { ComponentType } from 'preact'
 import { Sheaf } from '../../../parts/controls/icons.tsx'
-import { Said } from '../../spoken/Said.tsx'
+import { fieldLabel, fieldWords } from '../../../trade/record/fields.ts'
+import { KINDS, type View } from '../../../trade/record/kinds.ts'
+import { Said } from '../../recording/Said.tsx'
 import type { Item, Media } from '../../frame/shapes.ts'
 import { bytes } from '../../frame/words.ts'
-import { choiceWords, standing } from './fields.ts'
-import { picture } from './picture.ts'
-import { original, preview } from './Thumb.tsx'
+import { standing } from './fields.ts'
+import { picture } from '../../frame/picture.ts'
+import { original, preview } from '../../frame/Thumb.tsx'
 
 /** What was recorded, as large as it can be shown: picture, sound, paper, or the words and figures themselves. */
 export function Evidence({ item, enlarge }: { item: Item; enlarge: () => void }) {
@@ -86,39 +89,71 @@ function Paper({ medium, title }: { medium: Media; title: string }) {
   )
 }
 
-/** Records without a file: the reading as on a drawing, the note as it was written, what is seen apart from the opinion. */
-function Written({ item }: { item: Item }) {
-  const now = standing(item).body
-  const say = (field: string) => (now[field] ? String(now[field]) : '')
-  if (item.kind === 'measured' || item.kind === 'fastener_tightened') {
-    return (
-      <div class="exhibit-reading">
-        <p class="soft">
-          {(say('quantity') && choiceWords(item.kind, 'quantity', now['quantity'])) || [say('fastener'), choiceWords(item.kind, 'method', now['method'])].join(', ')}
-        </p>
-        <Dimension value={say('value') || choiceWords(item.kind, 'method', now['method'])} unit={say('unit')} />
-        <p class="soft">{[say('gauge'), say('tool')].filter(Boolean).join(', ') || (item.kind === 'measured' ? 'no gauge named' : 'no tool named')}</p>
+interface WrittenProps {
+  item: Item
+  /** A field as it stands today, "" when nothing is said. */
+  say: (field: string) => string
+}
+
+/** A reading as on a drawing, with the gauge under it. */
+function Reading({ item, say }: WrittenProps) {
+  return (
+    <div class="exhibit-reading">
+      <p class="soft">{say('quantity') && fieldWords(item.kind, 'quantity', say('quantity'))}</p>
+      <Dimension value={say('value')} unit={say('unit')} />
+      <p class="soft">{say('gauge') || 'no gauge named'}</p>
+    </div>
+  )
+}
+
+/** What a fastener was tightened or released by; by feel there is no value. */
+function Tightening({ item, say }: WrittenProps) {
+  const method = fieldWords(item.kind, 'method', say('method'))
+  return (
+    <div class="exhibit-reading">
+      <p class="soft">{[say('fastener'), method].join(', ')}</p>
+      <Dimension value={say('value') || method} unit={say('unit')} />
+      <p class="soft">{say('tool') || 'no tool named'}</p>
+    </div>
+  )
+}
+
+/** What is seen, kept apart from the opinion. */
+function Finding({ item, say }: WrittenProps) {
+  return (
+    <div class="exhibit-words exhibit-finding">
+      <div>
+        <h3>{fieldLabel(item.kind, 'observation')}</h3>
+        <p>{say('observation')}</p>
       </div>
-    )
-  }
-  if (['note_made', 'transcript_made', 'transcript_confirmed'].includes(item.kind) && say('text')) return <blockquote class="exhibit-words">{say('text')}</blockquote>
-  if (item.kind === 'finding_made') {
-    return (
-      <div class="exhibit-words exhibit-finding">
+      {say('opinion') && (
         <div>
-          <h3>seen</h3>
-          <p>{say('observation')}</p>
+          <h3>{fieldLabel(item.kind, 'opinion')}</h3>
+          <p>{say('opinion')}</p>
         </div>
-        {say('opinion') && (
-          <div>
-            <h3>opinion</h3>
-            <p>{say('opinion')}</p>
-          </div>
-        )}
-      </div>
-    )
-  }
-  return null
+      )}
+    </div>
+  )
+}
+
+function Text({ say }: WrittenProps) {
+  return say('text') ? <blockquote class="exhibit-words">{say('text')}</blockquote> : null
+}
+
+/** The drawing of each view that has no file; a file is drawn as what it is, and facts alone stand under the title. */
+const WRITTEN: Record<Exclude<View, 'picture' | 'sound' | 'document'>, ComponentType<WrittenProps> | null> = {
+  reading: Reading,
+  tightening: Tightening,
+  finding: Finding,
+  text: Text,
+  facts: null,
+}
+
+function Written({ item }: { item: Item }) {
+  const view = KINDS[item.kind]?.view ?? 'facts'
+  const Drawing = view in WRITTEN ? WRITTEN[view as keyof typeof WRITTEN] : null
+  const now = standing(item).body
+  return Drawing && <Drawing item={item} say={(field) => (now[field] ? String(now[field]) : '')} />
 }
 
 /** A value between two extension lines, with its arrows (ISO 129-1's habit). */

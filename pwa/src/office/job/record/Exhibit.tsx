@@ -2,16 +2,18 @@ import type { ComponentChildren } from 'preact'
 import { Balloon } from '../../../parts/controls/Balloon.tsx'
 import { Back, Onward } from '../../../parts/controls/icons.tsx'
 import type { Item } from '../../frame/shapes.ts'
-import { count, print, wholePrint } from '../../frame/words.ts'
+import { count, print, wholePrint, nameOf } from '../../frame/words.ts'
 import { Evidence } from './Evidence.tsx'
-import { changesOf, choiceWords, fieldOrder, fieldWords, mayBeAnswered, nameOf, standing } from './fields.ts'
+import { fieldLabel, fieldOrder, fieldWords, isShown, mayBeCorrected, mayBeWithdrawn } from '../../../trade/record/fields.ts'
+import { KINDS } from '../../../trade/record/kinds.ts'
+import { changesOf, standing } from './fields.ts'
 import { kindWords } from './kinds.ts'
-import { picture } from './picture.ts'
+import { picture } from '../../frame/picture.ts'
 import { placeName } from './places.ts'
-import { stageWords } from './stages.ts'
+import { stageWords } from '../../frame/stages.ts'
 import { address } from '../../frame/route.ts'
 import { choose, chosen, held, job, step } from './state.ts'
-import { Thumb } from './Thumb.tsx'
+import { Thumb } from '../../frame/Thumb.tsx'
 import { Times } from './Times.tsx'
 
 interface Props {
@@ -65,14 +67,18 @@ export function Exhibit({ enlarge, answer, back }: Props) {
         <Corrections item={item} />
         <Speaks item={item} />
         <SamePlace item={item} />
-        {mayBeAnswered(item) && !item.withdrawn && (
+        {!item.withdrawn && (mayBeCorrected(item.kind) || mayBeWithdrawn(item.kind)) && (
           <div class="acts">
-            <button type="button" onClick={() => answer('correct')}>
-              Correct
-            </button>
-            <button type="button" onClick={() => answer('withdraw')}>
-              Withdraw
-            </button>
+            {mayBeCorrected(item.kind) && (
+              <button type="button" onClick={() => answer('correct')}>
+                Correct
+              </button>
+            )}
+            {mayBeWithdrawn(item.kind) && (
+              <button type="button" onClick={() => answer('withdraw')}>
+                Withdraw
+              </button>
+            )}
           </div>
         )}
       </div>
@@ -80,40 +86,19 @@ export function Exhibit({ enlarge, answer, back }: Props) {
   )
 }
 
-/** Fields whose content stands elsewhere on the sheet or says nothing to a reader. */
-const ELSEWHERE = new Set(
-  (
-    'width height duration_ms entry entry_hash changes location sharpness exposure interrupted engine_type ' +
-    'earlier_job file_time basis gauge_id reading edition run tool_id sheet joint screen spoken results outcome engine'
-  ).split(' '),
-)
-
-/** Fields that stand large above the facts; here they are said again only where a correction struck them out. */
-const SHOWN_LARGE: Record<string, string[]> = {
-  note_made: ['text'],
-  transcript_made: ['text'],
-  transcript_confirmed: ['text'],
-  finding_made: ['observation', 'opinion'],
-  measured: ['quantity', 'value', 'unit', 'gauge'],
-  fastener_tightened: ['value', 'unit', 'tool'],
-}
-
 function Facts({ item }: { item: Item }) {
   const now = standing(item)
-  const fields = fieldOrder(item).filter((field) => !ELSEWHERE.has(field))
+  const readThere = KINDS[item.kind]?.readThere ?? []
+  const fields = fieldOrder(item).filter((field) => isShown(item.kind, field, now.body[field]))
   const place = { from: [item.place_name, item.point], to: [now.place && placeName(now.place), now.point] }
   return (
     <dl class="facts">
       <Fact name="place" from={place.from.filter(Boolean).join(', ')} to={place.to.filter(Boolean).join(', ')} />
       {fields.map((field) => {
-        const say = (v: unknown) =>
-          field === 'stage' && !item.body['run'] ? stageWords(String(v)) : isEmpty(v) ? '' : choiceWords(item.kind, field, v)
-        if (SHOWN_LARGE[item.kind]?.includes(field) && say(item.body[field]) === say(now.body[field])) return null
-        return <Fact key={field} name={fieldWords(field, item.kind)} from={say(item.body[field])} to={say(now.body[field])} />
+        const say = (v: unknown) => (isEmpty(v) ? '' : fieldWords(item.kind, field, v))
+        if (readThere.includes(field) && say(item.body[field]) === say(now.body[field])) return null
+        return <Fact key={field} name={fieldLabel(item.kind, field)} from={say(item.body[field])} to={say(now.body[field])} />
       })}
-      {item.body['exposure'] === 'dark' || item.body['exposure'] === 'bright' ? (
-        <Fact name="exposure">{choiceWords(item.kind, 'exposure', item.body['exposure'])}</Fact>
-      ) : null}
       <SheetOf item={item} procedure={String(now.body['procedure'] ?? '')} state={String(now.body['state'] ?? '')} place={now.place} />
       <RunOf item={item} />
       <SoundOf item={item} />
@@ -142,7 +127,7 @@ function Facts({ item }: { item: Item }) {
 /** The way from a reading to the sheet it stands on. */
 function SheetOf({ item, procedure, state, place }: { item: Item; procedure: string; state: string; place: string }) {
   const open = job.value?.id
-  if (item.kind !== 'measured' || !open || item.withdrawn) return null
+  if (KINDS[item.kind]?.view !== 'reading' || !open || item.withdrawn) return null
   return (
     <Fact name="sheet">
       <a href={address(['job', open, 'figures'], { procedure: procedure || 'single_readings', state, place })}>Figures of this place</a>
@@ -163,7 +148,7 @@ function RunOf({ item }: { item: Item }) {
 
 /** The way from a record that was spoken, or a transcript, to the recording it came from. */
 function SoundOf({ item }: { item: Item }) {
-  const sound = item.kind.startsWith('transcript_') ? item.body['entry'] : item.body['spoken']
+  const sound = KINDS[item.kind]?.about === 'sound' ? item.body['entry'] : item.body['spoken']
   if (typeof sound !== 'string' || !sound) return null
   return (
     <Fact name="recording">
@@ -208,7 +193,7 @@ function Corrections({ item }: { item: Item }) {
         <p key={correction.id}>
           {changes[index]!.map((change) => (
             <span key={change.field}>
-              {fieldWords(change.field, item.kind)}: <del>{change.from}</del> <ins>{change.to}</ins>.{' '}
+              {fieldLabel(item.kind, change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>.{' '}
             </span>
           ))}
           “{correction.reason}” <i>{nameOf(correction.by)}</i>, exhibit {correction.exhibit}

@@ -1,11 +1,13 @@
 import { Balloon } from '../../../parts/controls/Balloon.tsx'
 import type { Item } from '../../frame/shapes.ts'
-import { QueryMark } from '../../spoken/Stamp.tsx'
-import { by } from '../../spoken/words.ts'
-import { playingTime, shortClock, span } from '../../frame/words.ts'
-import { changesOf, fieldWords, nameOf, type Change } from './fields.ts'
+import { QueryMark } from '../../recording/Stamp.tsx'
+import { by } from '../../recording/words.ts'
+import { nameOf, playingTime, shortClock, span } from '../../frame/words.ts'
+import { fieldLabel } from '../../../trade/record/fields.ts'
+import { KINDS } from '../../../trade/record/kinds.ts'
+import { changesOf, type Change } from './fields.ts'
 import { placeName } from './places.ts'
-import { Thumb } from './Thumb.tsx'
+import { Thumb } from '../../frame/Thumb.tsx'
 
 /** From here on a record is marked as having come in late. */
 const LATE_FROM_S = 600
@@ -55,7 +57,7 @@ function titleOf(item: Item): string {
 }
 
 function Text({ item }: { item: Item }) {
-  const duration = item.kind === 'sound_recorded' ? Number(item.body['duration_ms'] ?? 0) : 0
+  const duration = KINDS[item.kind]?.view === 'sound' ? Number(item.body['duration_ms'] ?? 0) : 0
   if (!item.text && !duration) return null
   return (
     <span class="line-text">
@@ -85,7 +87,7 @@ function Corrected({ changes, item, index }: CorrectedProps) {
     <span class="line-corrected">
       {changes.map((change) => (
         <span key={change.field}>
-          {fieldWords(change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>{' '}
+          {fieldLabel(item.kind, change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>{' '}
         </span>
       ))}
       “{correction.reason}” <i>{nameOf(correction.by)}</i>, see {correction.exhibit}

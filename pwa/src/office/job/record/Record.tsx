@@ -6,9 +6,9 @@ import { useKeys } from '../../frame/keys.ts'
 import type { Item } from '../../frame/shapes.ts'
 import { Amend } from './Amend.tsx'
 import { Exhibit } from './Exhibit.tsx'
-import { mayBeAnswered } from './fields.ts'
+import { mayBeCorrected, mayBeWithdrawn } from '../../../trade/record/fields.ts'
 import { takeAllOff } from './filters.ts'
-import { picture } from './picture.ts'
+import { picture } from '../../frame/picture.ts'
 import { Places } from './Places.tsx'
 import { choose, chosen, job, jobTrouble, jump, step } from './state.ts'
 import { Narrow, Tags } from './Tags.tsx'
@@ -25,7 +25,8 @@ export function Record() {
   const [narrowing, setNarrowing] = useState(false)
   const item = chosen.value
   const enlarge = () => item && picture(item) && setOver('viewer')
-  const answer = (how: 'correct' | 'withdraw') => item && mayBeAnswered(item) && setOver(how)
+  const offered = { correct: mayBeCorrected, withdraw: mayBeWithdrawn }
+  const answer = (how: 'correct' | 'withdraw') => item && offered[how](item.kind) && setOver(how)
   const open = (next: Item) => {
     choose(next)
     setFront('exhibit')

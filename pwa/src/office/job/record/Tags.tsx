@@ -1,10 +1,10 @@
 import { Cross } from '../../../parts/controls/icons.tsx'
 import { address, set } from '../../frame/route.ts'
 import { listed } from '../../frame/words.ts'
-import { kindWords } from './kinds.ts'
+import { kindGroups, kindWords } from './kinds.ts'
 import { takeAllOff, takeOff, type FilterName } from './filters.ts'
 import { placeName, touching } from './places.ts'
-import { STAGES, stageWords } from './stages.ts'
+import { STAGES, stageWords } from '../../frame/stages.ts'
 import { filters, held, job } from './state.ts'
 import { also } from '../../frame/SearchBox.tsx'
 import { count, figure } from '../../frame/words.ts'
@@ -69,17 +69,20 @@ export function Narrow() {
   const open = job.value
   const put = (name: FilterName) => (event: { currentTarget: { value: string } }) =>
     set({ [name]: event.currentTarget.value || undefined, exhibit: undefined }, true)
-  const kinds = Object.entries(open?.kinds ?? {}).filter(([, n]) => n > 0)
   return (
     <div class="narrow narrow-record">
       <label>
         <span>kind</span>
         <select value={now.kind ?? ''} onChange={put('kind')}>
           <option value="">every kind</option>
-          {kinds.map(([kind, n]) => (
-            <option key={kind} value={kind}>
-              {kindWords(kind)} ({n})
-            </option>
+          {kindGroups(open?.kinds ?? {}).map(({ words, kinds }) => (
+            <optgroup key={words} label={words}>
+              {kinds.map(([kind, n]) => (
+                <option key={kind} value={kind}>
+                  {kindWords(kind)} ({n})
+                </option>
+              ))}
+            </optgroup>
           ))}
         </select>
       </label>

@@ -1,5 +1,6 @@
 // A window of the record held in memory. Pure: pages come in, a new window comes out; numbers only grow downwards.
 
+import { KINDS } from '../../../trade/record/kinds.ts'
 import type { Item, Page } from '../../frame/shapes.ts'
 
 export interface Held {
@@ -55,13 +56,10 @@ export function refreshed(window: Held, newer: Item[]): Held {
   return { ...window, items: window.items.map((item) => byId.get(item.id) ?? item) }
 }
 
-/** Kinds that say something about an earlier record. */
-const ABOUT = ['entry_corrected', 'entry_withdrawn', 'transcript_made', 'transcript_confirmed']
-
 /** The records that a new one speaks about. */
 export function targets(items: Item[]): string[] {
   const ids = items.flatMap((item) => {
-    const named = ABOUT.includes(item.kind) ? item.body['entry'] : item.body['spoken']
+    const named = KINDS[item.kind]?.about ? item.body['entry'] : item.body['spoken']
     return typeof named === 'string' && named ? [named] : []
   })
   return [...new Set(ids)]

@@ -1,9 +1,9 @@
+import { usualUnit } from '../../../trade/ground/units.ts'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { type Gauge, SORTS } from '../../../trade/measuring/gauges.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
-import { gaugeFaults } from './checks.ts'
 import { useStatement } from './useStatement.ts'
 
 export function sortWords(code: string): string {
@@ -21,14 +21,14 @@ function unitsFor(sort: string): { value: string; words: string }[] {
 /** A gauge not described yet. */
 export function newGauge(): Gauge {
   return {
-    ...{ id: '', name: '', sort: 'external_micrometer', serial: '', unit: 'mm', low: '', high: '', resolution: '', mpe: '', repeatability: '' },
+    ...{ id: '', name: '', sort: 'external_micrometer', serial: '', unit: usualUnit('length'), low: '', high: '', resolution: '', mpe: '', repeatability: '' },
     ...{ certificate: '', calibrated: '', due: '', retired: false, notes: '' },
   }
 }
 
 /** Puts a gauge into the register or describes it anew; what cannot be is said beside its field. */
 export function GaugeForm({ start, saved }: { start: Gauge; saved: (id: string) => void }) {
-  const { typed: gauge, put, wrong, send, said } = useStatement(start, gaugeFaults)
+  const { typed: gauge, put, wrong, send, said } = useStatement('gauge', start)
   const keep = async (event: Event) => {
     event.preventDefault()
     const told = await send<{ gauge: Gauge }>('/api/gauges', { gauge })

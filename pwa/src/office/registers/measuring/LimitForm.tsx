@@ -2,10 +2,9 @@ import { Field } from '../../../parts/controls/Field.tsx'
 import { SORTS, type Limit } from '../../../trade/measuring/limits.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
-import { UNITS } from '../../../trade/ground/units.ts'
+import { UNITS, usualUnit } from '../../../trade/ground/units.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
-import { limitFaults } from './checks.ts'
 import { useStatement } from './useStatement.ts'
 import { WhereField } from './WhereField.tsx'
 
@@ -19,17 +18,12 @@ export function newLimit(engineType: string, procedures: Procedure[]): Limit {
   }
 }
 
-const USUAL: Record<string, string> = { length: 'mm', pressure: 'bar', volume: 'cm³', share: '%', number: '', angle: '°' }
-
 export function unitsOf(kind: string): { value: string; words: string }[] {
   return Object.entries(UNITS)
     .filter(([, unit]) => unit.kind === kind)
     .map(([value, { words }]) => ({ value, words: value ? `${value}, ${words}` : 'a plain number' }))
 }
 
-export function usualUnit(kind: string): string {
-  return USUAL[kind] ?? unitsOf(kind)[0]?.value ?? ''
-}
 
 interface Props {
   type: EngineType
@@ -41,7 +35,7 @@ interface Props {
 
 /** Sets a limit, new or anew. Without its source it is not taken. */
 export function LimitForm({ type, procedures, start, saved, close }: Props) {
-  const { typed: limit, put, wrong, send, said } = useStatement(start, limitFaults)
+  const { typed: limit, put, wrong, send, said } = useStatement('limit', start)
   const procedure = procedures.find(({ code }) => code === limit.procedure)
   const kind = procedure?.figures.find(({ code }) => code === limit.figure)?.kind ?? 'length'
   const choose = (code: string, figure = procedures.find((one) => one.code === code)?.figures[0]?.code ?? '') => {

@@ -3,11 +3,10 @@ import { Field } from '../../../parts/controls/Field.tsx'
 import { MATERIALS, type Size } from '../../../trade/measuring/limits.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
-import { QUANTITIES } from '../../../trade/ground/units.ts'
+import { QUANTITIES, usualUnit } from '../../../trade/ground/units.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
-import { sizeFaults } from './checks.ts'
-import { unitsOf, usualUnit } from './LimitForm.tsx'
+import { unitsOf } from './LimitForm.tsx'
 import { useStatement } from './useStatement.ts'
 import { WhereField } from './WhereField.tsx'
 
@@ -25,7 +24,7 @@ const MACHINING = [
 export function newSize(engineType: string, procedures: Procedure[]): Size {
   const procedure = procedures.find(({ sizes }) => sizes.length) ?? procedures[0]!
   const code = procedure.sizes[0]?.code ?? 'nominal'
-  const base = { id: '', engine_type: engineType, procedure: procedure.code, code, values: [], unit: 'mm' }
+  const base = { id: '', engine_type: engineType, procedure: procedure.code, code, values: [], unit: usualUnit('length') }
   return { ...base, where: [], source: '', withdrawn: false, note: '' }
 }
 
@@ -39,7 +38,7 @@ interface Props {
 
 /** Sets a size of an engine type: nominal, steps, stock, pistons, shims, material. */
 export function SizeForm({ type, procedures, start, saved, close }: Props) {
-  const { typed: size, put, wrong, send, said } = useStatement(start, sizeFaults)
+  const { typed: size, put, wrong, send, said } = useStatement('size', start)
   const [values, setValues] = useState(start.values.join('  '))
   const procedure = procedures.find(({ code }) => code === size.procedure)
   const own = (procedure?.sizes ?? []).map(({ code, words }) => ({ code, words }))

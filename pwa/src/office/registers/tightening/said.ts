@@ -1,14 +1,15 @@
 // How stages, targets and bolts are said in the office.
 
+import { UNITS, withUnit } from '../../../trade/ground/units.ts'
 import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import { METHODS, type TighteningStage } from '../../../trade/tightening/stages.ts'
 
 /** "60 N·m ±3", "60 N·m −2 +4", "90°", "let go". */
 export function targetWords({ target, unit, minus, plus, method }: TighteningStage): string {
   if (target === '') return method === 'release' ? 'let go, any value' : 'no target yet'
-  const value = unit === '°' ? `${target}°` : `${target} ${unit}`
+  const value = withUnit(target, unit)
   if (!minus && !plus) return value
-  const sign = unit === '°' ? '°' : ''
+  const sign = UNITS[unit]?.close ? unit : ''
   if (minus === plus) return Number(minus) ? `${value} ±${minus}${sign}` : value
   return `${value} −${minus}${sign} +${plus}${sign}`
 }

@@ -1,25 +1,26 @@
+import { usualUnit } from '../../../trade/ground/units.ts'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { check, CYCLES_MOST, SORTS, type TorqueTool } from '../../../trade/tightening/tools.ts'
+import { CYCLES_MOST, SORTS, type TorqueTool } from '../../../trade/tightening/tools.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
-import { useStatement } from '../measuring/useStatement.ts'
+import { type Apart, useStatement } from '../measuring/useStatement.ts'
 import { go } from '../../frame/route.ts'
 import { classesFor, deviationWords, unitsFor, usedWords } from './words.ts'
-
-const NO_ID = '00000000-0000-4000-8000-000000000000'
 
 /** A torque tool not described yet. */
 export function newTool(): TorqueTool {
   return {
-    ...{ id: '', name: '', sort: 'click', serial: '', unit: 'N·m', low: '', high: '', class: '', deviation: '' },
+    ...{ id: '', name: '', sort: 'click', serial: '', unit: usualUnit('torque'), low: '', high: '', class: '', deviation: '' },
     ...{ calibrated: '', due: '', cycles_most: CYCLES_MOST, cycles_at_calibration: 0, certificate: '', retired: false, notes: '' },
   }
 }
 
-const faultsOf = (tool: TorqueTool) => check({ ...tool, id: tool.id || NO_ID })
+/** A name that is not written yet hides nothing else. */
+const nameApart: Apart<TorqueTool> = (tool) =>
+  tool.name ? [tool, []] : [{ ...tool, name: 'x' }, [{ where: 'name', message: 'The name is empty.' }]]
 
 /** Puts a torque tool into the register or describes it anew; what cannot be is said beside its field. */
 export function ToolForm({ start, saved }: { start: TorqueTool; saved: (id: string) => void }) {
-  const { typed: tool, put, wrong, send, said } = useStatement(start, faultsOf)
+  const { typed: tool, put, wrong, send, said, sound } = useStatement('torque_tool', start, nameApart)
   const keep = async (event: Event) => {
     event.preventDefault()
     const told = await send<{ tool: TorqueTool }>('/api/torque-tools', { tool })
@@ -43,9 +44,8 @@ export function ToolForm({ start, saved }: { start: TorqueTool; saved: (id: stri
   const choose = (sort: string) => {
     const units = unitsFor(sort).map(({ value }) => value)
     const fits = classesFor(sort).some(({ value }) => value === tool.class)
-    put({ sort, unit: units.includes(tool.unit) ? tool.unit : (units.find((unit) => unit === '°') ?? units[0] ?? ''), ...(!fits && { class: '' }) })
+    put({ sort, unit: units.includes(tool.unit) ? tool.unit : (units.find((unit) => unit === usualUnit('angle')) ?? units[0] ?? ''), ...(!fits && { class: '' }) })
   }
-  const sound = faultsOf({ ...tool, name: tool.name || 'x' }).length === 0
   const [permitted, from] = sound ? deviationWords({ ...tool, deviation: '' }) : ['', '']
   return (
     <section class="page narrow-page" aria-labelledby="tool-form-title">
