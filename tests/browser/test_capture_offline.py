@@ -107,7 +107,7 @@ def test_the_sign_in_page_of_a_guest_network_changes_nothing_and_is_told_in_word
     bay.context.route("**/api/**", lambda route: route.fulfill(status=200, content_type="text/html", body=page))
     bay.note(job, "Recorded behind somebody else's page.")
     bay.page.goto(f"{bay.url}/bay/#/phone")
-    expect(bay.page.get_by_text("This network is not the way to our server")).to_be_visible()
+    expect(bay.page.get_by_text("This network does not lead to our server")).to_be_visible()
     assert bay.waiting() == {"entry": 1}
     bay.context.unroute("**/api/**")
     bay.page.get_by_role("button", name="Send now").click()

@@ -176,7 +176,7 @@ def test_the_order_can_be_changed_and_any_cell_can_be_next(bench: Bay):
     page = open_grid(bench, bench.job, "cylinder_bore", "bore 1")
     page.get_by_role("button", name="as found").click()
     page.get_by_role("button", name="one reading over all places").click()
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Done").click()
     keep(page, "89.008")
     assert lit(page).startswith("Top, thrust, bore 2")
     go_to(bench, "bore 4")
@@ -256,7 +256,7 @@ def test_a_kept_reading_is_corrected_or_withdrawn_from_its_cell_with_a_reason(be
     page.get_by_role("button", name="top, thrust, 89.008 mm").click()
     page.get_by_role("button", name="Withdraw").click()
     page.get_by_label("Reason").fill("wrong bore")
-    page.get_by_role("button", name="Withdraw it").click()
+    page.get_by_role("dialog").get_by_role("button", name="Withdraw", exact=True).click()
     expect(page.get_by_role("button", name="top, thrust, not read yet")).to_be_visible()
 
 

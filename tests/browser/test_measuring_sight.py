@@ -113,7 +113,7 @@ def test_the_material_that_is_stated_is_that_of_the_part_and_not_of_what_runs_in
         page.locator(".with-row button").last.click()
         sheet = page.get_by_role("dialog")
         chosen = sheet.get_by_label("Material of the part").input_value()
-        sheet.get_by_role("button", name="Go on").click()
+        sheet.get_by_role("button", name="Done").click()
         return chosen
 
     assert material() == "grey_iron"

@@ -166,7 +166,7 @@ def test_a_part_with_one_byte_changed_is_refused_and_the_rest_waits_for_the_righ
     apart.change("en-us/means", lambda body: body[:400_000] + bytes([body[400_000] ^ 1]) + body[400_001:])
     to_settings(bay)
     bay.page.get_by_role("button", name="Download the speech parts").click()
-    expect(bay.page.get_by_text("What came is not the en-us/means that this app asks for")).to_be_visible(
+    expect(bay.page.get_by_text("What came is not the en-us/means that this app needs")).to_be_visible(
         timeout=MINUTE
     )
     assert "en-us/means" not in bay.page.evaluate(KEPT)
@@ -177,7 +177,7 @@ def test_a_part_with_one_byte_changed_is_refused_and_the_rest_waits_for_the_righ
     assert parts_in(addresses) == sorted(set(listed(apart)) - set(before))
 
     bay.page.get_by_role("button", name="Remove the speech parts").click()
-    expect(bay.page.get_by_text("They are not on this phone")).to_be_visible()
+    expect(bay.page.get_by_text("The speech parts are not on this phone")).to_be_visible()
     assert bay.page.evaluate(KEPT) == []
 
 

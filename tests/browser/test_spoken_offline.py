@@ -264,7 +264,7 @@ def test_what_was_understood_can_be_read_by_everyone_and_moves_nothing_of_the_sh
     for size in ((320, 568), (360, 800)):
         page.set_viewport_size({"width": size[0], "height": size[1]})
         keypad = page.get_by_role("group", name="Keypad").first.bounding_box()
-        acts = page.get_by_role("navigation", name="Acts").bounding_box()
+        acts = page.get_by_role("navigation", name="Actions").bounding_box()
         assert keypad["y"] + keypad["height"] <= acts["y"] + 1, "the acts lie over the keys"
         box = talk(page).bounding_box()
         assert min(box["width"], box["height"]) >= 56

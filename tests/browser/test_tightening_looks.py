@@ -69,4 +69,4 @@ def test_a_screen_that_cannot_be_kept_awake_says_so(bays, torque_told):
     bay.eventually(lambda: len(bay.rows("entries", kind="tightening_sheet_described")) >= 3, 30)
     bay.job = bay.open_job(f"26-{next(NUMBERS)}")
     page = begin(bay, ON_A)
-    expect(page.get_by_text("This phone cannot keep its screen on here.")).to_be_visible()
+    expect(page.get_by_text("This app cannot keep the screen on.")).to_be_visible()

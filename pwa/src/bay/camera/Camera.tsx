@@ -61,8 +61,8 @@ function Tray({ shots, place }: { shots: Shot[]; place: string }) {
   if (shots.length === 0) return null
   return (
     <p class="tray" role="status">
-      {say('camera.saved_of', { count: saved, place })}
-      {keeping > 0 && <span class="soft"> {say('camera.saving', { count: keeping })}</span>}
+      <strong class="figure">{saved}</strong> {say('camera.saved_of', { count: saved, place })}
+      {keeping > 0 && <span class="soft">. {say('camera.saving', { count: keeping })}</span>}
     </p>
   )
 }
