@@ -226,11 +226,11 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
 
     desk_page.line(2).get_by_role("button").first.click()
     page.keyboard.press("c")
-    sheet = page.get_by_role("dialog", name="Correct exhibit 2")
+    sheet = page.get_by_role("dialog", name="Correct record 2")
     sheet.get_by_label("reading in the grid").select_option(label="middle, axial")
     expect(sheet.get_by_label("Point there")).to_have_value("middle, axial")
     sheet.get_by_label("Reason").fill("taken one lower")
-    sheet.get_by_role("button", name="Add the correction").click()
+    sheet.get_by_role("button", name="Save the correction").click()
     expect(sheet).to_have_count(0)
     sheets = desk(workshop).get(f"/api/jobs/{job}/figures").get_json()["sheets"]
     assert list(next(one for one in sheets[0]["places"] if one["place"] == "bore/3")["readings"]) == ["middle/axial"]

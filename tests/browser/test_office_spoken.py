@@ -163,10 +163,10 @@ def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(des
 def test_a_query_is_answered_by_correcting_the_record(desk_page, told):
     page = at_the_desk(desk_page, told.sounds["query"])
     slip(page, 2).get_by_role("button", name="Correct the record").click()
-    sheet = page.get_by_role("dialog", name=re.compile("Correct exhibit 7"))
+    sheet = page.get_by_role("dialog", name=re.compile("Correct record 7"))
     sheet.get_by_label("value", exact=True).fill("88.94")
     sheet.get_by_label("Reason").fill("Two figures swapped; heard again.")
-    sheet.get_by_role("button", name="Add the correction").click()
+    sheet.get_by_role("button", name="Save the correction").click()
     expect(sheet).to_have_count(0)
     expect(heap(page, "To be answered")).to_have_count(0)
     expect(slip(page, 2)).to_contain_text("88.94 mm")

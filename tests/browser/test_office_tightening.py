@@ -366,7 +366,7 @@ def test_without_a_run_the_leaf_says_what_to_do(desk_page, workshop):
 def test_a_fastener_in_the_record_leads_to_its_joint_as_carried_out(desk_page, run):
     desk_page.open_record(run.job, exhibit="3")
     about = desk_page.in_hand(3)
-    expect(about).to_contain_text("as the tool told")
+    expect(about).to_contain_text("the tool signalled its target")
     expect(about).not_to_contain_text(run.run)
     about.get_by_role("link", name="As carried out").click()
     expect(desk_page.page.get_by_role("heading", name="Head, bank A, tightened")).to_be_visible()

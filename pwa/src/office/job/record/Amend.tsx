@@ -8,8 +8,9 @@ import { Sheet } from '../../frame/Sheet.tsx'
 import type { Item, Location } from '../../frame/shapes.ts'
 import { pointWords } from '../../../trade/measuring/procedures.ts'
 import { correctable, fieldWords, standing } from './fields.ts'
-import { useReadingOptions, withOwn } from './readingOptions.ts'
+import { useReadingOptions, withOwn, type Option } from './readingOptions.ts'
 import { added } from './state.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   item: Item
@@ -17,7 +18,7 @@ interface Props {
   close: () => void
 }
 
-/** A correction or withdrawal: a new record that speaks about an old one. Nothing is changed, both stay readable. */
+/** A correction or withdrawal: a new record about an earlier record, which stays readable as it was. */
 export function Amend({ item, how, close }: Props) {
   const now = standing(item)
   const { options, procedure } = useReadingOptions(item)
@@ -31,7 +32,7 @@ export function Amend({ item, how, close }: Props) {
 
   const write = (field: string, value: string) => {
     setValues((was) => {
-      const name = field === 'gauge_id' && options['gauge_id']?.find((one) => one.value === value && value)?.words
+      const name = field === 'gauge_id' && options['gauge_id']?.find((option) => option.value === value && value)?.words
       return { ...was, [field]: value, ...(name && { gauge: name }) }
     })
     // The point is the reading in words: both say the same, or the record contradicts itself.
@@ -39,23 +40,16 @@ export function Amend({ item, how, close }: Props) {
   }
   const send = async (event: Event) => {
     event.preventDefault()
-    if (!reason.trim()) return setFault('Give the reason: it stands beside the record for every later reader.')
+    if (!reason.trim()) return setFault(say('record.reason_needed'))
     const changes = changed(was, values)
     const moved = where.place !== now.place || where.point !== now.point
-    if (how === 'correct' && !Object.keys(changes).length && !moved)
-      return setFault('Nothing is different yet. Change what is wrong, then give the reason.')
+    if (how === 'correct' && !Object.keys(changes).length && !moved) return setFault(say('record.no_change'))
     const about = { entry: item.id, entry_hash: item.hash, reason: reason.trim() }
     const body = how === 'correct' ? { ...about, changes, location: moved && where.place ? where : null } : about
     setSending(true)
     try {
       const kind = how === 'correct' ? 'entry_corrected' : 'entry_withdrawn'
-      const made = await writeAtDesk({
-        job: item.job?.id ?? null,
-        kind,
-        location: null,
-        body,
-        media: [],
-      })
+      const made = await writeAtDesk({ job: item.job?.id ?? null, kind, location: null, body, media: [] })
       await added(made)
       close()
     } catch (trouble) {
@@ -65,40 +59,57 @@ export function Amend({ item, how, close }: Props) {
     }
   }
   return (
-    <Sheet title={`${how === 'correct' ? 'Correct' : 'Withdraw'} exhibit ${item.exhibit}`} close={close}>
+    <Sheet title={say(WORDS[how].title, { number: String(item.exhibit) })} close={close}>
       <form noValidate class="block" onSubmit={send}>
-        <p class="wide soft">
-          {item.title}.{' '}
-          {how === 'correct'
-            ? 'What is written now stays readable, struck out, beside what you write here.'
-            : 'The record stays readable, marked as withdrawn, with your reason.'}
-        </p>
-        {how === 'correct' &&
-          fields.map((field) => (
-            <div class={fields.length > 5 && !LONG.has(field) ? '' : 'wide'} key={field}>
-              <Field
-                label={fieldWords(field, item.kind)}
-                value={values[field] ?? ''}
-                onValue={(value) => write(field, value)}
-                options={withOwn(options[field], values[field] ?? '')}
-                lines={LONG.has(field) ? 3 : undefined}
-                figures={field === 'value'}
-                hint={field === 'condition' ? 'Parted by commas.' : undefined}
-              />
-            </div>
-          ))}
+        <p class="wide soft">{say(WORDS[how].help, { title: item.title })}</p>
+        {how === 'correct' && <CorrectableFields item={item} fields={fields} values={values} options={options} write={write} />}
         {how === 'correct' && <PlaceField value={where} put={setWhere} />}
         <div class="wide">
-          <Field label="Reason" value={reason} onValue={setReason} lines={2} needed />
+          <Field label={say('record.reason')} value={reason} onValue={setReason} lines={2} needed />
         </div>
         <Fault>{fault}</Fault>
         <div class="acts">
           <button class="main-act" disabled={sending}>
-            {how === 'correct' ? 'Add the correction' : 'Withdraw it'}
+            {say(WORDS[how].send)}
           </button>
         </div>
       </form>
     </Sheet>
+  )
+}
+
+const WORDS = {
+  correct: { title: 'record.correct_title', help: 'record.correct_help', send: 'record.correct_send' },
+  withdraw: { title: 'record.withdraw_title', help: 'record.withdraw_help', send: 'record.withdraw_send' },
+} as const
+
+interface FieldsProps {
+  item: Item
+  fields: string[]
+  values: Record<string, string>
+  /** Words to choose from, by field; other fields are typed. */
+  options: Record<string, Option[]>
+  write: (field: string, value: string) => void
+}
+
+/** The fields of the record as they stand, to be written over. */
+function CorrectableFields({ item, fields, values, options, write }: FieldsProps) {
+  return (
+    <>
+      {fields.map((field) => (
+        <div class={fields.length > 5 && !LONG.has(field) ? '' : 'wide'} key={field}>
+          <Field
+            label={fieldWords(field, item.kind)}
+            value={values[field] ?? ''}
+            onValue={(value) => write(field, value)}
+            options={withOwn(options[field], values[field] ?? '')}
+            lines={LONG.has(field) ? 3 : undefined}
+            figures={field === 'value'}
+            hint={field === 'condition' ? say('record.commas') : undefined}
+          />
+        </div>
+      ))}
+    </>
   )
 }
 
@@ -116,6 +127,7 @@ export function changed(was: Record<string, string>, now: Record<string, string>
   )
 }
 
+/** The words between commas, each once. */
 export function parted(words: string): string[] {
   return [
     ...new Set(

@@ -6,6 +6,7 @@ import { procedureName } from '../../../trade/measuring/procedure_words.ts'
 import { departureWords } from '../../../trade/tightening/words.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import type { Item, Named } from '../../frame/shapes.ts'
+import { say } from '../../frame/say.ts'
 
 const WORDS: Record<string, string> = {
   caption: 'words',
@@ -98,7 +99,7 @@ export function nameOf(person: Named): string {
 export function valueWords(value: unknown): string {
   if (Array.isArray(value)) return value.map(String).join(', ') || '–'
   if (value === null || value === undefined || value === '') return '–'
-  if (typeof value === 'boolean') return value ? 'yes' : 'no'
+  if (typeof value === 'boolean') return value ? say('record.yes') : say('record.no')
   return String(value)
 }
 
@@ -110,7 +111,7 @@ export function choiceWords(kind: string, field: string, value: unknown): string
   if (kind === 'measured' && field === 'material') return MATERIALS[text]?.words ?? valueWords(value)
   if (kind === 'measured' && field === 'quantity') return QUANTITIES.find(({ code }) => code === text)?.words ?? text
   if (field === 'departure') return departureWords(text)
-  if (field === 'given') return value === 'tap' ? 'as the tool told' : 'typed'
+  if (field === 'given') return value === 'tap' ? say('record.value_signalled') : say('record.value_typed')
   return spec?.of?.[text] || valueWords(value)
 }
 
@@ -136,15 +137,15 @@ export function changesOf(item: Item, placeName: (code: string) => string): Chan
     Object.entries(correction.changes).map(([field, to]) => {
       const from = stands[field]
       stands[field] = to
-      const say = field === 'location' ? (v: unknown) => locationWords(v, placeName) : valueWords
-      return { field, from: say(from), to: say(to) }
+      const text = field === 'location' ? (v: unknown) => locationWords(v, placeName) : valueWords
+      return { field, from: text(from), to: text(to) }
     }),
   )
 }
 
 function locationWords(value: unknown, placeName: (code: string) => string): string {
   const { place = '', point = '' } = (value ?? {}) as { place?: string; point?: string }
-  return place ? [placeName(place), point].filter(Boolean).join(', ') : 'no place'
+  return place ? [placeName(place), point].filter(Boolean).join(', ') : say('record.no_place')
 }
 
 /** The body as it stands today, after all corrections. */

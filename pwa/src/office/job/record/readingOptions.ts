@@ -7,6 +7,7 @@ import { BUILT_IN, pointWords, readingCodes, type Procedure } from '../../../tra
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import { useAsk } from '../../frame/useAsk.ts'
 import type { Item } from '../../frame/shapes.ts'
+import { say } from '../../frame/say.ts'
 
 export interface Option {
   value: string
@@ -19,17 +20,17 @@ export function useReadingOptions(item: Item): { options: Record<string, Option[
   const gauges = useAsk<{ gauges: Gauge[] }>(asks ? '/api/gauges' : null).told?.gauges ?? []
   const code = asks ? String(item.body['procedure'] ?? '') : ''
   const listed = useAsk<{ procedures: { procedure: Procedure }[] }>(code && !BUILT_IN[code] ? '/api/procedures' : null)
-  const procedure = BUILT_IN[code] ?? listed.told?.procedures.find((one) => one.procedure.code === code)?.procedure ?? null
+  const procedure = BUILT_IN[code] ?? listed.told?.procedures.find((listing) => listing.procedure.code === code)?.procedure ?? null
   if (item.kind === 'finding_made') return { options: { disposition: choices('finding_made', 'disposition') }, procedure: null }
   if (!asks) return { options: {}, procedure: null }
   return {
     procedure,
     options: {
       state: choices('measured', 'state'),
-      quantity: QUANTITIES.map((one) => ({ value: one.code, words: one.words })),
-      material: [{ value: '', words: 'not said' }, ...Object.values(MATERIALS).map((one) => ({ value: one.code, words: one.words }))],
+      quantity: QUANTITIES.map(({ code, words }) => ({ value: code, words })),
+      material: [{ value: '', words: say('record.not_given') }, ...Object.values(MATERIALS).map(({ code, words }) => ({ value: code, words }))],
       gauge_id: [
-        { value: '', words: 'none of the register' },
+        { value: '', words: say('record.gauge_none') },
         ...gauges.map(({ id, name }) => ({ value: id, words: name })),
       ],
       ...(procedure && {
@@ -42,11 +43,11 @@ export function useReadingOptions(item: Item): { options: Record<string, Option[
 /** The words of a choice, as its kind's own table has them. */
 function choices(kind: string, field: string): Option[] {
   const of = (KINDS[kind]?.fields[field] as { of?: Record<string, string> } | undefined)?.of ?? {}
-  return Object.entries(of).map(([value, words]) => ({ value, words: words || 'not said' }))
+  return Object.entries(of).map(([value, words]) => ({ value, words: words || say('record.not_given') }))
 }
 
 /** A value that is not among the words to choose from is kept as it is: it is added to them. */
 export function withOwn(options: Option[] | undefined, value: string): Option[] | undefined {
-  if (!options || options.some((one) => one.value === value)) return options
+  if (!options || options.some((option) => option.value === value)) return options
   return [{ value, words: value }, ...options]
 }
