@@ -41,7 +41,7 @@ export function useReadingOptions(item: Item): { options: Record<string, Option[
 }
 
 /** The words of a choice, as its kind's own table has them. */
-function choices(kind: string, field: string): Option[] {
+export function choices(kind: string, field: string): Option[] {
   const of = (KINDS[kind]?.fields[field] as { of?: Record<string, string> } | undefined)?.of ?? {}
   return Object.entries(of).map(([value, words]) => ({ value, words: words || say('record.not_given') }))
 }
