@@ -98,7 +98,7 @@ function Filters({ stage, find }: { stage: string; find: string }) {
       <label>
         <span>{say('jobs.stage')}</span>
         <select value={stage} onChange={(event) => set({ stage: event.currentTarget.value || undefined }, true)}>
-          <option value="">{say('jobs.every_stage')}</option>
+          <option value="">{say('record.every_stage')}</option>
           {STAGES.map(({ code, words }) => (
             <option key={code} value={code}>
               {words}

@@ -98,7 +98,7 @@ interface EngineFieldsProps extends FieldsProps {
 /** What the job is about: its number, the vehicle and its engine. */
 function EngineFields({ details, put, types, earlier, setEarlier }: EngineFieldsProps) {
   const cell = (name: keyof Details) => ({ value: details[name], onValue: (value: string) => put(name, value) })
-  const choices = [{ value: '', words: say('jobs.choose') }, ...types.map((type) => ({ value: type.id, words: type.name }))]
+  const choices = [{ value: '', words: say('common.choose') }, ...types.map((type) => ({ value: type.id, words: type.name }))]
   return (
     <>
       <Field label={say('jobs.field_number')} {...cell('number')} needed figures autoFocus />
@@ -119,7 +119,7 @@ function StoryFields({ details, put }: FieldsProps) {
   return (
     <>
       <Field label={say('jobs.field_distance')} {...cell('distance')} keys="decimal" figures />
-      <Field label={say('jobs.field_unit')} {...cell('distance_unit')} options={UNITS} />
+      <Field label={say('common.unit')} {...cell('distance_unit')} options={UNITS} />
       <div class="wide">
         <Field label={say('jobs.field_complaint')} {...cell('complaint')} lines={3} />
       </div>

@@ -47,7 +47,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
   }
   const options = (types.told?.engine_types ?? []).map((type) => ({ value: type.id, words: type.name }))
   if (!options.some((option) => option.value === was['engine_type']))
-    options.unshift({ value: was['engine_type'] ?? '', words: open.engine_type_name || say('facts.not_given') })
+    options.unshift({ value: was['engine_type'] ?? '', words: open.engine_type_name || say('record.not_given') })
   return (
     <Sheet title={say('facts.amend_title', { number: open.number })} close={close}>
       <form noValidate class="block" onSubmit={save}>

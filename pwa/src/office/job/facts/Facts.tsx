@@ -70,7 +70,7 @@ function JobFacts({ open }: { open: Job }) {
         {lines.map(([name, value, figures]) => (
           <div key={name}>
             <dt>{name}</dt>
-            <dd class={figures ? 'figure' : undefined}>{value || <span class="soft">{say('facts.not_given')}</span>}</dd>
+            <dd class={figures ? 'figure' : undefined}>{value || <span class="soft">{say('record.not_given')}</span>}</dd>
           </div>
         ))}
       </dl>

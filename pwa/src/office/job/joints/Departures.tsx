@@ -75,7 +75,7 @@ function Answer({ run, departure, again }: { run: JobRun; departure: Departure; 
   return (
     <form noValidate class="departure-form" onSubmit={save}>
       <Field
-        label={say('joints.reason')}
+        label={say('common.reason')}
         value={reason}
         onValue={setReason}
         lines={2}
@@ -90,7 +90,7 @@ function Answer({ run, departure, again }: { run: JobRun; departure: Departure; 
           {say('joints.save_reason')}
         </button>
         <button type="button" class="plain" onClick={() => setReason(null)}>
-          {say('joints.cancel')}
+          {say('common.cancel')}
         </button>
       </div>
     </form>

@@ -101,7 +101,7 @@ function Sign({ run, kind, words, again }: { run: JobRun; kind: string; words: s
           {words}
         </button>
         <button type="button" class="plain" onClick={() => setRemark(null)}>
-          {say('joints.cancel')}
+          {say('common.cancel')}
         </button>
       </div>
     </form>

@@ -65,7 +65,7 @@ export function Amend({ item, how, close }: Props) {
         {how === 'correct' && <CorrectableFields item={item} fields={fields} values={values} options={options} write={write} />}
         {how === 'correct' && <PlaceField value={where} put={setWhere} />}
         <div class="wide">
-          <Field label={say('record.reason')} value={reason} onValue={setReason} lines={2} needed />
+          <Field label={say('common.reason')} value={reason} onValue={setReason} lines={2} needed />
         </div>
         <Fault>{fault}</Fault>
         <div class="acts">

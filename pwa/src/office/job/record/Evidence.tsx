@@ -1,5 +1,5 @@
 import { Sheaf } from '../../../parts/controls/icons.tsx'
-import { Said } from '../../spoken/Said.tsx'
+import { RecordedSound } from '../../spoken/Said.tsx'
 import type { Item, Media } from '../../frame/shapes.ts'
 import { bytes } from '../../frame/words.ts'
 import { choiceWords, standing } from './fields.ts'
@@ -61,7 +61,7 @@ function Sound({ item, medium }: { item: Item; medium: Media }) {
   if (!medium.here) return <Absent medium={medium} what="recording" />
   return (
     <div class="exhibit-sound">
-      <Said item={item} medium={medium} />
+      <RecordedSound item={item} medium={medium} />
       <p class="soft">
         {say('record.as_recorded', { size: bytes(medium.length) })}
       </p>

@@ -48,7 +48,7 @@ export function Viewer({ close }: { close: () => void }) {
             {say('record.open_original')}
           </a>
         )}
-        <button type="button" class="bare" onClick={close} aria-label={say('record.close')}>
+        <button type="button" class="bare" onClick={close} aria-label={say('common.close')}>
           <Cross size={24} />
         </button>
       </header>
