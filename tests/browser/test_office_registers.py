@@ -216,7 +216,7 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
     sheet.get_by_label("Gauge", exact=True).select_option(label="bore gauge 6")
     sheet.get_by_role("button", name="Save the reading").click()
     # The sheet stays for the next reading of the grid.
-    expect(sheet.get_by_role("status")).to_contain_text("Added: bore 3, top, thrust, 89.004 mm.")
+    expect(sheet.get_by_role("status")).to_contain_text("Saved: bore 3, top, thrust, 89.004 mm.")
     expect(sheet.get_by_label("Reading", exact=True)).to_have_value("top/axial")
     body = desk(workshop).get(f"/api/jobs/{job}/timeline").get_json()["items"][-1]["body"]
     assert (body["procedure"], body["reading"], body["gauge_id"]) == ("cylinder_bore", "top/thrust", gauge["id"])
