@@ -269,7 +269,7 @@ def test_a_joint_is_shown_as_it_was_done_beside_what_was_asked(joints):
     expect(snug).to_contain_text(re.compile(r"4 fasteners in \d+ (second|minute)"))
     expect(joints.page.get_by_text("the calibration of Wrench W2 was due on 2026-03-01.").first).to_be_visible()
     turn = stage(joints, "Turn")
-    expect(turn).to_contain_text("Restarted 1 time.")
+    expect(turn).to_contain_text("Restarted once.")
     turn.get_by_text("Before restart 1: 2 bolts").click()
     expect(turn.get_by_role("table", name="Turn, before restart 1").get_by_role("row")).to_have_count(3)
 
