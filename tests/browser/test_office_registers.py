@@ -228,7 +228,7 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
     page.keyboard.press("c")
     sheet = page.get_by_role("dialog", name="Correct record 2")
     sheet.get_by_label("reading in the grid").select_option(label="middle, axial")
-    expect(sheet.get_by_label("Point at that place")).to_have_value("middle, axial")
+    expect(sheet.get_by_label("Point on the part")).to_have_value("middle, axial")
     sheet.get_by_label("Reason").fill("taken one lower")
     sheet.get_by_role("button", name="Save the correction").click()
     expect(sheet).to_have_count(0)
