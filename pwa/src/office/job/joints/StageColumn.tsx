@@ -106,7 +106,7 @@ function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; ru
               </th>
               <td class="figure">
                 <span class="row-value">
-                  {valueWords(row)} <span class="row-given">{row.given}</span>
+                  {valueWords(row)} <span class="row-given">{row.given === 'tap' ? say('joints.given_signalled') : say('record.value_typed')}</span>
                 </span>
                 {tool === null && <span class="row-said">{row.tool || say('joints.no_tool')}</span>}
                 {row.set_value && <span class="row-said">{say('joints.set_to', { value: row.set_value })}</span>}
