@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { EngineDrawing } from '../../../parts/engine/EngineDrawing.tsx'
-import { drawingOf, sheetsOf, symbolFor, symbolsFor } from '../../../parts/engine/engine_drawings.ts'
+import { drawingOf, viewsOf, symbolFor, symbolsFor } from '../../../parts/engine/engine_drawings.ts'
 import type { EngineType } from '../../frame/shapes.ts'
 import { placeName } from '../../../trade/engine/locations.ts'
 
@@ -14,7 +14,7 @@ interface Props {
 /** All sheets of an engine type's drawing, one at a time. */
 export function SheetsOf({ type, chosen = '', choose = () => undefined, near = [] }: Props) {
   const [wanted, setWanted] = useState('block')
-  const sheets = sheetsOf(type)
+  const sheets = viewsOf(type)
   const sheet = sheets.find((one) => one.code === wanted) ?? sheets[0]!
   const drawing = drawingOf(type, sheet.code, 0, true)
   return (

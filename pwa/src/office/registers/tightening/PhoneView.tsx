@@ -20,7 +20,7 @@ export function PhoneView({ sheet, stage, fasteners }: Props) {
   const marks: Record<string, JointMark> = {}
   order.forEach((label, i) => {
     const look = i < at ? 'done' : i === at ? 'next' : 'open'
-    marks[label] = { look, at: i + 1, said: look === 'open' ? `number ${i + 1}` : look }
+    marks[label] = { look, at: i + 1, words: look === 'open' ? `number ${i + 1}` : look }
   })
   const place = sheet.stages.indexOf(stage) + 1
   return (
