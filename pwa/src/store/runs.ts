@@ -1,6 +1,6 @@
-// The tightening runs of a job, each with its entries as they stand. What they come to is trade/tightening.ts's to say.
+// The tightening runs of a job, each with its entries as they stand. What they come to is trade/tightening/run.ts's to say.
 import { fold } from '../trade/ground/corrections.ts'
-import type { RunEntry } from '../trade/tightening/run.ts'
+import type { RunEntry } from '../trade/tightening/entries.ts'
 import { withDb } from './db.ts'
 import type { Body, EntryRow } from './types.ts'
 

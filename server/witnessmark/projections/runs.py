@@ -28,7 +28,7 @@ def apply(batch: Batch) -> None:
 
 
 def of_job(conn: Connection, workshop: str, job: str) -> dict[str, list[dict]]:
-    """Run -> its entries in the order of the log, corrections taken in, as trade/tightening_job.by_run gives them."""
+    """Run -> its entries in the order of the log, corrections taken in, as trade/tightening/job.by_run gives them."""
     return by_run(folded.of_jobs(conn, workshop, tables.run, [job]))
 
 

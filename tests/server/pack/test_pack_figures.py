@@ -114,8 +114,8 @@ def test_the_page_says_verdicts_then_and_now_overdue_gauges_and_that_it_is_no_ce
 
     assert "Cylinder bore, as found" in section and "They are no certificate." in section
     assert "Bore gauge 4 was due for calibration on 2020-02-03 and gave 12 readings" in section
-    assert "by what counts now: service limit at most 0.060 mm (Invented manual, edition 3, page 15)" in section
-    assert "by what counted when it was read: service limit at most 0.045 mm" in section
+    assert "by the limits in force now: service limit at most 0.060 mm (Invented manual, edition 3, page 15)" in section
+    assert "by the limits in force when it was measured: service limit at most 0.045 mm" in section
     assert "In place of Bore gauge 4" in section or "No number of readings" in section
     assert "guarded acceptance" in section
     # Each verdict has a form of its own besides its word.
@@ -129,7 +129,7 @@ def test_the_pdf_says_the_same(files):
     assert "Cylinder bore, as found" in text and "Big-end clearance by diameters, as found" in text
     assert "Bore gauge 4 was due for calibration on 2020-02-03" in text
     assert "within limits" in text and "outside limits by" in text and "not proven" in text
-    assert "by what counted when it was read" in text
+    assert "by the limits in force when it was measured" in text
 
 
 def test_the_words_come_from_the_sheet_alone(packed, files):

@@ -140,15 +140,15 @@ def test_a_record_that_nobody_heard_so_is_said_to_be_asked_about(said_pack, file
 
     for text in (query, pdf):
         assert "88.49 mm" in text and "A recogniser heard:" in text and "88.94 mm" in text
-        assert "The value differs; nobody has answered this yet. The record stands as it was made." in text
+        assert "This differs: the value. Nobody has answered yet. The record stands as it was made." in text
     assert "A recogniser heard:" not in right
 
 
 def test_where_there_are_no_words_it_says_why(said_pack, files, pdf):
     sound = said_pack.told.sounds
     assert "no recogniser understood a word of it" in record_of(files, sound["nothing"])["text"]
-    assert "not transcribed when this pack was cut" in record_of(files, sound["waiting"])["text"]
-    assert "no recogniser understood a word of it" in pdf and "not transcribed when this pack was cut" in pdf
+    assert "not transcribed when this pack was made" in record_of(files, sound["waiting"])["text"]
+    assert "no recogniser understood a word of it" in pdf and "not transcribed when this pack was made" in pdf
 
 
 def test_a_stranger_makes_the_same_of_the_entries_as_the_office_does(said_pack, files):

@@ -4,7 +4,7 @@ import { Choice, Field } from '../../parts/controls/Field.tsx'
 import { FigureKeys } from '../../parts/controls/FigureKeys.tsx'
 import { type Job, type Row, timeline } from '../../store/index.ts'
 import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
-import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
+import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
 import { Points } from '../job/Points.tsx'
 import { SpokenMeasure, SpokenReadingActs, SpokenReadingTold, useSpokenReading } from './SpokenMeasure.tsx'
 import { TalkAct } from '../speaking/SpokenPanel.tsx'
@@ -19,6 +19,7 @@ import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { gaugeInHand, withOf } from './useWith.ts'
 import { sentence } from '../frame/words.ts'
+import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
 
 const BLANK = { value: '', quantity: '', unit: '', remark: '' }
 

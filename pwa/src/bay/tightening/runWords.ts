@@ -5,6 +5,7 @@ import type { TighteningSheet } from '../../trade/tightening/sheets.ts'
 import type { TighteningStage } from '../../trade/tightening/stages.ts'
 import { STATE } from '../../trade/tightening/values.ts'
 import { count } from '../frame/words.ts'
+import { people } from '../../store/identity.ts'
 
 const BOLTS: Record<string, string> = { new: 'new bolts', used: 'used bolts', unknown: 'bolts of unknown use' }
 
@@ -85,3 +86,6 @@ export function frontOf(joint: string): 'left' | 'above' | undefined {
   if (ROUND.includes(part)) return undefined
   return ACROSS.includes(part) ? 'above' : 'left'
 }
+
+/** A person as the screens of a run name them. */
+export const nameOf = (id: string): string => people.value.find((one) => one.id === id)?.name ?? 'somebody not known here'

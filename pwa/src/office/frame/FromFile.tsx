@@ -1,12 +1,12 @@
 import { useRef, useState } from 'preact/hooks'
-import { Refusal } from '../../trade/ground/errors.ts'
+import { ApiError } from './api.ts'
 import { Fault } from './Say.tsx'
 
 interface Props {
   /** What such a file holds, as the first word of a sentence: "Procedure". */
   holds: string
-  /** Takes the text of the file; a Refusal is told as it stands, anything else as a file that cannot be shown. */
-  read: (text: string) => void
+  /** Takes the text of the file; a ApiError is told as it stands, anything else as a file that cannot be shown. */
+  read: (text: string) => Promise<void>
 }
 
 /** A button that takes what another workshop exported. */
@@ -16,9 +16,10 @@ export function FromFile({ holds, read }: Props) {
   const take = async (file: File | undefined) => {
     if (!file) return
     try {
-      read(await file.text())
+      await read(await file.text())
+      setFault('')
     } catch (reason) {
-      const refused = reason instanceof Refusal ? reason.message : ''
+      const refused = reason instanceof ApiError ? reason.message : ''
       setFault(refused || `This file holds no ${holds.toLowerCase()} that can be shown. Choose one exported from a workshop.`)
     }
   }

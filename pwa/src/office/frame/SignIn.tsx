@@ -1,12 +1,13 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { ask, Trouble } from './api.ts'
+import { get, ApiError } from './api.ts'
+import type { Door } from './shapes.ts'
 import { lapsed, me, signIn, signOut, troubleAtStart } from './session.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { Fault } from './Say.tsx'
 import { recalled, WORKSHOP } from './kept.ts'
 
 /** What a refused sign-in says: the wrong pair, a wait, or a server that is not there. */
-export function refusal(trouble: Trouble): string {
+export function refusal(trouble: ApiError): string {
   if (trouble.status === 429) {
     const seconds = Number(trouble.where)
     const wait = seconds > 90 ? `${Math.ceil(seconds / 60)} minutes` : seconds ? `${seconds} seconds` : 'a few minutes'
@@ -18,16 +19,11 @@ export function refusal(trouble: Trouble): string {
   return trouble.message
 }
 
-interface Door {
-  workshop: string
-  demo: boolean
-}
-
 /** What stands on the door; while the server does not answer, what this machine remembers of it. */
 function useDoor(): Door {
   const [door, setDoor] = useState<Door>({ workshop: me.value?.workshop.name ?? recalled(WORKSHOP), demo: false })
   useEffect(() => {
-    ask<Door>('/api/office/door').then(setDoor, () => {
+    get<Door>('/api/office/door').then(setDoor, () => {
       // The sign-in itself will say what is wrong.
     })
   }, [])
@@ -55,7 +51,7 @@ export function SignIn() {
     try {
       await signIn(name.trim(), password)
     } catch (reason) {
-      setFault(reason instanceof Trouble ? refusal(reason) : String(reason))
+      setFault(reason instanceof ApiError ? refusal(reason) : String(reason))
       setPassword('')
     } finally {
       setAsking(false)

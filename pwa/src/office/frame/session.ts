@@ -1,7 +1,7 @@
 // Who is signed in, and on which server.
 
 import { computed, signal } from '@preact/signals'
-import { ask, tell, whenSignedOut } from './api'
+import { get, post, whenSignedOut } from './api'
 import { remember, WORKSHOP } from './kept.ts'
 import type { Head, Me, Person } from './shapes'
 
@@ -22,7 +22,7 @@ whenSignedOut(() => {
 export async function recall(): Promise<void> {
   try {
     troubleAtStart.value = ''
-    const told = await ask<Me>('/api/office/me')
+    const told = await get<Me>('/api/office/me')
     me.value = told
     head.value = told.head
     remember(WORKSHOP, told.workshop.name)
@@ -37,18 +37,18 @@ export async function recall(): Promise<void> {
 }
 
 export async function signIn(name: string, password: string): Promise<void> {
-  await tell<{ person: Person }>('/api/office/sign-in', { name, password })
+  await post<{ person: Person }>('/api/office/sign-in', { name, password })
   await recall()
 }
 
 export async function signOut(): Promise<void> {
-  await tell('/api/office/sign-out').catch(() => undefined)
+  await post('/api/office/sign-out').catch(() => undefined)
   me.value = null
   lapsed.value = false
 }
 
 /** The last head again; quiet when the server cannot be asked. */
 export async function lookAtHead(): Promise<void> {
-  const told = await ask<Me>('/api/office/me').catch(() => null)
+  const told = await get<Me>('/api/office/me').catch(() => null)
   if (told) head.value = told.head
 }

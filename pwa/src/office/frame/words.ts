@@ -1,5 +1,8 @@
 // How the office says times, spans, counts and prints. Pure: no clock is read except where `now` is passed in.
 
+import type { Named } from './shapes.ts'
+import type { Fault } from '../../trade/ground/errors.ts'
+
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
 const DAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat']
 const STAMP = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}):(\d{2}):(\d{2})(?:\.\d+)?(Z|[+-]\d{2}:\d{2})$/
@@ -146,4 +149,17 @@ export function sentence(text: string): string {
 export function playingTime(ms: number): string {
   const seconds = Math.round(ms / 1000)
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`
+}
+
+/** A person as an answer names them. */
+export function nameOf(person: Named): string {
+  return typeof person === 'string' ? person : person.name
+}
+
+/** The words of all faults that stand in a field or in what it holds: "banks" takes in "banks.0.code". */
+export function faultsAt(faults: Fault[], field: string): string {
+  return faults
+    .filter(({ where }) => where === field || where.startsWith(`${field}.`))
+    .map(({ message }) => message)
+    .join(' ')
 }

@@ -1,20 +1,15 @@
 import { PageHead } from '../frame/PageHead.tsx'
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { ask, query, Trouble } from '../frame/api.ts'
+import { get, query, ApiError } from '../frame/api.ts'
 import { Empty, Fault } from '../frame/Say.tsx'
-import { STAGES, stageWords } from '../job/record/stages.ts'
+import { STAGES, stageWords } from '../frame/stages.ts'
 import { address, go, route, set } from '../frame/route.ts'
-import type { JobLine } from '../frame/shapes.ts'
+import type { JobLine, Jobs as Register } from '../frame/shapes.ts'
 import { count, dayAndClock, figure, visit } from '../frame/words.ts'
 import { NewJob } from './NewJob.tsx'
 import { useRows } from './useRows.ts'
 
 const PAGE = 40
-
-interface Register {
-  jobs: JobLine[]
-  next: string | number | null
-}
 
 /** All jobs as the register of a drawing office: one line each, newest first. */
 export function Jobs() {
@@ -27,12 +22,12 @@ export function Jobs() {
   const load = async (before?: string | number) => {
     const turn = (asking.current += 1)
     try {
-      const told = await ask<Register>(`/api/jobs${query({ q: find, stage, before, limit: PAGE })}`)
+      const told = await get<Register>(`/api/jobs${query({ q: find, stage, before, limit: PAGE })}`)
       if (asking.current !== turn) return
       setRegister((had) => (before && had ? { jobs: [...had.jobs, ...told.jobs], next: told.next } : told))
       setFault('')
     } catch (reason) {
-      if (reason instanceof Trouble) setFault(reason.message)
+      if (reason instanceof ApiError) setFault(reason.message)
     }
   }
   useEffect(() => void load(), [stage, find])

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
-import { query, Trouble } from '../frame/api.ts'
-import { writeAtDesk } from '../job/desk/write.ts'
+import { query, ApiError } from '../frame/api.ts'
+import { writeAtDesk } from '../frame/write.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { proposeNumber } from '../../trade/record/jobs.ts'
 import { uuid7 } from '../../trade/ground/uuid7.ts'
@@ -10,13 +10,7 @@ import { useAsk } from '../frame/useAsk.ts'
 import { address, go } from '../frame/route.ts'
 import type { EngineType, JobLine } from '../frame/shapes.ts'
 import { dayAndClock } from '../frame/words.ts'
-
-export const UNITS = [
-  { value: '', words: 'not given' },
-  { value: 'km', words: 'km' },
-  { value: 'mi', words: 'miles' },
-  { value: 'h', words: 'hours' },
-]
+import { DISTANCE_UNITS } from '../frame/distance.ts'
 
 const BLANK = {
   // Null until somebody writes: the next number is proposed.
@@ -65,7 +59,7 @@ export function NewJob({ close }: { close: () => void }) {
       close()
       go(['job', made.job?.id ?? id])
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     } finally {
       setSending(false)
     }
@@ -92,7 +86,7 @@ export function NewJob({ close }: { close: () => void }) {
         <Field label="Engine number" value={facts.engine_number} onValue={put('engine_number')} figures />
         <Earlier number={facts.engine_number} chosen={earlier} choose={setEarlier} />
         <Field label="Distance or hours" value={facts.distance} onValue={put('distance')} keys="decimal" figures />
-        <Field label="Unit" value={facts.distance_unit} onValue={put('distance_unit')} options={UNITS} />
+        <Field label="Unit" value={facts.distance_unit} onValue={put('distance_unit')} options={DISTANCE_UNITS} />
         <div class="wide">
           <Field label="Complaint, in the owner's words" value={facts.complaint} onValue={put('complaint')} lines={3} />
         </div>

@@ -1,12 +1,12 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
-import { ask, query, Trouble } from '../frame/api.ts'
+import { get, query, ApiError } from '../frame/api.ts'
 import { also } from '../frame/SearchBox.tsx'
 import { Empty, Fault } from '../frame/Say.tsx'
-import { Thumb } from '../job/record/Thumb.tsx'
-import { stageWords } from '../job/record/stages.ts'
-import { Hit } from '../spoken/Hit.tsx'
-import { phrasesOf } from '../spoken/marked.ts'
+import { Thumb } from '../frame/Thumb.tsx'
+import { stageWords } from '../frame/stages.ts'
+import { Hit } from '../recording/Hit.tsx'
+import { phrasesOf } from '../recording/marked.ts'
 import { address, go, route } from '../frame/route.ts'
 import type { Item, JobLine, Page } from '../frame/shapes.ts'
 import { count, day, shortClock } from '../frame/words.ts'
@@ -25,13 +25,13 @@ export function SearchScreen() {
   const load = async (before?: string | number | null) => {
     const turn = (asking.current += 1)
     try {
-      const told = await ask<Page>(`/api/search${query({ q, before, limit: PAGE })}`)
+      const told = await get<Page>(`/api/search${query({ q, before, limit: PAGE })}`)
       if (asking.current !== turn) return
       setPage((had) => (before && had ? { ...told, items: [...had.items, ...told.items] } : told))
       also.value = told.also ?? []
       setFault('')
     } catch (reason) {
-      if (reason instanceof Trouble) setFault(reason.message)
+      if (reason instanceof ApiError) setFault(reason.message)
     }
   }
   useEffect(() => {
@@ -41,7 +41,7 @@ export function SearchScreen() {
       return
     }
     void load()
-    ask<{ jobs: JobLine[] }>(`/api/jobs${query({ q, limit: 8 })}`).then(
+    get<{ jobs: JobLine[] }>(`/api/jobs${query({ q, limit: 8 })}`).then(
       (told) => setJobs(told.jobs),
       () => setJobs([]),
     )

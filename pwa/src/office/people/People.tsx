@@ -1,7 +1,7 @@
 import { PageHead } from '../frame/PageHead.tsx'
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { tell, Trouble } from '../frame/api.ts'
+import { post, ApiError } from '../frame/api.ts'
 import { Fault } from '../frame/Say.tsx'
 import { Sheet } from '../frame/Sheet.tsx'
 import { useAsk } from '../frame/useAsk.ts'
@@ -79,11 +79,11 @@ function PersonSheet({ person, close }: { person: Person | null; close: () => vo
     if (pin && !/^\d{4,8}$/.test(pin)) return setFault('A PIN is four to eight figures.')
     const secrets = { ...(password ? { password } : {}), ...(pin ? { pin } : {}) }
     try {
-      if (person) await tell(`/api/people/${person.id}`, { name: name.trim(), role, active, ...secrets })
-      else await tell('/api/people', { name: name.trim(), role, ...secrets })
+      if (person) await post(`/api/people/${person.id}`, { name: name.trim(), role, active, ...secrets })
+      else await post('/api/people', { name: name.trim(), role, ...secrets })
       close()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const self = person?.id === me.value?.person.id

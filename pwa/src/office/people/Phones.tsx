@@ -1,7 +1,7 @@
 import { PageHead } from '../frame/PageHead.tsx'
 import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { tell, Trouble } from '../frame/api.ts'
+import { post, ApiError } from '../frame/api.ts'
 import { Empty, Fault } from '../frame/Say.tsx'
 import { Sheet } from '../frame/Sheet.tsx'
 import { useAsk } from '../frame/useAsk.ts'
@@ -125,7 +125,7 @@ function Invite({ close, now }: { now: number; close: () => void }) {
   const [before] = useState(now)
   const make = () => {
     setFault('')
-    tell<Invitation>('/api/phones/invite').then(setMade, (reason: Trouble) => setFault(reason.message))
+    post<Invitation>('/api/phones/invite').then(setMade, (reason: ApiError) => setFault(reason.message))
   }
   useEffect(make, [])
   return (
@@ -172,10 +172,10 @@ function ShutOut({ phone, close }: { phone: Phone; close: () => void }) {
     event.preventDefault()
     if (!reason.trim()) return setFault('Give the reason: it goes into the log.')
     try {
-      await tell(`/api/phones/${phone.id}/revoke`, { reason: reason.trim() })
+      await post(`/api/phones/${phone.id}/revoke`, { reason: reason.trim() })
       close()
     } catch (trouble) {
-      setFault(trouble instanceof Trouble ? trouble.message : String(trouble))
+      setFault(trouble instanceof ApiError ? trouble.message : String(trouble))
     }
   }
   return (

@@ -1,7 +1,8 @@
 import { address } from '../frame/route.ts'
-import { QueryMark } from './Stamp.tsx'
-import type { Questioned, SpokenItem } from './shapes.ts'
+import { QueryMark } from '../recording/Stamp.tsx'
+import type { SpokenItem } from './shapes.ts'
 import { differWords } from './words.ts'
+import type { Questioned } from '../frame/shapes.ts'
 
 interface Props {
   item: SpokenItem

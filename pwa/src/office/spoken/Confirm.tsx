@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { Trouble } from '../frame/api.ts'
-import { writeAtDesk } from '../job/desk/write.ts'
+import { ApiError } from '../frame/api.ts'
+import { writeAtDesk } from '../frame/write.ts'
 import { Fault } from '../frame/Say.tsx'
 import type { SpokenItem } from './shapes.ts'
 
@@ -30,7 +30,7 @@ export function Confirm({ item, done }: Props) {
       setRemark('')
       done()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     } finally {
       setSending(false)
     }

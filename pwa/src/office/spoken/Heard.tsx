@@ -1,13 +1,15 @@
 import { differing } from '../../trade/spoken/timed_words.ts'
 import { print } from '../frame/words.ts'
-import { sameMeaning } from './meaning.ts'
-import type { Note, Result, SpokenItem } from './shapes.ts'
+import { useSame } from './useSame.ts'
+import type { SpokenItem } from './shapes.ts'
 import { engineWords } from './words.ts'
+import type { Note, Result } from '../frame/shapes.ts'
 
 /** What each recogniser heard, one under the other; words that the standing text has not are marked. */
 export function Heard({ item }: { item: SpokenItem }) {
   const note = item.spoken
-  const same = (text: string) => sameMeaning(text, note.text, item)
+  const alike = useSame(item)
+  const same = (text: string) => alike.has(text)
   if (!note.results.length) return null
   return (
     <section class="heard" aria-labelledby="heard-title">

@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
 import { dayAndClock, playingTime } from '../frame/words.ts'
-import { QueryMark } from './Stamp.tsx'
+import { QueryMark } from '../recording/Stamp.tsx'
 import type { SpokenItem } from './shapes.ts'
 import { GROUPS, groupOf } from './words.ts'
 

@@ -1,48 +1,27 @@
 import { useState } from 'preact/hooks'
-import { uuid7 } from '../../trade/ground/uuid7.ts'
-import { tell, Trouble } from '../frame/api.ts'
+import { ApiError } from '../frame/api.ts'
 import { PageHead } from '../frame/PageHead.tsx'
 import { Empty, Fault } from '../frame/Say.tsx'
 import { useAsk } from '../frame/useAsk.ts'
-import { nameOf } from '../job/record/fields.ts'
 import { address } from '../frame/route.ts'
 import { isManager } from '../frame/session.ts'
-import type { Named } from '../frame/shapes.ts'
-import { dayAndClock } from '../frame/words.ts'
+import { dayAndClock, nameOf } from '../frame/words.ts'
 import { soundsOf } from './example.ts'
 import { meansWords } from './means.ts'
 import { WordForm } from './WordForm.tsx'
-
-export interface Word {
-  word: string
-  sounds_like: string[]
-  means: string
-  retired: boolean
-}
-
-interface Said {
-  entry: string
-  word: Word
-  author: Named
-  received: string
-}
-
-/** Says a word of the workshop into the log; throws Trouble. */
-export function sayWord({ word, sounds_like, means, retired }: Word): Promise<unknown> {
-  const body = { word, sounds_like, means, retired }
-  return tell('/api/desk/entries', { id: uuid7(), job: null, kind: 'spoken_word_set', location: null, body, media: [] })
-}
+import { sayWord } from './ownWord.ts'
+import type { Word, WordsShown } from './shapes.ts'
 
 /** The workshop's own words: what its engines and habits are called, so that phone and server listen for them. */
 export function OwnWords() {
-  const { told, trouble, again } = useAsk<{ words: Said[] }>('/api/spoken/words')
+  const { told, trouble, again } = useAsk<WordsShown>('/api/spoken/words')
   const [editing, setEditing] = useState<Word | null>(null)
   const [fault, setFault] = useState('')
   const words = told?.words ?? []
   const sorted = [...words].sort((a, b) => Number(a.word.retired) - Number(b.word.retired) || (a.word.word < b.word.word ? -1 : 1))
   const say = (word: Word) => {
     setFault('')
-    sayWord(word).then(again, (reason) => setFault(reason instanceof Trouble ? reason.message : String(reason)))
+    sayWord(word).then(again, (reason) => setFault(reason instanceof ApiError ? reason.message : String(reason)))
   }
   return (
     <section class="page narrow-page" aria-labelledby="words-title">

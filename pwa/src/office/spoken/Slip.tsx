@@ -1,11 +1,11 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
-import { ask, tell, Trouble } from '../frame/api.ts'
+import { get, post, ApiError } from '../frame/api.ts'
 import { Done, Fault } from '../frame/Say.tsx'
 import { useAsk } from '../frame/useAsk.ts'
 import { Amend } from '../job/record/Amend.tsx'
 import { job, openJob } from '../job/record/state.ts'
-import { original } from '../job/record/Thumb.tsx'
+import { original } from '../frame/Thumb.tsx'
 import { address } from '../frame/route.ts'
 import type { Item, Media } from '../frame/shapes.ts'
 import { bytes, dayAndClock } from '../frame/words.ts'
@@ -13,9 +13,9 @@ import { Beside } from './Beside.tsx'
 import { Confirm } from './Confirm.tsx'
 import { Heard } from './Heard.tsx'
 import type { SpokenItem } from './shapes.ts'
-import { SpokenSound } from './SpokenSound.tsx'
-import { QueryMark, Stamp } from './Stamp.tsx'
-import { wordsFor } from './words.ts'
+import { SpokenSound } from '../recording/SpokenSound.tsx'
+import { QueryMark, Stamp } from '../recording/Stamp.tsx'
+import { wordsFor } from '../recording/words.ts'
 
 interface Props {
   line: SpokenItem
@@ -51,13 +51,13 @@ export function Slip({ line, turn, changed, back }: Props) {
   }
   const doing = (act: () => Promise<unknown>) => () => {
     setFault('')
-    act().catch((reason) => setFault(reason instanceof Trouble ? reason.message : String(reason)))
+    act().catch((reason) => setFault(reason instanceof ApiError ? reason.message : String(reason)))
   }
   const askAgain = async () => {
-    await tell(`/api/spoken/${line.id}/again`)
+    await post(`/api/spoken/${line.id}/again`)
     setAsked(true)
   }
-  const correct = (id: string) => doing(async () => setCorrecting(await ask<Item>(`/api/entries/${id}`)))()
+  const correct = (id: string) => doing(async () => setCorrecting(await get<Item>(`/api/entries/${id}`)))()
   return (
     <section class="slip" aria-label={`Spoken note, exhibit ${item.exhibit}, job ${item.job?.number}`}>
       <header class="slip-head">

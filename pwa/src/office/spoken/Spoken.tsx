@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks'
-import { ask, query, Trouble } from '../frame/api.ts'
+import { get, query, ApiError } from '../frame/api.ts'
 import { Empty, Fault } from '../frame/Say.tsx'
 import { useAsk } from '../frame/useAsk.ts'
 import { useKeys } from '../frame/keys.ts'
@@ -135,13 +135,13 @@ function usePages(state: string, job: string, key: string) {
   const [turn, setTurn] = useState(0)
   const [wanted, setWanted] = useState(0)
   const load = (after: string | number | null, stop?: AbortSignal) =>
-    ask<Page>(`/api/spoken${query({ state, job, after, limit: PAGE })}`, stop).then(
+    get<Page>(`/api/spoken${query({ state, job, after, limit: PAGE })}`, stop).then(
       (told) => {
         setPage((had) => (after && had ? { ...told, items: [...had.items, ...told.items] } : told))
         setTurn((n) => n + 1)
         setFault('')
       },
-      (reason) => reason instanceof Trouble && setFault(reason.message),
+      (reason) => reason instanceof ApiError && setFault(reason.message),
     )
   useEffect(() => {
     const stop = new AbortController()

@@ -1,11 +1,12 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { Trouble } from '../frame/api.ts'
+import { ApiError } from '../frame/api.ts'
 import { Done, Fault } from '../frame/Say.tsx'
 import { listed } from '../frame/words.ts'
 import { near, soundsOf, unknownIn } from './example.ts'
 import { MEANINGS, parted } from './means.ts'
-import { sayWord, type Word } from './OwnWords.tsx'
+import { sayWord } from './ownWord.ts'
+import type { Word } from './shapes.ts'
 
 interface Props {
   start: Word
@@ -49,7 +50,7 @@ export function WordForm({ start, taken, saved, leave }: Props) {
       }
       saved()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   return (

@@ -1,4 +1,4 @@
-// Typed values and their units: the twin of trade/units.py. What was typed stays as it was typed; beside it stands the
+// Typed values and their units: the twin of trade/ground/units.py. What was typed stays as it was typed; beside it stands the
 // exact number, as a fraction of two whole numbers of any length.
 
 import table from '../../../../server/witnessmark/trade/data/quantities.json'

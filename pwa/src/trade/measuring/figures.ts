@@ -1,5 +1,5 @@
 // Figures: what the readings at a place amount to by a procedure, exact, with the weight of every reading in them.
-// The twin of trade/figures.py. Amounts are fractions in the SI unit of their kind.
+// The twin of trade/measuring/figures.py. Amounts are fractions in the SI unit of their kind.
 
 import { by, compare, minus, NOTHING, plus, times } from '../ground/amounts.ts'
 import * as gradients from './gradients.ts'
@@ -38,7 +38,7 @@ export interface Figure {
   picked: string[]
 }
 
-/** One comparison over all places; see trade/figures.py for what `places` are in each. */
+/** One comparison over all places; see trade/measuring/figures.py for what `places` are in each. */
 export interface Across {
   code: string
   words: string

@@ -1,7 +1,4 @@
-// A job's facts as they stand now, and the number proposed for a new job. The twin of trade/jobs.py.
-
-import { fold, type Folded } from '../ground/corrections.ts'
-import { KINDS } from './kinds.ts'
+// A job's facts as they stand now, which the server folds in its record/jobs.py, and the number proposed for a new job.
 
 export interface JobFacts {
   number: string
@@ -17,7 +14,6 @@ export interface JobFacts {
   stage: string | null
 }
 
-export const FACTS = Object.keys(KINDS['job_opened']!.fields)
 const FIRST_NUMBER = 1001
 
 /** The next number after all known ones; with the letter of the phone, so that two phones without signal differ. */
@@ -33,19 +29,3 @@ export function proposeNumber(known: Iterable<string>, letter = ''): string {
   return `${highest + 1}${letter}`
 }
 
-/** The facts of one job from its entries in the order of the log, null when it was never opened. */
-export function jobFacts(entries: Iterable<Folded>): JobFacts | null {
-  let facts: Record<string, unknown> | null = null
-  let stage: unknown = null
-  for (const { entry, body, withdrawnBy } of fold(entries)) {
-    if (withdrawnBy) continue
-    if (entry.kind === 'job_opened' && facts === null) {
-      facts = Object.fromEntries(FACTS.map((name) => [name, body[name]]))
-    } else if (entry.kind === 'job_amended' && facts !== null) {
-      for (const [name, value] of Object.entries(body['changes'] as object)) {
-        if (FACTS.includes(name)) facts[name] = value
-      }
-    } else if (entry.kind === 'stage_reached') stage = body['stage']
-  }
-  return facts && ({ ...facts, stage } as unknown as JobFacts)
-}

@@ -1,4 +1,4 @@
-// The kinds of entry and the check of one entry: the twin of trade/kinds.py, from the same table.
+// The kinds of entry and the check of one entry: the twin of trade/record/kinds.py, from the same table.
 // The phone checks what it has made before it signs, so that a fault shows in the bay and not at the server.
 
 import table from '../../../../server/witnessmark/trade/data/kinds.json'
@@ -93,8 +93,8 @@ const jobChanges: Check = (value) => {
 
 const description: Check = (value) => (shapes.isObject(value) ? null : 'is not an object')
 
-// Whole descriptions are written at the desk alone: the office brings their checks with it (desk_fields.ts), a phone only
-// has to know that they are objects.
+// Whole descriptions are written at the desk alone, and checked by the server: a phone only has to know that they are
+// objects.
 const SPECIAL: Record<string, Check> = {
   stage,
   job_changes: jobChanges,
@@ -106,11 +106,6 @@ const SPECIAL: Record<string, Check> = {
   measuring_rules: description,
   tightening_sheet: description,
   torque_tool: description,
-}
-
-/** Puts the whole checks of descriptions in the place of the plain ones. */
-export function takeChecks(checks: Record<string, Check>): void {
-  Object.assign(SPECIAL, checks)
 }
 
 /** The check of one field as kinds.json describes it. */

@@ -1,4 +1,4 @@
-// What a sheet says over all places of an engine. The twin of trade/sheet_across.py.
+// What a sheet says over all places of an engine. The twin of trade/sheets/across.py.
 
 import { exactText, times, whole } from '../ground/amounts.ts'
 import { across as compareAll, defaultUnit, type Across, type AcrossRow } from '../measuring/figures.ts'

@@ -1,5 +1,5 @@
 // The grammar of one screen, made from the vocabulary table and the engine: what can be said there, and little else.
-// The twin of trade/spoken_grammar.py, which says why it is as it is. Limits and nominal sizes are not in here.
+// The twin of trade/spoken/grammar.py, which says why it is as it is. Limits and nominal sizes are not in here.
 
 import table from '../../../../server/witnessmark/trade/data/procedures.json'
 import { NOTHING, Rules, type Ways, maybe, oneOf, wordsOf } from './jsgf.ts'

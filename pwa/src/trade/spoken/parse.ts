@@ -1,5 +1,5 @@
 // What somebody says, as a proposal: place, quantity, value, unit, condition, disposition, and what is still missing. The
-// twin of trade/spoken.py. A proposal is offered to a person and never recorded without a tap; nothing is guessed.
+// twin of trade/spoken/parse.py. A proposal is offered to a person and never recorded without a tap; nothing is guessed.
 
 import { placeName, places } from '../engine/locations.ts'
 import type { EngineType } from '../engine/parts.ts'
@@ -95,19 +95,6 @@ function asksOfMeasurement(found: Proposal, said: Slots, asks: Ask[]): void {
     found.unit = ''
     asks.push('unit')
   } else if (said.unitDoubt || (!found.unit && kind !== 'number')) asks.push('unit')
-}
-
-/**
- * True when a tap can make it a record: a measurement has place, quantity, value and unit (a count has none), a finding a
- * place and a condition or disposition; and nothing is left to ask.
- */
-export function complete(one: Proposal, screen: Screen): boolean {
-  if (one.withdrawn || one.asks.length || !one.place) return false
-  if (screen.sort === 'finding' || (screen.sort === 'any' && !one.quantity)) {
-    return one.conditions.length > 0 || one.disposition !== ''
-  }
-  const quantity = quantityOf(one.quantity)
-  return one.value !== '' && quantity !== undefined && (one.unit !== '' || quantity.kind === 'number')
 }
 
 /** The proposal in words: "bore 3, top, thrust: 88.94 mm"; "piston 2: scuffed; replace". */

@@ -1,5 +1,5 @@
 // A line of speech cut into tokens: words, figures, units written after figures, number signs. The twin of
-// trade/spoken_text.py.
+// trade/spoken/text.py.
 
 import table from '../../../../server/witnessmark/trade/data/spoken.json'
 

@@ -1,5 +1,5 @@
 // The spoken vocabulary: phrases of spoken.json and the tables of the trade in one index, and the workshop's own words.
-// The twin of trade/spoken_words.py.
+// The twin of trade/spoken/words.py.
 
 import procedures from '../../../../server/witnessmark/trade/data/procedures.json'
 import table from '../../../../server/witnessmark/trade/data/spoken.json'

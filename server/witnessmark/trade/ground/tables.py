@@ -7,10 +7,12 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from witnessmark.trade.ground.sentences import table_words, worded
+
 DATA = Path(__file__).resolve().parent.parent / "data"
 
 
 @cache
 def table(name: str) -> Any:
-    """The table `data/<name>.json`, read once. Callers share it and must not change it."""
-    return json.loads((DATA / f"{name}.json").read_text(encoding="utf-8"))
+    """The table `data/<name>.json` in the workshop's language, read once. Callers share it and must not change it."""
+    return worded(json.loads((DATA / f"{name}.json").read_text(encoding="utf-8")), table_words(name))

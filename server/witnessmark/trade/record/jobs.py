@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -10,15 +9,6 @@ from witnessmark.trade.ground.corrections import fold
 from witnessmark.trade.record.kinds import KINDS
 
 FACTS: tuple[str, ...] = tuple(KINDS["job_opened"].fields)
-FIRST_NUMBER = 1001
-
-_number = re.compile(r"[0-9]{1,9}(?![0-9])").match
-
-
-def propose_number(known: Iterable[str], letter: str = "") -> str:
-    """The next number after all known ones; with the letter of the phone, so that two phones without signal differ."""
-    counted = [int(found[0]) for number in known if (found := _number(number.strip()))]
-    return f"{max(counted, default=FIRST_NUMBER - 1) + 1}{letter}"
 
 
 def job_facts(entries: Iterable[Mapping[str, Any]]) -> dict[str, Any] | None:

@@ -94,8 +94,9 @@ def of_standings(
     own: Sequence[Mapping[str, Any]] = (),
     procedures: Mapping[str, Mapping[str, Any]] = BUILT_IN,
 ) -> dict[str, Any] | None:
-    """The note of the sound with this id out of a fold (trade/corrections) that has the sound, its transcripts and
-    confirmations and the records that name it; what else is in it is passed over. None when the sound is not in it."""
+    """The note of the sound with this id out of a fold (trade/ground/corrections) that has the sound, its transcripts
+    and confirmations and the records that name it; what else is in it is passed over. None when the sound is not
+    in it."""
     every = list(standings)
     itself = next((one for one in every if one.entry["kind"] == SOUND and one.entry["id"] == sound), None)
     if itself is None:

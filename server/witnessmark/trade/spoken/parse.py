@@ -2,7 +2,7 @@
 
 A proposal is offered to a person and never recorded without a tap. Nothing is guessed: a unit that was not said stays
 "", a place must be there on the engine, digits stay as they were said (88.90 is not 88.9), and what can be taken in two
-ways is asked for. Shapes: Screen and Proposal in pwa/src/trade/spoken_types.ts.
+ways is asked for. Shapes: Screen and Proposal in pwa/src/trade/spoken/types.ts.
 """
 
 from __future__ import annotations

@@ -64,13 +64,14 @@ def runs(
     counted: Mapping[str, int] | None = None,
 ) -> list[dict[str, Any]]:
     """The runs of one job. `told` are the entries of each as `by_run` gives them, `measured` is asked once, for the
-    procedures that the runs wait on; `ticked` are items of checklists as trade/tightening_holds takes them, `managers`
+    procedures that the runs wait on; `ticked` are items of checklists as trade/tightening/holds takes them, `managers`
     those who may answer what needs a manager, `counted` how many fasteners a tool had done by each (left out, nothing
     is said of it). A run is the state that trade/tightening.fold tells, and with it:
 
         {"sheet": as it was when the run was begun, None when nobody described it, "sheet_entry",
          "sheet_newest": whether that is how it reads today, "joint", "joint_name", "bolts", "use", "remark",
-         "preload": the estimate of trade/preload_said for its sheet, "exhibits": entry -> its number in the job}
+         "preload": the estimate of trade/tightening/preload_estimate for its sheet,
+         "exhibits": entry -> its number in the job}
     """
     found = [(_about(entries, known, engine_type), entries) for entries in told]
     waiting = {procedure for about, _ in found for procedure in _asked(about)}

@@ -4,8 +4,6 @@ import json
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import (
@@ -18,7 +16,6 @@ from witnessmark.trade.engine.locations import (
     related,
     within,
 )
-from witnessmark.trade.engine.typed_places import find_places, read_place
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.tables import table
 
@@ -43,13 +40,6 @@ def test_codes_and_names_of_places_are_each_given_once(engine):
     assert len({place.name for place in all_places}) == len(all_places)
     assert [shapes.place(place.code) for place in all_places] == [None] * len(all_places)
     assert [place_name(engine, place.code) for place in all_places] == [place.name for place in all_places]
-
-
-@every_engine
-def test_a_place_that_is_typed_by_its_name_is_that_place(engine):
-    for place in places(engine):
-        found = read_place(engine, place.name)
-        assert found is not None and found.code == place.code, place.name
 
 
 @every_engine
@@ -84,20 +74,6 @@ def test_what_goes_with_a_place_touches_it(engine):
     for bearing in (place for place in places(engine) if place.part == "rod_bearing"):
         pin = beside(engine, bearing.code, "crankpin")
         assert pin in related(engine, bearing.code) and pin.startswith("crankpin/")
-
-
-@all_cases("case", VECTORS["typed"], ids=lambda case: f"{case['engine_type']} {case['typed']!r}")
-def test_a_typed_place(case):
-    engine = ENGINES[case["engine_type"]]
-    found = read_place(engine, case["typed"])
-    assert (found and found.code) == case["place"]
-    assert [place.code for place in find_places(engine, case["typed"])][:6] == case["offered"]
-
-
-@given(typed=st.text(max_size=30))
-def test_whatever_is_typed_is_answered(typed):
-    found = find_places(ENGINES["Corrie 2.2 four"], typed)
-    assert len({place.code for place in found}) == len(found)
 
 
 @all_cases("case", VECTORS["names_without_engine"], ids=lambda case: case["code"] or "nothing")

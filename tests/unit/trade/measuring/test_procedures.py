@@ -15,7 +15,6 @@ from witnessmark.trade.measuring.procedures import (
     BUILT_IN,
     check,
     grid_codes,
-    of_part,
     point_words,
     quantity_of,
     read_file,
@@ -83,11 +82,6 @@ def test_every_operation_is_explained_where_procedures_are():
 
     words = module.__doc__.replace(",", " ").split()
     assert {*OPERATIONS, *ACROSS} <= set(words)
-
-
-def test_procedures_of_a_part_stay_in_order():
-    assert [one["code"] for one in of_part("bore", ALL.values())] == ["own_sleeve"]
-    assert of_part("turbocharger", ALL.values()) == []
 
 
 anything = st.recursive(

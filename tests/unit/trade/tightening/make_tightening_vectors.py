@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from tests.unit.trade.tightening.tightening_stories import (
+from tests.unit.trade.tightening.stories import (
     BEN,
     CLICK,
     GAUGE,

@@ -9,19 +9,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.support.cases import all_cases
-from tests.unit.trade.tightening import tightening_stories as stories
-from tests.unit.trade.tightening.tightening_stories import (
-    ANN,
-    BEN,
-    CLICK,
-    GAUGE,
-    MANAGER,
-    OLD,
-    Story,
-    let_go,
-    sheet,
-    stage,
-)
+from tests.unit.trade.tightening import stories
+from tests.unit.trade.tightening.stories import ANN, BEN, CLICK, GAUGE, MANAGER, OLD, Story, let_go, sheet, stage
 from witnessmark.trade.tightening.run import Run, fold
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "tightening.json").read_text())

@@ -1,7 +1,7 @@
 """What a run says of the state of its threads, of worn and retired tools, and of stretch bolts turned twice."""
 
-from tests.unit.trade.tightening import tightening_stories as stories
-from tests.unit.trade.tightening.tightening_stories import CLICK, Story, sheet
+from tests.unit.trade.tightening import stories
+from tests.unit.trade.tightening.stories import CLICK, Story, sheet
 from witnessmark.trade.tightening.run import fold
 
 TOOLS = stories.said(stories.tool())

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.cases import all_cases
-from tests.unit.trade.tightening.tightening_stories import let_go, sheet, stage
+from tests.unit.trade.tightening.stories import let_go, sheet, stage
 from witnessmark.trade.engine import types as engine_types
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.tables import table

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { Trouble } from '../../frame/api.ts'
+import { ApiError } from '../../frame/api.ts'
 import { Done, Fault } from '../../frame/Say.tsx'
 import { added, job } from '../record/state.ts'
 import type { Location } from '../../frame/shapes.ts'
@@ -9,7 +9,7 @@ import { entryFor, isPicture, pictureSize } from './fileEntry.ts'
 import { PlaceField } from './PlaceField.tsx'
 import { upload } from './upload.ts'
 import { located, placeAtHand } from './useDesk.ts'
-import { writeAtDesk } from './write.ts'
+import { writeAtDesk } from '../../frame/write.ts'
 
 interface Paper {
   key: number
@@ -66,7 +66,7 @@ export function FileForm({ dropped, close }: { dropped: File[]; close: () => voi
         await added(made)
         change(one.key, { state: 'there', sent: one.file.size })
       } catch (reason) {
-        change(one.key, { state: 'failed', fault: reason instanceof Trouble ? reason.message : String(reason) })
+        change(one.key, { state: 'failed', fault: reason instanceof ApiError ? reason.message : String(reason) })
       }
     }
     setBusy(false)

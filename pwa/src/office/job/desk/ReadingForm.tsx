@@ -5,7 +5,7 @@ import { TYPED } from '../../../trade/record/kinds.ts'
 import { MATERIALS } from '../../../trade/measuring/limits.ts'
 import { pointWords, quantityOf, readingCodes, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES, readQuantity } from '../../../trade/ground/units.ts'
-import { Trouble } from '../../frame/api.ts'
+import { ApiError } from '../../frame/api.ts'
 import { Done, Fault } from '../../frame/Say.tsx'
 import { dueWords, today } from '../../registers/measuring/dates.ts'
 import { placeName } from '../record/places.ts'
@@ -22,7 +22,7 @@ export function ReadingForm() {
   const [trouble, setTrouble] = useState('')
   const engineType = job.value?.engine_type ?? ''
   useEffect(() => {
-    register(engineType).then(setOf, (reason: unknown) => setTrouble(reason instanceof Trouble ? reason.message : String(reason)))
+    register(engineType).then(setOf, (reason: unknown) => setTrouble(reason instanceof ApiError ? reason.message : String(reason)))
   }, [engineType])
   if (!of) return trouble ? <Fault>{trouble}</Fault> : <p class="soft">Opening the register of gauges.</p>
   return <Form of={of} engineType={engineType} />

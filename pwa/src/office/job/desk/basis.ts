@@ -3,31 +3,24 @@
 
 import { basisFor, known } from '../../../trade/measuring/known.ts'
 import type { KnownEntry } from '../../../trade/measuring/entries.ts'
-import { ask } from '../../frame/api.ts'
+import { get } from '../../frame/api.ts'
 import { today } from '../../registers/measuring/dates.ts'
-import type { Gauge } from '../../../trade/measuring/gauges.ts'
-import type { Limit, Size } from '../../../trade/measuring/limits.ts'
-import type { Procedure } from '../../../trade/measuring/procedures.ts'
-import type { Rules } from '../../../trade/measuring/rules.ts'
+import type { Gauges, LimitsShown, ProcedureListed, Procedures, RulesShown } from '../../registers/measuring/shapes.ts'
 
-type With<T> = T & { entry?: string }
-
-export interface Register {
-  gauges: With<Gauge>[]
-  limits: With<Limit>[]
-  sizes: With<Size>[]
-  procedures: With<{ procedure: Procedure }>[]
-  rules: { rules: Rules; history: { entry: string }[] }
+export interface Register extends LimitsShown {
+  gauges: Gauges['gauges']
+  procedures: ProcedureListed[]
+  rules: RulesShown
 }
 
-/** Asks the server for all that counts for an engine type; throws Trouble. */
+/** Asks the server for all that counts for an engine type; throws ApiError. */
 export async function register(engineType: string): Promise<Register> {
   const [gauges, procedures, rules, limits] = await Promise.all([
-    ask<{ gauges: With<Gauge>[] }>('/api/gauges'),
-    ask<{ procedures: With<{ procedure: Procedure }>[] }>('/api/procedures'),
-    ask<Register['rules']>('/api/measuring-rules'),
+    get<Gauges>('/api/gauges'),
+    get<Procedures>('/api/procedures'),
+    get<RulesShown>('/api/measuring-rules'),
     engineType
-      ? ask<{ limits: With<Limit>[]; sizes: With<Size>[] }>(`/api/engine-types/${engineType}/limits`)
+      ? get<LimitsShown>(`/api/engine-types/${engineType}/limits`)
       : Promise.resolve({ limits: [], sizes: [] }),
   ])
   return { gauges: gauges.gauges, procedures: procedures.procedures, rules, ...limits }

@@ -1,6 +1,6 @@
 // A file on its way from the desk to the server: hashed first, then sent in pieces that can be taken up again.
 
-import { openUpload, sendPiece, Trouble, uploadOffset } from '../../frame/api.ts'
+import { openUpload, sendPiece, ApiError, uploadOffset } from '../../frame/api.ts'
 
 export const PIECE = 8 * 1024 * 1024
 const TRIES = 5
@@ -16,7 +16,7 @@ export interface Sent {
 /** SHA-256 of the bytes as they lie on the disk, in hex. */
 export async function fingerprint(file: Blob): Promise<string> {
   if (!crypto.subtle) {
-    throw new Trouble(
+    throw new ApiError(
       0,
       'no_hash',
       'This browser takes no fingerprints over plain http. Open the office by its https address.',
@@ -33,13 +33,13 @@ export function typeOf(file: { name: string; type: string }): string {
 
 /**
  * Sends a file whole. `moved` hears the bytes that are there. A broken line is tried again from where the server stands;
- * throws Trouble when it stays broken or the file is refused.
+ * throws ApiError when it stays broken or the file is refused.
  */
 export async function upload(file: File, moved: (bytes: number) => void): Promise<Sent> {
   if (file.size === 0)
-    throw new Trouble(0, 'empty', `${file.name} holds no bytes. Look at it on this machine, then choose it again.`)
+    throw new ApiError(0, 'empty', `${file.name} holds no bytes. Look at it on this machine, then choose it again.`)
   if (file.size > LARGEST)
-    throw new Trouble(0, 'large', `${file.name} is too large for this browser. Split it or make it smaller.`)
+    throw new ApiError(0, 'large', `${file.name} is too large for this browser. Split it or make it smaller.`)
   const sent = { sha256: await fingerprint(file), length: file.size, type: typeOf(file) }
   const { address, offset } = await openUpload(sent)
   let at = offset
@@ -53,7 +53,7 @@ export async function upload(file: File, moved: (bytes: number) => void): Promis
       tries = 0
     } catch (reason) {
       const mayPass =
-        reason instanceof Trouble && (reason.status === 0 || reason.status === 409 || reason.status >= 500)
+        reason instanceof ApiError && (reason.status === 0 || reason.status === 409 || reason.status >= 500)
       if (!mayPass || (tries += 1) >= TRIES) throw reason
       await new Promise((resume) => setTimeout(resume, 500 * 2 ** tries))
       at = await uploadOffset(address).catch(() => at)

@@ -4,7 +4,7 @@ import { useDesk } from '../desk/useDesk.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
-import { UNITS } from '../../jobs/NewJob.tsx'
+import { DISTANCE_UNITS } from '../../frame/distance.ts'
 import { lookAtJob } from '../record/state.ts'
 import type { EngineType, Job } from '../../frame/shapes.ts'
 
@@ -58,7 +58,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
         <Field {...cell('engine_type', 'Engine type')} options={options} />
         <Field {...cell('engine_number', 'Engine number')} figures />
         <Field {...cell('distance', 'Distance or hours')} keys="decimal" figures />
-        <Field {...cell('distance_unit', 'Unit')} options={UNITS} />
+        <Field {...cell('distance_unit', 'Unit')} options={DISTANCE_UNITS} />
         <div class="wide">
           <Field {...cell('complaint', "Complaint, in the owner's words")} lines={3} />
         </div>

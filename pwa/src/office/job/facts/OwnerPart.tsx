@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { tell, Trouble, wipe } from '../../frame/api.ts'
+import { post, ApiError, remove } from '../../frame/api.ts'
 import { Done, Fault } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
 import { isManager } from '../../frame/session.ts'
@@ -29,15 +29,15 @@ export function OwnerPart({ job }: { job: string }) {
       setSaid(words)
       setWiping(false)
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const keep = (event: Event) => {
     event.preventDefault()
-    void act(tell(`/api/jobs/${job}/owner`, now), 'Kept.')
+    void act(post(`/api/jobs/${job}/owner`, now), 'Kept.')
   }
   const erase = () => {
-    void act(wipe(`/api/jobs/${job}/owner`), 'Wiped out. The record of the engine stays.')
+    void act(remove(`/api/jobs/${job}/owner`), 'Wiped out. The record of the engine stays.')
     setNow(NOBODY)
   }
   if (trouble?.status === 404) return null

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import { job } from '../record/state.ts'
-import { stageWords } from '../record/stages.ts'
+import { stageWords } from '../../frame/stages.ts'
 import { head, me } from '../../frame/session.ts'
 import { day, print as inGroups, visit } from '../../frame/words.ts'
 

@@ -8,6 +8,7 @@ import { useAsk } from '../../frame/useAsk.ts'
 import { boltWords, threadWords } from '../../registers/tightening/said.ts'
 import { Departures } from './Departures.tsx'
 import { nameIn, type JobRun } from './shapes.ts'
+import type { Tools } from '../../registers/tightening/shapes.ts'
 import { SignOff } from './SignOff.tsx'
 import { PlanKey } from './PlanKey.tsx'
 import { ExhibitLink, StageColumn } from './StageColumn.tsx'
@@ -72,7 +73,7 @@ function stateWords(run: JobRun): string {
 /** What the run went by: sheet, bolts, tools, who and when. */
 function Head({ job: id, run }: { job: string; run: JobRun }) {
   const { sheet } = run
-  const register = useAsk<{ tools: { id: string; name: string; serial: string; due: string }[] }>('/api/torque-tools').told?.tools ?? []
+  const register = useAsk<Tools>('/api/torque-tools').told?.tools ?? []
   const people = run.people.map(({ name }) => name)
   const used = new Set(run.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ tool_id }) => tool_id))
   const tools = register.filter((tool) => used.has(tool.id))

@@ -5,6 +5,7 @@ import { useDesk } from '../desk/useDesk.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { isManager, me } from '../../frame/session.ts'
 import { count, day, shortClock } from '../../frame/words.ts'
+import type { NewEntry } from '../../frame/shapes.ts'
 import { nameIn, placeOf, type JobRun } from './shapes.ts'
 import { ExhibitLink } from './StageColumn.tsx'
 
@@ -66,7 +67,7 @@ function SignedBy({ words, job, signed, run }: { words: string; job: string; sig
 }
 
 /** One signature at the desk, with room for a remark. It is given by whoever is signed in. */
-function Sign({ run, kind, words, again }: { run: JobRun; kind: string; words: string; again: () => void }) {
+function Sign({ run, kind, words, again }: { run: JobRun; kind: NewEntry['kind']; words: string; again: () => void }) {
   const [remark, setRemark] = useState<string | null>(null)
   const { fault, sending, send } = useDesk()
   const keep = async (event: Event) => {

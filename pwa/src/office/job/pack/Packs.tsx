@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks'
-import { ask, tell, Trouble } from '../../frame/api.ts'
+import { get, post, ApiError } from '../../frame/api.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { job, jobTrouble } from '../record/state.ts'
 import { isManager } from '../../frame/session.ts'
@@ -35,9 +35,9 @@ export function Packs({ job: id }: { job: string }) {
   const [asking, setAsking] = useState(false)
   const look = async () => {
     try {
-      setPacks((await ask<{ packs: Pack[] }>(`/api/jobs/${id}/packs`)).packs)
+      setPacks((await get<{ packs: Pack[] }>(`/api/jobs/${id}/packs`)).packs)
     } catch (reason) {
-      if (reason instanceof Trouble) setFault(reason.message)
+      if (reason instanceof ApiError) setFault(reason.message)
     }
   }
   useEffect(() => void look(), [id])
@@ -53,10 +53,10 @@ export function Packs({ job: id }: { job: string }) {
     setAsking(true)
     setFault('')
     try {
-      await tell(`/api/jobs/${id}/packs`, { sort })
+      await post(`/api/jobs/${id}/packs`, { sort })
       await look()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     } finally {
       setAsking(false)
     }

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { Trouble } from '../../frame/api.ts'
+import { ApiError } from '../../frame/api.ts'
 import { PlaceField } from '../desk/PlaceField.tsx'
-import { writeAtDesk } from '../desk/write.ts'
+import { writeAtDesk } from '../../frame/write.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
 import type { Item, Location } from '../../frame/shapes.ts'
@@ -59,7 +59,7 @@ export function Amend({ item, how, close }: Props) {
       await added(made)
       close()
     } catch (trouble) {
-      setFault(trouble instanceof Trouble ? trouble.message : String(trouble))
+      setFault(trouble instanceof ApiError ? trouble.message : String(trouble))
     } finally {
       setSending(false)
     }

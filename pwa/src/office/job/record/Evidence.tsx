@@ -1,10 +1,10 @@
 import { Sheaf } from '../../../parts/controls/icons.tsx'
-import { Said } from '../../spoken/Said.tsx'
+import { Said } from '../../recording/Said.tsx'
 import type { Item, Media } from '../../frame/shapes.ts'
 import { bytes } from '../../frame/words.ts'
 import { choiceWords, standing } from './fields.ts'
-import { picture } from './picture.ts'
-import { original, preview } from './Thumb.tsx'
+import { picture } from '../../frame/picture.ts'
+import { original, preview } from '../../frame/Thumb.tsx'
 
 /** What was recorded, as large as it can be shown: picture, sound, paper, or the words and figures themselves. */
 export function Evidence({ item, enlarge }: { item: Item; enlarge: () => void }) {

@@ -1,11 +1,11 @@
 import { Balloon } from '../../../parts/controls/Balloon.tsx'
 import type { Item } from '../../frame/shapes.ts'
-import { QueryMark } from '../../spoken/Stamp.tsx'
-import { by } from '../../spoken/words.ts'
-import { playingTime, shortClock, span } from '../../frame/words.ts'
-import { changesOf, fieldWords, nameOf, type Change } from './fields.ts'
+import { QueryMark } from '../../recording/Stamp.tsx'
+import { by } from '../../recording/words.ts'
+import { playingTime, shortClock, span, nameOf } from '../../frame/words.ts'
+import { changesOf, fieldWords, type Change } from './fields.ts'
 import { placeName } from './places.ts'
-import { Thumb } from './Thumb.tsx'
+import { Thumb } from '../../frame/Thumb.tsx'
 
 /** From here on a record is marked as having come in late. */
 const LATE_FROM_S = 600

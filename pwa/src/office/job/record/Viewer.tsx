@@ -6,9 +6,9 @@ import { useKeys } from '../../frame/keys.ts'
 import type { Item } from '../../frame/shapes.ts'
 import { day, shortClock } from '../../frame/words.ts'
 import { altOf } from './Evidence.tsx'
-import { picture } from './picture.ts'
+import { picture } from '../../frame/picture.ts'
 import { choose, chosen, held } from './state.ts'
-import { original, preview } from './Thumb.tsx'
+import { original, preview } from '../../frame/Thumb.tsx'
 
 /** The picture alone, in every pixel it has; the neighbours are the next pictures of the record. */
 export function Viewer({ close }: { close: () => void }) {

@@ -1,7 +1,7 @@
 import { count, listed, visit } from '../../frame/words.ts'
 import type { StripCell } from '../../frame/Strip.tsx'
 import { day, moment } from '../../frame/words.ts'
-import { stageWords } from './stages.ts'
+import { stageWords } from '../../frame/stages.ts'
 import { job } from './state.ts'
 
 /** What the title block says of the open job. */

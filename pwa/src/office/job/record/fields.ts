@@ -5,7 +5,7 @@ import { MATERIALS } from '../../../trade/measuring/limits.ts'
 import { procedureName } from '../../../trade/measuring/procedure_words.ts'
 import { departureWords } from '../../../trade/tightening/words.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
-import type { Item, Named } from '../../frame/shapes.ts'
+import type { Item } from '../../frame/shapes.ts'
 
 const WORDS: Record<string, string> = {
   caption: 'words',
@@ -88,10 +88,6 @@ export function correctable(item: Item): string[] {
 /** Kinds a correction or withdrawal may speak about. */
 export function mayBeAnswered(item: Item): boolean {
   return item.kind in CORRECTABLE
-}
-
-export function nameOf(person: Named): string {
-  return typeof person === 'string' ? person : person.name
 }
 
 /** A value as it is read: lists with commas, yes and no, nothing as a dash. */

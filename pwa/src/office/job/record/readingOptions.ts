@@ -3,7 +3,7 @@
 import type { Gauge } from '../../../trade/measuring/gauges.ts'
 import { KINDS } from '../../../trade/record/kinds.ts'
 import { MATERIALS } from '../../../trade/measuring/limits.ts'
-import { BUILT_IN, pointWords, readingCodes, type Procedure } from '../../../trade/measuring/procedures.ts'
+import { pointWords, readingCodes, type Procedure, BUILT_IN } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import { useAsk } from '../../frame/useAsk.ts'
 import type { Item } from '../../frame/shapes.ts'

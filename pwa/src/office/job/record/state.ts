@@ -1,12 +1,12 @@
 // The job that is open: its facts, the window of its record, what is chosen, and what arrived meanwhile.
 
 import { computed, effect, signal, untracked } from '@preact/signals'
-import { ask, query, Trouble } from '../../frame/api.ts'
+import { get, query, ApiError } from '../../frame/api.ts'
 import { also } from '../../frame/SearchBox.tsx'
 import { route, set } from '../../frame/route.ts'
 import type { Item, Job, Page } from '../../frame/shapes.ts'
 import { asked, filtersOf, isNarrowed } from './filters.ts'
-import { picture } from './picture.ts'
+import { picture } from '../../frame/picture.ts'
 import { addEarlier, addLater, EMPTY, fromPage, refreshed, targets, type Held } from './window.ts'
 
 const PAGE = 50
@@ -16,7 +16,7 @@ const MISSING_EVERY_MS = 7000
 const END = 2_000_000_000
 
 export const job = signal<Job | null>(null)
-export const jobTrouble = signal<Trouble | null>(null)
+export const jobTrouble = signal<ApiError | null>(null)
 export const held = signal<Held>(EMPTY)
 export const loading = signal<'' | 'page' | 'earlier' | 'later'>('')
 export const recordTrouble = signal('')
@@ -68,17 +68,17 @@ export async function lookAtJob(): Promise<void> {
   const id = openedId
   if (!id) return
   try {
-    const told = await ask<Job>(`/api/jobs/${id}`)
+    const told = await get<Job>(`/api/jobs/${id}`)
     if (openedId !== id) return
     job.value = told
     jobTrouble.value = null
   } catch (reason) {
-    if (reason instanceof Trouble && !job.value) jobTrouble.value = reason
+    if (reason instanceof ApiError && !job.value) jobTrouble.value = reason
   }
 }
 
 function timeline(id: string, cursor: Record<string, number>, limit = PAGE): Promise<Page> {
-  return ask<Page>(`/api/jobs/${id}/timeline${query({ ...asked(filters.value), ...cursor, limit })}`)
+  return get<Page>(`/api/jobs/${id}/timeline${query({ ...asked(filters.value), ...cursor, limit })}`)
 }
 
 async function load(id: string): Promise<void> {
@@ -96,7 +96,7 @@ async function load(id: string): Promise<void> {
     recordTrouble.value = ''
     turn.value += 1
   } catch (reason) {
-    if (openedId === id && reason instanceof Trouble) recordTrouble.value = reason.message
+    if (openedId === id && reason instanceof ApiError) recordTrouble.value = reason.message
   } finally {
     if (filterKey.value === key) loading.value = ''
   }
@@ -115,7 +115,7 @@ export async function more(way: 'earlier' | 'later'): Promise<void> {
     held.value = way === 'earlier' ? addEarlier(held.value, page) : addLater(held.value, page)
     recordTrouble.value = ''
   } catch (reason) {
-    if (reason instanceof Trouble) recordTrouble.value = reason.message
+    if (reason instanceof ApiError) recordTrouble.value = reason.message
   } finally {
     loading.value = ''
   }
@@ -150,7 +150,7 @@ export async function step(by: 1 | -1): Promise<Item | null> {
 }
 
 async function poll(id: string): Promise<void> {
-  const told = await ask<{ position: number; items: Item[] }>(
+  const told = await get<{ position: number; items: Item[] }>(
     `/api/live${query({ job: id, after: livePosition || undefined })}`,
   ).catch(() => null)
   if (!told || openedId !== id) return
@@ -164,7 +164,7 @@ async function poll(id: string): Promise<void> {
 async function takeIn(id: string, items: Item[]): Promise<void> {
   void lookAtJob()
   const about = targets(items).filter((target) => held.value.items.some((item) => item.id === target))
-  const again = await Promise.all(about.map((target) => ask<Item>(`/api/entries/${target}`).catch(() => null)))
+  const again = await Promise.all(about.map((target) => get<Item>(`/api/entries/${target}`).catch(() => null)))
   if (openedId !== id) return
   held.value = refreshed(
     held.value,
@@ -194,7 +194,7 @@ export async function added(item: Item): Promise<void> {
 /** Asks again about records whose pictures had not arrived. */
 async function lookForMissing(id: string): Promise<void> {
   const waiting = held.value.items.find((item) => item.media.some((medium) => !medium.here))
-  if (!waiting) return
+  if (!waiting?.exhibit) return
   const page = await timeline(id, { after: waiting.exhibit - 1 }).catch(() => null)
   if (page && openedId === id) held.value = refreshed(held.value, page.items)
 }

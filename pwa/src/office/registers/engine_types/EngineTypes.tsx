@@ -8,7 +8,7 @@ import { useAsk } from '../../frame/useAsk.ts'
 import { address, go, route } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
 import type { EngineType } from '../../frame/shapes.ts'
-import { readFile } from '../../../trade/engine/types.ts'
+import { postFile } from '../../frame/api.ts'
 import { toForm, usual, type Typed } from './form.ts'
 import { TypeForm } from './TypeForm.tsx'
 import { inWords } from './inWords.ts'
@@ -44,8 +44,9 @@ export function EngineTypes() {
             {isManager.value && (
               <FromFile
                 holds="Engine type"
-                read={(text) => {
-                  setTaken(toForm(readFile(text) as EngineType))
+                read={async (text) => {
+                  const told = await postFile<{ engine_type: EngineType }>('/api/engine-types/read-file', text)
+                  setTaken(toForm(told.engine_type))
                   go(['engine-types', 'new'])
                 }}
               />

@@ -1,8 +1,9 @@
 import type { ComponentChildren } from 'preact'
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
-import { OPTIONAL_PARTS, PARTS } from '../../../trade/engine/types.ts'
+import { OPTIONAL_PARTS, PARTS } from '../../../trade/engine/parts.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
-import { faultsAt, type TypedBank, type TypedShaft } from './form.ts'
+import { faultsAt } from '../../frame/words.ts'
+import type { TypedBank, TypedShaft } from './form.ts'
 
 function Group({
   name,

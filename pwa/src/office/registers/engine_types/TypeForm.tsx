@@ -1,12 +1,13 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
+import { useFaults } from '../../frame/useFaults.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../frame/shapes.ts'
-import { count, listed } from '../../frame/words.ts'
-import { faultsAt, faultsOf, usual, type Typed } from './form.ts'
+import { count, listed, faultsAt } from '../../frame/words.ts'
+import { readForm, usual, type Typed } from './form.ts'
 import { Banks, Camshafts, Pieces } from './FormParts.tsx'
 import { Joints } from './Joints.tsx'
 import { SheetsOf } from './SheetsOf.tsx'
@@ -31,9 +32,11 @@ export function TypeForm({ start, saved }: Props) {
   const [trouble, setTrouble] = useState('')
   const [tried, setTried] = useState(false)
   const put = (news: Partial<Typed>) => setForm((was) => ({ ...was, ...news }))
-  const { type, faults } = useMemo(() => faultsOf(form), [form])
+  const { type, value, known } = useMemo(() => readForm(form), [form])
+  const { faults: found, checked, trouble: unchecked } = useFaults('engine_type', value)
+  const faults = [...known, ...found]
   const drawn = useRef<EngineType | null>(null)
-  if (faults.every(({ where }) => !DRAWN.test(where))) drawn.current = type
+  if (checked && faults.every(({ where }) => !DRAWN.test(where))) drawn.current = type
 
   const arrange = (layout: EngineType['layout'], cylinders: string) => {
     const n = layout === 'single' ? 1 : Number(cylinders)
@@ -47,10 +50,10 @@ export function TypeForm({ start, saved }: Props) {
     setTried(true)
     try {
       const given = { engine_type: form.id ? type : { ...type, id: '' } }
-      const told = await tell<{ engine_type: EngineType }>('/api/engine-types', given)
+      const told = await post<{ engine_type: EngineType }>('/api/engine-types', given)
       saved(told.engine_type)
     } catch (reason) {
-      setTrouble(reason instanceof Trouble ? reason.message : String(reason))
+      setTrouble(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   // An empty name or order is no fault yet while it has not been tried: it is simply not written.
@@ -154,7 +157,7 @@ export function TypeForm({ start, saved }: Props) {
         </div>
         <aside class="type-form-drawing" aria-label="How it draws">
           <p role="status" class="type-form-faults">
-            {standing(faults, form, tried)}
+            {checked || faults.length ? standing(faults, form, tried) : 'Being checked.'}
           </p>
           {tried && faults.length > 0 && (
             <ul class="fault-list" aria-label="What to put right">
@@ -163,7 +166,7 @@ export function TypeForm({ start, saved }: Props) {
               ))}
             </ul>
           )}
-          <Say>{trouble}</Say>
+          <Say>{trouble || unchecked}</Say>
           <div class="acts">
             <button class="main-act">{start.id ? 'Keep this description' : 'Keep this engine type'}</button>
             <button

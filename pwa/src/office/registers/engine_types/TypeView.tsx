@@ -4,21 +4,16 @@ import { useState } from 'preact/hooks'
 import { useAsk } from '../../frame/useAsk.ts'
 import { address } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
-import type { EngineType } from '../../frame/shapes.ts'
+import type { EngineType, EngineTypeShown } from '../../frame/shapes.ts'
 import { dayAndClock, listed, sentence } from '../../frame/words.ts'
 import { inWords } from './inWords.ts'
 import { SheetsOf } from './SheetsOf.tsx'
 import { placeName, related } from '../../../trade/engine/locations.ts'
 
-interface Shown {
-  engine_type: EngineType
-  history: { position: number; author: { id: string; name: string }; received: string; name: string }[]
-}
-
 /** One engine type: its drawing, its data, and who described it when. */
 export function TypeView({ type }: { type: EngineType }) {
   const [place, setPlace] = useState('')
-  const { told } = useAsk<Shown>(`/api/engine-types/${type.id}`)
+  const { told } = useAsk<EngineTypeShown>(`/api/engine-types/${type.id}`)
   const near = place ? related(type, place) : []
   return (
     <section class="page type-page" aria-labelledby="type-title">

@@ -3,7 +3,6 @@ import { type Gauge, SORTS } from '../../../trade/measuring/gauges.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
-import { gaugeFaults } from './checks.ts'
 import { useStatement } from './useStatement.ts'
 
 export function sortWords(code: string): string {
@@ -28,7 +27,7 @@ export function newGauge(): Gauge {
 
 /** Puts a gauge into the register or describes it anew; what cannot be is said beside its field. */
 export function GaugeForm({ start, saved }: { start: Gauge; saved: (id: string) => void }) {
-  const { typed: gauge, put, wrong, send, said } = useStatement(start, gaugeFaults)
+  const { typed: gauge, put, wrong, send, said } = useStatement('gauge', start)
   const keep = async (event: Event) => {
     event.preventDefault()
     const told = await send<{ gauge: Gauge }>('/api/gauges', { gauge })

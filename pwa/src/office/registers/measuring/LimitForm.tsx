@@ -5,7 +5,6 @@ import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
-import { limitFaults } from './checks.ts'
 import { useStatement } from './useStatement.ts'
 import { WhereField } from './WhereField.tsx'
 
@@ -41,7 +40,7 @@ interface Props {
 
 /** Sets a limit, new or anew. Without its source it is not taken. */
 export function LimitForm({ type, procedures, start, saved, close }: Props) {
-  const { typed: limit, put, wrong, send, said } = useStatement(start, limitFaults)
+  const { typed: limit, put, wrong, send, said } = useStatement('limit', start)
   const procedure = procedures.find(({ code }) => code === limit.procedure)
   const kind = procedure?.figures.find(({ code }) => code === limit.figure)?.kind ?? 'length'
   const choose = (code: string, figure = procedures.find((one) => one.code === code)?.figures[0]?.code ?? '') => {

@@ -5,21 +5,19 @@ import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Empty, Fault } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
-import type { Listed } from '../procedures/Procedures.tsx'
-import { nameOf } from '../../job/record/fields.ts'
 import { address } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
-import { dayAndClock } from '../../frame/words.ts'
+import { dayAndClock, nameOf } from '../../frame/words.ts'
 import { dateWords } from './dates.ts'
 import { LimitForm, newLimit } from './LimitForm.tsx'
-import type { LimitsShown, SaidBy } from './shapes.ts'
+import type { LimitsShown, Procedures, SaidBy } from './shapes.ts'
 import { newSize, SizeForm } from './SizeForm.tsx'
 import { whereWords } from './where.ts'
 
 /** Limits and sizes of one engine type, procedure by procedure, each with the source it was taken from. */
 export function Limits({ type }: { type: EngineType }) {
   const { told, trouble, again } = useAsk<LimitsShown>(`/api/engine-types/${type.id}/limits`)
-  const listed = useAsk<{ procedures: Listed[] }>('/api/procedures').told
+  const listed = useAsk<Procedures>('/api/procedures').told
   const [limit, setLimit] = useState<Limit | null>(null)
   const [size, setSize] = useState<Size | null>(null)
   const procedures = (listed?.procedures ?? []).map(({ procedure }) => procedure)

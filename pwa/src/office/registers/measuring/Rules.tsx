@@ -1,22 +1,16 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { UNITS } from '../../../trade/ground/units.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Done, Fault as Say } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
-import { nameOf } from '../../job/record/fields.ts'
+import { useFaults } from '../../frame/useFaults.ts'
 import { isManager } from '../../frame/session.ts'
-import { faultsAt } from '../engine_types/form.ts'
-import { dayAndClock } from '../../frame/words.ts'
-import { check, type Rules } from '../../../trade/measuring/rules.ts'
-import type { SaidBy } from './shapes.ts'
+import { dayAndClock, faultsAt, nameOf } from '../../frame/words.ts'
+import type { Rules } from '../../../trade/measuring/rules.ts'
+import type { RulesShown } from './shapes.ts'
 import { RuleDrawing } from './RuleDrawing.tsx'
-
-interface Told {
-  rules: Rules
-  history: (SaidBy & { rules: Rules })[]
-}
 
 export const RULE_CHOICES: { code: Rules['rule']; name: string; means: string; price: string }[] = [
   {
@@ -52,7 +46,7 @@ const SHOWN: { field: keyof Rules; label: string; kind: string }[] = [
 
 /** How the workshop judges what it measures, each rule with what it means. */
 export function RulesPage() {
-  const { told, trouble, again } = useAsk<Told>('/api/measuring-rules')
+  const { told, trouble, again } = useAsk<RulesShown>('/api/measuring-rules')
   return (
     <section class="page rules-page" aria-labelledby="rules-title">
       <PageHead id="rules-title" title="Measuring rules" />
@@ -88,17 +82,18 @@ function RulesForm({ rules: start, saved }: { rules: Rules; saved: () => void })
     setDone('')
     setRules((was) => ({ ...was, ...news }))
   }
-  const faults = check(rules)
+  const { faults, trouble, now } = useFaults('measuring_rules', rules)
   const keep = async (event: Event) => {
     event.preventDefault()
-    if (faults.length) return setFault(faults[0]!.message)
+    const [first] = await now()
+    if (first) return setFault(first.message)
     try {
-      await tell('/api/measuring-rules', { rules })
+      await post('/api/measuring-rules', { rules })
       setFault('')
       setDone('Set. The phones have it when they next reach the server.')
       saved()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const locked = !isManager.value
@@ -174,7 +169,7 @@ function RulesForm({ rules: start, saved }: { rules: Rules; saved: () => void })
         <legend>Note</legend>
         <Field {...cell('note', 'Why it is so, for later readers')} lines={2} />
       </fieldset>
-      <Say>{fault}</Say>
+      <Say>{fault || trouble}</Say>
       <Done>{done}</Done>
       {isManager.value ? (
         <div class="acts">

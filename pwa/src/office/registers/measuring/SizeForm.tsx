@@ -6,7 +6,6 @@ import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import { Fault } from '../../frame/Say.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
-import { sizeFaults } from './checks.ts'
 import { unitsOf, usualUnit } from './LimitForm.tsx'
 import { useStatement } from './useStatement.ts'
 import { WhereField } from './WhereField.tsx'
@@ -39,7 +38,7 @@ interface Props {
 
 /** Sets a size of an engine type: nominal, steps, stock, pistons, shims, material. */
 export function SizeForm({ type, procedures, start, saved, close }: Props) {
-  const { typed: size, put, wrong, send, said } = useStatement(start, sizeFaults)
+  const { typed: size, put, wrong, send, said } = useStatement('size', start)
   const [values, setValues] = useState(start.values.join('  '))
   const procedure = procedures.find(({ code }) => code === size.procedure)
   const own = (procedure?.sizes ?? []).map(({ code, words }) => ({ code, words }))

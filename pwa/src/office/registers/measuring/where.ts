@@ -1,8 +1,7 @@
 // Where a limit or size counts, in plain words and in the patterns that are written down.
 
-import { PARTS } from '../../../trade/engine/types.ts'
 import { placeName } from '../../../trade/engine/locations.ts'
-import type { EngineType } from '../../../trade/engine/parts.ts'
+import { type EngineType, PARTS } from '../../../trade/engine/parts.ts'
 
 /** What can be chosen from for a part: everywhere, one side, or some places of it. */
 export function choices(part: string): { value: string; words: string }[] {

@@ -1,7 +1,7 @@
 import { Field } from '../../../parts/controls/Field.tsx'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
-import { faultsAt } from '../engine_types/form.ts'
+import { faultsAt } from '../../frame/words.ts'
 import { at, Group, LeaveOut, own, type LinesProps } from './GridLines.tsx'
 import { ACROSS_OPERATIONS, FIGURE_OPERATIONS, namesIn } from './operations.ts'
 import type { Typed } from './form.ts'

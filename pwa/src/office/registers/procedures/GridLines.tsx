@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { Field } from '../../../parts/controls/Field.tsx'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
-import { faultsAt } from '../engine_types/form.ts'
+import { faultsAt } from '../../frame/words.ts'
 import { NO_READING, type Typed } from './form.ts'
 
 export interface LinesProps {

@@ -1,14 +1,15 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { PARTS } from '../../../trade/engine/types.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
 import { DRAWINGS, WALKS, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
-import { faultsAt } from '../engine_types/form.ts'
+import { useFaults } from '../../frame/useFaults.ts'
+import { faultsAt } from '../../frame/words.ts'
 import { count } from '../../frame/words.ts'
-import { faultsOf, type Typed } from './form.ts'
+import { readForm, type Typed } from './form.ts'
 import { AcrossLines, FigureLines } from './FigureLines.tsx'
 import { Axes, Beside, Sizes } from './GridLines.tsx'
 import { TryOut } from './TryOut.tsx'
@@ -34,19 +35,21 @@ export function ProcedureForm({ start, saved }: Props) {
   const [tried, setTried] = useState(false)
   const [trouble, setTrouble] = useState('')
   const put = (news: Partial<Typed>) => setForm((was) => ({ ...was, ...news }))
-  const { procedure, faults } = useMemo(() => faultsOf(form), [form])
+  const { procedure, value, known } = useMemo(() => readForm(form), [form])
+  const { faults: found, checked, trouble: unchecked, now } = useFaults('procedure', value)
+  const faults = [...known, ...found]
   const sound = useRef<Procedure | null>(null)
   // While a line is at fault the last sound procedure stays on show; a missing name makes no difference to the figures.
-  if (faults.every(({ where }) => where === 'name' || where === 'code')) sound.current = procedure
+  if (checked && faults.every(({ where }) => ['name', 'code', 'edition'].includes(where))) sound.current = procedure
   const keep = async (event: Event) => {
     event.preventDefault()
     setTried(true)
-    if (faults.length) return
+    if (known.length || (await now()).length) return
     try {
-      await tell('/api/procedures', { procedure })
+      await post('/api/procedures', { procedure })
       saved(procedure)
     } catch (reason) {
-      setTrouble(reason instanceof Trouble ? reason.message : String(reason))
+      setTrouble(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const shown = tried ? faults : faults.filter(({ where }) => where !== 'name' || form.name !== '')
@@ -105,9 +108,9 @@ export function ProcedureForm({ start, saved }: Props) {
         </div>
         <aside class="type-form-drawing" aria-label="What it comes to">
           <p role="status" class="type-form-faults">
-            {shown.length ? `${count(shown.length, 'thing')} to put right, said beside the lines.` : 'It holds together.'}
+            {shown.length ? `${count(shown.length, 'thing')} to put right, said beside the lines.` : checked ? 'It holds together.' : 'Being checked.'}
           </p>
-          <Say>{trouble || (tried && faults.length ? faults[0]!.message : '')}</Say>
+          <Say>{trouble || (tried && faults.length ? faults[0]!.message : unchecked)}</Say>
           <div class="acts">
             <button class="main-act">{start.code ? 'Keep this edition' : 'Keep this procedure'}</button>
             <button

@@ -1,12 +1,12 @@
 import { GridDrawing, isDrawn } from '../../../parts/grid/GridDrawing.tsx'
-import { PARTS } from '../../../trade/engine/types.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
 import { gridCodes, pointWords, readingCodes, WALKS, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { address } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
 import { acrossWords, figureWords } from './operations.ts'
-import type { Listed } from './Procedures.tsx'
+import type { ProcedureListed as Listed } from '../measuring/shapes.ts'
 
 export function quantityWords(code: string): string {
   return QUANTITIES.find((one) => one.code === code)?.words ?? code

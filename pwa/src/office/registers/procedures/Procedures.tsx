@@ -1,28 +1,25 @@
 import { useState } from 'preact/hooks'
-import { PARTS } from '../../../trade/engine/types.ts'
-import { readFile, type Procedure } from '../../../trade/measuring/procedures.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
+import type { Procedure } from '../../../trade/measuring/procedures.ts'
+import type { Procedures as Register } from '../measuring/shapes.ts'
+import { postFile } from '../../frame/api.ts'
 import { FromFile } from '../../frame/FromFile.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Fault } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
 import { address, go, route } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
-import { count, sentence } from '../../frame/words.ts'
+import { sentence } from '../../frame/words.ts'
 import { blank, nextEdition, ownFrom, toForm, type Typed } from './form.ts'
 import { ProcedureForm } from './ProcedureForm.tsx'
 import { ProcedureView } from './ProcedureView.tsx'
-
-export interface Listed {
-  procedure: Procedure
-  built_in: boolean
-  position: number | null
-}
+import { inWords } from './listed.ts'
 
 /** How the workshop measures: procedures that come with the program, and its own. */
 export function Procedures() {
   const [, code, leaf] = route.value.path
   const [taken, setTaken] = useState<Typed | null>(null)
-  const { told, trouble, again } = useAsk<{ procedures: Listed[] }>('/api/procedures')
+  const { told, trouble, again } = useAsk<Register>('/api/procedures')
   const all = told?.procedures ?? []
   const one = all.find(({ procedure }) => procedure.code === code)
   const saved = (procedure: Procedure) => {
@@ -47,8 +44,9 @@ export function Procedures() {
             <>
               <FromFile
                 holds="Procedure"
-                read={(text) => {
-                  setTaken(toForm(readFile(text) as Procedure))
+                read={async (text) => {
+                  const told = await postFile<{ procedure: Procedure }>('/api/procedures/file', text)
+                  setTaken(toForm(told.procedure))
                   go(['procedures', 'new'])
                 }}
               />
@@ -87,12 +85,3 @@ export function Procedures() {
   )
 }
 
-/** "3 × 2 readings and 1 beside, 7 figures" */
-export function inWords(procedure: Procedure): string {
-  const grid = procedure.grid.map((axis) => axis.values.length)
-  const readings = grid.length > 1 ? `${grid.join(' × ')} readings` : grid.length ? count(grid[0]!, 'reading') : ''
-  const beside = procedure.readings.length
-    ? `${readings ? ' and ' : ''}${readings ? `${procedure.readings.length} beside` : count(procedure.readings.length, 'reading')}`
-    : ''
-  return `${readings}${beside}, ${count(procedure.figures.length, 'figure')}`
-}

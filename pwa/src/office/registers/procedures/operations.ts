@@ -1,10 +1,26 @@
 // The lines of a procedure in words a machinist reads: which operation, of what, along which axis.
 
-import { ACROSS, OPERATIONS } from '../../../trade/measuring/procedure_lines.ts'
+import table from '../../../../../server/witnessmark/trade/data/operations.json'
 import type { AcrossLine, FigureLine, Procedure } from '../../../trade/measuring/procedures.ts'
 
-export const FIGURE_OPERATIONS = Object.values(OPERATIONS)
-export const ACROSS_OPERATIONS = Object.values(ACROSS)
+export interface Operation {
+  do: string
+  words: string
+  least: number
+  /** null: any number of values. */
+  most: number | null
+  along: boolean
+  by: boolean
+}
+
+export interface AcrossOperation {
+  do: string
+  words: string
+  share: boolean
+}
+
+export const FIGURE_OPERATIONS = table.figures as Operation[]
+export const ACROSS_OPERATIONS: AcrossOperation[] = table.across
 
 /** Everything that a line may be worked out of, by name. */
 export function namesIn(procedure: Procedure, before = procedure.figures.length): Map<string, string> {

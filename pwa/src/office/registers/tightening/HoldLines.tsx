@@ -5,7 +5,7 @@ import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { STAGES } from '../../../trade/engine/stages.ts'
 import type { Hold } from '../../../trade/tightening/sheets.ts'
 import { WhereField } from '../measuring/WhereField.tsx'
-import { faultsAt } from '../engine_types/form.ts'
+import { faultsAt } from '../../frame/words.ts'
 
 interface Props {
   type: EngineType

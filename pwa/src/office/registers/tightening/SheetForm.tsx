@@ -1,15 +1,18 @@
-import { useMemo, useState } from 'preact/hooks'
+import { useMemo, useRef, useState } from 'preact/hooks'
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { STATES, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { post, ApiError } from '../../frame/api.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
 import { go } from '../../frame/route.ts'
-import { faultsAt } from '../engine_types/form.ts'
+import { useFaults } from '../../frame/useFaults.ts'
+import type { PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import { useProposal } from './useProposal.ts'
+import { faultsAt } from '../../frame/words.ts'
 import { count } from '../../frame/words.ts'
-import { drawnJoint, faultsOf, isRead, joints, preloadOf, touched, worthSaying } from './form.ts'
+import { drawnJoint, readForm, isRead, joints, preloadOf, touched, worthSaying } from './form.ts'
 import { HoldLines } from './HoldLines.tsx'
 import { JointPlan } from './JointPlan.tsx'
 import { PhoneView } from './PhoneView.tsx'
@@ -39,22 +42,27 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
     setRefused(null)
     setSheet((was) => ({ ...was, ...news }))
   }
-  const all = useMemo(() => faultsOf(sheet, type, tools), [sheet, type, tools])
+  const { value, known } = useMemo(() => readForm(sheet, type), [sheet, type])
+  const { faults: found, checked, trouble, now } = useFaults('tightening_sheet', value)
+  const all = [...known, ...found]
+  const preload = useRef<PreloadSaid | null>(null)
+  if (checked) preload.current = preloadOf(sheet, all)
   const faults = [...worthSaying(all, sheet, tried), ...(refused ? [refused] : [])]
   const wrong = (field: string) => faultsAt(faults, field)
   const fasteners = drawnJoint(type, sheet)?.fasteners ?? []
   const stage = sheet.stages[at] ?? sheet.stages[0]!
+  const proposal = useProposal(type, sheet.joint)
   const keep = async (event: Event) => {
     event.preventDefault()
     setTried(true)
-    if (all.length) return
+    if (known.length || (await now()).length) return
     try {
-      const told = await tell<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening`, { sheet })
+      const told = await post<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening`, { sheet })
       saved(told.sheet.id)
     } catch (reason) {
       // What only the server knows, such as the tools of the register, is said at the field it names.
-      const where = reason instanceof Trouble ? reason.where.replace(/^sheet\./, '') : ''
-      setRefused({ where, message: reason instanceof Trouble ? reason.message : String(reason) })
+      const where = reason instanceof ApiError ? reason.where.replace(/^sheet\./, '') : ''
+      setRefused({ where, message: reason instanceof ApiError ? reason.message : String(reason) })
     }
   }
   const touch = (label: string) => {
@@ -71,7 +79,7 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
       <form noValidate class="type-form sheet-form" onSubmit={keep}>
         <div class="type-form-fields">
           <Bolts type={type} sheet={sheet} put={put} wrong={wrong} />
-          <StageLines stages={sheet.stages} put={(stages) => put({ stages })} faults={faults} fasteners={fasteners} at={at} turn={turn} />
+          <StageLines stages={sheet.stages} put={(stages) => put({ stages })} faults={faults} fasteners={fasteners} proposal={proposal} at={at} turn={turn} />
           {wrong('stages') && faults.some(({ where }) => where === 'stages') && <p class="field-wrong">{wrong('stages')}</p>}
           <HoldLines type={type} procedures={procedures} holds={sheet.holds} put={(holds) => put({ holds })} faults={faults} />
           <label class="tick">
@@ -96,7 +104,7 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
         </div>
         <aside class="type-form-drawing" aria-label="The joint">
           <p role="status" class="type-form-faults">
-            {faults.length ? `${count(faults.length, 'thing')} to put right, said beside the fields.` : all.length ? 'Not all is written yet.' : 'It holds together.'}
+            {faults.length ? `${count(faults.length, 'thing')} to put right, said beside the fields.` : all.length ? 'Not all is written yet.' : checked ? 'It holds together.' : 'Being checked.'}
           </p>
           {tried && all.length > 0 && (
             <ul class="fault-list" aria-label="What to put right">
@@ -105,7 +113,7 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
               ))}
             </ul>
           )}
-          <Say>{refused?.message}</Say>
+          <Say>{refused?.message ?? trouble}</Say>
           <div class="acts">
             <button class="main-act">{start.id ? 'Keep this description' : 'Keep this sheet'}</button>
             <button type="button" class="plain" onClick={() => go(leave)}>
@@ -128,7 +136,7 @@ export function SheetForm({ type, procedures, tools, start, saved }: Props) {
             <p class="empty">This joint has no fasteners yet. Place them under the engine type, ‘Describe anew’.</p>
           )}
           {isRead(stage) && <ToolsFor stage={stage} tools={tools} />}
-          <PreloadView said={preloadOf(sheet, all)} />
+          <PreloadView said={preload.current} />
         </aside>
       </form>
     </section>

@@ -1,16 +1,17 @@
 import { useState } from 'preact/hooks'
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import { jointsOf, readFile, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { postFile } from '../../frame/api.ts'
 import { FromFile } from '../../frame/FromFile.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { Empty, Fault } from '../../frame/Say.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
-import type { Listed } from '../procedures/Procedures.tsx'
 import { address, go, route } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
 import { count } from '../../frame/words.ts'
 import { blank } from './form.ts'
 import { targetWords, threadWords } from './said.ts'
+import type { Procedures } from '../measuring/shapes.ts'
 import { bare, type SheetLine, type SheetsShown } from './shapes.ts'
 import { SheetForm } from './SheetForm.tsx'
 import { SheetView } from './SheetView.tsx'
@@ -19,7 +20,7 @@ import { SheetView } from './SheetView.tsx'
 export function Sheets({ type }: { type: EngineType }) {
   const [, , , id, leaf] = route.value.path
   const { told, trouble, again } = useAsk<SheetsShown>(`/api/engine-types/${type.id}/tightening`)
-  const listed = useAsk<{ procedures: Listed[] }>('/api/procedures').told
+  const listed = useAsk<Procedures>('/api/procedures').told
   const [taken, setTaken] = useState<TighteningSheet | null>(null)
   const procedures = (listed?.procedures ?? []).map(({ procedure }) => procedure)
   const sheets = told?.sheets ?? []
@@ -52,8 +53,9 @@ export function Sheets({ type }: { type: EngineType }) {
               <>
                 <FromFile
                   holds="Tightening sheet"
-                  read={(text) => {
-                    setTaken({ ...shapely(readFile(text) as TighteningSheet), id: '', engine_type: type.id })
+                  read={async (text) => {
+                    const told = await postFile<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening/file`, text)
+                    setTaken(shapely(told.sheet))
                     go([...home, 'new'])
                   }}
                 />

@@ -1,10 +1,10 @@
 import { Field } from '../../../parts/controls/Field.tsx'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { Fastener } from '../../../trade/engine/parts.ts'
-import { loosening, propose } from '../../../trade/tightening/sequence.ts'
-import { MOST_STAGES, type Method, type TighteningStage } from '../../../trade/tightening/stages.ts'
-import { faultsAt } from '../engine_types/form.ts'
+import { loosening, MOST_STAGES, type Method, type TighteningStage } from '../../../trade/tightening/stages.ts'
+import { faultsAt } from '../../frame/words.ts'
 import { byMethod, nextStage, orderOf, unitsFor } from './form.ts'
+import type { Proposed } from './useProposal.ts'
 
 const METHODS: { value: Method; words: string }[] = [
   { value: 'torque', words: 'to a torque' },
@@ -17,13 +17,14 @@ interface Props {
   put: (stages: TighteningStage[]) => void
   faults: Fault[]
   fasteners: Fastener[]
+  proposal: Proposed
   /** The stage whose order is drawn. */
   at: number
   turn: (index: number) => void
 }
 
 /** The stages in the order in which they are carried out. */
-export function StageLines({ stages, put, faults, fasteners, at, turn }: Props) {
+export function StageLines({ stages, put, faults, fasteners, proposal, at, turn }: Props) {
   const set = (index: number, news: Partial<TighteningStage>) =>
     put(stages.map((one, i) => (i === index ? { ...one, ...news } : one)))
   const swap = (index: number, by: number) => {
@@ -46,6 +47,7 @@ export function StageLines({ stages, put, faults, fasteners, at, turn }: Props) 
               faults={faults}
               where={`stages.${i}`}
               fasteners={fasteners}
+              proposal={proposal}
             />
             <div class="stage-acts" hidden={stages.length === 1}>
               <button type="button" class="plain" disabled={i === 0} onClick={() => swap(i, -1)} aria-label={`Stage ${i + 1} earlier`}>
@@ -100,9 +102,10 @@ interface LineProps {
   faults: Fault[]
   where: string
   fasteners: Fastener[]
+  proposal: Proposed
 }
 
-function StageLine({ number, stage, before, set, faults, where, fasteners }: LineProps) {
+function StageLine({ number, stage, before, set, faults, where, fasteners, proposal }: LineProps) {
   const wrong = (field: string) => faultsAt(faults, `${where}.${field}`)
   const cell = (field: 'words' | 'target' | 'minus' | 'plus' | 'after', label: string) => ({
     label,
@@ -153,20 +156,17 @@ function StageLine({ number, stage, before, set, faults, where, fasteners }: Lin
           <Field {...cell('after', 'What goes before it')} hint="Such as: after warm-up to 80 °C and cooling." />
         </div>
       </div>
-      <Order stage={stage} before={before} set={set} wrong={wrong('order')} fasteners={fasteners} number={number} />
+      <Order stage={stage} before={before} set={set} wrong={wrong('order')} fasteners={fasteners} proposal={proposal} number={number} />
     </fieldset>
   )
 }
 
-type OrderProps = Pick<LineProps, 'stage' | 'before' | 'set' | 'fasteners' | 'number'> & { wrong: string }
+type OrderProps = Pick<LineProps, 'stage' | 'before' | 'set' | 'fasteners' | 'number' | 'proposal'> & { wrong: string }
 
 /** The order in which the fasteners follow each other; a proposed one is marked until a person confirms it. */
-function Order({ stage, before, set, wrong, fasteners, number }: OrderProps) {
+function Order({ stage, before, set, wrong, fasteners, number, proposal }: OrderProps) {
   const still = fasteners.filter(({ label }) => !stage.order.includes(label)).map(({ label }) => label)
-  const proposal = () => {
-    const { order } = propose(fasteners)
-    set({ order: stage.method === 'release' ? loosening(order) : order, proposed: true })
-  }
+  const propose = () => set({ order: stage.method === 'release' ? proposal.loosening : proposal.order, proposed: true })
   return (
     <div class="stage-order">
       <Field
@@ -178,7 +178,7 @@ function Order({ stage, before, set, wrong, fasteners, number }: OrderProps) {
         wrong={wrong}
       />
       <div class="stage-order-acts">
-        <button type="button" onClick={proposal} disabled={!fasteners.length} aria-label={`Propose an order for stage ${number}`}>
+        <button type="button" onClick={propose} disabled={!proposal.order.length} aria-label={`Propose an order for stage ${number}`}>
           Propose an order
         </button>
         {before && (
@@ -202,12 +202,13 @@ function Order({ stage, before, set, wrong, fasteners, number }: OrderProps) {
         <button type="button" class="plain" onClick={() => set({ order: [], proposed: false })} aria-label={`Empty the order of stage ${number}`}>
           empty
         </button>
+        {proposal.trouble && <p class="soft">No order can be proposed now. {proposal.trouble}</p>}
       </div>
       {stage.proposed && (
         <div class="stage-proposed">
           <p class="caution">
-            <b>Proposed from the positions,</b> {propose(fasteners).words.split('. ')[0]!.toLowerCase()}. The maker’s own order goes
-            first.
+            <b>Proposed from the positions{proposal.words && ','}</b>
+            {proposal.words && ` ${proposal.words.split('. ')[0]!.toLowerCase()}`}. The maker’s own order goes first.
           </p>
           <button type="button" onClick={() => set({ proposed: false })} aria-label={`Confirm this order, stage ${number}`}>
             Confirm this order

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { draft } from '../../../trade/engine/types.ts'
+import { draft } from '../engine_types/draft.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import { blank, byMethod, faultsOf, joints, nextStage, orderOf, touched, worthSaying } from './form.ts'
+import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { checked } from '../../../../support/checked.ts'
+import { blank, byMethod, joints, nextStage, orderOf, readForm, touched, worthSaying } from './form.ts'
 import { targetWords } from './said.ts'
 
 const four = [['1', -40, -40], ['2', 40, -40], ['3', 40, 40], ['4', -40, 40]] as const
@@ -13,6 +15,13 @@ const type: EngineType = {
     { code: 'head_bolt/B', name: 'Cylinder head, bank B', fasteners },
     { code: 'flywheel_bolt', name: 'Flywheel', fasteners },
   ],
+}
+
+const ID = '00000000-0000-4000-8000-000000000000'
+/** All faults of a sheet that is written, as the form has them once the server has answered. */
+function faultsOf(sheet: TighteningSheet) {
+  const { value, known } = readForm(sheet, type)
+  return [...known, ...checked('tightening_sheet', [[{ ...value, id: ID }, type]])[0]!]
 }
 
 describe('a sheet while it is written', () => {
@@ -40,12 +49,12 @@ describe('a sheet while it is written', () => {
 
   it('says what is not written yet only once it was tried', () => {
     const sheet = blank(type)
-    const faults = faultsOf(sheet, type)
+    const faults = faultsOf(sheet)
     expect(worthSaying(faults, sheet, false)).toEqual([])
     expect(worthSaying(faults, sheet, true).map(({ where }) => where)).toContain('source')
     const twice = { ...sheet, stages: [{ ...nextStage([]), words: 'First', order: ['1', '1'] }] }
     const whole = { ...twice, thread: { ...sheet.thread, size: 'M10' }, source: 'x', name: 'x' }
-    expect(worthSaying(faultsOf(whole, type), whole, false).map(({ message }) => message)).toEqual([
+    expect(worthSaying(faultsOf(whole), whole, false).map(({ message }) => message)).toEqual([
       'First: fastener 1 stands twice in the order.',
     ])
   })

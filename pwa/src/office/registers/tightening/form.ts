@@ -2,14 +2,10 @@
 
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType, Joint } from '../../../trade/engine/parts.ts'
-import { beyondTools } from '../../../trade/tightening/beyond_tools.ts'
-import { beyondThread, ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
-import { check, jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import { jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import { KINDS, type Method, type TighteningStage } from '../../../trade/tightening/stages.ts'
-import type { TorqueTool } from '../../../trade/tightening/tools.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
-
-const NO_ID = '00000000-0000-4000-8000-000000000000'
 
 /** A sheet not written yet, for the first joint of the engine type that has fasteners. */
 export function blank(type: EngineType): TighteningSheet {
@@ -96,25 +92,26 @@ export function touched(order: string[], label: string): string[] {
   return order.includes(label) ? order : [...order, label]
 }
 
-/** All faults by the trade's own check; what is not written yet does not hide what is wrong elsewhere. */
-export function faultsOf(sheet: TighteningSheet, type: EngineType, tools: TorqueTool[] = []): Fault[] {
+/**
+ * The sheet as it is to be checked, and the faults that are known without asking: what is not written yet does not hide
+ * what is wrong elsewhere.
+ */
+export function readForm(sheet: TighteningSheet, type: EngineType): { value: TighteningSheet; known: Fault[] } {
   const labels = drawnJoint(type, sheet)?.fasteners.map(({ label }) => label) ?? []
-  const empty: Fault[] = []
+  const known: Fault[] = []
   const filled = (text: string, where: string, message: string, instead: string) => {
-    if (!text) empty.push({ where, message })
+    if (!text) known.push({ where, message })
     return text || instead
   }
   const stages = sheet.stages.map((stage, i) => {
     const words = filled(stage.words, `stages.${i}.words`, `Stage ${i + 1}: The name is empty.`, `Stage ${i + 1}`)
     if (stage.order.length || !labels.length) return { ...stage, words }
-    empty.push({ where: `stages.${i}.order`, message: `${words}: the order is empty and misses every fastener.` })
+    known.push({ where: `stages.${i}.order`, message: `${words}: the order is empty and misses every fastener.` })
     return { ...stage, words, order: labels }
   })
   const name = filled(sheet.name, 'name', 'The name is empty.', 'x')
   const source = filled(sheet.source, 'source', 'The source is empty.', 'x')
-  const faults = check({ ...sheet, id: sheet.id || NO_ID, name, source, stages }, type)
-  const reach = () => [...beyondThread({ ...sheet, stages }), ...beyondTools({ ...sheet, stages }, tools)]
-  return [...empty, ...(faults.length ? faults : reach())]
+  return { value: { ...sheet, name, source, stages }, known }
 }
 
 /** The estimate of preload, null while what it goes by is at fault. */
@@ -127,7 +124,6 @@ export function preloadOf(sheet: TighteningSheet, faults: Fault[]): PreloadSaid 
 export function isRead({ method, target, unit }: TighteningStage): boolean {
   return /^\d{1,9}(\.\d{1,9})?$/.test(target) && Number(target) > 0 && unitsFor(method).some(({ value }) => value === unit)
 }
-
 
 /** Before the first try what is merely not written yet is no fault, nor is an order that is still being touched. */
 export function worthSaying(faults: Fault[], sheet: TighteningSheet, tried: boolean): Fault[] {

@@ -1,11 +1,9 @@
 import { Field } from '../../../parts/controls/Field.tsx'
-import { check, CYCLES_MOST, SORTS, type TorqueTool } from '../../../trade/tightening/tools.ts'
+import { CYCLES_MOST, SORTS, type TorqueTool } from '../../../trade/tightening/tools.ts'
 import { Fault as Say } from '../../frame/Say.tsx'
-import { useStatement } from '../measuring/useStatement.ts'
+import { type Apart, useStatement } from '../measuring/useStatement.ts'
 import { go } from '../../frame/route.ts'
 import { classesFor, deviationWords, unitsFor, usedWords } from './words.ts'
-
-const NO_ID = '00000000-0000-4000-8000-000000000000'
 
 /** A torque tool not described yet. */
 export function newTool(): TorqueTool {
@@ -15,11 +13,13 @@ export function newTool(): TorqueTool {
   }
 }
 
-const faultsOf = (tool: TorqueTool) => check({ ...tool, id: tool.id || NO_ID })
+/** A name that is not written yet hides nothing else. */
+const nameApart: Apart<TorqueTool> = (tool) =>
+  tool.name ? [tool, []] : [{ ...tool, name: 'x' }, [{ where: 'name', message: 'The name is empty.' }]]
 
 /** Puts a torque tool into the register or describes it anew; what cannot be is said beside its field. */
 export function ToolForm({ start, saved }: { start: TorqueTool; saved: (id: string) => void }) {
-  const { typed: tool, put, wrong, send, said } = useStatement(start, faultsOf)
+  const { typed: tool, put, wrong, send, said, sound } = useStatement('torque_tool', start, nameApart)
   const keep = async (event: Event) => {
     event.preventDefault()
     const told = await send<{ tool: TorqueTool }>('/api/torque-tools', { tool })
@@ -45,7 +45,6 @@ export function ToolForm({ start, saved }: { start: TorqueTool; saved: (id: stri
     const fits = classesFor(sort).some(({ value }) => value === tool.class)
     put({ sort, unit: units.includes(tool.unit) ? tool.unit : (units.find((unit) => unit === '°') ?? units[0] ?? ''), ...(!fits && { class: '' }) })
   }
-  const sound = faultsOf({ ...tool, name: tool.name || 'x' }).length === 0
   const [permitted, from] = sound ? deviationWords({ ...tool, deviation: '' }) : ['', '']
   return (
     <section class="page narrow-page" aria-labelledby="tool-form-title">

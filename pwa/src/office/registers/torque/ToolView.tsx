@@ -3,21 +3,16 @@ import { FactList } from '../../frame/FactList.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { useAsk } from '../../frame/useAsk.ts'
 import { dateWords, dueWords, today } from '../measuring/dates.ts'
-import type { SaidBy } from '../measuring/shapes.ts'
-import { nameOf } from '../../job/record/fields.ts'
+import type { ToolShown } from '../tightening/shapes.ts'
 import { address } from '../../frame/route.ts'
 import { isManager } from '../../frame/session.ts'
-import { dayAndClock } from '../../frame/words.ts'
+import { dayAndClock, nameOf } from '../../frame/words.ts'
 import { ExtensionSum } from './ExtensionSum.tsx'
 import { cyclesWords, deviationWords, rangeWords, sortWords, usedWords } from './words.ts'
 
-interface Shown {
-  history: (SaidBy & { tool: TorqueTool })[]
-}
-
 /** One torque tool: its description, what to set it to with an extension, and how it was described before. */
 export function ToolView({ tool }: { tool: TorqueTool }) {
-  const { told } = useAsk<Shown>(`/api/torque-tools/${tool.id}`)
+  const { told } = useAsk<ToolShown>(`/api/torque-tools/${tool.id}`)
   const [permitted, from] = deviationWords(tool)
   const facts: [string, string][] = [
     ['sort', sortWords(tool.sort)],
