@@ -10,7 +10,7 @@ from witnessmark import config
 from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
-from witnessmark.sync.found import open_workshop
+from witnessmark.sync.founding import open_workshop
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import (
     certificate,

@@ -22,7 +22,7 @@ from witnessmark.people import devices, invitations, persons
 from witnessmark.people.workshops import Workshop
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import desk
-from witnessmark.sync.found import found
+from witnessmark.sync.founding import found_workshop
 from witnessmark.sync.join import join
 from witnessmark.sync.receive import Push, receive
 from witnessmark.trade.ground.errors import Refusal
@@ -84,7 +84,7 @@ class _Making:
 
     def found(self) -> Workshop:
         manager, *others = self.story["people"]
-        workshop, person = found(self.settings, self.story["workshop"], manager["name"], manager["password"])
+        workshop, person = found_workshop(self.settings, self.story["workshop"], manager["name"], manager["password"])
         self.people[manager["name"]] = person.id
         engine = make_engine(self.settings.database)
         try:
@@ -102,13 +102,21 @@ class _Making:
         with writing(engine) as conn:
             for engine_type in self.engine_types.values():
                 desk.write(conn, self.settings, manager, "engine_type_described", body={"engine_type": engine_type})
-        for one in self.story["phones"]:
+        for described in self.story["phones"]:
             phone = DemoPhone()
             with writing(engine) as conn:
                 invitation = invitations.invite(conn, workshop.id, manager, 10**9)
-            told = join(engine, self.settings, invitation.code, one["name"], phone.public_key, "demo", "127.0.0.1")
-            phone.workshop, phone.device = workshop.id, told["device"]["id"]
-            self.phones[told["device"]["letter"]] = phone
+            joined = join(
+                engine,
+                self.settings,
+                code=invitation.code,
+                name=described["name"],
+                public_key=phone.public_key,
+                platform="demo",
+                address="127.0.0.1",
+            )
+            phone.workshop, phone.device = workshop.id, joined["device"]["id"]
+            self.phones[joined["device"]["letter"]] = phone
 
     def tell(self, engine: Engine, job: dict) -> None:
         """Pushes the entries of one job in the order of the story, phone by phone as it was their turn."""

@@ -32,7 +32,7 @@ from witnessmark.app import create_app
 from witnessmark.config import Settings
 from witnessmark.db import make_engine
 from witnessmark.operate import certificate, certificate_page, disk, door
-from witnessmark.sync.found import open_workshop
+from witnessmark.sync.founding import open_workshop
 from witnessmark.tasks import worker
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say

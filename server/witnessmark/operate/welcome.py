@@ -18,7 +18,7 @@ from witnessmark.operate import certificate
 from witnessmark.operate import serve as serving
 from witnessmark.operate.serve import Addresses
 from witnessmark.people import invitations, persons, workshops
-from witnessmark.sync.found import found
+from witnessmark.sync.founding import found_workshop
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
@@ -52,7 +52,7 @@ def found_if_new(settings: Settings, workshop: str, manager: str, password_file:
         password = _ask("--password-file", say("server.welcome.password", name=manager), hidden=True)
         if _ask("--password-file", say("server.welcome.again"), hidden=True) != password:
             raise Refusal("password", "password", say("server.welcome.passwords_differ"))
-    found(settings, workshop, manager, password)
+    found_workshop(settings, workshop, manager, password)
 
 
 def _holds_workshop(settings: Settings) -> bool:

@@ -57,8 +57,8 @@ def _add(batch: Batch, counted: Counter) -> None:
 def of_job(conn: Connection, workshop: str, job: str) -> dict[str, dict[str, int]]:
     """{"place": {code: n}, "kind": {...}, "person": {...}, "device": {...}, "stage": {...}} of one job."""
     table = tables.tally
-    found: dict[str, dict[str, int]] = {sort: {} for sort in ("place", "kind", "person", "device", "stage")}
+    counters: dict[str, dict[str, int]] = {sort: {} for sort in ("place", "kind", "person", "device", "stage")}
     query = select(table.c.sort, table.c.value, table.c.entries)
     for sort, value, entries in conn.execute(query.where(table.c.workshop == workshop, table.c.job == job)):
-        found[sort][value] = entries
-    return found
+        counters[sort][value] = entries
+    return counters

@@ -31,7 +31,9 @@ def write(payload):
     """Adds a record as the signed-in person. Its files must have been uploaded before. Asked twice, added once."""
     id, wanted = (str(payload[name] or "") for name in ("id", "job"))
     with writing(db.engine) as conn:
-        row = id and desk.written(conn, g.workshop, id, g.person.id, payload["kind"], wanted or None, payload["body"])
+        row = id and desk.written_before(
+            conn, g.workshop, id, author=g.person.id, kind=payload["kind"], job=wanted or None, body=payload["body"]
+        )
         if not row:
             job, stage = _job_and_stage(conn, wanted or None, payload["kind"])
             _must_be_here(conn, payload["media"])

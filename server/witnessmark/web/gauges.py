@@ -26,7 +26,7 @@ blueprint = Blueprint("gauges", __name__, url_prefix="/api/gauges", description=
 def every():
     """Every gauge as last described, by name."""
     with reading(db.engine) as conn:
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND))
+        told = measuring.by_subject(measuring.statements(conn, g.workshop, KIND))
     found = [
         said[0]["what"] | {"entry": said[0]["id"], "descriptions": len(said), "overdue": _overdue(said[0]["what"])}
         for said in told.values()
@@ -40,7 +40,7 @@ def every():
 def one(gauge):
     """One gauge, how it was described before, and what was measured with it."""
     with reading(db.engine) as conn:
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(gauge))).get(str(gauge))
+        told = measuring.by_subject(measuring.statements(conn, g.workshop, KIND, str(gauge))).get(str(gauge))
         if told is None:
             raise Unknown("unknown_gauge", "gauge", say("server.gauges.unknown"))
         used = readings.by_gauge(conn, g.workshop, str(gauge))

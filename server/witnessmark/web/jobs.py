@@ -36,7 +36,7 @@ def jobs(query):
 def job(job):
     """One job: facts, people, phones, tallies by place, checklist, other visits of its engine."""
     with reading(db.engine) as conn:
-        found = job_list.whole(conn, g.workshop, str(job))
+        found = job_list.with_screen(conn, g.workshop, str(job))
         if found is None:
             raise no_such_job()
         return _named(found, Names(conn, g.workshop))
@@ -58,7 +58,7 @@ def owner(job):
 def note_owner(payload, job):
     """Notes the owner in place of what was noted before."""
     with writing(db.engine) as conn:
-        if job_list.one(conn, g.workshop, str(job)) is None:
+        if job_list.by_id(conn, g.workshop, str(job)) is None:
             raise no_such_job()
         owners.note(conn, g.workshop, str(job), owners.Owner(**payload))
         return owners.of_job(conn, g.workshop, str(job))

@@ -49,7 +49,7 @@ def set_one(payload, engine_type):
 
 
 def _every(conn: Connection, engine_type: str, field: str, names: Names) -> list[dict]:
-    told = measuring.by_subject(measuring.said(conn, g.workshop, KINDS[field], engine_type=engine_type))
+    told = measuring.by_subject(measuring.statements(conn, g.workshop, KINDS[field], engine_type=engine_type))
     return [
         said[0]["what"] | {"entry": said[0]["id"], "history": history(said, field, names)} for said in told.values()
     ]

@@ -24,7 +24,7 @@ blueprint = Blueprint("measuring_rules", __name__, url_prefix="/api/measuring-ru
 def rules():
     """The rules that count now (the program's while nobody set any), and those before."""
     with reading(db.engine) as conn:
-        told = measuring.said(conn, g.workshop, KIND)[::-1]
+        told = measuring.statements(conn, g.workshop, KIND)[::-1]
         return {
             "rules": told[0]["what"] if told else DEFAULT,
             "history": history(told, "rules", Names(conn, g.workshop)),

@@ -26,7 +26,7 @@ blueprint = Blueprint("packs", __name__, url_prefix="/api", description="Packs")
 def ask(payload, job):
     """Asks for a pack; it is cut while the reader does something else."""
     with writing(db.engine) as conn:
-        facts = job_list.one(conn, g.workshop, str(job))
+        facts = job_list.by_id(conn, g.workshop, str(job))
         if facts is None:
             raise no_such_job()
         pack = shelf.ask(conn, g.workshop, facts["id"], payload["sort"], g.person.id)

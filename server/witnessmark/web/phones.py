@@ -46,10 +46,10 @@ def invite():
 @blueprint.arguments(schemas.Revocation)
 @blueprint.response(200, schemas.PhoneListed)
 def revoke(payload, phone):
-    """Shuts a phone out; what it sent stays, and the log says that it was shut out."""
+    """Blocks a phone; what it sent stays, and the log records that it was blocked."""
     with writing(db.engine) as conn:
-        shut_out = join.shut_out(conn, settings(), g.person, str(phone), payload["reason"])
-        return _shown(shut_out, standing.received(conn, g.workshop, [shut_out.id])[shut_out.id])
+        blocked = join.block(conn, settings(), g.person, str(phone), payload["reason"])
+        return _shown(blocked, standing.received(conn, g.workshop, [blocked.id])[blocked.id])
 
 
 def _shown(phone: devices.Device, received: int) -> dict:

@@ -26,7 +26,7 @@ def every():
     """Every procedure in its newest edition: those of the program first, then the workshop's own."""
     with reading(db.engine) as conn:
         known = measuring.known(conn, g.workshop).procedures
-        told = {said["subject"]: said["position"] for said in measuring.said(conn, g.workshop, KIND)}
+        told = {said["subject"]: said["position"] for said in measuring.statements(conn, g.workshop, KIND)}
     return {
         "procedures": [
             {

@@ -37,7 +37,7 @@ def every(engine_type):
     with reading(db.engine) as conn:
         get(conn, str(engine_type))
         names = Names(conn, g.workshop)
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, engine_type=str(engine_type)))
+        told = measuring.by_subject(measuring.statements(conn, g.workshop, KIND, engine_type=str(engine_type)))
         sheets = [
             said[0]["what"] | {"entry": said[0]["id"], "history": history(said, "sheet", names)}
             for said in told.values()
@@ -81,7 +81,7 @@ def proposal(payload, engine_type):
 def file(engine_type, sheet):
     """The sheet as a file to keep or to give away."""
     with reading(db.engine) as conn:
-        told = measuring.said(conn, g.workshop, KIND, str(sheet), engine_type=str(engine_type))
+        told = measuring.statements(conn, g.workshop, KIND, str(sheet), engine_type=str(engine_type))
     if not told:
         raise Unknown("unknown_sheet", "sheet", say("server.sheets.unknown"))
     found = told[-1]["what"]

@@ -64,7 +64,7 @@ def entry(entry):
             raise Unknown("unknown_entry", "entry", say("server.records.unknown"))
         shown = show(conn, g.workshop, [signed.pop("row")])[0]
         if shown["spoken"]:
-            shown["spoken"] = spoken_notes.whole(conn, g.workshop, shown["spoken"])
+            shown["spoken"] = spoken_notes.with_words(conn, g.workshop, shown["spoken"])
         return shown | signed
 
 

@@ -36,7 +36,7 @@ def every():
 def one(tool):
     """One torque tool, and how it was described before."""
     with reading(db.engine) as conn:
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(tool))).get(str(tool))
+        told = measuring.by_subject(measuring.statements(conn, g.workshop, KIND, str(tool))).get(str(tool))
         if told is None:
             raise Unknown("unknown_tool", "tool", say("server.tools.unknown"))
         what = told[0]["what"]
@@ -60,7 +60,7 @@ def describe(payload):
 
 def register(conn: Connection) -> list[dict]:
     """Every torque tool as last described, by name; see `schemas.Tools` for what stands beside it."""
-    told = measuring.by_subject(measuring.said(conn, g.workshop, KIND))
+    told = measuring.by_subject(measuring.statements(conn, g.workshop, KIND))
     counted = runs.counted(conn, g.workshop)
     found = [
         said[0]["what"]
