@@ -22,6 +22,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from witnessmark.config import Settings
+from witnessmark.trade.ground.sentences import say
 
 AUTHORITY_DAYS = 3650
 LEAF_DAYS = 396  # phones refuse server certificates of more than 397 days
@@ -110,7 +111,7 @@ def _make_authority(found: Files, workshop: str, now: datetime) -> x509.Certific
     mark = x509.SubjectKeyIdentifier.from_public_key(key.public_key()).digest.hex()[:6]
     name = x509.Name([
         x509.NameAttribute(NameOID.ORGANIZATION_NAME, workshop[:60]),
-        x509.NameAttribute(NameOID.COMMON_NAME, f"{workshop[:40]} workshop server {mark}"),
+        x509.NameAttribute(NameOID.COMMON_NAME, say("server.certificate.name", workshop=workshop[:40], mark=mark)),
     ])  # fmt: skip
     permitted = [x509.IPAddress(ipaddress.ip_network(n)) for n in PRIVATE] + [x509.DNSName(n) for n in NAMES]
     made = (
