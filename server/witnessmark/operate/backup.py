@@ -34,7 +34,7 @@ DATABASE = "witnessmark.db"
 # Small files beside the database. The mark of the highest promised log size is left out: the backup knows its own.
 BESIDE = ("keys", "certificate", "epoch")
 
-Told = Callable[[int, int], None]
+OnProgress = Callable[[int, int], None]
 
 
 @dataclass
@@ -56,12 +56,12 @@ class Backup:
         return not self.damaged
 
 
-def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -> Backup:
+def make(settings: Settings, target: Path, on_progress: OnProgress = lambda done, of: None) -> Backup:
     """Makes or renews a backup of the whole workshop in the folder `target`, checks it, and notes what it covers.
 
-    Returns what it holds; `told` hears how many originals are done. May run while the server works. Raises Refusal
-    when the target is the data folder itself, when the database is not SQLite, or when the log does not check out:
-    then the earlier backup in `target` stays as it was.
+    Returns what it holds; `on_progress` gets how many originals are done. May run while the server works. Raises
+    Refusal when the target is the data folder itself, when the database is not SQLite, or when the log does not check
+    out: then the earlier backup in `target` stays as it was.
     """
     target = target.resolve()
     if target == settings.data.resolve() or settings.data.resolve() in target.parents:
@@ -88,7 +88,7 @@ def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -
         raise
     engine.dispose()
     one_file(fresh)
-    damaged, copied = _copy_originals(settings, target, lengths, told)
+    damaged, copied = _copy_originals(settings, target, lengths, on_progress)
     for name in BESIDE:
         _copy_beside(settings.data / name, target / name)
     _copy_packs(settings, target, packs)
@@ -165,7 +165,9 @@ def copy_checked(source: Path, target: Path, sha256: str) -> int | None:
     return length
 
 
-def _copy_originals(settings: Settings, target: Path, lengths: dict[str, int], told: Told) -> tuple[list[str], int]:
+def _copy_originals(
+    settings: Settings, target: Path, lengths: dict[str, int], on_progress: OnProgress
+) -> tuple[list[str], int]:
     here, there = Folder(settings.media), Folder(target / "media")
     damaged, total, touched = [], 0, set()
     for number, (sha256, length) in enumerate(sorted(lengths.items()), 1):
@@ -177,7 +179,7 @@ def _copy_originals(settings: Settings, target: Path, lengths: dict[str, int], t
                 continue
             touched |= {kept.parent, kept.parent.parent, there.root}
         total += length
-        told(number, len(lengths))
+        on_progress(number, len(lengths))
     for folder in touched:
         sync_folder(folder)
     return damaged, total

@@ -81,10 +81,10 @@ def letter_of(count: int) -> str:
 def get(conn: Connection, workshop: str, device: str) -> Device:
     """Raises Unknown if there is no such device."""
     d = tables.devices.c
-    found = conn.execute(select(*_COLUMNS).where(d.workshop == workshop, d.id == device)).first()
-    if not found:
+    columns = conn.execute(select(*_COLUMNS).where(d.workshop == workshop, d.id == device)).first()
+    if not columns:
         raise Unknown("unknown_device", "device", say("server.phones.unknown"))
-    return Device(*found)
+    return Device(*columns)
 
 
 def is_known(conn: Connection, workshop: str, device: str) -> bool:
@@ -96,21 +96,21 @@ def by_token(conn: Connection, token: str) -> Device:
     """The phone that holds this token, shut out or not. Raises NotSignedIn."""
     d = tables.devices.c
     query = select(*_COLUMNS).where(d.token == secrets.keep_token(token))
-    found = conn.execute(query).first() if token else None
-    if not found:
+    columns = conn.execute(query).first() if token else None
+    if not columns:
         raise NotSignedIn(
             "unknown_device",
             "Authorization",
             say("server.phones.not_known"),
         )
-    return Device(*found)
+    return Device(*columns)
 
 
 def all_of(conn: Connection, workshop: str) -> list[Device]:
     """Every phone and the desk, in order of enrolment."""
     d = tables.devices.c
     query = select(*_COLUMNS).where(d.workshop == workshop).order_by(d.enrolled, d.id)
-    return [Device(*found) for found in conn.execute(query)]
+    return [Device(*columns) for columns in conn.execute(query)]
 
 
 def phones(conn: Connection, workshop: str) -> list[Device]:

@@ -38,8 +38,8 @@ def hash_password(password: str) -> str:
 def password_is_right(kept: str | None, password: str) -> bool:
     """Takes as long for a person without a password as for one with: who is asking learns nothing from the time."""
     facts = json.loads(kept) if kept else {**SCRYPT, "salt": _text(b"\0" * 16), "hash": _text(b"\0" * 32)}
-    found = _scrypt(password, base64.b64decode(facts["salt"]), {name: facts[name] for name in SCRYPT})
-    return hmac.compare_digest(found, base64.b64decode(facts["hash"])) and kept is not None
+    computed = _scrypt(password, base64.b64decode(facts["salt"]), {name: facts[name] for name in SCRYPT})
+    return hmac.compare_digest(computed, base64.b64decode(facts["hash"])) and kept is not None
 
 
 def pin_verifier(pin: str) -> str:
@@ -47,8 +47,8 @@ def pin_verifier(pin: str) -> str:
     if not (pin.isascii() and pin.isdigit() and len(pin) in PIN_DIGITS):
         raise Refusal("pin", "pin", say("server.people.bad_pin"))
     salt = secrets.token_bytes(16)
-    found = hashlib.pbkdf2_hmac("sha256", pin.encode(), salt, PIN_ITERATIONS)
-    return json.dumps({"salt": _text(salt), "iterations": PIN_ITERATIONS, "hash": _text(found)})
+    computed = hashlib.pbkdf2_hmac("sha256", pin.encode(), salt, PIN_ITERATIONS)
+    return json.dumps({"salt": _text(salt), "iterations": PIN_ITERATIONS, "hash": _text(computed)})
 
 
 def new_token() -> str:

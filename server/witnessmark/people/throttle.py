@@ -36,7 +36,7 @@ def begin(conn: Connection, *whos: str) -> Try:
     """
     check(conn, *whos)
     a = tables.attempts.c
-    known = {found.who: found.last for found in conn.execute(select(a.who, a.last).where(a.who.in_(whos)))}
+    known = {attempt.who: attempt.last for attempt in conn.execute(select(a.who, a.last).where(a.who.in_(whos)))}
     return Try(failed(conn, *whos), {who: known.get(who, 0.0) for who in whos})
 
 
@@ -54,8 +54,8 @@ def check(conn: Connection, *whos: str) -> None:
     a = tables.attempts.c
     wait = max(
         (
-            _wait(found.who, found.failures, found.last)
-            for found in conn.execute(select(a.who, a.failures, a.last).where(a.who.in_(whos)))
+            _wait(attempt.who, attempt.failures, attempt.last)
+            for attempt in conn.execute(select(a.who, a.failures, a.last).where(a.who.in_(whos)))
         ),
         default=0.0,
     )

@@ -63,12 +63,12 @@ def queue(settings: Settings) -> SqliteHuey:
 def _open(file: Path) -> SqliteHuey:
     file.parent.mkdir(parents=True, exist_ok=True)
     # No result is kept: what the work leaves behind is in the database. No fsync: what is lost is found again.
-    found = SqliteHuey("witnessmark", filename=str(file), results=False, fsync=False, cache_mb=1, timeout=10)
-    found.doers = {}
+    huey = SqliteHuey("witnessmark", filename=str(file), results=False, fsync=False, cache_mb=1, timeout=10)
+    huey.doers = {}
 
-    @found.task(name="work")
+    @huey.task(name="work")
     def work(name: str, *arguments: str) -> None:
-        found.doers[name](*arguments)
+        huey.doers[name](*arguments)
 
-    found.task_done_by_worker = work
-    return found
+    huey.task_done_by_worker = work
+    return huey

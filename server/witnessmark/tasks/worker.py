@@ -123,9 +123,9 @@ def find_forgotten(tools: Tools) -> int:
     empty: after a crash, or when a recogniser has come that was not there before."""
     if queue.waiting(tools.settings):
         return 0
-    found = [("picture", sha256) for sha256 in previews.waiting(tools.engine)]
-    found += [("pack", id) for id in shelf.waiting(tools.engine)]
-    found += [("sound", id) for id in tools.listener.waiting()]
-    for work, name in found:
+    waiting = [("picture", sha256) for sha256 in previews.waiting(tools.engine)]
+    waiting += [("pack", id) for id in shelf.waiting(tools.engine)]
+    waiting += [("sound", id) for id in tools.listener.waiting()]
+    for work, name in waiting:
         queue.ask(tools.settings, work, name)
-    return len(found)
+    return len(waiting)

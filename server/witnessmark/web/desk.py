@@ -69,11 +69,11 @@ def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str | 
 
 def _must_be_here(conn: Connection, media: list[dict]) -> None:
     """Refuses what a record would say wrongly of its files for ever."""
-    here = store.lengths(conn, [one["sha256"] for one in media])
-    for number, one in enumerate(media):
-        where, length = f"media.{number}", here.get(one["sha256"])
+    lengths = store.lengths(conn, [file["sha256"] for file in media])
+    for number, file in enumerate(media):
+        where, length = f"media.{number}", lengths.get(file["sha256"])
         if length is None:
-            raise Refusal("not_here", where, say("server.media.not_here", name=one["name"]))
-        if length != one["length"]:
-            told = say("server.media.other_length", name=one["name"], length=length, wanted=one["length"])
-            raise Refusal("other_length", f"{where}.length", told)
+            raise Refusal("not_here", where, say("server.media.not_here", name=file["name"]))
+        if length != file["length"]:
+            message = say("server.media.other_length", name=file["name"], length=length, wanted=file["length"])
+            raise Refusal("other_length", f"{where}.length", message)

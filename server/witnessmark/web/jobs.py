@@ -36,10 +36,10 @@ def jobs(query):
 def job(job):
     """One job: facts, people, phones, tallies by place, checklist, other visits of its engine."""
     with reading(db.engine) as conn:
-        found = job_list.with_screen(conn, g.workshop, str(job))
-        if found is None:
+        facts = job_list.with_screen(conn, g.workshop, str(job))
+        if facts is None:
             raise no_such_job()
-        return _named(found, Names(conn, g.workshop))
+        return _named(facts, Names(conn, g.workshop))
 
 
 @blueprint.get("/<uuid:job>/owner")
@@ -77,9 +77,9 @@ def no_such_job() -> Unknown:
     return Unknown("unknown_job", "job", say("server.jobs.unknown"))
 
 
-def _named(found: dict, names: Names) -> dict:
-    counters, ticks = found["counters"], found["ticks"]
-    return found | {
+def _named(facts: dict, names: Names) -> dict:
+    counters, ticks = facts["counters"], facts["ticks"]
+    return facts | {
         "people": [names.person(id) | {"entries": n} for id, n in counters["person"].items()],
         "devices": [names.device(id) | {"clock_offset_ms": names.clock_offset_ms(id)} for id in counters["device"]],
         "kinds": counters["kind"],
@@ -93,7 +93,7 @@ def _named(found: dict, names: Names) -> dict:
             for stage in STAGES
             for item in stage["checklist"]
         ],
-        "visits": [visit | {"job": visit["id"]} for visit in found["visits"] if visit["id"] != found["id"]],
+        "visits": [visit | {"job": visit["id"]} for visit in facts["visits"] if visit["id"] != facts["id"]],
     }
 
 

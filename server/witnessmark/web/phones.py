@@ -22,9 +22,9 @@ blueprint = Blueprint("phones", __name__, url_prefix="/api/phones", description=
 def every():
     """Every phone, with how much of what it announced has arrived."""
     with reading(db.engine) as conn:
-        found = devices.phones(conn, g.workshop)
-        received = standing.received(conn, g.workshop, [phone.id for phone in found])
-        return {"phones": [_shown(phone, received[phone.id]) for phone in found]}
+        phones = devices.phones(conn, g.workshop)
+        received = standing.received(conn, g.workshop, [phone.id for phone in phones])
+        return {"phones": [_shown(phone, received[phone.id]) for phone in phones]}
 
 
 @blueprint.post("/invite")

@@ -102,9 +102,9 @@ def bay(name: str = "") -> Response:
     return _answer("bay", name)
 
 
-def app_folder(told: Settings) -> Path:
+def app_folder(settings: Settings) -> Path:
     """Where the built faces lie: as told, or where they come with the program."""
-    return told.app_folder or built_app_folder()
+    return settings.app_folder or built_app_folder()
 
 
 def _answer(face: str, name: str) -> Response:

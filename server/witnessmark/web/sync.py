@@ -58,8 +58,8 @@ def push(payload):
         raise Refusal("too_many", "entries", say("server.sync.too_many", most=most))
     lost = frozenset(number["sequence"] for number in payload["lost"])
     batch = receiving.Push(payload["entries"], payload["device_time"], payload["announced"], lost)
-    told = receiving.receive(db.engine, settings(), g.device, batch)
-    return identified({"results": told.results, "head": told.head.wire(), "last_sequence": told.last_sequence})
+    answer = receiving.receive(db.engine, settings(), g.device, batch)
+    return identified({"results": answer.results, "head": answer.head.wire(), "last_sequence": answer.last_sequence})
 
 
 @blueprint.get("/pull")

@@ -1,4 +1,4 @@
-"""The shapes of the runs of a job, as trade/tightening/job tells them."""
+"""The shapes of the runs of a job, as trade/tightening/job.py gives them."""
 
 from __future__ import annotations
 

@@ -73,7 +73,7 @@ def entry(entry):
 @blueprint.arguments(schemas.LiveQuery, location="query")
 @blueprint.response(200, schemas.LiveAnswer)
 def live(query):
-    """What came in after a position; without one, where the log stands."""
+    """Records received after a position; without one, the log's present size."""
     with reading(db.engine) as conn:
         newer = pages.newer(conn, g.workshop, query["job"], query["after"])
         return {"position": newer.position, "items": show(conn, g.workshop, newer.rows) if newer.rows else []}

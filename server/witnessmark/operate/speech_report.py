@@ -17,15 +17,15 @@ OFF = say("server.speech.off")
 
 def recognisers(settings: Settings) -> Iterator[str]:
     """A line or two for each recogniser."""
-    found = states.states(settings, fresh=True)
-    if not found:
+    engines = states.states(settings, fresh=True)
+    if not engines:
         yield OFF if states.is_off(settings) else say("server.speech.not_asked")
         return
     if reason := states.no_decoder():
         yield reason
-    for state in found:
+    for state in engines:
         yield f"{state.id:15} {_words(state)}"
-    if not any(state.usable for state in found):
+    if not any(state.usable for state in engines):
         yield say("server.speech.none_usable")
 
 
