@@ -50,7 +50,7 @@ def sheets(rows: Sequence[Row], engine_type: dict[str, Any] | None, known: Known
     return trade.sheets(engine_type, readings, known)
 
 
-def told(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None, known: Known) -> list[dict[str, Any]]:
+def arranged(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None, known: Known) -> list[dict[str, Any]]:
     """The sheets in words, those of procedures only: {title, about, overdue, cautions, tables, across, verdicts,
     judged_later, budgets, proposals, definitions}.
 

@@ -37,8 +37,8 @@ def report(
     sheets: list[dict],
     joints: list[dict],
 ) -> dict:
-    """The told.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as told by
-    `figures.told`, `joints` by `joints.told`."""
+    """The contents.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as arranged
+    by `figures.arranged`, `joints` by `joints.arranged`."""
     by_sha = {file.sha256: file for file in files}
     said = [one.spoken for one in story.exhibits if one.spoken]
     told = {value: text for value, text, _ in story.facts}

@@ -92,7 +92,7 @@ class Story:
         return f"{engine}, no. {number}" if engine and number else engine or told.get("vehicle", "") or self.number
 
 
-def tell(
+def story_of(
     rows: Sequence[Row],
     workshop: str,
     people: Mapping[str, str],

@@ -23,13 +23,13 @@ def key(usable: Iterable[State]) -> str:
 
 def tried(conn: Connection, wanted: Iterable[str]) -> dict[str, str]:
     """SHA-256 of an original -> `key` of the recognisers that it was tried with; those never tried are left out."""
-    names, found = list(set(wanted)), {}
+    names, by_sha256 = list(set(wanted)), {}
     for at in range(0, len(names), 500):
         query = select(media.c.sha256, media.c.facts).where(media.c.sha256.in_(names[at : at + 500]))
         for sha256, facts in conn.execute(query):
             if told := json.loads(facts or "{}").get("tried"):
-                found[sha256] = told
-    return found
+                by_sha256[sha256] = told
+    return by_sha256
 
 
 def note(conn: Connection, sha256: str, seconds: float, fault: str, by: str) -> None:

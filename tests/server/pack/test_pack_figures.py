@@ -52,7 +52,7 @@ def worked_out_again(files: dict[str, bytes]) -> list[dict]:
 
 
 def told_again(files: dict[str, bytes]) -> list[dict]:
-    return figures.told(worked_out_again(files), engine_of(files), known.known(entries_of(files)))
+    return figures.arranged(worked_out_again(files), engine_of(files), known.known(entries_of(files)))
 
 
 def engine_of(files: dict[str, bytes]) -> dict:
