@@ -130,7 +130,7 @@ def _describe(app: Flask) -> DescribedApi:
 
 
 def refuse_a_large_body() -> None:
-    """What is too large is shut out by its headers alone, before any of it is read. Only phones send much at once."""
+    """What is too large is refused by its headers alone, before any of it is read. Only phones send much at once."""
     if not request.is_json:
         return
     limits: Settings = current_app.config["WITNESSMARK"]

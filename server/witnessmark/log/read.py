@@ -161,7 +161,7 @@ def all_refused(conn: Connection, workshop: str) -> list[dict]:
 
 
 def stray_counts(conn: Connection, workshop: str) -> dict[tuple[str, str], int]:
-    """(device, code) -> how many offered bytes are kept that could not be tied to that device's chain."""
+    """(device, code) -> how many offered bytes are stored that could not be tied to that device's chain."""
     s = tables.strays.c
     query = select(s.device, s.code, func.count()).where(s.workshop == workshop).group_by(s.device, s.code)
     return {(device, code): count for device, code, count in conn.execute(query)}

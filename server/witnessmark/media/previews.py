@@ -1,6 +1,6 @@
 """Small pictures of the originals, 1600, 640 and 320 points long, and what the originals say of themselves.
 
-Two sources, told apart: a phone may send a provisional preview before the original comes; the server's own
+Two sources, kept apart: a phone may send a provisional preview before the original comes; the server's own
 replaces it once the original is here. A picture that cannot be drawn keeps its place with the reason beside it.
 """
 

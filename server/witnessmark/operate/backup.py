@@ -1,7 +1,7 @@
 """A backup that is only called one after it was checked: the database, every original, the keys.
 
 Order matters. The database comes first, in one consistent piece; originals are never changed or taken away, so
-everything that piece speaks of is still there to be copied afterwards, however busy the workshop is. Run again
+everything that piece names is still there to be copied afterwards, however busy the workshop is. Run again
 into the same folder it adds what is new. A backup without `backup.json` was not finished.
 """
 
@@ -171,13 +171,13 @@ def _copy_originals(
     here, there = Folder(settings.media), Folder(target / "media")
     damaged, total, touched = [], 0, set()
     for number, (sha256, length) in enumerate(sorted(lengths.items()), 1):
-        kept = there.path(sha256)
+        copy = there.path(sha256)
         # What an earlier run copied is read again: a backup is only as good as its last reading.
-        if not (kept.is_file() and kept.stat().st_size == length and hash_file(kept) == sha256):
-            if copy_checked(here.path(sha256), kept, sha256) is None:
+        if not (copy.is_file() and copy.stat().st_size == length and hash_file(copy) == sha256):
+            if copy_checked(here.path(sha256), copy, sha256) is None:
                 damaged.append(sha256)
                 continue
-            touched |= {kept.parent, kept.parent.parent, there.root}
+            touched |= {copy.parent, copy.parent.parent, there.root}
         total += length
         on_progress(number, len(lengths))
     for folder in touched:
@@ -197,11 +197,11 @@ def _copy_beside(source: Path, target: Path) -> None:
 def _copy_packs(settings: Settings, target: Path, packs: dict[str, str]) -> None:
     """Packs can be made again, but not with the same bytes as the one the customer holds."""
     for name, sha256 in packs.items():
-        source, kept = settings.packs / name, target / "packs" / name
-        if kept.is_file() and hash_file(kept) == sha256:
+        source, copy = settings.packs / name, target / "packs" / name
+        if copy.is_file() and hash_file(copy) == sha256:
             continue
-        if copy_checked(source, kept, sha256) is not None:
-            sync_folder(kept.parent)
+        if copy_checked(source, copy, sha256) is not None:
+            sync_folder(copy.parent)
 
 
 def _write(path: Path, data: bytes, mode: int = 0o600) -> None:

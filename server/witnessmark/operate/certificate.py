@@ -176,8 +176,9 @@ def _covers(
 ) -> bool:
     if leaf.issuer != authority.subject or leaf.not_valid_after_utc - now < RENEW_BEFORE:
         return False
-    told = leaf.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
-    held = {str(a) for a in told.get_values_for_type(x509.IPAddress)} | set(told.get_values_for_type(x509.DNSName))
+    alternative_names = leaf.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+    addresses_held = map(str, alternative_names.get_values_for_type(x509.IPAddress))
+    held = {*addresses_held, *alternative_names.get_values_for_type(x509.DNSName)}
     return held >= {*addresses, *names}
 
 

@@ -167,8 +167,8 @@ class _Making:
         with self.as_of(last + RECEIVED_AFTER):
             with reading(engine) as conn:
                 device = devices.get(conn, phone.workshop, phone.device)
-            told = Push(wires, (last + RECEIVED_AFTER).isoformat(), phone.announced)
-            answer = receive(engine, self.settings, device, told)
+            push = Push(wires, (last + RECEIVED_AFTER).isoformat(), phone.announced)
+            answer = receive(engine, self.settings, device, push)
         for result, wire in zip(answer.results, wires, strict=True):
             if result["result"] != "stored":
                 raise RuntimeError(f"The demo's story was refused: {result['message']} {wire['bytes']}")

@@ -28,7 +28,7 @@ _SHEET = {
 }  # fmt: skip
 _STAGE = {"proposed": False, "after": ""}
 _BEGUN: dict[str, Any] = {"direction": "tighten", "bolts": "new", "use": 0, "remark": ""}
-# A sheet made for tightening is let go in one stage of its own.
+# The bolts of a tightening sheet are released in one stage of its own.
 _LET_GO = {"target": "", "unit": "", "method": "release"}
 _KIND = {field: kind for kind, field in FIELD.items()}
 # The key that a part of a run is written under -> the kind of entry it makes.

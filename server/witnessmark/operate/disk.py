@@ -14,7 +14,7 @@ MOUNTS = Path("/proc/self/mounts")
 
 
 def file_system(folder: Path, mounts: Path = MOUNTS) -> str:
-    """The kind of file system `folder` lies on, as the kernel names it; "" where that cannot be told."""
+    """The kind of file system `folder` lies on, as the kernel names it; "" where that is not known."""
     try:
         lines = mounts.read_text().splitlines()
     except OSError:

@@ -218,7 +218,7 @@ def _app(settings: Settings) -> Finding:
 
 
 def _speech(settings: Settings) -> Finding:
-    """Never worse than a look: without it everything is kept and played, only not written down."""
+    """Never worse than "check": without it everything is stored and played, only not transcribed."""
     if states.is_off(settings):
         return Finding(WELL, "speech", say("server.doctor.speech_off"))
     if reason := states.no_decoder():

@@ -69,7 +69,7 @@ def check_log(conn: Connection, workshop: Workshop) -> LogReport:
 
 
 def _was_signed(head: Head, tree: Range, workshop: Workshop) -> bool:
-    """Whether the bytes the server signed speak of this tree: the columns beside them are nobody's word."""
+    """Whether the bytes the server signed are for this tree: the columns beside them are not signed."""
     try:
         signed = proof_heads.read(head.bytes)
     except ValueError:

@@ -81,14 +81,14 @@ def restore(source: Path, settings: Settings, on_progress: OnProgress = lambda d
 
 
 def _copy_originals(source: Path, settings: Settings, lengths: dict[str, int], on_progress: OnProgress) -> list[str]:
-    kept, home = Folder(source / "media"), Folder(settings.media)
+    backed_up, home = Folder(source / "media"), Folder(settings.media)
     damaged, touched = [], set()
     for number, sha256 in enumerate(sorted(lengths), 1):
         here = home.path(sha256)
         touched |= {here.parent, here.parent.parent, home.root}
         # What is here already, from a restore that was cut off or from before, may be better than the backup's.
         whole = here.is_file() and store.hash_file(here) == sha256
-        if not whole and backup.copy_checked(kept.path(sha256), here, sha256) is None:
+        if not whole and backup.copy_checked(backed_up.path(sha256), here, sha256) is None:
             damaged.append(sha256)
         on_progress(number, len(lengths))
     for folder in touched:

@@ -228,7 +228,7 @@ def listen(settings: Settings, address: str, port: int, issued: certificate.File
 
 
 def work(settings: Settings) -> None:
-    """The background worker, until it is told to stop."""
+    """The background worker, until it has to stop."""
     stop = threading.Event()
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: stop.set())

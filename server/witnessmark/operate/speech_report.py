@@ -30,7 +30,7 @@ def recognisers(settings: Settings) -> Iterator[str]:
 
 
 def heard(settings: Settings, file: Path) -> Iterator[str]:
-    """What each usable recogniser hears in one file. Nothing is kept. Raises Refusal when that cannot be done."""
+    """What each usable recogniser hears in one file. Nothing is stored. Raises Refusal when that cannot be done."""
     if not file.is_file():
         raise Refusal("no_file", "file", say("server.speech.no_file", file=file))
     if reason := states.no_decoder():

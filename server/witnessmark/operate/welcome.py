@@ -30,7 +30,7 @@ def settings_for(data: Path, port: int, https_port: int, demo: bool = False, url
     """Settings of a folder served on these ports; phones are sent to `url`, else to this machine's own address."""
     lan = certificate.lan_addresses()
     own = f"https://{lan[0]}:{https_port}" if lan else f"http://localhost:{port}"
-    # The office on this machine speaks plain http to localhost, where a cookie marked secure is kept by no browser
+    # The office on this machine speaks plain http to localhost, where a cookie marked secure is stored by no browser
     # but Chromium and Firefox; the sign-in itself never leaves the machine.
     public = (url or own).rstrip("/")
     return Settings(data.resolve(), public_url=public, demo=demo, secure_cookies=False, **speech_settings())

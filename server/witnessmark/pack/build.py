@@ -99,7 +99,7 @@ def build(
     ):
         record.write(bag, record_here, spki, people, managers, pack)  # (3)
         for done, file in enumerate(files):
-            progress(done, total, f"file {done + 1} of {len(files)}")
+            progress(done, total, say("pack.progress.file", number=done + 1, of=len(files)))
             media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
         record.write_media(bag, [file.record for file in files])
         for done, (file, drawn) in enumerate(drawing.each()):  # (5)

@@ -1,6 +1,6 @@
 """The measurement sheets of a pack: worked out from the very rows that are signed, and arranged for PDF and page alike.
 
-What is told here is what `trade.sheets` says and nothing else: the pack cannot say another thing than the office.
+What is shown here is what `trade.sheets` gives and nothing else: pack and office cannot differ.
 """
 
 from __future__ import annotations
@@ -135,8 +135,8 @@ def _gauges(sheet: dict[str, Any]) -> str:
 
 def _stops(read: list[dict[str, Any]]) -> list[str]:
     """What must not be built on, said for the place: it holds whether a limit was set or not."""
-    told = [(place["name"], one["guide"]) for place in read for one in place["figures"]]
-    return [f"{name[:1].upper()}{name[1:]}. {guide}" for name, guide in told if guide.startswith("STOP")]
+    guides = [(place["name"], one["guide"]) for place in read for one in place["figures"]]
+    return [f"{name[:1].upper()}{name[1:]}. {guide}" for name, guide in guides if guide.startswith("STOP")]
 
 
 def _overdue(one: dict[str, Any]) -> str:

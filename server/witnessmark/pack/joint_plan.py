@@ -56,7 +56,7 @@ def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> 
             "done": str(number) if number else "–" if left else "",
             "apart": bool(number) and number != asked,
             "ring": ring,
-            "said": f"fastener {label} {', '.join(parts)}",
+            "said": say("pack.plan.fastener", fastener=label, standing=", ".join(parts)),
         }
     return marks_by_label
 

@@ -1,4 +1,4 @@
-"""What is said in a recording, on the page of a pack: read without a script, lit word by word with one."""
+"""The transcript of a recording, on the page of a pack: read without a script, lit word by word with one."""
 
 from __future__ import annotations
 

@@ -36,7 +36,7 @@ class Copy:
 
 def clean(data: bytes) -> Copy:
     """The copy of a picture or sound that carries nothing else. Raises CannotClean for another kind of file, a
-    damaged one, or one whose words cannot be told from the rest."""
+    damaged one, or one whose words about itself cannot be told apart from the rest."""
     if len(data) > LARGEST:
         raise CannotClean(say("pack.redact.too_large", size=LARGEST >> 20))
     sort = pictures.sort_of(data)

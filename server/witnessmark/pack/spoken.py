@@ -22,7 +22,7 @@ Said = dict[str, Any]
 def transcripts(
     rows: Sequence[Row], of_workshop: Sequence[Row], story: Story, people: Mapping[str, str]
 ) -> dict[int, Said]:
-    """What is said in each recording, by the number of its record; rows as the pack holds them, oldest first.
+    """The transcript of each recording, by the number of its record; rows as the pack holds them, oldest first.
 
     Each is {"text", "label", "form" ("hatched" while no person has listened), "by", "remark", "words": [[word, from ms,
     to ms]], "queries": sentences, "heard": [{"text", "small": recogniser and model}], "by_whom": their results}.
@@ -41,7 +41,7 @@ def transcripts(
 
 
 def _by_sound(standings: Iterable[Standing]) -> dict[str, list[Standing]]:
-    """Each sound with what speaks of it and what was recorded from it, so that no note goes through the whole job."""
+    """Each sound with the records about it and from it, so that no note goes through the whole job."""
     by_sound: dict[str, list[Standing]] = defaultdict(list)
     for standing in standings:
         kind = standing.entry["kind"]
@@ -75,7 +75,8 @@ def _standing(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mappi
     confirmed = note["confirmed"]
     if confirmed:
         name = people.get(confirmed["author"], "") or words.SOMEBODY
-        by = f"{name}, {words.claimed_words(confirmed['claimed'])}, no. {numbers[confirmed['id']]}"
+        time, number = words.claimed_words(confirmed["claimed"]), str(numbers[confirmed["id"]])
+        by = say("pack.spoken.confirmed_by", name=name, time=time, number=number)
         return words.CONFIRMED, "outlined", by
     if note["text"]:
         return words.MACHINE, "hatched", words.DIFFER if note["state"] == "differ" else ""

@@ -16,7 +16,7 @@ LONGEST_NAME = 60
 
 @dataclass(frozen=True)
 class Device:
-    """`revoked` is the time it was shut out, or None. `public_key` is SPKI DER in base64."""
+    """`revoked` is the time it was blocked, or None. `public_key` is SPKI DER in base64."""
 
     workshop: str
     id: str
@@ -43,7 +43,7 @@ def add_desk(conn: Connection, workshop: str, device: str, public_key: str) -> N
 def add_phone(
     conn: Connection, workshop: str, device: str, name: str, platform: str, public_key: str
 ) -> tuple[Device, str]:
-    """Adds a phone under the next free letter; returns it and its token, which is told only this once.
+    """Adds a phone under the next free letter; returns it and its token, which is given only this once.
 
     Requires a name and a checked public key. Raises Taken if the key is known: one key, one phone.
     """
@@ -93,7 +93,7 @@ def is_known(conn: Connection, workshop: str, device: str) -> bool:
 
 
 def by_token(conn: Connection, token: str) -> Device:
-    """The phone that holds this token, shut out or not. Raises NotSignedIn."""
+    """The phone that holds this token, blocked or not. Raises NotSignedIn."""
     d = tables.devices.c
     query = select(*_COLUMNS).where(d.token == secrets.keep_token(token))
     columns = conn.execute(query).first() if token else None
@@ -119,7 +119,7 @@ def phones(conn: Connection, workshop: str) -> list[Device]:
 
 
 def revoke(conn: Connection, workshop: str, device: str, reason: str) -> Device:
-    """Shuts a phone out. What it has sent stays; what it still holds is kept by the phone."""
+    """Blocks a phone. What it has sent stays; what it still holds stays on the phone."""
     get(conn, workshop, device)
     d = tables.devices.c
     conn.execute(

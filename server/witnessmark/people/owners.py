@@ -1,4 +1,4 @@
-"""Who owns the vehicle of a job. Personal data: kept beside the log, never in it, so that it can be erased."""
+"""Who owns the vehicle of a job. Personal data: stored beside the log, never in it, so that it can be erased."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Slows down whoever guesses: the wait grows with each failure, for a name and for an address, and is kept.
+"""Slows down whoever guesses: the wait grows with each failure, for a name and for an address, and is stored.
 
 A try counts as failed from its beginning, before the slow hash is worked out, and is taken back when it was right:
 else a hundred guesses made at one moment would all be judged before the first of them was counted.

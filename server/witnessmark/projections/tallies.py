@@ -33,7 +33,7 @@ def apply(batch: Batch) -> None:
 
 
 def places_of(entry: dict) -> list[str]:
-    """The places a record speaks of: its own, and the one a correction puts in its stead."""
+    """The places a record is about: its own, and the one a correction replaces it with."""
     locations = [entry["location"], entry["body"].get("location")]
     return list(dict.fromkeys(location["place"] for location in locations if location))
 

@@ -187,7 +187,7 @@ def check_chains(found: list[Entry], report: Report) -> None:
         by_device.setdefault(str(entry.value["device"]), []).append(entry)
         body = entry.value["body"]
         hash_known = entry.value["kind"] == "entry_refused" and type(body.get("sequence")) is int
-        # Of an entry the phone lost nobody knows the hash: its number is a gap like any other.
+        # The hash of an entry that the phone lost is unknown: its number is a gap like any other.
         if hash_known and body.get("entry_hash") != entries.NO_ENTRY_BEFORE:
             refused.setdefault(str(body.get("device")), []).append((body["sequence"], str(body["entry_hash"])))
     between = 0

@@ -41,7 +41,7 @@ def sort_of(data: bytes) -> str | None:
 
 def words(data: bytes) -> list[Words]:
     """All such places, in order. Raises ValueError for a file of another sort, with more than sound in it, or whose
-    words cannot be told from the rest."""
+    words about itself cannot be told apart from the rest."""
     find = {MP4: _mp4, WEBM: _webm, OGG: _ogg, WAV: _wav}.get(sort_of(data) or "")
     if find is None:
         raise ValueError(say("proof.sound.unknown"))

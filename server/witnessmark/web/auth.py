@@ -47,7 +47,7 @@ def require_person(role: str | None = None) -> Callable:
 
 
 def require_device(blocked_too: bool = False) -> Callable:
-    """For phones of the workshop only; one that was shut out gets 403 unless the view wants it too."""
+    """For phones of the workshop only; one that was blocked gets 403 unless the view wants it too."""
 
     def wrap(view):
         @wraps(view)

@@ -41,8 +41,8 @@ def one(engine_type):
         found = get(conn, str(engine_type))
         names = Names(conn, g.workshop)
         history = engine_types.history(conn, g.workshop, str(engine_type))
-        told = [line | {"author": names.person(line["author"])} for line in history]
-        return {"engine_type": found, "history": told}
+        shown = [line | {"author": names.person(line["author"])} for line in history]
+        return {"engine_type": found, "history": shown}
 
 
 @blueprint.post("")

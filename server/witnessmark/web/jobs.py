@@ -46,7 +46,7 @@ def job(job):
 @require_person()
 @blueprint.response(200, schemas.Owner)
 def owner(job):
-    """Who brought the job: kept beside the log, so that it can be erased."""
+    """Who brought the job: stored beside the log, so that it can be erased."""
     with reading(db.engine) as conn:
         return owners.of_job(conn, g.workshop, str(job))
 
@@ -98,8 +98,8 @@ def _named(facts: dict, names: Names) -> dict:
 
 
 def _item(stage: str, item: dict, tick: dict | None, names: Names) -> dict:
-    told = {"ticked": False, "note": "", "by": "", "when": None}
+    tick_shown = {"ticked": False, "note": "", "by": "", "when": None}
     if tick:
         by = names.person(tick["author"])["name"]
-        told = {"ticked": tick["ticked"], "note": tick["note"], "by": by, "when": tick["claimed"]}
-    return {"stage": stage, "item": item["item"], "words": item["words"]} | told
+        tick_shown = {"ticked": tick["ticked"], "note": tick["note"], "by": by, "when": tick["claimed"]}
+    return {"stage": stage, "item": item["item"], "words": item["words"]} | tick_shown

@@ -129,7 +129,7 @@ def where_upload_stands(name: str) -> Response:
 @blueprint.patch("/uploads/<name>")
 @require_person_or_device()
 def take_piece(name: str) -> Response:
-    """Takes the next piece, of any length; when it is the last one, the file is checked, kept and then here."""
+    """Takes the next piece, of any length; when it is the last one, the file is checked and stored."""
     upload = uploads.named(name)
     if request.content_type != PIECE_TYPE:
         raise MediaRefusal(415, "piece_type", say("server.media.piece_type", type=PIECE_TYPE))
@@ -203,7 +203,7 @@ def preview(sha256: str, edge: int) -> Response:
         found.path, mimetype="image/jpeg", conditional=True, etag=f"{sha256[:32]}-{edge}-{found.final:d}"
     )
     answer.headers.update(FENCE)
-    # What the phone sent will be replaced: it must not be kept as if it were the last word.
+    # What the phone sent will be replaced: it must not be cached as if it were final.
     answer.headers["Cache-Control"] = KEEP if found.final else ASK_EACH_TIME
     answer.headers["Witnessmark-Preview"] = "own" if found.final else "provisional"
     return answer
@@ -258,7 +258,7 @@ def _stands(progress: uploads.Progress, status: int) -> Response:
 
 
 def _uploads() -> uploads.Uploads:
-    kept = current_app.extensions
-    if "witnessmark.uploads" not in kept:
-        kept["witnessmark.uploads"] = uploads.Uploads(settings(), db.engine)
-    return kept["witnessmark.uploads"]
+    extensions = current_app.extensions
+    if "witnessmark.uploads" not in extensions:
+        extensions["witnessmark.uploads"] = uploads.Uploads(settings(), db.engine)
+    return extensions["witnessmark.uploads"]
