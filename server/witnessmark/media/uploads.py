@@ -176,7 +176,7 @@ class Uploads:
     def _finish(self, fd: int, upload: Upload, running) -> Progress:
         """The order matters: bytes checked, bytes synced, name synced, row committed; only then it is here."""
         part = self._part(upload)
-        with _alone(fd):
+        with _exclusive_lock(fd):
             if not _still_named(fd, part):
                 raise _elsewhere(upload.length if self.shelf.has(upload.sha256) else 0)
             if running.hexdigest() != upload.sha256:
@@ -242,7 +242,7 @@ def _pieces(read: Callable[[int], bytes], most: int) -> Iterator[bytes]:
 
 
 def _add(fd: int, at: int, piece: bytes) -> None:
-    with _alone(fd):
+    with _exclusive_lock(fd):
         if (size := os.fstat(fd).st_size) != at:
             raise _elsewhere(size)
         view = memoryview(piece)
@@ -252,7 +252,7 @@ def _add(fd: int, at: int, piece: bytes) -> None:
 
 
 @contextmanager
-def _alone(fd: int) -> Iterator[None]:
+def _exclusive_lock(fd: int) -> Iterator[None]:
     """Holds this file against every other process and thread that opened it for itself."""
     fcntl.flock(fd, fcntl.LOCK_EX)
     try:
@@ -270,7 +270,7 @@ def _opened(part: Path) -> Iterator[int | None]:
         yield None
         return
     try:
-        with _alone(fd):
+        with _exclusive_lock(fd):
             yield fd if _still_named(fd, part) else None
     finally:
         os.close(fd)

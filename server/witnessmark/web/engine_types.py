@@ -35,7 +35,7 @@ def every():
 @blueprint.get("/<uuid:engine_type>")
 @require_person()
 @blueprint.response(200, schemas.EngineTypeShown)
-def one(engine_type):
+def show_engine_type(engine_type):
     """One engine type, and who described it when."""
     with reading(db.engine) as conn:
         found = get(conn, str(engine_type))
