@@ -265,7 +265,9 @@ def test_what_another_sheet_has_to_lend_is_shown_as_such_and_gives_way_to_a_read
     for value in ("48.012", "48.010", "48.011", "48.009"):
         keep(page, value)
     open_grid(bench, bench.job, "rod_clearance", "big-end bearing 1")
-    lent = page.get_by_role("button", name="largest diameter of the crankpin, 48.012 mm, carried over from another measurement sheet")
+    lent = page.get_by_role(
+        "button", name="largest diameter of the crankpin, 48.012 mm, carried over from another measurement sheet"
+    )
     expect(lent).to_be_visible()
     assert lit(page).startswith("Bore with shells fitted, vertical")
     keep(page, "48.062")
