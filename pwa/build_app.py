@@ -72,7 +72,7 @@ def fingerprint() -> str:
     """SHA-256 over every source the build reads: equal fingerprints mean an equal app."""
     digest = hashlib.sha256()
     files = [p for p in PWA.rglob("*") if p.is_file() and not {"node_modules", "dist"} & set(p.relative_to(PWA).parts)]
-    files += TRADE_DATA.glob("*.json")
+    files += TRADE_DATA.rglob("*.json")
     for path in sorted(files):
         digest.update(str(path.relative_to(PWA.parent)).encode() + b"\0" + path.read_bytes())
     return digest.hexdigest()

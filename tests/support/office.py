@@ -74,12 +74,12 @@ class OfficePage:
         expect(self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]").first).to_be_visible()
 
     def exhibits(self) -> list[int]:
-        """The exhibits on the sheet at this moment, from top to bottom."""
+        """The records on the page at this moment, from top to bottom."""
         lines = self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]")
         return [int(number) for number in lines.evaluate_all("all => all.map(one => one.dataset.exhibit)")]
 
     def shows(self, *exhibits: int) -> None:
-        """Waits until these exhibits and no others stand on the sheet, from top to bottom."""
+        """Waits until these records and no others stand on the page, from top to bottom."""
         until = time.monotonic() + PATIENCE / 1000
         while self.exhibits() != list(exhibits) and time.monotonic() < until:
             self.page.wait_for_timeout(50)
@@ -89,8 +89,8 @@ class OfficePage:
         return self.page.locator(f"[data-exhibit='{exhibit}']")
 
     def in_hand(self, exhibit: int) -> Locator:
-        """The exhibit shown at large."""
-        return self.page.get_by_role("region", name=f"Exhibit {exhibit}", exact=True)
+        """The record shown at large."""
+        return self.page.get_by_role("region", name=f"Record {exhibit}", exact=True)
 
     def overflow(self) -> int:
         return overflow(self.page)

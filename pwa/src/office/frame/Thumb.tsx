@@ -1,11 +1,12 @@
 import type { Item } from './shapes.ts'
 import { picture } from './picture.ts'
+import { say } from './say.ts'
 
-/** The small picture of a record; nothing when it has none. Its words stand beside it, so it needs none of its own. */
+/** The preview of a record's picture; nothing when it has none. The record's words stand beside it, so it needs no text of its own. */
 export function Thumb({ item }: { item: Item }) {
   const medium = picture(item)
   if (!medium) return null
-  if (!medium.preview && !medium.here) return <span class="thumb thumb-absent">on its way</span>
+  if (!medium.preview && !medium.here) return <span class="thumb thumb-absent">{say('record.thumb_absent')}</span>
   return (
     <img
       class="thumb"

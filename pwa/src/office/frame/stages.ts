@@ -1,9 +1,10 @@
 // Stages in the words of the workshop, in the order of the work.
 
-import { stageWords as said, STAGES } from '../../trade/engine/stages.ts'
+import { STAGES, stageWords as tradeWords } from '../../trade/engine/stages.ts'
+import { say } from './say.ts'
 
 export { STAGES }
 
 export function stageWords(code: string | null | undefined): string {
-  return code ? said(code) : 'not begun'
+  return code ? tradeWords(code) : say('record.not_begun')
 }

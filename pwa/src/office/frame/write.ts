@@ -2,7 +2,7 @@ import { post, ApiError } from './api.ts'
 import { uuid7 } from '../../trade/ground/uuid7.ts'
 import type { Item, NewEntry } from './shapes.ts'
 
-// What was asked for and not answered: asked again in the same words, it is the same record.
+// Entries whose answer was lost: sent again with the same content, each has the same id and is the same record.
 const unanswered = new Map<string, string>()
 
 /** Signs a record at the desk. Throws ApiError; after a lost answer the same call does not make a second record. */

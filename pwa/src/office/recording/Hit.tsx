@@ -3,7 +3,7 @@ import type { Note } from '../frame/shapes.ts'
 import { marked } from './marked.ts'
 import { by } from './words.ts'
 
-/** What is said in a recording that a search found, with the words that were searched for marked in it. */
+/** The words of a recording that a search found, with the words that were searched for marked. */
 export function Hit({ note, sought }: { note: Note; sought: string[] }) {
   return (
     <span class="found-text">

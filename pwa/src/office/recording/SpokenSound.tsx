@@ -6,6 +6,7 @@ import { TimeRule } from './TimeRule.tsx'
 import { usePlaying } from './usePlaying.ts'
 import { WordLine } from './WordLine.tsx'
 import { litAt } from './rule.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   src: string
@@ -20,7 +21,7 @@ interface Props {
 /** Below this share of certainty a word is marked as doubtful. */
 const DOUBTFUL = 50
 
-/** A recording with its words: the word that is heard is lit, and a word that is touched is heard. */
+/** A recording with its words: the word being played is lit, and a word that is touched is played. */
 export function SpokenSound({ src, seconds, name, text, words }: Props) {
   const playing = usePlaying(src)
   const [pointed, setPointed] = useState<number | null>(null)
@@ -32,7 +33,7 @@ export function SpokenSound({ src, seconds, name, text, words }: Props) {
     <div class="spoken-sound" role="group" aria-label={name}>
       <audio {...playing.audio} />
       <div class="spoken-play">
-        <button type="button" aria-label={playing.playing ? 'Pause' : 'Play'} onClick={playing.turn}>
+        <button type="button" aria-label={playing.playing ? say('spoken.pause') : say('spoken.play')} onClick={playing.turn}>
           {playing.playing ? <Pause size={26} /> : <Play size={26} />}
         </button>
         <TimeRule lengthMs={lengthMs} at={playing.at} words={laid} lit={lit} pointed={pointed} seek={playing.seek} />
@@ -46,12 +47,12 @@ export function SpokenSound({ src, seconds, name, text, words }: Props) {
       ) : (
         text && <p class="spoken-words">{text}</p>
       )}
-      {laid.some(([, from]) => doubtful.has(from)) && <p class="soft spoken-key">Dotted: the recogniser was in doubt.</p>}
+      {laid.some(([, from]) => doubtful.has(from)) && <p class="soft spoken-key">{say('spoken.dotted')}</p>}
     </div>
   )
 }
 
 /** The beginnings of the words that the recogniser was unsure of. */
 function doubts(words: readonly HeardWord[]): Set<number> {
-  return new Set(words.filter((one) => typeof one[3] === 'number' && one[3] < DOUBTFUL).map(([, from]) => from))
+  return new Set(words.filter((word) => typeof word[3] === 'number' && word[3] < DOUBTFUL).map(([, from]) => from))
 }

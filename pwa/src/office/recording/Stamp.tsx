@@ -2,18 +2,19 @@ import { nameOf } from '../frame/words.ts'
 import { dayAndClock } from '../frame/words.ts'
 import type { Note } from '../frame/shapes.ts'
 import { standingWords } from './words.ts'
+import { say } from '../frame/say.ts'
 
-/** Who stands behind the words: drawn broken while only a machine does, whole once a person has listened. */
+/** Who transcribed it: drawn broken while only a machine has, whole once a person has listened and confirmed. */
 export function Stamp({ note }: { note: Note }) {
   if (note.state === 'confirmed') {
     const by = note.confirmed
     return (
       <span class="stamp is-person">
-        <b>confirmed</b>
+        <b>{say('spoken.confirmed')}</b>
         {by && (
           <>
             {' '}
-            by {nameOf(by.author)}, {dayAndClock(by.claimed)}
+            {say('spoken.by_at', { name: nameOf(by.author), time: dayAndClock(by.claimed) })}
           </>
         )}
       </span>
@@ -23,14 +24,14 @@ export function Stamp({ note }: { note: Note }) {
   const more = standingWords(note)
   return (
     <span class="stamp is-machine">
-      <b>machine transcript</b>
+      <b>{say('spoken.machine_transcript')}</b>
       {more && `, ${more}`}
     </span>
   )
 }
 
-/** A flag note of the drawing office: something here waits for an answer. */
-export function QueryMark({ words = 'query' }: { words?: string }) {
+/** A flag as on a drawing: something here needs an answer. */
+export function QueryMark({ words = say('spoken.query') }: { words?: string }) {
   return (
     <span class="query-mark">
       <svg viewBox="0 0 22 20" width="22" height="20" aria-hidden="true">

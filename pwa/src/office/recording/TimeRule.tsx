@@ -2,6 +2,7 @@ import { useMemo } from 'preact/hooks'
 import { minutes } from '../../parts/media/AudioPlayer.tsx'
 import type { TimedWord } from '../../trade/spoken/timed_words.ts'
 import { graduations } from './rule.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   lengthMs: number
@@ -37,9 +38,9 @@ export function TimeRule({ lengthMs, at, words, lit, pointed, seek }: Props) {
           <line key={ms} x1={share(ms)} x2={share(ms)} y1="0" y2={long ? 15 : 8} />
         ))}
       </svg>
-      {labels.map(({ ms, words: said }) => (
+      {labels.map(({ ms, words: label }) => (
         <span key={ms} class="rule-label figure" style={{ left: share(ms) }} aria-hidden="true">
-          {said}
+          {label}
         </span>
       ))}
       {blocks}
@@ -50,8 +51,8 @@ export function TimeRule({ lengthMs, at, words, lit, pointed, seek }: Props) {
         max={lengthMs}
         step="50"
         value={at}
-        aria-label="Where in the recording"
-        aria-valuetext={`${minutes(at / 1000)} of ${minutes(lengthMs / 1000)}`}
+        aria-label={say('spoken.position')}
+        aria-valuetext={say('spoken.position_of', { at: minutes(at / 1000), length: minutes(lengthMs / 1000) })}
         onInput={(event) => seek(Number(event.currentTarget.value))}
       />
     </div>

@@ -1,5 +1,6 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
 import type { TimedWord } from '../../trade/spoken/timed_words.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   text: string
@@ -24,10 +25,10 @@ export function WordLine({ text, words, doubtful, lit, point, playFrom }: Props)
     setStop(next)
     line.current?.querySelectorAll('button')[next]?.focus()
   }
-  // A recording moves sixty times a second; an hour of words is drawn anew only when another one is lit.
+  // A recording moves sixty times a second; an hour of words is drawn again only when another word is lit.
   return useMemo(
     () => (
-      <p class="spoken-words" role="group" aria-label={`Word by word: ${text}`} ref={line} onMouseLeave={() => point(null)}>
+      <p class="spoken-words" role="group" aria-label={say('spoken.word_by_word', { text })} ref={line} onMouseLeave={() => point(null)}>
         {words.map(([word, from, to], number) => {
           const unsure = doubtful.has(from)
           return (
@@ -36,7 +37,7 @@ export function WordLine({ text, words, doubtful, lit, point, playFrom }: Props)
               type="button"
               class={`said-word${number === lit ? ' is-lit' : ''}${unsure ? ' is-doubtful' : ''}`}
               tabIndex={number === Math.min(stop, words.length - 1) ? 0 : -1}
-              title={`${(from / 1000).toFixed(1)} s${unsure ? ', the recogniser was in doubt' : ''}`}
+              title={unsure ? say('spoken.word_at_unsure', { seconds: (from / 1000).toFixed(1) }) : say('spoken.word_at', { seconds: (from / 1000).toFixed(1) })}
               onClick={(event) => playFrom(from, event.shiftKey ? to : null)}
               onKeyDown={(event) => move(event, number)}
               onFocus={() => {

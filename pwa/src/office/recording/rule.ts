@@ -1,4 +1,4 @@
-// A rule laid along a recording: its graduations, and the word that is heard at a moment. Pure.
+// A rule laid along a recording: its graduations, and the word that is played at a moment. Pure.
 
 import type { TimedWord } from '../../trade/spoken/timed_words.ts'
 
@@ -37,8 +37,8 @@ function moment(ms: number): string {
   return `${Math.floor(ms / 60_000)}:${String((ms / 1000) % 60).padStart(2, '0')}`
 }
 
-/** The word that is heard at a moment: its place in the line, or null in a pause. A word without length has its first millisecond. */
+/** The word that is played at a moment: its place in the line, or null in a pause. A word without length has its first millisecond. */
 export function litAt(words: readonly TimedWord[], at: number): number | null {
-  const found = words.findIndex(([, from, to]) => at >= from && at < Math.max(to, from + 1))
-  return found < 0 ? null : found
+  const index = words.findIndex(([, from, to]) => at >= from && at < Math.max(to, from + 1))
+  return index < 0 ? null : index
 }

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
+import { say } from '../frame/say.ts'
 
-/** One recording being heard: where it is in milliseconds, often enough to light each word as it is said. */
+/** Playback of one recording: its position in milliseconds, often enough to light each word as it is played. */
 export function usePlaying(src: string) {
   const sound = useRef<HTMLAudioElement>(null)
   const [at, setAt] = useState(0)
@@ -29,7 +30,7 @@ export function usePlaying(src: string) {
   }, [playing])
 
   const start = () =>
-    sound.current?.play().catch(() => setWrong('This browser cannot play this recording. It is kept as it was recorded.'))
+    sound.current?.play().catch(() => setWrong(say('spoken.cannot_play')))
   /** Plays from a moment, and stops at another one if that is given. */
   const playFrom = (ms: number, stop: number | null = null) => {
     const audio = sound.current

@@ -5,13 +5,13 @@ import type { Tally } from './shapes.ts'
 const WHILE_WORKING_MS = 2000
 const AT_REST_MS = 15_000
 
-/** How far transcription is; asked again now and then, more often while something waits. */
+/** How far transcription is; fetched again now and then, more often while something waits. */
 export function useTally() {
-  const { told, trouble, again } = useAsk<Tally>('/api/spoken/tally')
-  const every = told?.waiting ? WHILE_WORKING_MS : AT_REST_MS
+  const { told: tally, trouble, again } = useAsk<Tally>('/api/spoken/tally')
+  const every = tally?.waiting ? WHILE_WORKING_MS : AT_REST_MS
   useEffect(() => {
     const timer = setInterval(() => document.visibilityState === 'visible' && again(), every)
     return () => clearInterval(timer)
   }, [every])
-  return { tally: told, trouble: told ? '' : (trouble?.message ?? ''), again }
+  return { tally, trouble: tally ? '' : (trouble?.message ?? ''), again }
 }

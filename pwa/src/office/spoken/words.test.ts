@@ -35,7 +35,7 @@ test('progress is a count that says when it is done', () => {
   const tally = { waiting: 7, coming: 0, confirmed: 0, transcribed: 12, queries: 0, undecodable: 1, recognisers: [] }
   expect(progressWords(tally)).toBe('12 of 19 recordings transcribed.')
   expect(progressWords({ ...tally, waiting: 0 })).toBe('All 12 recordings are transcribed.')
-  expect(progressWords({ ...tally, waiting: 0, transcribed: 1 })).toBe('The one recording is transcribed.')
+  expect(progressWords({ ...tally, waiting: 0, transcribed: 1 })).toBe('The recording is transcribed.')
   expect(progressWords({ ...tally, waiting: 0, transcribed: 0, undecodable: 0 })).toBe('Nothing has been spoken yet.')
 })
 

@@ -12,6 +12,6 @@ export function nameIn(run: JobRun, person: string): string {
 
 /** Where a record about a run belongs: a fastener of its joint, the first when it is about the whole. */
 export function placeOf(run: JobRun, label = ''): Location | null {
-  const one = label || run.stages[0]?.order[0]
-  return one ? { place: `${run.joint}/${one}`, point: '' } : null
+  const fastener = label || run.stages[0]?.order[0]
+  return fastener ? { place: `${run.joint}/${fastener}`, point: '' } : null
 }

@@ -11,6 +11,7 @@ import type { Item, Location } from '../../frame/shapes.ts'
 import { standing } from './fields.ts'
 import { useFormTables } from './formTables.ts'
 import { added } from './state.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   item: Item
@@ -18,7 +19,7 @@ interface Props {
   close: () => void
 }
 
-/** A correction or withdrawal: a new record that speaks about an old one. Nothing is changed, both stay readable. */
+/** A correction or withdrawal: a new record about an earlier record, which stays readable as it was. */
 export function Amend({ item, how, close }: Props) {
   const now = standing(item)
   const tables = useFormTables(item)
@@ -31,23 +32,16 @@ export function Amend({ item, how, close }: Props) {
 
   const send = async (event: Event) => {
     event.preventDefault()
-    if (!reason.trim()) return setFault('Give the reason: it stands beside the record for every later reader.')
+    if (!reason.trim()) return setFault(say('record.reason_needed'))
     const changes = changed(item.kind, was, values)
     const moved = where.place !== now.place || where.point !== now.point
-    if (how === 'correct' && !Object.keys(changes).length && !moved)
-      return setFault('Nothing is different yet. Change what is wrong, then give the reason.')
+    if (how === 'correct' && !Object.keys(changes).length && !moved) return setFault(say('record.no_change'))
     const about = { entry: item.id, entry_hash: item.hash, reason: reason.trim() }
     const body = how === 'correct' ? { ...about, changes, location: moved && where.place ? where : null } : about
     setSending(true)
     try {
       const kind = how === 'correct' ? 'entry_corrected' : 'entry_withdrawn'
-      const made = await writeAtDesk({
-        job: item.job?.id ?? null,
-        kind,
-        location: null,
-        body,
-        media: [],
-      })
+      const made = await writeAtDesk({ job: item.job?.id ?? null, kind, location: null, body, media: [] })
       await added(made)
       close()
     } catch (trouble) {
@@ -57,28 +51,28 @@ export function Amend({ item, how, close }: Props) {
     }
   }
   return (
-    <Sheet title={`${how === 'correct' ? 'Correct' : 'Withdraw'} exhibit ${item.exhibit}`} close={close}>
+    <Sheet title={say(WORDS[how].title, { number: String(item.exhibit) })} close={close}>
       <form noValidate class="block" onSubmit={send}>
-        <p class="wide soft">
-          {item.title}.{' '}
-          {how === 'correct'
-            ? 'What is written now stays readable, struck out, beside what you write here.'
-            : 'The record stays readable, marked as withdrawn, with your reason.'}
-        </p>
+        <p class="wide soft">{say(WORDS[how].help, { title: item.title })}</p>
         {how === 'correct' && (
           <RecordFields record={item} values={values} tables={tables} onValues={setValues} onPoint={(point) => setWhere({ ...where, point })} />
         )}
         {how === 'correct' && <PlaceField value={where} put={setWhere} />}
         <div class="wide">
-          <Field label="Reason" value={reason} onValue={setReason} lines={2} needed />
+          <Field label={say('common.reason')} value={reason} onValue={setReason} lines={2} needed />
         </div>
         <Fault>{fault}</Fault>
         <div class="acts">
           <button class="main-act" disabled={sending}>
-            {how === 'correct' ? 'Add the correction' : 'Withdraw it'}
+            {say(WORDS[how].send)}
           </button>
         </div>
       </form>
     </Sheet>
   )
 }
+
+const WORDS = {
+  correct: { title: 'record.correct_title', help: 'record.correct_help', send: 'record.correct_send' },
+  withdraw: { title: 'record.withdraw_title', help: 'record.withdraw_help', send: 'record.withdraw_send' },
+} as const

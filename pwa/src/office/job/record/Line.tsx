@@ -8,6 +8,7 @@ import { KINDS } from '../../../trade/record/kinds.ts'
 import { changesOf, type Change } from './fields.ts'
 import { placeName } from './places.ts'
 import { Thumb } from '../../frame/Thumb.tsx'
+import { say } from '../../frame/say.ts'
 
 /** From here on a record is marked as having come in late. */
 const LATE_FROM_S = 600
@@ -18,7 +19,7 @@ interface Props {
   open: () => void
 }
 
-/** One exhibit on the line: its time as claimed, its balloon, its words, and what was said about it later. */
+/** One record on the line: its time by the phone, its number, its words, and what later records say about it. */
 export function Line({ item, chosen, open }: Props) {
   const changes = changesOf(item, placeName)
   return (
@@ -36,12 +37,12 @@ export function Line({ item, chosen, open }: Props) {
           ))}
           {item.withdrawn && (
             <span class="line-remark">
-              Withdrawn, see {item.withdrawn.exhibit}: “{item.withdrawn.reason}”
+              {say('record.withdrawn_see', { number: String(item.withdrawn.exhibit), reason: item.withdrawn.reason })}
               {item.withdrawn.by && <i> {nameOf(item.withdrawn.by)}</i>}
             </span>
           )}
           {item.late_s >= LATE_FROM_S && (
-            <span class="line-late">reached the server {span(item.late_s * 1000)} later</span>
+            <span class="line-late">{say('record.late', { span: span(item.late_s * 1000) })}</span>
           )}
         </span>
         <Thumb item={item} />
@@ -51,8 +52,8 @@ export function Line({ item, chosen, open }: Props) {
 }
 
 function titleOf(item: Item): string {
-  if (item.kind === 'entry_corrected' && item.corrects) return `Corrects ${item.corrects.exhibit}`
-  if (item.kind === 'entry_withdrawn' && item.corrects) return `Withdraws ${item.corrects.exhibit}`
+  if (item.kind === 'entry_corrected' && item.corrects) return say('record.corrects', { number: String(item.corrects.exhibit) })
+  if (item.kind === 'entry_withdrawn' && item.corrects) return say('record.withdraws', { number: String(item.corrects.exhibit) })
   return item.title
 }
 
@@ -66,7 +67,7 @@ function Text({ item }: { item: Item }) {
       {duration > 0 && (
         <span class="line-remark-inline">
           {' '}
-          {playingTime(duration)}, {item.spoken ? by(item.spoken) : 'recorded'}
+          {playingTime(duration)}, {item.spoken ? by(item.spoken) : say('record.recorded')}
         </span>
       )}
       {item.spoken?.query && <QueryMark />}
@@ -90,7 +91,7 @@ function Corrected({ changes, item, index }: CorrectedProps) {
           {fieldLabel(item.kind, change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>{' '}
         </span>
       ))}
-      “{correction.reason}” <i>{nameOf(correction.by)}</i>, see {correction.exhibit}
+      “{correction.reason}” <i>{nameOf(correction.by)}</i> {say('record.see', { number: String(correction.exhibit) })}
     </span>
   )
 }

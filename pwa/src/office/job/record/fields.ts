@@ -2,6 +2,7 @@
 
 import { fieldWords, isShown } from '../../../trade/record/fields.ts'
 import type { Item } from '../../frame/shapes.ts'
+import { say } from '../../frame/say.ts'
 
 export interface Change {
   field: string
@@ -19,8 +20,8 @@ export function changesOf(item: Item, placeName: (code: string) => string): Chan
     const changes = Object.entries(correction.changes).map(([field, to]) => {
       const from = stands[field]
       stands[field] = to
-      const say = (value: unknown) => (field === 'location' ? locationWords(value, placeName) : fieldWords(item.kind, field, value))
-      return { field, from: say(from), to: say(to) }
+      const inWords = (value: unknown) => (field === 'location' ? locationWords(value, placeName) : fieldWords(item.kind, field, value))
+      return { field, from: inWords(from), to: inWords(to) }
     })
     // A code that changed along with words says nothing more to a reader.
     const worded = changes.filter(({ field }) => field === 'location' || isShown(item.kind, field, correction.changes[field]))
@@ -30,7 +31,7 @@ export function changesOf(item: Item, placeName: (code: string) => string): Chan
 
 function locationWords(value: unknown, placeName: (code: string) => string): string {
   const { place = '', point = '' } = (value ?? {}) as { place?: string; point?: string }
-  return place ? [placeName(place), point].filter(Boolean).join(', ') : 'no place'
+  return place ? [placeName(place), point].filter(Boolean).join(', ') : say('record.no_place')
 }
 
 /** The body as it stands today, after all corrections. */
