@@ -166,9 +166,7 @@ def test_a_part_with_one_byte_changed_is_refused_and_the_rest_waits_for_the_righ
     apart.change("en-us/means", lambda body: body[:400_000] + bytes([body[400_000] ^ 1]) + body[400_001:])
     to_settings(bay)
     bay.page.get_by_role("button", name="Download the speech parts").click()
-    expect(bay.page.get_by_text("What came is not the en-us/means that this app needs")).to_be_visible(
-        timeout=MINUTE
-    )
+    expect(bay.page.get_by_text("What came is not the en-us/means that this app needs")).to_be_visible(timeout=MINUTE)
     assert "en-us/means" not in bay.page.evaluate(KEPT)
     apart.change("en-us/means", lambda _: good)
     addresses.clear()
