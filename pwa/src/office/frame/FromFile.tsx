@@ -1,31 +1,33 @@
 import { useRef, useState } from 'preact/hooks'
 import { Refusal } from '../../trade/ground/errors.ts'
-import { Fault } from './Say.tsx'
+import { FaultNotice } from './notices.tsx'
+import { say } from './say.ts'
 
 interface Props {
-  /** What such a file holds, as the first word of a sentence: "Procedure". */
-  holds: string
-  /** Takes the text of the file; a Refusal is told as it stands, anything else as a file that cannot be shown. */
+  /** The name of the field that takes the file. */
+  label: string
+  /** The sentence for a file that holds something else. */
+  unreadable: string
+  /** Takes the text of the file; a Refusal is shown in its own words. */
   read: (text: string) => void
 }
 
-/** A button that takes what another workshop exported. */
-export function FromFile({ holds, read }: Props) {
+/** A button that loads what another workshop exported. */
+export function FromFile({ label, unreadable, read }: Props) {
   const chooser = useRef<HTMLInputElement>(null)
   const [fault, setFault] = useState('')
-  const take = async (file: File | undefined) => {
+  const load = async (file: File | undefined) => {
     if (!file) return
     try {
       read(await file.text())
     } catch (reason) {
-      const refused = reason instanceof Refusal ? reason.message : ''
-      setFault(refused || `This file holds no ${holds.toLowerCase()} that can be shown. Choose one exported from a workshop.`)
+      setFault((reason instanceof Refusal && reason.message) || unreadable)
     }
   }
   return (
     <>
       <button type="button" onClick={() => chooser.current?.click()}>
-        Take from a file
+        {say('common.load_file')}
       </button>
       <input
         ref={chooser}
@@ -33,13 +35,13 @@ export function FromFile({ holds, read }: Props) {
         tabIndex={-1}
         type="file"
         accept=".json,application/json"
-        aria-label={`${holds} file`}
+        aria-label={label}
         onChange={(event) => {
-          void take(event.currentTarget.files?.[0])
+          void load(event.currentTarget.files?.[0])
           event.currentTarget.value = ''
         }}
       />
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
     </>
   )
 }

@@ -1,24 +1,2 @@
-import type { ComponentChildren } from 'preact'
-
-/** A refusal or fault in words, announced when it appears. Nothing is drawn while there is none. */
-export function Fault({ children }: { children: ComponentChildren }) {
-  return (
-    <div role="alert" class="fault-slot">
-      {children ? <p class="fault">{children}</p> : null}
-    </div>
-  )
-}
-
-/** What was done, in a sentence that is read out but does not take the focus. */
-export function Done({ children }: { children: ComponentChildren }) {
-  return (
-    <div role="status" class="done-slot">
-      {children ? <p class="done">{children}</p> : null}
-    </div>
-  )
-}
-
-/** A list that has nothing in it says why and what to do. */
-export function Empty({ children }: { children: ComponentChildren }) {
-  return <p class="empty">{children}</p>
-}
+// The names that the job's and the spoken rooms still use.
+export { DoneNotice as Done, EmptyNotice as Empty, FaultNotice as Fault } from './notices.tsx'

@@ -1,30 +1,8 @@
-import { useEffect, useState } from 'preact/hooks'
-import { ask, Trouble } from './api.ts'
+import type { Trouble } from './api.ts'
+import { useGet } from './useGet.ts'
 
-export interface Asked<T> {
-  told: T | null
-  trouble: Trouble | null
-  again: () => void
-}
-
-/** GET an address while the component stands; null asks nothing. The last answer stays while a newer one is under way. */
-export function useAsk<T>(path: string | null): Asked<T> {
-  const [told, setTold] = useState<T | null>(null)
-  const [trouble, setTrouble] = useState<Trouble | null>(null)
-  const [turn, setTurn] = useState(0)
-  useEffect(() => {
-    if (path === null) return
-    const stop = new AbortController()
-    ask<T>(path, stop.signal).then(
-      (answer) => {
-        setTold(answer)
-        setTrouble(null)
-      },
-      (reason) => {
-        if (reason instanceof Trouble) setTrouble(reason)
-      },
-    )
-    return () => stop.abort()
-  }, [path, turn])
-  return { told, trouble, again: () => setTurn((n) => n + 1) }
+/** `useGet` under the names that the job's and the spoken rooms still use. */
+export function useAsk<T>(path: string | null): { told: T | null; trouble: Trouble | null; again: () => void } {
+  const { data, error, reload } = useGet<T>(path)
+  return { told: data, trouble: error, again: reload }
 }

@@ -5,7 +5,7 @@ import { day, listed, shortClock } from '../../frame/words.ts'
 import { PreloadView } from '../../registers/tightening/PreloadView.tsx'
 import { boltsWords } from '../../../trade/tightening/words.ts'
 import { useAsk } from '../../frame/useAsk.ts'
-import { boltWords, threadWords } from '../../registers/tightening/said.ts'
+import { boltWords, threadWords } from '../../registers/tightening/wording.ts'
 import { Departures } from './Departures.tsx'
 import { nameIn, type JobRun } from './shapes.ts'
 import { SignOff } from './SignOff.tsx'
@@ -55,7 +55,7 @@ export function RunView({ job: id, run, title, again }: Props) {
         <div>
           <SignOff job={id} run={run} again={again} />
           <Aside job={id} run={run} />
-          {run.preload && run.direction === 'tighten' && <PreloadView said={run.preload} />}
+          {run.preload && run.direction === 'tighten' && <PreloadView estimate={run.preload} />}
         </div>
       </div>
     </>

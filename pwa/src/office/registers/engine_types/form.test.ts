@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { check, draft } from '../../../trade/engine/types.ts'
-import { faultsAt, faultsOf, fromForm, numbers, toForm, usual } from './form.ts'
+import { faultsAt } from '../form/faults.ts'
+import { faultsOf, fromForm, numbers, toForm, usual } from './form.ts'
 
 const ID = '5a2d3c4e-1f60-4b7a-8c9d-0e1f2a3b4c5d'
 const V6 = {
@@ -9,7 +10,7 @@ const V6 = {
   joints: [{ code: 'head_bolt/A', name: 'Head, bank A', fasteners: [{ label: '1', x_mm: 0, y_mm: -40 }] }],
 }
 
-it('an engine type that was opened and kept unchanged is the same engine type', () => {
+it('an engine type opened and saved unchanged is the same engine type', () => {
   expect(fromForm(toForm(V6))).toEqual(V6)
 })
 
@@ -31,7 +32,7 @@ describe.each([
   ['flat', 4],
   ['single', 1],
 ] as const)('the usual arrangement of %s with %i', (layout, cylinders) => {
-  it('wants only what the maker alone can say', () => {
+  it('lacks only the name and what the maker alone can give', () => {
     const { faults } = faultsOf(usual(layout, cylinders))
     expect([...new Set(faults.map(({ where }) => where))].sort()).toEqual(['firing_order', 'name'])
   })

@@ -1,6 +1,7 @@
 // An engine type as it is typed, and back. Lists of numbers are written as people write them: "1 3 4 2".
 
 import { check, draft } from '../../../trade/engine/types.ts'
+import { say } from '../../frame/say.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 
@@ -46,7 +47,7 @@ export interface Typed {
   notes: string
 }
 
-/** Whole numbers in a text; what is none stays as text, so that the check can name it. */
+/** Whole numbers in a text; anything else stays as text, so that the check can name it. */
 export function numbers(text: string): number[] {
   const parts = text.split(/[\s,;–-]+/).filter(Boolean)
   return parts.map((part) => (/^\d+$/.test(part) ? Number(part) : (part as unknown as number)))
@@ -121,7 +122,7 @@ function fastener(line: string) {
   return { label, x_mm: whole(x), y_mm: whole(y) }
 }
 
-/** The usual arrangement for a layout and a number of cylinders, as a start; the firing order is the maker's to say. */
+/** The usual arrangement for a layout and a number of cylinders, as a start; the firing order comes from the maker. */
 export function usual(layout: EngineType['layout'], cylinders: number): Typed {
   return { ...toForm(draft('', layout, cylinders)), firing_order: '' }
 }
@@ -135,14 +136,6 @@ const NO_ID = '00000000-0000-4000-8000-000000000000'
 export function faultsOf(form: Typed): { type: EngineType; faults: Fault[] } {
   const type = { ...fromForm(form), id: form.id || NO_ID }
   const faults = check({ ...type, name: type.name || 'unnamed' })
-  const unnamed = { where: 'name', message: 'It needs a name, as it is said in the workshop.' }
+  const unnamed = { where: 'name', message: say('registers.name_missing') }
   return { type, faults: type.name ? faults : [unnamed, ...faults] }
-}
-
-/** The words of all faults that stand in a field or in what it holds: "banks" takes in "banks.0.code". */
-export function faultsAt(faults: Fault[], field: string): string {
-  return faults
-    .filter(({ where }) => where === field || where.startsWith(`${field}.`))
-    .map(({ message }) => message)
-    .join(' ')
 }

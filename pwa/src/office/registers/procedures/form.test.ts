@@ -3,7 +3,7 @@ import { BUILT_IN, check } from '../../../trade/measuring/procedures.ts'
 import { blank, codeFrom, faultsOf, fromForm, nextEdition, ownFrom, toForm } from './form.ts'
 
 describe('a procedure typed and read back is the same', () => {
-  it.each(Object.values(BUILT_IN).map((one) => [one.code, one] as const))('%s', (_, procedure) => {
+  it.each(Object.values(BUILT_IN).map((procedure) => [procedure.code, procedure] as const))('%s', (_, procedure) => {
     expect(fromForm(toForm(procedure))).toEqual(procedure)
   })
 })
@@ -30,7 +30,7 @@ it('an empty start lacks its name and nothing else', () => {
   expect(faultsOf(blank()).faults.map(({ where }) => where)).toEqual(['name'])
 })
 
-it('an operation nobody knows is refused with the line', () => {
+it('an unknown operation is refused with the line', () => {
   const form = { ...blank(), name: 'Bush' }
   form.figures = [{ ...form.figures[0]!, do: 'average' }]
   const { faults } = faultsOf(form)
