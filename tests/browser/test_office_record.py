@@ -38,7 +38,7 @@ def test_a_wrong_password_is_refused_in_words_and_the_name_stays(office_pages):
     office.page.get_by_label("Name").fill("Ida")
     office.page.get_by_label("Password").fill("not this one")
     office.page.get_by_role("button", name="Sign in").click()
-    expect(office.page.get_by_role("alert")).to_contain_text("do not go together")
+    expect(office.page.get_by_role("alert")).to_contain_text("do not match")
     expect(office.page.get_by_label("Name")).to_have_value("Ida")
     expect(office.page.get_by_label("Password")).to_have_value("")
 
