@@ -162,7 +162,7 @@ def test_a_sheet_is_written_its_order_touched_or_proposed_and_confirmed(desk_pag
     second = page.get_by_role("group", name="Stage 2", exact=True)
     expect(second.get_by_label("Order", exact=True)).to_have_value("2 3 1 4")
     second.get_by_label("Name").fill("Turn")
-    second.get_by_label("Tightened").select_option("angle")
+    second.get_by_label("Method").select_option("angle")
     for name, value in (("Target", "90"), ("Permitted below", "5"), ("Permitted above", "5")):
         second.get_by_label(name).fill(value)
     second.get_by_role("button", name="Propose an order").click()

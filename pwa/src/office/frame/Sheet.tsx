@@ -6,7 +6,7 @@ import { say } from './say.ts'
 interface Props {
   title: string
   close: () => void
-  /** 'side' slides over the right of the page, 'middle' stands in the middle. */
+  /** 'side' slides over the right of the page, 'middle' is centred. */
   stand?: 'side' | 'middle'
   children: ComponentChildren
 }

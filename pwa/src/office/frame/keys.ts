@@ -40,7 +40,7 @@ export function offer(event: KeyboardEvent): boolean {
   return false
 }
 
-/** Adds a layer of keys while the component stands; `alone` keeps keys from the layers under it. */
+/** Adds a layer of keys while the component is mounted; `alone` keeps keys from the layers under it. */
 export function useKeys(map: KeyMap, alone = false): void {
   const layer = useLayer(alone)
   layer.current = map

@@ -7,7 +7,7 @@ export interface Answer<T> {
   reload: () => void
 }
 
-/** GET an address while the component stands; null sends nothing. The last answer stays while a newer one is under way. */
+/** GET an address while the component is mounted; null sends nothing. The last answer stays while a newer one is under way. */
 export function useGet<T>(path: string | null): Answer<T> {
   const [data, setData] = useState<T | null>(null)
   const [error, setError] = useState<Trouble | null>(null)

@@ -56,7 +56,7 @@ function Code({ invitation, another }: { invitation: Invitation; another: () => 
   )
 }
 
-/** A drawing made to stand inside a page, as a picture of its own. */
+/** A drawing made for the inside of a page, as a picture of its own. */
 function asPicture(svg: string): string {
   const standalone = svg.includes('xmlns=') ? svg : svg.replace('<svg', '<svg xmlns="http://www.w3.org/2000/svg"')
   return `data:image/svg+xml;charset=utf-8,${encodeURIComponent(standalone)}`

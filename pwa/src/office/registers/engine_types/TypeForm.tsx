@@ -24,7 +24,7 @@ interface Props {
   onSaved: (type: EngineType) => void
 }
 
-/** Adds or changes an engine type. The drawing follows what is typed; faults stand beside their fields. */
+/** Adds or changes an engine type. The drawing follows what is typed; faults are shown beside their fields. */
 export function TypeForm({ start, onSaved }: Props) {
   const [form, setForm] = useState(start)
   const [refusal, setRefusal] = useState('')

@@ -5,7 +5,7 @@ import { say } from '../../frame/say.ts'
 
 interface Props {
   name: string
-  /** How what is typed stands, in one sentence. */
+  /** The state of what is typed, in one sentence. */
   status: string
   /** What belongs to no field. */
   fault: string | undefined
@@ -15,7 +15,7 @@ interface Props {
   children: ComponentChildren
 }
 
-/** Beside a large form: how it stands, its buttons, and what it describes as a drawing. */
+/** Beside a large form: its state, its buttons, and what it describes as a drawing. */
 export function FormAside({ name, status, fault, list, onCancel, children }: Props) {
   return (
     <aside class="type-form-drawing" aria-label={name}>

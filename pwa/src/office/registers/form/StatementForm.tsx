@@ -18,7 +18,7 @@ interface Props<Sort extends keyof Statements> {
   onCancel?: () => void
 }
 
-/** The form of one statement of the workshop, drawn from a schema; what is wrong stands beside its field. */
+/** The form of one statement of the workshop, drawn from a schema; faults are shown beside their fields. */
 export function StatementForm<Sort extends keyof Statements>({ sort, start, fields, path, name, submit, onSaved, onCancel }: Props<Sort>) {
   const { typed, faults, put, wrong, send, summary } = useStatement(sort, start)
   const save = async (event: Event) => {

@@ -10,7 +10,7 @@ export interface Option {
 }
 
 interface Common<T> {
-  /** The field of the value, and where its faults stand. */
+  /** The field of the value, and where its faults are shown. */
   field: keyof T & string
   label: SentenceKey
   hint?: SentenceKey
@@ -32,11 +32,11 @@ export interface WholeField<T> extends Common<T> {
   control: 'whole'
 }
 
-/** One of a list; units are one too. */
+/** A choice from a list, such as a unit. */
 export interface ChoiceField<T> extends Common<T> {
   control: 'choice'
   options: (typed: T) => Option[]
-  /** What stands chosen, where that is not the field itself. */
+  /** What is chosen, where that is not the field itself. */
   value?: (typed: T) => string
   /** What else changes with it. */
   change?: (value: string, typed: T) => Partial<T>

@@ -27,7 +27,7 @@ const CHECKS: { [Sort in keyof Statements]: (value: Statements[Sort]) => Fault[]
   measuring_rules: checkRules,
 }
 
-/** The faults of a statement as it is typed now, each with the field it stands at. */
+/** The faults of a statement as it is typed now, each with its field. */
 export function useFaults<Sort extends keyof Statements>(sort: Sort, value: Statements[Sort]): Fault[] {
   return CHECKS[sort](value)
 }

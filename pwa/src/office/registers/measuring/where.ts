@@ -17,7 +17,7 @@ export function choices(part: string): Option[] {
   return per === 'once' || per === 'whole' ? [all] : [all, some]
 }
 
-/** Which of the choices a list of patterns stands for. */
+/** Which choice a list of patterns means. */
 export function chosen(part: string, patterns: string[]): string {
   if (!patterns.length) return ''
   const side = patterns.length === 1 && /^[a-z_]+\/\*\/(inlet|exhaust)$/.exec(patterns[0]!)?.[1]

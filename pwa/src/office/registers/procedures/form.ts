@@ -23,7 +23,7 @@ export interface Typed extends Omit<Procedure, 'grid' | 'figures' | 'optional' |
   cautions: string
 }
 
-/** "Thrust side" -> "thrust_side"; at least one letter stands in front. */
+/** "Thrust side" -> "thrust_side"; it starts with a letter. */
 export function codeFrom(words: string): string {
   const plain = words
     .toLowerCase()

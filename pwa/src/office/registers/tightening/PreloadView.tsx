@@ -77,7 +77,7 @@ function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadSaid }
 function Line({ form, line }: { form: string; line: PreloadLine }) {
   return (
     <span class="preload-line">
-      <b class="figure">{line.usual}</b> <span class="figure">{say('tightening.preload_spread', { low: line.low, high: line.high })}</span>{' '}
+      <b class="figure">{line.usual}</b>, <span class="figure">{say('tightening.preload_spread', { low: line.low, high: line.high })}</span>{' '}
       <span class="soft">{form}</span>
       {line.share && <span class="row-said">{line.share}</span>}
     </span>

@@ -95,7 +95,7 @@ function useSheet(type: EngineType, tools: SheetsShown['tools'], start: Tighteni
   return { sheet, put, allFaults, faults, refusal: refusal?.message, tried, save }
 }
 
-/** How the sheet stands, in one sentence. */
+/** The state of the sheet in one sentence. */
 function standing(shown: Fault[], all: Fault[]): string {
   if (shown.length) return say('registers.faults_beside_fields', { count: shown.length })
   return all.length ? say('tightening.not_complete') : say('registers.no_faults')
