@@ -36,6 +36,7 @@ export function TypeForm({ start, onSaved }: Props) {
   const save = async (event: Event) => {
     event.preventDefault()
     setTried(true)
+    if (faults.length) return
     try {
       const answer = await tell<{ engine_type: EngineType }>('/api/engine-types', { engine_type: form.id ? type : { ...type, id: '' } })
       onSaved(answer.engine_type)

@@ -81,7 +81,7 @@ function placeSentence(type: EngineType, place: string, mating: string[]): strin
 function factsOf(type: EngineType): Fact[] {
   return [
     [say('engine_types.fact_cylinders'), String(type.cylinders)],
-    [say('engine_types.fact_banks'), type.banks.map(({ code, name, cylinders }) => `${code}, ${name}: ${cylinders.join(' ')}`).join('\n')],
+    [say('engine_types.fact_banks'), type.banks.map(bankWords).join('\n')],
     [say('engine_types.fact_crankpins'), type.crankpins.map((pin) => pin.join(' + ')).join(' | ')],
     [say('engine_types.fact_mains'), String(type.mains)],
     [say('engine_types.fact_firing_order'), type.firing_order.join(' – ')],
@@ -96,6 +96,11 @@ function factsOf(type: EngineType): Fact[] {
     [say('engine_types.fact_also_has'), type.pieces.map((piece) => piece.replaceAll('_', ' ')).join(', ')],
     [say('registers.fact_notes'), type.notes],
   ]
+}
+
+/** "A, left: 1 3 5" */
+function bankWords({ code, name, cylinders }: EngineType['banks'][number]): string {
+  return `${[code, name].filter(Boolean).join(', ')}: ${cylinders.join(' ')}`
 }
 
 function drivesWords(drives: EngineType['camshafts'][number]['drives']): string {

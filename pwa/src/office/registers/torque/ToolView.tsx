@@ -69,7 +69,7 @@ function inShort(tool: TorqueTool): string {
   const { certificate, due, retired } = tool
   return [
     rangeWords(tool),
-    deviationWords(tool),
+    knownDeviation(tool)?.value,
     certificate && say('registers.certificate_number', { certificate }),
     due && say('registers.due', { date: dateWords(due) }),
     retired && say('registers.retired'),
