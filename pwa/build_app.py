@@ -57,14 +57,14 @@ def environment() -> dict[str, str]:
     }
 
 
-def install() -> None:
-    """Brings in the locked packages, once for each state of the lock file."""
+def install(folder: Path = PWA) -> None:
+    """Brings in the packages that are locked in a folder, once for each state of the lock file."""
     _, npm, _ = find_node()
-    mark = PWA / "node_modules" / ".installed-from"
-    wanted = hashlib.sha256((PWA / "package-lock.json").read_bytes()).hexdigest()
+    mark = folder / "node_modules" / ".installed-from"
+    wanted = hashlib.sha256((folder / "package-lock.json").read_bytes()).hexdigest()
     if mark.exists() and mark.read_text() == wanted:
         return
-    _run([*npm, "ci", "--no-audit", "--no-fund", "--loglevel=error"])
+    _run([*npm, "ci", "--no-audit", "--no-fund", "--loglevel=error"], folder)
     mark.write_text(wanted)
 
 
@@ -72,7 +72,7 @@ def fingerprint() -> str:
     """SHA-256 over every source the build reads: equal fingerprints mean an equal app."""
     digest = hashlib.sha256()
     files = [p for p in PWA.rglob("*") if p.is_file() and not {"node_modules", "dist"} & set(p.relative_to(PWA).parts)]
-    files += TRADE_DATA.glob("*.json")
+    files += TRADE_DATA.rglob("*.json")
     for path in sorted(files):
         digest.update(str(path.relative_to(PWA.parent)).encode() + b"\0" + path.read_bytes())
     return digest.hexdigest()
@@ -94,8 +94,8 @@ def build() -> Path:
     return dist
 
 
-def _run(command: list[str]) -> None:
-    told = subprocess.run(command, cwd=PWA, env=environment(), capture_output=True, text=True, check=False)
+def _run(command: list[str], folder: Path = PWA) -> None:
+    told = subprocess.run(command, cwd=folder, env=environment(), capture_output=True, text=True, check=False)
     if told.returncode:
         raise RuntimeError(f"{' '.join(command)} failed:\n{told.stdout[-4000:]}\n{told.stderr[-4000:]}")
 

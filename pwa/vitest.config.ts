@@ -2,5 +2,5 @@ import { defineConfig } from 'vitest/config'
 
 export default defineConfig({
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
-  test: { include: ['src/**/*.test.{ts,tsx}'], environment: 'node', maxWorkers: 2, testTimeout: 15_000 },
+  test: { include: ['src/**/*.test.{ts,tsx}'], environment: 'node', maxWorkers: 2, testTimeout: 60_000 },
 })

@@ -1,9 +1,15 @@
-"""Fixtures live in tests/support, one plugin for each thing they set up."""
+"""Fixtures live in tests/support, one plugin for each thing they set up. Here: in which order, and how many at once."""
 
+import os
 from collections import Counter
+
+from hypothesis import settings
 
 pytest_plugins = [
     "tests.support.built",
+    "tests.support.chromium",
+    "tests.support.demo",
+    "tests.support.quick_hashes",
     "tests.support.workshop",
     "tests.support.packs",
     "tests.support.said",
@@ -13,13 +19,25 @@ pytest_plugins = [
     "tests.support.recognisers",
 ]
 
+# For the command of after each change: `--hypothesis-profile quick`. Everything is tried with the usual hundred.
+settings.register_profile("quick", max_examples=15)
 
-# A broken rule is told in seconds, before any browser starts.
-FAST_FIRST = ("test_house.py", "unit", "test_phone_units.py", "server", "outside", "broken_packs", "browser")
+# A broken rule is told in seconds. What runs in processes of its own begins early, beside the others; the browser is
+# last, with its longest files first: none is then left alone with one of them at the end.
+ORDER = (
+    "test_house.py", "test_cases.py", "test_phone_types.py", "test_phone_units.py", "unit", "outside", "server",
+    "browser",
+)  # fmt: skip
+LONGEST_FIRST = (
+    "test_spoken_offline.py", "test_measuring_offline.py", "test_tightening_offline.py", "test_office_looks.py",
+    "test_bay_looks.py", "test_capture_trouble.py", "test_office_tightening.py", "test_office_spoken.py",
+)  # fmt: skip
 
 
-# The longest files of the browser: with several workers none is then left alone with one of them at the end.
-LONGEST_FIRST = ("test_office_looks.py", "test_measuring_offline.py", "test_bay_looks.py", "test_spoken_offline.py")
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are cores: much of it is waiting for a browser or a server."""
+    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+    return cores + 1
 
 
 def pytest_collection_modifyitems(items):
@@ -30,6 +48,6 @@ def pytest_collection_modifyitems(items):
         length = -count[item.path] if room == "browser" else 0
         if item.path.name in LONGEST_FIRST:
             length = LONGEST_FIRST.index(item.path.name) - 1000
-        return (FAST_FIRST.index(room) if room in FAST_FIRST else len(FAST_FIRST), length)
+        return (ORDER.index(room) if room in ORDER else len(ORDER), length)
 
     items.sort(key=turn)

@@ -1,4 +1,3 @@
-import './trade/record/desk_fields.ts'
 import { render } from 'preact'
 import { App } from './office/App.tsx'
 

@@ -11,8 +11,10 @@ from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
 from witnessmark.sync.found import open_workshop
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import (
     certificate,
+    check,
     desk,
     engine_types,
     errors,
@@ -54,6 +56,7 @@ BLUEPRINTS = (
     timeline.blueprint,
     spoken.blueprint,
     desk.blueprint,
+    check.blueprint,
     packs.blueprint,
     certificate.blueprint,
 )
@@ -79,20 +82,13 @@ def create_app(settings: Settings | None = None) -> Flask:
     Raises SystemExit if no workshop was founded in the folder.
     """
     settings = settings or config.from_environment()
-    app = Flask("witnessmark", static_folder=None)
-    app.request_class = WholeRequest
+    app = _bare()
     app.config.update(
         WITNESSMARK=settings,
         SQLALCHEMY_DATABASE_URI=settings.database,
         SQLALCHEMY_ENGINE_OPTIONS={"hide_parameters": True},
         MAX_CONTENT_LENGTH=settings.body_bytes,
-        API_TITLE="witnessmark",
-        API_VERSION="1",
-        OPENAPI_VERSION="3.1.0",
-        OPENAPI_URL_PREFIX="/api",
-        OPENAPI_JSON_PATH="openapi.json",
     )
-    app.json.sort_keys = False
     # A batch makes tens of thousands of small objects, none of them in circles: looking for such less often is
     # worth a tenth of the time that receiving takes.
     gc.set_threshold(*COLLECT_AFTER)
@@ -100,15 +96,39 @@ def create_app(settings: Settings | None = None) -> Flask:
     with app.app_context():
         prepare(db.engine)
         if open_workshop(settings, db.engine) is None:
-            raise SystemExit(f"{settings.data} holds no workshop yet. Found one first: witnessmark serve.")
-    api = DescribedApi(app)
-    for blueprint in BLUEPRINTS:
-        api.register_blueprint(blueprint)
+            raise SystemExit(say("server.workshop.none_yet", folder=settings.data))
+    _describe(app)
     app.register_blueprint(static.blueprint)
     errors.install(app)
     app.before_request(refuse_a_large_body)
     app.after_request(say_who_answers)
     return app
+
+
+def openapi_document() -> dict:
+    """What /api/openapi.json answers, made without settings, data folder or database."""
+    return _describe(_bare()).spec.to_dict()
+
+
+def _bare() -> Flask:
+    app = Flask("witnessmark", static_folder=None)
+    app.request_class = WholeRequest
+    app.config.update(
+        API_TITLE="witnessmark",
+        API_VERSION="1",
+        OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/api",
+        OPENAPI_JSON_PATH="openapi.json",
+    )
+    app.json.sort_keys = False
+    return app
+
+
+def _describe(app: Flask) -> DescribedApi:
+    api = DescribedApi(app)
+    for blueprint in BLUEPRINTS:
+        api.register_blueprint(blueprint)
+    return api
 
 
 def refuse_a_large_body() -> None:

@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 WELL, REFUSED = 0, 2
 DATA = Path("witnessmark-data")
@@ -31,7 +32,7 @@ def main(argv: list[str] | None = None) -> int:
         return REFUSED
     except OSError as error:
         # A full or unreadable disk is nothing to print a stack of calls for.
-        print(f"witnessmark: stopped: {error}. Set that right, then run the command again.", file=sys.stderr)
+        print(say("server.commands.stopped", reason=error), file=sys.stderr)
         return REFUSED
 
 
@@ -39,45 +40,41 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="witnessmark", description="Teardown evidence for engine-rebuild workshops.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    demo = _command(commands, "demo", _demo, "an invented workshop to try everything in", DATA / "demo")
-    demo.add_argument("--reset", action="store_true", help="throw the demo's data away and begin anew")
+    demo = _command(commands, "demo", _demo, say("server.commands.demo"), DATA / "demo")
+    demo.add_argument("--reset", action="store_true", help=say("server.commands.reset"))
     _ports(demo)
 
-    serve = _command(commands, "serve", _serve, "your workshop", DATA / "workshop")
-    serve.add_argument("--workshop", default="", help="its name, when it is founded")
-    serve.add_argument("--manager", default="", help="the first manager's name, when it is founded")
-    serve.add_argument(
-        "--password-file", type=Path, help="a file holding the first manager's password; asked for otherwise"
-    )
-    serve.add_argument(
-        "--url", default="", help="the address phones use, if you have a name and certificate of your own"
-    )
+    serve = _command(commands, "serve", _serve, say("server.commands.serve"), DATA / "workshop")
+    serve.add_argument("--workshop", default="", help=say("server.commands.workshop"))
+    serve.add_argument("--manager", default="", help=say("server.commands.manager"))
+    serve.add_argument("--password-file", type=Path, help=say("server.commands.password_file"))
+    serve.add_argument("--url", default="", help=say("server.commands.public_url"))
     _ports(serve)
 
-    verify = commands.add_parser("verify", help="check a pack: exit status 0 only when all is well", add_help=False)
+    verify = commands.add_parser("verify", help=say("server.commands.verify"), add_help=False)
     verify.add_argument("pack", nargs="?")
 
-    _command(commands, "rebuild", _rebuild, "make every view anew from the log")
-    backup = _command(commands, "backup", _backup, "back the workshop up into a folder, and check the backup")
+    _command(commands, "rebuild", _rebuild, say("server.commands.rebuild"))
+    backup = _command(commands, "backup", _backup, say("server.commands.backup"))
     backup.add_argument("target", type=Path)
-    restore = _command(commands, "restore", _restore, "restore a backup into an empty folder")
+    restore = _command(commands, "restore", _restore, say("server.commands.restore"))
     restore.add_argument("source", type=Path)
-    _command(commands, "doctor", _doctor, "look everything over and say what was found")
-    speech = _command(commands, "speech", _speech, "which recognisers of speech can be used, and why others cannot")
-    speech.add_argument("file", nargs="?", type=Path, help="a sound file, to print what each of them hears in it")
+    _command(commands, "doctor", _doctor, say("server.commands.doctor"))
+    speech = _command(commands, "speech", _speech, say("server.commands.speech"))
+    speech.add_argument("file", nargs="?", type=Path, help=say("server.commands.speech_file"))
     return parser
 
 
 def _command(commands, name: str, work, words: str, data: Path = DATA / "workshop") -> argparse.ArgumentParser:
     parser = commands.add_parser(name, help=words, description=words[0].upper() + words[1:] + ".")
     parser.set_defaults(work=work)
-    parser.add_argument("--data", type=Path, default=data, help=f"the one folder that holds everything ({data})")
+    parser.add_argument("--data", type=Path, default=data, help=say("server.commands.data", folder=data))
     return parser
 
 
 def _ports(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--port", type=int, default=HTTP_PORT, help=f"for the office on this machine ({HTTP_PORT})")
-    parser.add_argument("--https-port", type=int, help="for phones on the network (one above --port)")
+    parser.add_argument("--port", type=int, default=HTTP_PORT, help=say("server.commands.port", port=str(HTTP_PORT)))
+    parser.add_argument("--https-port", type=int, help=say("server.commands.https_port"))
 
 
 def _demo(told: argparse.Namespace) -> None:
@@ -106,22 +103,21 @@ def _rebuild(told: argparse.Namespace) -> None:
     from witnessmark.projections import apply as projections
 
     with welcome.workshop_engine(told.data) as engine, writing(engine) as conn:
-        done = projections.rebuild(conn, _count("records replayed"))
-    print(f"\rEvery view was made anew from {done} records.")
+        done = projections.rebuild(conn, _count(say("server.commands.replayed")))
+    print("\r" + say("server.commands.rebuilt", count=done))
 
 
 def _backup(told: argparse.Namespace) -> int:
     from witnessmark.config import Settings
     from witnessmark.operate import backup
 
-    made = backup.make(Settings(told.data), told.target, _count("originals copied"))
-    print(
-        f"\rBacked up {made.workshop}: {made.log_size} records, {made.originals} originals, checked, in {told.target}."
-    )
+    made = backup.make(Settings(told.data), told.target, _count(say("server.commands.copied")))
+    size = {"records": made.log_size, "originals": made.originals}
+    print("\r" + say("server.commands.backed_up", workshop=made.workshop, folder=told.target, **size))
     for sha256 in made.missing:
-        print(f"  not here yet, a phone still has it: {sha256}")
+        print(say("server.commands.not_here", file=sha256))
     for sha256 in made.damaged:
-        print(f"  DAMAGED here, not in the backup: {sha256}")
+        print(say("server.commands.damaged", file=sha256))
     return WELL if made.is_whole else REFUSED
 
 
@@ -129,13 +125,14 @@ def _restore(told: argparse.Namespace) -> int:
     from witnessmark.config import Settings
     from witnessmark.operate import restore
 
-    done = restore.restore(told.source, Settings(told.data), _count("originals copied"))
-    print(f"\rRestored {done.workshop}: {done.log_size} records, {done.originals} originals, into {told.data}.")
-    print("Phones will offer again what this backup is too old to know: let each of them reach the server once.")
+    done = restore.restore(told.source, Settings(told.data), _count(say("server.commands.copied")))
+    size = {"records": done.log_size, "originals": done.originals}
+    print("\r" + say("server.commands.restored", workshop=done.workshop, folder=told.data, **size))
+    print(say("server.commands.phones_offer"))
     for sha256 in done.missing:
-        print(f"  not in the backup, a phone may still have it: {sha256}")
+        print(say("server.commands.not_in_backup", file=sha256))
     for fault in [*done.damaged, *done.faults]:
-        print(f"  FAULT: {fault}")
+        print(say("server.commands.fault", fault=fault))
     return REFUSED if done.damaged or done.faults else WELL
 
 
@@ -143,7 +140,7 @@ def _doctor(told: argparse.Namespace) -> int:
     from witnessmark.config import Settings, speech_settings
     from witnessmark.operate import doctor
 
-    found = doctor.examine(Settings(told.data, **speech_settings()), _count("originals read"))
+    found = doctor.examine(Settings(told.data, **speech_settings()), _count(say("server.commands.read")))
     print("\r", end="")
     for finding in found:
         print(f"{finding.state:6} {finding.what}: {finding.words}")

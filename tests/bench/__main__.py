@@ -1,4 +1,4 @@
-"""`python -m tests.bench [NAME ...]`: measures, and prints the table that stands in DEVELOPERS.md.
+"""`python -m tests.bench [NAME ...]`: measures, and prints the tables that stand in RESULTS.md.
 
 `speech:60` hears the first 60 clips of speech only.
 Ratios are against a peer or a floor measured in the same run; absolute figures belong to the machine they came from.

@@ -10,7 +10,8 @@ from playwright.sync_api import sync_playwright
 
 from tests.bench.common import Line, percentile
 from tests.support.bay import PIN, TECHNICIAN, Bay, a_picture
-from tests.support.built import build_faces
+from tests.support.chromium import Browsers
+from tests.support.npm import build_faces
 from tests.support.record import a_v6
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app
@@ -99,9 +100,8 @@ def run(folder: Path) -> list[Line]:
         persons.add(conn, workshop.id, TECHNICIAN, "technician", pin=PIN)
         desk.write(conn, settings, manager.id, "engine_type_described", body={"engine_type": a_v6()})
     with serving(settings) as url, sync_playwright() as playwright:
-        bay = Bay(
-            playwright, RunningOffice(settings, workshop, manager, office.app, url=url), folder / "phone", url, ()
-        )
+        running = RunningOffice(settings, workshop, manager, office.app, url=url)
+        bay = Bay(Browsers(playwright), running, folder / "phone", url, ())
         bay.start()
         bay.join()
         taken = saving(bay, folder)

@@ -18,8 +18,9 @@ from playwright.sync_api import expect, sync_playwright
 
 from tests.bench.common import Line
 from tests.support.bay import PIN, TECHNICIAN, Bay
-from tests.support.built import build_faces
+from tests.support.chromium import Browsers
 from tests.support.hearing import hear, screen
+from tests.support.npm import build_faces
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app
 from witnessmark.db import writing
@@ -103,7 +104,7 @@ def run(folder: Path) -> list[Line]:
         persons.add(conn, workshop.id, TECHNICIAN, "technician", pin=PIN)
     with serving(settings) as url, sync_playwright() as playwright:
         running = RunningOffice(settings, workshop, manager, office.app, url=url)
-        bay = Bay(playwright, running, folder / "phone", url, ())
+        bay = Bay(Browsers(playwright), running, folder / "phone", url, ())
         page = bay.start()
         bay.join()
         page.goto(f"{url}/bay/#/settings")

@@ -21,6 +21,7 @@ def sha256(path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
+@pytest.mark.own_browser
 def test_a_teardown_without_signal_survives_a_kill_and_arrives_whole_and_once(bay: Bay, three):
     bay.signal(there=False)
     job = bay.open_job("26-001")
@@ -55,6 +56,7 @@ def test_a_teardown_without_signal_survives_a_kill_and_arrives_whole_and_once(ba
     assert len(bay.received(job)) == 6
 
 
+@pytest.mark.own_browser
 def test_a_kill_in_the_middle_of_sending_neither_loses_nor_doubles(bay: Bay, three):
     job = bay.open_job("26-002")
     bay.until_all_sent()
@@ -77,8 +79,9 @@ def test_an_answer_lost_on_the_way_back_leaves_each_record_once(bay: Bay):
     def lose(route):
         # The server does its work; its answer never reaches the phone.
         if len(lost) < 2:
-            lost.append(route.fetch().status)
+            status = route.fetch().status
             route.abort()
+            lost.append(status)
         else:
             route.continue_()
 
@@ -88,8 +91,12 @@ def test_an_answer_lost_on_the_way_back_leaves_each_record_once(bay: Bay):
     assert bay.waiting() == {"entry": 1}
     bay.note(job, "And another.")
     bay.eventually(lambda: len(lost) == 2)
-    bay.page.evaluate("dispatchEvent(new Event('online'))")
-    bay.until_all_sent()
+
+    def sent_now() -> bool:
+        bay.page.evaluate("dispatchEvent(new Event('online'))")
+        return bay.waiting() == {}
+
+    bay.eventually(sent_now, 30)
     assert [item["text"] for item in bay.received(job)[1:]] == ["Said twice, kept once.", "And another."]
 
 

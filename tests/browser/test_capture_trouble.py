@@ -19,11 +19,11 @@ pytestmark = pytest.mark.browser
 MIB = 1024 * 1024
 
 
+@pytest.mark.own_browser
 def test_on_a_full_phone_what_is_not_saved_is_said_and_handed_back(bay: Bay, tmp_path):
     job = bay.open_job("26-101")
     bay.until_all_sent()
-    bay.stop()
-    bay.start(signal_there=False, room=5 * MIB)
+    bay.restart(signal_there=False, room=5 * MIB)
     saved = 0
     for count in range(1, 9):
         with bay.page.expect_file_chooser() as chooser:
@@ -42,8 +42,7 @@ def test_on_a_full_phone_what_is_not_saved_is_said_and_handed_back(bay: Bay, tmp
     assert len(bay.rows("entries", job=job, kind="photo_taken")) == saved
     expect(bay.page.get_by_role("button", name=re.compile("picture|file|out", re.I)).first).to_be_visible()
 
-    bay.stop()
-    bay.start()
+    bay.restart()
     bay.until_all_sent(60)
     assert len([item for item in bay.received(job) if item["kind"] == "photo_taken"]) == saved
 
@@ -74,6 +73,7 @@ def test_the_office_sees_how_many_records_a_phone_made_and_how_many_came(bay: Ba
     assert (mine["announced"], mine["received"]) == (2, 2)
 
 
+@pytest.mark.own_browser
 def test_a_page_killed_with_the_camera_open_comes_back_to_the_same_place(bay: Bay, tmp_path):
     job = bay.open_job("26-104")
     with bay.page.expect_file_chooser():
@@ -90,6 +90,7 @@ def test_a_page_killed_with_the_camera_open_comes_back_to_the_same_place(bay: Ba
     assert taken["body"]["method"] == "gallery"
 
 
+@pytest.mark.own_browser
 def test_a_recording_that_a_kill_cut_off_is_there_after_the_start_and_says_so(bay: Bay):
     job = bay.open_job("26-105")
     bay.page.get_by_role("button", name="Say", exact=True).click()

@@ -113,6 +113,7 @@ def test_all_six_bores_are_measured_without_leaving_the_screen_and_the_office_sa
             assert tag in ("", "no limit set") or tag.removesuffix(" limits") in standings[words]
 
 
+@pytest.mark.own_browser
 def test_a_killed_page_loses_no_digit_and_a_half_done_grid_goes_on_where_it_stopped(bench: Bay):
     page = open_grid(bench, bench.job, "cylinder_bore", "bore 2")
     keep(page, "89.009")

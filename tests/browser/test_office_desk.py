@@ -61,11 +61,11 @@ def test_a_picture_and_a_certificate_let_go_over_the_record_become_exhibits(desk
         desk_page, ".record", [("crankpin_2.jpg", "image/jpeg", picture), ("ground.pdf", "application/pdf", PDF)]
     )
     sheet = desk_page.page.get_by_role("dialog", name="Add to the record")
-    sheet.get_by_label("Words to the picture").fill("Crankpin 2 as it came back")
+    sheet.get_by_label("Picture caption").fill("Crankpin 2 as it came back")
     sheet.get_by_label("Title").fill("Grinder's certificate")
     sheet.get_by_label("Place").fill("crankpin 2")
     sheet.get_by_role("button", name="Add all 2").click()
-    expect(sheet.get_by_role("status")).to_contain_text("2 files of 2 added")
+    expect(sheet.get_by_role("status")).to_contain_text("2 of 2 files added")
     sheet.get_by_role("button", name="Back to the record").click()
 
     expect(desk_page.line(2)).to_contain_text("Crankpin 2 as it came back")
@@ -94,8 +94,8 @@ def test_a_line_that_breaks_while_a_file_is_sent_is_taken_up_where_it_stopped(de
     desk_page.page.keyboard.press("a")
     sheet = desk_page.page.get_by_role("dialog", name="Add to the record")
     sheet.get_by_label("Files to add").set_input_files(scan)
-    sheet.get_by_role("button", name="Add it").click()
-    expect(sheet.get_by_role("status")).to_contain_text("1 file of 1 added", timeout=30_000)
+    sheet.get_by_role("button", name="Add the file").click()
+    expect(sheet.get_by_role("status")).to_contain_text("1 of 1 file added", timeout=30_000)
     # Eight mebibytes were there when the line broke; they were not sent again.
     assert broken == [str(8 * 1024 * 1024)]
     assert kept_original(workshop, sha256(scan.read_bytes())).stat().st_size == scan.stat().st_size
@@ -109,8 +109,8 @@ def test_an_empty_file_is_refused_with_its_name_and_the_others_go_on(desk_page, 
     sheet = desk_page.page.get_by_role("dialog", name="Add to the record")
     sheet.get_by_label("Files to add").set_input_files([tmp_path / "empty.pdf", tmp_path / "full.pdf"])
     sheet.get_by_role("button", name="Add all 2").click()
-    expect(sheet.get_by_role("status")).to_contain_text("1 file of 2 added")
-    expect(sheet.get_by_role("list", name="Files")).to_contain_text("empty.pdf holds no bytes")
+    expect(sheet.get_by_role("status")).to_contain_text("1 of 2 files added")
+    expect(sheet.get_by_role("list", name="Files")).to_contain_text("empty.pdf is empty")
 
 
 def test_a_finding_keeps_what_is_seen_apart_from_the_opinion(desk_page, workshop, job):
@@ -123,11 +123,11 @@ def test_a_finding_keeps_what_is_seen_apart_from_the_opinion(desk_page, workshop
     expect(sheet.get_by_label("Place")).to_have_value("bore 3")
     sheet.get_by_label("Condition").fill("scored, scuffed")
     sheet.get_by_label("Opinion").fill("A piece of ring has dragged.")
-    sheet.get_by_role("button", name="Add the finding").click()
+    sheet.get_by_role("button", name="Save the finding").click()
     expect(sheet.get_by_role("alert")).to_contain_text("An opinion alone is not a finding")
-    sheet.get_by_label("Seen").fill("Nine scores on the thrust side.")
+    sheet.get_by_label("Observation").fill("Nine scores on the thrust side.")
     sheet.get_by_label("To do").select_option(label="rework")
-    sheet.get_by_role("button", name="Add the finding").click()
+    sheet.get_by_role("button", name="Save the finding").click()
     expect(sheet).to_have_count(0)
     body = desk(workshop).get(f"/api/jobs/{job}/timeline").get_json()["items"][-1]["body"]
     assert body == {
@@ -144,10 +144,10 @@ def test_a_job_is_opened_at_the_desk_and_a_returning_engine_is_tied_to_its_story
     desk_page.page.keyboard.press("n")
     sheet = desk_page.page.get_by_role("dialog", name="New job")
     sheet.get_by_label("Job number").fill("26-222")
-    sheet.get_by_label("Vehicle").fill("Harbour launch Marrow")
+    sheet.get_by_label("Vehicle or machine").fill("Harbour launch Marrow")
     sheet.get_by_label("Engine type").select_option(label="Halvern 2.9 V6")
     sheet.get_by_label("Engine number").fill("hv29/4711")
-    sheet.get_by_label("comes back from job 25-007").check()
+    sheet.get_by_label("Comeback: job 25-007").check()
     sheet.get_by_role("button", name="Open the job").click()
     expect(desk_page.page.get_by_role("contentinfo")).to_contain_text("26-222")
     expect(desk_page.page.get_by_role("contentinfo")).to_contain_text("second visit")
@@ -161,17 +161,17 @@ def test_the_stage_and_the_facts_are_changed_with_what_stood_there_kept(desk_pag
     sheet = desk_page.page.get_by_role("dialog", name="Add to the record")
     sheet.get_by_role("button", name="Stage", exact=True).click()
     sheet.get_by_label("strip", exact=True).check()
-    sheet.get_by_role("button", name="Record the stage").click()
+    sheet.get_by_role("button", name="Save the stage").click()
     expect(desk_page.page.get_by_role("contentinfo")).to_contain_text("strip")
 
     desk_page.page.get_by_role("navigation", name="This job").get_by_role("link", name="Facts").click()
     desk_page.page.get_by_role("button", name="Amend the facts").click()
     sheet = desk_page.page.get_by_role("dialog")
     sheet.get_by_label("Engine number").fill("K-20332")
-    sheet.get_by_role("button", name="Add the amendment").click()
+    sheet.get_by_role("button", name="Save the amendment").click()
     expect(sheet.get_by_role("alert")).to_contain_text("Give the reason")
     sheet.get_by_label("Reason").fill("misread in bad light")
-    sheet.get_by_role("button", name="Add the amendment").click()
+    sheet.get_by_role("button", name="Save the amendment").click()
     expect(desk_page.page.get_by_role("region", name="Facts")).to_contain_text("K-20332")
     kinds = [item["kind"] for item in desk(workshop).get(f"/api/jobs/{job}/timeline").get_json()["items"]]
     assert kinds == ["job_opened", "stage_reached", "job_amended"]

@@ -64,10 +64,10 @@ def test_every_place_has_its_drawing_its_verdict_and_its_readings(sheet):
     expect(third.get_by_text("outside limits").first).to_be_visible()
     expect(fifth.get_by_text("not proven").first).to_be_visible()
     expect(
-        third.get_by_role("img", name=re.compile("bore 3 seen along its axis, deviations drawn .* times"))
+        third.get_by_role("img", name=re.compile("bore 3 seen along its axis, deviations magnified .* times"))
     ).to_be_visible()
-    expect(third.get_by_role("img", name=re.compile("bore 3 cut along its axis"))).to_be_visible()
-    expect(sheet.page.get_by_text(re.compile(r"^drawn [\d.]+ times$"))).to_be_visible()
+    expect(third.get_by_role("img", name=re.compile("bore 3 in section along its axis"))).to_be_visible()
+    expect(sheet.page.get_by_text(re.compile(r"^magnified [\d.]+ times$"))).to_be_visible()
     # Largest 89.037 against 89.020: 0.017 over.
     line = (
         third.get_by_role("list", name="Figures of bore 3").get_by_role("listitem").filter(has_text="largest diameter")
@@ -78,13 +78,13 @@ def test_every_place_has_its_drawing_its_verdict_and_its_readings(sheet):
 
 def test_readings_beyond_the_limit_are_marked_and_repeats_say_how_many_and_how_far_apart(sheet):
     third, fifth = place(sheet, "bore 3"), place(sheet, "bore 5")
-    beyond = third.get_by_role("link", name=re.compile("beyond the limit"))
+    beyond = third.get_by_role("link", name=re.compile("outside the limit"))
     expect(beyond).to_have_text(["89.034", "89.037", "89.022"])
     # 89.021, 89.020 and 89.022: their mean lies beyond 89.020.
-    expect(fifth.get_by_role("link", name=re.compile("beyond the limit"))).to_have_text(["89.0210"])
+    expect(fifth.get_by_role("link", name=re.compile("outside the limit"))).to_have_text(["89.0210"])
     expect(fifth).to_contain_text("top, thrust: 3 readings, scatter 0.001")
-    expect(place(sheet, "bore 2")).to_contain_text("gauge past its calibration date when read")
-    expect(sheet.page.get_by_text(f"{LATE['name']} was due 1 Mar 2026")).to_be_visible()
+    expect(place(sheet, "bore 2")).to_contain_text("gauge overdue for calibration when read")
+    expect(sheet.page.get_by_text(f"{LATE['name']} was due for calibration on 1 Mar 2026")).to_be_visible()
 
 
 def test_the_head_says_by_what_is_judged_and_where_that_stands(sheet):
@@ -99,7 +99,7 @@ def test_the_head_says_by_what_is_judged_and_where_that_stands(sheet):
 
 def test_a_reading_opens_its_exhibit_in_the_record(sheet):
     reading = place(sheet, "bore 3").get_by_role("link", name=re.compile("^middle, thrust: 89.037"))
-    exhibit = int(re.search(r"exhibit (\d+)$", reading.get_attribute("aria-label"))[1])
+    exhibit = int(re.search(r"record (\d+)$", reading.get_attribute("aria-label"))[1])
     reading.click()
     expect(sheet.in_hand(exhibit)).to_contain_text("89.037")
     sheet.in_hand(exhibit).get_by_role("link", name="Figures of this place").click()
@@ -109,7 +109,7 @@ def test_a_reading_opens_its_exhibit_in_the_record(sheet):
 def test_a_figure_says_how_it_came_about_and_what_its_uncertainty_is_made_of(sheet):
     place(sheet, "bore 5").get_by_role("button", name="largest diameter").click()
     figure = sheet.page.get_by_role("dialog", name="bore 5, largest diameter")
-    expect(figure).to_contain_text("give or take")
+    expect(figure).to_contain_text("±")
     budget = figure.get_by_role("table", name="Uncertainty budget")
     expect(budget.get_by_role("row").filter(has_text="permissible error")).to_contain_text("bore gauge 4")
     expect(figure).to_contain_text(SOURCE)
@@ -139,10 +139,10 @@ def test_a_limit_set_later_leaves_what_was_judged_then_beside_what_counts_now(de
     say(workshop, ("limit_set", "limit", first | {"low": "53.990"}))
     desk_page.go(f"job/{job}/figures?procedure=crankpin")
     pin = place(desk_page, "crankpin 1")
-    expect(pin).to_contain_text("judged otherwise then: within")
+    expect(pin).to_contain_text("by the limits in force when it was measured: within limits")
     pin.get_by_role("button", name="smallest diameter").click()
-    expect(desk_page.page.get_by_role("region", name="As judged now")).to_contain_text("outside limits")
-    expect(desk_page.page.get_by_role("region", name="As judged then")).to_contain_text("within limits")
+    expect(desk_page.page.get_by_role("region", name="Verdict by today’s limits")).to_contain_text("outside limits")
+    expect(desk_page.page.get_by_role("region", name="Verdict by the limits in force when it was measured")).to_contain_text("within limits")
 
 
 def test_the_arrows_step_from_place_to_place_and_over_what_can_be_opened(sheet):

@@ -48,9 +48,9 @@ def test_a_pack_is_cut_while_the_manager_does_something_else_and_holds_on_a_stra
     office.sign_in(MANAGER, PASSWORD)
     office.go(f"job/{job}/pack")
     page = office.page
-    expect(page.get_by_text("is no certificate of fitness")).to_be_visible()
+    expect(page.get_by_text("it is not a certificate of fitness")).to_be_visible()
     page.get_by_role("radio", name=sort, exact=True).check()
-    page.get_by_role("button", name="Cut the pack").click()
+    page.get_by_role("button", name="Make the pack").click()
     issued = page.get_by_role("region", name="Packs of this job")
     expect(issued).to_contain_text(sort)
     # Left and come back to.

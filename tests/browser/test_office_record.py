@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from datetime import datetime, timedelta
 
 import pytest
 from playwright.sync_api import expect
@@ -62,7 +63,7 @@ def test_a_job_is_read_from_the_register_to_every_pixel_by_keys_alone(desk_page:
 
     desk_page.line(2).get_by_role("button").click()
     press("Enter")
-    full = desk_page.page.get_by_role("dialog", name="Exhibit 2 in full")
+    full = desk_page.page.get_by_role("dialog", name="Record 2, full size")
     picture = full.get_by_role("img")
     expect(picture).to_have_js_property("naturalWidth", 2400)
     whole = picture.bounding_box()["width"]
@@ -73,7 +74,7 @@ def test_a_job_is_read_from_the_register_to_every_pixel_by_keys_alone(desk_page:
     )
     press("0")
     press("ArrowRight")
-    expect(desk_page.page.get_by_role("dialog", name="Exhibit 3 in full")).to_be_visible()
+    expect(desk_page.page.get_by_role("dialog", name="Record 3, full size")).to_be_visible()
     press("Escape")
     expect(desk_page.page.get_by_role("dialog")).to_have_count(0)
     expect(desk_page.in_hand(3)).to_be_visible()
@@ -84,9 +85,9 @@ def test_a_place_on_the_drawing_narrows_the_record_and_says_what_it_takes_in(des
     desk_page.open_record(job)
     drawing = desk_page.page.get_by_role("region", name="Engine drawing")
     drawing.get_by_role("button", name="bore 3, ").click()
-    tag = desk_page.page.get_by_role("button", name="Take off: bore 3 and what touches it")
+    tag = desk_page.page.get_by_role("button", name="Take off: bore 3 and mating parts")
     expect(tag).to_be_visible()
-    expect(drawing).to_contain_text("Bore 3 and what touches it: ")
+    expect(drawing).to_contain_text("Bore 3 with mating parts: ")
     # Main 2 carries crankpin 2, on which rod 3 runs: its photograph belongs here. Bore 6 does not.
     expect(desk_page.line(3)).to_be_visible()
     desk_page.shows(2, 3, 4, 5, 6, 7)
@@ -102,7 +103,7 @@ def test_a_place_on_the_drawing_narrows_the_record_and_says_what_it_takes_in(des
 def test_the_narrowed_record_can_be_sent_to_a_colleague_by_its_address(desk_page: OfficePage, office_pages, teardown):
     _, job = teardown
     desk_page.open_record(job)
-    desk_page.page.get_by_role("button", name="Narrow", exact=True).click()
+    desk_page.page.get_by_role("button", name="Filter", exact=True).click()
     desk_page.page.get_by_label("kind").select_option("finding_made")
     expect(desk_page.line(2)).to_have_count(0)
     address = desk_page.page.url
@@ -151,9 +152,9 @@ def test_the_three_times_stand_apart_and_the_clock_is_spoken_of(desk_page: Offic
     shown = desk_page.in_hand(2)
     expect(shown.locator(".times > div")).to_have_count(3)
     expect(shown.locator(".times > div").nth(0)).to_contain_text("10:38:07")
-    expect(shown.locator(".times > div").nth(1)).to_contain_text("by the server")
-    expect(shown.locator(".times > div").nth(2)).to_contain_text("not attested")
-    expect(shown).to_contain_text("No claimed time decides anything.")
+    expect(shown.locator(".times > div").nth(1)).to_contain_text("when it was received")
+    expect(shown.locator(".times > div").nth(2)).to_contain_text("no time stamp")
+    expect(shown).to_contain_text("Phone clocks can be wrong; the order is by server time.")
 
 
 def test_records_that_arrive_meanwhile_do_not_move_what_is_read(desk_page: OfficePage, workshop):

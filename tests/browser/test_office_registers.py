@@ -210,13 +210,13 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
     sheet.get_by_role("button", name="Reading", exact=True).click()
     sheet.get_by_label("Procedure").select_option(label="Cylinder bore")
     sheet.get_by_label("Value").fill("89.0O4")
-    sheet.get_by_role("button", name="Add the reading").click()
+    sheet.get_by_role("button", name="Save the reading").click()
     expect(sheet.locator(".field.is-wrong")).to_be_visible()
     sheet.get_by_label("Value").fill("89.004")
     sheet.get_by_label("Gauge", exact=True).select_option(label="bore gauge 6")
-    sheet.get_by_role("button", name="Add the reading").click()
+    sheet.get_by_role("button", name="Save the reading").click()
     # The sheet stays for the next reading of the grid.
-    expect(sheet.get_by_role("status")).to_contain_text("Added: bore 3, top, thrust, 89.004 mm.")
+    expect(sheet.get_by_role("status")).to_contain_text("Saved: bore 3, top, thrust, 89.004 mm.")
     expect(sheet.get_by_label("Reading", exact=True)).to_have_value("top/axial")
     body = desk(workshop).get(f"/api/jobs/{job}/timeline").get_json()["items"][-1]["body"]
     assert (body["procedure"], body["reading"], body["gauge_id"]) == ("cylinder_bore", "top/thrust", gauge["id"])
@@ -226,11 +226,11 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
 
     desk_page.line(2).get_by_role("button").first.click()
     page.keyboard.press("c")
-    sheet = page.get_by_role("dialog", name="Correct exhibit 2")
+    sheet = page.get_by_role("dialog", name="Correct record 2")
     sheet.get_by_label("reading in the grid").select_option(label="middle, axial")
-    expect(sheet.get_by_label("Point there")).to_have_value("middle, axial")
+    expect(sheet.get_by_label("Point on the part")).to_have_value("middle, axial")
     sheet.get_by_label("Reason").fill("taken one lower")
-    sheet.get_by_role("button", name="Add the correction").click()
+    sheet.get_by_role("button", name="Save the correction").click()
     expect(sheet).to_have_count(0)
     sheets = desk(workshop).get(f"/api/jobs/{job}/figures").get_json()["sheets"]
     assert list(next(one for one in sheets[0]["places"] if one["place"] == "bore/3")["readings"]) == ["middle/axial"]

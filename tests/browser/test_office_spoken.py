@@ -32,7 +32,7 @@ def at_the_desk(office: OfficePage, sound: dict | None = None, **values: str) ->
 
 
 def slip(page: Page, number: int, job: str = "26-701") -> Locator:
-    return page.get_by_role("region", name=f"Spoken note, exhibit {number}, job {job}")
+    return page.get_by_role("region", name=f"Spoken note, record {number}, job {job}")
 
 
 def heap(page: Page, name: str) -> Locator:
@@ -103,7 +103,7 @@ def test_what_each_heard_is_said_by_name_and_the_word_that_differs_is_marked(des
     expect(lines).to_have_count(3)
     grammar = lines.filter(has_text="sphinx_grammar")
     expect(grammar.locator("mark")).to_have_text(["five"])
-    expect(grammar).to_contain_text("1 word otherwise")
+    expect(grammar).to_contain_text("1 word differs")
     expect(grammar).to_contain_text("3333 3333 3333 … 3333")
     expect(grammar).to_contain_text("5.1.1")
     expect(slip(page, 2)).to_contain_text("the recognisers differ")
@@ -114,9 +114,9 @@ def test_recognisers_are_listed_and_why_one_does_not_listen(desk_page):
     page = at_the_desk(desk_page)
     page.get_by_role("link", name="Recognisers").click()
     expect(page.get_by_role("heading", name="Recognisers")).to_be_visible()
-    expect(page.get_by_role("listitem").filter(has_text="sphinx_ngram")).to_contain_text("listens")
+    expect(page.get_by_role("listitem").filter(has_text="sphinx_ngram")).to_contain_text("in use")
     absent = page.get_by_role("listitem").filter(has_text="vosk")
-    expect(absent).to_contain_text("does not listen")
+    expect(absent).to_contain_text("not available")
     # It says what to do about it.
     assert len(absent.locator(".recogniser-why").inner_text()) > 30
 
@@ -125,11 +125,11 @@ def test_a_person_writes_what_is_said_and_the_machines_words_stay(desk_page, tol
     page = at_the_desk(desk_page, told.sounds["note"])
     note = slip(page, 4)
     expect(note).to_contain_text("machine transcript")
-    note.get_by_role("button", name="Write what is said").click()
-    expect(note.get_by_label("What is said")).to_have_value(PUMP_HEARD)
-    note.get_by_label("What is said").fill(PUMP)
+    note.get_by_role("button", name="Write what was said").click()
+    expect(note.get_by_label("What was said")).to_have_value(PUMP_HEARD)
+    note.get_by_label("What was said").fill(PUMP)
     note.get_by_label("Remark").fill("The compressor runs behind it.")
-    note.get_by_role("button", name="Keep it under my name").click()
+    note.get_by_role("button", name="Save under my name").click()
     expect(note.locator(".stamp")).to_contain_text("confirmed by Ida, ")
     expect(words(page)).to_have_text(PUMP.split())
     expect(note).to_contain_text("Remark: The compressor runs behind it.")
@@ -163,17 +163,17 @@ def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(des
 def test_a_query_is_answered_by_correcting_the_record(desk_page, told):
     page = at_the_desk(desk_page, told.sounds["query"])
     slip(page, 2).get_by_role("button", name="Correct the record").click()
-    sheet = page.get_by_role("dialog", name=re.compile("Correct exhibit 7"))
+    sheet = page.get_by_role("dialog", name=re.compile("Correct record 7"))
     sheet.get_by_label("value", exact=True).fill("88.94")
     sheet.get_by_label("Reason").fill("Two figures swapped; heard again.")
-    sheet.get_by_role("button", name="Add the correction").click()
+    sheet.get_by_role("button", name="Save the correction").click()
     expect(sheet).to_have_count(0)
     expect(heap(page, "To be answered")).to_have_count(0)
     expect(slip(page, 2)).to_contain_text("88.94 mm")
     expect(slip(page, 2).locator(".asked")).to_have_count(0)
     # The words are still only a machine's.
     expect(slip(page, 2).locator(".stamp")).to_contain_text("machine transcript")
-    slip(page, 2).get_by_role("button", name="Confirm as said").click()
+    slip(page, 2).get_by_role("button", name="Confirm these words").click()
     expect(slip(page, 2).locator(".stamp")).to_contain_text("confirmed by Ida, ")
 
 
@@ -186,7 +186,7 @@ def test_a_query_is_answered_by_confirming_what_is_said_and_the_record_stands(de
     page = at_the_desk(desk_page, sound)
     shown = slip(page, 2, "26-702")
     expect(shown).to_contain_text("the place")
-    shown.get_by_role("button", name="Confirm as said").click()
+    shown.get_by_role("button", name="Confirm these words").click()
     expect(shown.locator(".stamp")).to_contain_text("confirmed by Ida, ")
     expect(shown.locator(".asked")).to_have_count(0)
     expect(shown).to_contain_text("bore 2")
@@ -196,7 +196,7 @@ def test_words_appear_by_themselves_and_the_count_goes_on(desk_page, workshop, t
     page = at_the_desk(desk_page)
     status = page.locator(".spoken-progress [role=status]")
     before = re.match(r"(\d+) of (\d+)", status.inner_text(timeout=15_000))
-    expect(status).to_contain_text("The work goes on when you leave this sheet.")
+    expect(status).to_contain_text("The work goes on if you leave this page.")
     page.get_by_role("link", name="Jobs", exact=True).click()
     hears(workshop, told.sounds["waiting"], heard("rebore_1.webm", "bore one scored rebore"))
     page.get_by_role("link", name="Spoken", exact=True).click()
@@ -209,22 +209,22 @@ def test_an_example_word_that_nobody_knows_is_named_at_once(desk_page):
     page = at_the_desk(desk_page)
     page.get_by_role("link", name="Own words").click()
     page.get_by_role("textbox", name="Word needed").fill("Halvern")
-    page.get_by_label("Said like").fill("half wornn")
+    page.get_by_label("Sounds like").fill("half wornn")
     expect(page.get_by_text("‘wornn’ is not known")).to_be_visible()
     page.get_by_role("button", name="Add the word").click()
-    expect(page.get_by_role("alert").filter(has_text="Put the example right first")).to_be_visible()
-    page.get_by_label("Said like").fill("half worn")
+    expect(page.get_by_role("alert").filter(has_text="Correct the example first")).to_be_visible()
+    page.get_by_label("Sounds like").fill("half worn")
     expect(page.get_by_text("is not known")).to_have_count(0)
     page.get_by_label("Stands for").select_option("part")
     page.get_by_label("Which").select_option("starter")
     page.get_by_role("button", name="Add the word").click()
     line = page.get_by_role("listitem").filter(has_text="Halvern")
-    expect(line).to_contain_text("said like “half worn”")
+    expect(line).to_contain_text("sounds like “half worn”")
     expect(line).to_contain_text("stands for a part: starter")
     line.get_by_role("button", name="Retire Halvern").click()
     expect(line).to_contain_text("no longer in use")
     line.get_by_role("button", name="Change Halvern").click()
-    page.get_by_role("button", name="Keep it so").click()
+    page.get_by_role("button", name="Save").click()
     expect(line).not_to_contain_text("no longer in use")
 
 
@@ -235,8 +235,8 @@ def test_recognisers_are_asked_again_and_what_they_hear_then_appears_by_itself(d
     hears(workshop, sound, heard("rebore_1.webm", "bore one scored rebore"))
     page = at_the_desk(desk_page, sound)
     shown = slip(page, 2, "26-704")
-    shown.get_by_role("button", name="Ask again").click()
-    expect(shown.get_by_role("status")).to_contain_text("They are asked.")
+    shown.get_by_role("button", name="Transcribe again").click()
+    expect(shown.get_by_role("status")).to_contain_text("Transcribing again.")
     better = heard("rebore_1.webm", "Bore 1 is scored, rebore it.", model_sha256="77" * 32)
     hears(workshop, sound, heard("rebore_1.webm", "bore one scored rebore"), better)
     lines = shown.get_by_role("region", name="What each recogniser heard").get_by_role("listitem")
@@ -289,7 +289,7 @@ def test_everyone_can_read_it_and_nothing_reaches_over_the_edge(office_pages, to
         page.wait_for_load_state("networkidle")
         if sound:
             expect(page.locator(".slip-body")).to_be_visible()
-            page.get_by_role("button", name="Write what is said").click()
+            page.get_by_role("button", name="Write what was said").click()
         look(name)
         office.page.goto("about:blank")
     for address in ("spoken/words", "spoken/recognisers", f"job/{told.job}?exhibit=2", "search?q=pump"):

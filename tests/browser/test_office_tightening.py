@@ -256,9 +256,9 @@ def test_a_joint_is_shown_as_it_was_done_beside_what_was_asked(joints):
     snug = stage(joints, "Snug")
     # Asked 2 3 1 4, done 2 1 3 3 and 4 left out.
     expect(fastener(snug, "1")).to_have_attribute(
-        "aria-label", "fastener 1, asked as number 3, done as number 2, out of order, answered"
+        "aria-label", "fastener 1, specified as number 3, done as number 2, out of order, answered"
     )
-    expect(fastener(snug, "4")).to_have_attribute("aria-label", re.compile("left out, left out, still to be answered"))
+    expect(fastener(snug, "4")).to_have_attribute("aria-label", re.compile("skipped, left out, still to be answered"))
     rows = snug.get_by_role("table", name="Snug, in the order done").get_by_role("row")
     expect(rows).to_have_count(5)
     expect(rows.nth(3)).to_contain_text("26 N·m typed")
@@ -269,13 +269,13 @@ def test_a_joint_is_shown_as_it_was_done_beside_what_was_asked(joints):
     expect(snug).to_contain_text(re.compile(r"4 fasteners in \d+ (second|minute)"))
     expect(joints.page.get_by_text("the calibration of Wrench W2 was due on 2026-03-01.").first).to_be_visible()
     turn = stage(joints, "Turn")
-    expect(turn).to_contain_text("Begun again once.")
-    turn.get_by_text("Before restart 1: 2 fasteners").click()
+    expect(turn).to_contain_text("Restarted once.")
+    turn.get_by_text("Before restart 1: 2 bolts").click()
     expect(turn.get_by_role("table", name="Turn, before restart 1").get_by_role("row")).to_have_count(3)
 
 
 def test_every_departure_is_listed_with_its_answer_or_what_it_needs_and_leads_to_its_exhibit(joints):
-    listed = joints.page.get_by_role("region", name="Departures from the sheet")
+    listed = joints.page.get_by_role("region", name="Deviations from the tightening sheet")
     for words in ("Out of order", "Over", "Tightened again", "Calibration overdue"):
         expect(listed.get_by_role("listitem").filter(has_text=re.compile(f"^{words}", re.I))).to_have_count(1)
     # Once for bolts that were used before, and once for the turn that was begun again on them.
@@ -285,8 +285,8 @@ def test_every_departure_is_listed_with_its_answer_or_what_it_needs_and_leads_to
         expect(listed.get_by_role("listitem").filter(has_text=re.compile(f"^{words}", re.I)).first).to_be_visible()
     answered = listed.get_by_role("listitem").filter(has_text="Bolt 3 was on its way from the store.")
     expect(answered).to_have_count(1)
-    answered.get_by_role("link", name="exhibit").click()
-    expect(joints.page.get_by_role("region", name=re.compile("^Exhibit")).first).to_contain_text("Departure answered")
+    answered.get_by_role("link", name="record").click()
+    expect(joints.page.get_by_role("region", name=re.compile(r"^Record \d")).first).to_contain_text("Departure answered")
 
 
 def test_a_manager_answers_witnesses_and_closes_at_the_desk(desk_page, office_pages, workshop, sheet, tool):
@@ -300,34 +300,34 @@ def test_a_manager_answers_witnesses_and_closes_at_the_desk(desk_page, office_pa
         persons.add(conn, workshop.workshop.id, "Berit", "manager", password="nine loose caps")
     theirs = office_pages("Runa", "nine loose caps")
     theirs.go(f"job/{job}/joints")
-    expect(theirs.page.get_by_text("It needs a manager’s reason.")).to_be_visible()
-    expect(theirs.page.get_by_role("button", name=re.compile("^Answer it"))).to_have_count(0)
+    expect(theirs.page.get_by_text("A manager must give a reason.")).to_be_visible()
+    expect(theirs.page.get_by_role("button", name=re.compile("^Answer"))).to_have_count(0)
 
     desk_page.go(f"job/{job}/joints")
-    expect(desk_page.page.get_by_text("You tightened here yourself: somebody else witnesses it.")).to_be_visible()
+    expect(desk_page.page.get_by_text("You tightened here yourself: somebody else must witness it.")).to_be_visible()
     other = office_pages("Berit", "nine loose caps")
     page = other.page
     other.go(f"job/{job}/joints")
     signed = page.get_by_role("region", name="Sign-off")
-    expect(signed).to_contain_text("2 departures to be answered.")
-    expect(signed.get_by_role("button", name="Close it")).to_have_count(0)
-    listed = page.get_by_role("region", name="Departures from the sheet")
-    listed.get_by_role("button", name=re.compile("^Answer it: These stretch bolts")).click()
-    listed.get_by_role("button", name="Give this reason").click()
-    expect(listed.locator(".field-wrong")).to_contain_text("Say why it was done so.")
+    expect(signed).to_contain_text("2 deviations to be answered.")
+    expect(signed.get_by_role("button", name="Close the run")).to_have_count(0)
+    listed = page.get_by_role("region", name="Deviations from the tightening sheet")
+    listed.get_by_role("button", name=re.compile("^Answer: These stretch bolts")).click()
+    listed.get_by_role("button", name="Save the reason").click()
+    expect(listed.locator(".field-wrong")).to_contain_text("Write why it was done this way.")
     listed.get_by_label("Reason").fill("Measured: 0.1 mm below the greatest length.")
-    listed.get_by_role("button", name="Give this reason").click()
+    listed.get_by_role("button", name="Save the reason").click()
     expect(listed.get_by_text("“Measured: 0.1 mm below the greatest length.”")).to_be_visible()
-    listed.get_by_role("button", name=re.compile("^Answer it: Turn")).click()
+    listed.get_by_role("button", name=re.compile("^Answer: Turn")).click()
     listed.get_by_label("Reason").fill("The maker gives no order; this one was agreed.")
-    listed.get_by_role("button", name="Give this reason").click()
+    listed.get_by_role("button", name="Save the reason").click()
     expect(signed).to_contain_text("A second person has to witness it")
-    signed.get_by_role("button", name="Witness it").click()
-    signed.get_by_role("form", name="Witness it").get_by_role("button", name="Witness it").click()
+    signed.get_by_role("button", name="Witness").click()
+    signed.get_by_role("form", name="Witness").get_by_role("button", name="Witness").click()
     expect(signed).to_contain_text("Witnessed by")
-    signed.get_by_role("button", name="Close it").click()
+    signed.get_by_role("button", name="Close the run").click()
     signed.get_by_label("Remark").fill("turns by hand")
-    signed.get_by_role("form", name="Close it").get_by_role("button", name="Close it").click()
+    signed.get_by_role("form", name="Close the run").get_by_role("button", name="Close the run").click()
     expect(signed).to_contain_text("Closed by")
     [told] = runs(desk(workshop), job)
     assert (told["closed"]["remark"], told["missing"]) == ("turns by hand", [])
@@ -358,7 +358,7 @@ def test_a_joint_is_printed_on_drawing_sheets(joints):
 def test_without_a_run_the_leaf_says_what_to_do(desk_page, workshop):
     _, job = a_job(workshop, desk(workshop), "26-802")
     desk_page.go(f"job/{job}/joints")
-    expect(desk_page.page.get_by_text("No joint has been tightened by a sheet on this job yet.")).to_be_visible()
+    expect(desk_page.page.get_by_text("No joint has been tightened by a tightening sheet on this job yet.")).to_be_visible()
     desk_page.go(f"engine-types/{ENGINE_TYPE_ID}/tightening")
     expect(desk_page.page.get_by_role("heading", name=re.compile("^Tightening"))).to_be_visible()
 
@@ -366,7 +366,7 @@ def test_without_a_run_the_leaf_says_what_to_do(desk_page, workshop):
 def test_a_fastener_in_the_record_leads_to_its_joint_as_carried_out(desk_page, run):
     desk_page.open_record(run.job, exhibit="3")
     about = desk_page.in_hand(3)
-    expect(about).to_contain_text("as the tool told")
+    expect(about).to_contain_text("the tool signalled its target")
     expect(about).not_to_contain_text(run.run)
     about.get_by_role("link", name="As carried out").click()
     expect(desk_page.page.get_by_role("heading", name="Head, bank A, tightened")).to_be_visible()

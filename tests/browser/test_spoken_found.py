@@ -47,8 +47,8 @@ def shop(built, founded_once, tmp_path):
 
 
 @pytest.fixture
-def phone(chromium, shop, tmp_path):
-    bay = Bay(chromium, shop, tmp_path / "phone", shop.url, microphone(CLEARANCE, tmp_path))
+def phone(browsers, shop, tmp_path):
+    bay = Bay(browsers, shop, None, shop.url, microphone(CLEARANCE, tmp_path))
     bay.start()
     bay.join("Bench phone")
     yield bay

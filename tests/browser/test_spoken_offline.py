@@ -39,11 +39,11 @@ def told(workshop):
 
 
 @pytest.fixture
-def speaking(told, bays, tmp_path):
+def speaking(told, bays, tmp_path_factory):
     """Makes a phone that hears one clip whenever somebody speaks to it, with a job open and without signal."""
 
     def make(file: str, parts: bool = True) -> Bay:
-        bay = bays(arguments=microphone(file, tmp_path))
+        bay = bays(arguments=microphone(file, tmp_path_factory.getbasetemp()))
         bay.eventually(lambda: bay.rows("entries", kind="gauge_described"), 30)
         if parts:
             fetch_parts(bay)
@@ -121,6 +121,7 @@ def test_a_figure_that_was_misheard_is_put_right_by_the_keys_and_still_names_its
     assert "eighty eight point nine four" in reading["body"]["heard"]
 
 
+@pytest.mark.own_browser
 def test_nothing_is_recorded_without_a_tap_whatever_else_is_done(speaking):
     bay = speaking(BORE_3)
     page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")

@@ -56,6 +56,7 @@ def name_of(told, id: str) -> str:
         return persons.get(conn, told.workshop.id, id).name
 
 
+@pytest.mark.own_browser
 def test_a_head_of_ten_in_three_stages_is_tightened_by_taps_and_resumes_exactly_after_a_kill(torque_bench: Bay):
     page = begin(torque_bench, ON_A)
     take_tool(page, "Wrench W1")
@@ -275,6 +276,7 @@ def test_several_runs_are_open_at_once_and_each_goes_on_where_it_stood(torque_be
     expect(page.get_by_role("button", name="Done number 4", exact=True)).to_be_visible()
 
 
+@pytest.mark.own_browser
 def test_half_typed_digits_survive_a_kill_and_are_of_their_own_fastener(torque_bench: Bay):
     page = begin(torque_bench, ON_A)
     done(page, "1")

@@ -11,6 +11,7 @@ from fractions import Fraction
 import pint
 import pytest
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.units import QUANTITIES, UNITS, convert, decimal_text, read, read_quantity, to_si
 from witnessmark.trade.measuring.figures import Figure, Input, evaluate
@@ -32,7 +33,7 @@ CALLED = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("unit", UNITS)
+@all_cases("unit", UNITS)
 def test_every_unit_is_as_large_as_pint_says(unit):
     theirs, si = CALLED[unit]
     for amount in (Fraction(1), Fraction(5202, 100), Fraction(-3, 1000)):
@@ -56,7 +57,7 @@ EXACT = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("unit", EXACT)
+@all_cases("unit", EXACT)
 def test_factors_are_exact_fractions_and_no_rounded_decimals(unit):
     assert to_si(Fraction(1), unit) == EXACT[unit]
 
@@ -70,7 +71,7 @@ WORKED = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("typed", "into", "expected"), WORKED)
+@all_cases(("typed", "into", "expected"), WORKED)
 def test_conversions_come_out_as_published(typed, into, expected):
     reading = read(typed)
     assert decimal_text(convert(reading.amount, reading.unit, into), 6) == expected

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 import pytest
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.units import from_si, to_si
 from witnessmark.trade.tightening import preload
 from witnessmark.trade.tightening import tools as torque_tools
@@ -27,7 +28,7 @@ AREAS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("size", "area"), AREAS.items())
+@all_cases(("size", "area"), AREAS.items())
 def test_stress_areas(size, area):
     found = float(thread(size).stress_area) * 1e6
     assert found == pytest.approx(float(area), abs=0.5 * 10 ** -len(area.partition(".")[2]) + 0.001)
@@ -151,7 +152,7 @@ M12       43.0    84
 ROWS = [line.split() for line in (VDI + VDI_FROM_MEMORY).splitlines() if line]
 
 
-@pytest.mark.parametrize(("size", "force", "torque"), ROWS, ids=str)
+@all_cases(("size", "force", "torque"), ROWS, ids=str)
 def test_rows_of_vdi_2230(size, force, torque):
     """Torques within 1.5 per cent: the table truncates, its larger torques are whole numbers, some cut and some rounded
     (48 stands for our 48.3, 51 for 50.7), and one of them is up to two per cent. Forces within 0.3 per cent."""
@@ -163,8 +164,8 @@ def test_rows_of_vdi_2230(size, force, torque):
         assert float(ours * lever(of, rubs, rubs)) == pytest.approx(float(newton_metres), rel=0.015)
 
 
-@pytest.mark.parametrize("size", ["M8", "M10x1.25", "M12", "M16x1.5"])
-@pytest.mark.parametrize("rubs", ["0.08", "0.12", "0.20"])
+@all_cases("size", ["M8", "M10x1.25", "M12", "M16x1.5"])
+@all_cases("rubs", ["0.08", "0.12", "0.20"])
 def test_motosh_and_the_sum_of_vdi_2230_agree(size, rubs):
     """VDI 2230: M = F·(0.16·P + 0.58·d2·μG + DKm/2·μK). Its factors are rounded: 1/2π is 0.159, 1/(2·cos 30°) 0.577."""
     of, rubs = thread(size), Fraction(rubs)

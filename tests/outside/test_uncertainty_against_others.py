@@ -12,6 +12,7 @@ import pytest
 from scipy import stats
 from uncertainties import ufloat
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground import exact
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring import uncertainty
@@ -56,7 +57,7 @@ G2 = {
 BOOKS = {1: "12.706", 2: "4.303", 3: "3.182", 4: "2.776", 5: "2.571", 9: "2.262", 19: "2.093", None: "1.960"}
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("freedom", "printed", "column"),
     [(freedom, printed, "k") for freedom, printed in G2.items()]
     + [(freedom, printed, "two_95") for freedom, printed in BOOKS.items()],
@@ -137,7 +138,7 @@ def test_rectangles():
     assert found["resolution"] == pytest.approx(0.001 / sqrt(12), rel=1e-12)
 
 
-@pytest.mark.parametrize("seed", range(40))
+@all_cases("seed", range(40))
 def test_random_budgets_against_gtc(seed):
     """Each gauge on one reading only, so that every source stands for itself in both programs."""
     chance = random.Random(seed)
@@ -166,7 +167,7 @@ def test_random_budgets_against_gtc(seed):
     assert float(budget.k) >= stats.t.ppf(0.5 + TWO_SIGMA / 2, budget.dof or 1e12) - 1e-6
 
 
-@pytest.mark.parametrize("weights", list(itertools.product([-1, 0.5, 1], repeat=3)))
+@all_cases("weights", list(itertools.product([-1, 0.5, 1], repeat=3)))
 def test_one_gauge_on_three_readings_is_the_worst_of_two_likenesses(weights):
     """With uncertainties: one shared error, or three of the same size; ours is the larger."""
     a = 0.003 / sqrt(3)

@@ -8,6 +8,7 @@ from math import sqrt
 import pytest
 from scipy import integrate, stats
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground import exact
 from witnessmark.trade.measuring import verdicts
 from witnessmark.trade.measuring.uncertainty import Budget, factor
@@ -22,13 +23,13 @@ def judged(amount, u, low="", high="", rule="guarded", dof=None):
     return verdicts.judge(Fraction(amount), budget(u, dof), *ends, rule)
 
 
-@pytest.mark.parametrize("step", range(-45, 46))
+@all_cases("step", range(-45, 46))
 def test_the_normal_distribution_against_scipy(step):
     z = Fraction(step, 5)
     assert float(exact.normal_below(z)) == pytest.approx(stats.norm.cdf(float(z)), rel=1e-9, abs=1e-18)
 
 
-@pytest.mark.parametrize("freedom", [1, 2, 3, 4, 5, 6, 9, 10, 19, 20, 50, 99, 100])
+@all_cases("freedom", [1, 2, 3, 4, 5, 6, 9, 10, 19, 20, 50, 99, 100])
 def test_students_distribution_against_scipy(freedom):
     for step in range(-60, 61, 3):
         t = Fraction(step, 7)
@@ -84,8 +85,8 @@ def test_the_guard_band_of_the_edition_of_2017():
     assert round(guard, 2) in (1.64, 1.65) and guard / 2 == pytest.approx(0.83, abs=0.01)
 
 
-@pytest.mark.parametrize("apart", [1, 2, 3, 3.9, 4, 5, 5.9, 6.1, 8, 20])
-@pytest.mark.parametrize("dof", [None, 2, 5, 30])
+@all_cases("apart", [1, 2, 3, 3.9, 4, 5, 5.9, 6.1, 8, 20])
+@all_cases("dof", [None, 2, 5, 30])
 def test_guarded_at_95_keeps_95_per_cent_between_near_limits_too(apart, dof):
     """By scipy, at every place between the limits that the rule calls within."""
     spread = stats.norm() if dof is None else stats.t(dof)

@@ -13,8 +13,8 @@ from pathlib import Path
 from playwright.sync_api import Page, sync_playwright
 
 from tests.screens.demo_server import Demo
-from tests.support.built import build_faces
 from tests.support.chromium import ARGUMENTS, find
+from tests.support.npm import build_faces
 
 BAY, OFFICE = (360, 800), (1440, 900)
 FINISHED, HALF_WAY, CAME_BACK = "2391", "2418", "2424"

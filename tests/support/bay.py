@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 from PIL import Image, ImageDraw
-from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import BrowserContext, Error, Page, expect
 
-from tests.support.chromium import ARGUMENTS, find
+from tests.support.chromium import Browsers
 from tests.support.record import a_v6
 from tests.support.workshop import MANAGER, PASSWORD, RunningOffice
 from witnessmark.db import writing
@@ -23,17 +23,9 @@ from witnessmark.people import persons
 
 ROOT = Path(__file__).resolve().parents[2]
 TECHNICIAN, PIN = "Tomas", "4711"
-# A camera and a microphone that Chromium makes up itself, and leave to use them.
-MADE_UP_SENSES = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
 PHONE = {"width": 360, "height": 800}
 PATIENCE = 15_000  # milliseconds
 KILL_SECONDS = 20
-
-
-@pytest.fixture(scope="session")
-def chromium():
-    with sync_playwright() as playwright:
-        yield playwright
 
 
 @pytest.fixture(scope="module")
@@ -41,18 +33,24 @@ def workshop(built, running) -> RunningOffice:
     """A running workshop with a technician who has a PIN, and one engine type."""
     with writing(running.engine) as conn:
         persons.add(conn, running.workshop.id, TECHNICIAN, "technician", pin=PIN)
-    told = desk(running).post("/api/engine-types", json={"engine_type": a_v6()})
-    assert told.status_code == 201, told.get_json()
+    answer = desk(running).post("/api/engine-types", json={"engine_type": a_v6()})
+    assert answer.status_code == 201, answer.get_json()
     return running
 
 
 @pytest.fixture
-def bays(chromium, workshop, tmp_path):
-    """Makes phones: each call is another one, joined and with the technician signed in."""
+def bays(browsers, workshop, tmp_path, request):
+    """Makes phones: each call is another one, joined and with the technician signed in.
+
+    They share the worker's browser, each in a context of its own that shares nothing with the others. A test that
+    kills or restarts its phone, or fills its disk, is marked `own_browser`.
+    """
     made: list[Bay] = []
+    own = request.node.get_closest_marker("own_browser") is not None
 
     def make(name: str = "Bench phone", join: bool = True, url: str = "", arguments: tuple[str, ...] = ()) -> Bay:
-        bay = Bay(chromium, workshop, tmp_path / f"phone-{len(made)}", url or workshop.url, arguments)
+        profile = tmp_path / f"phone-{len(made)}" if own else None
+        bay = Bay(browsers, workshop, profile, url or workshop.url, arguments)
         made.append(bay)
         bay.start()
         if join:
@@ -71,13 +69,13 @@ def bay(bays) -> Bay:
 
 
 class Bay:
-    """One phone. It can be killed and started again: its profile stays."""
+    """One phone. One with a profile can be killed and started again; what it keeps stays."""
 
     def __init__(
-        self, playwright: Playwright, office: RunningOffice, profile: Path, url: str, arguments: tuple[str, ...]
+        self, browsers: Browsers, office: RunningOffice, profile: Path | None, url: str, arguments: tuple[str, ...]
     ) -> None:
-        self._playwright, self.office, self.profile, self.url = playwright, office, profile, url
-        self._arguments = [*ARGUMENTS, *MADE_UP_SENSES, *arguments]
+        self._browsers, self.office, self.profile, self.url = browsers, office, profile, url
+        self._arguments = arguments
         self.context: BrowserContext | None = None
         self.faults: list[str] = []
 
@@ -87,18 +85,14 @@ class Bay:
         `room` bytes is all this phone has then. It is set before the app opens, because Chromium asks for the
         room left only once in half a minute.
         """
-        self.context = self._playwright.chromium.launch_persistent_context(
-            self.profile,
-            executable_path=find(),
-            args=self._arguments,
-            viewport=PHONE,
-            has_touch=True,
-            is_mobile=True,
-            locale="en-GB",
-        )
+        like_a_phone = {"viewport": PHONE, "has_touch": True, "is_mobile": True, "locale": "en-GB"}
+        if self.profile:
+            self.context = self._browsers.on_profile(self.profile, *self._arguments, **like_a_phone)
+        else:
+            self.context = self._browsers.shared(*self._arguments).new_context(**like_a_phone)
         self.context.set_default_timeout(PATIENCE)
         self.context.set_offline(not signal_there)
-        self.page = self._watched(self.context.pages[0])
+        self.page = self._watched(self.context.pages[0] if self.context.pages else self.context.new_page())
         if room is not None:
             self._room = self.context.new_cdp_session(self.page)
             self._room.send("Storage.overrideQuotaForOrigin", {"origin": self.url, "quotaSize": room})
@@ -116,6 +110,7 @@ class Bay:
 
     def kill(self) -> None:
         """SIGKILL to every process of this browser, as a phone does that runs out of memory."""
+        self._needs_profile()
         mark = f"--user-data-dir={self.profile}"
         for entry in Path("/proc").iterdir():
             if not entry.name.isdigit():
@@ -135,6 +130,15 @@ class Bay:
             pytest.fail("the browser lives on after SIGKILL")
         for lock in ("SingletonLock", "SingletonCookie", "SingletonSocket"):
             (self.profile / lock).unlink(missing_ok=True)
+
+    def restart(self, **start) -> Page:
+        """Closes the browser as a person does, and starts it again."""
+        self._needs_profile()
+        self.stop()
+        return self.start(**start)
+
+    def _needs_profile(self) -> None:
+        assert self.profile, "mark this test own_browser: in a shared browser nothing is left of a phone that ended"
 
     def stop(self) -> None:
         if self.context:
@@ -227,7 +231,7 @@ class Bay:
         while time.monotonic() < until:
             if true():
                 return
-            self.page.wait_for_timeout(200)
+            self.page.wait_for_timeout(100)
         pytest.fail(f"not within {seconds} seconds; {why()}")
 
     def received(self, job: str) -> list[dict]:
@@ -236,9 +240,9 @@ class Bay:
         client = desk(self.office)
         while True:
             query = f"?limit=200&after={after}" if after else "?limit=200"
-            told = client.get(f"/api/jobs/{job}/timeline{query}").get_json()
-            items += told["items"]
-            if not (after := told.get("next")):
+            page = client.get(f"/api/jobs/{job}/timeline{query}").get_json()
+            items += page["items"]
+            if not (after := page.get("next")):
                 return items
 
 
@@ -246,8 +250,8 @@ def desk(office: RunningOffice):
     """The office's browser, signed in as the manager."""
     client = office.app.test_client()
     client.environ_base["HTTP_X_WITNESSMARK"] = "office"
-    told = client.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
-    assert told.status_code == 200, told.get_json()
+    answer = client.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
+    assert answer.status_code == 200, answer.get_json()
     return client
 
 

@@ -1,4 +1,4 @@
-"""Finds a Chromium for the browser tests: on PATH, from Debian's package when root, else Playwright's own."""
+"""A Chromium for the browser tests: on PATH, from Debian's package when root, else Playwright's own; one a worker."""
 
 from __future__ import annotations
 
@@ -6,8 +6,12 @@ import os
 import shutil
 import subprocess
 import sys
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Error, Playwright, sync_playwright
 
 from tests.support.one_at_a_time import one_at_a_time
 
@@ -23,6 +27,53 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+
+# A camera and a microphone that Chromium makes up itself, and leave to use them.
+MADE_UP_SENSES = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
+
+
+@pytest.fixture(scope="session")
+def browsers():
+    """The browsers of this worker: started when a test first needs one."""
+    find()  # looking for one may start Playwright, which cannot be started within itself
+    with sync_playwright() as playwright:
+        started = Browsers(playwright)
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="session")
+def browser(browsers) -> Browser:
+    """The one that tests share."""
+    return browsers.shared()
+
+
+class Browsers:
+    """Starts Chromium: one that tests share for each set of arguments, or one on a profile of its own."""
+
+    def __init__(self, playwright: Playwright) -> None:
+        self._playwright = playwright
+        self._shared: dict[tuple[str, ...], Browser] = {}
+
+    def shared(self, *arguments: str) -> Browser:
+        """Its contexts share nothing with each other, and nothing is left of a context that was closed."""
+        if arguments not in self._shared or not self._shared[arguments].is_connected():
+            self._shared[arguments] = self._playwright.chromium.launch(
+                executable_path=find(), args=[*ARGUMENTS, *MADE_UP_SENSES, *arguments]
+            )
+        return self._shared[arguments]
+
+    def on_profile(self, profile: Path, *arguments: str, **context) -> BrowserContext:
+        """A browser of its own on a real profile, which stays when the browser ends or is killed."""
+        return self._playwright.chromium.launch_persistent_context(
+            profile, executable_path=find(), args=[*ARGUMENTS, *MADE_UP_SENSES, *arguments], **context
+        )
+
+    def close(self) -> None:
+        for browser in self._shared.values():
+            with suppress(Error):
+                browser.close()
 
 
 class NoBrowser(RuntimeError):
@@ -63,8 +114,6 @@ def _from_playwright() -> str | None:
 
 
 def _playwright_path() -> str | None:
-    from playwright.sync_api import sync_playwright
-
     with sync_playwright() as playwright:
         path = playwright.chromium.executable_path
     return path if Path(path).exists() else None

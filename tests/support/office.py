@@ -11,7 +11,6 @@ import requests
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.support.bay import ROOT
-from tests.support.chromium import ARGUMENTS, find
 from tests.support.phone import Phone
 from tests.support.record import a_v6, describe, send
 from tests.support.workshop import MANAGER, PASSWORD, RunningOffice
@@ -24,20 +23,13 @@ expect.set_options(timeout=PATIENCE)
 AXE = ROOT / "pwa" / "node_modules" / "axe-core" / "axe.min.js"
 
 
-@pytest.fixture(scope="module")
-def browser(chromium):
-    browser = chromium.chromium.launch(executable_path=find(), args=ARGUMENTS)
-    yield browser
-    browser.close()
-
-
 @pytest.fixture
-def office_pages(browser, workshop):
+def office_pages(browsers, workshop):
     """Opens the office: each call is another reader's own browser. No page may report an error of its own."""
     made: list[OfficePage] = []
 
     def open_one(person: str = MANAGER, password: str = PASSWORD, **context) -> OfficePage:
-        page = OfficePage(browser, workshop.url, **context)
+        page = OfficePage(browsers.shared(), workshop.url, **context)
         made.append(page)
         if person:
             page.sign_in(person, password)
@@ -82,12 +74,12 @@ class OfficePage:
         expect(self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]").first).to_be_visible()
 
     def exhibits(self) -> list[int]:
-        """The exhibits on the sheet at this moment, from top to bottom."""
+        """The records on the page at this moment, from top to bottom."""
         lines = self.page.get_by_role("list", name="Timeline").locator("[data-exhibit]")
         return [int(number) for number in lines.evaluate_all("all => all.map(one => one.dataset.exhibit)")]
 
     def shows(self, *exhibits: int) -> None:
-        """Waits until these exhibits and no others stand on the sheet, from top to bottom."""
+        """Waits until these records and no others stand on the page, from top to bottom."""
         until = time.monotonic() + PATIENCE / 1000
         while self.exhibits() != list(exhibits) and time.monotonic() < until:
             self.page.wait_for_timeout(50)
@@ -97,8 +89,8 @@ class OfficePage:
         return self.page.locator(f"[data-exhibit='{exhibit}']")
 
     def in_hand(self, exhibit: int) -> Locator:
-        """The exhibit shown at large."""
-        return self.page.get_by_role("region", name=f"Exhibit {exhibit}", exact=True)
+        """The record shown at large."""
+        return self.page.get_by_role("region", name=f"Record {exhibit}", exact=True)
 
     def overflow(self) -> int:
         return overflow(self.page)

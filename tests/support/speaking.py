@@ -34,18 +34,26 @@ def seconds(file: str) -> float:
 
 
 def microphone(file: str, folder: Path) -> tuple[str, ...]:
-    """What makes a Chromium hear this clip each time its microphone opens: quiet, the clip, quiet to the end."""
+    """What makes a Chromium hear this clip each time its microphone opens: quiet, the clip, quiet to the end.
+
+    The file is made once in a folder; tests that give the same folder share one browser for each clip.
+    """
+    path = folder / f"{Path(file).stem}.wav"
+    if not path.exists():
+        _record(file, path)
+    return (f"--use-file-for-fake-audio-capture={path}%noloop",)
+
+
+def _record(file: str, path: Path) -> None:
     by_chance = random.Random(4)
     quiet = b"".join(by_chance.randint(-6, 6).to_bytes(2, "little", signed=True) for _ in range(RATE))
-    said = samples(file)
-    sound = quiet[: int(BEFORE * RATE) * 2] + said + quiet * (WHOLE - int(len(said) / 2 / RATE))
-    path = folder / f"{Path(file).stem}.wav"
+    spoken = samples(file)
+    sound = quiet[: int(BEFORE * RATE) * 2] + spoken + quiet * (WHOLE - int(len(spoken) / 2 / RATE))
     with wave.open(str(path), "wb") as out:
         out.setnchannels(1)
         out.setsampwidth(2)
         out.setframerate(RATE)
         out.writeframes(sound)
-    return (f"--use-file-for-fake-audio-capture={path}%noloop",)
 
 
 def fetch_parts(bay: Bay) -> None:

@@ -16,6 +16,7 @@ import requests
 from flask import Flask
 from sqlalchemy import Engine
 
+from tests.support.app_copies import app_on
 from tests.support.phone import Phone
 from witnessmark.app import create_app
 from witnessmark.config import Settings, to_environment
@@ -27,7 +28,7 @@ from witnessmark.sync.found import found
 
 MANAGER = "Ida"
 PASSWORD = "brass balloon 7"
-START_SECONDS = 20
+START_SECONDS = 60  # a machine with other work is slow, and that is nothing wrong with the server
 
 
 @dataclass
@@ -51,13 +52,13 @@ class Office:
 
     def phone(self, name: str = "Phone in bay 2") -> Phone:
         phone = Phone(self.speak, self.manager.id)
-        status, told = phone.join(self.invite(), name)
-        assert status == 201, told
+        status, answer = phone.join(self.invite(), name)
+        assert status == 201, answer
         return phone
 
     def speak(self, method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
-        told = self.app.test_client().open(path, method=method, json=asked, headers=headers)
-        return told.status_code, told.get_json(silent=True) or {}, dict(told.headers)
+        answer = self.app.test_client().open(path, method=method, json=asked, headers=headers)
+        return answer.status_code, answer.get_json(silent=True) or {}, dict(answer.headers)
 
     def restart(self) -> Office:
         """The same folder behind a freshly started app."""
@@ -79,13 +80,24 @@ def founded_once(tmp_path_factory) -> tuple[Path, Workshop, Person]:
     return folder, workshop, manager
 
 
+@pytest.fixture(scope="session")
+def pattern_app(founded_once, tmp_path_factory) -> Flask:
+    """An app that serves nobody: others are copied from it."""
+    data = tmp_path_factory.mktemp("pattern") / "data"
+    shutil.copytree(founded_once[0], data)
+    app = create_app(Settings(data, secure_cookies=False))
+    with app.app_context():
+        db.engine.dispose()
+    return app
+
+
 @pytest.fixture
-def office(founded_once, tmp_path):
+def office(founded_once, pattern_app, tmp_path):
     """A fresh workshop and its app in this process."""
     folder, workshop, manager = founded_once
     shutil.copytree(folder, tmp_path / "data")
     settings = Settings(tmp_path / "data", secure_cookies=False)
-    here = Office(settings, workshop, manager, create_app(settings))
+    here = Office(settings, workshop, manager, app_on(settings, pattern_app))
     yield here
     here.engine.dispose()
 
@@ -101,8 +113,8 @@ def client(office):
     """The office's browser, signed in as the manager; every request carries the mark of our own page."""
     from_office = office.app.test_client()
     from_office.environ_base["HTTP_X_WITNESSMARK"] = "office"
-    told = from_office.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
-    assert told.status_code == 200, told.get_json()
+    answer = from_office.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
+    assert answer.status_code == 200, answer.get_json()
     return from_office
 
 
@@ -113,21 +125,27 @@ class RunningOffice(Office):
     url: str = ""
 
     def speak(self, method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
-        told = requests.request(method, self.url + path, json=asked, headers=headers, timeout=60)
+        answer = requests.request(method, self.url + path, json=asked, headers=headers, timeout=60)
         try:
-            return told.status_code, told.json(), dict(told.headers)
+            return answer.status_code, answer.json(), dict(answer.headers)
         except ValueError:
-            return told.status_code, {}, dict(told.headers)
+            return answer.status_code, {}, dict(answer.headers)
 
 
 @pytest.fixture(scope="module")
-def running(founded_once, tmp_path_factory):
+def server_processes(request) -> int:
+    """Two, so that what two processes may do to each other shows; one is enough behind a browser."""
+    return 1 if request.node.get_closest_marker("browser") else 2
+
+
+@pytest.fixture(scope="module")
+def running(founded_once, tmp_path_factory, server_processes):
     """A workshop behind the server that ships, on a free port of this machine; the tests of a file share it."""
     folder, workshop, manager = founded_once
     data = tmp_path_factory.mktemp("running") / "data"
     shutil.copytree(folder, data)
     settings = Settings(data, secure_cookies=False)
-    with serving(settings) as url:
+    with serving(settings, server_processes) as url:
         here = RunningOffice(settings, workshop, manager, create_app(settings), url=url)
         yield here
         here.engine.dispose()
@@ -159,6 +177,7 @@ class serving:
                 return f"http://127.0.0.1:{self._port}"
             except requests.ConnectionError:
                 time.sleep(0.05)
+        self.__exit__()
         pytest.fail(f"the server did not answer within {START_SECONDS} seconds")
 
     def __exit__(self, *_error) -> None:

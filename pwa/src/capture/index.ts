@@ -20,7 +20,7 @@ async function finishInterrupted(): Promise<void> {
 export { boot, claimed, monotonic } from './clock.ts'
 export { addDocument } from './document.ts'
 export type { Saved } from './entry.ts'
-export { amendJob, confirmTranscript, correct, find, measure, note, openJob, reachStage, tick, withdraw, type Found, type Measured, type NewJob } from './facts.ts'
+export * from './facts.ts'
 export { openLive, type Live } from './live.ts'
 export { takePhoto, type SavedPhoto } from './photo.ts'
 export type { Hints } from './preview.ts'

@@ -2,6 +2,8 @@
 import { signal } from '@preact/signals'
 import type { IDBPObjectStore, StoreNames } from 'idb'
 import { changed, tellAll } from './changes.ts'
+import { DECIDING, jobFacts as factsFrom } from '../trade/record/jobs.ts'
+import { ABOUT } from '../trade/record/kinds.ts'
 import { withDb, type Schema } from './db.ts'
 import type { EngineType, EntryRow, Job } from './types.ts'
 import { WAITING_AT } from './types.ts'
@@ -14,36 +16,32 @@ export interface JobStores {
   jobs: Opened<'jobs'>
 }
 
-const FACTS = ['number', 'vehicle', 'registration', 'engine_type', 'engine_number', 'distance', 'distance_unit', 'complaint', 'received_as', 'earlier_job'] as const
-const DECIDING = ['job_opened', 'job_amended', 'stage_reached']
+// An answer can put right what was said of the job, or take it back.
+const READ_FOR_A_JOB = [...DECIDING, ...ABOUT.record]
 
 export const jobs = signal<Job[]>([])
 export const engineTypes = signal<Map<string, EngineType>>(new Map())
 
-export const decidesJobFacts = (kind: string) => DECIDING.includes(kind)
+export const decidesJobFacts = (kind: string) => READ_FOR_A_JOB.includes(kind)
 
 /** Writes the job's row anew inside a transaction that has just put one of its deciding records. */
 export async function deriveJob({ entries, jobs }: JobStores, id: string): Promise<void> {
   const found: EntryRow[] = []
-  for (const kind of DECIDING) found.push(...(await entries.index('job_kind').getAll(IDBKeyRange.only([id, kind]))))
+  for (const kind of READ_FOR_A_JOB) found.push(...(await entries.index('job_kind').getAll(IDBKeyRange.only([id, kind]))))
   const opening = found.find((row) => row.kind === 'job_opened')
   if (!opening) return
   const before = await jobs.get(id)
+  const told = found.sort((a, b) => a.at - b.at).map((row) => row.entry)
+  // An opening that was withdrawn is still all there is to call the job by.
+  const facts = factsFrom(told) ?? factsFrom([opening.entry])!
   const job: Job = {
-    ...(Object.fromEntries(FACTS.map((name) => [name, String(opening.entry.body[name] ?? '')])) as Record<(typeof FACTS)[number], string>),
+    ...facts,
     id,
-    stage: null,
     opened: opening.entry.claimed,
     at: opening.at,
     // Who opens a job on this phone works on it here: its whole record is kept.
     chosen: before?.chosen ?? opening.mine === 1,
     waiting: opening.position === null,
-  }
-  for (const row of found.sort((a, b) => a.at - b.at)) {
-    if (row.kind === 'stage_reached') job.stage = String(row.entry.body.stage)
-    if (row.kind === 'job_amended')
-      for (const [name, text] of Object.entries((row.entry.body.changes ?? {}) as Record<string, unknown>))
-        if ((FACTS as readonly string[]).includes(name)) job[name as (typeof FACTS)[number]] = String(text)
   }
   await jobs.put(job)
 }

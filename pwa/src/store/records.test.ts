@@ -43,6 +43,16 @@ test('a job opened without signal is on the phone at once, with what was amended
   expect((await timeline(job))[0]?.entry.stage).toBe('strip')
 })
 
+test('an amendment that was corrected or withdrawn tells the job no more than what stands', async () => {
+  const { job } = await openJob({ ...FACTS })
+  const first = await amendJob(job, { engine_number: 'K-20381' }, 'misread: dirt on the plate')
+  const second = await amendJob(job, { vehicle: 'Harbour launch' }, 'as the owner calls it')
+  await withdraw({ ...first, job }, 'it was right at first')
+  expect(await jobFacts(job)).toMatchObject({ engine_number: FACTS.engine_number, vehicle: 'Harbour launch' })
+  await correct({ ...second, job }, { reason: 'its full name', changes: { changes: { vehicle: 'Harbour launch Marrow' } }, location: null })
+  expect(await jobFacts(job)).toMatchObject({ vehicle: 'Harbour launch Marrow', stage: null })
+})
+
 test('the record of a job reads newest first, page after page, without a gap or a repeat', async () => {
   for (let i = 0; i < 7; i++) await note(WHERE, `note ${i}`)
   const first = await timeline(WHERE.job, { limit: 3 })

@@ -1,13 +1,11 @@
-// The tightening runs of a job, each with its entries as they stand. What they come to is trade/tightening.ts's to say.
+// The tightening runs of a job, each with its entries as they stand. What they come to is trade/tightening/run.ts's to say.
 import { fold } from '../trade/ground/corrections.ts'
-import type { RunEntry } from '../trade/tightening/run.ts'
+import { ABOUT, kindsWith } from '../trade/record/kinds.ts'
+import type { RunEntry } from '../trade/tightening/entries.ts'
 import { withDb } from './db.ts'
 import type { Body, EntryRow } from './types.ts'
 
-const KINDS = [
-  'tightening_begun', 'fastener_tightened', 'departure_answered', 'tightening_stage_restarted', 'tightening_witnessed',
-  'tightening_closed', 'entry_corrected', 'entry_withdrawn',
-]
+const OF_RUNS = [...kindsWith('run'), ...ABOUT.record]
 
 /** An entry of a run, with what is needed to take it back. */
 export interface EntryOfRun extends RunEntry {
@@ -26,7 +24,7 @@ export interface JobRun {
 export async function runsOf(job: string): Promise<JobRun[]> {
   const rows = await withDb(async (db) => {
     const found: EntryRow[] = []
-    for (const kind of KINDS) found.push(...(await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([job, kind]))))
+    for (const kind of OF_RUNS) found.push(...(await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([job, kind]))))
     return found.sort((a, b) => a.at - b.at)
   })
   const hashes = new Map(rows.map((row) => [row.id, row.hash]))

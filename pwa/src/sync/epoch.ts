@@ -13,7 +13,7 @@ import {
 import { askFor, Refused } from './api.ts'
 import { checkHead } from './heads.ts'
 import { clearAlarm, noteReached, raiseAlarm } from './status.ts'
-import type { Identified, State } from './wire.ts'
+import type { Here, State } from './wire.ts'
 
 const HAVE_AT_ONCE = 500
 
@@ -67,7 +67,7 @@ async function stillHere(): Promise<Set<string>> {
   const here = new Set<string>()
   for (let at = 0; at < asked.length; at += HAVE_AT_ONCE) {
     const json = { sha256: asked.slice(at, at + HAVE_AT_ONCE) }
-    const told = await askFor<Identified & { here: string[] }>('/api/media/have', { method: 'POST', json, anyEpoch: true })
+    const told = await askFor<Here>('/api/media/have', { method: 'POST', json, anyEpoch: true })
     for (const sha256 of told.here ?? []) here.add(sha256)
   }
   return here

@@ -3,7 +3,7 @@ import { parse } from '../trade/ground/canonical.ts'
 import { headSeen, hex, keepHead, unhex, type HeadSeen, type Phone } from '../store/index.ts'
 import { askFor } from './api.ts'
 import { bytesOf, verify } from './keys.ts'
-import type { Identified, SignedHead } from './wire.ts'
+import type { Proof, SignedHead } from './wire.ts'
 
 /** The server's log is not what it signed before. The message is meant to be read aloud to the office. */
 export class LogChanged extends Error {}
@@ -43,7 +43,7 @@ async function differs(last: HeadSeen, seen: HeadSeen): Promise<string> {
   if (seen.size < last.size) return words
   if (seen.size === last.size) return seen.root === last.root ? '' : words
   if (last.size === 0) return ''
-  const told = await askFor<Identified & { proof: string[] }>(`/api/sync/consistency?from=${last.size}&to=${seen.size}`)
+  const told = await askFor<Proof>(`/api/sync/consistency?from=${last.size}&to=${seen.size}`)
   const sound = Array.isArray(told.proof) && (await onlyAdds(last.size, seen.size, last.root, seen.root, told.proof))
   return sound ? '' : words
 }

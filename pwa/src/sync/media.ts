@@ -15,7 +15,7 @@ import {
 } from '../store/index.ts'
 import { askFor, NoAnswer, NOT_OURS, reach, Refused, refuseBad } from './api.ts'
 import { progress } from './status.ts'
-import type { Identified } from './wire.ts'
+import type { Here } from './wire.ts'
 
 const TUS = { 'Tus-Resumable': '1.0.0' }
 const AT_ONCE = 2
@@ -83,7 +83,7 @@ async function sendOriginal(sha256: string, chunkBytes: number, tell: (share: nu
     await shelveMedia(sha256, rotten ? 'bytes_differ' : fault.code, rotten ? ROTTEN : fault.message)
     return true
   }
-  const told = await askFor<Identified & { here: string[] }>('/api/media/have', { method: 'POST', json: { sha256: [sha256] } })
+  const told = await askFor<Here>('/api/media/have', { method: 'POST', json: { sha256: [sha256] } })
   if (!told.here?.includes(sha256)) return false
   await settleMedia(sha256, (phone.peek() as { epoch: string }).epoch)
   return true

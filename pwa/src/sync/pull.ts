@@ -4,7 +4,7 @@ import { chosenJobs, cursorOf, deviceKey, digestOf, forgetCursor, keepPage, phon
 import { askFor } from './api.ts'
 import { bytesOf, verify } from './keys.ts'
 import { progress } from './status.ts'
-import type { Identified, Page, PulledEntry } from './wire.ts'
+import type { FeedDigest, Page, PulledEntry } from './wire.ts'
 
 /** A record that came from the server does not hold what it claims. Nothing of its page was kept. */
 export class BadRecord extends Error {}
@@ -51,7 +51,7 @@ async function proveEqual(job: string, feed: string): Promise<void> {
   const { high } = await cursorOf(feed, here().epoch)
   const mine = await digestOf(job, high)
   if (!mine) return
-  const told = await askFor<Identified & { count: number; digest: string }>(`/api/sync/digest?feed=${encodeURIComponent(feed)}&upto=${high}`)
+  const told = await askFor<FeedDigest>(`/api/sync/digest?feed=${encodeURIComponent(feed)}&upto=${high}`)
   if (told.count === mine.count && told.digest === mine.digest) {
     proven.set(feed, Date.now())
     unequal.delete(feed)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from witnessmark.trade.ground.sentences import say
+
 
 class MediaRefusal(Exception):
     """A file or part of a file that is not taken now.
@@ -26,6 +28,6 @@ class OriginalMissing(MediaRefusal):
         super().__init__(
             404,
             "original_missing",
-            f"The file {sha256[:12]}... has not reached this server yet. Open the phone that took it and let it send.",
+            say("server.media.original_missing", file=sha256[:12]),
             sha256,
         )

@@ -12,6 +12,7 @@ from collections import OrderedDict
 from collections.abc import Iterable
 
 from witnessmark.media.errors import MediaRefusal
+from witnessmark.trade.ground.sentences import say
 
 LARGEST_CHECKED = 16 << 20  # a piece with its own checksum is held in memory until it is checked
 CHECKSUMS = {"sha256": hashlib.sha256, "sha1": hashlib.sha1}
@@ -72,17 +73,15 @@ def parse_checksum(header: str | None) -> tuple[str, bytes] | None:
             return name, base64.b64decode(value.strip(), validate=True)
     except binascii.Error:
         pass
-    raise MediaRefusal(400, "checksum_unreadable", "Upload-Checksum takes sha256 or sha1 and the value in base64.")
+    raise MediaRefusal(400, "checksum_unreadable", say("server.media.checksum_unreadable"))
 
 
 def checked(pieces: Iterable[bytes], announced: int | None, checksum: tuple[str, bytes]) -> bytes:
     """The whole piece, once its checksum agrees: nothing of a wrong piece may reach the file."""
     if announced is None or announced > LARGEST_CHECKED:
-        raise MediaRefusal(
-            413, "piece_too_long", f"A piece with a checksum has an announced length of at most {LARGEST_CHECKED}."
-        )
+        raise MediaRefusal(413, "piece_too_long", say("server.media.piece_too_long", most=LARGEST_CHECKED))
     whole = b"".join(pieces)
     name, expected = checksum
     if len(whole) != announced or not hmac.compare_digest(CHECKSUMS[name](whole).digest(), expected):
-        raise MediaRefusal(460, "checksum_differs", "This piece arrived damaged and was dropped. Send it again.")
+        raise MediaRefusal(460, "checksum_differs", say("server.media.piece_damaged"))
     return whole

@@ -35,12 +35,12 @@ def fence() -> None:
 
 
 def look(path: str, into: dict[str, str]) -> dict:
-    """Facts and previews of one picture; what went wrong is told in words, never raised."""
+    """Facts and previews of one picture; what went wrong is named, with its detail, never raised."""
     found: dict = {}
     try:
         data = Path(path).read_bytes()
         if not data:
-            return {"facts": found, "fault": "The file is empty."}
+            return {"facts": found, "fault": ["empty", ""]}
         with Image.open(path, formats=FORMATS) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 raise Image.DecompressionBombError
@@ -53,14 +53,14 @@ def look(path: str, into: dict[str, str]) -> dict:
         found["preview"] = list(made.size)
         return {"facts": found}
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        reason = f"It unfolds to more than {MOST_PIXELS // 1_000_000} million points."
+        fault = ["too_large", str(MOST_PIXELS // 1_000_000)]
     except MemoryError:
-        reason = "Drawing it would take more memory than is allowed."
+        fault = ["too_much_memory", ""]
     except Image.UnidentifiedImageError:
-        reason = "It is damaged at the start, or of a kind this server cannot draw."
-    except Exception as fault:  # a decoder may raise anything at all; the picture is evidence all the same
-        reason = f"It could not be drawn to the end ({type(fault).__name__}: {str(fault)[:120]})."
-    return {"facts": found, "fault": reason}
+        fault = ["unknown", ""]
+    except Exception as raised:  # a decoder may raise anything at all; the picture is evidence all the same
+        fault = ["cut_off", f"{type(raised).__name__}: {str(raised)[:120]}"]
+    return {"facts": found, "fault": fault}
 
 
 def draw(picture: Image.Image, edge: int) -> Image.Image:

@@ -26,6 +26,7 @@ from witnessmark.media.errors import MediaRefusal
 from witnessmark.media.sniff import PICTURES, sniff
 from witnessmark.media.store import folder, is_sha256
 from witnessmark.media.tables import media, media_preview
+from witnessmark.trade.ground.sentences import say
 
 EDGES = (1600, 640, 320)  # the screen, the printed page, the list
 LARGEST_PROVISIONAL = 300_000
@@ -52,7 +53,7 @@ class Bench:
             self._done += 1
             if answer is None or self._done >= PICTURES_EACH:
                 self._stop()
-        return answer or {"facts": {}, "fault": "Looking at it took more time or memory than is allowed."}
+        return answer or {"facts": {}, "fault": ["too_slow", ""]}
 
     def rest(self) -> None:
         """Ends the process when it has had nothing to do for a while."""
@@ -114,6 +115,22 @@ class Preview:
     final: bool
 
 
+# What the picture's process names -> the sentence that people read.
+FAULTS = {
+    "empty": "server.pictures.empty",
+    "too_large": "server.pictures.too_large",
+    "too_much_memory": "server.pictures.too_much_memory",
+    "unknown": "server.pictures.unknown",
+    "cut_off": "server.pictures.cut_off",
+    "too_slow": "server.pictures.too_slow",
+}
+
+
+def _in_words(fault: list[str] | None) -> str | None:
+    """A fault as the picture's process names it, [what, detail], in a sentence; None for none."""
+    return say(FAULTS[fault[0]], millions=fault[1], reason=fault[1]) if fault else None
+
+
 def find(settings: Settings, sha256: str, edge: int) -> Preview | None:
     """The best preview there is of this size; None when there is none. No database needed."""
     if not is_sha256(sha256) or edge not in EDGES:
@@ -140,9 +157,9 @@ def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: byte
     Raises MediaRefusal 413 (too long) or 422 (no JPEG).
     """
     if len(data) > LARGEST_PROVISIONAL:
-        raise MediaRefusal(413, "too_long", f"A provisional preview has at most {LARGEST_PROVISIONAL} bytes.", sha256)
+        raise MediaRefusal(413, "too_long", say("server.media.preview_too_long", most=LARGEST_PROVISIONAL), sha256)
     if sniff(data) != "image/jpeg":
-        raise MediaRefusal(422, "no_jpeg", "A provisional preview is a JPEG; this is something else.", sha256)
+        raise MediaRefusal(422, "no_jpeg", say("server.media.preview_no_jpeg"), sha256)
     if find(settings, sha256, EDGES[0]):
         return False
     target = _provisional(settings, sha256)
@@ -167,7 +184,7 @@ def make(settings: Settings, engine: Engine, bench: Bench, sha256: str) -> str |
     into[EDGES[0]].parent.mkdir(parents=True, exist_ok=True)
     try:
         answer = bench.look(folder(settings).path(sha256), drawn)
-        fault, facts = answer.get("fault"), answer["facts"]
+        fault, facts = _in_words(answer.get("fault")), answer["facts"]
         width, height = facts.pop("preview", (None, None))
         if not fault:
             for edge, target in into.items():

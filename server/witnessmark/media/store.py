@@ -23,6 +23,7 @@ from witnessmark.db import now
 from witnessmark.media.errors import MediaRefusal, OriginalMissing
 from witnessmark.media.sniff import HEAD_BYTES, PICTURES, sniff
 from witnessmark.media.tables import media
+from witnessmark.trade.ground.sentences import say
 
 HEX = frozenset("0123456789abcdef")
 READ_BYTES = 1 << 20
@@ -173,7 +174,7 @@ def adopt(settings: Settings, conn: Connection, source: Path | bytes, sha256: st
         found = running.hexdigest()
         if sha256 and found != sha256:
             raise MediaRefusal(
-                422, "hash_differs", f"The file is not the one that was named: {found[:12]}..., not {sha256[:12]}..."
+                422, "hash_differs", say("server.media.other_file", found=found[:12], wanted=sha256[:12])
             )
         if shelf.has(found):
             temporary.unlink()

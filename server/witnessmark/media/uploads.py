@@ -29,6 +29,7 @@ from witnessmark.media.errors import MediaRefusal
 from witnessmark.media.hashing import Running, checked
 from witnessmark.media.sniff import HEAD_BYTES
 from witnessmark.media.store import Folder, folder, has, hash_file, is_sha256, register
+from witnessmark.trade.ground.sentences import say
 
 LARGEST = 2 << 30  # one original, bytes: an hour of video; more is a mistake
 PIECE = 1 << 20  # smaller ones cost a change of threads each; what a cut wire leaves of one is kept all the same
@@ -64,7 +65,7 @@ def named(name: str) -> Upload:
     """The upload that `<sha256>.<length>` names. Raises MediaRefusal 404 for anything else."""
     sha256, _, length = name.partition(".")
     if not is_sha256(sha256) or not length.isascii() or not length.isdigit() or len(length) > 12:
-        raise MediaRefusal(404, "no_such_upload", "An upload is named by SHA-256 and length: this name is neither.")
+        raise MediaRefusal(404, "no_such_upload", say("server.media.bad_name"))
     return Upload(sha256, int(length))
 
 
@@ -86,7 +87,7 @@ class Uploads:
             raise MediaRefusal(
                 413,
                 "too_long",
-                f"The file has {upload.length} bytes; {LARGEST} is the most that is taken. Cut it, then add the parts.",
+                say("server.media.file_too_long", length=upload.length, most=LARGEST),
             )
         if self._is_here(upload):
             return Progress(upload.length, True)
@@ -137,7 +138,9 @@ class Uploads:
                 raise _elsewhere(size)
             left = upload.length - offset
             if announced is not None and announced > left:
-                raise MediaRefusal(413, "beyond_the_end", f"{announced} bytes were sent where {left} were missing.")
+                raise MediaRefusal(
+                    413, "beyond_the_end", say("server.media.beyond_the_end", sent=announced, missing=left)
+                )
             self._check_room(left)
             running = self._running.take(fd, upload.name, offset)
             pieces = _pieces(read, left if announced is None else announced)
@@ -180,8 +183,7 @@ class Uploads:
                 raise MediaRefusal(
                     460,
                     "hash_differs",
-                    f"The {upload.length} bytes that arrived are not the file {upload.sha256[:12]}...: "
-                    "they were thrown away. Send the file again from the start.",
+                    say("server.media.arrived_differs", length=upload.length, file=upload.sha256[:12]),
                     upload.sha256,
                 )
             head = os.pread(fd, HEAD_BYTES, 0)
@@ -283,22 +285,19 @@ def _still_named(fd: int, part: Path) -> bool:
 
 def _unknown(upload: Upload) -> MediaRefusal:
     return MediaRefusal(
-        404, "no_such_upload", "This upload was never begun here, or was given up after two weeks. Begin it again.",
+        404, "no_such_upload", say("server.media.no_such_upload"),
         upload.name,
     )  # fmt: skip
 
 
 def _elsewhere(size: int) -> MediaRefusal:
-    return MediaRefusal(
-        409, "offset_differs", f"The upload stands at byte {size}: ask where it stands and go on there."
-    )
+    return MediaRefusal(409, "offset_differs", say("server.media.other_offset", size=size))
 
 
 def _full() -> MediaRefusal:
     return MediaRefusal(
         507,
         "disk_full",
-        "The server's disk is full: the file was not taken. It is safe where it is; make room on the server's disk, "
-        "sending goes on by itself.",
+        say("server.media.disk_full"),
         retry_after=RETRY_AFTER,
     )

@@ -27,6 +27,7 @@ from witnessmark.pack import shelf
 from witnessmark.people import workshops
 from witnessmark.sync import marks
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 REPORT = "backup.json"
 DATABASE = "witnessmark.db"
@@ -64,9 +65,9 @@ def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -
     """
     target = target.resolve()
     if target == settings.data.resolve() or settings.data.resolve() in target.parents:
-        raise Refusal("inside", "target", f"{target} lies inside the data folder. Choose another disk for the backup.")
+        raise Refusal("inside", "target", say("server.backup.inside", folder=target))
     if not settings.database.startswith("sqlite"):
-        raise Refusal("not_sqlite", "database", "This backs up the SQLite database. Use your database's own tools.")
+        raise Refusal("not_sqlite", "database", say("server.backup.not_sqlite"))
     target.mkdir(parents=True, exist_ok=True, mode=0o700)
     fresh = target / f"{DATABASE}.new"
     snapshot(settings.data / DATABASE, fresh)
@@ -75,12 +76,12 @@ def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -
         with reading(engine) as conn:
             workshop = workshops.only(conn)
             if workshop is None:
-                raise Refusal("not_founded", "data", f"{settings.data} holds no workshop: there is nothing to back up.")
+                raise Refusal("not_founded", "data", say("server.backup.no_workshop", folder=settings.data))
             log = check_log(conn, workshop)
             lengths = dict(tuple(row) for row in conn.execute(select(media.c.sha256, media.c.length)))
             packs = _ready_packs(conn)
         if log.faults:
-            raise Refusal("log_damaged", "log", " ".join(log.faults) + " The backup was not renewed.")
+            raise Refusal("log_damaged", "log", say("server.backup.not_renewed", faults=" ".join(log.faults)))
     except BaseException:
         engine.dispose()
         remove_database(fresh)
@@ -106,7 +107,7 @@ def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -
 def snapshot(source: Path, target: Path) -> None:
     """One consistent copy of a live SQLite database, whole in one file. Raises Refusal if the copy is damaged."""
     if not source.is_file():
-        raise Refusal("not_founded", "data", f"{source} is not there: there is nothing to back up.")
+        raise Refusal("not_founded", "data", say("server.backup.not_there", folder=source))
     remove_database(target)
     with closing(sqlite3.connect(source)) as live, closing(sqlite3.connect(target)) as copy:
         live.backup(copy)
@@ -114,7 +115,7 @@ def snapshot(source: Path, target: Path) -> None:
         copy.execute("PRAGMA journal_mode=DELETE")
         verdict = copy.execute("PRAGMA integrity_check").fetchone()[0]
     if verdict != "ok":
-        raise Refusal("database_damaged", "database", f"The database is damaged ({verdict}). Ask the doctor command.")
+        raise Refusal("database_damaged", "database", say("server.backup.damaged", verdict=verdict))
     os.chmod(target, 0o600)
 
 
@@ -123,9 +124,7 @@ def note_of(folder: Path) -> Backup:
     try:
         return Backup(**json.loads((folder / REPORT).read_text()))
     except (FileNotFoundError, ValueError, TypeError):
-        raise Refusal(
-            "no_backup", "folder", f"{folder} holds no finished backup: {REPORT} is missing or unreadable."
-        ) from None
+        raise Refusal("no_backup", "folder", say("server.backup.none", folder=folder, report=REPORT)) from None
 
 
 def originals_of(engine: Engine) -> dict[str, int]:

@@ -11,35 +11,27 @@ import segno
 
 from witnessmark.config import Settings
 from witnessmark.operate.certificate import fingerprint
+from witnessmark.trade.ground.sentences import locale, say
 
-_STEPS = [
-    (
-        "Phones that ask to install a profile",
-        [
-            "Fetch the certificate with the button above and allow the download.",
-            "Open the phone's settings: near the top it says that a profile was downloaded. Install it.",
-            "Still in settings, under general, about, certificate trust: switch full trust on for this workshop.",
-            "Come back here and open the app. From the share menu, put it on the home screen.",
-        ],
-    ),
-    (
-        "Phones that install from a file",
-        [
-            "Fetch the certificate with the button above. Opening the file alone may not be enough.",
-            "Open settings and search for 'CA certificate' (under security, encryption and credentials).",
-            "Choose CA certificate, accept the warning, and pick the file workshop-ca.crt from the downloads.",
-            "Come back here and open the app. From the browser's menu, install it or add it to the home screen.",
-        ],
-    ),
-    (
-        "Computers on the workshop's network",
-        [
-            "Fetch the certificate and open it; import it under trusted root authorities.",
-            "Some browsers keep a list of their own: settings, privacy, certificates, authorities, import.",
-            "The computer the server runs on needs none of this.",
-        ],
-    ),
-]
+_STEPS = {
+    say("server.certificate.profile"): [
+        say("server.certificate.profile_fetch"),
+        say("server.certificate.profile_install"),
+        say("server.certificate.profile_trust"),
+        say("server.certificate.profile_open"),
+    ],
+    say("server.certificate.file"): [
+        say("server.certificate.file_fetch"),
+        say("server.certificate.file_settings"),
+        say("server.certificate.file_choose"),
+        say("server.certificate.file_open"),
+    ],
+    say("server.certificate.computers"): [
+        say("server.certificate.computers_import"),
+        say("server.certificate.computers_browser"),
+        say("server.certificate.computers_none"),
+    ],
+}
 
 _LOOK = """
 :root{--paper:#f6f3ea;--raised:#fbf9f3;--ink:#141c2b;--soft:#4b5362;--line:#7c7f82;--blue:#1b4a8f;--on:#fff;--brass:#7a4d0f}
@@ -66,33 +58,37 @@ def make(settings: Settings, workshop: str, page_url: str, app_url: str) -> str:
     """The whole page as HTML. `page_url` is where a phone finds it without a certificate, `app_url` the phone app."""
     kinds = "".join(
         f"<h2>{escape(title)}</h2><ol>{''.join(f'<li>{escape(step)}</li>' for step in steps)}</ol>"
-        for title, steps in _STEPS
+        for title, steps in _STEPS.items()
     )
     return f"""<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark"><title>Bring a phone in: {escape(workshop)}</title>
+<html lang="{locale().language}"><head><meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark"><title>{_shown("server.certificate.title", workshop=workshop)}</title>
 <style>{_LOOK}</style></head>
 <body><main>
-<header><p><small>Workshop</small>{escape(workshop)}</p><p><small>Sheet</small>Bring a phone in</p></header>
-<h1>Let this phone trust the workshop's server</h1>
-<p>The app works in the bay without signal only if the phone knows that the server is yours. Once for each phone:
-install the workshop's certificate, then open the app. It speaks for addresses inside the workshop's network and
-for nothing else: no shop, no bank, no mail.</p>
-<p><a class="act" href="/certificate/workshop-ca.crt" download="workshop-ca.crt">Fetch the certificate</a>
-<a class="act plain" href="{escape(app_url)}">Open the app</a></p>
-<section class="print"><h2>Check it before you trust it</h2>
-<p>The phone shows this fingerprint (SHA-256) when you install. Compare it with the one on the server's own screen;
-if they differ, stop and ask whoever runs the server.</p><p><code>{fingerprint(settings)}</code></p></section>
+<header><p><small>{_shown("server.certificate.workshop")}</small>{escape(workshop)}</p><p><small>{_shown("server.certificate.sheet")}</small>{_shown("server.certificate.add_phone")}</p></header>
+<h1>{_shown("server.certificate.heading")}</h1>
+<p>{_shown("server.certificate.why")}</p>
+<p><a class="act" href="/certificate/workshop-ca.crt"
+   download="workshop-ca.crt">{_shown("server.certificate.fetch")}</a>
+<a class="act plain" href="{escape(app_url)}">{_shown("server.certificate.open")}</a></p>
+<section class="print"><h2>{_shown("server.certificate.check")}</h2>
+<p>{_shown("server.certificate.compare")}</p><p><code>{fingerprint(settings)}</code></p></section>
 {kinds}
-<h2>For the next phone</h2>
+<h2>{_shown("server.certificate.next_phone")}</h2>
 <div class="codes">
-{_code("1. This page", page_url)}
-{_code("2. The app", app_url)}
+{_code(say("server.certificate.this_page"), page_url)}
+{_code(say("server.certificate.the_app"), app_url)}
 </div></main></body></html>
 """
 
 
+def _shown(key: str, **filled: str) -> str:
+    return escape(say(key, **filled))
+
+
 def _code(what: str, url: str) -> str:
     picture = segno.make(url, error="m").svg_inline(scale=5, border=3)
-    picture = picture.replace("<svg ", f'<svg role="img" aria-label="{escape(what)} as a QR code" ', 1)
+    label = escape(say("server.certificate.code", what=what))
+    picture = picture.replace("<svg ", f'<svg role="img" aria-label="{label}" ', 1)
     return f"<figure>{picture}<figcaption>{escape(what)}: {escape(url)}</figcaption></figure>"

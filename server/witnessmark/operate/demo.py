@@ -26,6 +26,7 @@ from witnessmark.sync.found import found
 from witnessmark.sync.join import join
 from witnessmark.sync.receive import Push, receive
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.record.kinds import KINDS
 
@@ -33,7 +34,7 @@ RECEIVED_AFTER = timedelta(minutes=4)
 ONLINE_EVERY = timedelta(minutes=10)
 MARK = "DEMO.txt"
 TYPES = {".jpg": "image/jpeg", ".wav": "audio/wav", ".webm": "audio/webm;codecs=opus"}
-NOTE = "invented workshop, invented engines, invented people"
+NOTE = say("server.demo.invented")
 
 
 def make_demo(settings: Settings) -> None:
@@ -226,18 +227,19 @@ def open_demo(settings: Settings, reset: bool) -> None:
     mark = settings.data / MARK
     held = settings.data.exists() and any(settings.data.iterdir())
     if held and not mark.exists():
-        raise Refusal(
-            "not_a_demo", "data", f"{settings.data} holds something that is not a demo. Choose another folder."
-        )
+        raise Refusal("not_a_demo", "data", say("server.demo.not_a_demo", folder=settings.data))
     if held and reset:
         shutil.rmtree(settings.data)
         held = False
     if not held:
         make_demo(settings)
-        mark.write_text(f"This folder holds the demo: {NOTE}. `witnessmark demo --reset` throws it away.\n")
+        mark.write_text(say("server.demo.mark", note=NOTE) + "\n")
 
 
 def sign_ins() -> list[str]:
     """The invented people and their passwords, as lines for the terminal."""
     story = json.loads((sample_media_folder() / "story.json").read_text())
-    return [f"{p['name']}, {p['role']}: password {p['password']}, on a phone PIN {p['pin']}" for p in story["people"]]
+    return [
+        say("server.demo.sign_in", name=one["name"], role=one["role"], password=one["password"], pin=one["pin"])
+        for one in story["people"]
+    ]

@@ -26,6 +26,7 @@ from witnessmark.projections import apply as projections
 from witnessmark.proof.keys import unbase64, verify
 from witnessmark.speech import states
 from witnessmark.sync import marks
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.web import static
 
 WELL, LOOK, WRONG = "well", "look", "wrong"
@@ -49,7 +50,7 @@ def examine(settings: Settings, told: Told = lambda done, of: None) -> list[Find
     """Every finding, good ones too. `told` hears how many originals have been read."""
     database = settings.data / "witnessmark.db"
     if settings.database.startswith("sqlite") and not database.exists():
-        return [Finding(WRONG, "data folder", f"{settings.data} holds no workshop. Name the folder that does.")]
+        return [Finding(WRONG, say("server.doctor.data_folder"), say("server.doctor.no_folder", folder=settings.data))]
     found = [_file_system(settings), _room(settings), _clock()]
     if settings.database.startswith("sqlite"):
         found += _sqlite(settings)
@@ -58,14 +59,14 @@ def examine(settings: Settings, told: Told = lambda done, of: None) -> list[Find
         with reading(engine) as conn:
             workshop = workshops.only(conn)
             if workshop is None:
-                return [*found, Finding(WRONG, "workshop", "The database holds no workshop. Found one first.")]
+                return [*found, Finding(WRONG, "workshop", say("server.doctor.no_workshop"))]
             log = check_log(conn, workshop)
             found += _log(conn, settings, workshop, log)
             found += _strays(conn, workshop)
             found.append(_projections(conn))
         found += _originals(settings, engine, log, told)
     except DatabaseError as damage:
-        words = f"The database cannot be read ({damage.orig}). Restore the last backup into another folder."
+        words = say("server.doctor.unreadable", reason=damage.orig)
         return [*found, Finding(WRONG, "database", words), _keys(settings)]
     finally:
         engine.dispose()
@@ -75,23 +76,24 @@ def examine(settings: Settings, told: Told = lambda done, of: None) -> list[Find
 def _file_system(settings: Settings) -> Finding:
     kind = disk.file_system(settings.data)
     if disk.is_far(kind):
-        return Finding(WRONG, "file system", f"The data folder lies on a network file system ({kind}). Move it here.")
-    return Finding(WELL, "file system", f"The data folder lies on a disk of this machine ({kind or 'unknown kind'}).")
+        return Finding(WRONG, say("server.doctor.file_system"), say("server.doctor.far_disk", sort=kind))
+    near = say("server.doctor.near_disk", sort=kind or say("server.doctor.unknown_sort"))
+    return Finding(WELL, say("server.doctor.file_system"), near)
 
 
 def _room(settings: Settings) -> Finding:
     free = shutil.disk_usage(settings.data).free
-    words = f"{free / 1e9:.1f} GB are free."
+    words = say("server.doctor.room", gigabytes=f"{free / 1e9:.1f}")
     if free < ROOM_WANTED:
-        return Finding(LOOK, "room", f"{words} Phones will soon be told to keep what they have: make room.")
+        return Finding(LOOK, "room", say("server.doctor.little_room", room=words))
     return Finding(WELL, "room", words)
 
 
 def _clock() -> Finding:
     now = datetime.now().astimezone()
     if now.year < 2025:
-        return Finding(WRONG, "clock", f"The server's clock says {now:%Y-%m-%d}: set it before anything is received.")
-    return Finding(WELL, "clock", f"The server's clock says {now:%Y-%m-%d %H:%M:%S %z}. Compare it with another clock.")
+        return Finding(WRONG, "clock", say("server.doctor.wrong_clock", time=f"{now:%Y-%m-%d}"))
+    return Finding(WELL, "clock", say("server.doctor.clock", time=f"{now:%Y-%m-%d %H:%M:%S %z}"))
 
 
 def _sqlite(settings: Settings) -> list[Finding]:
@@ -100,14 +102,12 @@ def _sqlite(settings: Settings) -> list[Finding]:
             verdict = raw.execute("PRAGMA integrity_check").fetchone()[0]
             mode = raw.execute("PRAGMA journal_mode").fetchone()[0]
     except sqlite3.DatabaseError as damage:
-        return [Finding(WRONG, "database", f"The database is damaged ({damage}). Restore the last backup elsewhere.")]
-    found = [Finding(WELL, "database", "The database is in order.")]
+        return [Finding(WRONG, "database", say("server.doctor.damaged", reason=damage))]
+    found = [Finding(WELL, "database", say("server.doctor.database_fine"))]
     if verdict != "ok":
-        found = [Finding(WRONG, "database", f"The database is damaged ({verdict}). Restore the last backup elsewhere.")]
+        found = [Finding(WRONG, "database", say("server.doctor.damaged", reason=verdict))]
     if mode != "wal":
-        found.append(
-            Finding(LOOK, "database", f"The database writes in mode '{mode}', not 'wal': start the server once.")
-        )
+        found.append(Finding(LOOK, "database", say("server.doctor.mode", mode=repr(mode))))
     return found
 
 
@@ -115,13 +115,13 @@ def _log(conn: Connection, settings: Settings, workshop: Workshop, log: LogRepor
     found = [Finding(WRONG, "log", fault) for fault in log.faults]
     promised = marks.issued(settings)
     if log.size < promised:
-        words = f"{promised} entries were promised to phones, {log.size} are here: the server will ask for them again."
+        words = say("server.doctor.promised", promised=promised, here=log.size)
         found.append(Finding(WRONG, "log", words))
     head = heads.latest(conn, workshop.id)
     key = _key(settings)
     if head and key and not verify(unbase64(key.public_key), head.signature, head.bytes):
-        found.append(Finding(WRONG, "log", "The newest head is not signed by this server's key."))
-    return found or [Finding(WELL, "log", f"{log.size} entries, each as it was signed, root {log.root[:16]}...")]
+        found.append(Finding(WRONG, "log", say("server.doctor.head_not_signed")))
+    return found or [Finding(WELL, "log", say("server.doctor.log_fine", count=log.size, root=log.root[:16]))]
 
 
 def _strays(conn: Connection, workshop: Workshop) -> list[Finding]:
@@ -129,19 +129,21 @@ def _strays(conn: Connection, workshop: Workshop) -> list[Finding]:
     if not counts:
         return []
     names = {phone.id: f"{phone.letter}, {phone.name}" for phone in devices.phones(conn, workshop.id)}
-    told = [f"{count} from {names.get(id, id)} ({code})" for (id, code), count in sorted(counts.items())]
-    words = (
-        f"{sum(counts.values())} records could not be tied to the chain of the phone that sent them: "
-        f"{'; '.join(told[:SHOWN])}{' and more' if len(told) > SHOWN else ''}. "
-        "Their bytes are kept in the table log_strays: look at these phones."
-    )
+    phones = [
+        say("server.doctor.stray_of", count=count, phone=names.get(id, id), code=code)
+        for (id, code), count in sorted(counts.items())
+    ]
+    shown = "; ".join(phones[:SHOWN])
+    if len(phones) > SHOWN:
+        shown = say("server.doctor.and_more", names=shown)
+    words = say("server.doctor.strays", count=sum(counts.values()), phones=shown)
     return [Finding(LOOK, "strays", words)]
 
 
 def _projections(conn: Connection) -> Finding:
     if projections.is_current(conn):
-        return Finding(WELL, "reading", "Timeline, search and list of jobs are of this version.")
-    return Finding(LOOK, "reading", "Timeline, search and list of jobs are older than the program: rebuild them.")
+        return Finding(WELL, "reading", say("server.doctor.views_fine"))
+    return Finding(LOOK, "reading", say("server.doctor.views_old"))
 
 
 def _originals(settings: Settings, engine: Engine, log: LogReport, told: Told) -> list[Finding]:
@@ -153,27 +155,27 @@ def _originals(settings: Settings, engine: Engine, log: LogReport, told: Told) -
         told(number, len(lengths))
     found = []
     if bad:
-        found.append(Finding(WRONG, "originals", f"{len(bad)} are damaged or gone: {_some(bad)}. Restore them."))
-    if missing := sorted(set(log.named) - set(lengths)):
-        words = (
-            f"{len(missing)} files are named by entries and have not arrived: {_some(missing)}. Let the phones send."
+        found.append(
+            Finding(WRONG, "originals", say("server.doctor.originals_damaged", count=len(bad), files=_some(bad)))
         )
+    if missing := sorted(set(log.named) - set(lengths)):
+        words = say("server.doctor.originals_missing", count=len(missing), files=_some(missing))
         found.append(Finding(LOOK, "originals", words))
     if strays := [name for name in shelf.names() if name not in lengths]:
-        words = f"{len(strays)} files lie in the folder without being in the register: {_some(strays)}."
+        words = say("server.doctor.originals_stray", count=len(strays), files=_some(strays))
         found.append(Finding(LOOK, "originals", words))
-    found = found or [Finding(WELL, "originals", f"{len(lengths)} originals, every byte as it was received.")]
+    found = found or [Finding(WELL, "originals", say("server.doctor.originals_fine", count=len(lengths)))]
     if left := previews.waiting(engine):
-        found.append(Finding(LOOK, "previews", f"{len(left)} pictures wait for their previews."))
+        found.append(Finding(LOOK, "previews", say("server.doctor.previews", count=len(left))))
     return found
 
 
 def _backup(settings: Settings, log: LogReport) -> Finding:
     covered = marks.durable_size(settings)
     if not covered:
-        return Finding(LOOK, "backup", "There is no checked backup. Make one on another disk.")
+        return Finding(LOOK, "backup", say("server.doctor.no_backup"))
     age = (time.time() - settings.durable.stat().st_mtime) / 86400
-    words = f"The last checked backup holds {covered} of {log.size} entries and is {age:.0f} days old."
+    words = say("server.doctor.backup_age", held=covered, all=log.size, days=f"{age:.0f}")
     return Finding(LOOK if age > 7 else WELL, "backup", words)
 
 
@@ -187,46 +189,48 @@ def _key(settings: Settings) -> server_key.ServerKey | None:
 def _keys(settings: Settings) -> Finding:
     key = _key(settings)
     if key is None:
-        words = f"{settings.server_key} is gone or is no key: the server cannot sign. Bring it back from a backup."
+        words = say("server.doctor.no_key", file=settings.server_key)
         return Finding(WRONG, "keys", words)
     mode = settings.server_key.stat().st_mode & 0o777
     if mode & 0o077:
-        return Finding(WRONG, "keys", f"Others on this machine can read {settings.server_key} ({mode:o}): chmod 600.")
-    return Finding(WELL, "keys", f"The server's key is there and private; it is server {key.server_id}.")
+        return Finding(WRONG, "keys", say("server.doctor.key_open", file=settings.server_key, mode=f"{mode:o}"))
+    return Finding(WELL, "keys", say("server.doctor.key_fine", server=key.server_id))
 
 
 def _certificate(settings: Settings) -> Finding:
     left = certificate.days_left(settings)
     if left is None:
-        return Finding(LOOK, "certificate", "There is no certificate yet: it is made when the server starts.")
+        return Finding(LOOK, "certificate", say("server.doctor.no_certificate"))
     if left < 1:
-        return Finding(WRONG, "certificate", "The server's certificate has run out: start the server again.")
-    return Finding(WELL, "certificate", f"The server's certificate is good for another {left} days.")
+        return Finding(WRONG, "certificate", say("server.doctor.certificate_expired"))
+    return Finding(WELL, "certificate", say("server.doctor.certificate_fine", days=left))
 
 
 def _app(settings: Settings) -> Finding:
     faces = [static.app_folder(settings) / face / "index.html" for face in ("office", "bay")]
     if all(face.is_file() for face in faces):
-        return Finding(WELL, "app", "The pages of office and bay are built.")
-    words = "The pages of office and bay are not built: run `python pwa/build_app.py`, or install from a wheel."
+        return Finding(WELL, "app", say("server.doctor.pages_fine"))
+    words = say("server.doctor.pages_missing")
     node = shutil.which("node")
-    return Finding(WRONG, "app", f"{words} Node is {'at ' + node if node else 'not on PATH'}.")
+    words = say("server.doctor.node_at", state=words, path=node) if node else say("server.doctor.no_node", state=words)
+    return Finding(WRONG, "app", words)
 
 
 def _speech(settings: Settings) -> Finding:
     """Never worse than a look: without it everything is kept and played, only not written down."""
     if states.is_off(settings):
-        return Finding(WELL, "speech", "Speech is off: what is spoken is kept and played, and not written down.")
+        return Finding(WELL, "speech", say("server.doctor.speech_off"))
     if reason := states.no_decoder():
         return Finding(LOOK, "speech", reason)
     found = states.states(settings)
     usable = [state.id for state in found if state.usable]
     if not usable:
-        words = "No recogniser can be used: what is spoken is kept and played, and not written down."
-        return Finding(LOOK, "speech", f"{words} `witnessmark speech` says why.")
-    words = f"What is spoken is written down by {', '.join(usable)}."
+        words = say("server.doctor.no_recogniser")
+        return Finding(LOOK, "speech", say("server.doctor.why_no_recogniser", state=words))
+    words = say("server.doctor.recognisers", names=listed(usable))
     return Finding(WELL, "speech", words)
 
 
 def _some(names: list[str]) -> str:
-    return ", ".join(f"{name[:12]}..." for name in names[:SHOWN]) + (" and more" if len(names) > SHOWN else "")
+    shown = ", ".join(f"{name[:12]}..." for name in names[:SHOWN])
+    return say("server.doctor.and_more", names=shown) if len(names) > SHOWN else shown

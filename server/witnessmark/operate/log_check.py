@@ -13,6 +13,7 @@ from witnessmark.people.workshops import Workshop
 from witnessmark.proof import heads as proof_heads
 from witnessmark.proof.canonical import sha256_hex
 from witnessmark.proof.merkle import Range, leaf_hash
+from witnessmark.trade.ground.sentences import say
 
 MOST_FAULTS = 20
 
@@ -45,24 +46,24 @@ def check_log(conn: Connection, workshop: Workshop) -> LogReport:
     for row in read.whole_log(conn, workshop.id):
         report.size += 1
         if row.position != report.size:
-            report.faults.append(f"Where entry {report.size} should be there is entry {row.position}.")
+            report.faults.append(say("server.log_check.gap", wanted=report.size, here=row.position))
             break
         if sha256_hex(row.bytes) != row.hash:
-            report.faults.append(f"Entry {row.position} is not what it was: its bytes do not have its hash.")
+            report.faults.append(say("server.log_check.changed", number=row.position))
         tree.append(leaf_hash(row.stamp))
         for named in row.entry["media"]:
             report.named[named["sha256"]] = named["length"]
             report.first_named.setdefault((row.device, named["sha256"]), row.position)
         if head and head.size == report.size:
             if not _was_signed(head, tree, workshop):
-                report.faults.append(f"The log up to entry {head.size} is not the one that was signed at {head.time}.")
+                report.faults.append(say("server.log_check.other_log", size=head.size, time=head.time))
             head = next(signed, None)
         if len(report.faults) >= MOST_FAULTS:
-            report.faults.append("There may be more; the check stopped here.")
+            report.faults.append(say("server.log_check.stopped"))
             break
     else:
         if head:
-            report.faults.append(f"A head was signed over {head.size} entries, but only {report.size} are here.")
+            report.faults.append(say("server.log_check.shorter", signed=head.size, here=report.size))
     report.root = tree.root().hex() if report.size else ""
     return report
 

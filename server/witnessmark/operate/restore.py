@@ -16,6 +16,7 @@ from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
 from witnessmark.sync import marks
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 
 @dataclass
@@ -41,7 +42,7 @@ def restore(source: Path, settings: Settings, told: Told = lambda done, of: None
     said = backup.note_of(source)
     database = settings.data / DATABASE
     if database.exists():
-        raise Refusal("taken", "data", f"{settings.data} holds a workshop already. Restore into an empty folder.")
+        raise Refusal("taken", "data", say("server.restore.not_empty", folder=settings.data))
     settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
     # A write-ahead log left over from before would be read into the restored database, without a word.
     fresh = settings.data / f"{DATABASE}.new"
@@ -74,7 +75,7 @@ def restore(source: Path, settings: Settings, told: Told = lambda done, of: None
     marks.note_issued(settings, log.size)
     faults = list(log.faults)
     if log.size != said.log_size or log.root != said.root:
-        faults.append(f"The log has {log.size} entries; the backup noted {said.log_size}, or other ones.")
+        faults.append(say("server.restore.other_log", here=log.size, noted=said.log_size))
     missing = sorted(set(log.named) - set(lengths))
     return Restored(workshop.name, log.size, len(lengths) - len(damaged), epoch, missing, damaged, faults)
 

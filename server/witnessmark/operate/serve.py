@@ -35,6 +35,7 @@ from witnessmark.operate import certificate, certificate_page, disk, door
 from witnessmark.sync.found import open_workshop
 from witnessmark.tasks import worker
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 PHONE_WORKERS = 2  # processes behind https: the entries of two phones are checked at the same time
 THREADS = 8  # requests at once in each listener; a slow phone holds one while it sends
@@ -85,7 +86,7 @@ def run(
         workshop = open_workshop(settings, engine) if (settings.data / "witnessmark.db").exists() else None
         engine.dispose()
         if workshop is None:
-            raise Refusal("not_founded", "data", f"{settings.data} holds no workshop yet. Found one first.")
+            raise Refusal("not_founded", "data", say("server.workshop.none_here", folder=settings.data))
         Supervisor(settings, workshop.name, https_port, http_port, reach).run(ready)
 
 
@@ -185,7 +186,7 @@ class Supervisor:
             raise Refusal(
                 "keeps_dying",
                 child.name,
-                f"The part '{child.name}' keeps stopping. {self.settings.data / LOG} says why.",
+                say("server.serve.keeps_stopping", part=child.name, log=self.settings.data / LOG),
             )
         time.sleep(min(0.2 * 2 ** len(child.deaths), 5))
         self._start(child)
@@ -196,7 +197,7 @@ class Supervisor:
         while ports and not self.stopping:
             ports = [at for at in ports if not _answers(*at)]
             if ports and (time.monotonic() > until or not all(c.process.is_alive() for c in self.children if c.needed)):
-                raise Refusal("not_up", "server", f"The server did not come up. {self.settings.data / LOG} says why.")
+                raise Refusal("not_up", "server", say("server.serve.not_up", log=self.settings.data / LOG))
             time.sleep(0.05)
 
     def _on_signal(self, _number, _frame) -> None:
@@ -247,8 +248,7 @@ def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:
     if disk.is_far(kind):
         raise Refusal(
             "far_disk", "data",
-            f"{settings.data} lies on a network file system ({kind}), where the database may lose what was saved. "
-            "Put the data folder on a disk of this machine; a network disk is fine for backups.",
+            say("server.serve.far_disk", folder=settings.data, sort=kind),
         )  # fmt: skip
 
 
@@ -294,7 +294,7 @@ class _only_one:
             self.file.close()
             raise Refusal(
                 "served_already", "data",
-                f"{self.settings.data} is being served already. Stop that server first, or choose another folder.",
+                say("server.serve.served_already", folder=self.settings.data),
             ) from None  # fmt: skip
 
     def __exit__(self, *_error) -> None:
@@ -311,7 +311,7 @@ def _refuse_taken_ports(wanted: list[tuple[str, int]]) -> None:
                 raise Refusal(
                     "port_taken",
                     "port",
-                    f"Port {port} on {address} cannot be used ({reason.strerror}). Choose another.",
+                    say("server.serve.port_taken", port=str(port), address=address, reason=reason.strerror),
                 ) from reason
 
 

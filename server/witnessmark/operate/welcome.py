@@ -20,9 +20,10 @@ from witnessmark.operate.serve import Addresses
 from witnessmark.people import invitations, persons, workshops
 from witnessmark.sync.found import found
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 DATABASE = "witnessmark.db"
-INVENTED = "The demo: workshop, people, vehicles, engines, pictures and figures are all invented."
+INVENTED = say("server.welcome.demo")
 
 
 def settings_for(data: Path, port: int, https_port: int, demo: bool = False, url: str = "") -> Settings:
@@ -42,15 +43,15 @@ def found_if_new(settings: Settings, workshop: str, manager: str, password_file:
     """
     if _holds_workshop(settings):
         return
-    print(f"A new workshop in {settings.data}.")
-    workshop = workshop or _ask("--workshop", "Name of the workshop: ")
-    manager = manager or _ask("--manager", "Name of the first manager: ")
+    print(say("server.welcome.new", folder=settings.data))
+    workshop = workshop or _ask("--workshop", say("server.welcome.name"))
+    manager = manager or _ask("--manager", say("server.welcome.manager"))
     if password_file:
         password = password_file.read_text().strip("\r\n")
     else:
-        password = _ask("--password-file", f"Password for {manager}: ", hidden=True)
-        if _ask("--password-file", "The same once more: ", hidden=True) != password:
-            raise Refusal("password", "password", "The two passwords differ. Nothing was founded: start again.")
+        password = _ask("--password-file", say("server.welcome.password", name=manager), hidden=True)
+        if _ask("--password-file", say("server.welcome.again"), hidden=True) != password:
+            raise Refusal("password", "password", say("server.welcome.passwords_differ"))
     found(settings, workshop, manager, password)
 
 
@@ -67,7 +68,7 @@ def _holds_workshop(settings: Settings) -> bool:
 
 def _ask(option: str, words: str, hidden: bool = False) -> str:
     if not sys.stdin.isatty():
-        raise Refusal("not_founded", "data", f"There is no workshop yet and nobody to ask: give {option}.")
+        raise Refusal("not_founded", "data", say("server.welcome.nobody_to_ask", option=option))
     return (getpass.getpass(words) if hidden else input(words)).strip()
 
 
@@ -76,7 +77,7 @@ def workshop_engine(data: Path) -> Iterator[Engine]:
     """The database of a folder that holds a workshop. Raises Refusal if it does not."""
     settings = Settings(data.resolve())
     if not (settings.data / DATABASE).exists():
-        raise Refusal("not_founded", "data", f"{settings.data} holds no workshop. Name the folder that does.")
+        raise Refusal("not_founded", "data", say("server.doctor.no_folder", folder=settings.data))
     engine = make_engine(settings.database)
     try:
         yield engine
@@ -88,7 +89,11 @@ def serve(settings: Settings, port: int, https_port: int, sign_ins: Sequence[str
     """Serves until stopped, and says where once everything answers. Raises Refusal as `serve.run` does."""
     print("Starting ...", flush=True)
     serving.run(settings, https_port, port, lambda addresses: _say(settings, addresses, sign_ins))
-    print("Stopped. Nothing is lost.")
+    print(say("server.welcome.stopped"))
+
+
+def _line(label: str, text: object) -> str:
+    return f"{label:<13} {text}"
 
 
 def _say(settings: Settings, addresses: Addresses, sign_ins: Sequence[str]) -> None:
@@ -96,21 +101,24 @@ def _say(settings: Settings, addresses: Addresses, sign_ins: Sequence[str]) -> N
     url = f"{settings.public_url}/bay/#join={code}"
     picture = io.StringIO()
     segno.make(url, error="m", micro=False).terminal(picture, compact=True)
+    phone = say("server.welcome.phone", address=f"{settings.public_url}/bay/", code=code)
+    certificate = say("server.welcome.certificate", address=addresses.certificate)
     lines = [
         "",
         *([INVENTED] if settings.demo else []),
-        f"Office        {addresses.office}",
-        *(f"Sign in       {one}" for one in sign_ins),
-        f"Phone         {settings.public_url}/bay/   code {code}, good for one phone and 15 minutes",
+        _line(say("server.welcome.office_label"), addresses.office),
+        *(_line(say("server.welcome.sign_in_label"), sign_in) for sign_in in sign_ins),
+        _line(say("server.welcome.phone_label"), phone),
     ]
     if settings.public_url.startswith("https://"):
         lines += [
-            f"Certificate   {addresses.certificate}   let each phone trust it once, before it joins",
-            f"              fingerprint {addresses.fingerprint}",
+            _line(say("server.welcome.certificate_label"), certificate),
+            _line("", say("server.welcome.fingerprint", fingerprint=addresses.fingerprint)),
         ]
     else:
-        lines += ["              No network found: only a browser on this machine can be the phone."]
-    lines += [f"Data          {settings.data}", "", picture.getvalue(), "Ctrl-C stops. Fresh codes: office, Phones."]
+        lines += [_line("", say("server.welcome.no_network"))]
+    data = _line(say("server.welcome.data_label"), settings.data)
+    lines += [data, "", picture.getvalue(), say("server.welcome.ends")]
     print("\n".join(lines), flush=True)
 
 

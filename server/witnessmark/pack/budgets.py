@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
+
 # A figure that lies within its limits needs no further word.
 OPEN = ("outside", "not proven")
 
@@ -20,9 +22,9 @@ def factor_words(read: Sequence[dict[str, Any]], common: str) -> list[tuple[str,
     """The line of a sheet that says what its \u00b1 are."""
     if not common:
         return []
-    said = f"k = {common} times the standard uncertainty, about 95 %"
+    said = say("pack.budgets.k", k=common)
     if any(figure["k"] not in ("", common) for figure in _figures(read)):
-        said += "; where few repeats make k larger, it stands beside the figure"
+        said += say("pack.budgets.larger_k")
     return [("\u00b1", said)]
 
 

@@ -34,6 +34,7 @@ from witnessmark.people import persons, workshops
 from witnessmark.people.server_key import ServerKey
 from witnessmark.proof import keys, layout, pyz
 from witnessmark.sync import office
+from witnessmark.trade.ground.sentences import say
 
 # done and total in steps of the same weight, and what is being done, in words.
 Progress = Callable[[int, int, str], None]
@@ -102,11 +103,11 @@ def build(
             media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
         record.write_media(bag, [file.record for file in files])
         for done, (file, drawn) in enumerate(drawing.each()):  # (5)
-            progress(len(files) + done, total, f"small picture {done + 1}")
+            progress(len(files) + done, total, say("pack.progress.preview", number=done + 1))
             if drawn:
                 file.preview, file.ratio = drawn.path.name, drawn.ratio
                 bag.add(f"{layout.PREVIEWS}{file.preview}", drawn.path.read_bytes())
-        progress(total - 3, total, "setting the report")
+        progress(total - 3, total, say("pack.progress.report"))
         head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
         program = f"witnessmark {settings.build}"
         sheets = figures.sheets(found.job, story.engine_type, found.known)
@@ -115,7 +116,7 @@ def build(
         sheets = figures.told(sheets, story.engine_type, found.known)
         told = report.report(story, files, sort, pack, program, head, settings.demo, sheets, runs)
         bag.add(layout.REPORT, sheet.print(told, moment))  # (6)
-        progress(total - 2, total, "writing the page")
+        progress(total - 2, total, say("pack.progress.page"))
         bag.add(layout.PAGE, page.page(told, story, files))  # (7)
         progress(total - 1, total, "sealing")
         digest = bag.finish(_info(story, pack, workshop.name), _tags(story, pack), lambda data: _seal(key, data))  # (8)
@@ -131,7 +132,10 @@ def _pictures(files: list[media.MediaFile]) -> list[media.MediaFile]:
 def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
     told = [
         ("Source-Organization", workshop),
-        ("External-Description", f"{words.SORT_TITLE[pack['sort']]} of job {story.number}: {story.title}"),
+        (
+            "External-Description",
+            say("pack.described", sort=words.SORT_TITLE[pack["sort"]], job=story.number, title=story.title),
+        ),
         ("Bagging-Date", pack["made"][:10]),
         ("External-Identifier", pack["job"]),
         (layout.SORT_FIELD, pack["sort"]),
@@ -143,9 +147,7 @@ def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
 
 
 def _tags(story: Story, pack: dict) -> list[tuple[str, bytes]]:
-    counts = (
-        f"{pack['entries']} entries, {len(story.exhibits)} of them records of the job, the others needed to check it."
-    )
+    counts = say("pack.counts", all=pack["entries"], job=len(story.exhibits))
     spoken_of = any(one.spoken and one.spoken["text"] for one in story.exhibits)
     read_me = words.read_me(pack["sort"], story.workshop, story.number, pack["server"], counts, spoken_of)
     return [(layout.READ_ME, read_me), (layout.VERIFIER, pyz.make())]

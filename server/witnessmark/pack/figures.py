@@ -12,6 +12,7 @@ from witnessmark.log.rows import Row
 from witnessmark.pack import budgets, words
 from witnessmark.trade.engine.locations import place_name
 from witnessmark.trade.ground.corrections import fold
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.known import Known
 from witnessmark.trade.measuring.limits import MATERIALS, SORTS
 from witnessmark.trade.proposals import all as proposals
@@ -19,7 +20,11 @@ from witnessmark.trade.sheets import job_sheets as trade
 
 # Columns of a table that fit beside one another on a sheet of A4.
 MOST_COLUMNS = 6
-LIMITS = {"new": "limit of a new part", "service": "service limit", "machining": "limit of machining"}
+LIMITS = {
+    "new": say("pack.limits.new"),
+    "service": say("pack.limits.service"),
+    "machining": say("pack.limits.machining"),
+}
 PROPOSAL = ("title", "lines", "inputs", "formula", "cautions")
 FORMS = {"within": "outlined", "outside": "solid", "not proven": "hatched", "no limit": "plain"}
 
@@ -63,7 +68,7 @@ def _sheet(sheet: dict[str, Any], proposed: list[dict[str, Any]], engine_type: d
     about = [*_limits(sheet), *_sizes(sheet), ("gauges", _gauges(sheet)), ("rule", sheet["rule_words"])]
     about += budgets.factor_words(read, common)
     if left:
-        about.append(("not measured", ", ".join(left)))
+        about.append((say("pack.figures.not_measured"), ", ".join(left)))
     return {
         "title": f"{sheet['name']}, {sheet['state_words']}",
         "about": about,
@@ -91,14 +96,18 @@ def _limits(sheet: dict[str, Any]) -> list[tuple[str, str]]:
         )
         for one in sheet["limits_now"]
     ]
-    return found or [("limits", "none set; the figures stand without a verdict")]
+    return found or [(say("pack.figures.limits"), say("pack.figures.no_limits"))]
 
 
 def _range(limit: dict[str, Any]) -> str:
     unit = f" {limit['unit']}".rstrip()
     if limit["low"] and limit["high"]:
-        return f"from {limit['low']} to {limit['high']}{unit}"
-    return f"at least {limit['low']}{unit}" if limit["low"] else f"at most {limit['high']}{unit}"
+        return say("pack.limits.from_to", low=limit["low"], high=f"{limit['high']}{unit}")
+    return (
+        say("pack.limits.at_least", value=f"{limit['low']}{unit}")
+        if limit["low"]
+        else say("pack.limits.at_most", value=f"{limit['high']}{unit}")
+    )
 
 
 def _sizes(sheet: dict[str, Any]) -> list[tuple[str, str]]:
@@ -106,16 +115,18 @@ def _sizes(sheet: dict[str, Any]) -> list[tuple[str, str]]:
     for code, one in sheet["sizes"].items():
         values = [MATERIALS[value]["words"] if code == "material" else value for value in one["values"]]
         said = f"{', '.join(values)} {one['unit']}".rstrip()
-        found.append((f"size, {code.replace('_', ' ')}", f"{said}. {one['source']}"))
+        found.append((say("pack.figures.size", size=code.replace("_", " ")), f"{said}. {one['source']}"))
     return found
 
 
 def _gauges(sheet: dict[str, Any]) -> str:
     found = []
     for one in sheet["gauges"]:
-        error = f", permissible error ± {one['mpe']} {one['unit']}".rstrip() if one["mpe"] else ", not in the register"
-        found.append(f"{one['name']}{error}{', calibration due ' + one['due'] if one['due'] else ''}")
-    return "; ".join(found) or "none named"
+        error = f"{one['mpe']} {one['unit']}".rstrip()
+        known, unknown = "pack.figures.permissible_error", "pack.figures.not_in_register"
+        gauge = say(known, gauge=one["name"], error=error) if one["mpe"] else say(unknown, gauge=one["name"])
+        found.append(say("pack.figures.due", gauge=gauge, due=one["due"]) if one["due"] else gauge)
+    return "; ".join(found) or say("pack.figures.none_named")
 
 
 def _stops(read: list[dict[str, Any]]) -> list[str]:
@@ -125,8 +136,8 @@ def _stops(read: list[dict[str, Any]]) -> list[str]:
 
 
 def _overdue(one: dict[str, Any]) -> str:
-    readings = "1 reading" if one["count"] == 1 else f"{one['count']} readings"
-    return f"{one['gauge']} was due for calibration on {one['due']} and gave {readings} after that day."
+    readings = say("pack.figures.overdue_readings", count=one["count"])
+    return say("pack.figures.overdue", gauge=one["gauge"], due=one["due"], readings=readings)
 
 
 def _table(
@@ -154,25 +165,29 @@ def _reading(one: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] 
     said = [f"{text} {one['unit']}".rstrip() if one["unit"] != unit else text]
     small = []
     if one["borrowed"]:
-        small.append(f"from {place_name(engine_type, one['borrowed']['place'])}")
+        small.append(say("pack.figures.from_place", place=place_name(engine_type, one["borrowed"]["place"])))
     if one["n"] > 1:
-        small.append(f"mean of {one['n']}")
+        small.append(say("pack.figures.mean_of", n=str(one["n"])))
     if one["odd"]:
-        small.append("far from its neighbours")
+        small.append(say("pack.figures.odd"))
     if any(value["overdue"] for value in one["values"]):
-        small.append("gauge overdue")
+        small.append(say("pack.figures.gauge_overdue"))
     numbers = ", ".join(sorted((value["exhibit"] for value in one["values"]), key=lambda number: (len(number), number)))
-    return {"text": " ".join(said), "small": "; ".join([*([f"no. {numbers}"] if numbers else []), *small]), "tags": []}
+    return {
+        "text": " ".join(said),
+        "small": "; ".join([*([say("pack.figures.numbers", numbers=numbers)] if numbers else []), *small]),
+        "tags": [],
+    }
 
 
 def _figure(one: dict[str, Any], unit: str, common: str) -> dict[str, Any]:
     if one["value"] is None:
         return {"text": "", "small": "", "tags": []}
     text = one["value"] if one["unit"] == unit else f"{one['value']} {one['unit']}".rstrip()
-    small = [f"± {one['U']}" if one["U"] is not None else "uncertainty unknown"]
+    small = [f"± {one['U']}" if one["U"] is not None else say("pack.figures.uncertainty_unknown")]
     small += [f"k {one['k']}"] if one["k"] not in ("", common) else []
     small += [one["corrected"]] if one["corrected"] else []
-    small += ["gauge overdue"] if one["overdue"] else []
+    small += [say("pack.figures.gauge_overdue")] if one["overdue"] else []
     tags = [
         {
             "form": FORMS[verdict["standing"]],
@@ -193,12 +208,12 @@ def _beyond(verdict: dict[str, Any]) -> str:
 def _changed(place: dict[str, Any], figure: dict[str, Any]) -> list[dict[str, Any]]:
     """The verdicts of a figure that need a sentence: all that are not within, and both where they have changed."""
     name, then = f"{place['name']}, {figure['words']}", figure["then"]
-    when = "" if then is None else "by what counts now: "
+    when = "" if then is None else say("pack.figures.by_limits_now")
     if then == []:
-        when = "by what counts now (no limit was set when it was read): "
+        when = say("pack.figures.by_limits_set_since")
     shown = [one for one in figure["now"] if one["standing"] != "within" or then]
     found = [_said(name, figure, one, when) for one in shown]
-    return found + [_said(name, figure, one, "by what counted when it was read: ") for one in then or []]
+    return found + [_said(name, figure, one, say("pack.figures.by_limits_then")) for one in then or []]
 
 
 def _judged_later(read: list[dict[str, Any]]) -> list[str]:
@@ -211,13 +226,13 @@ def _judged_later(read: list[dict[str, Any]]) -> list[str]:
     ]
     if not names:
         return []
-    return [f"No limit was set when these were read; they are within what was set since: {'; '.join(names)}."]
+    return [say("pack.figures.set_since", figures="; ".join(names))]
 
 
 def _said(name: str, figure: dict[str, Any], one: dict[str, Any], when: str) -> dict[str, Any]:
     value = f"{figure['value']} {figure['unit']}".rstrip()
     measured = f"{value} ± {figure['U']}" if figure["U"] is not None else value
-    likely = f" Likelihood to be within: {one['probability']} %." if one["probability"] else ""
+    likely = say("pack.figures.probability", percent=one["probability"]) if one["probability"] else ""
     unknown = f" {' '.join(figure['unknown'])}" if figure["unknown"] else ""
     by = f"{when}{LIMITS[one['sort']]} {_range(one)} ({one['source']}), {words.RULES[one['rule']]}"
     return {

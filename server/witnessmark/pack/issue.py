@@ -16,11 +16,12 @@ from witnessmark.pack import shelf
 from witnessmark.pack.build import Built, build
 from witnessmark.sync import desk
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 log = logging.getLogger(__name__)
 
 TOLD_EVERY_SECONDS = 0.3
-FAILED = "The pack could not be cut, and nothing was given out. The reason stands in the server's messages; try again."
+FAILED = say("pack.issue.failed")
 
 
 def issue(engine: Engine, settings: Settings, id: str) -> None:

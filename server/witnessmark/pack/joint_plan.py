@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from math import atan2, cos, hypot, pi, sin
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening.departures import SORTS
 
 # Two drawings stand beside one another; a joint with many fasteners takes the room of both.
@@ -40,10 +41,17 @@ def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> 
         ring = "open" if any(one["answered"] is None for one in own) else "answered" if own else ""
         number = done.get(label)
         left = label in stage["skipped"]
-        said = [f"done as number {number}" if number else "left out" if left else "not done"]
+        said = [
+            say("pack.plan.skipped")
+            if number
+            else say("pack.plan.not_done")
+            if left
+            else say("pack.plan.done_as", number=number)
+        ]
         if number and number != asked:
-            said.append(f"asked for as number {asked}")
-        said += [f"{SORTS[one['sort']]}, {'answered' if one['answered'] else 'not answered'}" for one in own]
+            said.append(say("pack.plan.asked_as", number=asked))
+        answered = {True: say("pack.plan.answered"), False: say("pack.plan.not_answered")}
+        said += [f"{SORTS[one['sort']]}, {answered[bool(one['answered'])]}" for one in own]
         found[label] = {
             "done": str(number) if number else "–" if left else "",
             "apart": bool(number) and number != asked,
@@ -81,7 +89,7 @@ def plan(
         "axes": [[round(value, 2) for value in line] for line in axes],
         "way": [_step(start, end) for start, end in zip(way, way[1:], strict=False)],
         "heads": heads,
-        "alt": f"The joint from above. {'; '.join(one['said'] for one in standing.values())}.",
+        "alt": say("pack.plan.from_above", fasteners="; ".join(one["said"] for one in standing.values())),
         "marks": {label: {**one, "said": ""} for label, one in standing.items()},
     }
 

@@ -7,12 +7,18 @@ from typing import Any
 
 from witnessmark.pack.joint_plan import numbers, plan
 from witnessmark.pack.joint_words import Names
+from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.units import UNITS, with_unit
 from witnessmark.trade.tightening.departures import SORTS, times
 
 # Stages that fit beside one another on a sheet of A4.
 MOST_COLUMNS = 4
-METHODS = {"torque": "to a torque", "angle": "by an angle", "release": "let go"}
-GIVEN = {"tap": "tap", "typed": "typed"}
+METHODS = {
+    "torque": say("pack.stages.by_torque"),
+    "angle": say("pack.stages.by_angle"),
+    "release": say("pack.stages.release"),
+}
+GIVEN = {"tap": say("pack.stages.tap"), "typed": say("pack.stages.typed")}
 
 Run = Mapping[str, Any]
 Stage = Mapping[str, Any]
@@ -28,7 +34,7 @@ def drawings(run: Run, fasteners: Sequence[Mapping[str, Any]]) -> list[dict[str,
             continue
         alike = next((one for one in found if one["plan"]["marks"] == drawn["marks"]), None)
         if alike:
-            alike["title"] += f"; {stage['words']}, in the same order"
+            alike["title"] += say("pack.stages.same_order", stage=stage["words"])
         else:
             found.append({"title": stage["words"], "plan": drawn})
     return found
@@ -54,8 +60,8 @@ def tables(run: Run, fasteners: Sequence[Mapping[str, Any]], names: Names) -> li
 def target(stage: Stage) -> str:
     """ "60 N·m ± 3", "60 N·m - 2 + 4", "90°", "any value"."""
     if stage["target"] == "":
-        return "any value"
-    sign = "°" if stage["unit"] == "°" else ""
+        return say("pack.stages.any_value")
+    sign = stage["unit"] if UNITS.get(stage["unit"], {}).get("close") else ""
     value = _value(stage["target"], stage["unit"])
     minus, plus = stage["minus"], stage["plus"]
     if minus == plus:
@@ -65,23 +71,23 @@ def target(stage: Stage) -> str:
 
 def _value(value: str, unit: str) -> str:
     if not value:
-        return "no value"
-    return f"{value}°" if unit == "°" else f"{value} {unit}".strip()
+        return say("pack.stages.no_value")
+    return with_unit(value, unit)
 
 
 def _head(stage: Stage, run: Run, names: Names) -> dict[str, Any]:
     done = stage["done"]
-    pace = next((one["words"] for one in run["pace"] if one["stage"] == stage["code"]), "Nothing was done.")
+    pace = next((one["words"] for one in run["pace"] if one["stage"] == stage["code"]), say("pack.stages.nothing_done"))
     facts = [stage["after"] and f"After: {stage['after']}.", pace]
     if done:
         day, tool, by = (_same(done, name) for name in ("at", "tool", "by"))
         who = names.person(by) if by is not None else ""
-        said = [day, (tool or "no tool named") if tool is not None else "", who]
+        said = [day, (tool or say("pack.stages.no_tool")) if tool is not None else "", who]
         facts.append(f"{', '.join(one for one in said if one)}.")
     if stage["restarted"]:
-        facts.append(f"Begun again {times(stage['restarted'])}.")
+        facts.append(say("pack.stages.restarted", times=times(stage["restarted"])))
     if stage["proposed"]:
-        facts.append("The order was only proposed.")
+        facts.append(say("pack.stages.proposed"))
     return {
         "words": stage["words"],
         "target": f"{METHODS[stage['method']]}: {target(stage)}" if stage["target"] else target(stage),
@@ -113,7 +119,7 @@ def _still(stage: Stage, run: Run) -> list[Mapping[str, Any]]:
 def _cell(stage: Stage, label: str, departures: Sequence[Mapping[str, Any]], names: Names) -> list[dict[str, Any]]:
     done = [row for row in stage["done"] if row["label"] == label]
     if not done:
-        words = "left out" if label in stage["skipped"] else "not done"
+        words = say("pack.plan.skipped") if label in stage["skipped"] else say("pack.plan.not_done")
         return [{"value": "", "small": "", "tags": [{"form": "hatched", "words": words}]}]
     number = numbers(stage).get(label)
     cells = [_done(row, stage, number, names) for row in done]
@@ -134,19 +140,19 @@ def _done(row: Row, stage: Stage, number: int | None, names: Names) -> dict[str,
     """One tap: its value, how it was given, its place in the order, its time and its record."""
     order = "again" if row["again"] or number is None else _nth(number)
     if not row["again"] and row["asked"] and row["asked"] != number:
-        order += f", asked as {_nth(row['asked'])}"
+        order += say("pack.stages.asked_as", number=_nth(row["asked"]))
     small = [order, GIVEN[row["given"]], row["at"][11:19]]
     if _same(stage["done"], "at") is None:
         small[-1] = f"{row['at'][:10]} {small[-1]}"
     if _same(stage["done"], "tool") is None:
-        small.append(row["tool"] or "no tool named")
+        small.append(row["tool"] or say("pack.stages.no_tool"))
     if row["set_value"]:
-        small.append(f"set to {row['set_value']}")
+        small.append(say("pack.stages.set_to", value=row["set_value"]))
     if _same(stage["done"], "by") is None:
         small.append(names.person(row["by"]))
     small.append(f"no. {names.exhibits[row['entry']]}")
     if row["entry"] in names.corrected:
-        small.append(f"corrected by {', '.join(names.corrected[row['entry']])}")
+        small.append(say("pack.stages.corrected_by", numbers=", ".join(names.corrected[row["entry"]])))
     if row["remark"]:
         small.append(f"“{row['remark']}”")
     return {"value": _value(row["value"], row["unit"]), "small": ", ".join(small), "tags": []}
@@ -159,7 +165,7 @@ def earlier(run: Run, names: Names) -> list[str]:
         for count, rows in enumerate(stage["earlier"], 1):
             which = f" the {count}. time" if len(stage["earlier"]) > 1 else ""
             done = "; ".join(_once(row, names) for row in rows)
-            said.append(f"{stage['words']}, before it was begun again{which}: fastener {done}.")
+            said.append(say("pack.stages.before_restart", stage=stage["words"], which=which, done=done))
     return said
 
 

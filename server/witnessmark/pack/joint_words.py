@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record import statements
 from witnessmark.trade.record.kinds import KINDS
 from witnessmark.trade.tightening.departures import times
@@ -23,7 +24,7 @@ class Names:
     corrected: Mapping[str, list[str]]
 
     def person(self, id: str) -> str:
-        return self.people.get(id) or "somebody whose name is not known"
+        return self.people.get(id) or say("pack.joints.name_unknown")
 
     def signed(self, by: str, entry: str) -> str:
         """ "Ida, no. 47" """
@@ -40,22 +41,22 @@ def state(run: Mapping[str, Any]) -> dict[str, str]:
     if run["closed"] and not run["missing"]:
         return {"form": "outlined", "words": "closed"}
     if run["closed"]:
-        return {"form": "solid", "words": "closed with something missing"}
-    return {"form": "hatched", "words": "not closed"}
+        return {"form": "solid", "words": say("pack.joints.closed_incomplete")}
+    return {"form": "hatched", "words": say("pack.joints.not_closed")}
 
 
 def about(run: Mapping[str, Any], names: Names, tools: list[str]) -> list[tuple[str, str]]:
     """What a run went by: sheet, bolts, tools, who and when."""
     sheet, begun, found = run["sheet"], run["begun"], []
     if sheet is None:
-        found.append(("sheet", "nobody described the sheet that it names"))
+        found.append(("sheet", say("pack.joints.no_sheet")))
     else:
-        newer = "" if run["sheet_newest"] else ". It was described anew since; this is the one it was begun by"
+        newer = "" if run["sheet_newest"] else say("pack.joints.edited_since")
         found.append(("sheet", f"{sheet['name']}. {sheet['source']}{newer}"))
-        found.append(("thread and bolts", _bolts(sheet)))
+        found.append((say("pack.joints.thread"), _bolts(sheet)))
     if run["bolts"]:
-        found.append(("bolts used", bolts_words(run["bolts"], run["use"])))
-    found.append(("tools", "; ".join(tools) or "none was named"))
+        found.append((say("pack.joints.bolts_used"), bolts_words(run["bolts"], run["use"])))
+    found.append(("tools", "; ".join(tools) or say("pack.joints.no_tool")))
     if begun:
         found.append(("begun", f"{moment(begun['at'])}, {names.signed(begun['by'], begun['entry'])}"))
     hands = [names.person(id) for id in run["people"]]
@@ -70,9 +71,9 @@ def _bolts(sheet: Mapping[str, Any]) -> str:
     thread, most = sheet["thread"], sheet["uses_most"]
     size = " × ".join(one for one in (thread["size"], thread["pitch"]) if one)
     said = [size, thread["class"] and f"class {thread['class']}", STATES.get(sheet["state"], "")]
-    said.append("stretch bolts" if sheet["bolt"] == "stretch" else "bolts that are used again")
-    said.append(f"tightened {times(most)} in all at most" if most else "")
-    said.append(sheet["length_most"] and f"no longer than {sheet['length_most']} mm")
+    said.append(say("pack.joints.stretch_bolts") if sheet["bolt"] == "stretch" else say("pack.joints.plain_bolts"))
+    said.append(say("pack.joints.most_times", times=times(most)) if most else "")
+    said.append(sheet["length_most"] and say("pack.joints.longest", length=sheet["length_most"]))
     return ", ".join(one for one in said if one)
 
 
@@ -97,12 +98,12 @@ def aside(run: Mapping[str, Any], names: Names) -> list[str]:
     said = []
     for one in run["withdrawn"]:
         what = f"Fastener {one['label']}" if one["label"] else KINDS[one["kind"]].words
-        said.append(f"{what}, taken back: no. {names.exhibits[one['entry']]}.")
+        said.append(say("pack.joints.withdrawn", what=what, number=names.exhibits[one["entry"]]))
     for one in run["strays"]:
-        value = f"{one['value']} {one['unit']}".strip() or "no value"
+        value = f"{one['value']} {one['unit']}".strip() or say("pack.stages.no_value")
         by = names.signed(one["by"], one["entry"])
         said.append(
-            f"Fastener {one['label']}, which the sheet does not ask for there: {value}, {moment(one['at'])}, {by}."
+            say("pack.joints.not_on_sheet", fastener=one["label"], value=value, time=moment(one["at"]), person=by)
         )
     return said
 
@@ -110,7 +111,7 @@ def aside(run: Mapping[str, Any], names: Names) -> list[str]:
 def preload(said: Mapping[str, Any]) -> dict[str, Any]:
     """The estimate of preload: {unknown, thread, rows: [{stage, target, lines: [{value, small}]}], assumptions,
     cautions}."""
-    sizes = [one for one in said["sizes"] if one["words"] == "stress area"]
+    sizes = [one for one in said["sizes"] if one["words"] == say("pack.preload.stress_area")]
     thread = [f"{one['words']} {one['value']}" for one in (*sizes, *said["loads"])]
     return {
         "unknown": said["unknown"],
@@ -123,11 +124,11 @@ def preload(said: Mapping[str, Any]) -> dict[str, Any]:
 
 def _estimate(stage: Mapping[str, Any]) -> dict[str, Any]:
     lines = []
-    for name, line in (("short form", stage["short"]), ("long form", stage["long"])):
+    for name, line in ((say("pack.preload.short"), stage["short"]), (say("pack.preload.long"), stage["long"])):
         if line:
             value = f"{line['usual']}, from {line['low']} to {line['high']}"
             lines.append({"value": value, "small": "; ".join(one for one in (name, line["by"], line["share"]) if one)})
     if stage["advance"]:
-        small = "what it adds in preload is not told"
-        lines.append({"value": f"a nut that spins freely goes on by {stage['advance']}", "small": small})
+        small = say("pack.preload.angle_unknown")
+        lines.append({"value": say("pack.preload.free_nut", advance=stage["advance"]), "small": small})
     return {"stage": stage["words"], "target": stage["target"].replace(" °", "°"), "lines": lines}

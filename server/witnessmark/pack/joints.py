@@ -13,7 +13,8 @@ from witnessmark.log.rows import Row
 from witnessmark.pack import joint_stages, joint_words
 from witnessmark.pack.joint_words import Names
 from witnessmark.trade.ground.corrections import Standing, fold
-from witnessmark.trade.tightening import job as tightening_job
+from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.record import runs as tightening_job
 from witnessmark.trade.tightening.departures import SORTS
 from witnessmark.trade.tightening.known import Known, tools_of
 from witnessmark.trade.tightening.values import tool_of
@@ -60,7 +61,8 @@ def told(
     found, shown = [], {}
     for run in made:
         names = Names(run["exhibits"], people, _corrected(standing, run["exhibits"]))
-        title = f"{run['joint_name']}, {'let go' if run['direction'] == 'loosen' else 'tightened'}"
+        way = "pack.joints.released" if run["direction"] == "loosen" else "pack.joints.tightened"
+        title = say(way, joint=run["joint_name"])
         found.append(_run(run, title, names, engine_type, _tools(run, standing, known)) | _preload(run, title, shown))
     return found
 
@@ -90,9 +92,9 @@ def _run(run: Run, title: str, names: Names, engine_type: dict[str, Any] | None,
 def _departure(one: Mapping[str, Any], names: Names) -> dict[str, Any]:
     answered = one["answered"]
     if answered is None:
-        needs = "Not answered: it needs a manager's reason." if one["needs"] == "manager" else "Not answered."
+        needs = say("pack.joints.needs_manager") if one["needs"] == "manager" else say("pack.joints.not_answered")
         return {"form": "solid", "sort": SORTS[one["sort"]], "words": one["words"], "answer": needs}
-    how = "The stage was begun again: " if answered["how"] == "restart" else ""
+    how = say("pack.joints.stage_restarted") if answered["how"] == "restart" else ""
     answer = f"{how}“{answered['reason']}” {names.signed(answered['by'], answered['entry'])}"
     return {"form": "outlined", "sort": SORTS[one["sort"]], "words": one["words"], "answer": answer}
 
@@ -103,7 +105,8 @@ def _preload(run: Run, title: str, shown: dict[str, str]) -> dict[str, Any]:
     if not run["preload"] or run["direction"] == "loosen":
         return {"preload": None, "preload_as": ""}
     if entry in shown:
-        return {"preload": None, "preload_as": shown[entry]}
+        as_under = say("pack.joints.preload_as", estimate=say("pack.joints.preload"), joint=shown[entry])
+        return {"preload": None, "preload_as": as_under}
     shown[entry] = title
     return {"preload": joint_words.preload(run["preload"]), "preload_as": ""}
 
@@ -126,6 +129,12 @@ def _tools(run: Run, standing: Mapping[str, Standing], known: Known) -> list[str
     ]
     for row in [*rows, *run["strays"]]:
         tool = tool_of(described, standing[row["entry"]].body, row["at"])
-        words = joint_words.tool(tool) if tool else f"{row['tool']}, not in the register" if row["tool"] else ""
+        words = (
+            joint_words.tool(tool)
+            if tool
+            else say("pack.joints.not_in_register", tool=row["tool"])
+            if row["tool"]
+            else ""
+        )
         found[words] = None
     return [words for words in found if words]

@@ -13,14 +13,15 @@ from witnessmark.pack import redact
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import Spoilt
 from witnessmark.proof import layout
+from witnessmark.trade.ground.sentences import say
 
 ENDINGS = {
     "image/jpeg": "jpg", "image/png": "png", "image/webp": "webp", "image/heic": "heic", "image/heif": "heif",
     "image/avif": "avif", "image/tiff": "tif", "audio/mp4": "m4a", "video/mp4": "mp4", "audio/webm": "webm",
     "audio/ogg": "ogg", "audio/wav": "wav", "application/pdf": "pdf",
 }  # fmt: skip
-NOT_HERE = "It had not come in from the phone when this pack was cut. The record and its SHA-256 are here."
-UNTOUCHED = "Given untouched: whatever its maker wrote into the file is still in it."
+NOT_HERE = say("pack.media.not_arrived")
+UNTOUCHED = say("pack.media.untouched")
 
 
 @dataclass
@@ -77,8 +78,7 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
             return _give_original(bag, settings, file, sort, length)
         file.record = _record(
             file,
-            left_out="Left out: it cannot be cleaned of what it may say about place, device and owner without touching "
-            f"it ({reason}). The workshop holds it; its SHA-256 is here.",
+            left_out=say("pack.media.cannot_clean", reason=reason),
         )
         return None
     path = f"{layout.COPIES}{file.sha256}.{_ending(data[:HEAD_BYTES])}"
@@ -96,9 +96,7 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
 
 def _give_original(bag: Bag, settings: Settings, file: MediaFile, sort: str, length: int) -> None:
     if sort == layout.CUSTOMER and file.role != "document":
-        file.record = _record(
-            file, left_out=f"Left out: larger than {redact.LARGEST >> 20} MiB. The workshop holds it."
-        )
+        file.record = _record(file, left_out=say("pack.media.too_large", size=redact.LARGEST >> 20))
         return
     with open_original(settings, file.sha256) as source:
         ending = _ending(source.read(HEAD_BYTES))
@@ -130,6 +128,5 @@ def _spoilt(file: MediaFile) -> Spoilt:
     return Spoilt(
         "spoilt",
         file.sha256,
-        f"The file {file.name} ({file.sha256[:12]}...) in the workshop's store is damaged: its bytes no longer give "
-        "its SHA-256. Bring it back from a backup, then cut the pack again.",
+        say("pack.media.damaged", name=file.name, hash=file.sha256[:12]),
     )

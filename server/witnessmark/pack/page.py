@@ -15,6 +15,7 @@ from witnessmark.pack.page_joints import joints
 from witnessmark.pack.page_spoken import recognisers, script, spoken
 from witnessmark.pack.story import Exhibit, Story
 from witnessmark.pack.typeset import fonts_folder
+from witnessmark.trade.ground.sentences import say
 
 ROOM = Path(__file__).parent
 
@@ -24,19 +25,19 @@ def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
     by_sha = {file.sha256: file for file in files}
     parts = [
         "<!doctype html>",
-        f'<html lang="en"><head><meta charset="utf-8"><title>{escape(told["document_title"])}</title>',
+        f'<html lang="{told["language"]}"><head><meta charset="utf-8"><title>{escape(told["document_title"])}</title>',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         f"<style>{_fonts()}{(ROOM / 'page.css').read_text()}</style></head><body>",
         '<div class="sheet">',
         *_top(told),
-        '<section id="records" aria-label="Records">',
+        f'<section id="records" aria-label="{escape(words.LABELS["records"], quote=True)}">',
     ]
     stage = None
     for one in story.exhibits:
         here = (one.stage, one.claimed[:10])
         if here != stage:
             stage = here
-            name = one.stage or "outside any stage"
+            name = one.stage or say("pack.outside_stages")
             parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(one.claimed[:10])}</h2>")
         parts += _record(one, by_sha)
     parts += [
@@ -69,19 +70,23 @@ def _fonts() -> str:
 
 def _top(told: dict) -> list[str]:
     lines = [
-        '<header><a class="skip" href="#records">To the records</a>',
-        f'<p class="over">Teardown record · {escape(told["workshop"])}</p>',
-        f"<h1>Job {escape(told['number'])}</h1>",
+        f'<header><a class="skip" href="#records">{escape(words.LABELS["to_the_records"])}</a>',
+        f'<p class="over">{escape(words.LABELS["record_of"])} · {escape(told["workshop"])}</p>',
+        f"<h1>{escape(words.LABELS['job'])} {escape(told['number'])}</h1>",
         f"<p>{escape(told['title'])}</p>",
     ]
     if told["invented"]:
         lines.append(f'<p class="caution">{escape(told["invented_words"])}</p>')
     lines.append(f'<p class="sort"><b>{escape(told["sort_title"])}</b> {escape(told["sort_words"])}</p>')
-    lines.append('<p class="over"><a href="report.pdf">The same as a PDF, to print</a></p></header>')
+    lines.append(f'<p class="over"><a href="report.pdf">{escape(words.LABELS["as_pdf"])}</a></p></header>')
     lines.append('<main><div class="top"><dl class="facts">')
     for fact in told["facts"]:
         changed = fact["changed"]
-        mark = f' <span class="small">amended by <a href="#e{changed}">{changed}</a></span>' if changed else ""
+        mark = (
+            f' <span class="small">{escape(say("pack.page.amended_by"))} <a href="#e{changed}">{changed}</a></span>'
+            if changed
+            else ""
+        )
         lines.append(f"<dt>{escape(fact['words'])}</dt><dd><b>{escape(fact['value'])}</b>{mark}</dd>")
     lines.append("</dl>")
     if told["plan"]:
@@ -98,11 +103,13 @@ def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
         lines.append(f'<p class="was">{escape(one.was[0])} {escape(one.was[1])}</p>')
     lines.append(f'<h3>{escape(one.title)}</h3><p class="said">{escape(one.text)}</p>')
     for answer in one.corrections:
-        lines.append(_answer("tag", "corrected by", answer))
+        lines.append(_answer("tag", say("pack.page.corrected_by"), answer))
     if one.withdrawn:
-        lines.append(_answer("tag solid", "withdrawn by", one.withdrawn))
+        lines.append(_answer("tag solid", words.LABELS["withdrawn_by"], one.withdrawn))
     if one.about:
-        lines.append(f'<p class="answer">About record <a href="#e{one.about}">{one.about}</a></p>')
+        lines.append(
+            f'<p class="answer">{escape(say("pack.page.about_record"))} <a href="#e{one.about}">{one.about}</a></p>'
+        )
     own = [files[item["sha256"]] for item in one.media if item["sha256"] in files]
     for file in own:
         lines += _shown(one, file)
@@ -110,15 +117,18 @@ def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
     by = " · ".join(part for part in (one.author, one.device, report.late_words(one)) if part)
     lines.append(f'<p class="small">{escape(by)}</p></div><dl class="times">')
     for name, value in (
-        ("claimed", words.claimed_words(one.claimed)),
-        ("received", report.received_words(one.received)),
+        (words.LABELS["phone_time"], words.claimed_words(one.claimed)),
+        (words.LABELS["server_time"], report.received_words(one.received)),
     ):
         lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
-    lines.append("<dt>attested</dt><dd>by nobody</dd></dl>")
-    lines.append(f'<details class="prints"><summary>Position {one.position} in the log, hashes</summary>')
-    lines.append(f"<p>record <code>{one.hash}</code></p>")
+    lines.append(f"<dt>{escape(words.LABELS['independent_time'])}</dt><dd>{escape(words.LABELS['none'])}</dd></dl>")
+    lines.append(
+        f'<details class="prints"><summary>{escape(say("pack.page.position", position=one.position))}</summary>'
+    )
+    lines.append(f"<p>{escape(words.LABELS['record'])} <code>{one.hash}</code></p>")
     for file in own:
-        lines.append(f"<p>file <code>{file.sha256}</code>, {file.length} bytes. {escape(_where(file))}</p>")
+        where = say("pack.page.file", length=file.length, where=_where(file))
+        lines.append(f"<p>{escape(words.LABELS['file'])} <code>{file.sha256}</code>, {escape(where)}</p>")
     return [*lines, "</details></article>"]
 
 
@@ -130,12 +140,14 @@ def _shown(one: Exhibit, file: MediaFile) -> list[str]:
         return [f'<audio controls preload="none" src="{file.given.removeprefix("data/")}" aria-label="{name}"></audio>']
     lines = []
     if file.preview:
-        alt = escape(f"Exhibit {one.number}. {one.title}. {one.text}", quote=True)
+        alt = escape(say("pack.page.alt", number=one.number, title=one.title, text=one.text), quote=True)
         image = f'<img src="previews/{file.preview}" alt="{alt}" loading="lazy">'
         full = file.given and file.given.removeprefix("data/")
         lines.append(f'<p class="picture">{f"<a href={chr(34)}{full}{chr(34)}>{image}</a>" if full else image}</p>')
     elif file.given:
-        lines.append(f'<p><a href="{file.given.removeprefix("data/")}">{escape(file.name or "the file")}</a></p>')
+        lines.append(
+            f'<p><a href="{file.given.removeprefix("data/")}">{escape(file.name or say("pack.page.the_file"))}</a></p>'
+        )
     if file.record["left_out"]:
         lines.append(f'<p class="missing">{escape(file.record["left_out"])}</p>')
     return lines
@@ -144,9 +156,9 @@ def _shown(one: Exhibit, file: MediaFile) -> list[str]:
 def _where(file: MediaFile) -> str:
     copy = file.record["copy"]
     if copy:
-        removed = ", ".join(copy["removed"]) or "nothing was in it"
-        return f"Copy here: SHA-256 {copy['sha256']}, scan hash {copy['scan_sha256']}. Taken out: {removed}."
-    return file.record["left_out"] or file.record["note"] or "The original is here."
+        removed = ", ".join(copy["removed"]) or say("pack.page.nothing_removed")
+        return say("pack.page.copy_here", copy=copy["sha256"], scan=copy["scan_sha256"], removed=removed)
+    return file.record["left_out"] or file.record["note"] or say("pack.page.original_here")
 
 
 def _answer(sort: str, what: str, answer) -> str:
@@ -160,18 +172,22 @@ def _rests_on(told: dict) -> list[str]:
     def listed(items: list[str]) -> str:
         return f'<ul class="list">{"".join(f"<li>{escape(item)}</li>" for item in items)}</ul>'
 
-    lines = ['<section class="cols"><div><h2>It shows</h2>', listed(told["shows"]), "</div><div>"]
-    lines += ["<h2>It does not prove</h2>", listed(told["does_not_show"]), "</div></section>"]
+    lines = [
+        f'<section class="cols"><div><h2>{escape(words.LABELS["shows"])}</h2>',
+        listed(told["shows"]),
+        "</div><div>",
+    ]
+    lines += [f"<h2>{escape(words.LABELS['does_not_prove'])}</h2>", listed(told["does_not_show"]), "</div></section>"]
     lines.append(f'<p class="sort">{escape(told["no_certificate"])}</p>')
-    lines.append('<h2>The three times</h2><dl class="facts">')
+    lines.append(f'<h2>{escape(words.LABELS["three_times"])}</h2><dl class="facts">')
     lines += [f"<dt>{escape(name)}</dt><dd>{escape(what)}</dd>" for name, what in told["times"]]
     lines += [
         "</dl>",
         f'<p class="small">{escape(told["original_words"])}</p>',
-        "<h2>Cautions</h2>",
+        f"<h2>{escape(words.LABELS['cautions'])}</h2>",
         listed(told["cautions"]),
     ]
-    lines.append("<h2>How to check it</h2>")
+    lines.append(f"<h2>{escape(words.LABELS['how_to_check'])}</h2>")
     for title, commands in words.COMMANDS:
         lines.append(f"<p>{escape(title)}</p><pre><code>{escape(chr(10).join(commands))}</code></pre>")
     lines.append('<dl class="facts">')
@@ -181,12 +197,12 @@ def _rests_on(told: dict) -> list[str]:
 
 def _title_block(told: dict) -> list[str]:
     fields = [
-        ("legal owner", told["workshop"]),
-        ("identification number", told["number"]),
-        ("title", told["title"]),
-        ("document", told["sort_title"]),
-        ("date of issue", told["issued"]),
-        ("head of the log", told["head_words"]),
+        (say("pack.block.owner"), told["workshop"]),
+        (say("pack.block.number"), told["number"]),
+        (words.LABELS["title"], told["title"]),
+        (words.LABELS["document"], told["sort_title"]),
+        (say("pack.block.issued"), told["issued"]),
+        (say("pack.block.head"), told["head_words"]),
     ]
     inside = "".join(f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>" for name, value in fields)
     return [f'<footer><dl class="block">{inside}</dl></footer>']

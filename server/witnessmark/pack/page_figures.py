@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from html import escape
 
+from witnessmark.pack.words import LABELS
+
 
 def figures(told: dict) -> list[str]:
     """The section, empty lines for a job without sheets."""
@@ -22,7 +24,7 @@ def figures(told: dict) -> list[str]:
 def _sheet(one: dict, said: dict) -> list[str]:
     lines = [f"<h3>{escape(one['title'])}</h3>"]
     lines += [f'<p class="caution">{escape(words)}</p>' for words in one["cautions"]]
-    lines += [f"<p>{tag('solid', 'gauge overdue')} {escape(words)}</p>" for words in one["overdue"]]
+    lines += [f"<p>{tag('solid', LABELS['gauge_overdue'])} {escape(words)}</p>" for words in one["overdue"]]
     for part in one["tables"]:
         lines += _table(one["title"], part)
     lines += [f"<p>{escape(words)}</p>" for words in one["across"]]
@@ -46,11 +48,12 @@ def _budgets(one: dict, said: dict) -> list[str]:
         return []
     lines = [f"<h4>{escape(said['budgets'])}</h4>", f'<p class="small">{escape(said["budgets_means"])}</p>']
     for budget in one["budgets"]:
-        names = escape("; ".join(budget["of"]))
+        figures = escape("; ".join(budget["of"]))
         summed = f"u = {budget['u']}, k = {budget['k']}, \u00b1 {budget['U']} {budget['unit']}".rstrip()
-        lines.append(f'<p><b>{names}</b>: <span class="mono">{escape(summed)}</span></p>')
+        lines.append(f'<p><b>{figures}</b>: <span class="mono">{escape(summed)}</span></p>')
         unit = f", {budget['unit']}" if budget["unit"] else ""
-        heads = f'<th scope="col">what adds to it</th><th scope="col">u{escape(unit)}</th><th scope="col">share</th>'
+        names = (LABELS["what_adds"], f"u{unit}", LABELS["share"])
+        heads = "".join(f'<th scope="col">{escape(head)}</th>' for head in names)
         lines.append(scrolled(f"{said['budgets']}: {budget['of'][0]}", f"<thead><tr>{heads}</tr></thead><tbody>"))
         for line in budget["lines"]:
             name = f'{escape(line["source"])} <span class="small">{escape(line["words"])}</span>'
@@ -84,7 +87,8 @@ def scrolled(name: str, inside: str, sort: str = "wide") -> str:
 
 def _table(title: str, part: dict) -> list[str]:
     heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in part["places"])
-    head = f'<thead><tr><th scope="col">reading or figure</th>{heads}</tr></thead><tbody>'
+    first = f'<th scope="col">{escape(LABELS["reading_or_figure"])}</th>'
+    head = f"<thead><tr>{first}{heads}</tr></thead><tbody>"
     lines = [scrolled(title, head)]
     was_figure = False
     for row in part["rows"]:

@@ -6,6 +6,7 @@ from html import escape
 
 from witnessmark.pack.joint_plan import CELL
 from witnessmark.pack.page_figures import scrolled, tag
+from witnessmark.pack.words import LABELS
 
 
 def joints(told: dict) -> list[str]:
@@ -36,14 +37,14 @@ def _run(one: dict, estimate: str) -> list[str]:
     lines += _departures(one["departures"])
     lines += [f"<p>{escape(words)}</p>" for words in one["aside"]]
     if one["sign_off"] or one["missing"]:
-        lines.append("<h4>How it ended</h4>")
+        lines.append(f"<h4>{escape(LABELS['how_it_ended'])}</h4>")
         lines += [f"<p>{escape(words)}</p>" for words in one["sign_off"]]
     if one["missing"]:
-        lines += ["<p>Missing:</p>", _listed(one["missing"])]
+        lines += [f"<p>{escape(LABELS['missing'])}</p>", _listed(one["missing"])]
     if one["preload"]:
         lines += _preload(one["preload"], estimate)
     if one["preload_as"]:
-        lines.append(f'<p class="small">{escape(estimate)}: as under {escape(one["preload_as"])}.</p>')
+        lines.append(f'<p class="small">{escape(one["preload_as"])}</p>')
     return lines
 
 
@@ -52,10 +53,9 @@ def _listed(items: list[str]) -> str:
 
 
 def _table(title: str, part: dict) -> list[str]:
+    first = f'<th scope="col">{escape(LABELS["fastener"])}</th>'
     heads = "".join(f'<th scope="col">{_head(stage)}</th>' for stage in part["stages"])
-    lines = [
-        scrolled(title, f'<thead><tr><th scope="col">fastener</th>{heads}</tr></thead><tbody>', "wide by-fastener")
-    ]
+    lines = [scrolled(title, f"<thead><tr>{first}{heads}</tr></thead><tbody>", "wide by-fastener")]
     for row in part["rows"]:
         cells = "".join(f"<td>{'<br>'.join(_done(one) for one in cell)}</td>" for cell in row["cells"])
         lines.append(f'<tr><th scope="row"><b class="mono">{escape(row["label"])}</b></th>{cells}</tr>')
@@ -78,8 +78,8 @@ def _done(one: dict) -> str:
 
 def _departures(departures: list[dict]) -> list[str]:
     if not departures:
-        return ["<p>All was done as the sheet asks.</p>"]
-    lines = ["<h4>Done otherwise than the sheet asks</h4>"]
+        return [f"<p>{escape(LABELS['no_deviations'])}</p>"]
+    lines = [f"<h4>{escape(LABELS['deviations'])}</h4>"]
     for one in departures:
         said = f"{tag(one['form'], one['sort'])} {escape(one['words'])}"
         lines.append(f'<p>{said}<br><span class="answered">{escape(one["answer"])}</span></p>')
@@ -90,9 +90,8 @@ def _preload(said: dict, title: str) -> list[str]:
     lines = [f"<h4>{escape(title)}</h4>"]
     lines += [f"<p>{escape(words)}</p>" for words in (said["unknown"], said["thread"]) if words]
     if said["rows"]:
-        lines.append(
-            scrolled(title, '<thead><tr><th scope="col">stage</th><th scope="col">estimate</th></tr></thead><tbody>')
-        )
+        heads = "".join(f'<th scope="col">{escape(LABELS[name])}</th>' for name in ("stage", "estimate"))
+        lines.append(scrolled(title, f"<thead><tr>{heads}</tr></thead><tbody>"))
     for row in said["rows"]:
         estimates = "<br>".join(
             f'<span class="mono">{escape(line["value"])}</span> <span class="small">{escape(line["small"])}</span>'
@@ -101,6 +100,7 @@ def _preload(said: dict, title: str) -> list[str]:
         name = f'{escape(row["stage"])}, <span class="mono">{escape(row["target"])}</span>'
         lines.append(f'<tr><th scope="row">{name}</th><td>{estimates}</td></tr>')
     if said["rows"]:
+        heads = "".join(f'<th scope="col">{escape(LABELS[name])}</th>' for name in ("stage", "estimate"))
         lines.append("</tbody></table></div>")
     if said["assumptions"]:
         lines.append(_listed(said["assumptions"]))

@@ -7,6 +7,8 @@ from pathlib import Path
 
 from witnessmark.pack.page_figures import tag
 from witnessmark.pack.spoken import Said
+from witnessmark.pack.words import LABELS
+from witnessmark.trade.ground.sentences import say
 
 ROOM = Path(__file__).parent
 
@@ -22,10 +24,13 @@ def spoken(said: Said | None) -> list[str]:
     by = f" {escape(said['by'])}" if said["by"] else ""
     lines.append(f'<p class="spoken-by">{tag(said["form"], said["label"])}{by}</p>')
     if said["remark"]:
-        lines.append(f'<p class="small">Remark: {escape(said["remark"])}</p>')
-    lines += [f'<p class="query"><span class="tag solid">query</span> {escape(words)}</p>' for words in said["queries"]]
+        lines.append(f'<p class="small">{escape(LABELS["remark"])} {escape(said["remark"])}</p>')
+    lines += [
+        f'<p class="query"><span class="tag solid">{escape(LABELS["query"])}</span> {escape(words)}</p>'
+        for words in said["queries"]
+    ]
     if said["heard"]:
-        lines.append("<details><summary>What each recogniser heard</summary>")
+        lines.append(f"<details><summary>{escape(LABELS['heard'])}</summary>")
         for one in said["heard"]:
             lines.append(f'<p>{escape(one["text"])}<br><span class="small">{escape(one["small"])}</span></p>')
         lines.append("</details>")
@@ -49,9 +54,9 @@ def recognisers(told: dict) -> list[str]:
     for one in told["recognisers"]:
         lines.append(f'<p><b class="mono">{escape(one["name"])}</b> {escape(one["sort"])}</p><dl class="facts small">')
         for name, value in (
-            ("model", one["model"]),
-            ("its SHA-256", one["model_sha256"]),
-            ("vocabulary, SHA-256", one["vocabulary"]),
+            (LABELS["model"], one["model"]),
+            (say("pack.spoken.its_hash"), one["model_sha256"]),
+            (say("pack.spoken.vocabulary_hash"), one["vocabulary"]),
         ):
             lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
         lines.append("</dl>")

@@ -15,6 +15,7 @@ from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import NoSuchJob
 from witnessmark.proof import keys, layout
 from witnessmark.proof.canonical import canonical
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.known import Known, known
 from witnessmark.trade.tightening import known as tightening_known
 
@@ -45,7 +46,9 @@ class Record:
             if row.entry["kind"] == "device_enrolled"
         }
         named = {device: f"phone {body['letter']}, {body['name']}" for device, body in told.items()}
-        return named | {row.device: "the desk" for row in self.workshop if row.entry["kind"] == "workshop_founded"}
+        return named | {
+            row.device: say("pack.desk") for row in self.workshop if row.entry["kind"] == "workshop_founded"
+        }
 
     @property
     def engine_types(self) -> dict[str, dict]:
@@ -70,7 +73,7 @@ def gather(conn: Connection, workshop: str, job: str) -> Record:
     """What the pack of `job` holds of the log now. Raises NoSuchJob if the log has no entry of it."""
     rows = list(read.job_entries(conn, workshop, job))
     if not rows:
-        raise NoSuchJob("no_such_job", "job", "The log holds no record of this job. Look at the list of jobs again.")
+        raise NoSuchJob("no_such_job", "job", say("pack.no_such_job"))
     head = heads.latest(conn, workshop)
     of_workshop = _of_workshop(conn, workshop, rows)
     positions = [row.position for row in (*of_workshop, *rows)]
@@ -91,12 +94,12 @@ def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], manager
     names = {
         "devices": record.devices,
         "managers": sorted(managers & authors),
-        "note": "Names stand outside the proof, and who is a manager too: the records name people and devices by id.",
+        "note": say("pack.record.names"),
         "people": {person: name for person, name in people.items() if person in authors},
     }
     bag.add(layout.PEOPLE, canonical(names))
     if record.counted:
-        note = "Fasteners that each tool had tightened by then, counted over the whole log; outside the proof."
+        note = say("pack.record.cycles")
         bag.add(layout.CYCLES, canonical({"counted": record.counted, "note": note}))
     bag.add(layout.PACK, canonical(pack))
 

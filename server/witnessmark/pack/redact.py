@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from witnessmark.proof import pictures, sounds
 from witnessmark.proof.pictures import Part
+from witnessmark.trade.ground.sentences import say
 
 # What takes longer to read through than anyone would record in a workshop is left out rather than half cleaned.
 LARGEST = 256 << 20
@@ -37,7 +38,7 @@ def clean(data: bytes) -> Copy:
     """The copy of a picture or sound that carries nothing else. Raises CannotClean for another kind of file, a
     damaged one, or one whose words cannot be told from the rest."""
     if len(data) > LARGEST:
-        raise CannotClean(f"it is larger than {LARGEST >> 20} MiB")
+        raise CannotClean(say("pack.redact.too_large", size=LARGEST >> 20))
     sort = pictures.sort_of(data)
     try:
         if sort is None:
@@ -51,7 +52,7 @@ def clean(data: bytes) -> Copy:
         raise CannotClean(str(error)) from None
     # Held against the verifier's own eyes before it leaves the house.
     if same != found.scan_sha256 or left:
-        raise CannotClean("the copy would not be the same picture or sound")
+        raise CannotClean(say("pack.redact.other_picture"))
     return found
 
 
@@ -64,7 +65,7 @@ def _jpeg(data: bytes) -> Copy:
             # The density stays, a thumbnail in it goes.
             kept.append(_segment(pictures.APP0, content[:12] + b"\0\0"))
             if len(content) > 14:
-                removed.append(f"thumbnail of {len(content) - 14} bytes")
+                removed.append(say("pack.redact.thumbnail", length=len(content) - 14))
         elif pictures.carries_picture(pictures.JPEG, part, data):
             kept.append(view[part.start : part.end])
         else:
@@ -142,13 +143,13 @@ def _told(part: Part, content: bytes) -> str:
         (pictures.EXIF_START, "EXIF"),
         (b"http://ns.adobe.com/xap/1.0/\0", "XMP"),
         (b"http://ns.adobe.com/xmp/extension/\0", "XMP"),
-        (b"MPF\0", "index of further pictures"),
+        (b"MPF\0", say("pack.redact.more_pictures")),
         (b"Photoshop 3.0\0", "captions"),
         (b"JFXX\0", "thumbnail"),
     ):
         if content.startswith(start):
             name = words
-    return f"{name} of {len(content)} bytes"
+    return say("pack.redact.segment", name=name, length=len(content))
 
 
 def _trailer(data: bytes, parts: list[Part]) -> list[str]:
@@ -156,4 +157,4 @@ def _trailer(data: bytes, parts: list[Part]) -> list[str]:
     if not after:
         return []
     inside = "film" if b"ftyp" in after else "picture" if b"\xff\xd8\xff" in after else "other"
-    return [f"{len(after)} bytes after the end of the picture ({inside})"]
+    return [say("pack.redact.after_the_end", length=len(after), inside=inside)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import datetime
 from itertools import groupby
 
@@ -9,10 +10,12 @@ from witnessmark.pack import spoken, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
 from witnessmark.trade.engine.stages import CAUTIONS
-from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.ground.sentences import locale, say
+from witnessmark.trade.record.kinds import GROUPS, KINDS, drawn_as
 from witnessmark.trade.record.lines import QUANTITY_WORDS
 
-PLATED = "photo_taken"
+# Records with a picture go on plates.
+PLATED = drawn_as("picture")
 # Not the locale's: a pack reads the same wherever it was cut.
 MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -22,7 +25,7 @@ MONTHS = (
 KEPT_TOGETHER = 1200
 # When each word is heard is for the page, whole results for the list of recognisers.
 SPOKEN = ("text", "label", "form", "by", "remark", "queries", "heard")
-NO_PREVIEW = "No small picture could be made of it. The file is in the pack."
+NO_PREVIEW = say("pack.media.no_preview")
 
 
 def report(
@@ -41,7 +44,6 @@ def report(
     by_sha = {file.sha256: file for file in files}
     said = [one.spoken for one in story.exhibits if one.spoken]
     told = {value: text for value, text, _ in story.facts}
-    pictures = sum(one.kind == PLATED for one in story.exhibits)
     subtitle = " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–"
     return {
         "workshop": story.workshop,
@@ -54,7 +56,7 @@ def report(
             "title": shortened(story.title, 34),
             "subtitle": shortened(subtitle, 46),
         },
-        "document_title": f"Teardown record, job {story.number}, {words.SORT_TITLE[sort].lower()}",
+        "document_title": say("pack.report.title", job=story.number, sort=words.SORT_TITLE[sort].lower()),
         "sort_title": words.SORT_TITLE[sort],
         "sort_words": words.SORT_WORDS[sort],
         "issued": pack["made"][:10],
@@ -67,10 +69,8 @@ def report(
         "facts": [{"words": name, "value": value, "changed": changed} for name, value, changed in story.facts],
         "plan": plan(story),
         "counts": [
-            {"number": str(len(story.exhibits)), "words": "records of the job"},
-            {"number": str(pictures), "words": "photographs"},
-            {"number": str(sum(one.kind == "measured" for one in story.exhibits)), "words": "measurements"},
-            {"number": str(sum(one.kind == "finding_made" for one in story.exhibits)), "words": "findings"},
+            {"number": str(len(story.exhibits)), "words": say("pack.report.records")},
+            *_counts(story),
         ],
         "clock_words": _clock_words(story),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
@@ -84,6 +84,8 @@ def report(
             "proposals": words.PROPOSALS,
             "proposals_means": words.PROPOSALS_MEANS,
         },
+        "labels": words.LABELS,
+        "language": locale().language,
         "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
         "joints": joints,
         "recognisers": spoken.recognisers(said),
@@ -96,28 +98,36 @@ def report(
         "findings": _findings(story),
         "measured": _measured(story),
         "tightened": _tightened(story),
-        "tightened_words": "Fasteners outside any sheet" if joints else "Fasteners",
+        "tightened_words": say("pack.report.loose_fasteners") if joints else words.LABELS["fasteners"],
         "shows": words.SHOWS,
         "does_not_show": words.DOES_NOT_SHOW,
         "times": words.TIMES,
         "cautions": words.cautions([CAUTIONS.get(code, []) for code in _stages(story)]),
         "commands": words.COMMANDS,
         "anchors": [
-            ("name of the server", pack["server"]),
-            ("head of the log", f"{head['size']} entries, {head['time']}"),
-            ("root, first half", head["root"][:32]),
-            ("root, second half", head["root"][32:]),
+            (say("pack.report.server"), pack["server"]),
+            (say("pack.block.head"), say("pack.report.head", size=head["size"], time=head["time"])),
+            (say("pack.report.root_first"), head["root"][:32]),
+            (say("pack.report.root_second"), head["root"][32:]),
         ],
         "files": [_file(file) for file in files],
         "files_words": words.ORIGINAL,
     }
 
 
+def _counts(story: Story) -> list[dict]:
+    """How many records of each kind that is worth counting, in the order of the groups of kinds."""
+    order = list(GROUPS)
+    counted = sorted((kind for kind in KINDS.values() if kind.counted_as), key=lambda kind: order.index(kind.group))
+    numbers = Counter(one.kind for one in story.exhibits)
+    return [{"number": str(numbers[kind.name]), "words": kind.counted_as} for kind in counted]
+
+
 def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
     """The records cut where the stage or the day changes, so that gaps show in the headings."""
 
     def head(one: Exhibit) -> tuple[str, str]:
-        stage = one.stage or "outside any stage"
+        stage = one.stage or say("pack.outside_stages")
         return stage, one.claimed[:10]
 
     return [(f"{_capital(stage)}, {day_words(day)}", list(some)) for (stage, day), some in groupby(exhibits, head)]
@@ -126,7 +136,7 @@ def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
 def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
     runs = [
         {"plates": plates, "items": [_item(one, files) for one in some]}
-        for plates, some in groupby(exhibits, lambda one: one.kind == PLATED)
+        for plates, some in groupby(exhibits, lambda one: one.kind in PLATED)
     ]
     return {"title": title, "runs": runs}
 
@@ -151,7 +161,7 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "ratio": picture.ratio if picture else 1,
         "alt": f"Exhibit {one.number}, photograph{of}. {one.body.get('caption', '')}".strip(),
         "missing": next(
-            (file.record["left_out"] for file in own if file.record.get("left_out")), "No preview could be made."
+            (file.record["left_out"] for file in own if file.record.get("left_out")), say("pack.report.no_preview")
         ),
         "spoken": one.spoken and {name: one.spoken[name] for name in SPOKEN},
         "files": [_named(file) for file in own] if one.kind != PLATED else [],
@@ -180,7 +190,7 @@ def _named(file: MediaFile) -> str:
         return file.record["left_out"]
     folder, name = file.given.removeprefix("data/").split("/")
     stem, ending = name.split(".")
-    return f"{folder}/{stem[:12]}….{ending}, {_grouped(file.length)} bytes"
+    return say("pack.report.file", file=f"{folder}/{stem[:12]}….{ending}", length=_grouped(file.length))
 
 
 def plan(story: Story) -> dict | None:
@@ -206,8 +216,8 @@ def plan(story: Story) -> dict | None:
     return {
         "banks": banks,
         "mains": engine["mains"],
-        "words": f"{engine['name']} from above, front to the left. A stroke stands for a record at that cylinder.",
-        "alt": f"Plan of the engine {engine['name']} with the number of records at each cylinder. {told}.",
+        "words": say("pack.report.plan_key", engine=engine["name"]),
+        "alt": say("pack.report.plan", engine=engine["name"], counts=told),
     }
 
 
@@ -225,7 +235,7 @@ def _measured(story: Story) -> list[dict]:
             quantity=QUANTITY_WORDS.get(one.body["quantity"], one.body["quantity"]),
             value=_value(one),
             was=_was(one),
-            gauge=one.body["gauge"] or "not said",
+            gauge=one.body["gauge"] or say("pack.report.not_said"),
         )
         for one in _by_place(story, "measured")
     ]
@@ -240,7 +250,7 @@ def _tightened(story: Story) -> list[dict]:
             how=", ".join(part for part in (_choice(one, "method"), _choice(one, "state")) if part),
             value=_value(one),
             was=_was(one),
-            tool=one.body["tool"] or "not said",
+            tool=one.body["tool"] or say("pack.report.not_said"),
         )
         for one in _by_place(story, "fastener_tightened")
         if not one.body.get("run")
@@ -263,7 +273,7 @@ def _along(place: str) -> list[tuple[int, int, str]]:
 
 
 def _row(one: Exhibit, **more: str) -> dict:
-    place = ", ".join(part for part in (one.place_name, one.point) if part) or "the whole"
+    place = ", ".join(part for part in (one.place_name, one.point) if part) or say("pack.report.whole")
     return {"number": one.number, "place": place, "withdrawn": one.withdrawn is not None, "was": ""} | more
 
 
@@ -283,7 +293,7 @@ def _file(file: MediaFile) -> dict:
     if record["copy"]:
         removed = record["copy"]["removed"]
         scan = record["copy"]["scan_sha256"][:16]
-        where = f"copy, scan hash {scan}…; taken out: {', '.join(removed) or 'nothing was in it'}"
+        where = say("pack.report.copy", scan=scan, removed=", ".join(removed) or say("pack.page.nothing_removed"))
     elif record["path"]:
         where = "original" if record["note"] is None else f"original. {record['note']}"
     else:
@@ -304,12 +314,12 @@ def _clock_words(story: Story) -> str:
     """How far the clocks of the devices were off when last measured, in one sentence."""
     offsets: dict[str, set[int]] = {}
     for one in story.exhibits:
-        if one.offset_ms is not None and one.device != "the desk":
+        if one.offset_ms is not None and one.device != say("pack.desk"):
             offsets.setdefault(one.device, set()).add(round(one.offset_ms / 1000))
     if not offsets:
-        return "How far the devices' clocks were off was not measured."
+        return say("pack.report.clocks_unknown")
     told = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]
-    return f"Server's clock minus device's clock, as last measured: {'; '.join(told)}."
+    return say("pack.report.clocks", clocks="; ".join(told))
 
 
 def _span(seconds: set[int]) -> str:
@@ -322,10 +332,10 @@ def late_words(one: Exhibit) -> str:
     claimed, received = datetime.fromisoformat(one.claimed), datetime.fromisoformat(one.received)
     hours = ((received - claimed).total_seconds() + (one.offset_ms or 0) / -1000) / 3600
     if hours >= 48:
-        return f"received {int(hours // 24)} days after it was made"
+        return say("pack.report.late_days", days=int(hours // 24))
     if hours >= 1:
-        return f"received {int(hours)} h after it was made"
-    return "claimed to be made after it was received" if hours < -1 / 60 else ""
+        return say("pack.report.late_hours", hours=int(hours))
+    return say("pack.report.early") if hours < -1 / 60 else ""
 
 
 def received_words(received: str) -> str:

@@ -27,6 +27,7 @@ from sqlalchemy import (
 
 from witnessmark.config import Settings
 from witnessmark.db import db, now, reading, writing
+from witnessmark.trade.ground.sentences import say
 
 packs = Table(
     "packs",
@@ -81,7 +82,7 @@ def ask(conn: Connection, workshop: str, job: str, sort: str, person: str) -> Pa
         "state": "waiting",
         "done": 0,
         "total": 0,
-        "words": "Waiting for its turn.",
+        "words": say("pack.issue.waiting"),
         "size": None,
         "sha256": None,
     }
@@ -110,7 +111,7 @@ def waiting(engine: Engine) -> list[str]:
 def put_back(engine: Engine) -> int:
     """To be called when the worker starts: what was under way when it stopped waits again. Returns how many."""
     with writing(engine) as conn:
-        again = {"state": "waiting", "done": 0, "words": "Begun again after the server was stopped."}
+        again = {"state": "waiting", "done": 0, "words": say("pack.issue.restarted")}
         return conn.execute(update(packs).where(packs.c.state == "working").values(**again)).rowcount
 
 

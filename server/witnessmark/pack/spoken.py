@@ -10,6 +10,7 @@ from witnessmark.log.rows import Row
 from witnessmark.pack import words
 from witnessmark.pack.story import Story
 from witnessmark.trade.ground.corrections import Standing, fold
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.measuring.known import known
 from witnessmark.trade.record import own_words
 from witnessmark.trade.spoken import notes as spoken_notes
@@ -79,11 +80,13 @@ def _standing(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mappi
 
 def _query(record: Mapping[str, Any], numbers: Mapping[str, int]) -> str:
     parts = [words.PARTS.get(part, part) for part in record["parts"]]
-    named = " and ".join(filter(None, [", ".join(parts[:-1]), parts[-1]]))
-    return (
-        f"No. {numbers[record['id']]} was recorded from it: {record['recorded']}. A recogniser heard: "
-        f"{record['heard']}. {named[:1].upper()}{named[1:]} {'differ' if len(parts) > 1 else 'differs'}; nobody has "
-        "answered this yet. The record stands as it was made."
+    return say(
+        "pack.spoken.query",
+        count=len(parts),
+        number=numbers[record["id"]],
+        recorded=record["recorded"],
+        heard=record["heard"],
+        parts=listed(parts),
     )
 
 
@@ -95,9 +98,13 @@ def _heard(result: Mapping[str, Any], note: Mapping[str, Any]) -> str:
 
 
 def _small(result: Mapping[str, Any]) -> str:
-    return (
-        f"{result['engine']} {result['version']}, model {result['model']} {result['model_sha256'][:12]}…, "
-        f"its own score {result['confidence']} of 100"
+    return say(
+        "pack.spoken.engine",
+        engine=result["engine"],
+        version=result["version"],
+        model=result["model"],
+        hash=result["model_sha256"][:12],
+        score=str(result["confidence"]),
     )
 
 

@@ -10,21 +10,22 @@ from witnessmark.log.rows import Row
 from witnessmark.trade.engine.locations import place_name
 from witnessmark.trade.engine.stages import WORDS as STAGE_WORDS
 from witnessmark.trade.ground.corrections import fold
-from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.record.kinds import ABOUT, KINDS
 from witnessmark.trade.record.lines import line
 
 FACTS = (
     ("number", "job"),
     ("vehicle", "vehicle"),
     ("registration", "registration"),
-    ("engine_type", "engine type"),
-    ("engine_number", "engine number"),
-    ("distance", "run so far"),
+    ("engine_type", say("pack.facts.engine_type")),
+    ("engine_number", say("pack.facts.engine_number")),
+    ("distance", say("pack.facts.run")),
     ("complaint", "complaint"),
-    ("received_as", "received as"),
+    ("received_as", say("pack.facts.condition")),
 )
 # Kinds that speak about an earlier record.
-ABOUT = ("entry_corrected", "entry_withdrawn", "transcript_made", "transcript_confirmed")
+SPEAKING = ABOUT["record"] | ABOUT["sound"]
 UNITS = {"km": "km", "mi": "miles", "h": "hours"}
 
 
@@ -86,8 +87,8 @@ class Story:
     def title(self) -> str:
         """The engine, or what it came in, or at least the job: what the title block bears."""
         told = {words: value for words, value, _ in self.facts}
-        engine = told.get("engine type", "")
-        number = told.get("engine number", "")
+        engine = told.get(say("pack.facts.engine_type"), "")
+        number = told.get(say("pack.facts.engine_number"), "")
         return f"{engine}, no. {number}" if engine and number else engine or told.get("vehicle", "") or self.number
 
 
@@ -105,7 +106,7 @@ def tell(
     exhibits = {row.id: _exhibit(number, row, people, devices, engine_type) for row, number in _numbered(rows)}
     for row in rows:
         target = exhibits.get(row.entry["body"].get("entry", ""))
-        if row.entry["kind"] in ABOUT and target is not None:
+        if row.entry["kind"] in SPEAKING and target is not None:
             exhibits[row.id].about = target.number
     # A correction that was itself withdrawn stays beside the record and changes nothing.
     for row, standing in zip(rows, fold(row.entry for row in rows), strict=True):

@@ -12,6 +12,7 @@ import typst
 
 from witnessmark.config import built_app_folder
 from witnessmark.pack.errors import NotBuilt
+from witnessmark.trade.ground.sentences import say
 
 ROOM = Path(__file__).parent
 PARTS = ["report.typ", "figures.typ", "joints.typ", "spoken.typ"]
@@ -52,9 +53,7 @@ def fonts_folder() -> Path:
     """The fonts of packs, built beside the app. Raises NotBuilt where they were not built."""
     folder = built_app_folder() / "fonts"
     if not folder.is_dir():
-        raise NotBuilt(
-            "no_fonts", "fonts", f"The fonts of packs are not in {folder}. Build them: python pwa/build_app.py."
-        )
+        raise NotBuilt("no_fonts", "fonts", say("pack.no_fonts", folder=folder))
     return folder
 
 

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, insert, select, update
 from witnessmark.db import now
 from witnessmark.people import secrets, tables
 from witnessmark.people.errors import NotSignedIn, Taken, Unknown
+from witnessmark.trade.ground.sentences import say
 
 LONGEST_NAME = 60
 
@@ -36,7 +37,7 @@ _COLUMNS = [tables.devices.c[name] for name in Device.__dataclass_fields__]
 
 def add_desk(conn: Connection, workshop: str, device: str, public_key: str) -> None:
     """The office's own device: no letter, no token."""
-    _add(conn, workshop, device, "Office desk", "", "", public_key, None)
+    _add(conn, workshop, device, say("server.people.desk_name"), "", "", public_key, None)
 
 
 def add_phone(
@@ -48,7 +49,7 @@ def add_phone(
     """
     d = tables.devices.c
     if conn.execute(select(d.id).where(d.workshop == workshop, d.public_key == public_key)).first():
-        raise Taken("key_known", "public_key", "This phone has joined already. Open it instead of joining again.")
+        raise Taken("key_known", "public_key", say("server.phones.joined_already"))
     count = len(conn.execute(select(d.letter).where(d.workshop == workshop, d.letter != "")).all())
     token = secrets.new_token()
     _add(conn, workshop, device, name, letter_of(count), platform, public_key, secrets.keep_token(token))
@@ -82,7 +83,7 @@ def get(conn: Connection, workshop: str, device: str) -> Device:
     d = tables.devices.c
     found = conn.execute(select(*_COLUMNS).where(d.workshop == workshop, d.id == device)).first()
     if not found:
-        raise Unknown("unknown_device", "device", "There is no such phone here. Look at the list of phones again.")
+        raise Unknown("unknown_device", "device", say("server.phones.unknown"))
     return Device(*found)
 
 
@@ -100,7 +101,7 @@ def by_token(conn: Connection, token: str) -> Device:
         raise NotSignedIn(
             "unknown_device",
             "Authorization",
-            "This server does not know the phone. Nothing on it is lost: keep it, and let the phone join again.",
+            say("server.phones.not_known"),
         )
     return Device(*found)
 

@@ -10,6 +10,7 @@ from sqlalchemy import Connection, delete, insert, select, update
 from witnessmark.db import moment
 from witnessmark.people import secrets, tables
 from witnessmark.people.errors import NotAllowed
+from witnessmark.trade.ground.sentences import say
 
 
 @dataclass(frozen=True)
@@ -46,9 +47,7 @@ def inviter(conn: Connection, workshop: str, code: str) -> str:
     )
     found = conn.execute(query).scalar()
     if found is None:
-        raise NotAllowed(
-            "code", "code", "The code is wrong, was used already or has run out. Ask the office for a fresh one."
-        )
+        raise NotAllowed("code", "code", say("server.phones.wrong_code"))
     return found
 
 

@@ -8,6 +8,7 @@ from sqlalchemy import Connection, delete, insert, select
 
 from witnessmark.people import tables
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 LONGEST = 200
 
@@ -30,7 +31,7 @@ def note(conn: Connection, workshop: str, job: str, owner: Owner) -> None:
     """Notes the owner of a job in place of what was noted before. Raises Refusal for a text that is too long."""
     for name, text in vars(owner).items():
         if len(text) > LONGEST:
-            raise Refusal("too_long", name, f"The owner's {name} is longer than {LONGEST} characters. Shorten it.")
+            raise Refusal("too_long", name, say("server.people.owner_too_long", field=name, most=LONGEST))
     erase(conn, workshop, job)
     conn.execute(insert(tables.owners), {"workshop": workshop, "job": job, **vars(owner)})
 

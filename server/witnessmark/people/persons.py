@@ -11,6 +11,7 @@ from sqlalchemy import Connection, insert, select, update
 from witnessmark.people import secrets, tables
 from witnessmark.people.errors import Taken, Unknown
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 ROLES = ("technician", "manager")
 LONGEST_NAME = 80
@@ -68,7 +69,7 @@ def change(conn: Connection, workshop: str, person: str, **changes) -> Person:
         values["pin"] = secrets.pin_verifier(changes["pin"]) if changes["pin"] else None
     leaves = before.role == "manager" and (values.get("role", "manager") != "manager" or not values.get("active", True))
     if leaves and not any(p.role == "manager" and p.active and p.id != person for p in everyone(conn, workshop)):
-        raise Refusal("last_manager", "role", f"{before.name} is the last manager. Make somebody else a manager first.")
+        raise Refusal("last_manager", "role", say("server.people.last_manager", name=before.name))
     if values:
         p = tables.persons.c
         conn.execute(update(tables.persons).where(p.workshop == workshop, p.id == person).values(**values))
@@ -83,7 +84,7 @@ def get(conn: Connection, workshop: str, person: str) -> Person:
     p = tables.persons.c
     found = conn.execute(select(tables.persons).where(p.workshop == workshop, p.id == person)).first()
     if not found:
-        raise Unknown("unknown_person", "person", "There is no such person here. Look at the list of people again.")
+        raise Unknown("unknown_person", "person", say("server.people.unknown"))
     return _person(found)
 
 
@@ -112,17 +113,17 @@ def fold(name: str) -> str:
 def _name(conn: Connection, workshop: str, name: str, person: str) -> dict:
     name = " ".join(name.split())
     if not 0 < len(name) <= LONGEST_NAME:
-        raise Refusal("name", "name", f"A person needs a name of at most {LONGEST_NAME} characters.")
+        raise Refusal("name", "name", say("server.people.name_needed", most=LONGEST_NAME))
     p = tables.persons.c
     query = select(p.id).where(p.workshop == workshop, p.sign_in_name == fold(name), p.id != person)
     if conn.execute(query).first():
-        raise Taken("name_taken", "name", f"There is somebody called {name} already. Add a letter or a family name.")
+        raise Taken("name_taken", "name", say("server.people.name_taken", name=name))
     return {"name": name, "sign_in_name": fold(name)}
 
 
 def _role(role: str) -> str:
     if role not in ROLES:
-        raise Refusal("role", "role", f"{role!r} is no role here: use technician or manager.")
+        raise Refusal("role", "role", say("server.people.unknown_role", role=repr(role)))
     return role
 
 

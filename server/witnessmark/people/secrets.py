@@ -14,6 +14,7 @@ import json
 import secrets
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 SCRYPT = {"n": 2**15, "r": 8, "p": 1}
 SCRYPT_MEMORY = 64 * 1024 * 1024
@@ -29,9 +30,7 @@ CODE_LENGTH = 8
 def hash_password(password: str) -> str:
     """What is kept of a password: parameters, salt and hash as JSON. Raises Refusal if it is too short."""
     if len(password) < SHORTEST_PASSWORD:
-        raise Refusal(
-            "password_short", "password", f"The password is too short: use at least {SHORTEST_PASSWORD} characters."
-        )
+        raise Refusal("password_short", "password", say("server.people.password_short", least=SHORTEST_PASSWORD))
     salt = secrets.token_bytes(16)
     return json.dumps({**SCRYPT, "salt": _text(salt), "hash": _text(_scrypt(password, salt, SCRYPT))})
 
@@ -46,7 +45,7 @@ def password_is_right(kept: str | None, password: str) -> bool:
 def pin_verifier(pin: str) -> str:
     """What phones are given of a PIN: `{"salt","iterations","hash"}`, base64. Raises Refusal for a poor PIN."""
     if not (pin.isascii() and pin.isdigit() and len(pin) in PIN_DIGITS):
-        raise Refusal("pin", "pin", "The PIN cannot be used: give it 4 to 8 digits.")
+        raise Refusal("pin", "pin", say("server.people.bad_pin"))
     salt = secrets.token_bytes(16)
     found = hashlib.pbkdf2_hmac("sha256", pin.encode(), salt, PIN_ITERATIONS)
     return json.dumps({"salt": _text(salt), "iterations": PIN_ITERATIONS, "hash": _text(found)})

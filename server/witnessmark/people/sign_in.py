@@ -10,6 +10,7 @@ from witnessmark.db import reading, writing
 from witnessmark.people import persons, secrets, tables, throttle
 from witnessmark.people.errors import NotSignedIn
 from witnessmark.people.persons import Person
+from witnessmark.trade.ground.sentences import say
 
 
 def sign_in(engine: Engine, workshop: str, name: str, password: str, address: str, seconds: int) -> tuple[str, Person]:
@@ -28,9 +29,7 @@ def sign_in(engine: Engine, workshop: str, name: str, password: str, address: st
         )
         found = conn.execute(query).first()
     if not secrets.password_is_right(found.password if found else None, password):
-        raise NotSignedIn(
-            "sign_in", "password", "Name and password do not belong together. Check both and sign in again."
-        )
+        raise NotSignedIn("sign_in", "password", say("server.people.wrong_password"))
     token = secrets.new_token()
     with writing(engine) as conn:
         throttle.take_back(conn, tried)
@@ -61,5 +60,5 @@ def person_of(conn: Connection, token: str) -> Person:
     found = conn.execute(query).first() if token else None
     person = persons.get(conn, found.workshop, found.person) if found else None
     if person is None or not person.active:
-        raise NotSignedIn("not_signed_in", "session", "You are not signed in, or have been away too long. Sign in.")
+        raise NotSignedIn("not_signed_in", "session", say("server.people.signed_out"))
     return person

@@ -14,6 +14,7 @@ from sqlalchemy.dialects.sqlite import insert
 
 from witnessmark.people import tables
 from witnessmark.people.errors import TooMany
+from witnessmark.trade.ground.sentences import say
 
 FREE_TRIES = {"name": 3, "address": 10, "code": 10}
 LONGEST_WAIT = 300
@@ -60,7 +61,7 @@ def check(conn: Connection, *whos: str) -> None:
     )
     if wait > 0:
         seconds = int(wait) + 1
-        raise TooMany(seconds, f"Too many wrong tries. Wait {seconds} seconds, then try again.")
+        raise TooMany(seconds, say("server.people.too_many_tries", count=seconds))
 
 
 def failed(conn: Connection, *whos: str) -> float:

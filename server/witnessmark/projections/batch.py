@@ -96,7 +96,7 @@ class Batch:
             if job is None:
                 job = self.jobs[id] = facts.unknown(self.workshop, id, row)
             facts.take_in(job, entry, log.position, log.received)
-            if entry["kind"] in facts.TELLING or entry["kind"] in facts.ANSWERS:
+            if entry["kind"] in facts.DECIDING or entry["kind"] in facts.ANSWERS:
                 self._told[id].append(entry)
                 if self._changes_facts(entry):
                     facts.tell_anew(job, [*self._told_before(id), *self._told[id]])
@@ -110,12 +110,12 @@ class Batch:
     def _changes_facts(self, entry: dict) -> bool:
         """Whether it answers a record that tells job facts, or an answer (to what may be such a record)."""
         target = self.targets.get(entry["body"]["entry"]) if entry["kind"] in facts.ANSWERS else None
-        return target is not None and target.entry["kind"] in facts.TELLING | facts.ANSWERS
+        return target is not None and target.entry["kind"] in facts.DECIDING | facts.ANSWERS
 
     def _told_before(self, job: str) -> list[dict]:
         """The records of earlier batches that the facts of a job rest on, oldest first."""
         if job not in self._before:
-            kinds = " OR ".join(tag(words.KIND, kind) for kind in sorted(facts.TELLING | facts.ANSWERS))
+            kinds = " OR ".join(tag(words.KIND, kind) for kind in sorted(facts.DECIDING | facts.ANSWERS))
             match = f"tags : ({tag(words.JOB, job)} AND ({kinds}))"
             rows = words.RECORD_WORDS.rows(self.conn, match, words.ALL, newest_first=False)
             found = read.positions(self.conn, self.workshop, [row - self.base for row in rows])

@@ -7,11 +7,12 @@ from typing import Any
 
 from witnessmark.projections import tables
 from witnessmark.projections.visits import engine_key
-from witnessmark.trade.record.jobs import FACTS, job_facts
+from witnessmark.trade.record.jobs import DECIDING, FACTS, job_facts
+from witnessmark.trade.record.kinds import ABOUT, drawn_as
 
 FIRST_STAGE = "intake"
-TELLING = frozenset({"job_opened", "job_amended", "stage_reached"})
-ANSWERS = frozenset({"entry_corrected", "entry_withdrawn"})
+ANSWERS = ABOUT["record"]
+PICTURED = drawn_as("picture")
 
 
 def unknown(workshop: str, id: str, row: int) -> dict[str, Any]:
@@ -26,9 +27,9 @@ def take_in(facts: dict[str, Any], entry: dict, position: int, received: str) ->
     kind, body = entry["kind"], entry["body"]
     facts["entries"] += 1
     facts["last"], facts["last_position"] = received, position
-    if kind == "photo_taken":
+    if kind in PICTURED:
         facts["pictures"] += 1
-    elif kind in TELLING:
+    elif kind in DECIDING:
         if kind == "stage_reached":
             facts["stage"] = body["stage"]
         elif kind == "job_amended":
@@ -43,7 +44,7 @@ def take_in(facts: dict[str, Any], entry: dict, position: int, received: str) ->
 def tell_anew(facts: dict[str, Any], entries: Iterable[dict]) -> None:
     """Works the facts out again after something they rest on was corrected or withdrawn.
 
-    Requires, in order, every record of the job so far that is TELLING or ANSWERS.
+    Requires, in order, every record of the job so far that is DECIDING or ANSWERS.
     """
     told = job_facts(entries)
     if told is None:

@@ -7,7 +7,7 @@ from sqlalchemy import Connection, func, select
 from witnessmark.db import add_rows
 from witnessmark.projections import folded, tables
 from witnessmark.projections.batch import Batch
-from witnessmark.trade.tightening.job import KINDS, by_run
+from witnessmark.trade.record.runs import KINDS, by_run
 
 VERSION = 1
 TABLES = [tables.run]
@@ -28,7 +28,7 @@ def apply(batch: Batch) -> None:
 
 
 def of_job(conn: Connection, workshop: str, job: str) -> dict[str, list[dict]]:
-    """Run -> its entries in the order of the log, corrections taken in, as trade/tightening_job.by_run gives them."""
+    """Run -> its entries in the order of the log, corrections taken in, as trade/tightening/job.by_run gives them."""
     return by_run(folded.of_jobs(conn, workshop, tables.run, [job]))
 
 

@@ -55,7 +55,7 @@ def standings(conn: Connection, workshop: str, sound: str) -> list[Standing]:
 
 
 def of_rows(conn: Connection, rows: Sequence[int]) -> dict[int, dict]:
-    """Row -> what is known of the sound under it, as trade/spoken_notes tells it, without words and their times."""
+    """Row -> what is known of the sound under it, as trade/spoken/notes tells it, without words and their times."""
     found, c = {}, tables.spoken.c
     for some in parts(rows):
         query = select(c.row, c.note).where(c.row.in_(some))
@@ -64,7 +64,7 @@ def of_rows(conn: Connection, rows: Sequence[int]) -> dict[int, dict]:
 
 
 def words_before(conn: Connection, workshop: str, row: int | None = None) -> list[dict]:
-    """The workshop's own words that count, as trade/own_words gives them; with a row: that counted before it."""
+    """The workshop's own words that count, as trade/record/own_words gives them; with a row: that counted before it."""
     query = select(_word.data).where(_word.workshop == workshop).order_by(_word.row)
     if row is not None:
         query = query.where(_word.row < row)

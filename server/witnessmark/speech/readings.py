@@ -9,6 +9,8 @@ import re
 from collections.abc import Iterable, Iterator
 from difflib import SequenceMatcher
 
+from witnessmark.trade.ground.units import UNITS
+
 # What the closed recognisers take for each other, both ways.
 MIXED_UP = [
     ("two", "three"), ("three", "eight"), ("five", "nine"), ("nine", "one"), ("one", "two"), ("four", "five"),
@@ -61,7 +63,7 @@ _ONES = [
     "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
 ]  # fmt: skip
 _TENS = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
-_WRITTEN = {"mm": "millimetres", "%": "percent", "nm": "newton metres", "v": "volts", "g": "grams", "in": "inches"}
+_WRITTEN = {unit["abbreviated"]: unit["said"][0] for unit in UNITS.values() if "abbreviated" in unit}
 
 
 def as_words(written: str) -> str:

@@ -18,6 +18,7 @@ from witnessmark.config import Settings
 from witnessmark.speech import denoise
 from witnessmark.speech.models import hash_folder, version_of
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Unusable, Word
+from witnessmark.trade.ground.sentences import say
 
 INSTALL = "witnessmark[speech]"
 KEPT = 2  # decoders, each for one grammar: that of the widest screen takes 180 MB
@@ -37,7 +38,9 @@ class Sphinx:
         files = metadata.files("pocketsphinx") or []
         found = next((Path(str(file.locate())).parent for file in files if file.name == "mdef"), None)
         if found is None or not found.is_dir():
-            raise Unusable("pocketsphinx holds no acoustic model.", "Install it again: pip install pocketsphinx.")
+            raise Unusable(
+                say("server.speech.no_acoustic_model"), say("server.speech.reinstall", package="pocketsphinx")
+            )
         self.acoustic = found
         self.model = f"en-us of pocketsphinx {self.version}"
         self.model_sha256 = hash_folder(found)

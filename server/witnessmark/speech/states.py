@@ -11,6 +11,7 @@ from importlib import metadata, util
 from witnessmark import config
 from witnessmark.speech.fence import Ended, Fenced
 from witnessmark.speech.recogniser import GROUP
+from witnessmark.trade.ground.sentences import listed, say
 
 SECONDS = 120  # a large model is hashed to say which it is
 GOOD_FOR_SECONDS = 300
@@ -71,7 +72,7 @@ def no_decoder() -> str:
     missing = [name for name in ("av", "numpy") if util.find_spec(name) is None]
     if not missing:
         return ""
-    return f"No sound can be decoded without {' and '.join(missing)}. Install them: pip install 'witnessmark[speech]'."
+    return say("server.speech.cannot_decode", packages=listed(missing))
 
 
 def _ask(settings: config.Settings) -> list[State]:

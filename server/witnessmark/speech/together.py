@@ -11,13 +11,11 @@ from witnessmark.speech.lexicon import ANYTHING
 from witnessmark.speech.rating import Rater
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Recogniser
 from witnessmark.speech.whisper import Whisper
+from witnessmark.trade.ground.units import UNITS
 from witnessmark.trade.spoken import heard as agreement
 from witnessmark.trade.spoken import parse as spoken
-from witnessmark.trade.spoken.words import unit_phrases
 
 LONGEST = 20 * RATE * 2  # bytes: what closed recognisers are for; longer ones are notes
-# Units that are added where none was heard, as they are mostly called.
-USUAL_UNITS = ("mm", "um", "in", "thou", "N·m", "lbf·ft", "bar", "psi", "%", "cm³", "g", "°C", "V", "°")
 
 
 class Together:
@@ -70,5 +68,5 @@ def meanings(about: dict) -> chain.Means:
 
 
 def units() -> list[str]:
-    said = unit_phrases()
-    return [said[code][0] for code in USUAL_UNITS if said.get(code)]
+    """Units that are added where none was heard, as they are mostly called."""
+    return [unit["said"][0] for unit in UNITS.values() if unit["heard"] == "often"]

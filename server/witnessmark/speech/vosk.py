@@ -11,6 +11,7 @@ from typing import Any
 from witnessmark.config import Settings
 from witnessmark.speech.models import hash_folder, own_folder, version_of
 from witnessmark.speech.recogniser import RATE, Heard, Lexicon, Unusable, Word
+from witnessmark.trade.ground.sentences import say
 
 VARIABLE = "WITNESSMARK_VOSK_MODEL"
 
@@ -25,7 +26,7 @@ class Vosk:
     def __init__(self, settings: Settings):
         self.version = version_of("vosk", "vosk")
         if settings.vosk_model is None:
-            raise Unusable("No model is named for vosk.", f"Set {VARIABLE} to a folder that holds one.")
+            raise Unusable(say("server.speech.no_vosk_model"), say("server.speech.set_model_folder", variable=VARIABLE))
         self.folder = own_folder(settings.vosk_model, ("am", "conf"), VARIABLE)
         self.model = self.folder.resolve().name
         self.model_sha256 = hash_folder(self.folder)

@@ -20,6 +20,7 @@ from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import office, rules
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.identifiers import uuid7
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record.kinds import KINDS, check_entry
 
 # One boot for the life of the process: within it, monotonic_ms orders what the desk wrote.
@@ -117,5 +118,5 @@ def written(
     entry = row.entry
     same = (entry["author"], entry["kind"], entry["body"]) == (author, kind, body) and job in (None, entry["job"])
     if not same:
-        raise Refusal("other_record", "id", "Another record has this id already. Reload the page, then add it anew.")
+        raise Refusal("other_record", "id", say("server.records.other_record"))
     return row

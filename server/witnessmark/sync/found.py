@@ -15,6 +15,7 @@ from witnessmark.people.workshops import Workshop
 from witnessmark.projections import apply as projections
 from witnessmark.sync import desk, marks
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 
 def found(settings: Settings, name: str, manager: str, password: str) -> tuple[Workshop, Person]:
@@ -25,7 +26,7 @@ def found(settings: Settings, name: str, manager: str, password: str) -> tuple[W
     """
     name = " ".join(name.split())
     if not name:
-        raise Refusal("name", "name", "The workshop has no name: give it the one its customers know.")
+        raise Refusal("name", "name", say("server.workshop.name_needed"))
     settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
     engine = make_engine(settings.database)
     try:
@@ -38,7 +39,7 @@ def found(settings: Settings, name: str, manager: str, password: str) -> tuple[W
 def _found(engine: Engine, settings: Settings, name: str, manager: str, password: str) -> tuple[Workshop, Person]:
     with writing(engine) as conn:
         if workshops.only(conn):
-            raise Refusal("founded", "data", f"{settings.data} holds a workshop already. Choose another folder.")
+            raise Refusal("founded", "data", say("server.workshop.founded_already", folder=settings.data))
         workshop = Workshop(str(uuid.uuid4()), name, str(uuid.uuid4()), now())
         person = persons.add(conn, workshop.id, manager, "manager", password)
         # The key of an attempt that failed has signed nothing: it may be used.

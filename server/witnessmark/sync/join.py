@@ -17,6 +17,7 @@ from witnessmark.people.persons import Person
 from witnessmark.proof.keys import read_spki
 from witnessmark.sync import desk, office
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 
 def join(
@@ -38,7 +39,7 @@ def join(
     """
     name = " ".join(name.split())
     if not 0 < len(name) <= devices.LONGEST_NAME:
-        raise Refusal("name", "name", f"The phone needs a name of at most {devices.LONGEST_NAME} characters.")
+        raise Refusal("name", "name", say("server.phones.name_needed", most=devices.LONGEST_NAME))
     _check_key(public_key)
     guesser = f"code:{address}"
     with writing(engine) as conn:
@@ -71,7 +72,7 @@ def shut_out(conn: Connection, settings: Settings, manager: Person, device: str,
     if before.revoked:
         return before
     if not before.letter:
-        raise Refusal("desk", "device", "The office's own desk cannot be shut out.")
+        raise Refusal("desk", "device", say("server.phones.desk"))
     after = devices.revoke(conn, manager.workshop, device, reason)
     desk.write(conn, settings, manager.id, "device_revoked", body={"device": device, "reason": reason})
     return after
@@ -110,6 +111,4 @@ def _check_key(public_key: str) -> None:
     try:
         read_spki(base64.b64decode(public_key, validate=True))
     except (ValueError, binascii.Error) as error:
-        raise Refusal(
-            "public_key", "public_key", f"The phone's key cannot be used: {error}. Open the app again and join anew."
-        ) from None
+        raise Refusal("public_key", "public_key", say("server.phones.bad_key", reason=error)) from None

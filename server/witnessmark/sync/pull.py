@@ -15,6 +15,7 @@ from witnessmark.people import devices, persons, workshops
 from witnessmark.people.devices import Device
 from witnessmark.sync import marks, office
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.shapes import uuid
 
 PROTOCOL = 1
@@ -114,9 +115,7 @@ def pull(
 def consistency(conn: Connection, workshop: str, old: int, new: int) -> list[str]:
     """Proof that the log of `new` entries begins with that of `old`. Raises Refusal for sizes it never had."""
     if not 0 < old <= new <= heads.size_of(conn, workshop):
-        raise Refusal(
-            "no_such_size", "from", f"The log here never had both {old} and {new} entries. Ask for its state again."
-        )
+        raise Refusal("no_such_size", "from", say("server.sync.no_such_size", old=old, new=new))
     return Tree(conn, workshop).consistency(old, new)
 
 
@@ -129,4 +128,4 @@ def digest(conn: Connection, workshop: str, feed: str, upto: int) -> dict:
 
 def _check_feed(feed: str) -> None:
     if feed != read.SHARED and (not feed.startswith("job:") or uuid(feed.removeprefix("job:"))):
-        raise Refusal("feed", "feed", f"There is no feed {feed[:60]!r}: ask for workshop, or for job: and its id.")
+        raise Refusal("feed", "feed", say("server.sync.no_such_feed", feed=repr(feed[:60])))

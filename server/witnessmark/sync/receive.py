@@ -25,15 +25,13 @@ from witnessmark.sync.desk import Pen
 from witnessmark.sync.rules import Rules
 from witnessmark.sync.unpack import Candidate, Reader
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 log = logging.getLogger(__name__)
 
 UNKNOWN_HASH = "0" * 64
 LONGEST_REASON = 1000
-SHUT_OUT = (
-    "This phone was shut out by the office, so nothing more is taken from it. Nothing on it is lost: "
-    "keep it as it is and bring it to the office."
-)
+SHUT_OUT = say("server.phones.blocked")
 
 
 @dataclass
@@ -141,13 +139,11 @@ def _take(work: _Work, candidate: Candidate, lost: frozenset[int]) -> dict:
     _take_lost(work, lost, before=sequence)
     if sequence > work.end.sequence + 1:
         missing = work.end.sequence + 1
-        return _result(candidate, "later", "gap", f"Number {missing} of this phone has not arrived yet. Send it first.")
+        return _result(candidate, "later", "gap", say("server.sync.gap", number=missing))
     if sequence <= work.end.sequence:
-        return _stray(work, candidate, "fork", f"Another entry is here already as number {sequence} of this phone.")
+        return _stray(work, candidate, "fork", say("server.sync.fork", number=sequence))
     if work.end.hash not in (candidate.entry["previous"], ""):
-        return _stray(
-            work, candidate, "fork", f"The entry names another one before it than number {sequence - 1}, which is here."
-        )
+        return _stray(work, candidate, "fork", say("server.sync.other_previous", number=sequence - 1))
     # 8. Acceptable to the workshop? If not, it is kept whole and the chain goes on.
     try:
         work.rules.check_from_phone(candidate.entry)
@@ -176,7 +172,7 @@ def _known(work: _Work, candidate: Candidate) -> dict | None:
         return None
     if known_hash == candidate.hash:
         return _result(candidate, "duplicate", row=row)
-    return _stray(work, candidate, "other_bytes", "An entry with this id is here already, and it reads differently.")
+    return _stray(work, candidate, "other_bytes", say("server.sync.other_bytes"))
 
 
 def _refuse(work: _Work, candidate: Candidate, refusal: Refusal) -> dict:
@@ -195,7 +191,7 @@ def _plain(reason: str) -> str:
 def _take_lost(work: _Work, lost: frozenset[int], before: int | None = None) -> None:
     """Passes over the numbers the phone declared lost, as far as they come next (and below `before`)."""
     while (sequence := work.end.sequence + 1) in lost and (before is None or sequence < before):
-        _turn_away(work, sequence, Candidate(b"", ""), "lost", "The phone can no longer bring this entry.")
+        _turn_away(work, sequence, Candidate(b"", ""), "lost", say("server.sync.lost"))
         # Nobody here knows its hash: the next entry may name whatever came before it.
         work.end = ChainEnd(sequence, "")
 
@@ -228,8 +224,8 @@ def _turn_away(work: _Work, sequence: int, candidate: Candidate, code: str, reas
 def _stray(work: _Work, candidate: Candidate, code: str, message: str) -> dict:
     """Refuses what cannot be tied to the chain; its bytes are kept for whoever looks into it."""
     log.warning("phone %s: %s: %s", work.device.id, code, message)
-    kept = " Its bytes are kept here as well" if candidate.data else " Keep it as it is"
-    message = f"{_plain(message)}{kept}: show this phone to the office."
+    advice = "server.sync.show_kept" if candidate.data else "server.sync.show_keep"
+    message = say(advice, fault=_plain(message).rstrip("."))
     if candidate.data:
         work.strays.append(
             {

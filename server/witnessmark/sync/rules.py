@@ -14,32 +14,14 @@ from witnessmark.people import persons
 from witnessmark.projections import tables as views
 from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.trade.measuring.known import FIELD
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record import own_words
-from witnessmark.trade.record.kinds import KINDS, check_entry, field_check
+from witnessmark.trade.record.kinds import ABOUT, KINDS, check_entry, field_check, written_by
 from witnessmark.trade.spoken import pronunciation
-from witnessmark.trade.tightening.known import FIELD as TIGHTENING_FIELD
 
 OWN_WORD = own_words.KIND
-# Facts of the workshop itself: the office writes them, no phone does.
-OF_THE_DESK = frozenset(
-    {
-        "workshop_founded",
-        "device_enrolled",
-        "device_revoked",
-        "engine_type_described",
-        "entry_refused",
-        "pack_issued",
-        "transcript_made",
-        OWN_WORD,
-        *FIELD,
-        *TIGHTENING_FIELD,
-    }
-)
-ABOUT_ANOTHER = frozenset({"entry_corrected", "entry_withdrawn"})
-ABOUT_A_SOUND = frozenset({"transcript_made", "transcript_confirmed"})
-# What the workshop says of itself: said anew, never withdrawn.
-SAID_ANEW = frozenset({*FIELD, *TIGHTENING_FIELD, OWN_WORD})
+OF_A_PHONE = written_by("phone")
+ABOUT_ANOTHER, ABOUT_A_SOUND = ABOUT["record"], ABOUT["sound"]
 SOUND = "sound_recorded"
 
 
@@ -59,17 +41,15 @@ class Rules:
     def check_from_phone(self, entry: dict) -> None:
         """Raises Refusal unless a phone may write this entry, and it fits."""
         check_entry(entry)
-        if entry["kind"] in OF_THE_DESK:
+        if entry["kind"] not in OF_A_PHONE:
             words = KINDS[entry["kind"]].words.lower()
-            raise Refusal("of_the_desk", "kind", f"{words.capitalize()} is written in the office, not on a phone.")
+            raise Refusal("of_the_desk", "kind", say("server.records.of_the_desk", kind=words.capitalize()))
         self.check(entry)
 
     def check(self, entry: dict) -> None:
         """Raises Refusal unless author, place and the entry spoken of are known. Requires a well-made entry."""
         if entry["author"] not in self._people and not _by_the_desk_itself(entry):
-            raise Refusal(
-                "unknown_person", "author", "The person who signed this entry is not known here. Ask the office."
-            )
+            raise Refusal("unknown_person", "author", say("server.records.unknown_person"))
         if entry["location"] is not None and entry["job"] is not None:
             self._check_place(entry["job"], entry["location"]["place"], "location.place")
         if entry["kind"] in ABOUT_ANOTHER | ABOUT_A_SOUND:
@@ -92,40 +72,40 @@ class Rules:
             raise Refusal(
                 "unknown_place",
                 where,
-                f"The engine of this job has no place {place!r}. "
-                "Choose the place again on the drawing, or correct the engine type of the job.",
+                say("server.records.unknown_place", place=repr(place)),
             )
 
     def _check_target(self, entry: dict) -> None:
         body = entry["body"]
         found = self._found(body["entry"])
         if found is None or found[1]["job"] != entry["job"]:
-            raise Refusal(
-                "unknown_entry", "body.entry", "The entry this one speaks of is not in the record of this job."
-            )
+            raise Refusal("unknown_entry", "body.entry", say("server.records.not_of_the_job"))
         if found[0] != body["entry_hash"]:
-            raise Refusal("other_entry", "body.entry_hash", "The entry this one speaks of reads differently here.")
+            raise Refusal("other_entry", "body.entry_hash", say("server.records.reads_differently"))
         if entry["kind"] in ABOUT_A_SOUND and found[1]["kind"] != SOUND:
-            raise Refusal("no_sound", "body.entry", "The entry this one speaks of is no sound. Choose the sound again.")
-        if entry["kind"] == "entry_withdrawn" and found[1]["kind"] in SAID_ANEW:
+            raise Refusal("no_sound", "body.entry", say("server.records.no_sound"))
+        if entry["kind"] == "entry_withdrawn" and KINDS[found[1]["kind"]].withdrawals == "refused":
             raise Refusal(
                 "not_withdrawable",
                 "body.entry",
-                "What the workshop said of its gauges, limits, sheets, tools and words is not withdrawn by an entry. "
-                "Describe it anew in the office.",
+                say("server.records.not_withdrawable"),
             )
         if entry["kind"] == "entry_corrected":
             self._check_changes(entry, found[1])
 
     def _check_changes(self, entry: dict, target: dict) -> None:
-        if target["kind"] in ABOUT_ANOTHER or target["kind"] in OF_THE_DESK:
-            raise Refusal("not_correctable", "body.entry", "Such an entry is not corrected; write a new one instead.")
+        if KINDS[target["kind"]].corrections == "refused":
+            raise Refusal("not_correctable", "body.entry", say("server.records.not_correctable"))
         fields = KINDS[target["kind"]].versions[target["version"]]["body"]
         for name, value in entry["body"]["changes"].items():
             if name not in fields:
-                raise Refusal("unknown_field", f"body.changes.{name}", f"The corrected entry has no field {name!r}.")
+                raise Refusal(
+                    "unknown_field", f"body.changes.{name}", say("server.records.no_such_field", field=repr(name))
+                )
             if reason := field_check(fields[name])(value):
-                raise Refusal("bad_value", f"body.changes.{name}", f"The new {name} {reason}. Write it anew.")
+                raise Refusal(
+                    "bad_value", f"body.changes.{name}", say("server.records.bad_correction", field=name, reason=reason)
+                )
         if spoken := entry["body"]["changes"].get("spoken"):
             self._check_spoken(entry["job"], spoken, "body.changes.spoken")
         place = entry["body"]["location"]
@@ -137,9 +117,7 @@ class Rules:
         One that is here must be a sound of the same job."""
         found = self._found(sound)
         if found is not None and (found[1]["job"] != job or found[1]["kind"] != SOUND):
-            raise Refusal(
-                "no_sound", where, "What this record says it was spoken in is no sound of this job. Record it again."
-            )
+            raise Refusal("no_sound", where, say("server.records.not_its_sound"))
 
     def _found(self, id: str) -> tuple[str, dict] | None:
         """Hash and entry under an id, of the batch or of the log."""
@@ -193,10 +171,10 @@ def _check_word(body: dict) -> None:
     """A word of the workshop must be sayable, with somebody to say how, and stand for something that there is."""
     for where, said in (("body.word", body["word"]), *(("body.sounds_like", one) for one in body["sounds_like"])):
         if not own_words.sayable(said):
-            told = f"{said!r} cannot be said as it is written. Use the letters a to z: write figures and signs out."
+            told = say("server.words.not_sayable", word=repr(said))
             raise Refusal("bad_value", where, told)
     if not own_words.is_known(body["means"]):
-        told = f"There is nothing called {body['means']!r} that a word could stand for. Choose it again."
+        told = say("server.words.no_meaning", meaning=repr(body["means"]))
         raise Refusal("bad_value", "body.means", told)
     known = not body["sounds_like"] and body["word"].lower() in pronunciation.WORDS
     if body["retired"] or known:

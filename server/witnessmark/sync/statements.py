@@ -12,12 +12,12 @@ from witnessmark.config import Settings
 from witnessmark.projections import engine_types, measuring
 from witnessmark.sync import desk
 from witnessmark.trade.ground.errors import Fault, Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import gauges, limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring.known import FIELD
 from witnessmark.trade.measuring.limit_subjects import limit_faults, size_faults
 from witnessmark.trade.tightening import known as tightening_known
-from witnessmark.trade.tightening import preload_estimate as preload_said
 from witnessmark.trade.tightening import sheets as tightening_sheets
 from witnessmark.trade.tightening import tools as torque_tools
 from witnessmark.trade.tightening.beyond_tools import beyond_tools
@@ -28,14 +28,13 @@ _CHECKS: dict[str, Callable[[Any], Sequence[Fault]]] = {
     "size_set": limits.check_size,
     "procedure_described": procedures.check,
     "measuring_rules_set": measuring_rules.check,
-    "tightening_sheet_described": tightening_sheets.check,
     "torque_tool_described": torque_tools.check,
 }
 _SUBJECTS = {"limit_set": limit_faults, "size_set": size_faults}
 _FIELD = FIELD | tightening_known.FIELD
 
 _WITH_ID = ("gauge_described", "limit_set", "size_set", *tightening_known.FIELD)
-_NO_ENGINE_TYPE = Fault("engine_type", "There is no such engine type here. Look at the list again.")
+_NO_ENGINE_TYPE = Fault("engine_type", say("server.engine_types.unknown"))
 
 
 def describe(
@@ -48,33 +47,45 @@ def describe(
     """
     if kind in _WITH_ID and what.get("id") == "":
         what = what | {"id": str(uuid.uuid4())}
-    _refuse(kind, _CHECKS[kind](what))
-    if kind == "tightening_sheet_described":
-        _refuse(kind, sheet_faults(conn, workshop, what))
-    if kind in _SUBJECTS:
-        _refuse(kind, _subject_faults(conn, workshop, kind, what))
+    _refuse(kind, _faults(conn, workshop, kind, what))
     subject = measuring.subject(kind, what)
     before = measuring.said(conn, workshop, kind, subject)
-    newest = before[-1]["what"] if before else None
-    if newest != what:
-        if newest is not None:
-            _refuse(kind, _faults_after(kind, newest, what))
+    if not before or before[-1]["what"] != what:
         desk.write(conn, settings, author, kind, body={_FIELD[kind]: what})
     return measuring.said(conn, workshop, kind, subject)[-1]
 
 
+def faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) -> Sequence[Fault]:
+    """Everything that `describe` would refuse in a statement, none when it would write it. Writes nothing."""
+    if kind in _WITH_ID and what.get("id") == "":
+        what = what | {"id": str(uuid.uuid4())}
+    return _faults(conn, workshop, kind, what)
+
+
+def _faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) -> Sequence[Fault]:
+    if kind == "tightening_sheet_described":
+        found = sheet_faults(conn, workshop, what)
+    else:
+        found = _CHECKS[kind](what)
+        if not found and kind in _SUBJECTS:
+            found = _subject_faults(conn, workshop, kind, what)
+    if found:
+        return found
+    before = measuring.said(conn, workshop, kind, measuring.subject(kind, what))
+    newest = before[-1]["what"] if before else None
+    return [] if newest is None or newest == what else _faults_after(kind, newest, what)
+
+
 def sheet_faults(conn: Connection, workshop: str, sheet: dict[str, Any]) -> Sequence[Fault]:
     """All faults of a tightening sheet: by itself, for its engine type, for its thread, for the tools there are."""
-    if faults := tightening_sheets.check(sheet):
-        return faults
-    known = engine_types.usable(conn, workshop, [sheet["engine_type"]])
-    if sheet["engine_type"] not in known:
+    named = sheet.get("engine_type")
+    known = engine_types.usable(conn, workshop, [named]) if type(named) is str else {}
+    if found := tightening_sheets.check(sheet, known.get(named)):
+        return found
+    if named not in known:
         return [_NO_ENGINE_TYPE]
-    faults = tightening_sheets.check(sheet, known[sheet["engine_type"]])
-    if faults:
-        return faults
     tools = measuring.known_tightening(conn, workshop).tools.values()
-    return [*preload_said.beyond_thread(sheet), *beyond_tools(sheet, (tool.what for tool in tools))]
+    return beyond_tools(sheet, (tool.what for tool in tools))
 
 
 def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> list[Fault]:
@@ -83,14 +94,19 @@ def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> l
         return [_NO_ENGINE_TYPE]
     procedure = measuring.known(conn, workshop).procedures.get(what["procedure"])
     if procedure is None:
-        return [Fault("procedure", f"There is no procedure {what['procedure']!r} here. Choose one from the list.")]
+        return [Fault("procedure", say("server.procedures.none_called", code=repr(what["procedure"])))]
     return _SUBJECTS[kind](what, procedure.what)
 
 
 def _faults_after(kind: str, newest: dict, what: dict) -> list[Fault]:
     """What a statement must not change in the one whose place it takes."""
     if kind == "procedure_described" and what["edition"] <= newest["edition"]:
-        reason = f"Edition {newest['edition']} of {newest['name']} is given out. Save yours as {newest['edition'] + 1}."
+        reason = say(
+            "server.procedures.edition_taken",
+            edition=newest["edition"],
+            name=newest["name"],
+            next=newest["edition"] + 1,
+        )
         return [Fault("edition", reason)]
     fixed = {
         "limit_set": ("engine_type", "procedure", "figure"),
@@ -99,14 +115,14 @@ def _faults_after(kind: str, newest: dict, what: dict) -> list[Fault]:
     }
     for name in fixed.get(kind, ()):
         if what[name] != newest[name]:
-            return [Fault(name, "This would make it another one. Withdraw it, and set a new one.")]
+            return [Fault(name, say("server.registers.another"))]
     return []
 
 
 def _refuse(kind: str, faults: Sequence[Fault]) -> None:
     if faults:
         first, more = faults[0], len(faults) - 1
-        others = f" {more} more must be put right: look it over again." if more else ""
+        message = say("server.registers.more_faults", first=first.message, count=more) if more else first.message
         field = _FIELD[kind]
         where = first.where if first.where == field else f"{field}.{first.where}"
-        raise Refusal(f"faulty_{field}", where, f"{first.message}{others}")
+        raise Refusal(f"faulty_{field}", where, message)

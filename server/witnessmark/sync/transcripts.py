@@ -14,6 +14,7 @@ from witnessmark.projections import spoken_notes as notes
 from witnessmark.sync import desk
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.spoken import heard
 
 KIND = "transcript_made"
@@ -30,15 +31,16 @@ def write(
     """Writes one transcript of a sound; returns its entry's id, or None when the same recognisers with the same models
     and words were heard before.
 
-    `results` are as the entry holds them (trade/shapes.transcripts), none at all when nothing was understood; `seconds`
-    is how long the sound turned out to be. Raises Refusal for results of another shape and for what is no sound here.
+    `results` are as the entry holds them (trade/ground/shapes.transcripts), none at all when nothing was understood;
+    `seconds` is how long the sound turned out to be. Raises Refusal for results of another shape
+    and for what is no sound here.
     """
     if reason := shapes.transcripts(list(results)):
-        raise Refusal("bad_value", "results", f"What was heard in a sound cannot be kept: it {reason}.")
+        raise Refusal("bad_value", "results", say("server.sounds.not_kept", reason=reason))
     with writing(engine) as conn:
         sound = notes.about(conn, workshop, sound_entry_id)
         if sound is None:
-            raise Refusal("unknown_entry", "entry", "There is no such sound here. Look at the record again.")
+            raise Refusal("unknown_entry", "entry", say("server.sounds.unknown"))
         by = _by(results)
         if any(_by(body["results"]) == by for body in notes.transcripts_of(conn, workshop, sound_entry_id)):
             return None

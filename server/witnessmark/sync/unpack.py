@@ -16,6 +16,7 @@ from cryptography.hazmat.primitives.serialization import load_der_public_key
 
 from witnessmark.people.devices import Device
 from witnessmark.proof.canonical import parse, sha256_hex
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record.kinds import LIMITS
 
 _ECDSA = ec.ECDSA(hashes.SHA256())
@@ -59,22 +60,22 @@ class Reader:
         """An offered `{"bytes", "signature"}` as a candidate; whatever is wrong is noted in it, never raised."""
         text, signature = (offered.get(name) if isinstance(offered, dict) else None for name in ("bytes", "signature"))
         if not isinstance(text, str):
-            return Candidate(b"", "", fault=("shape", "The entry came without its bytes as text."))
+            return Candidate(b"", "", fault=("shape", say("server.sync.no_bytes")))
         data = text.encode("utf-8", "surrogatepass")
         found = Candidate(data, signature if isinstance(signature, str) else "", sha256_hex(data))
         if offered.keys() != _NAMES or not isinstance(signature, str):
-            found.fault = ("shape", "An entry is sent as bytes and signature, both text, and nothing else.")
+            found.fault = ("shape", say("server.sync.not_a_pair"))
             return found
         if len(data) > LONGEST:
-            found.fault = ("too_long", f"The entry has {len(data)} bytes; at most {LONGEST} are taken.")
+            found.fault = ("too_long", say("server.sync.too_long", length=len(data), most=LONGEST))
             return found
         try:
             entry = parse(data)
         except ValueError as error:
-            found.fault = ("not_canonical", f"The entry is not written in its one canonical form: {error}.")
+            found.fault = ("not_canonical", say("server.sync.not_canonical", reason=error))
             return found
         if not isinstance(entry, dict):
-            found.fault = ("not_canonical", "The entry is not an object.")
+            found.fault = ("not_canonical", say("server.sync.no_object"))
             return found
         found.entry = entry
         found.id = entry["id"][:LONGEST_ID] if isinstance(entry.get("id"), str) else ""
@@ -84,15 +85,15 @@ class Reader:
     def _fault(self, found: Candidate) -> tuple[str, str] | None:
         entry = found.entry
         if entry.get("device") != self._device.id:
-            return ("other_device", "The entry names another phone than the one that sends it.")
+            return ("other_device", say("server.sync.other_phone"))
         if entry.get("workshop") != self._device.workshop:
-            return ("other_workshop", "The entry belongs to another workshop.")
+            return ("other_workshop", say("server.sync.other_workshop"))
         if type(entry.get("sequence")) is not int or entry["sequence"] < 1 or not found.id:
-            return ("shape", "The entry has no id, or no running number.")
+            return ("shape", say("server.sync.no_number"))
         if not isinstance(entry.get("previous"), str):
-            return ("shape", "The entry does not name the one before it.")
+            return ("shape", say("server.sync.no_previous"))
         if not self._signed(found):
-            return ("signature", "The signature under the entry does not fit: it was changed after it was made.")
+            return ("signature", say("server.sync.bad_signature"))
         return None
 
     def _signed(self, found: Candidate) -> bool:

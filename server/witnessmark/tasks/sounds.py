@@ -20,14 +20,12 @@ from witnessmark.projections import spoken_notes
 from witnessmark.speech import account, states
 from witnessmark.speech.hear import Ear, Stopped
 from witnessmark.sync import transcripts
+from witnessmark.trade.ground.sentences import say
 
 log = logging.getLogger(__name__)
 
 AGAIN = "again"
-TOO_LONG = (
-    "It is too long for recognisers that know the vocabulary only. For notes a free one is needed: "
-    "pip install 'witnessmark[dictation]'."
-)
+TOO_LONG = say("server.sounds.too_long")
 SHORT_MS = 1500  # what a phone calls the length of a recording differs a little from what can be decoded of it
 
 
@@ -115,7 +113,7 @@ class Listener:
         fault = hearing.fault or _cut_off(hearing.seconds, sound.duration_ms)
         if not hearing.results and not fault:
             why = " ".join(dict.fromkeys(hearing.faults.values()))
-            fault = f"No recogniser could listen to it to the end. {why}" if hearing.asked else TOO_LONG
+            fault = say("server.sounds.not_heard", reason=why) if hearing.asked else TOO_LONG
         if hearing.results:
             transcripts.write(self.engine, self.settings, workshop, id, hearing.results, hearing.seconds)
         # Only now: whoever is cut off between the two finds the sound again, and the same is not written twice.
@@ -127,4 +125,4 @@ class Listener:
 def _cut_off(seconds: float, said_ms: int | None) -> str:
     if not said_ms or not seconds or said_ms - seconds * 1000 < max(SHORT_MS, said_ms / 10):
         return ""
-    return f"{seconds:.1f} of {said_ms / 1000:.1f} seconds could be decoded: the rest is cut off or damaged."
+    return say("server.sounds.decoded_in_part", decoded=f"{seconds:.1f}", whole=f"{said_ms / 1000:.1f}")

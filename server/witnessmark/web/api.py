@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from flask_smorest import Api
 
-from witnessmark.web.schemas import ErrorAnswer
+from witnessmark.web.common_schemas import ErrorAnswer, own_description
 
 
 class DescribedApi(Api):
     """Registers blueprints and answers /api/openapi.json; `web.errors` makes the errors it describes."""
 
     ERROR_SCHEMA = ErrorAnswer
+
+    def _init_spec(self, **given):
+        super()._init_spec(**given)
+        self.ma_plugin.converter.add_attribute_function(own_description)

@@ -17,10 +17,11 @@ from witnessmark.people import devices, sign_in
 from witnessmark.people.devices import Device
 from witnessmark.people.errors import NotAllowed, NotSignedIn
 from witnessmark.people.persons import Person
+from witnessmark.trade.ground.sentences import say
 
 COOKIE = "witnessmark_session"
 MARK = "X-Witnessmark"
-SHUT_OUT = "This phone was shut out by the office. Nothing on it is lost: keep it as it is and bring it to the office."
+SHUT_OUT = say("server.phones.blocked")
 
 
 def settings() -> Settings:
@@ -37,7 +38,7 @@ def require_person(role: str | None = None) -> Callable:
             g.person = _person()
             g.workshop = g.person.workshop
             if role and g.person.role != role:
-                raise NotAllowed("role", "role", f"Only a {role} may do this. Ask one, or sign in as one.")
+                raise NotAllowed("role", "role", say("server.people.role_needed", role=role))
             return view(*args, **kwargs)
 
         return guarded
@@ -88,14 +89,14 @@ def session_token() -> str:
 def require_mark() -> None:
     """Raises NotAllowed unless the request was made by our own page: no other site can set this header."""
     if request.headers.get(MARK) != "office":
-        raise NotAllowed("mark", MARK, "The request did not come from the office's own page. Reload the page.")
+        raise NotAllowed("mark", MARK, say("server.people.not_our_page"))
 
 
 def _person() -> Person:
     if request.method not in ("GET", "HEAD"):
         require_mark()
     if not session_token():
-        raise NotSignedIn("not_signed_in", "session", "You are not signed in. Sign in first.")
+        raise NotSignedIn("not_signed_in", "session", say("server.people.not_signed_in"))
     with reading(db.engine) as conn:
         return sign_in.person_of(conn, session_token())
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from flask import Response
 from flask_smorest import Blueprint
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web.auth import settings
 
 PAGE, AUTHORITY = "page.html", "workshop-ca.crt"
@@ -30,7 +31,7 @@ def _file(name: str, kind: str) -> Response:
     try:
         data = (Path(settings().certificate) / name).read_bytes()
     except FileNotFoundError:
-        return Response("This server was started without a certificate of its own.\n", 404, mimetype="text/plain")
+        return Response(say("server.certificate.none"), 404, mimetype="text/plain")
     headers = {
         "Cache-Control": "no-cache",
         "X-Content-Type-Options": "nosniff",

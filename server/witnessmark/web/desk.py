@@ -12,8 +12,9 @@ from witnessmark.db import db, writing
 from witnessmark.media import store
 from witnessmark.projections import items, pages
 from witnessmark.sync import desk
-from witnessmark.sync.rules import OWN_WORD
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.record.kinds import KINDS
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job
@@ -26,23 +27,23 @@ blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="Wri
 @require_person()
 @blueprint.arguments(schemas.DeskEntry)
 @blueprint.response(201, schemas.Item)
-def write(asked):
+def write(payload):
     """Adds a record as the signed-in person. Its files must have been uploaded before. Asked twice, added once."""
-    id, wanted = (str(asked[name] or "") for name in ("id", "job"))
+    id, wanted = (str(payload[name] or "") for name in ("id", "job"))
     with writing(db.engine) as conn:
-        row = id and desk.written(conn, g.workshop, id, g.person.id, asked["kind"], wanted or None, asked["body"])
+        row = id and desk.written(conn, g.workshop, id, g.person.id, payload["kind"], wanted or None, payload["body"])
         if not row:
-            job, stage = _job_and_stage(conn, wanted or None, asked["kind"])
-            _must_be_here(conn, asked["media"])
+            job, stage = _job_and_stage(conn, wanted or None, payload["kind"])
+            _must_be_here(conn, payload["media"])
             row = desk.write(
                 conn,
                 settings(),
                 g.person.id,
-                asked["kind"],
+                payload["kind"],
                 job=job,
-                location=asked["location"],
-                body=asked["body"],
-                media=asked["media"],
+                location=payload["location"],
+                body=payload["body"],
+                media=payload["media"],
                 stage=stage,
                 id=id,
             )
@@ -50,9 +51,9 @@ def write(asked):
 
 
 def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str | None, str | None]:
-    """The job a record is for and the stage it is in; opening one without an id makes the id. A word of the workshop is
-    for no job."""
-    if kind == OWN_WORD and job is None:
+    """The job a record is for and the stage it is in; opening one without an id makes the id. What belongs to
+    the workshop is for no job."""
+    if KINDS[kind].job == "none" and job is None:
         return None, None
     known = items.of_ids(conn, g.workshop, {job} - {None}).get(job)
     if kind != "job_opened":
@@ -60,7 +61,7 @@ def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str | 
             raise no_such_job()
         return known["id"], known["stage"] or None
     if known:
-        raise Refusal("opened", "job", f"Job {known['number']} is open already. Amend its facts instead.")
+        raise Refusal("opened", "job", say("server.jobs.open_already", number=known["number"]))
     return job or str(uuid.uuid4()), None
 
 
@@ -70,7 +71,7 @@ def _must_be_here(conn: Connection, media: list[dict]) -> None:
     for number, one in enumerate(media):
         where, length = f"media.{number}", here.get(one["sha256"])
         if length is None:
-            raise Refusal("not_here", where, f"{one['name']} has not arrived yet. Upload it, then add the record.")
+            raise Refusal("not_here", where, say("server.media.not_here", name=one["name"]))
         if length != one["length"]:
-            told = f"{one['name']} has {length} bytes here, not {one['length']}. Choose the file again."
+            told = say("server.media.other_length", name=one["name"], length=length, wanted=one["length"])
             raise Refusal("other_length", f"{where}.length", told)

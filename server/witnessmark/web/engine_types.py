@@ -14,8 +14,10 @@ from witnessmark.projections import engine_types
 from witnessmark.sync import desk
 from witnessmark.trade.engine import types as trade
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.web import schemas
+from witnessmark.trade.ground.sentences import say
+from witnessmark.web import engine_schemas as schemas
 from witnessmark.web.auth import require_person, settings
+from witnessmark.web.common_schemas import Faults
 from witnessmark.web.shown import Names
 
 blueprint = Blueprint("engine_types", __name__, url_prefix="/api/engine-types", description="Engine types")
@@ -47,15 +49,15 @@ def one(engine_type):
 @require_person("manager")
 @blueprint.arguments(schemas.EngineTypeGiven)
 @blueprint.response(201, schemas.EngineTypeSaved)
-def describe(asked):
+def describe(payload):
     """Describes an engine type, new (without an id) or anew; earlier descriptions stay in the log."""
-    engine_type = asked["engine_type"]
+    engine_type = payload["engine_type"]
     if not engine_type.get("id"):
         engine_type = engine_type | {"id": str(uuid.uuid4())}
     if faults := trade.check(engine_type):
         first, more = faults[0], len(faults) - 1
-        others = f" There are {more} more faults: check it first." if more else ""
-        raise Refusal("faulty_engine_type", first.where, f"{first.message}{others}")
+        message = say("server.registers.more_faults", first=first.message, count=more) if more else first.message
+        raise Refusal("faulty_engine_type", first.where, message)
     with writing(db.engine) as conn:
         desk.write(conn, settings(), g.person.id, "engine_type_described", body={"engine_type": engine_type})
     return {"engine_type": engine_type}
@@ -64,10 +66,10 @@ def describe(asked):
 @blueprint.post("/check")
 @require_person()
 @blueprint.arguments(schemas.EngineTypeGiven)
-@blueprint.response(200, schemas.Faults)
-def check(asked):
+@blueprint.response(200, Faults)
+def check(payload):
     """All faults of an engine type, none when it can be used. Saves nothing."""
-    return {"faults": [fault.as_json() for fault in trade.check(asked["engine_type"])]}
+    return {"faults": [fault.as_json() for fault in trade.check(payload["engine_type"])]}
 
 
 @blueprint.post("/read-file")
@@ -95,7 +97,5 @@ def get(conn: Connection, id: str) -> dict:
     """The newest description of an engine type. Raises Unknown."""
     found = engine_types.newest(conn, g.workshop, id)
     if found is None:
-        raise Unknown(
-            "unknown_engine_type", "engine_type", "There is no such engine type here. Look at the list again."
-        )
+        raise Unknown("unknown_engine_type", "engine_type", say("server.engine_types.unknown"))
     return found

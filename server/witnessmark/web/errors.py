@@ -12,6 +12,7 @@ from werkzeug.exceptions import HTTPException
 from witnessmark.media.errors import MediaRefusal
 from witnessmark.people.errors import NotAllowed, NotSignedIn, Taken, TooMany, Unknown
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 log = logging.getLogger(__name__)
 
@@ -19,15 +20,15 @@ STATUS = {NotSignedIn: 401, NotAllowed: 403, Unknown: 404, Taken: 409, TooMany: 
 RETRY_SECONDS = 5
 
 WORDS = {
-    400: ("bad_request", "The request cannot be read. Send it again; if it fails again, update the app."),
-    404: ("not_found", "There is nothing under this address. Look at the address again, or update the app."),
-    405: ("method", "This address does not take such a request. Update the app, then try again."),
-    413: ("too_large", "The request is too large. Send less at once."),
-    415: ("not_json", "The request has to be JSON. Send it again as application/json."),
-    422: ("bad_value", "The request has a field that cannot be taken. Correct it and send it again."),
+    400: ("bad_request", say("server.errors.bad_request")),
+    404: ("not_found", say("server.errors.not_found")),
+    405: ("method", say("server.errors.method")),
+    413: ("too_large", say("server.errors.too_large")),
+    415: ("not_json", say("server.errors.not_json")),
+    422: ("bad_value", say("server.errors.bad_value")),
     500: (
         "error",
-        "The server failed. Keep everything and try again; the office finds the reason in server.log.",
+        say("server.errors.failed"),
     ),
 }
 
@@ -78,41 +79,37 @@ def database_failed(error: DBAPIError):
     if kind == sqlite3.SQLITE_FULL:
         return _full()
     if kind in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
-        return answer(503, "busy", "The server is busy. Nothing is lost; try again in a moment.", "", RETRY_SECONDS)
-    return answer(
-        500, "database", "The server's database failed, so nothing was stored. Keep everything; the office has to look."
-    )
+        return answer(503, "busy", say("server.errors.busy"), "", RETRY_SECONDS)
+    return answer(500, "database", say("server.errors.database"))
 
 
 def disk_failed(error: OSError):
     log.error("disk: %s", error, exc_info=error)
     if error.errno in (28, 122):  # ENOSPC, EDQUOT
         return _full()
-    return answer(
-        500, "disk", "The server could not read or write a file. Keep everything; the office finds why in server.log."
-    )
+    return answer(500, "disk", say("server.errors.disk"))
 
 
 def no_text(error: UnicodeEncodeError):
     """JSON can spell half a character (a lone surrogate), which no database and no hash can take."""
     log.warning("text: %s", error)
-    return answer(422, "no_text", "The request holds half a character, which is no text. Write that field again.")
+    return answer(422, "no_text", say("server.errors.no_text"))
 
 
 def too_deep(error: RecursionError):
     log.warning("nesting: %s", error)
-    return answer(400, "too_deep", "The request is nested too deeply to be read. Update the app, then send it again.")
+    return answer(400, "too_deep", say("server.errors.too_deep"))
 
 
 def http_failed(error: HTTPException):
     if not request.path.startswith("/api/"):
         return error
     status = error.code or 500
-    code, message = WORDS.get(status, ("error", error.description or "The server failed."))
+    code, message = WORDS.get(status, ("error", error.description or say("server.errors.failed")))
     where = ""
     if faults := (getattr(error, "data", None) or {}).get("messages"):
         where, message = first_fault(faults)
-        message = f"{where or 'The request'}: {message} Correct it and send it again."
+        message = say("server.errors.field", field=where or say("server.errors.request"), fault=message)
     return answer(status, code, message, where)
 
 
@@ -133,7 +130,7 @@ def _full():
     return answer(
         507,
         "disk_full",
-        "The server's disk is full, so nothing was stored. Keep everything; the office has to make room.",
+        say("server.errors.disk_full"),
         "",
         60,
     )

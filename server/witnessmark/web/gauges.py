@@ -9,8 +9,9 @@ from witnessmark.db import db, moment_here, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import items, measuring, readings
 from witnessmark.sync import statements
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import gauges
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 
@@ -41,7 +42,7 @@ def one(gauge):
     with reading(db.engine) as conn:
         told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(gauge))).get(str(gauge))
         if told is None:
-            raise Unknown("unknown_gauge", "gauge", "There is no such gauge here. Look at the register again.")
+            raise Unknown("unknown_gauge", "gauge", say("server.gauges.unknown"))
         used = readings.by_gauge(conn, g.workshop, str(gauge))
         jobs = items.of_ids(conn, g.workshop, {use["job"] for use in used})
         procedures = measuring.known(conn, g.workshop).procedures
@@ -66,10 +67,10 @@ def one(gauge):
 @require_person("manager")
 @blueprint.arguments(schemas.GaugeGiven)
 @blueprint.response(201, schemas.GaugeSaved)
-def describe(asked):
+def describe(payload):
     """Describes a gauge, new (with the id "") or anew; figures keep the description they were made with."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["gauge"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["gauge"])
     return {"gauge": said["what"], "entry": said["id"]}
 
 

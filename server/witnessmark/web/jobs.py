@@ -10,6 +10,7 @@ from witnessmark.people import owners
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import job_list
 from witnessmark.trade.engine.stages import STAGES
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 from witnessmark.web.shown import Names
@@ -21,17 +22,17 @@ blueprint = Blueprint("jobs", __name__, url_prefix="/api/jobs", description="Job
 @require_person()
 @blueprint.arguments(schemas.JobsQuery, location="query")
 @blueprint.response(200, schemas.Jobs)
-def jobs(asked):
+def jobs(query):
     """Jobs, the one opened last first; by words and by stage."""
     with reading(db.engine) as conn:
         return job_list.page(
-            conn, g.workshop, asked["q"], asked["stage"], before=asked.get("before"), limit=asked["limit"]
+            conn, g.workshop, query["q"], query["stage"], before=query.get("before"), limit=query["limit"]
         )
 
 
 @blueprint.get("/<uuid:job>")
 @require_person()
-@blueprint.response(200, schemas.JobFacts)
+@blueprint.response(200, schemas.Job)
 def job(job):
     """One job: facts, people, phones, tallies by place, checklist, other visits of its engine."""
     with reading(db.engine) as conn:
@@ -52,14 +53,14 @@ def owner(job):
 
 @blueprint.post("/<uuid:job>/owner")
 @require_person()
-@blueprint.arguments(schemas.Owner)
+@blueprint.arguments(schemas.OwnerGiven)
 @blueprint.response(200, schemas.Owner)
-def note_owner(asked, job):
+def note_owner(payload, job):
     """Notes the owner in place of what was noted before."""
     with writing(db.engine) as conn:
         if job_list.one(conn, g.workshop, str(job)) is None:
             raise no_such_job()
-        owners.note(conn, g.workshop, str(job), owners.Owner(**asked))
+        owners.note(conn, g.workshop, str(job), owners.Owner(**payload))
         return owners.of_job(conn, g.workshop, str(job))
 
 
@@ -73,7 +74,7 @@ def erase_owner(job):
 
 
 def no_such_job() -> Unknown:
-    return Unknown("unknown_job", "job", "There is no such job here. Look at the list of jobs again.")
+    return Unknown("unknown_job", "job", say("server.jobs.unknown"))
 
 
 def _named(found: dict, names: Names) -> dict:

@@ -10,7 +10,8 @@ from witnessmark.db import db, reading, writing
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.trade.ground.sentences import say
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get
 from witnessmark.web.shown import Names, history
@@ -35,11 +36,11 @@ def every(engine_type):
 @require_person("manager")
 @blueprint.arguments(schemas.LimitOrSize)
 @blueprint.response(201, schemas.LimitSaved)
-def set_one(asked, engine_type):
+def set_one(payload, engine_type):
     """Sets a limit or a size, new (with the id "") or anew. Verdicts already given stay beside those that count now."""
-    if len(asked) != 1:
-        raise Refusal("bad_value", "limit", "Set one limit or one size at a time.")
-    [(field, what)] = asked.items()
+    if len(payload) != 1:
+        raise Refusal("bad_value", "limit", say("server.limits.one_at_a_time"))
+    [(field, what)] = payload.items()
     with writing(db.engine) as conn:
         get(conn, str(engine_type))
         what = what | {"engine_type": str(engine_type)}

@@ -9,7 +9,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.measuring.rules import DEFAULT
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 
@@ -35,8 +35,8 @@ def rules():
 @require_person("manager")
 @blueprint.arguments(schemas.RulesGiven)
 @blueprint.response(201, schemas.RulesGiven)
-def set_rules(asked):
+def set_rules(payload):
     """Sets the rules. Verdicts already given stay beside those that count now."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["rules"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["rules"])
     return {"rules": said["what"]}

@@ -25,6 +25,7 @@ from witnessmark.media.sniff import DOCUMENTS, OTHER, PICTURES, SHOWN, SOUND_AND
 from witnessmark.projections import media_refs
 from witnessmark.speech import states
 from witnessmark.tasks import queue
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import errors
 from witnessmark.web.auth import require_person_or_device, settings
 
@@ -71,7 +72,7 @@ def refused(error: MediaRefusal):
 def speak_tus() -> Response | None:
     if "/uploads" not in request.path or request.method == "OPTIONS" or request.headers.get("Tus-Resumable") == TUS:
         return None
-    answer = errors.answer(412, "tus_version", f"Uploads speak tus {TUS}: send the header Tus-Resumable: {TUS}.")
+    answer = errors.answer(412, "tus_version", say("server.media.tus_version", version=TUS))
     answer.headers["Tus-Version"] = TUS
     return answer
 
@@ -103,9 +104,7 @@ def create_upload() -> Response:
     told = read_metadata(request.headers.get("Upload-Metadata", ""))
     length = request.headers.get("Upload-Length", "")
     if not store.is_sha256(told.get("sha256")) or not (length.isascii() and length.isdigit() and len(length) < 13):
-        raise MediaRefusal(
-            400, "unnamed", "An upload needs Upload-Length and, in Upload-Metadata, sha256 in lower-case hex."
-        )
+        raise MediaRefusal(400, "unnamed", say("server.media.unnamed"))
     upload = uploads.Upload(told["sha256"], int(length))
     progress = _uploads().create(upload)
     if request.content_type == PIECE_TYPE and progress.offset == 0 and not progress.here:
@@ -133,10 +132,10 @@ def take_piece(name: str) -> Response:
     """Takes the next piece, of any length; when it is the last one, the file is checked, kept and then here."""
     upload = uploads.named(name)
     if request.content_type != PIECE_TYPE:
-        raise MediaRefusal(415, "piece_type", f"A piece of an upload has the type {PIECE_TYPE}.")
+        raise MediaRefusal(415, "piece_type", say("server.media.piece_type", type=PIECE_TYPE))
     offset = request.headers.get("Upload-Offset", "")
     if not (offset.isascii() and offset.isdigit()):
-        raise MediaRefusal(400, "no_offset", "A piece says in Upload-Offset where it belongs.")
+        raise MediaRefusal(400, "no_offset", say("server.media.no_offset"))
     return _stands(_take_piece(upload, int(offset)), 204)
 
 
@@ -144,10 +143,10 @@ def take_piece(name: str) -> Response:
 @require_person_or_device()
 @blueprint.arguments(Have)
 @blueprint.response(200, Here)
-def have(asked):
+def have(payload):
     """Which of these originals are here."""
     with reading(db.engine) as conn:
-        return {"here": sorted(store.which(conn, asked["sha256"]))}
+        return {"here": sorted(store.which(conn, payload["sha256"]))}
 
 
 @blueprint.put("/<sha256>/preview")
@@ -158,10 +157,12 @@ def keep_provisional(sha256: str):
         raise OriginalMissing(sha256)
     announced = request.content_length
     if announced is None or announced > previews.LARGEST_PROVISIONAL:
-        raise MediaRefusal(413, "too_long", f"A preview has at most {previews.LARGEST_PROVISIONAL} bytes.", sha256)
+        raise MediaRefusal(
+            413, "too_long", say("server.media.preview_too_long", most=previews.LARGEST_PROVISIONAL), sha256
+        )
     data = request.environ["wsgi.input"].read(announced)
     if len(data) != announced:
-        raise MediaRefusal(400, "cut_off", "The preview was cut off on its way. Send it again.", sha256)
+        raise MediaRefusal(400, "cut_off", say("server.media.preview_cut_off"), sha256)
     return jsonify({"kept": previews.keep_provisional(settings(), db.engine, sha256, data)})
 
 
@@ -197,7 +198,7 @@ def preview(sha256: str, edge: int) -> Response:
         named = media_refs.is_named(conn, g.workshop, sha256)
     found = previews.find(settings(), sha256, edge) if named else None
     if found is None:
-        raise MediaRefusal(404, "no_preview", "There is no small picture of this file yet.", sha256)
+        raise MediaRefusal(404, "no_preview", say("server.media.no_preview"), sha256)
     answer = send_file(
         found.path, mimetype="image/jpeg", conditional=True, etag=f"{sha256[:32]}-{edge}-{found.final:d}"
     )
@@ -216,7 +217,7 @@ def read_metadata(header: str) -> dict[str, str]:
             key, _, value = pair.partition(" ")
             told[key] = b64decode(value, validate=True).decode()
     except (binascii.Error, UnicodeDecodeError):
-        raise MediaRefusal(400, "metadata", "Upload-Metadata is not made of names and base64 values.") from None
+        raise MediaRefusal(400, "metadata", say("server.media.bad_metadata")) from None
     return told
 
 

@@ -19,14 +19,14 @@ blueprint = Blueprint("office", __name__, url_prefix="/api/office", description=
 @blueprint.post("/sign-in")
 @blueprint.arguments(schemas.SignIn)
 @blueprint.response(200, schemas.SignedIn)
-def sign_in(asked):
+def sign_in(payload):
     """Signs a person in; the session lives in a cookie no script can read."""
     require_mark()
     with reading(db.engine) as conn:
         workshop = workshops.only(conn)
     seconds = settings().session_seconds
     token, person = signing.sign_in(
-        db.engine, workshop.id, asked["name"], asked["password"], request.remote_addr or "", seconds
+        db.engine, workshop.id, payload["name"], payload["password"], request.remote_addr or "", seconds
     )
     answer = jsonify(schemas.SignedIn().dump({"person": person}))
     answer.set_cookie(COOKIE, token, max_age=seconds, **_cookie_rules())

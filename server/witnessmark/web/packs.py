@@ -11,6 +11,7 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import job_list
 from witnessmark.tasks import queue
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job
@@ -22,13 +23,13 @@ blueprint = Blueprint("packs", __name__, url_prefix="/api", description="Packs")
 @require_person("manager")
 @blueprint.arguments(schemas.PackAsked)
 @blueprint.response(202, schemas.PackStarted)
-def ask(asked, job):
+def ask(payload, job):
     """Asks for a pack; it is cut while the reader does something else."""
     with writing(db.engine) as conn:
         facts = job_list.one(conn, g.workshop, str(job))
         if facts is None:
             raise no_such_job()
-        pack = shelf.ask(conn, g.workshop, facts["id"], asked["sort"], g.person.id)
+        pack = shelf.ask(conn, g.workshop, facts["id"], payload["sort"], g.person.id)
     queue.ask(settings(), "pack", pack.id)
     return {"pack": pack}
 
@@ -57,7 +58,9 @@ def file(pack) -> Response:
     """A ready pack, to be saved."""
     found = _get(str(pack))
     if found.state != "ready":
-        raise Refusal("not_ready", "pack", f"The pack is not ready: {found.words or 'it waits.'} Look again later.")
+        raise Refusal(
+            "not_ready", "pack", say("server.packs.not_ready", state=found.words or say("server.packs.waits"))
+        )
     answer = send_file(
         shelf.file_of(settings(), found),
         mimetype="application/zip",
@@ -74,5 +77,5 @@ def _get(id: str) -> shelf.Pack:
     with reading(db.engine) as conn:
         found = shelf.get(conn, g.workshop, id)
     if found is None:
-        raise Unknown("unknown_pack", "pack", "There is no such pack here. Look at the packs of the job again.")
+        raise Unknown("unknown_pack", "pack", say("server.packs.unknown"))
     return found

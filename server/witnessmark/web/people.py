@@ -8,6 +8,7 @@ from flask_smorest import Blueprint
 from witnessmark.db import db, reading, writing
 from witnessmark.people import persons
 from witnessmark.people.errors import NotAllowed
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 
@@ -29,20 +30,20 @@ def everyone():
 @require_person("manager")
 @blueprint.arguments(schemas.NewPerson)
 @blueprint.response(201, schemas.Person)
-def add(asked):
+def add(payload):
     """Adds a person."""
     with writing(db.engine) as conn:
-        return persons.add(conn, g.workshop, **asked)
+        return persons.add(conn, g.workshop, **payload)
 
 
 @blueprint.post("/<uuid:person>")
 @require_person()
 @blueprint.arguments(schemas.PersonChanges)
 @blueprint.response(200, schemas.Person)
-def change(asked, person):
+def change(payload, person):
     """Changes a person: managers everyone, everyone else their own password and PIN."""
-    own = str(person) == g.person.id and asked.keys() <= ONES_OWN
+    own = str(person) == g.person.id and payload.keys() <= ONES_OWN
     if g.person.role != "manager" and not own:
-        raise NotAllowed("role", "role", "Only a manager may change other people. Ask one, or sign in as one.")
+        raise NotAllowed("role", "role", say("server.people.manager_needed"))
     with writing(db.engine) as conn:
-        return persons.change(conn, g.workshop, str(person), **asked)
+        return persons.change(conn, g.workshop, str(person), **payload)

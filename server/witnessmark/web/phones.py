@@ -45,10 +45,10 @@ def invite():
 @require_person("manager")
 @blueprint.arguments(schemas.Revocation)
 @blueprint.response(200, schemas.PhoneListed)
-def revoke(asked, phone):
+def revoke(payload, phone):
     """Shuts a phone out; what it sent stays, and the log says that it was shut out."""
     with writing(db.engine) as conn:
-        shut_out = join.shut_out(conn, settings(), g.person, str(phone), asked["reason"])
+        shut_out = join.shut_out(conn, settings(), g.person, str(phone), payload["reason"])
         return _shown(shut_out, standing.received(conn, g.workshop, [shut_out.id])[shut_out.id])
 
 

@@ -9,8 +9,9 @@ from witnessmark.db import db, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import procedures as trade
-from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.auth import require_person, settings
 
 KIND = "procedure_described"
@@ -43,10 +44,10 @@ def every():
 @require_person("manager")
 @blueprint.arguments(schemas.ProcedureGiven)
 @blueprint.response(201, schemas.ProcedureSaved)
-def describe(asked):
+def describe(payload):
     """Describes a procedure of the workshop's own, or its next edition; readings keep the edition they were made by."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["procedure"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["procedure"])
     return {"procedure": said["what"], "entry": said["id"]}
 
 
@@ -58,7 +59,7 @@ def file(code):
     with reading(db.engine) as conn:
         said = measuring.known(conn, g.workshop).procedures.get(code)
     if said is None:
-        raise Unknown("unknown_procedure", "procedure", "There is no such procedure here. Look at the list again.")
+        raise Unknown("unknown_procedure", "procedure", say("server.procedures.unknown"))
     headers = {"Content-Disposition": f'attachment; filename="{code}.json"', "X-Content-Type-Options": "nosniff"}
     return Response(trade.write_file(said.what), headers=headers, mimetype="application/json")
 

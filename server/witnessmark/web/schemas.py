@@ -6,13 +6,17 @@ from datetime import date
 
 from marshmallow import Schema, ValidationError, fields, validate
 
-from witnessmark.sync.rules import OF_THE_DESK, OWN_WORD
 from witnessmark.trade.engine.stages import STAGES
-from witnessmark.trade.record.kinds import KINDS
+from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.record.kinds import written_by
+from witnessmark.web.common_schemas import AsRecorded, IdAndName
+from witnessmark.web.engine_schemas import EngineType
 from witnessmark.web.spoken_schemas import SpokenNote
 
-SHA256 = validate.Regexp(r"[0-9a-f]{64}\Z", error="is not a SHA-256 in lower-case hex")
+SHA256 = validate.Regexp(r"[0-9a-f]{64}\Z", error=say("server.sync.not_sha256"))
 ROLES = validate.OneOf(["technician", "manager"])
+PACK_SORTS = validate.OneOf(["sealed", "customer"])
+MEDIA_ROLES = validate.OneOf(["original", "audio", "document"])
 
 
 def a_day(text: str) -> None:
@@ -20,22 +24,11 @@ def a_day(text: str) -> None:
     try:
         date.fromisoformat(text)
     except ValueError:
-        raise ValidationError("is not a day like 2026-05-14.") from None
+        raise ValidationError(say("server.sync.not_a_day")) from None
 
 
 LIMIT = validate.Range(1, 200)
 CURSOR = validate.Range(0, 2**40 - 1)  # positions and exhibits; beyond begin the rows of another workshop
-
-
-class ErrorAnswer(Schema):
-    code = fields.String(required=True)
-    message = fields.String(required=True)
-    where = fields.String(required=True)
-
-
-class IdAndName(Schema):
-    id = fields.String(required=True)
-    name = fields.String(required=True)
 
 
 class JobName(Schema):
@@ -48,7 +41,7 @@ class MediaShown(Schema):
     sha256 = fields.String(required=True)
     type = fields.String(required=True)
     length = fields.Integer(required=True)
-    role = fields.String(required=True)
+    role = fields.String(required=True, validate=MEDIA_ROLES)
     name = fields.String(required=True)
     here = fields.Boolean(required=True, metadata={"description": "the original has arrived"})
     preview = fields.Boolean(required=True, metadata={"description": "a small picture can be had"})
@@ -154,7 +147,7 @@ class JobsQuery(Schema):
     limit = fields.Integer(load_default=50, validate=LIMIT)
 
 
-class Job(Schema):
+class JobLine(Schema):
     id = fields.String(required=True)
     number = fields.String(required=True)
     vehicle = fields.String(required=True)
@@ -173,7 +166,7 @@ class Job(Schema):
 
 
 class Jobs(Schema):
-    jobs = fields.List(fields.Nested(Job), required=True)
+    jobs = fields.List(fields.Nested(JobLine), required=True)
     next = fields.Integer(required=True, allow_none=True)
 
 
@@ -210,12 +203,12 @@ class Visit(Schema):
     complaint = fields.String(required=True)
 
 
-class JobFacts(Job):
+class Job(JobLine):
     distance = fields.String(required=True)
     distance_unit = fields.String(required=True)
     received_as = fields.String(required=True)
     earlier_job = fields.String(required=True)
-    engine_type_data = fields.Dict(required=True, allow_none=True)
+    engine_type_data = AsRecorded(EngineType, required=True, allow_none=True)
     people = fields.List(fields.Nested(Counted), required=True)
     devices = fields.List(fields.Nested(DeviceOfJob), required=True)
     kinds = fields.Dict(keys=fields.String(), values=fields.Integer(), required=True)
@@ -235,7 +228,7 @@ class MediaNamed(Schema):
     length = fields.Integer(required=True, validate=validate.Range(1))
     type = fields.String(required=True, validate=validate.Length(max=100))
     name = fields.String(required=True, validate=validate.Length(max=255))
-    role = fields.String(required=True, validate=validate.OneOf(["original", "audio", "document"]))
+    role = fields.String(required=True, validate=MEDIA_ROLES)
 
 
 class DeskEntry(Schema):
@@ -243,7 +236,7 @@ class DeskEntry(Schema):
     job = fields.UUID(
         required=True, allow_none=True, metadata={"description": "null: a job is opened, or it is the workshop's"}
     )
-    kind = fields.String(required=True, validate=validate.OneOf(sorted(KINDS.keys() - OF_THE_DESK | {OWN_WORD})))
+    kind = fields.String(required=True, validate=validate.OneOf(sorted(written_by("desk"))))
     location = fields.Nested(Place, load_default=None, allow_none=True)
     body = fields.Dict(keys=fields.String(), values=fields.Raw(allow_none=True), required=True)
     media = fields.List(fields.Nested(MediaNamed), load_default=list)
@@ -258,7 +251,7 @@ class Person(IdAndName):
     role = fields.String(required=True, validate=ROLES)
     active = fields.Boolean(required=True)
     has_password = fields.Boolean(required=True)
-    has_pin = fields.Function(lambda person: person.pin is not None, metadata={"type": "boolean"})
+    has_pin = fields.Function(lambda person: person.pin is not None, required=True, metadata={"type": "boolean"})
 
 
 class People(Schema):
@@ -304,10 +297,16 @@ class Door(Schema):
     demo = fields.Boolean(required=True)
 
 
-class Owner(Schema):
+class OwnerGiven(Schema):
     name = fields.String(load_default="")
     phone = fields.String(load_default="")
     mail = fields.String(load_default="")
+
+
+class Owner(Schema):
+    name = fields.String(required=True)
+    phone = fields.String(required=True)
+    mail = fields.String(required=True)
 
 
 class PhoneListed(IdAndName):
@@ -337,50 +336,14 @@ class Revocation(Schema):
     reason = fields.String(load_default="", validate=validate.Length(max=500))
 
 
-class EngineTypeGiven(Schema):
-    engine_type = fields.Dict(keys=fields.String(), required=True)
-
-
-class EngineTypeSaved(Schema):
-    engine_type = fields.Dict(required=True)
-
-
-class EngineTypes(Schema):
-    engine_types = fields.List(fields.Dict(), required=True)
-
-
-class Described(Schema):
-    position = fields.Integer(required=True)
-    author = fields.Nested(IdAndName, required=True)
-    received = fields.String(required=True)
-    name = fields.String(required=True)
-
-
-class EngineTypeShown(EngineTypeSaved):
-    history = fields.List(fields.Nested(Described), required=True)
-
-
-class Fault(Schema):
-    where = fields.String(required=True)
-    message = fields.String(required=True)
-
-
-class Faults(Schema):
-    faults = fields.List(fields.Nested(Fault), required=True)
-
-
-class EngineTypeRead(EngineTypeSaved, Faults):
-    pass
-
-
 class PackAsked(Schema):
-    sort = fields.String(required=True, validate=validate.OneOf(["sealed", "customer"]))
+    sort = fields.String(required=True, validate=PACK_SORTS)
 
 
 class Pack(Schema):
     id = fields.String(required=True)
     job = fields.String(required=True)
-    sort = fields.String(required=True)
+    sort = fields.String(required=True, validate=PACK_SORTS)
     state = fields.String(required=True, validate=validate.OneOf(["waiting", "working", "ready", "failed"]))
     done = fields.Integer(required=True)
     total = fields.Integer(required=True)

@@ -9,10 +9,11 @@ from sqlalchemy import Connection
 from witnessmark.media import previews, store
 from witnessmark.people import devices, persons
 from witnessmark.projections import items
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web.spoken_schemas import UNDECODABLE
 
 UNKNOWN = "unknown"
-DESK = "the office desk"  # as an author: what the server writes itself is signed by nobody else
+DESK = say("server.people.desk")  # as an author: what the server writes itself is signed by nobody else
 
 
 class Names:

@@ -15,6 +15,7 @@ from witnessmark.people.errors import Unknown
 from witnessmark.projections import spoken_notes
 from witnessmark.speech import states
 from witnessmark.tasks import queue
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history, show
@@ -32,11 +33,11 @@ class SpokenPage(Schema):
 @require_person()
 @blueprint.arguments(SpokenQuery, location="query")
 @blueprint.response(200, SpokenPage)
-def spoken(asked):
+def spoken(query):
     """Sounds, those with an open query first, then the newest; by state and by job."""
     with reading(db.engine) as conn:
-        job = str(asked["job"] or "")
-        page = spoken_notes.page(conn, g.workshop, asked["state"], job, asked["after"], asked["limit"])
+        job = str(query["job"] or "")
+        page = spoken_notes.page(conn, g.workshop, query["state"], job, query["after"], query["limit"])
         return {"items": show(conn, g.workshop, page.rows), "next": page.next or None}
 
 
@@ -73,7 +74,7 @@ def again(sound):
     with reading(db.engine) as conn:
         found = spoken_notes.about(conn, g.workshop, str(sound))
     if found is None:
-        raise Unknown("unknown_entry", "sound", "There is no such sound here. Look at the list again.")
+        raise Unknown("unknown_entry", "sound", say("server.sounds.unknown_here"))
     queue.ask(settings(), "sound", found.id, "again")
 
 

@@ -5,24 +5,17 @@ from __future__ import annotations
 from marshmallow import Schema, fields, validate
 
 from witnessmark.trade.spoken.notes import STATES
+from witnessmark.web.common_schemas import IdAndName, Row, boolean, integer, listed, string
 
 UNDECODABLE = "undecodable"
 STATE = [*STATES, UNDECODABLE]
+HEARD_WORD = ("string", "integer", "integer", "integer")  # the word, from ms, to ms, percent
 PARTS = ["place", "point", "quantity", "value", "unit", "condition", "disposition"]
 
 
-def _text(told: str, **more):
-    return fields.String(required=True, metadata={"description": told}, **more)
-
-
-class WhoSaid(Schema):
-    id = fields.String(required=True)
-    name = fields.String(required=True)
-
-
 class ConfirmedBy(Schema):
-    id = _text("the record that says so")
-    author = fields.Nested(WhoSaid, required=True)
+    id = string("the record that says so")
+    author = fields.Nested(IdAndName, required=True)
     claimed = fields.String(required=True)
     remark = fields.String(required=True)
 
@@ -30,19 +23,19 @@ class ConfirmedBy(Schema):
 class RecordedFromSound(Schema):
     id = fields.String(required=True)
     exhibit = fields.Integer(required=True, allow_none=True)
-    said = _text("what was recorded, in words, as it stands now")
+    said = string("what was recorded, in words, as it stands now")
 
 
 class RecordDiffers(Schema):
     id = fields.String(required=True)
     exhibit = fields.Integer(required=True, allow_none=True)
-    recorded = _text("what was recorded, in words, as it stands now")
-    heard = _text("what the recogniser heard that came nearest to it")
+    recorded = string("what was recorded, in words, as it stands now")
+    heard = string("what the recogniser heard that came nearest to it")
     parts = fields.List(fields.String(validate=validate.OneOf(PARTS)), required=True)
 
 
 class SpokenDifference(Schema):
-    records = fields.List(fields.Nested(RecordDiffers), required=True)
+    records = listed(RecordDiffers)
 
 
 class HeardResult(Schema):
@@ -50,27 +43,30 @@ class HeardResult(Schema):
     version = fields.String(required=True)
     model = fields.String(required=True)
     model_sha256 = fields.String(required=True)
-    sort = _text("closed: knows the words of the trade alone; free: writes whatever it hears")
-    denoised = fields.Boolean(required=True)
-    vocabulary = _text("SHA-256 of the words that it was given")
+    sort = string(
+        "closed: knows the words of the trade alone; free: writes whatever it hears",
+        validate=validate.OneOf(["closed", "free"]),
+    )
+    denoised = boolean()
+    vocabulary = string("SHA-256 of the words that it was given")
     text = fields.String(required=True)
-    confidence = fields.Integer(required=True, metadata={"description": "percent"})
-    words = fields.List(fields.List(fields.Raw()), metadata={"description": "word, from ms, to ms, percent"})
+    confidence = integer("percent")
+    words = fields.List(Row(*HEARD_WORD), metadata={"description": "left out where sounds are listed"})
 
 
 class SpokenNote(Schema):
     """Lists leave the words and their times out; one record whole has them."""
 
-    state = _text("waiting until somebody heard it; confirmed by a person", validate=validate.OneOf(STATE))
-    why = _text("why it cannot be decoded, or only in part; else empty")
-    text = _text("the words that stand")
-    by = _text("who said so: machine, person or empty")
-    words = fields.List(fields.List(fields.Raw()), required=True, metadata={"description": "of the engine's result"})
-    engine = _text("the recogniser whose text the machine's is")
-    results = fields.List(fields.Nested(HeardResult), required=True)
+    state = string("waiting until somebody heard it; confirmed by a person", validate=validate.OneOf(STATE))
+    why = string("why it cannot be decoded, or only in part; else empty")
+    text = string("the words that stand")
+    by = string("who said so", validate=validate.OneOf(["", "machine", "person"]))
+    words = fields.List(Row(*HEARD_WORD), required=True, metadata={"description": "of the engine's result"})
+    engine = string("the recogniser whose text the machine's is")
+    results = listed(HeardResult)
     transcript = fields.String(required=True, allow_none=True, metadata={"description": "the record of the results"})
     confirmed = fields.Nested(ConfirmedBy, required=True, allow_none=True)
-    records = fields.List(fields.Nested(RecordedFromSound), required=True)
+    records = listed(RecordedFromSound)
     query = fields.Nested(SpokenDifference, required=True, allow_none=True)
 
 
@@ -83,35 +79,35 @@ class SpokenQuery(Schema):
 
 class RecogniserState(Schema):
     id = fields.String(required=True)
-    usable = fields.Boolean(required=True)
-    why = _text("why it cannot be used, or what it does without")
-    next = _text("what to do about it")
+    usable = boolean()
+    why = string("why it cannot be used, or what it does without")
+    next = string("what to do about it")
 
 
 class SpokenTally(Schema):
-    waiting = fields.Integer(required=True, metadata={"description": "the file is here and nobody heard it yet"})
-    coming = fields.Integer(required=True, metadata={"description": "the file has not arrived yet"})
-    undecodable = fields.Integer(required=True)
-    transcribed = fields.Integer(required=True)
-    confirmed = fields.Integer(required=True)
-    queries = fields.Integer(required=True)
-    recognisers = fields.List(fields.Nested(RecogniserState), required=True)
+    waiting = integer("the file is here and nobody heard it yet")
+    coming = integer("the file has not arrived yet")
+    undecodable = integer()
+    transcribed = integer()
+    confirmed = integer()
+    queries = integer()
+    recognisers = listed(RecogniserState)
 
 
 class OwnWord(Schema):
     word = fields.String(required=True)
     sounds_like = fields.List(fields.String(), required=True)
-    means = _text("empty, or part:, condition:, quantity: or disposition: and what it is")
-    retired = fields.Boolean(required=True)
+    means = string("empty, or part:, condition:, quantity: or disposition: and what it is")
+    retired = boolean()
 
 
 class OwnWordSaid(Schema):
-    position = fields.Integer(required=True)
+    position = integer()
     entry = fields.String(required=True)
-    author = fields.Nested(WhoSaid, required=True)
+    author = fields.Nested(IdAndName, required=True)
     received = fields.String(required=True)
     word = fields.Nested(OwnWord, required=True)
 
 
 class OwnWords(Schema):
-    words = fields.List(fields.Nested(OwnWordSaid), required=True)
+    words = listed(OwnWordSaid)

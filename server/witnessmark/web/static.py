@@ -19,6 +19,7 @@ from flask import Blueprint, Response, abort, redirect, request
 from werkzeug.utils import safe_join
 
 from witnessmark.config import Settings, built_app_folder
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web.auth import settings
 
 blueprint = Blueprint("static_faces", __name__)
@@ -113,7 +114,7 @@ def _answer(face: str, name: str) -> Response:
         return Response(NOT_BUILT, 503, fence | {"Cache-Control": "no-store"}, mimetype="text/html")
     found = safe_join(str(folder), name or "index.html")
     if not found or not Path(found).is_file():
-        return Response("There is nothing at this address.\n", 404, fence, mimetype="text/plain")
+        return Response(say("server.errors.no_page"), 404, fence, mimetype="text/plain")
     return _send(Path(found), fence)
 
 

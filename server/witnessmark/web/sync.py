@@ -10,6 +10,7 @@ from witnessmark.sync import join as joining
 from witnessmark.sync import pull as pulling
 from witnessmark.sync import receive as receiving
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import sync_shapes as shapes
 from witnessmark.web.auth import require_device, settings
 
@@ -19,25 +20,25 @@ blueprint = Blueprint("sync", __name__, url_prefix="/api/sync", description="Pho
 @blueprint.post("/join")
 @blueprint.arguments(shapes.Join)
 @blueprint.response(201, shapes.Joined)
-def join(asked):
+def join(payload):
     """A phone joins with a one-time code and its public key."""
-    _check_protocol(asked["protocol"])
+    _check_protocol(payload["protocol"])
     joined = joining.join(
         db.engine,
         settings(),
-        asked["code"],
-        asked["name"],
-        asked["public_key"],
-        asked["platform"],
+        payload["code"],
+        payload["name"],
+        payload["public_key"],
+        payload["platform"],
         request.remote_addr or "",
-        str(asked["device"] or ""),
+        str(payload["device"] or ""),
     )
     return identified(joined, 201)
 
 
 @blueprint.get("/state")
 @require_device(shut_out_too=True)
-@blueprint.response(200, shapes.State)
+@blueprint.response(200, shapes.SyncState)
 def state():
     """How things stand for this phone."""
     pulling.note_seen(db.engine, g.device)
@@ -49,14 +50,14 @@ def state():
 @require_device()
 @blueprint.arguments(shapes.Push)
 @blueprint.response(200, shapes.Pushed)
-def push(asked):
+def push(payload):
     """Takes a batch of entries; each gets its own result."""
-    _check_protocol(asked["protocol"])
+    _check_protocol(payload["protocol"])
     most = settings().entries_per_push
-    if len(asked["entries"]) > most:
-        raise Refusal("too_many", "entries", f"At most {most} entries are taken at once. Send fewer.")
-    lost = frozenset(number["sequence"] for number in asked["lost"])
-    batch = receiving.Push(asked["entries"], asked["device_time"], asked["announced"], lost)
+    if len(payload["entries"]) > most:
+        raise Refusal("too_many", "entries", say("server.sync.too_many", most=most))
+    lost = frozenset(number["sequence"] for number in payload["lost"])
+    batch = receiving.Push(payload["entries"], payload["device_time"], payload["announced"], lost)
     told = receiving.receive(db.engine, settings(), g.device, batch)
     return identified({"results": told.results, "head": told.head.wire(), "last_sequence": told.last_sequence})
 
@@ -65,30 +66,30 @@ def push(asked):
 @require_device()
 @blueprint.arguments(shapes.Pull, location="query")
 @blueprint.response(200, shapes.Pulled)
-def pull(asked):
+def pull(query):
     """A page of a feed, from a cursor."""
     with reading(db.engine) as conn:
-        return identified(pulling.pull(conn, settings(), g.workshop, **asked))
+        return identified(pulling.pull(conn, settings(), g.workshop, **query))
 
 
 @blueprint.get("/consistency")
 @require_device()
 @blueprint.arguments(shapes.Span, location="query")
 @blueprint.response(200, shapes.Proof)
-def consistency(asked):
+def consistency(query):
     """Proof that the log of one size is the beginning of the log of another (RFC 9162, 2.1.4)."""
     with reading(db.engine) as conn:
-        return identified({"proof": pulling.consistency(conn, g.workshop, asked["older"], asked["newer"])})
+        return identified({"proof": pulling.consistency(conn, g.workshop, query["older"], query["newer"])})
 
 
 @blueprint.get("/digest")
 @require_device()
 @blueprint.arguments(shapes.Feed, location="query")
-@blueprint.response(200, shapes.Digest)
-def digest(asked):
+@blueprint.response(200, shapes.FeedDigest)
+def digest(query):
     """Count and digest of a feed, to prove that a phone's copy is equal."""
     with reading(db.engine) as conn:
-        return identified(pulling.digest(conn, g.workshop, asked["feed"], asked["upto"]))
+        return identified(pulling.digest(conn, g.workshop, query["feed"], query["upto"]))
 
 
 def identified(facts: dict, status: int = 200):
@@ -100,10 +101,10 @@ def identified(facts: dict, status: int = 200):
     return response
 
 
-def _check_protocol(asked: int) -> None:
-    if asked != pulling.PROTOCOL:
+def _check_protocol(protocol: int) -> None:
+    if protocol != pulling.PROTOCOL:
         raise Refusal(
             "protocol",
             "protocol",
-            f"This server speaks protocol {pulling.PROTOCOL}, the phone {asked}. Update the app; nothing is lost.",
+            say("server.sync.protocol", ours=str(pulling.PROTOCOL), theirs=str(protocol)),
         )

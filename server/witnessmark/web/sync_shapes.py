@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from marshmallow import Schema, fields, validate
 
-OFFERED = {"type": "object", "required": ["bytes", "signature"]}
+from witnessmark.web.common_schemas import IdAndName, boolean, integer, listed, string
+
+OFFERED = {
+    "type": "object",
+    "properties": {
+        "bytes": {"type": "string", "description": "the entry as the phone made it, canonical JSON"},
+        "signature": {"type": "string", "description": "over those bytes"},
+    },
+    "required": ["bytes", "signature"],
+}
+COUNT = {"validate": validate.Range(0, 2**53 - 1)}
 
 
 class Join(Schema):
@@ -16,127 +26,113 @@ class Join(Schema):
     device = fields.UUID(load_default=None, metadata={"description": "the id it had, if this server lost it"})
 
 
-class Head(Schema):
-    bytes = fields.String()
-    signature = fields.String()
+class SignedHead(Schema):
+    bytes = string("the head of the log, canonical JSON")
+    signature = string("of the server, over those bytes")
 
 
 class Identified(Schema):
     """What every answer says of who gives it."""
 
-    server = fields.String()
-    epoch = fields.String()
-    protocol = fields.Integer()
-    time = fields.String()
+    server = string()
+    epoch = string()
+    protocol = integer()
+    time = string()
 
 
-class Named(Schema):
-    id = fields.String()
-    name = fields.String()
+class JoinedPhone(IdAndName):
+    letter = string()
 
 
-class Phone(Named):
-    letter = fields.String()
-
-
-class PhoneState(Phone):
-    last_sequence = fields.Integer()
-    last_hash = fields.String()
-    revoked = fields.Boolean()
+class PhoneState(JoinedPhone):
+    last_sequence = integer()
+    last_hash = string()
+    revoked = boolean()
 
 
 class Pin(Schema):
-    salt = fields.String()
-    iterations = fields.Integer()
-    hash = fields.String()
+    salt = string()
+    iterations = integer()
+    hash = string()
 
 
-class Colleague(Named):
-    role = fields.String()
-    active = fields.Boolean()
-    pin = fields.Nested(Pin, allow_none=True)
+class Colleague(IdAndName):
+    role = string()
+    active = boolean()
+    pin = fields.Nested(Pin, required=True, allow_none=True)
 
 
 class Joined(Identified):
-    server_key = fields.String()
-    workshop = fields.Nested(Named)
-    device = fields.Nested(Phone)
-    token = fields.String()
-    people = fields.List(fields.Nested(Colleague))
+    server_key = string()
+    workshop = fields.Nested(IdAndName, required=True)
+    device = fields.Nested(JoinedPhone, required=True)
+    token = string()
+    people = listed(Colleague)
 
 
-class State(Identified):
-    workshop = fields.Nested(Named)
-    device = fields.Nested(PhoneState)
-    people = fields.List(fields.Nested(Colleague))
-    head = fields.Nested(Head)
-    size = fields.Integer()
-    chunk_bytes = fields.Integer()
-    durable_size = fields.Integer()
-    build = fields.String()
+class SyncState(Identified):
+    workshop = fields.Nested(IdAndName, required=True)
+    device = fields.Nested(PhoneState, required=True)
+    people = listed(Colleague)
+    head = fields.Nested(SignedHead, required=True)
+    size = integer()
+    chunk_bytes = integer()
+    durable_size = integer()
+    build = string()
 
 
-class Signed(Schema):
-    """An entry as the phone made it: its canonical JSON as text, and the signature over those bytes."""
-
-    bytes = fields.String(required=True)
-    signature = fields.String(required=True)
-
-
-class Lost(Schema):
+class LostNumber(Schema):
     sequence = fields.Integer(required=True, strict=True, validate=validate.Range(min=1))
 
 
 class Push(Schema):
     protocol = fields.Integer(required=True, strict=True)
     device_time = fields.String(required=True, validate=validate.Length(max=40))
-    announced = fields.Integer(required=True, strict=True, validate=validate.Range(0, 2**53 - 1))
+    announced = fields.Integer(required=True, strict=True, **COUNT)
     # Taken as they come: each entry is checked by itself, so that one bad entry cannot turn away the others.
     entries = fields.List(fields.Raw(allow_none=True, metadata=OFFERED), required=True)
-    lost = fields.List(fields.Nested(Lost), load_default=list, validate=validate.Length(max=1000))
+    lost = fields.List(fields.Nested(LostNumber), load_default=list, validate=validate.Length(max=1000))
 
 
-class Result(Schema):
-    id = fields.String()
-    hash = fields.String()
-    result = fields.String(validate=validate.OneOf(["stored", "duplicate", "refused", "later"]))
-    code = fields.String()
-    message = fields.String()
-    position = fields.Integer(allow_none=True)
-    received = fields.String(allow_none=True)
-    stamp = fields.String(allow_none=True)
+class PushResult(Schema):
+    id = string()
+    hash = string()
+    result = string(validate=validate.OneOf(["stored", "duplicate", "refused", "later"]))
+    code = string()
+    message = string()
+    position = fields.Integer(required=True, allow_none=True)
+    received = fields.String(required=True, allow_none=True)
+    stamp = fields.String(required=True, allow_none=True)
 
 
 class Pushed(Identified):
-    results = fields.List(fields.Nested(Result))
-    head = fields.Nested(Head)
-    last_sequence = fields.Integer()
+    results = listed(PushResult)
+    head = fields.Nested(SignedHead, required=True)
+    last_sequence = integer()
 
 
 class Pull(Schema):
     feed = fields.String(required=True, validate=validate.Length(1, 60))
-    after = fields.Integer(load_default=0, validate=validate.Range(0, 2**53 - 1))
+    after = fields.Integer(load_default=0, **COUNT)
     before = fields.Integer(load_default=None, allow_none=True, validate=validate.Range(1, 2**53 - 1))
     limit = fields.Integer(load_default=500, validate=validate.Range(1, 1000))
 
 
+class PulledEntry(Schema):
+    position = integer()
+    bytes = string()
+    signature = string()
+    received = string()
+    offset_ms = fields.Integer(required=True, allow_none=True)
+
+
 class Pulled(Identified):
-    feed = fields.String()
-    entries = fields.List(
-        fields.Nested(
-            {
-                "position": fields.Integer(),
-                "bytes": fields.String(),
-                "signature": fields.String(),
-                "received": fields.String(),
-                "offset_ms": fields.Integer(allow_none=True),
-            }
-        )
-    )
-    next = fields.Integer()
-    more = fields.Boolean()
-    size = fields.Integer()
-    head = fields.Nested(Head)
+    feed = string()
+    entries = listed(PulledEntry)
+    next = integer()
+    more = boolean()
+    size = integer()
+    head = fields.Nested(SignedHead, required=True)
 
 
 class Span(Schema):
@@ -145,14 +141,14 @@ class Span(Schema):
 
 
 class Proof(Identified):
-    proof = fields.List(fields.String())
+    proof = fields.List(fields.String(), required=True)
 
 
 class Feed(Schema):
     feed = fields.String(required=True, validate=validate.Length(1, 60))
-    upto = fields.Integer(required=True, validate=validate.Range(0, 2**53 - 1))
+    upto = fields.Integer(required=True, **COUNT)
 
 
-class Digest(Identified):
-    count = fields.Integer()
-    digest = fields.String()
+class FeedDigest(Identified):
+    count = integer()
+    digest = string()

@@ -13,13 +13,15 @@ from witnessmark.projections import measuring
 from witnessmark.projections import tightening as projection
 from witnessmark.sync import statements
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening import sequence
 from witnessmark.trade.tightening import sheets as trade
-from witnessmark.web import tightening_schemas as schemas
+from witnessmark.web import tightening_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get
 from witnessmark.web.jobs import no_such_job
 from witnessmark.web.shown import Names, history
+from witnessmark.web.tightening_schemas import JobTightening
 from witnessmark.web.torque_tools import register
 
 KIND = "tightening_sheet_described"
@@ -47,11 +49,11 @@ def every(engine_type):
 @require_person("manager")
 @blueprint.arguments(schemas.SheetGiven)
 @blueprint.response(201, schemas.SheetSaved)
-def describe(asked, engine_type):
+def describe(payload, engine_type):
     """Describes a sheet, new (with the id "") or anew; a run keeps the sheet that it was begun by."""
     with writing(db.engine) as conn:
         get(conn, str(engine_type))
-        sheet = asked["sheet"] | {"engine_type": str(engine_type)}
+        sheet = payload["sheet"] | {"engine_type": str(engine_type)}
         said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, sheet)
     return {"sheet": said["what"], "entry": said["id"]}
 
@@ -60,15 +62,15 @@ def describe(asked, engine_type):
 @require_person()
 @blueprint.arguments(schemas.JointGiven)
 @blueprint.response(200, schemas.ProposedOrder)
-def proposal(asked, engine_type):
+def proposal(payload, engine_type):
     """The order that the positions of a joint's fasteners suggest. It counts when a person has confirmed it."""
     with reading(db.engine) as conn:
         found = get(conn, str(engine_type))
-    joints = trade.joints_of(asked["joint"], found)
+    joints = trade.joints_of(payload["joint"], found)
     fasteners = joints[0]["fasteners"] if joints else []
     if not fasteners:
-        told = f"{found['name']} has no fasteners at {asked['joint']!r}. Choose a joint from its drawing."
-        raise Refusal("unknown_joint", "joint", told)
+        message = say("server.sheets.no_joint", name=found["name"], joint=repr(payload["joint"]))
+        raise Refusal("unknown_joint", "joint", message)
     told = sequence.propose(fasteners)
     return told | {"loosening": sequence.loosening(told["order"])}
 
@@ -81,7 +83,7 @@ def file(engine_type, sheet):
     with reading(db.engine) as conn:
         told = measuring.said(conn, g.workshop, KIND, str(sheet), engine_type=str(engine_type))
     if not told:
-        raise Unknown("unknown_sheet", "sheet", "There is no such tightening sheet here. Look at the list again.")
+        raise Unknown("unknown_sheet", "sheet", say("server.sheets.unknown"))
     found = told[-1]["what"]
     name = "".join(c if c.isascii() and c.isalnum() else "-" for c in found["name"]).strip("-").lower() or "sheet"
     headers = {"Content-Disposition": f'attachment; filename="{name}.json"', "X-Content-Type-Options": "nosniff"}
@@ -103,7 +105,7 @@ def read_file(engine_type):
 
 @blueprint.get("/jobs/<uuid:job>/tightening")
 @require_person()
-@blueprint.response(200, schemas.JobTightening)
+@blueprint.response(200, JobTightening)
 def of_job(job):
     """The runs of a job: each stage as it was done, departures and their answers, what is missing, who and how fast."""
     with reading(db.engine) as conn:

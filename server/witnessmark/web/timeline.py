@@ -13,6 +13,7 @@ from witnessmark.projections.filters import Filters
 from witnessmark.trade.engine.locations import related
 from witnessmark.trade.engine.vocabulary import also
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.auth import require_person
 from witnessmark.web.jobs import no_such_job
@@ -25,31 +26,31 @@ blueprint = Blueprint("timeline", __name__, url_prefix="/api", description="The 
 @require_person()
 @blueprint.arguments(schemas.TimelineQuery, location="query")
 @blueprint.response(200, schemas.TimelinePage)
-def timeline(asked, job):
+def timeline(query, job):
     """A page of a job's record, in the order of receipt; cursors are exhibit numbers."""
     with reading(db.engine) as conn:
         facts = items.of_ids(conn, g.workshop, {str(job)}).get(str(job))
         if facts is None:
             raise no_such_job()
-        places = _split(asked.get("place"))
-        if asked["related"]:
+        places = _split(query.get("place"))
+        if query["related"]:
             places += _touching(conn, facts["engine_type"], places)
-        filters = _filters(asked, places, job=str(job))
-        where = {name: asked.get(name) for name in ("after", "before", "around")}
-        page = pages.of_job(conn, g.workshop, str(job), filters, **where, limit=asked["limit"])
-        return _answer(conn, page, asked["q"])
+        filters = _filters(query, places, job=str(job))
+        where = {name: query.get(name) for name in ("after", "before", "around")}
+        page = pages.of_job(conn, g.workshop, str(job), filters, **where, limit=query["limit"])
+        return _answer(conn, page, query["q"])
 
 
 @blueprint.get("/search")
 @require_person()
 @blueprint.arguments(schemas.FilterQuery, location="query")
 @blueprint.response(200, schemas.TimelinePage)
-def search(asked):
+def search(query):
     """Records of all jobs, newest first; cursors are positions."""
-    filters = _filters(asked, _split(asked.get("place")))
+    filters = _filters(query, _split(query.get("place")))
     with reading(db.engine) as conn:
-        page = pages.of_workshop(conn, g.workshop, filters, asked.get("after"), asked.get("before"), asked["limit"])
-        return _answer(conn, page, asked["q"])
+        page = pages.of_workshop(conn, g.workshop, filters, query.get("after"), query.get("before"), query["limit"])
+        return _answer(conn, page, query["q"])
 
 
 @blueprint.get("/entries/<uuid:entry>")
@@ -60,7 +61,7 @@ def entry(entry):
     with reading(db.engine) as conn:
         signed = items.signed(conn, g.workshop, str(entry))
         if signed is None:
-            raise Unknown("unknown_entry", "entry", "There is no such record here. Look at the timeline again.")
+            raise Unknown("unknown_entry", "entry", say("server.records.unknown"))
         shown = show(conn, g.workshop, [signed.pop("row")])[0]
         if shown["spoken"]:
             shown["spoken"] = spoken_notes.whole(conn, g.workshop, shown["spoken"])
@@ -71,10 +72,10 @@ def entry(entry):
 @require_person()
 @blueprint.arguments(schemas.LiveQuery, location="query")
 @blueprint.response(200, schemas.LiveAnswer)
-def live(asked):
+def live(query):
     """What came in after a position; without one, where the log stands."""
     with reading(db.engine) as conn:
-        newer = pages.newer(conn, g.workshop, asked["job"], asked["after"])
+        newer = pages.newer(conn, g.workshop, query["job"], query["after"])
         return {"position": newer.position, "items": show(conn, g.workshop, newer.rows) if newer.rows else []}
 
 
@@ -88,18 +89,18 @@ def _answer(conn: Connection, page: pages.Page, words: str) -> dict:
     }
 
 
-def _filters(asked: dict, places: list[str], job: str = "") -> Filters:
-    since, until = asked.get("since", ""), asked.get("until", "")
+def _filters(query: dict, places: list[str], job: str = "") -> Filters:
+    since, until = query.get("since", ""), query.get("until", "")
     if since and until and since > until:
-        raise Refusal("bad_value", "from", f"The first day, {since}, lies after the last, {until}. Exchange them.")
+        raise Refusal("bad_value", "from", say("server.records.days_reversed", since=str(since), until=str(until)))
     return Filters(
         places=places,
-        kinds=_split(asked.get("kind")),
-        persons=_split(asked.get("person")),
-        stages=_split(asked.get("stage")),
+        kinds=_split(query.get("kind")),
+        persons=_split(query.get("person")),
+        stages=_split(query.get("stage")),
         since=since,
         until=until,
-        words=asked["q"],
+        words=query["q"],
         job=job,
     )
 

@@ -10,8 +10,9 @@ from witnessmark.db import db, moment_here, reading, writing
 from witnessmark.people.errors import Unknown
 from witnessmark.projections import measuring, runs
 from witnessmark.sync import statements
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening import tools as torque_tools
-from witnessmark.web import tightening_schemas as schemas
+from witnessmark.web import tightening_statements as schemas
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 
@@ -37,7 +38,7 @@ def one(tool):
     with reading(db.engine) as conn:
         told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(tool))).get(str(tool))
         if told is None:
-            raise Unknown("unknown_tool", "tool", "There is no such torque tool here. Look at the register again.")
+            raise Unknown("unknown_tool", "tool", say("server.tools.unknown"))
         what = told[0]["what"]
         return {
             "tool": what,
@@ -50,10 +51,10 @@ def one(tool):
 @require_person("manager")
 @blueprint.arguments(schemas.ToolGiven)
 @blueprint.response(201, schemas.ToolSaved)
-def describe(asked):
+def describe(payload):
     """Describes a torque tool, new (with the id "") or anew; what was done keeps the description it was done with."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, asked["tool"])
+        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["tool"])
     return {"tool": said["what"], "entry": said["id"]}
 
 

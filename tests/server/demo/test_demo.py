@@ -13,6 +13,7 @@ import requests
 from PIL import Image
 
 from tests.screens.demo_server import Demo
+from tests.support.demo import copy_of_demo
 from witnessmark.config import Settings, sample_media_folder
 from witnessmark.db import make_engine, reading
 from witnessmark.operate import demo as making
@@ -28,10 +29,8 @@ SAID = {"rules", "gauges", "procedures", "sizes", "limits", "tools", "sheets", "
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory) -> Settings:
-    settings = Settings(tmp_path_factory.mktemp("demo") / "data", demo=True)
-    making.open_demo(settings, reset=False)
-    return settings
+def made(demo_once, tmp_path_factory) -> Settings:
+    return copy_of_demo(demo_once, tmp_path_factory.mktemp("demo") / "data")
 
 
 @pytest.fixture(scope="module")

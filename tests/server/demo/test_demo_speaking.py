@@ -8,11 +8,11 @@ import sys
 import av
 import pytest
 
+from tests.support.demo import copy_of_demo
 from witnessmark.config import Settings, sample_media_folder
 from witnessmark.db import make_engine, reading
 from witnessmark.log import read
 from witnessmark.media import store
-from witnessmark.operate import demo as making
 from witnessmark.people import workshops
 from witnessmark.projections import spoken_notes
 from witnessmark.projections.spoken import of_rows
@@ -29,10 +29,8 @@ ASKED_ABOUT = "89.017"
 
 
 @pytest.fixture(scope="module")
-def settings(tmp_path_factory) -> Settings:
-    made = Settings(tmp_path_factory.mktemp("demo") / "data", demo=True)
-    making.open_demo(made, reset=False)
-    return made
+def settings(demo_once, tmp_path_factory) -> Settings:
+    return copy_of_demo(demo_once, tmp_path_factory.mktemp("demo") / "data")
 
 
 @pytest.fixture(scope="module")

@@ -6,10 +6,9 @@ import json
 
 import pytest
 
-from witnessmark.config import Settings, sample_media_folder
+from witnessmark.config import sample_media_folder
 from witnessmark.db import make_engine, reading
 from witnessmark.log import read
-from witnessmark.operate import demo as making
 from witnessmark.people import persons, workshops
 from witnessmark.projections import measuring, tightening
 from witnessmark.trade.ground.tables import table
@@ -21,11 +20,9 @@ ENGINES = {engine["id"]: engine for engine in table("invented_engine_types")["en
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory) -> tuple[list[dict], Known, dict[str, list[dict]]]:
+def made(demo_once) -> tuple[list[dict], Known, dict[str, list[dict]]]:
     """All entries of the demo in order, its sheets and tools, and the runs of each job by its number."""
-    settings = Settings(tmp_path_factory.mktemp("demo") / "data", demo=True)
-    making.open_demo(settings, reset=False)
-    engine = make_engine(settings.database)
+    engine = make_engine(demo_once.database)
     with reading(engine) as conn:
         workshop = workshops.only(conn).id
         entries = [row.entry for row in read.whole_log(conn, workshop)]

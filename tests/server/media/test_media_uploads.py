@@ -87,7 +87,7 @@ def test_bytes_that_are_not_the_file_they_claim_to_be_are_thrown_away(office, se
     told = sender.piece(path, 0, data[:-1] + b"!")
 
     assert told.status_code == 460
-    assert "thrown away" in told.get_json()["message"]
+    assert "discarded" in told.get_json()["message"]
     assert not is_here(office, sha(data))
     assert sender.stands(path).status_code == 404
     sender.send(data)

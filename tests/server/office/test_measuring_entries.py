@@ -133,6 +133,7 @@ def test_the_database_finds_readings_and_statements_by_index(office, job):
         statements.said(conn, office.workshop.id, "gauge_described", measuring.GAUGE_ID)
         statements.known(conn, office.workshop.id)
         asked, plans[:] = list(plans), []
+        assert len(asked) >= 3, "what the database was asked was not listened to"
         for statement, given in asked:
             plan = [line[3] for line in conn.exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", given)]
             assert not [step for step in plan if step.startswith("SCAN")], plan

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
+import json
 import stat
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -123,6 +126,19 @@ def test_guesses_made_at_one_moment_count_each_other(office, monkeypatch):
     with ThreadPoolExecutor(30) as pool:
         list(pool.map(guess, range(30)))
     assert len(judged) == throttle.FREE_TRIES["name"]
+
+
+def test_guessing_from_a_stolen_database_is_dear(shipped_hashes):
+    """16 MiB and 32,768 rounds for a password, 600,000 for a PIN: what was common advice in 2026, from memory."""
+    kept = secrets.hash_password(PASSWORD)
+    facts = json.loads(kept)
+    assert facts["n"] >= 2**15 and facts["r"] >= 8 and facts["p"] >= 1
+    asked = {name: facts[name] for name in ("n", "r", "p")}
+    by_hand = hashlib.scrypt(PASSWORD.encode(), salt=base64.b64decode(facts["salt"]), maxmem=2**26, dklen=32, **asked)
+    assert base64.b64decode(facts["hash"]) == by_hand
+    assert secrets.password_is_right(kept, PASSWORD)
+    assert not secrets.password_is_right(kept, PASSWORD + " ")
+    assert json.loads(secrets.pin_verifier("4711"))["iterations"] >= 600_000
 
 
 def test_signing_in_rightly_costs_nobody_a_wait(office):

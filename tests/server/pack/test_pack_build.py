@@ -173,8 +173,8 @@ def test_every_link_on_the_page_leads_to_a_file_of_the_pack(sealed, customer):
 def test_the_three_times_are_told_apart_and_never_merged(sealed):
     page = sealed[layout.PAGE].decode()
 
-    assert page.count("<dt>claimed</dt>") >= page.count('class="record') > 10
-    assert page.count("<dt>received</dt>") == page.count("<dt>attested</dt>")
+    assert page.count("<dt>phone time</dt>") >= page.count('class="record') > 10
+    assert page.count("<dt>server time</dt>") == page.count("<dt>independent time stamp</dt>")
 
 
 def test_progress_grows_to_its_end_and_never_goes_back(packed, tmp_path):

@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-import subprocess
 from html import unescape
 from html.parser import HTMLParser
 
@@ -15,6 +14,7 @@ from tests.broken_packs.make import changed, entry_of, read, write
 from tests.server.pack.test_pack_figures import engine_of, entries_of
 from tests.support import record
 from tests.support.packs import files_of
+from tests.support.pdf import text_of
 from tests.support.said import PUMP, PUMP_HEARD, THRUST, bring, milliseconds, speak
 from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.db import reading
@@ -67,11 +67,8 @@ def record_of(files: dict[str, bytes], sound: dict) -> dict:
 
 
 @pytest.fixture(scope="module")
-def pdf(files, tmp_path_factory) -> str:
-    folder = tmp_path_factory.mktemp("set")
-    (folder / "report.pdf").write_bytes(files[layout.REPORT])
-    told = subprocess.run(["pdftotext", "-raw", folder / "report.pdf", "-"], capture_output=True, check=True)
-    return " ".join(told.stdout.decode().split())
+def pdf(files) -> str:
+    return text_of(files[layout.REPORT])
 
 
 def test_the_packs_are_found_whole_by_whoever_checks_them(said_pack):
@@ -143,15 +140,15 @@ def test_a_record_that_nobody_heard_so_is_said_to_be_asked_about(said_pack, file
 
     for text in (query, pdf):
         assert "88.49 mm" in text and "A recogniser heard:" in text and "88.94 mm" in text
-        assert "The value differs; nobody has answered this yet. The record stands as it was made." in text
+        assert "This differs: the value. Nobody has answered yet. The record stands as it was made." in text
     assert "A recogniser heard:" not in right
 
 
 def test_where_there_are_no_words_it_says_why(said_pack, files, pdf):
     sound = said_pack.told.sounds
     assert "no recogniser understood a word of it" in record_of(files, sound["nothing"])["text"]
-    assert "not transcribed when this pack was cut" in record_of(files, sound["waiting"])["text"]
-    assert "no recogniser understood a word of it" in pdf and "not transcribed when this pack was cut" in pdf
+    assert "not transcribed when this pack was made" in record_of(files, sound["waiting"])["text"]
+    assert "no recogniser understood a word of it" in pdf and "not transcribed when this pack was made" in pdf
 
 
 def test_a_stranger_makes_the_same_of_the_entries_as_the_office_does(said_pack, files):

@@ -110,7 +110,7 @@ def test_guessing_codes_is_slowed_down(office, stranger):
         throttle.check(conn, "code:127.0.0.1")
 
 
-def test_a_phone_can_check_a_pin_without_the_server(office, stranger):
+def test_a_phone_can_check_a_pin_without_the_server(shipped_hashes, office, stranger):
     with writing(office.engine) as conn:
         persons.add(conn, office.workshop.id, "Tomas", "technician", pin="4711")
     _, told = stranger.join(office.invite())

@@ -79,9 +79,9 @@ def test_what_was_answered_before_a_stage_was_begun_again_marks_nothing_that_sta
     assert all(done["tags"] == [] for row in table["rows"] for done in row["cells"][0])
     assert all(head["ring"] == "" for head in joint_stages.drawings(state, fasteners(4))[0]["plan"]["heads"])
     assert joint_stages.earlier(state, run.names) == [
-        "Snug, before it was begun again: fastener 2, 26 N·m at 10:00:02 (no. 2)."
+        "Snug, before it was restarted: fastener 2, 26 N·m at 10:00:02 (no. 2)."
     ]
-    assert _departure(state["departures"][0], run.names)["answer"].startswith("The stage was begun again: “Past its")
+    assert _departure(state["departures"][0], run.names)["answer"].startswith("The stage was restarted: “Past its")
 
 
 def test_a_cell_says_value_order_time_and_record_and_what_differs_within_its_stage():
@@ -93,7 +93,7 @@ def test_a_cell_says_value_order_time_and_record_and_what_differs_within_its_sta
     [table] = joint_stages.tables(state, fasteners(4), run.names)
     one, two, three, _ = (row["cells"][0] for row in table["rows"])
     assert [done["value"] for done in one] == ["21 N·m", "20 N·m"]
-    assert one[0]["small"] == ("2nd, asked as 3rd, typed, 10:00:03, old wrench, set to 18.5, no. 3, “Stiff.”")
+    assert one[0]["small"] == ("2nd, asked for as 3rd, typed, 10:00:03, old wrench, set to 18.5, no. 3, “Stiff.”")
     assert one[1]["small"] == "again, tap, 10:00:04, Wrench W1, no. 4"
     assert [tag["words"] for tag in one[-1]["tags"]] == ["out of order", "tightened again"]
     assert two[0]["small"] == "1st, tap, 10:00:02, Wrench W1, no. 2"
@@ -151,7 +151,7 @@ def test_a_run_that_nobody_began_and_a_sheet_that_nobody_described_are_told_as_t
         "missing": [],
     }
     about = dict(joint_words.about(run, Names({}, {}, {}), []))
-    assert about == {"sheet": "nobody described the sheet that it names", "tools": "none was named"}
+    assert about == {"sheet": "the sheet that it names is not in the register", "tools": "none named"}
     assert joint_words.state(run)["words"] == "not closed"
 
 

@@ -10,6 +10,7 @@ import pytest
 from PIL import Image, PngImagePlugin, features
 from PIL.TiffImagePlugin import IFDRational
 
+from tests.support.cases import all_cases
 from witnessmark.pack.redact import CannotClean, clean, orientation_of
 from witnessmark.proof import pictures
 
@@ -82,8 +83,8 @@ KINDS = {
 }
 
 
-@pytest.mark.parametrize("orientation", range(1, 9))
-@pytest.mark.parametrize("kind", KINDS)
+@all_cases("orientation", range(1, 9))
+@all_cases("kind", KINDS)
 def test_the_words_go_and_every_pixel_stays_the_same_way_up(kind, orientation):
     assert features.check("webp")
     original = KINDS[kind](orientation=orientation)
@@ -155,7 +156,7 @@ def test_a_thumbnail_inside_jfif_goes_and_the_density_stays():
         assert tuple(round(side) for side in picture.info["dpi"]) == (300, 300)
 
 
-@pytest.mark.parametrize(
+@all_cases(
     "data",
     [
         b"",

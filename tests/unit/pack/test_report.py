@@ -87,9 +87,9 @@ def test_figures_stand_by_place_in_the_order_one_counts():
     ("received", "words"),
     [
         ("2026-05-14T09:42:51.310Z", ""),
-        ("2026-05-14T14:42:51.310Z", "received 5 h after it was made"),
-        ("2026-05-19T09:42:51.310Z", "received 5 days after it was made"),
-        ("2026-05-14T08:42:51.310Z", "claimed to be made after it was received"),
+        ("2026-05-14T14:42:51.310Z", "received 5 h after its phone time"),
+        ("2026-05-19T09:42:51.310Z", "received 5 days after its phone time"),
+        ("2026-05-14T08:42:51.310Z", "its phone time is after it was received"),
     ],
 )
 def test_a_record_that_came_in_late_says_so(received, words):

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.proof.canonical import LARGEST, canonical, parse, sha256_hex
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "canonical.json").read_text())
@@ -17,7 +18,7 @@ scalars = st.none() | st.booleans() | st.integers(-LARGEST, LARGEST) | st.text()
 values = st.recursive(scalars, lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner), max_leaves=20)
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_the_shared_vectors_come_out_byte_for_byte(case):
     """Source of each case: its own field, most from the test data of RFC 8785."""
     written = canonical(case["value"])
@@ -26,7 +27,7 @@ def test_the_shared_vectors_come_out_byte_for_byte(case):
     assert parse(written) == case["value"]
 
 
-@pytest.mark.parametrize("refusal", VECTORS["refusals"], ids=lambda case: case["name"])
+@all_cases("refusal", VECTORS["refusals"], ids=lambda case: case["name"])
 def test_what_has_no_one_form_is_refused(refusal):
     with pytest.raises(ValueError):
         canonical(json.loads(refusal["json"]))
@@ -34,7 +35,7 @@ def test_what_has_no_one_form_is_refused(refusal):
         parse(refusal["json"].encode())
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("fault", "written"),
     {
         "a key that stands twice": b'{"a":1,"a":1}',

@@ -8,6 +8,7 @@ import pytest
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 
+from tests.support.cases import all_cases
 from witnessmark.proof import entries, heads, keys, merkle
 
 KEY = ec.derive_private_key(11, ec.SECP256R1())
@@ -26,7 +27,7 @@ def test_a_signed_head_says_what_was_put_into_it():
     assert (head.epoch, head.root, head.size, head.workshop) == ("epoch 1", ROOT, 1, "w")
 
 
-@pytest.mark.parametrize(
+@all_cases(
     "data",
     [
         MADE + b"\n",
@@ -58,7 +59,7 @@ def test_a_head_of_another_server_or_under_another_signature_is_refused():
 FIRST, SECOND = "a" * 64, "b" * 64
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("before", "sequence", "previous", "fault"),
     [
         (None, 1, entries.NO_ENTRY_BEFORE, None),

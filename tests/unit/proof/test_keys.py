@@ -12,6 +12,7 @@ from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.proof import keys
 
 ECDSA = ec.ECDSA(hashes.SHA256())
@@ -87,8 +88,8 @@ def test_keys_at_the_edges_of_the_curve_work(secret):
     assert keys.verify(spki(key_of(secret)), raw, MESSAGE)
 
 
-@pytest.mark.parametrize("r", [0, keys.N, 2**256 - 1])
-@pytest.mark.parametrize("s", [0, keys.N, 2**256 - 1, 1])
+@all_cases("r", [0, keys.N, 2**256 - 1])
+@all_cases("s", [0, keys.N, 2**256 - 1, 1])
 def test_numbers_out_of_range_are_refused(r, s):
     assert not keys.verify(spki(key_of(7)), r.to_bytes(32, "big") + s.to_bytes(32, "big"), MESSAGE)
 

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.proof import merkle
 
 # Leaves, roots and proofs from the test data of transparency-dev/merkle, which follows RFC 6962.
@@ -38,7 +39,7 @@ def hexes(proof: list[bytes]) -> list[str]:
     return [step.hex() for step in proof]
 
 
-@pytest.mark.parametrize("size", range(9))
+@all_cases("size", range(9))
 def test_the_roots_are_those_of_the_published_tree(size):
     grown = merkle.Range()
     for leaf in leaves(size):

@@ -5,15 +5,14 @@ from __future__ import annotations
 import ast
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.proof import verify
 
 ROOM = Path(verify.__file__).parent
 LATER = {"strict", "slots", "kw_only"}
 
 
-@pytest.mark.parametrize("path", sorted(ROOM.glob("*.py")), ids=lambda path: path.name)
+@all_cases("path", sorted(ROOM.glob("*.py")), ids=lambda path: path.name)
 def test_the_syntax_is_that_of_python_3_9(path):
     tree = ast.parse(path.read_text(), feature_version=(3, 9))
     used = {keyword.arg for node in ast.walk(tree) if isinstance(node, ast.Call) for keyword in node.keywords}

@@ -4,12 +4,12 @@ import { Camera as CameraSign, Frame, Prints } from '../../parts/controls/icons.
 import type { Job } from '../../store/index.ts'
 import { Act, BackAct, Screen } from '../frame/Frame.tsx'
 import { Live } from './Live.tsx'
-import { TakeOut } from '../frame/TakeOut.tsx'
-import { type Shot, amend, asks, forget, openCamera, pendingWords, series } from './pictures.ts'
+import { type Shot, asks, forget, openCamera, pendingWords, series } from './pictures.ts'
 import { nameOfPlace } from '../frame/places.ts'
 import { open } from '../frame/route.ts'
 import { useWhere } from '../frame/useJob.ts'
 import { count } from '../frame/words.ts'
+import { ShotWords } from './ShotWords.tsx'
 
 /** Pictures of one place, one after another: by the phone's camera, from the live screen, or out of the gallery. */
 export function Camera({ job }: { job: Job }) {
@@ -84,40 +84,3 @@ function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
   )
 }
 
-const ASKED = { blurred: 'This looks blurred.', dark: 'This is dark.', bright: 'This is over-bright.' } as const
-
-/** What a picture asks: to be taken again, never forced; or that it was not saved, and what to do with its bytes. */
-export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
-  const asked = asks(shot)
-  if (!asked) return null
-  if (asked === 'not saved') {
-    return (
-      <div class="hint is-wrong" role="alert">
-        <p>
-          <strong>Not saved.</strong> {shot.why}
-        </p>
-        <TakeOut files={shot.files} />
-        <div class="hint-acts">
-          <button type="button" onClick={() => amend(shot.key, { settled: true })}>
-            Put it aside
-          </button>
-        </div>
-      </div>
-    )
-  }
-  return (
-    <div class="hint" role="status">
-      <p>
-        <strong>{ASKED[asked]}</strong> Take it again?
-      </p>
-      <div class="hint-acts">
-        <button type="button" onClick={() => amend(shot.key, { settled: true })}>
-          Good enough
-        </button>
-        <button type="button" class="main-act" onClick={onAgain}>
-          Take it again
-        </button>
-      </div>
-    </div>
-  )
-}

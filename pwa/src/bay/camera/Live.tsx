@@ -3,7 +3,7 @@ import { type Live as LiveCamera, type Where, openLive } from '../../capture/ind
 import { Camera, Lamp } from '../../parts/controls/icons.tsx'
 import type { Job } from '../../store/index.ts'
 import { Act, BackAct, Screen } from '../frame/Frame.tsx'
-import { ShotWords } from './Camera.tsx'
+import { ShotWords } from './ShotWords.tsx'
 import { asks, goOn, keep, series } from './pictures.ts'
 import { nameOfPlace } from '../frame/places.ts'
 import { sentence } from '../frame/words.ts'

@@ -1,6 +1,6 @@
 // The places of a job's engine as the screens need them: names, what stands together, points, what is still wanted.
 import { type EngineType, type Job, engineTypes } from '../../store/index.ts'
-import { PARTS } from '../../trade/engine/types.ts'
+import { PARTS } from '../../trade/engine/parts.ts'
 import { type Place, placeName, places, related } from '../../trade/engine/locations.ts'
 
 const known = new WeakMap<object, Place[]>()

@@ -1,46 +1,41 @@
 import { useState } from 'preact/hooks'
 import { correct, withdraw } from '../../capture/index.ts'
 import { Field } from '../../parts/controls/Field.tsx'
+import { RecordFields, writtenFields } from '../../parts/controls/RecordFields.tsx'
 import { Sheet } from '../../parts/controls/Sheet.tsx'
-import type { Job, Row } from '../../store/index.ts'
+import { known, type Job, type Row } from '../../store/index.ts'
 import { checkCorrection } from '../../trade/record/correcting.ts'
+import { changed, type FormTables } from '../../trade/record/fields.ts'
 import { KINDS } from '../../trade/record/kinds.ts'
 import { Told } from '../frame/Frame.tsx'
 import { nameOfPlace } from '../frame/places.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { useWhere } from '../frame/useJob.ts'
+import { standingOf } from './readAs.ts'
 
-// Fields that a person may put right, in the order of the form. What the phone measured itself is not among them.
-const FIELDS: Record<string, Record<string, string>> = {
-  photo_taken: { caption: 'Caption' },
-  sound_recorded: { caption: 'Caption' },
-  note_made: { text: 'Note' },
-  measured: { quantity: 'What is measured', value: 'Value', unit: 'Unit', gauge: 'Gauge', remark: 'Remark' },
-  fastener_tightened: { fastener: 'Fastener', value: 'Value', unit: 'Unit', tool: 'Tool', remark: 'Remark' },
-  finding_made: { observation: 'Seen', opinion: 'Opinion' },
-  document_added: { title: 'Title', remark: 'Remark' },
-}
-
-/** A reading of a procedure is of what the procedure asks: its quantity is not a person's to change. */
-function fieldsOf(row: Row): Record<string, string> {
-  const { quantity, ...rest } = FIELDS[row.kind] ?? {}
-  return row.entry.body.procedure || !quantity ? rest : { quantity, ...rest }
+/** What the form of a correction may choose from, as this phone knows it. */
+function formTables(body: Row['entry']['body']): FormTables {
+  const { gauges, procedures } = known.value
+  return { gauges: Object.values(gauges).map(({ what }) => what), procedure: procedures[String(body.procedure ?? '')]?.what ?? null }
 }
 
 /** A correction or a withdrawal, each with its reason. The record itself stays as it was made and stays readable. */
 export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 'correct' | 'withdraw'; onClose: (said: string) => void }) {
-  const fields = fieldsOf(row)
-  const before = Object.fromEntries(Object.keys(fields).map((f) => [f, String(row.entry.body[f] ?? '')]))
+  const tables = formTables(row.entry.body)
+  const stands = standingOf(row)
+  const here = stands.location ?? { place: '', point: '' }
+  const before = writtenFields(row.entry, stands.body)
   const [now, setNow] = useState(before)
   const [reason, setReason] = useState('')
   const [move, setMove] = useState(false)
+  const [point, setPoint] = useState(here.point)
   const at = useWhere(job)
   const { told, keep, busy } = useSaving()
-  const elsewhere = KINDS[row.kind]?.mayHaveLocation && at.place && (at.place !== row.place || at.point !== row.point)
-  const changes = Object.fromEntries(Object.entries(now).filter(([f, v]) => v !== before[f]))
+  const elsewhere = KINDS[row.kind]?.mayHaveLocation && at.place && (at.place !== here.place || at.point !== here.point)
+  const changes = changed(row.kind, before, now)
   const nothing = sort === 'correct' && Object.keys(changes).length === 0 && !move
   const save = async () => {
-    const location = move ? { place: at.place, point: at.point } : null
+    const location = move ? { place: at.place, point: at.point } : here.place && point !== here.point ? { place: here.place, point } : null
     const act = async () => {
       if (sort === 'withdraw') return withdraw(row, reason.trim())
       // What the record cannot take is refused here, where it can be put right.
@@ -54,10 +49,7 @@ export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 
     <Sheet title={sort === 'withdraw' ? 'Withdraw this record' : 'Correct this record'} onClose={() => onClose('')}>
       <div class="form">
         <p class="small soft">The record stays readable as it was made. What you write is added beside it.</p>
-        {sort === 'correct' &&
-          Object.entries(fields).map(([f, label]) => (
-            <Field key={f} label={label} value={now[f] ?? ''} onValue={(v) => setNow({ ...now, [f]: v })} lines={f === 'text' || f === 'observation' || f === 'opinion' ? 3 : undefined} />
-          ))}
+        {sort === 'correct' && <RecordFields record={row.entry} values={now} tables={tables} onValues={setNow} onPoint={setPoint} />}
         {sort === 'correct' && elsewhere && (
           <button type="button" class="wide" aria-pressed={move} onClick={() => setMove(!move)}>
             Belongs to {nameOfPlace(job, at.place, at.point)}

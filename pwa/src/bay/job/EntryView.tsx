@@ -1,3 +1,4 @@
+import type { ComponentType } from 'preact'
 import { useState } from 'preact/hooks'
 import { AudioPlayer } from '../../parts/media/AudioPlayer.tsx'
 import { type Job, type Row, originalOf, record } from '../../store/index.ts'
@@ -14,6 +15,8 @@ import { useAsked, useBlob } from '../frame/useAsked.ts'
 import { useType } from '../frame/useJob.ts'
 import { authorOf, nameOf } from '../frame/who.ts'
 import { clockTime } from '../frame/words.ts'
+import { fieldLabel, fieldWords, isShown, mayBeCorrected, mayBeWithdrawn } from '../../trade/record/fields.ts'
+import { KINDS, type View } from '../../trade/record/kinds.ts'
 
 /** One record: what it says, its times, what was answered to it; from here it is corrected or withdrawn, never changed. */
 export function EntryView({ job, id }: { job: Job; id: string }) {
@@ -30,7 +33,6 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
     )
   }
   const { title, text, was } = readAs(row, type)
-  const answerable = !row.withdrawn && !['entry_corrected', 'entry_withdrawn', 'job_opened', 'stage_reached', 'pack_issued', 'transcript_made', 'transcript_confirmed'].includes(row.kind)
   return (
     <Screen
       title={title}
@@ -38,8 +40,8 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
       acts={
         <>
           <BackAct />
-          {answerable && <Act name="Withdraw" onAct={() => setAnswer('withdraw')} />}
-          {answerable && <Act name="Correct" main onAct={() => setAnswer('correct')} />}
+          {!row.withdrawn && mayBeWithdrawn(row.kind) && <Act name="Withdraw" onAct={() => setAnswer('withdraw')} />}
+          {!row.withdrawn && mayBeCorrected(row.kind) && <Act name="Correct" main onAct={() => setAnswer('correct')} />}
         </>
       }
     >
@@ -61,7 +63,7 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
       )}
       {row.corrections.map((c) => (
         <p class="entry-answer" key={c.id}>
-          <strong>Corrected</strong> by {nameOf(c.entry.author)}, {clockTime(c.entry.claimed)}: {told(c, job)} {String(c.entry.body.reason)}
+          <strong>Corrected</strong> by {nameOf(c.entry.author)}, {clockTime(c.entry.claimed)}: {changesWords(row.kind, c, job)} {String(c.entry.body.reason)}
         </p>
       ))}
       <dl class="facts">
@@ -90,9 +92,12 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
   )
 }
 
-function told(correction: Row, job: Job): string {
+/** What a correction of a record of this kind put in place: "value is 89.02. Now at main 3." */
+function changesWords(kind: string, correction: Row, job: Job): string {
   const changes = (correction.entry.body.changes ?? {}) as Record<string, unknown>
-  const parts = Object.entries(changes).map(([field, value]) => `${field} is ${Array.isArray(value) ? value.join(', ') : String(value)}.`)
+  const parts = Object.entries(changes)
+    .filter(([field, value], _, { length }) => length === 1 || isShown(kind, field, value))
+    .map(([field, value]) => `${fieldLabel(kind, field)} is ${fieldWords(kind, field, value)}.`)
   const to = correction.entry.body.location as { place: string; point: string } | null
   if (to) parts.push(`Now at ${nameOfPlace(job, to.place, to.point)}.`)
   return parts.join(' ')
@@ -107,22 +112,34 @@ function Fact({ name, value, figures }: { name: string; value: string; figures?:
   )
 }
 
-function Media({ row, job }: { row: Row; job: Job }) {
-  const media = row.entry.media[0]
-  if (!media) return null
-  if (media.role === 'audio')
-    return (
-      <>
-        <Sound row={row} />
-        <SpokenNote row={row} />
-      </>
-    )
-  if (media.role === 'document') return <Paper row={row} />
+interface MediaProps {
+  row: Row
+  job: Job
+}
+
+function Picture({ row, job }: MediaProps) {
   return (
     <div class="entry-picture">
       <Thumb row={row} onOpen={() => open('picture', job.id, row.id)} />
     </div>
   )
+}
+
+function SoundAndText({ row }: MediaProps) {
+  return (
+    <>
+      <Sound row={row} />
+      <SpokenNote row={row} />
+    </>
+  )
+}
+
+/** The drawing of each view that has a file; the others are read in the title and the text. */
+const WITH_FILE: Partial<Record<View, ComponentType<MediaProps>>> = { picture: Picture, sound: SoundAndText, document: Paper }
+
+function Media({ row, job }: MediaProps) {
+  const Drawing = row.entry.media.length > 0 && WITH_FILE[KINDS[row.kind]?.view ?? 'facts']
+  return Drawing ? <Drawing row={row} job={job} /> : null
 }
 
 function useOriginal(sha256: string): string | null {

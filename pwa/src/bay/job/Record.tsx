@@ -3,9 +3,10 @@ import { Balloon } from '../../parts/controls/Balloon.tsx'
 import { Field } from '../../parts/controls/Field.tsx'
 import { type EngineType, type Job, type Row, spokenOf, timeline } from '../../store/index.ts'
 import type { SpokenNote } from '../../trade/spoken/notes.ts'
+import { ABOUT, KINDS } from '../../trade/record/kinds.ts'
 import { also, expand } from '../../trade/engine/vocabulary.ts'
 import { BackAct, Screen } from '../frame/Frame.tsx'
-import { KindSign } from './KindSign.tsx'
+import { KindSign } from '../../parts/controls/KindSign.tsx'
 import { Strip } from '../frame/Strip.tsx'
 import { Thumb } from '../camera/Thumbs.tsx'
 import { nameOfPlace } from '../frame/places.ts'
@@ -17,10 +18,6 @@ import { authorOf } from '../frame/who.ts'
 import { clockTime } from '../frame/words.ts'
 
 const PAGE = 40
-// Corrections and withdrawals are read where the record stands that they speak of.
-const ANSWERS = ['entry_corrected', 'entry_withdrawn']
-// A text is read with its recording; it stands for itself only where it is what was searched for, and leads there.
-const TEXTS = ['transcript_made', 'transcript_confirmed']
 
 /** Everything recorded for a job, one's own and others', newest first; found by words and what they are also called. */
 export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
@@ -33,7 +30,9 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
   useEffect(() => setPages(1), [words, place])
   const asked = words.trim() ? expand(words) : undefined
   const rows = useAsked<Row[]>([], () => timeline(job.id, { words: asked, place: place || undefined, limit: pages * PAGE + 1 }), [job.id, words, place, pages])
-  const hidden = asked ? ANSWERS : [...ANSWERS, ...TEXTS]
+  // Corrections and withdrawals are read where the record stands that they speak of; so is the text of a recording, which
+  // stands for itself only where it is what was searched for, and leads there.
+  const hidden = asked ? ABOUT.record : [...ABOUT.record, ...ABOUT.sound]
   const shown = rows.filter((r) => !hidden.includes(r.kind)).slice(0, pages * PAGE)
   const others = words.trim() ? also(words) : []
   return (
@@ -72,13 +71,13 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
   const state = row.state === 'waiting' ? 'on this phone' : row.state === 'attention' ? 'needs attention' : ''
   return (
     <li class={row.withdrawn ? 'is-withdrawn' : ''}>
-      <button type="button" class="record-open" onClick={() => open('entry', job.id, TEXTS.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
+      <button type="button" class="record-open" onClick={() => open('entry', job.id, ABOUT.sound.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
         <Balloon number={<KindSign kind={row.kind} />} solid={false} />
         <span class="record-words">
           {was && was.title !== title && <span class="record-was small soft">{was.title}</span>}
           <span class="record-title">{title}</span>
           {text && <span class="record-text">{text}</span>}
-          {row.kind === 'sound_recorded' && <Said sound={row.id} />}
+          {KINDS[row.kind]?.view === 'sound' && <Said sound={row.id} />}
           <span class="small soft">
             {clockTime(row.entry.claimed)} · {authorOf(row.entry)}
             {state && <strong> · {state}</strong>}
@@ -87,7 +86,7 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
           </span>
         </span>
       </button>
-      {row.kind === 'photo_taken' && <Thumb row={row} onOpen={() => open('picture', job.id, row.id)} />}
+      {KINDS[row.kind]?.view === 'picture' && <Thumb row={row} onOpen={() => open('picture', job.id, row.id)} />}
     </li>
   )
 }

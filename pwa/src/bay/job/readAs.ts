@@ -19,8 +19,8 @@ export function readAs(row: Row, type: EngineType | null): Reading {
   return { ...reads, was: same ? null : made }
 }
 
-/** The fields of a record as they read now, its corrections taken in. */
-export function standsAs(row: Row): Row['entry']['body'] {
+/** The fields and the place of a record as they read now, with its corrections. */
+export function standingOf(row: Row): Pick<Row['entry'], 'body' | 'location'> {
   const [now] = fold([row.entry, ...row.corrections.map((c) => c.entry)])
-  return now!.body
+  return { body: now!.body, location: now!.location }
 }

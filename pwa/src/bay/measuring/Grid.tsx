@@ -11,7 +11,7 @@ import { GridCells } from './GridCells.tsx'
 import { FigureSheet, GridFigures } from './GridFigures.tsx'
 import { GridPlaces } from './GridPlaces.tsx'
 import { Cautions, GridSays } from './GridSays.tsx'
-import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
+import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
 import { SpokenActs } from '../speaking/SpokenFigure.tsx'
 import { SpokenGrid, type SpokenInGrid, useSpokenGrid } from './SpokenGrid.tsx'
 import { SpokenTold, TalkAct } from '../speaking/SpokenPanel.tsx'
@@ -19,6 +19,7 @@ import { type Cell, headline, isTaken, lastJudged } from './grid.ts'
 import { type Grid as State, useGrid } from './useGrid.ts'
 import { useType } from '../frame/useJob.ts'
 import { capital } from '../frame/words.ts'
+import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
 
 /** A procedure carried out over all its places: the drawing says where the gauge goes, the keypad takes the figure. */
 export function Grid({ job, code }: { job: Job; code: string }) {

@@ -123,28 +123,6 @@ function Temperature({ label, value, onValue }: { label: string; value: string; 
   return <Field label={`${label} temperature`} value={text} onValue={take} keys="decimal" figures wrong={wrong} />
 }
 
-export function UnitSheet({ units, now, onChoose, onClose }: { units: string[]; now: string; onChoose: (unit: string) => void; onClose: () => void }) {
-  return (
-    <Sheet title="Unit" onClose={onClose}>
-      <div class="unit-choice">
-        {units.map((unit) => (
-          <button
-            key={unit}
-            type="button"
-            aria-pressed={unit === now}
-            onClick={() => {
-              onChoose(unit)
-              onClose()
-            }}
-          >
-            {unit || 'count'}
-          </button>
-        ))}
-      </div>
-    </Sheet>
-  )
-}
-
 /** What stands in the cells above the drawing: gauge, state and temperature, each a touch away. */
 export function WithRow(props: { job: Job; gauge: GaugeInHand; onOpen: (what: WithWhat) => void }) {
   const w = withOf(props.job)

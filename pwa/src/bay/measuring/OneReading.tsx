@@ -4,21 +4,22 @@ import { Choice, Field } from '../../parts/controls/Field.tsx'
 import { FigureKeys } from '../../parts/controls/FigureKeys.tsx'
 import { type Job, type Row, timeline } from '../../store/index.ts'
 import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
-import { GaugeSheet, UnitSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
+import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
 import { Points } from '../job/Points.tsx'
 import { SpokenMeasure, SpokenReadingActs, SpokenReadingTold, useSpokenReading } from './SpokenMeasure.tsx'
 import { TalkAct } from '../speaking/SpokenPanel.tsx'
 import { typed } from './grid.ts'
 import { lastUsed, remember } from '../frame/hand.ts'
 import { nameOfPlace, pointsOf } from '../frame/places.ts'
-import { quantitiesFor, quantityWords, unitsFor } from './quantities.ts'
-import { standsAs } from '../job/readAs.ts'
+import { quantitiesFor, quantityWords, unitsFor } from '../frame/quantities.ts'
+import { standingOf } from '../job/readAs.ts'
 import { useAsked } from '../frame/useAsked.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { gaugeInHand, withOf } from './useWith.ts'
 import { sentence } from '../frame/words.ts'
+import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
 
 const BLANK = { value: '', quantity: '', unit: '', remark: '' }
 
@@ -154,7 +155,7 @@ function Readings({ rows }: { rows: Row[] }) {
   return (
     <ul class="readings" aria-label="Readings here, newest first">
       {rows.map((row) => {
-        const { value, unit, quantity } = standsAs(row) as Record<string, string>
+        const { value, unit, quantity } = standingOf(row).body as Record<string, string>
         return (
           <li key={row.id} class={row.withdrawn ? 'is-withdrawn' : ''}>
             <span class="figure">{value}</span> {unit} <span class="small soft">{row.point || quantityWords(quantity ?? '')}</span>

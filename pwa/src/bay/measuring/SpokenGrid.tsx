@@ -7,10 +7,11 @@ import type { Screen } from '../../trade/spoken/types.ts'
 import { SpokenFigure } from '../speaking/SpokenFigure.tsx'
 import { SpokenPanel } from '../speaking/SpokenPanel.tsx'
 import { type Cell, isTaken, missingAt } from './grid.ts'
-import { quantityWords, unitsFor } from './quantities.ts'
-import { cellFor, type Part, wanting, whyNoFigure } from '../speaking/spoken.ts'
+import { quantityWords, unitsFor } from '../frame/quantities.ts'
+import { type Part, wanting, whyNoFigure } from '../speaking/spoken.ts'
 import type { Grid } from './useGrid.ts'
 import { type Spoken, useSpoken } from '../speaking/useSpoken.ts'
+import { cellFor } from './spokenCell.ts'
 
 /** Speaking into a procedure: which cell a spoken figure belongs to, and what is still to be chosen before it is kept. */
 export function useSpokenGrid(job: Job, type: EngineType, code: string, grid: Grid) {

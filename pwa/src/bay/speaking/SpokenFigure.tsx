@@ -3,7 +3,7 @@ import { FigureKeys } from '../../parts/controls/FigureKeys.tsx'
 import { SaidFrame, type From, type SaidCell } from '../../parts/controls/SaidFrame.tsx'
 import { Cross } from '../../parts/controls/icons.tsx'
 import { Act } from '../frame/Frame.tsx'
-import { UnitSheet } from '../measuring/GridWith.tsx'
+import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
 import { choicesOf, type Part, unitFits, withValue } from './spoken.ts'
 import type { Spoken } from './useSpoken.ts'
 

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest'
 import type { Proposal } from '../../trade/spoken/types.ts'
 import type { Sheet } from '../../trade/sheets/types.ts'
-import { cellFor, choicesOf, NOT_UNDERSTOOD, wanting, whyNoFigure, whyNoFinding, withValue } from './spoken.ts'
+import { choicesOf, NOT_UNDERSTOOD, wanting, whyNoFigure, whyNoFinding, withValue } from './spoken.ts'
+import { cellFor } from '../measuring/spokenCell.ts'
 
 const heard = (change: Partial<Proposal> = {}): Proposal => ({
   place: 'bore/3', place_spoken: false, point: '', quantity: 'diameter', quantity_spoken: false, value: '88.94', value_to: '', unit: 'mm',

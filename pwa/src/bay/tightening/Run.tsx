@@ -21,9 +21,7 @@ import { boltsWords, frontOf } from './runWords.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { useType } from '../frame/useJob.ts'
 import { type RunInHand, useRun } from './useRun.ts'
-
-/** What lies over the drawing. */
-export type Over = '' | 'tool' | 'departures' | 'so far' | 'sheet' | 'undo' | { fastener: string }
+import type { Over } from './over.ts'
 
 /** A half-typed value, of the fastener that was next when it was begun. */
 const BLANK = { label: '', value: '', unit: '' }

@@ -3,7 +3,7 @@ import type { DoneRow } from '../../trade/tightening/run.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { useState } from 'preact/hooks'
 import { Told } from '../frame/Frame.tsx'
-import { nameOf } from './RunWith.tsx'
+import { nameOf } from './runWords.ts'
 import { DONE, targetWords } from './runWords.ts'
 import type { RunInHand } from './useRun.ts'
 

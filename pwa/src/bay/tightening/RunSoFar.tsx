@@ -1,9 +1,8 @@
 import { Sheet } from '../../parts/controls/Sheet.tsx'
 import { ordinal } from '../../parts/joint/joint_layout.ts'
 import { SORTS } from '../../trade/tightening/departures.ts'
-import { nameOf } from './RunWith.tsx'
 import { rowWords } from './RunFastener.tsx'
-import { targetWords } from './runWords.ts'
+import { targetWords, nameOf } from './runWords.ts'
 import type { Run } from './useRuns.ts'
 
 /** The run as carried out so far: every fastener with its place in the order, its value, its time and whose hand it was. */

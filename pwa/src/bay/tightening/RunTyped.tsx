@@ -2,16 +2,16 @@ import { useState } from 'preact/hooks'
 import { Sheet } from '../../parts/controls/Sheet.tsx'
 import { FigureKeys } from '../../parts/controls/FigureKeys.tsx'
 import type { StageTold } from '../../trade/tightening/run.ts'
+import { UNITS } from '../../trade/ground/units.ts'
 import { Told } from '../frame/Frame.tsx'
+import { unitsFor } from '../frame/quantities.ts'
 import { targetWords } from './runWords.ts'
 import type { Drafted } from '../frame/useDraft.ts'
 import type { RunInHand } from './useRun.ts'
 
-const TORQUES = ['N·m', 'lbf·ft', 'lbf·in', 'kgf·m']
-
 /** The units in which a value of this stage can be read off. */
 export const unitsOf = (stage: Pick<StageTold, 'method' | 'unit'>): string[] =>
-  stage.method === 'angle' ? ['°'] : stage.unit === '°' ? ['°', ...TORQUES] : TORQUES
+  stage.method === 'angle' ? unitsFor('angle') : UNITS[stage.unit]?.kind === 'angle' ? [...unitsFor('angle'), ...unitsFor('torque')] : unitsFor('torque')
 
 interface Typing {
   label: string

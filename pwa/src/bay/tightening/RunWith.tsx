@@ -1,11 +1,8 @@
 import { claimed } from '../../capture/index.ts'
-import { people } from '../../store/index.ts'
-import type { Over } from './Run.tsx'
-import { progress } from './runWords.ts'
+import type { Over } from './over.ts'
+import { nameOf, progress } from './runWords.ts'
 import { shortly, toolOf } from './tools.ts'
 import type { RunInHand } from './useRun.ts'
-
-export const nameOf = (id: string): string => people.value.find((one) => one.id === id)?.name ?? 'somebody not known here'
 
 /** The tool in hand with what speaks against it, and how far the run is and by whose hands. */
 export function RunWith({ hand, onOver }: { hand: RunInHand; onOver: (over: Over) => void }) {

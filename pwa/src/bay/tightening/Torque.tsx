@@ -4,21 +4,22 @@ import { Choice, Field } from '../../parts/controls/Field.tsx'
 import { Keypad } from '../../parts/controls/Keypad.tsx'
 import type { DrawnType } from '../../parts/engine/engine_drawings.ts'
 import { type EngineType, type Job, type Row, timeline } from '../../store/index.ts'
-import { PARTS } from '../../trade/engine/types.ts'
+import { PARTS } from '../../trade/engine/parts.ts'
 import { KINDS } from '../../trade/record/kinds.ts'
 import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
 import { Strip } from '../frame/Strip.tsx'
 import { lastUsed, remember } from '../frame/hand.ts'
 import { nameOfPlace, placesOf, shortName } from '../frame/places.ts'
-import { standsAs } from '../job/readAs.ts'
+import { standingOf } from '../job/readAs.ts'
 import { useAsked } from '../frame/useAsked.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
+import { unitsFor } from '../frame/quantities.ts'
 
 const BLANK = { fastener: '', value: '', unit: '', method: '', tool: '', state: '', remark: '' }
-const UNITS: Record<string, string[]> = { angle: ['°'], stretch: ['mm', 'um', 'in', 'thou'], feel: [''] }
-const TORQUES = ['N·m', 'lbf·ft', 'lbf·in', 'kgf·m']
+// The stretch of a bolt is read off a dial or a micrometer; by feel there is no unit.
+const UNITS_OF: Record<string, string[]> = { torque: unitsFor('torque'), angle: unitsFor('angle'), stretch: unitsFor('dial'), feel: [''] }
 
 const choices = (field: string) =>
   Object.entries((KINDS.fastener_tightened!.fields[field] as { of?: Record<string, string> }).of ?? {}).filter(([code]) => code !== '')
@@ -34,7 +35,7 @@ export function Torque({ job }: { job: Job }) {
   const isFastener = place ? PARTS[place.part]?.per === 'fastener' : false
   const fastener = v.fastener || (isFastener && place ? shortName(place) : '')
   const method = v.method || lastUsed('method') || 'torque'
-  const units = UNITS[method] ?? TORQUES
+  const units = UNITS_OF[method] ?? unitsFor('torque')
   const unit = units.includes(v.unit) ? v.unit : units.includes(lastUsed(`unit/${method}`)) ? lastUsed(`unit/${method}`) : (units[0] ?? '')
   const tool = v.tool || lastUsed('tool')
   const state = v.state || lastUsed('state')
@@ -104,7 +105,7 @@ export function Torque({ job }: { job: Job }) {
         {done.length > 0 && (
           <ul class="readings" aria-label="Tightened, newest first">
             {done.map((row) => {
-              const b = standsAs(row) as Record<string, string>
+              const b = standingOf(row).body as Record<string, string>
               return (
                 <li key={row.id}>
                   {b.fastener} <span class="figure">{b.value || b.method}</span> {b.unit} <span class="small soft">{row.entry.claimed.slice(11, 19)}</span>

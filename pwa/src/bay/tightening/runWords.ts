@@ -1,17 +1,19 @@
 // How stages, targets and bolts are said in the bay, and which joint a place belongs to.
+import { withUnit } from '../../trade/ground/units.ts'
 import type { EngineType, Joint } from '../../trade/engine/parts.ts'
 import type { RunState, StageTold } from '../../trade/tightening/run.ts'
 import type { TighteningSheet } from '../../trade/tightening/sheets.ts'
 import type { TighteningStage } from '../../trade/tightening/stages.ts'
 import { STATE } from '../../trade/tightening/values.ts'
 import { count } from '../frame/words.ts'
+import { people } from '../../store/identity.ts'
 
 const BOLTS: Record<string, string> = { new: 'new bolts', used: 'used bolts', unknown: 'bolts of unknown use' }
 
 /** "60 N·m", "90°", "let go". */
 export function targetWords({ target, unit }: Pick<TighteningStage, 'target' | 'unit'>): string {
   if (target === '') return 'let go'
-  return unit === '°' ? `${target}°` : `${target} ${unit}`
+  return withUnit(target, unit)
 }
 
 /** "±3", "−2 +4", '' where nothing is said. */
@@ -85,3 +87,6 @@ export function frontOf(joint: string): 'left' | 'above' | undefined {
   if (ROUND.includes(part)) return undefined
   return ACROSS.includes(part) ? 'above' : 'left'
 }
+
+/** A person as the screens of a run name them. */
+export const nameOf = (id: string): string => people.value.find((one) => one.id === id)?.name ?? 'somebody not known here'

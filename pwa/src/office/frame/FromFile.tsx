@@ -1,5 +1,5 @@
 import { useRef, useState } from 'preact/hooks'
-import { Refusal } from '../../trade/ground/errors.ts'
+import { ApiError } from './api.ts'
 import { FaultNotice } from './notices.tsx'
 import { say } from './say.ts'
 
@@ -8,8 +8,8 @@ interface Props {
   label: string
   /** The sentence for a file that holds something else. */
   unreadable: string
-  /** Takes the text of the file; a Refusal is shown in its own words. */
-  read: (text: string) => void
+  /** Takes the text of the file; the server's refusal is shown in its own words. */
+  read: (text: string) => Promise<void>
 }
 
 /** A button that loads what another workshop exported. */
@@ -19,9 +19,10 @@ export function FromFile({ label, unreadable, read }: Props) {
   const load = async (file: File | undefined) => {
     if (!file) return
     try {
-      read(await file.text())
+      await read(await file.text())
+      setFault('')
     } catch (reason) {
-      setFault((reason instanceof Refusal && reason.message) || unreadable)
+      setFault((reason instanceof ApiError && reason.message) || unreadable)
     }
   }
   return (

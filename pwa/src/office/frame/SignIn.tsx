@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { ask, Trouble } from './api.ts'
+import { ApiError, get } from './api.ts'
+import type { Door } from './shapes.ts'
 import { lapsed, me, signIn, signOut, startFault } from './session.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { FaultNotice } from './notices.tsx'
@@ -10,7 +11,7 @@ import { say } from './say.ts'
 const MOST_SECONDS = 90
 
 /** Why a sign-in was refused: the wrong pair, a wait, or a server that does not answer. */
-export function refusal(reason: Trouble): string {
+export function refusal(reason: ApiError): string {
   if (reason.status === 429) {
     const seconds = Number(reason.where)
     if (!seconds) return say('frame.wait_a_few_minutes')
@@ -21,16 +22,11 @@ export function refusal(reason: Trouble): string {
   return reason.message
 }
 
-interface Door {
-  workshop: string
-  demo: boolean
-}
-
 /** The workshop's name before anybody signs in; until the server answers, what this browser remembers. */
 function useDoor(): Door {
   const [door, setDoor] = useState<Door>({ workshop: me.value?.workshop.name ?? remembered(WORKSHOP), demo: false })
   useEffect(() => {
-    ask<Door>('/api/office/door').then(setDoor, () => {
+    get<Door>('/api/office/door').then(setDoor, () => {
       // The sign-in itself will show what is wrong.
     })
   }, [])
@@ -65,7 +61,7 @@ function SignInForm({ workshop, demo }: Door) {
     try {
       await signIn(name.trim(), password)
     } catch (reason) {
-      setFault(reason instanceof Trouble ? refusal(reason) : String(reason))
+      setFault(reason instanceof ApiError ? refusal(reason) : String(reason))
       setPassword('')
     } finally {
       setSending(false)

@@ -1,7 +1,7 @@
 // Who is signed in, and on which server.
 
 import { computed, signal } from '@preact/signals'
-import { ask, tell, whenSignedOut } from './api'
+import { get, post, whenSignedOut } from './api'
 import { remember, WORKSHOP } from './remembered.ts'
 import type { Head, Me, Person } from './shapes'
 
@@ -23,7 +23,7 @@ whenSignedOut(() => {
 export async function loadSession(): Promise<void> {
   try {
     startFault.value = ''
-    const session = await ask<Me>('/api/office/me')
+    const session = await get<Me>('/api/office/me')
     me.value = session
     head.value = session.head
     remember(WORKSHOP, session.workshop.name)
@@ -38,18 +38,18 @@ export async function loadSession(): Promise<void> {
 }
 
 export async function signIn(name: string, password: string): Promise<void> {
-  await tell<{ person: Person }>('/api/office/sign-in', { name, password })
+  await post<{ person: Person }>('/api/office/sign-in', { name, password })
   await loadSession()
 }
 
 export async function signOut(): Promise<void> {
-  await tell('/api/office/sign-out').catch(() => undefined)
+  await post('/api/office/sign-out').catch(() => undefined)
   me.value = null
   lapsed.value = false
 }
 
 /** Loads the latest head; silent when the server does not answer. */
 export async function refreshHead(): Promise<void> {
-  const session = await ask<Me>('/api/office/me').catch(() => null)
+  const session = await get<Me>('/api/office/me').catch(() => null)
   if (session) head.value = session.head
 }

@@ -1,207 +1,34 @@
-import type { EngineType } from '../../trade/engine/parts.ts'
-import type { Note } from '../spoken/shapes.ts'
+// What the read API answers and takes, under the names the office has for it. The shapes are the server's own description.
 
-// What the read API answers, as the office understands it. Nothing here computes.
+import type { Place } from '../../wire/openapi.d.ts'
 
-export interface Person {
-  id: string
-  name: string
-  role: 'manager' | 'technician'
-  active?: boolean
-  has_password?: boolean
-  has_pin?: boolean
-}
+export type {
+  ChecklistItem as CheckItem,
+  Correction,
+  DeskEntry as NewEntry,
+  Door,
+  EngineType,
+  EngineTypeShown,
+  Entry as WholeEntry,
+  HeardResult as Result,
+  IdAndName as Named,
+  Invitation,
+  Item,
+  Job,
+  JobLine,
+  Jobs,
+  LogHead as Head,
+  Me,
+  MediaShown as Media,
+  Owner,
+  Pack,
+  Person,
+  PhoneListed as Phone,
+  RecordDiffers as Questioned,
+  SpokenNote as Note,
+  TimelinePage as Page,
+  Visit,
+} from '../../wire/openapi.d.ts'
 
-export interface Head {
-  size: number
-  root: string
-  time: string
-}
-
-export interface Me {
-  person: Person
-  workshop: { id: string; name: string }
-  server: string
-  epoch: string
-  head: Head | null
-  demo: boolean
-}
-
-export interface JobLine {
-  id: string
-  number: string
-  vehicle: string
-  registration: string
-  engine_type: string
-  engine_type_name: string
-  engine_number: string
-  stage: string | null
-  complaint: string
-  entries: number
-  pictures: number
-  missing_media: number
-  opened: string | null
-  last: string | null
-  earlier_visits: number
-}
-
-export interface CheckItem {
-  stage: string
-  item: string
-  words: string
-  ticked: boolean
-  by: string
-  when: string | null
-  note: string
-}
-
-export interface Visit {
-  job: string
-  number: string
-  opened: string | null
-  distance: string
-  distance_unit: string
-  complaint: string
-}
-
-export interface Job extends JobLine {
-  distance: string
-  distance_unit: string
-  received_as: string
-  earlier_job: string
-  engine_type_data: EngineType | null
-  people: { id: string; name: string; entries: number }[]
-  devices: { id: string; name: string; clock_offset_ms: number | null }[]
-  kinds: Record<string, number>
-  stages: { code: string; name: string; entries: number }[]
-  tallies: Record<string, number>
-  checklist: CheckItem[]
-  visits: Visit[]
-}
-
-export interface Media {
-  sha256: string
-  type: string
-  length: number
-  role: 'original' | 'audio' | 'document'
-  name: string
-  here: boolean
-  preview: boolean
-}
-
-export interface Correction {
-  id: string
-  exhibit: number
-  by: Named
-  reason: string
-  /** New values by field; a new place under `location`. */
-  changes: Record<string, unknown>
-}
-
-/** A person as an answer names them; older answers give the name alone. */
-export type Named = string | { id: string; name: string }
-
-export interface Item {
-  exhibit: number
-  position: number
-  id: string
-  hash: string
-  kind: string
-  title: string
-  text: string
-  stage: string | null
-  claimed: string
-  received: string
-  attested: string | null
-  offset_ms: number | null
-  author: { id: string; name: string }
-  device: { id: string; name: string }
-  place: string | null
-  place_name: string
-  point: string
-  media: Media[]
-  body: Record<string, unknown>
-  corrected_by: Correction[]
-  corrects: { id: string; exhibit: number } | null
-  withdrawn: { id: string; exhibit: number; reason: string; by?: Named } | null
-  /** Seconds from the claimed time, set right by the clock's offset, to receipt; 0 when under a minute. */
-  late_s: number
-  job?: { id: string; number: string; vehicle: string }
-  /** Of a spoken note: what was heard in it, and who stands behind the words. */
-  spoken?: Note | null
-}
-
-export interface WholeEntry extends Item {
-  bytes: string
-  signature: string
-  stamp: string
-  previous: string
-  sequence: number
-}
-
-export interface Page {
-  items: Item[]
-  /** Cursors to go on with; null at an end. */
-  next: number | null
-  previous: number | null
-  /** Null when there are more than the server counts. */
-  total: number | null
-  also?: string[]
-}
-
-export type { EngineType }
-
-export interface Owner {
-  name: string
-  phone: string
-  mail: string
-}
-
-export interface Phone {
-  id: string
-  name: string
-  letter: string
-  enrolled: string
-  last_seen: string | null
-  platform: string
-  /** Highest number the phone ever spoke of, and highest one accounted for here. */
-  announced: number
-  received: number
-  clock_offset_ms: number | null
-  /** When it was shut out. */
-  revoked: string | null
-  revoked_reason: string
-}
-
-export interface Invitation {
-  code: string
-  url: string
-  qr_svg: string
-  expires: string
-}
-
-export interface Pack {
-  id: string
-  sort: 'sealed' | 'customer'
-  state: 'waiting' | 'working' | 'ready' | 'failed'
-  done: number
-  total: number
-  words: string
-  size: number | null
-  sha256: string | null
-  name: string
-  created: string
-}
-
-export interface Location {
-  place: string
-  point: string
-}
-
-export interface NewEntry {
-  job: string | null
-  kind: string
-  location: Location | null
-  body: Record<string, unknown>
-  media: { sha256: string; length: number; type: string; name: string; role: Media['role'] }[]
-}
+/** A place as the office sends it: its point always with it, "" for none. */
+export type Location = Required<Place>

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import {
   atOffset,
   bytes,
-  count,
+  figure,
   day,
   dayAndClock,
   gap,
@@ -83,11 +83,7 @@ it('a print can be read aloud in groups of four', () => {
 })
 
 it('counts, sizes, lists and visits in words', () => {
-  expect([count(0, 'record'), count(1, 'record'), count(5208, 'record')]).toEqual([
-    'no records',
-    '1 record',
-    '5,208 records',
-  ])
+  expect([figure(7), figure(5208)]).toEqual(['7', '5,208'])
   expect([bytes(900), bytes(312_400), bytes(3_400_000)]).toEqual(['900 bytes', '312 kB', '3.4 MB'])
   expect(listed(['rod 3', 'pin 2', 'head A'])).toBe('rod 3, pin 2 and head A')
   expect([visit(0), visit(2), visit(11)]).toEqual(['first visit', 'third visit', 'visit 12'])

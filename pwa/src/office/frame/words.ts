@@ -124,12 +124,6 @@ export function wholePrint(hash: string): string {
 /** A whole number as the language writes it: "5,208". */
 export const figure = countText
 
-/** "1 record", "112 records", "no records": English only, for rooms whose sentences are not in the catalogue yet. */
-export function count(n: number, one: string, many = `${one}s`): string {
-  if (n === 0) return `no ${many}`
-  return `${figure(n)} ${n === 1 ? one : many}`
-}
-
 /** "a, b and c" */
 export const listed = (words: string[]): string => listedItems(words)
 

@@ -1,88 +1,85 @@
 import { PageHead } from '../frame/PageHead.tsx'
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { ask, query, Trouble } from '../frame/api.ts'
-import { Empty, Fault } from '../frame/Say.tsx'
-import { STAGES, stageWords } from '../job/record/stages.ts'
+import { get, query, ApiError } from '../frame/api.ts'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
+import { STAGES, stageWords } from '../frame/stages.ts'
 import { address, go, route, set } from '../frame/route.ts'
-import type { JobLine } from '../frame/shapes.ts'
-import { count, dayAndClock, figure, visit } from '../frame/words.ts'
+import type { JobLine, Jobs as Register } from '../frame/shapes.ts'
+import { dayAndClock, figure, visit } from '../frame/words.ts'
 import { NewJob } from './NewJob.tsx'
 import { useRows } from './useRows.ts'
+import { say } from '../frame/say.ts'
 
 const PAGE = 40
 
-interface Register {
-  jobs: JobLine[]
-  next: string | number | null
-}
-
-/** All jobs as the register of a drawing office: one line each, newest first. */
+/** All jobs, one line each, newest first. */
 export function Jobs() {
   const { stage = '', find = '' } = route.value.values
   const [register, setRegister] = useState<Register | null>(null)
   const [fault, setFault] = useState('')
-  const [making, setMaking] = useState(false)
-  const asking = useRef(0)
+  const [adding, setAdding] = useState(false)
+  // Answers that are overtaken by a newer question are dropped.
+  const newest = useRef(0)
 
   const load = async (before?: string | number) => {
-    const turn = (asking.current += 1)
+    const turn = (newest.current += 1)
     try {
-      const told = await ask<Register>(`/api/jobs${query({ q: find, stage, before, limit: PAGE })}`)
-      if (asking.current !== turn) return
-      setRegister((had) => (before && had ? { jobs: [...had.jobs, ...told.jobs], next: told.next } : told))
+      const page = await get<Register>(`/api/jobs${query({ q: find, stage, before, limit: PAGE })}`)
+      if (newest.current !== turn) return
+      setRegister((shown) => (before && shown ? { jobs: [...shown.jobs, ...page.jobs], next: page.next } : page))
       setFault('')
     } catch (reason) {
-      if (reason instanceof Trouble) setFault(reason.message)
+      if (reason instanceof ApiError) setFault(reason.message)
     }
   }
   useEffect(() => void load(), [stage, find])
 
   const jobs = register?.jobs ?? []
-  const { at, list } = useRows(jobs.length, (index) => go(['job', jobs[index]!.id]), { n: () => setMaking(true) })
+  const { at, list } = useRows(jobs.length, (index) => go(['job', jobs[index]!.id]), { n: () => setAdding(true) })
   return (
     <section class="page register-page" aria-labelledby="jobs-title">
       <PageHead
         id="jobs-title"
-        title="Jobs"
+        title={say('jobs.title')}
         acts={
           <>
-            <button type="button" class="main-act" onClick={() => setMaking(true)}>
-              New job
+            <button type="button" class="main-act" onClick={() => setAdding(true)}>
+              {say('jobs.new_job')}
             </button>
           </>
         }
       >
-        <Narrow stage={stage} find={find} />
+        <Filters stage={stage} find={find} />
       </PageHead>
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       {register && jobs.length === 0 ? <Nothing stage={stage} find={find} /> : null}
       {jobs.length > 0 && <Lines jobs={jobs} at={at} list={list} />}
       {register?.next != null && (
         <button type="button" class="more" onClick={() => load(register.next!)}>
-          Earlier jobs
+          {say('jobs.earlier_jobs')}
         </button>
       )}
-      {making && <NewJob close={() => setMaking(false)} />}
+      {adding && <NewJob close={() => setAdding(false)} />}
     </section>
   )
 }
 
 function Nothing({ stage, find }: { stage: string; find: string }) {
-  if (!stage && !find) return <Empty>No job yet. Open the first one here, or on a phone in the bay.</Empty>
-  return (
-    <Empty>
-      No job {stage && `at ‘${stageWords(stage)}’`} {find && `with ‘${find}’ in its facts`}. Words inside records are
-      found with the search box above.
-    </Empty>
-  )
+  return <EmptyNotice>{nothingWords(stage && stageWords(stage), find)}</EmptyNotice>
 }
 
-function Narrow({ stage, find }: { stage: string; find: string }) {
+function nothingWords(stage: string, words: string): string {
+  if (stage && words) return say('jobs.none_at_stage_with', { stage, words })
+  if (stage) return say('jobs.none_at_stage', { stage })
+  return words ? say('jobs.none_with', { words }) : say('jobs.none_yet')
+}
+
+function Filters({ stage, find }: { stage: string; find: string }) {
   const pause = useRef<ReturnType<typeof setTimeout> | undefined>(undefined)
   return (
     <div class="narrow">
       <label>
-        <span>number, vehicle, engine</span>
+        <span>{say('jobs.filter_words')}</span>
         <input
           type="search"
           value={find}
@@ -94,9 +91,9 @@ function Narrow({ stage, find }: { stage: string; find: string }) {
         />
       </label>
       <label>
-        <span>stage</span>
+        <span>{say('jobs.stage')}</span>
         <select value={stage} onChange={(event) => set({ stage: event.currentTarget.value || undefined }, true)}>
-          <option value="">every stage</option>
+          <option value="">{say('record.every_stage')}</option>
           {STAGES.map(({ code, words }) => (
             <option key={code} value={code}>
               {words}
@@ -117,20 +114,20 @@ interface LinesProps {
 function Lines({ jobs, at, list }: LinesProps) {
   return (
     <table class="register" ref={(table) => void (list.current = table)}>
-      <caption class="unseen">Jobs, newest first</caption>
+      <caption class="unseen">{say('jobs.caption')}</caption>
       <thead>
         <tr>
-          <th scope="col">job</th>
-          <th scope="col">vehicle</th>
-          <th scope="col">engine</th>
-          <th scope="col">stage</th>
+          <th scope="col">{say('jobs.job')}</th>
+          <th scope="col">{say('jobs.vehicle')}</th>
+          <th scope="col">{say('jobs.engine')}</th>
+          <th scope="col">{say('jobs.stage')}</th>
           <th scope="col" class="right">
-            records
+            {say('jobs.records')}
           </th>
           <th scope="col" class="right">
-            pictures
+            {say('jobs.pictures')}
           </th>
-          <th scope="col">last record</th>
+          <th scope="col">{say('jobs.last_record')}</th>
         </tr>
       </thead>
       <tbody>
@@ -146,29 +143,29 @@ function Line({ job, chosen }: { job: JobLine; chosen: boolean }) {
   return (
     <tr data-at={chosen} onClick={(event) => (event.target as HTMLElement).closest('a') || go(['job', job.id])}>
       <th scope="row">
-        <a href={address(['job', job.id])} aria-label={`Job ${job.number}, ${job.vehicle}`}>
+        <a href={address(['job', job.id])} aria-label={say('jobs.line', { number: job.number, vehicle: job.vehicle })}>
           {job.number}
         </a>
       </th>
       <td data-name="vehicle">
-        <b>{job.vehicle || 'vehicle not given'}</b> <span class="figure">{job.registration}</span>
+        <b>{job.vehicle || say('jobs.no_vehicle')}</b> <span class="figure">{job.registration}</span>
         {job.complaint && <span class="register-complaint">{job.complaint}</span>}
       </td>
       <td data-name="engine">
-        {job.engine_type_name || 'type not given'} <span class="figure">{job.engine_number}</span>
+        {job.engine_type_name || say('jobs.no_type')} <span class="figure">{job.engine_number}</span>
         {job.earlier_visits > 0 && <span class="register-visit">{visit(job.earlier_visits)}</span>}
       </td>
       <td data-name="stage">
         <span class="stage-tag">{stageWords(job.stage)}</span>
       </td>
-      <td data-name="records" data-word={job.entries === 1 ? 'record' : 'records'} class="right figure">
+      <td data-name="records" data-word={say('jobs.record_word', { count: job.entries })} class="right figure">
         {figure(job.entries)}
       </td>
-      <td data-name="pictures" data-word={job.pictures === 1 ? 'picture' : 'pictures'} class="right figure">
+      <td data-name="pictures" data-word={say('jobs.picture_word', { count: job.pictures })} class="right figure">
         {figure(job.pictures)}
-        {job.missing_media > 0 && <span class="register-missing">{count(job.missing_media, 'file')} not here yet</span>}
+        {job.missing_media > 0 && <span class="register-missing">{say('jobs.files_missing', { count: job.missing_media })}</span>}
       </td>
-      <td data-name="last record">{job.last ? dayAndClock(job.last) : 'none yet'}</td>
+      <td data-name="last record">{job.last ? dayAndClock(job.last) : say('jobs.no_record')}</td>
     </tr>
   )
 }

@@ -1,37 +1,69 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
-import { ask, query, Trouble } from '../frame/api.ts'
+import { get, query, ApiError } from '../frame/api.ts'
 import { also } from '../frame/SearchBox.tsx'
-import { Empty, Fault } from '../frame/Say.tsx'
-import { Thumb } from '../job/record/Thumb.tsx'
-import { stageWords } from '../job/record/stages.ts'
-import { Hit } from '../spoken/Hit.tsx'
-import { phrasesOf } from '../spoken/marked.ts'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
+import { Thumb } from '../frame/Thumb.tsx'
+import { stageWords } from '../frame/stages.ts'
+import { Hit } from '../recording/Hit.tsx'
+import { phrasesOf } from '../recording/marked.ts'
 import { address, go, route } from '../frame/route.ts'
 import type { Item, JobLine, Page } from '../frame/shapes.ts'
-import { count, day, shortClock } from '../frame/words.ts'
+import { day, shortClock } from '../frame/words.ts'
 import { useRows } from './useRows.ts'
+import { say } from '../frame/say.ts'
 
 const PAGE = 40
 
-/** Records of all jobs in which the words are found, newest first, and the jobs whose facts hold them. */
+/** Records of all jobs in which the words stand, newest first, and the jobs whose details hold them. */
 export function SearchScreen() {
   const q = route.value.values['q'] ?? ''
+  const { page, jobs, fault, load } = useSearch(q)
+  const items = page?.items ?? []
+  const { at, list } = useRows(items.length, (index) => openItem(items[index]!))
+  const older = page?.next ?? page?.previous ?? null
+  return (
+    <section class="page search-page" aria-labelledby="search-title">
+      <header class="page-head">
+        <h1 id="search-title">{q ? say('jobs.search_for', { words: q }) : say('jobs.search_title')}</h1>
+        {page && <p role="status">{resultWords(page)}</p>}
+      </header>
+      <FaultNotice>{fault}</FaultNotice>
+      {!q && <EmptyNotice>{say('jobs.search_help')}</EmptyNotice>}
+      {jobs.length > 0 && <MatchingJobs jobs={jobs} />}
+      {page && items.length === 0 && <EmptyNotice>{say('jobs.search_no_record')}</EmptyNotice>}
+      <ol class="found" ref={(line) => void (list.current = line)}>
+        {items.map((item, index) => (
+          <MatchingRecord key={`${item.job?.id}-${item.id}`} item={item} chosen={index === at} sought={[...phrasesOf(q), ...(page?.also ?? [])]} />
+        ))}
+      </ol>
+      {items.length > 0 && older !== null && (
+        <button type="button" class="more" onClick={() => load(older)}>
+          {say('jobs.search_earlier')}
+        </button>
+      )}
+    </section>
+  )
+}
+
+/** The records and jobs that answer a search; `load` fetches the page of records before a position. */
+function useSearch(q: string) {
   const [page, setPage] = useState<Page | null>(null)
   const [jobs, setJobs] = useState<JobLine[]>([])
   const [fault, setFault] = useState('')
-  const asking = useRef(0)
+  // Answers that are overtaken by a newer question are dropped.
+  const newest = useRef(0)
 
   const load = async (before?: string | number | null) => {
-    const turn = (asking.current += 1)
+    const turn = (newest.current += 1)
     try {
-      const told = await ask<Page>(`/api/search${query({ q, before, limit: PAGE })}`)
-      if (asking.current !== turn) return
-      setPage((had) => (before && had ? { ...told, items: [...had.items, ...told.items] } : told))
-      also.value = told.also ?? []
+      const next = await get<Page>(`/api/search${query({ q, before, limit: PAGE })}`)
+      if (newest.current !== turn) return
+      setPage((shown) => (before && shown ? { ...next, items: [...shown.items, ...next.items] } : next))
+      also.value = next.also ?? []
       setFault('')
     } catch (reason) {
-      if (reason instanceof Trouble) setFault(reason.message)
+      if (reason instanceof ApiError) setFault(reason.message)
     }
   }
   useEffect(() => {
@@ -41,55 +73,23 @@ export function SearchScreen() {
       return
     }
     void load()
-    ask<{ jobs: JobLine[] }>(`/api/jobs${query({ q, limit: 8 })}`).then(
-      (told) => setJobs(told.jobs),
+    get<{ jobs: JobLine[] }>(`/api/jobs${query({ q, limit: 8 })}`).then(
+      (answer) => setJobs(answer.jobs),
       () => setJobs([]),
     )
   }, [q])
-
-  const items = page?.items ?? []
-  const { at, list } = useRows(items.length, (index) => openItem(items[index]!))
-  const older = page?.next ?? page?.previous ?? null
-  return (
-    <section class="page search-page" aria-labelledby="search-title">
-      <header class="page-head">
-        <h1 id="search-title">{q ? `‘${q}’ in all jobs` : 'Search all jobs'}</h1>
-        {page && <p role="status">{found(page)}</p>}
-      </header>
-      <Fault>{fault}</Fault>
-      {!q && (
-        <Empty>
-          Write a word of the trade in the box above: a part, a condition, a name. Other names of the same part are
-          found too.
-        </Empty>
-      )}
-      {jobs.length > 0 && <JobsFound jobs={jobs} />}
-      {page && items.length === 0 && (
-        <Empty>No record holds these words. Try fewer, or another name for the part.</Empty>
-      )}
-      <ol class="found" ref={(line) => void (list.current = line)}>
-        {items.map((item, index) => (
-          <Found key={`${item.job?.id}-${item.id}`} item={item} chosen={index === at} sought={[...phrasesOf(q), ...(page?.also ?? [])]} />
-        ))}
-      </ol>
-      {items.length > 0 && older !== null && (
-        <button type="button" class="more" onClick={() => load(older)}>
-          Earlier records
-        </button>
-      )}
-    </section>
-  )
+  return { page, jobs, fault, load }
 }
 
-function found(page: Page): string {
-  const words = page.total ? count(page.total, 'record') : ''
-  const more = page.also?.length ? `also searched: ${page.also.join(', ')}` : ''
+function resultWords(page: Page): string {
+  const words = page.total ? say('jobs.search_records', { count: page.total }) : ''
+  const more = page.also?.length ? say('jobs.search_also', { words: page.also.join(', ') }) : ''
   return [words, more].filter(Boolean).join(' · ')
 }
 
-function JobsFound({ jobs }: { jobs: JobLine[] }) {
+function MatchingJobs({ jobs }: { jobs: JobLine[] }) {
   return (
-    <ul class="jobs-found" aria-label="Jobs found">
+    <ul class="jobs-found" aria-label={say('jobs.search_jobs')}>
       {jobs.map((job) => (
         <li key={job.id}>
           <a href={address(['job', job.id])}>
@@ -106,7 +106,7 @@ function openItem(item: Item): void {
   if (item.job) go(['job', item.job.id], { exhibit: String(item.exhibit) })
 }
 
-function Found({ item, chosen, sought }: { item: Item; chosen: boolean; sought: string[] }) {
+function MatchingRecord({ item, chosen, sought }: { item: Item; chosen: boolean; sought: string[] }) {
   const where = address(['job', item.job?.id ?? ''], { exhibit: String(item.exhibit) })
   return (
     <li data-at={chosen} class={item.withdrawn ? 'is-withdrawn' : undefined}>

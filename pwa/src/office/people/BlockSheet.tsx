@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { tell, Trouble } from '../frame/api.ts'
+import { ApiError, post } from '../frame/api.ts'
 import { FaultNotice } from '../frame/notices.tsx'
 import { say } from '../frame/say.ts'
 import type { Phone } from '../frame/shapes.ts'
@@ -15,10 +15,10 @@ export function BlockSheet({ phone, close }: { phone: Phone; close: () => void }
     event.preventDefault()
     if (!reason.trim()) return setFault(say('phones.reason_missing'))
     try {
-      await tell(`/api/phones/${phone.id}/revoke`, { reason: reason.trim() })
+      await post(`/api/phones/${phone.id}/revoke`, { reason: reason.trim() })
       close()
     } catch (refusal) {
-      setFault(refusal instanceof Trouble ? refusal.message : String(refusal))
+      setFault(refusal instanceof ApiError ? refusal.message : String(refusal))
     }
   }
   return (

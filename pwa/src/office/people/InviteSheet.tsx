@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks'
-import { tell, type Trouble } from '../frame/api.ts'
+import { post, type ApiError } from '../frame/api.ts'
 import { FaultNotice } from '../frame/notices.tsx'
 import { say } from '../frame/say.ts'
 import type { Invitation } from '../frame/shapes.ts'
@@ -19,7 +19,7 @@ export function InviteSheet({ joined, close }: Props) {
   const [before] = useState(joined)
   const invite = () => {
     setFault('')
-    tell<Invitation>('/api/phones/invite').then(setInvitation, (reason: Trouble) => setFault(reason.message))
+    post<Invitation>('/api/phones/invite').then(setInvitation, (reason: ApiError) => setFault(reason.message))
   }
   useEffect(invite, [])
   return (

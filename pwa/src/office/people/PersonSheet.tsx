@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { tell, Trouble } from '../frame/api.ts'
+import { ApiError, post } from '../frame/api.ts'
 import { FaultNotice } from '../frame/notices.tsx'
 import { say } from '../frame/say.ts'
 import { me } from '../frame/session.ts'
@@ -37,7 +37,7 @@ export function PersonSheet({ person, close }: Props) {
       await save(person, typed)
       close()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const self = person?.id === me.value?.person.id
@@ -63,8 +63,8 @@ export function PersonSheet({ person, close }: Props) {
 /** Throws ApiError. An empty password or PIN changes nothing. */
 async function save(person: Person | null, { name, role, password, pin, active }: Typed): Promise<void> {
   const secrets = { ...(password ? { password } : {}), ...(pin ? { pin } : {}) }
-  if (person) await tell(`/api/people/${person.id}`, { name: name.trim(), role, active, ...secrets })
-  else await tell('/api/people', { name: name.trim(), role, ...secrets })
+  if (person) await post(`/api/people/${person.id}`, { name: name.trim(), role, active, ...secrets })
+  else await post('/api/people', { name: name.trim(), role, ...secrets })
 }
 
 interface FieldsProps {

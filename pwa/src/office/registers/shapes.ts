@@ -1,8 +1,4 @@
-import type { Named } from '../frame/shapes.ts'
+import type { GaugeSaid } from '../../wire/openapi.d.ts'
 
 /** One description of something in a register: who saved it and when. */
-export interface Revision {
-  position: number
-  author: Named
-  received: string
-}
+export type Revision = Omit<GaugeSaid, 'gauge' | 'entry'>

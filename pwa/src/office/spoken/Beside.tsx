@@ -1,23 +1,25 @@
 import { address } from '../frame/route.ts'
-import { QueryMark } from './Stamp.tsx'
-import type { Questioned, SpokenItem } from './shapes.ts'
+import { QueryMark } from '../recording/Stamp.tsx'
+import type { SpokenItem } from './shapes.ts'
 import { differWords } from './words.ts'
+import type { Questioned } from '../frame/shapes.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   item: SpokenItem
   correct: (id: string) => void
 }
 
-/** What was recorded from the sound, beside what a recogniser made of it, as a table of revisions on a drawing. */
+/** The records made from a recording; where a recogniser heard it otherwise, both stand side by side. */
 export function Beside({ item, correct }: Props) {
-  const asked = item.spoken.query?.records ?? []
-  const settled = (item.spoken.records).filter(({ id }) => !asked.some((one) => one.id === id))
-  if (!asked.length && !settled.length) return null
+  const queried = item.spoken.query?.records ?? []
+  const settled = item.spoken.records.filter(({ id }) => !queried.some((record) => record.id === id))
+  if (!queried.length && !settled.length) return null
   return (
     <section class="spoken-beside" aria-labelledby="beside-title">
-      <h3 id="beside-title">Recorded from it</h3>
-      {asked.map((one) => (
-        <Asked key={one.id} item={item} record={one} correct={() => correct(one.id)} />
+      <h3 id="beside-title">{say('spoken.records_from_it')}</h3>
+      {queried.map((record) => (
+        <Query key={record.id} item={item} record={record} correct={() => correct(record.id)} />
       ))}
       {settled.map(({ id, exhibit, said }) => (
         <p key={id} class="settled">
@@ -28,7 +30,8 @@ export function Beside({ item, correct }: Props) {
   )
 }
 
-function Asked({ item, record, correct }: { item: SpokenItem; record: Questioned; correct: () => void }) {
+/** A record and what was heard instead, to be decided by a person. */
+function Query({ item, record, correct }: { item: SpokenItem; record: Questioned; correct: () => void }) {
   return (
     <div class="asked">
       <p class="asked-head">
@@ -37,20 +40,18 @@ function Asked({ item, record, correct }: { item: SpokenItem; record: Questioned
       <dl>
         <div>
           <dt>
-            recorded <ExhibitLink item={item} exhibit={record.exhibit} />
+            {say('spoken.recorded')} <ExhibitLink item={item} exhibit={record.exhibit} />
           </dt>
           <dd>{record.recorded}</dd>
         </div>
         <div>
-          <dt>heard</dt>
+          <dt>{say('spoken.heard')}</dt>
           <dd>{record.heard}</dd>
         </div>
       </dl>
-      <p class="asked-words">
-        Nothing was changed. Listen, then say which it is: confirm or write what is said, or correct the record.
-      </p>
+      <p class="asked-words">{say('spoken.query_help')}</p>
       <button type="button" onClick={correct}>
-        Correct the record
+        {say('spoken.correct_record')}
       </button>
     </div>
   )
@@ -59,7 +60,7 @@ function Asked({ item, record, correct }: { item: SpokenItem; record: Questioned
 function ExhibitLink({ item, exhibit }: { item: SpokenItem; exhibit: number | null | undefined }) {
   if (!exhibit || !item.job) return null
   return (
-    <a class="figure" href={address(['job', item.job.id], { exhibit: String(exhibit) })} aria-label={`Exhibit ${exhibit}`}>
+    <a class="figure" href={address(['job', item.job.id], { exhibit: String(exhibit) })} aria-label={say('spoken.record', { number: String(exhibit) })}>
       {exhibit}
     </a>
   )

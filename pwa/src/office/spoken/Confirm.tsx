@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { Trouble } from '../frame/api.ts'
-import { writeAtDesk } from '../job/desk/write.ts'
-import { Fault } from '../frame/Say.tsx'
+import { ApiError } from '../frame/api.ts'
+import { writeAtDesk } from '../frame/write.ts'
+import { FaultNotice } from '../frame/notices.tsx'
 import type { SpokenItem } from './shapes.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   item: SpokenItem
@@ -11,74 +12,63 @@ interface Props {
   done: () => void
 }
 
-/** A person's word on what is said: as the machine has it, or as the person writes it. It goes into the record under their name. */
+/** Confirms the machine's words, or takes what a person writes instead. Either goes into the record under their name. */
 export function Confirm({ item, done }: Props) {
   const note = item.spoken
   const [text, setText] = useState<string | null>(null)
   const [remark, setRemark] = useState('')
   const [fault, setFault] = useState('')
   const [sending, setSending] = useState(false)
-  const send = async (said: string) => {
-    if (!said.trim()) return setFault('Write what is said. Where nothing can be made out, say so in the remark and write: not to be made out.')
+  const send = async (words: string) => {
+    if (!words.trim()) return setFault(say('spoken.words_needed'))
     setSending(true)
     setFault('')
     try {
-      const body = { entry: item.id, entry_hash: item.hash, text: said.trim(), remark: remark.trim() }
+      const body = { entry: item.id, entry_hash: item.hash, text: words.trim(), remark: remark.trim() }
       const location = item.place ? { place: item.place, point: item.point } : null
       await writeAtDesk({ job: item.job?.id ?? null, kind: 'transcript_confirmed', location, body, media: [] })
       setText(null)
       setRemark('')
       done()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     } finally {
       setSending(false)
     }
   }
-  if (text === null)
+  const submit = (event: Event) => {
+    event.preventDefault()
+    void send(text ?? '')
+  }
+  if (text !== null)
     return (
-      <>
-        <Fault>{fault}</Fault>
+      <form noValidate class="spoken-write" onSubmit={submit}>
+        <Field label={say('spoken.what_was_said')} value={text} onValue={setText} lines={4} needed autoFocus hint={say('spoken.what_was_said_hint')} />
+        <Field label={say('spoken.remark')} value={remark} onValue={setRemark} hint={say('spoken.remark_hint')} />
+        <FaultNotice>{fault}</FaultNotice>
         <div class="acts">
-          {note.state !== 'confirmed' && note.text && (
-            <button type="button" class="main-act" disabled={sending} onClick={() => send(note.text)}>
-              Confirm as said
-            </button>
-          )}
-          <button type="button" onClick={() => setText(note.text)}>
-            Write what is said
+          <button class="main-act" disabled={sending}>
+            {say('spoken.save_under_my_name')}
+          </button>
+          <button type="button" class="plain" onClick={() => setText(null)}>
+            {say('common.cancel')}
           </button>
         </div>
-      </>
+      </form>
     )
   return (
-    <form
-      noValidate
-      class="spoken-write"
-      onSubmit={(event) => {
-        event.preventDefault()
-        void send(text)
-      }}
-    >
-      <Field
-        label="What is said"
-        value={text}
-        onValue={setText}
-        lines={4}
-        needed
-        autoFocus
-        hint="Word for word, as you hear it. What the machine made of it stays readable."
-      />
-      <Field label="Remark" value={remark} onValue={setRemark} hint="Who is speaking, what cannot be made out." />
-      <Fault>{fault}</Fault>
+    <>
+      <FaultNotice>{fault}</FaultNotice>
       <div class="acts">
-        <button class="main-act" disabled={sending}>
-          Keep it under my name
-        </button>
-        <button type="button" class="plain" onClick={() => setText(null)}>
-          Leave
+        {note.state !== 'confirmed' && note.text && (
+          <button type="button" class="main-act" disabled={sending} onClick={() => send(note.text)}>
+            {say('spoken.confirm')}
+          </button>
+        )}
+        <button type="button" onClick={() => setText(note.text)}>
+          {say('spoken.write')}
         </button>
       </div>
-    </form>
+    </>
   )
 }

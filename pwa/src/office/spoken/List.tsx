@@ -1,9 +1,10 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
 import { dayAndClock, playingTime } from '../frame/words.ts'
-import { QueryMark } from './Stamp.tsx'
+import { QueryMark } from '../recording/Stamp.tsx'
 import type { SpokenItem } from './shapes.ts'
 import { GROUPS, groupOf } from './words.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   items: SpokenItem[]
@@ -11,7 +12,7 @@ interface Props {
   open: (item: SpokenItem) => void
 }
 
-/** The slips in their heaps: under each heading the newest first. */
+/** The spoken notes by group: under each heading the newest first. */
 export function List({ items, chosen, open }: Props) {
   const list = useRef<HTMLDivElement>(null)
   useEffect(() => {
@@ -20,17 +21,17 @@ export function List({ items, chosen, open }: Props) {
   return (
     <div class="slips" ref={list}>
       {GROUPS.map(([group, words]) => {
-        const some = items.filter(({ spoken }) => groupOf(spoken) === group)
-        return some.length === 0 ? null : (
+        const members = items.filter(({ spoken }) => groupOf(spoken) === group)
+        return members.length === 0 ? null : (
           <section key={group} aria-label={words}>
             <h2>{words}</h2>
             <ol>
-              {some.map((item) => (
+              {members.map((item) => (
                 <li key={item.id}>
                   <button type="button" aria-current={item.id === chosen ? 'true' : undefined} onClick={() => open(item)}>
                     <Balloon number={item.exhibit} small solid={item.id === chosen} />
                     <span class="slip-line">
-                      {group === 'queries' && <QueryMark words="query" />}
+                      {group === 'queries' && <QueryMark />}
                       <span class="slip-text">{textOf(item)}</span>
                       <span class="slip-of">
                         {[item.job?.number, item.place_name, item.author.name, dayAndClock(item.claimed), lengthOf(item)].filter(Boolean).join(' · ')}
@@ -49,7 +50,7 @@ export function List({ items, chosen, open }: Props) {
 
 function textOf({ spoken, title }: SpokenItem): string {
   if (spoken.text) return `“${spoken.text}”`
-  return spoken.state === 'nothing' ? 'Nothing was understood.' : title
+  return spoken.state === 'nothing' ? say('spoken.nothing_understood') : title
 }
 
 function lengthOf(item: SpokenItem): string {

@@ -1,105 +1,56 @@
 import { useState } from 'preact/hooks'
-import { uuid7 } from '../../trade/ground/uuid7.ts'
-import { tell, Trouble } from '../frame/api.ts'
+import { ApiError } from '../frame/api.ts'
 import { PageHead } from '../frame/PageHead.tsx'
-import { Empty, Fault } from '../frame/Say.tsx'
-import { useAsk } from '../frame/useAsk.ts'
-import { nameOf } from '../job/record/fields.ts'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
+import { useGet } from '../frame/useGet.ts'
 import { address } from '../frame/route.ts'
 import { isManager } from '../frame/session.ts'
-import type { Named } from '../frame/shapes.ts'
-import { dayAndClock } from '../frame/words.ts'
+import { dayAndClock, nameOf } from '../frame/words.ts'
 import { soundsOf } from './example.ts'
 import { meansWords } from './means.ts'
+import type { Word } from './shapes.ts'
+import { saveWord } from './ownWord.ts'
 import { WordForm } from './WordForm.tsx'
+import { say } from '../frame/say.ts'
+import { Named } from '../frame/shapes.ts'
 
-export interface Word {
-  word: string
-  sounds_like: string[]
-  means: string
-  retired: boolean
-}
-
-interface Said {
+interface WordSet {
   entry: string
   word: Word
   author: Named
   received: string
 }
 
-/** Says a word of the workshop into the log; throws Trouble. */
-export function sayWord({ word, sounds_like, means, retired }: Word): Promise<unknown> {
-  const body = { word, sounds_like, means, retired }
-  return tell('/api/desk/entries', { id: uuid7(), job: null, kind: 'spoken_word_set', location: null, body, media: [] })
-}
-
-/** The workshop's own words: what its engines and habits are called, so that phone and server listen for them. */
+/** The workshop's own words: what its engines and methods are called, so that phone and server recognise them. */
 export function OwnWords() {
-  const { told, trouble, again } = useAsk<{ words: Said[] }>('/api/spoken/words')
+  const { data: answer, error, reload } = useGet<{ words: WordSet[] }>('/api/spoken/words')
   const [editing, setEditing] = useState<Word | null>(null)
   const [fault, setFault] = useState('')
-  const words = told?.words ?? []
+  const words = answer?.words ?? []
   const sorted = [...words].sort((a, b) => Number(a.word.retired) - Number(b.word.retired) || (a.word.word < b.word.word ? -1 : 1))
-  const say = (word: Word) => {
+  const retire = (word: Word) => {
     setFault('')
-    sayWord(word).then(again, (reason) => setFault(reason instanceof Trouble ? reason.message : String(reason)))
+    saveWord({ ...word, retired: true }).then(reload, (reason) => setFault(reason instanceof ApiError ? reason.message : String(reason)))
+  }
+  const saved = () => {
+    setEditing(null)
+    reload()
   }
   return (
     <section class="page narrow-page" aria-labelledby="words-title">
-      <PageHead
-        id="words-title"
-        title="Own words"
-        acts={
-          <a class="act" href={address(['spoken'])}>
-            Spoken
-          </a>
-        }
-      />
-      <p class="page-words">
-        Names and habits of this workshop. Phone and server listen for them along with the words of the trade. How a word is said is shown by
-        example: known words that sound like it.
-      </p>
-      <Fault>{fault || trouble?.message}</Fault>
-      {told && words.length === 0 && <Empty>None yet. The words of the trade are known without being written here.</Empty>}
+      <PageHead id="words-title" title={say('spoken.own_words')} acts={<ToSpoken />} />
+      <p class="page-words">{say('spoken.own_words_help')}</p>
+      <FaultNotice>{fault || error?.message}</FaultNotice>
+      {answer && words.length === 0 && <EmptyNotice>{say('spoken.no_own_words')}</EmptyNotice>}
       {words.length > 0 && (
         <ul class="own-words">
-          {sorted.map(({ word: one, author, received }) => (
-            <li key={one.word} class={one.retired ? 'is-retired' : ''}>
-              <p class="own-word">
-                <b>{one.word}</b>
-                {one.retired && <span class="soft"> no longer in use</span>}
-              </p>
-              <p>
-                {one.sounds_like.length ? (
-                  <>
-                    said like{' '}
-                    {one.sounds_like.map((phrase, number) => (
-                      <span key={phrase}>
-                        {number > 0 && ' or '}“{phrase}” <span class="figure soft own-sounds">{soundsOf(phrase)}</span>
-                      </span>
-                    ))}
-                  </>
-                ) : (
-                  'said as it is written'
-                )}
-              </p>
-              <p>{meansWords(one.means) ? `stands for ${meansWords(one.means)}` : 'stands only for itself'}</p>
-              <p class="soft">
-                {nameOf(author)}, {dayAndClock(received)}
-              </p>
-              {isManager.value && (
-                <p class="acts">
-                  <button type="button" class="plain" aria-label={`Change ${one.word}`} onClick={() => setEditing({ ...one, retired: false })}>
-                    {one.retired ? 'Use again' : 'Change'}
-                  </button>
-                  {!one.retired && (
-                    <button type="button" class="plain" aria-label={`Retire ${one.word}`} onClick={() => say({ ...one, retired: true })}>
-                      Retire
-                    </button>
-                  )}
-                </p>
-              )}
-            </li>
+          {sorted.map((set) => (
+            <WordLine
+              key={set.word.word}
+              set={set}
+              change={() => setEditing({ ...set.word, retired: false })}
+              retire={() => retire(set.word)}
+            />
           ))}
         </ul>
       )}
@@ -108,15 +59,65 @@ export function OwnWords() {
           key={editing?.word ?? ''}
           start={editing ?? { word: '', sounds_like: [], means: '', retired: false }}
           taken={words.filter(({ word }) => !word.retired).map(({ word }) => word.word)}
-          saved={() => {
-            setEditing(null)
-            again()
-          }}
+          saved={saved}
           leave={editing ? () => setEditing(null) : null}
         />
       ) : (
-        <p class="soft">A manager adds to them.</p>
+        <p class="soft">{say('spoken.manager_adds')}</p>
       )}
     </section>
+  )
+}
+
+/** The way back to the recordings. */
+export function ToSpoken() {
+  return (
+    <a class="act" href={address(['spoken'])}>
+      {say('spoken.title')}
+    </a>
+  )
+}
+
+/** One word: how it is written and pronounced, what it stands for, who added it. */
+function WordLine({ set, change, retire }: { set: WordSet; change: () => void; retire: () => void }) {
+  const { word, sounds_like, means, retired } = set.word
+  return (
+    <li class={retired ? 'is-retired' : ''}>
+      <p class="own-word">
+        <b>{word}</b>
+        {retired && <span class="soft"> {say('spoken.retired')}</span>}
+      </p>
+      <p>{sounds_like.length ? <Pronounced phrases={sounds_like} /> : say('spoken.as_written')}</p>
+      <p>{meansWords(means) ? say('spoken.stands_for', { meaning: meansWords(means) }) : say('spoken.stands_for_itself')}</p>
+      <p class="soft">
+        {nameOf(set.author)}, {dayAndClock(set.received)}
+      </p>
+      {isManager.value && (
+        <p class="acts">
+          <button type="button" class="plain" aria-label={say('spoken.change_word', { word })} onClick={change}>
+            {retired ? say('spoken.use_again') : say('common.change')}
+          </button>
+          {!retired && (
+            <button type="button" class="plain" aria-label={say('spoken.retire_word', { word })} onClick={retire}>
+              {say('spoken.retire')}
+            </button>
+          )}
+        </p>
+      )}
+    </li>
+  )
+}
+
+/** The known words that a word sounds like, with their sounds. */
+function Pronounced({ phrases }: { phrases: string[] }) {
+  return (
+    <>
+      {say('spoken.sounds_like')}{' '}
+      {phrases.map((phrase, number) => (
+        <span key={phrase}>
+          {number > 0 && ` ${say('spoken.or')} `}“{phrase}” <span class="figure soft own-sounds">{soundsOf(phrase)}</span>
+        </span>
+      ))}
+    </>
   )
 }

@@ -1,25 +1,25 @@
 import { address } from '../frame/route.ts'
-import { count } from '../frame/words.ts'
 import type { Tally } from './shapes.ts'
 import { progressWords } from './words.ts'
+import { say } from '../frame/say.ts'
 
-/** How many recordings have their words, and what stands in the way of the others. */
+/** How many recordings are transcribed, and what prevents the others. */
 export function Progress({ tally }: { tally: Tally | null }) {
   if (!tally) return <div class="spoken-progress" />
-  const usable = tally.recognisers.filter((one) => one.usable).length
+  const usable = tally.recognisers.filter(({ usable }) => usable).length
   const all = tally.transcribed + tally.waiting
   return (
     <div class="spoken-progress">
-      {tally.waiting > 0 && <progress max={all} value={tally.transcribed} aria-label="Transcribing" />}
+      {tally.waiting > 0 && <progress max={all} value={tally.transcribed} aria-label={say('spoken.transcribing')} />}
       <p role="status">
         {progressWords(tally)}
-        {tally.waiting > 0 && usable > 0 && ' The work goes on when you leave this sheet.'}
+        {tally.waiting > 0 && usable > 0 && ` ${say('spoken.may_leave')}`}
       </p>
-      {tally.coming > 0 && <p>{count(tally.coming, 'recording')} on the way from the phones.</p>}
-      {tally.undecodable > 0 && <p>{count(tally.undecodable, 'recording')} cannot be decoded.</p>}
+      {tally.coming > 0 && <p>{say('spoken.coming', { count: tally.coming })}</p>}
+      {tally.undecodable > 0 && <p>{say('spoken.undecodable', { count: tally.undecodable })}</p>}
       {usable === 0 && (
         <p class="caution">
-          <b>No recogniser is usable here, so nothing is transcribed.</b> <a href={address(['spoken', 'recognisers'])}>Why, and what to do</a>
+          <b>{say('spoken.no_recogniser')}</b> <a href={address(['spoken', 'recognisers'])}>{say('spoken.why_no_recogniser')}</a>
         </p>
       )}
     </div>

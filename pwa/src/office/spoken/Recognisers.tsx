@@ -1,10 +1,11 @@
 import { PageHead } from '../frame/PageHead.tsx'
-import { Fault } from '../frame/Say.tsx'
-import { address } from '../frame/route.ts'
+import { FaultNotice } from '../frame/notices.tsx'
+import { ToSpoken } from './OwnWords.tsx'
 import { useTally } from './useTally.ts'
 import { recogniserWords } from './words.ts'
+import { say } from '../frame/say.ts'
 
-/** Which recognisers listen on this server, and why the others do not. */
+/** Which recognisers work on this server, and why the others do not. */
 export function Recognisers() {
   const { tally, trouble } = useTally()
   const all = tally?.recognisers ?? []
@@ -12,31 +13,26 @@ export function Recognisers() {
     <section class="page narrow-page" aria-labelledby="recognisers-title">
       <PageHead
         id="recognisers-title"
-        title="Recognisers"
-        acts={
-          <a class="act" href={address(['spoken'])}>
-            Spoken
-          </a>
-        }
+        title={say('spoken.recognisers')}
+        acts={<ToSpoken />}
       />
       <p class="page-words">
-        All of them listen on the workshop’s own server; no sound leaves it. What one of them hears is a suggestion with its name on it: it never
-        changes a record, and it is never given the value that is expected.
+        {say('spoken.recognisers_help')}
       </p>
-      <Fault>{trouble}</Fault>
+      <FaultNotice>{trouble}</FaultNotice>
       <ul class="recognisers">
         {all.map(({ id, usable, why, next }) => (
           <li key={id} class={usable ? 'is-usable' : ''}>
             <p>
               <b>{recogniserWords(id)}</b> <span class="figure soft">{id}</span>
             </p>
-            <p class="recogniser-state">{usable ? 'listens' : 'does not listen'}</p>
+            <p class="recogniser-state">{usable ? say('spoken.in_use') : say('spoken.not_available')}</p>
             {(why || next) && <p class="recogniser-why">{[why, next].filter(Boolean).join(' ')}</p>}
           </li>
         ))}
       </ul>
       <p class="page-words">
-        On the server, <code>witnessmark speech</code> says the same. A workshop that has a better model points at its folder in the settings.
+        {say('spoken.same_on_server')} <code>witnessmark speech</code>. {say('spoken.better_model')}
       </p>
     </section>
   )

@@ -1,11 +1,11 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
-import { ask, tell, Trouble } from '../frame/api.ts'
-import { Done, Fault } from '../frame/Say.tsx'
-import { useAsk } from '../frame/useAsk.ts'
+import { get, post, ApiError } from '../frame/api.ts'
+import { DoneNotice, FaultNotice } from '../frame/notices.tsx'
+import { useGet } from '../frame/useGet.ts'
 import { Amend } from '../job/record/Amend.tsx'
 import { job, openJob } from '../job/record/state.ts'
-import { original } from '../job/record/Thumb.tsx'
+import { original } from '../frame/Thumb.tsx'
 import { address } from '../frame/route.ts'
 import type { Item, Media } from '../frame/shapes.ts'
 import { bytes, dayAndClock } from '../frame/words.ts'
@@ -13,71 +13,48 @@ import { Beside } from './Beside.tsx'
 import { Confirm } from './Confirm.tsx'
 import { Heard } from './Heard.tsx'
 import type { SpokenItem } from './shapes.ts'
-import { SpokenSound } from './SpokenSound.tsx'
-import { QueryMark, Stamp } from './Stamp.tsx'
-import { wordsFor } from './words.ts'
+import { SpokenSound } from '../recording/SpokenSound.tsx'
+import { QueryMark, Stamp } from '../recording/Stamp.tsx'
+import { wordsFor } from '../recording/words.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   line: SpokenItem
-  /** Changes when the list was read anew: then the slip is too. */
+  /** Changes whenever the list was fetched; the recording is then fetched again too. */
   turn: number
   changed: () => void
   back: () => void
 }
 
-/** How often, and how long, the slip is looked at again after its recognisers were asked once more. */
+/** How often, and how long, for results of a repeated transcription. */
 const LOOK_EVERY_MS = 3000
 const LOOK_FOR_MS = 180_000
 
-/** One spoken note at large: heard, read, compared, and answered. */
+/** One spoken note at large: played, read, compared, confirmed or corrected. */
 export function Slip({ line, turn, changed, back }: Props) {
-  const { told, trouble, again } = useAsk<SpokenItem>(`/api/entries/${line.id}`)
+  const { data: entry, error, reload } = useGet<SpokenItem>(`/api/entries/${line.id}`)
   const [correcting, setCorrecting] = useState<Item | null>(null)
   const [fault, setFault] = useState('')
-  useEffect(again, [turn])
-  const [asked, setAsked] = useState(false)
-  useEffect(() => {
-    if (!asked) return
-    const timer = setInterval(again, LOOK_EVERY_MS)
-    const stop = setTimeout(() => clearInterval(timer), LOOK_FOR_MS)
-    return () => (clearInterval(timer), clearTimeout(stop))
-  }, [asked])
-  const item = told?.id === line.id ? told : line
+  useEffect(reload, [turn])
+  const item = entry?.id === line.id ? entry : line
   const note = item.spoken
   const sound = item.media.find(({ role }) => role === 'audio')
   const after = () => {
-    again()
+    reload()
     changed()
   }
-  const doing = (act: () => Promise<unknown>) => () => {
+  const correct = (id: string) => {
     setFault('')
-    act().catch((reason) => setFault(reason instanceof Trouble ? reason.message : String(reason)))
+    get<Item>(`/api/entries/${id}`).then(setCorrecting, (reason) => setFault(reason instanceof ApiError ? reason.message : String(reason)))
   }
-  const askAgain = async () => {
-    await tell(`/api/spoken/${line.id}/again`)
-    setAsked(true)
+  const closeCorrection = () => {
+    setCorrecting(null)
+    after()
   }
-  const correct = (id: string) => doing(async () => setCorrecting(await ask<Item>(`/api/entries/${id}`)))()
   return (
-    <section class="slip" aria-label={`Spoken note, exhibit ${item.exhibit}, job ${item.job?.number}`}>
-      <header class="slip-head">
-        <Balloon number={item.exhibit} solid />
-        <div>
-          <h2>{item.title}</h2>
-          <p class="soft">
-            {item.job && (
-              <a href={address(['job', item.job.id], { exhibit: String(item.exhibit) })}>
-                {item.job.number}, {item.job.vehicle}
-              </a>
-            )}{' '}
-            {item.author.name}, {dayAndClock(item.claimed)}
-          </p>
-        </div>
-        <button type="button" class="slip-back" onClick={back}>
-          List
-        </button>
-      </header>
-      <Fault>{trouble?.message}</Fault>
+    <section class="slip" aria-label={say('spoken.slip', { number: String(item.exhibit), job: item.job?.number ?? '' })}>
+      <Head item={item} back={back} />
+      <FaultNotice>{error?.message}</FaultNotice>
       {sound && <Recording item={item} sound={sound} />}
       <div class="slip-body">
         <p class="slip-stamp">
@@ -86,40 +63,79 @@ export function Slip({ line, turn, changed, back }: Props) {
         </p>
         <State item={item} />
         {note.why && note.state !== 'undecodable' && <p class="soft">{note.why}</p>}
-        {note.confirmed?.remark && <p class="soft">Remark: {note.confirmed.remark}</p>}
+        {note.confirmed?.remark && <p class="soft">{say('spoken.remark_is', { remark: note.confirmed.remark })}</p>}
         <Confirm key={item.id} item={item} done={after} />
         <Beside item={item} correct={correct} />
         <Heard item={item} />
-        <Fault>{fault}</Fault>
-        <p class="slip-again">
-          {note.state !== 'waiting' && sound?.here && (
-            <button type="button" disabled={asked} onClick={doing(askAgain)}>
-              Ask again
-            </button>
-          )}
-          <span class="soft">
-            {note.state !== 'waiting' && sound?.here && 'All recognisers that are usable now listen once more; what was heard before stays in the record. '}
-            {sound && `As recorded, ${bytes(sound.length)}: it is never changed.`}
-          </span>
-        </p>
-        <Done>
-          {asked &&
-            'They are asked. What they hear appears here by itself; where recognisers, models and words are the same as before, nothing is added.'}
-        </Done>
+        <FaultNotice>{fault}</FaultNotice>
+        <TranscribeAgain item={item} sound={sound} reload={reload} />
       </div>
       {correcting?.job && (
         <InJob id={correcting.job.id}>
-          <Amend
-            item={correcting}
-            how="correct"
-            close={() => {
-              setCorrecting(null)
-              after()
-            }}
-          />
+          <Amend item={correcting} how="correct" close={closeCorrection} />
         </InJob>
       )}
     </section>
+  )
+}
+
+/** Which record it is, of which job, by whom and when. */
+function Head({ item, back }: { item: SpokenItem; back: () => void }) {
+  return (
+    <header class="slip-head">
+      <Balloon number={item.exhibit} solid />
+      <div>
+        <h2>{item.title}</h2>
+        <p class="soft">
+          {item.job && (
+            <a href={address(['job', item.job.id], { exhibit: String(item.exhibit) })}>
+              {item.job.number}, {item.job.vehicle}
+            </a>
+          )}{' '}
+          {item.author.name}, {dayAndClock(item.claimed)}
+        </p>
+      </div>
+      <button type="button" class="slip-back" onClick={back}>
+        {say('spoken.list')}
+      </button>
+    </header>
+  )
+}
+
+/** Has the recording transcribed once more by all recognisers, and looks for their results for a while. */
+function TranscribeAgain({ item, sound, reload }: { item: SpokenItem; sound: Media | undefined; reload: () => void }) {
+  const [requested, setRequested] = useState(false)
+  const [fault, setFault] = useState('')
+  useEffect(() => {
+    if (!requested) return
+    const timer = setInterval(reload, LOOK_EVERY_MS)
+    const stop = setTimeout(() => clearInterval(timer), LOOK_FOR_MS)
+    return () => (clearInterval(timer), clearTimeout(stop))
+  }, [requested])
+  const request = () => {
+    setFault('')
+    post(`/api/spoken/${item.id}/again`).then(
+      () => setRequested(true),
+      (reason) => setFault(reason instanceof ApiError ? reason.message : String(reason)),
+    )
+  }
+  const possible = item.spoken.state !== 'waiting' && sound?.here
+  return (
+    <>
+      <FaultNotice>{fault}</FaultNotice>
+      <p class="slip-again">
+        {possible && (
+          <button type="button" disabled={requested} onClick={request}>
+            {say('spoken.transcribe_again')}
+          </button>
+        )}
+        <span class="soft">
+          {possible && `${say('spoken.transcribe_again_help')} `}
+          {sound && say('spoken.as_recorded', { size: bytes(sound.length) })}
+        </span>
+      </p>
+      <DoneNotice>{requested && say('spoken.transcribing_again')}</DoneNotice>
+    </>
   )
 }
 
@@ -127,7 +143,7 @@ function Recording({ item, sound }: { item: SpokenItem; sound: Media }) {
   if (!sound.here)
     return (
       <div class="exhibit-absent">
-        <p>The record is here; its sound ({bytes(sound.length)}) is still on the way. It appears here by itself.</p>
+        <p>{say('record.recording_absent', { size: bytes(sound.length) })}</p>
         {item.spoken.text && <p class="spoken-words">{item.spoken.text}</p>}
       </div>
     )
@@ -136,7 +152,7 @@ function Recording({ item, sound }: { item: SpokenItem; sound: Media }) {
       key={item.id}
       src={original(sound.sha256)}
       seconds={Number(item.body['duration_ms'] ?? 0) / 1000}
-      name={`Recording, exhibit ${item.exhibit}`}
+      name={say('spoken.recording_of', { number: String(item.exhibit) })}
       text={item.spoken.text}
       words={wordsFor(item.spoken)}
     />
@@ -147,15 +163,13 @@ function Recording({ item, sound }: { item: SpokenItem; sound: Media }) {
 function State({ item }: { item: SpokenItem }) {
   const { state, why, text } = item.spoken
   if (text) return null
-  if (state === 'waiting')
-    return <p>Not transcribed yet. It waits its turn; the words appear here by themselves. You can listen and write them down now.</p>
-  if (state === 'nothing') return <p>No recogniser understood anything. Listen, and write down what is said.</p>
-  if (state === 'undecodable')
-    return <p>{why || 'The sound cannot be decoded here. It is kept as it was recorded; whoever can play it may write down what is said.'}</p>
+  if (state === 'waiting') return <p>{say('spoken.state_waiting')}</p>
+  if (state === 'nothing') return <p>{say('spoken.state_nothing')}</p>
+  if (state === 'undecodable') return <p>{why || say('spoken.state_undecodable')}</p>
   return null
 }
 
-/** The forms of the record want the job open: its places and its people. */
+/** Opens the job while its forms are shown: they need its places and its people. */
 function InJob({ id, children }: { id: string; children: preact.ComponentChildren }) {
   useEffect(() => openJob(id), [id])
   return job.value?.id === id ? <>{children}</> : null

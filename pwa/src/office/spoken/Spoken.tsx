@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks'
-import { ask, query, Trouble } from '../frame/api.ts'
-import { Empty, Fault } from '../frame/Say.tsx'
-import { useAsk } from '../frame/useAsk.ts'
+import { get, query, ApiError } from '../frame/api.ts'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
+import { useGet } from '../frame/useGet.ts'
 import { useKeys } from '../frame/keys.ts'
 import { address, route, set } from '../frame/route.ts'
 import { List } from './List.tsx'
@@ -12,6 +12,7 @@ import { Slip } from './Slip.tsx'
 import type { SpokenItem } from './shapes.ts'
 import { useTally } from './useTally.ts'
 import { inOrder } from './words.ts'
+import { say } from '../frame/say.ts'
 
 const PAGE = 100
 
@@ -20,28 +21,28 @@ interface Page {
   next: string | number | null
 }
 
-/** All that was spoken: what waits for an answer first, then what waits for words, then the rest. */
+/** All recordings: those with a query first, then those not transcribed, then the rest. */
 export function Spoken() {
   const [, leaf] = route.value.path
   if (leaf === 'words') return <OwnWords />
   if (leaf === 'recognisers') return <Recognisers />
-  return <Desk />
+  return <Recordings />
 }
 
-function Desk() {
+function Recordings() {
   const { state = '', job = '', sound = '' } = route.value.values
-  const { tally, trouble, again: count } = useTally()
-  const { page, fault, turn, more, again } = usePages(state, job, tally ? `${tally.transcribed} ${tally.waiting} ${tally.queries}` : '')
+  const { tally, trouble, reload: count } = useTally()
+  const { page, fault, turn, more, reload } = usePages(state, job, tally ? `${tally.transcribed} ${tally.waiting} ${tally.queries}` : '')
   const [front, setFront] = useState<'list' | 'slip'>(sound ? 'slip' : 'list')
   const items = inOrder(page?.items ?? [])
   const at = items.findIndex(({ id }) => id === sound)
-  // One that was sent by its address may stand on a later page.
-  const sent = useAsk<SpokenItem>(page && sound && at < 0 ? `/api/entries/${sound}` : null).told
-  const item = items[at] ?? (sound && sent?.id === sound ? sent : items[0])
+  // A recording that was opened by its address may stand on a later page.
+  const linked = useGet<SpokenItem>(page && sound && at < 0 ? `/api/entries/${sound}` : null).data
+  const item = items[at] ?? (sound && linked?.id === sound ? linked : items[0])
   const open = (next: SpokenItem | undefined) => next && set({ sound: next.id }, true)
   const changed = () => {
     count()
-    again()
+    reload()
   }
   useKeys({
     ArrowDown: () => open(items[Math.max(at, 0) + 1]),
@@ -52,34 +53,23 @@ function Desk() {
     Escape: () => setFront('list'),
     ' ': () => document.querySelector<HTMLElement>('.spoken-play button')?.click(),
   })
+  const openSlip = (next: SpokenItem) => {
+    open(next)
+    setFront('slip')
+  }
   return (
     <div class="spoken" data-front={front}>
-      <h1 class="unseen">Spoken</h1>
-      <section class="spoken-index" aria-label="Spoken notes">
-        <header class="spoken-head">
-          <p class="spoken-title" aria-hidden="true">
-            Spoken
-          </p>
-          <nav aria-label="Spoken">
-            <a href={address(['spoken', 'words'])}>Own words</a>
-            <a href={address(['spoken', 'recognisers'])}>Recognisers</a>
-          </nav>
-        </header>
+      <h1 class="unseen">{say('spoken.title')}</h1>
+      <section class="spoken-index" aria-label={say('spoken.notes')}>
+        <Head />
         <Progress tally={tally} />
-        <Fault>{fault || trouble}</Fault>
-        <Choose state={state} job={job} />
-        {page && items.length === 0 && <Nothing narrowed={Boolean(state || job)} />}
-        <List
-          items={items}
-          chosen={item?.id ?? ''}
-          open={(next) => {
-            open(next)
-            setFront('slip')
-          }}
-        />
+        <FaultNotice>{fault || trouble}</FaultNotice>
+        <Filters state={state} job={job} />
+        {page && items.length === 0 && <Nothing filtered={Boolean(state || job)} />}
+        <List items={items} chosen={item?.id ?? ''} open={openSlip} />
         {page?.next != null && (
           <button type="button" class="more" onClick={more}>
-            Earlier ones
+            {say('spoken.earlier')}
           </button>
         )}
       </section>
@@ -90,22 +80,36 @@ function Desk() {
   )
 }
 
+function Head() {
+  return (
+    <header class="spoken-head">
+      <p class="spoken-title" aria-hidden="true">
+        {say('spoken.title')}
+      </p>
+      <nav aria-label={say('spoken.title')}>
+        <a href={address(['spoken', 'words'])}>{say('spoken.own_words')}</a>
+        <a href={address(['spoken', 'recognisers'])}>{say('spoken.recognisers')}</a>
+      </nav>
+    </header>
+  )
+}
+
 const STATES: [string, string][] = [
-  ['', 'everything spoken'],
-  ['query', 'only what is to be answered'],
-  ['waiting', 'only what is not transcribed'],
-  ['differ', 'only where the recognisers differ'],
-  ['agree', 'only where they agree'],
-  ['text', 'only talk and notes'],
-  ['nothing', 'only where nothing was understood'],
-  ['confirmed', 'only what a person confirmed'],
+  ['', say('spoken.show_all')],
+  ['query', say('spoken.show_query')],
+  ['waiting', say('spoken.show_waiting')],
+  ['differ', say('spoken.show_differ')],
+  ['agree', say('spoken.show_agree')],
+  ['text', say('spoken.show_text')],
+  ['nothing', say('spoken.show_nothing')],
+  ['confirmed', say('spoken.show_confirmed')],
 ]
 
-function Choose({ state, job }: { state: string; job: string }) {
+function Filters({ state, job }: { state: string; job: string }) {
   return (
     <div class="narrow spoken-choose">
       <label>
-        <span>shown</span>
+        <span>{say('spoken.show')}</span>
         <select value={state} onChange={(event) => set({ state: event.currentTarget.value || undefined, sound: undefined }, true)}>
           {STATES.map(([code, words]) => (
             <option key={code} value={code}>
@@ -116,37 +120,36 @@ function Choose({ state, job }: { state: string; job: string }) {
       </label>
       {job && (
         <button type="button" class="tag" onClick={() => set({ job: undefined, sound: undefined }, true)}>
-          one job only: take off
+          {say('spoken.all_jobs')}
         </button>
       )}
     </div>
   )
 }
 
-function Nothing({ narrowed }: { narrowed: boolean }) {
-  if (narrowed) return <Empty>Nothing spoken is of this sort.</Empty>
-  return <Empty>Nothing has been spoken yet. Hold ‘Say’ on a phone; what was said appears here once it has been received.</Empty>
+function Nothing({ filtered }: { filtered: boolean }) {
+  return <EmptyNotice>{filtered ? say('spoken.none_match') : say('spoken.none_yet')}</EmptyNotice>
 }
 
-/** The pages of the list; `key` changes when the tally does, and then the first page is read anew. */
+/** The pages of the list; `key` changes when the tally does, and then the first page is fetched again. */
 function usePages(state: string, job: string, key: string) {
   const [page, setPage] = useState<Page | null>(null)
   const [fault, setFault] = useState('')
   const [turn, setTurn] = useState(0)
   const [wanted, setWanted] = useState(0)
   const load = (after: string | number | null, stop?: AbortSignal) =>
-    ask<Page>(`/api/spoken${query({ state, job, after, limit: PAGE })}`, stop).then(
-      (told) => {
-        setPage((had) => (after && had ? { ...told, items: [...had.items, ...told.items] } : told))
+    get<Page>(`/api/spoken${query({ state, job, after, limit: PAGE })}`, stop).then(
+      (next) => {
+        setPage((shown) => (after && shown ? { ...next, items: [...shown.items, ...next.items] } : next))
         setTurn((n) => n + 1)
         setFault('')
       },
-      (reason) => reason instanceof Trouble && setFault(reason.message),
+      (reason) => reason instanceof ApiError && setFault(reason.message),
     )
   useEffect(() => {
     const stop = new AbortController()
     void load(null, stop.signal)
     return () => stop.abort()
   }, [state, job, key, wanted])
-  return { page, fault, turn, more: () => void load(page?.next ?? null), again: () => setWanted((n) => n + 1) }
+  return { page, fault, turn, more: () => void load(page?.next ?? null), reload: () => setWanted((n) => n + 1) }
 }

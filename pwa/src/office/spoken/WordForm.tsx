@@ -1,11 +1,13 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
-import { Trouble } from '../frame/api.ts'
-import { Done, Fault } from '../frame/Say.tsx'
-import { listed } from '../frame/words.ts'
+import { ApiError } from '../frame/api.ts'
+import { listed } from '../../trade/ground/sentences.ts'
+import { DoneNotice, FaultNotice } from '../frame/notices.tsx'
 import { near, soundsOf, unknownIn } from './example.ts'
-import { MEANINGS, parted } from './means.ts'
-import { sayWord, type Word } from './OwnWords.tsx'
+import { MEANINGS, separated } from './means.ts'
+import { saveWord } from './ownWord.ts'
+import type { Word } from './shapes.ts'
+import { say } from '../frame/say.ts'
 
 interface Props {
   start: Word
@@ -19,29 +21,20 @@ interface Props {
 export function WordForm({ start, taken, saved, leave }: Props) {
   const [word, setWord] = useState(start.word)
   const [like, setLike] = useState(start.sounds_like.join('\n'))
-  const [[sort, code], setMeans] = useState(parted(start.means))
+  const [[sort, code], setMeans] = useState(separated(start.means))
   const [fault, setFault] = useState('')
   const [done, setDone] = useState('')
   const phrases = like.split('\n').map((line) => line.trim()).filter(Boolean)
-  const unknown = [...new Set(phrases.flatMap(unknownIn))]
-  const meaning = MEANINGS.find((one) => one.sort === sort)!
-  // A word that is known is said as it is written; any other needs an example.
-  const alone = word.trim() && !phrases.length ? unknownIn(word) : []
-  const sounds = phrases.map(soundsOf).filter(Boolean)
 
-  const keep = async (event: Event) => {
+  const save = async (event: Event) => {
     event.preventDefault()
     setDone('')
-    if (!word.trim()) return setFault('Write the word first.')
-    if (!leave && taken.some((one) => one.toLowerCase() === word.trim().toLowerCase()))
-      return setFault(`‘${word.trim()}’ is among the words already. Change it there.`)
-    if (unknown.length) return setFault('Put the example right first: every word of it must be known.')
-    if (alone.length) return setFault(`Nobody knows how ‘${alone[0]}’ is said. Write known words that sound like it.`)
-    if (sort && !code) return setFault('Choose what it stands for.')
-    setFault('')
+    const wrong = wordFault(word.trim(), phrases, leave ? [] : taken) || (sort && !code ? say('spoken.meaning_needed') : '')
+    setFault(wrong)
+    if (wrong) return
     try {
-      await sayWord({ word: word.trim(), sounds_like: phrases, means: sort ? `${sort}:${code}` : '', retired: false })
-      setDone(`‘${word.trim()}’ is listened for from now on; phones learn it when they next reach the server.`)
+      await saveWord({ word: word.trim(), sounds_like: phrases, means: sort ? `${sort}:${code}` : '', retired: false })
+      setDone(say('spoken.word_saved', { word: word.trim() }))
       if (!leave) {
         setWord('')
         setLike('')
@@ -49,55 +42,89 @@ export function WordForm({ start, taken, saved, leave }: Props) {
       }
       saved()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   return (
     <section class="word-form" aria-labelledby="word-form-title">
-      <h2 id="word-form-title">{leave ? `Change ‘${start.word}’` : 'Add a word'}</h2>
-      <form noValidate class="block" onSubmit={keep}>
-        <Field label="Word" value={word} onValue={setWord} needed hint="As it is written in the record." />
-        <Field
-          label="Said like"
-          value={like}
-          onValue={setLike}
-          lines={2}
-          wrong={unknown.length ? unknownWords(unknown) : ''}
-          hint={sounds.length ? `Listened for as ${listed(sounds)}` : 'Known words that sound like it, one way of saying it on each line.'}
-        />
-        <Field
-          label="Stands for"
-          value={sort}
-          onValue={(next) => setMeans([next, ''])}
-          options={MEANINGS.map((one) => ({ value: one.sort, words: one.words }))}
-        />
-        {meaning.of.length > 0 && (
-          <Field
-            label="Which"
-            value={code}
-            onValue={(next) => setMeans([sort, next])}
-            options={[{ value: '', words: 'choose' }, ...meaning.of]}
-          />
-        )}
-        <Fault>{fault}</Fault>
+      <h2 id="word-form-title">{leave ? say('spoken.change_title', { word: start.word }) : say('spoken.add_word_title')}</h2>
+      <form noValidate class="block" onSubmit={save}>
+        <Field label={say('spoken.word')} value={word} onValue={setWord} needed hint={say('spoken.word_hint')} />
+        <ExampleField value={like} phrases={phrases} put={setLike} />
+        <MeaningFields sort={sort} code={code} put={setMeans} />
+        <FaultNotice>{fault}</FaultNotice>
         <div class="acts">
-          <button class="main-act">{leave ? 'Keep it so' : 'Add the word'}</button>
+          <button class="main-act">{leave ? say('common.save') : say('spoken.add_word')}</button>
           {leave && (
             <button type="button" class="plain" onClick={leave}>
-              Leave
+              {say('common.cancel')}
             </button>
           )}
         </div>
-        <Done>{done}</Done>
+        <DoneNotice>{done}</DoneNotice>
       </form>
     </section>
   )
 }
 
+/** What is wrong with a word and its example; '' when nothing is. */
+function wordFault(word: string, phrases: string[], taken: string[]): string {
+  if (!word) return say('spoken.word_needed')
+  if (taken.some((other) => other.toLowerCase() === word.toLowerCase())) return say('spoken.word_taken', { word })
+  if (phrases.some((phrase) => unknownIn(phrase).length)) return say('spoken.example_wrong')
+  // A known word is pronounced as it is written; any other needs an example.
+  const unknown = phrases.length ? undefined : unknownIn(word)[0]
+  return unknown === undefined ? '' : say('spoken.example_needed', { word: unknown })
+}
+
+/** Known words that sound like it, one pronunciation on each line. */
+function ExampleField({ value, phrases, put }: { value: string; phrases: string[]; put: (text: string) => void }) {
+  const unknown = [...new Set(phrases.flatMap(unknownIn))]
+  const sounds = phrases.map(soundsOf).filter(Boolean)
+  return (
+    <Field
+      label={say('spoken.sounds_like_label')}
+      value={value}
+      onValue={put}
+      lines={2}
+      wrong={unknown.length ? unknownWords(unknown) : ''}
+      hint={sounds.length ? say('spoken.sounds', { sounds: listed(sounds) }) : say('spoken.sounds_like_hint')}
+    />
+  )
+}
+
+interface MeaningProps {
+  sort: string
+  code: string
+  put: (means: [sort: string, code: string]) => void
+}
+
+function MeaningFields({ sort, code, put }: MeaningProps) {
+  const meaning = MEANINGS.find((choice) => choice.sort === sort)!
+  return (
+    <>
+      <Field
+        label={say('spoken.stands_for_label')}
+        value={sort}
+        onValue={(next) => put([next, ''])}
+        options={MEANINGS.map((choice) => ({ value: choice.sort, words: choice.words }))}
+      />
+      {meaning.of.length > 0 && (
+        <Field
+          label={say('spoken.which')}
+          value={code}
+          onValue={(next) => put([sort, next])}
+          options={[{ value: '', words: say('common.choose') }, ...meaning.of]}
+        />
+      )}
+    </>
+  )
+}
+
 function unknownWords(words: string[]): string {
-  const said = words.map((word) => {
+  const sentences = words.map((word) => {
     const close = near(word)
-    return `‘${word}’ is not known${close.length ? `; near it are ${listed(close)}` : ''}.`
+    return close.length ? say('spoken.unknown_near', { word, words: listed(close) }) : say('spoken.unknown', { word })
   })
-  return `${said.join(' ')} Use known words.`
+  return `${sentences.join(' ')} ${say('spoken.use_known_words')}`
 }

@@ -13,13 +13,13 @@ export function unknownIn(phrase: string): string[] {
 export function near(word: string, most = 3): string[] {
   for (let length = word.length - 1; length >= 2; length -= 1) {
     const begin = word.slice(0, length).toLowerCase()
-    const found = Object.keys(KNOWN).filter((one) => one.startsWith(begin))
-    if (found.length) return found.sort((a, b) => a.length - b.length || (a < b ? -1 : 1)).slice(0, most)
+    const matching = Object.keys(KNOWN).filter((key) => key.startsWith(begin))
+    if (matching.length) return matching.sort((a, b) => a.length - b.length || (a < b ? -1 : 1)).slice(0, most)
   }
   return []
 }
 
-/** How a phrase of known words is listened for: its sounds, word by word; '' while one of them is unknown. */
+/** The sounds of a phrase of known words, word by word; '' while one of them is unknown. */
 export function soundsOf(phrase: string): string {
   const words = spoken(phrase)
   return words.every(known) ? words.map((word) => KNOWN[word.toLowerCase()]![0]).join(' · ') : ''

@@ -4,6 +4,7 @@ import { KINDS } from '../../trade/record/kinds.ts'
 import { PARTS } from '../../trade/engine/parts.ts'
 import { QUANTITIES } from '../../trade/ground/units.ts'
 import { CONDITIONS } from '../../trade/engine/vocabulary.ts'
+import { say } from '../frame/say.ts'
 
 export interface Meaning {
   sort: string
@@ -15,13 +16,13 @@ export interface Meaning {
 const dispositions = (KINDS['finding_made']?.fields['disposition'] as { of?: Record<string, string> } | undefined)?.of ?? {}
 
 export const MEANINGS: Meaning[] = [
-  { sort: '', words: 'only itself', of: [] },
-  { sort: 'part', words: 'a part', of: Object.values(PARTS).map(({ code, name }) => ({ value: code, words: name })) },
-  { sort: 'condition', words: 'a condition', of: CONDITIONS.map((word) => ({ value: word, words: word })) },
-  { sort: 'quantity', words: 'what is measured', of: QUANTITIES.map(({ code, words }) => ({ value: code, words })) },
+  { sort: '', words: say('spoken.means_itself'), of: [] },
+  { sort: 'part', words: say('spoken.means_part'), of: Object.values(PARTS).map(({ code, name }) => ({ value: code, words: name })) },
+  { sort: 'condition', words: say('spoken.means_condition'), of: CONDITIONS.map((word) => ({ value: word, words: word })) },
+  { sort: 'quantity', words: say('spoken.means_quantity'), of: QUANTITIES.map(({ code, words }) => ({ value: code, words })) },
   {
     sort: 'disposition',
-    words: 'what is to be done',
+    words: say('spoken.means_disposition'),
     of: Object.entries(dispositions)
       .filter(([code]) => code)
       .map(([value, words]) => ({ value, words })),
@@ -29,15 +30,15 @@ export const MEANINGS: Meaning[] = [
 ]
 
 /** "part:bore" -> ["part", "bore"]; "" -> ["", ""] */
-export function parted(means: string): [sort: string, code: string] {
+export function separated(means: string): [sort: string, code: string] {
   const at = means.indexOf(':')
   return at < 0 ? ['', ''] : [means.slice(0, at), means.slice(at + 1)]
 }
 
-/** "a part: gudgeon pin"; '' when it stands for nothing but itself. */
+/** "a part: gudgeon pin"; '' when it stands for itself only. */
 export function meansWords(means: string): string {
-  const [sort, code] = parted(means)
-  const meaning = MEANINGS.find((one) => one.sort === sort)
+  const [sort, code] = separated(means)
+  const meaning = MEANINGS.find((choice) => choice.sort === sort)
   if (!sort || !meaning) return code
-  return `${meaning.words}: ${meaning.of.find(({ value }) => value === code)?.words ?? code}`
+  return say('spoken.meaning', { sort: meaning.words, words: meaning.of.find(({ value }) => value === code)?.words ?? code })
 }

@@ -1,14 +1,16 @@
 import { expect, test } from 'vitest'
-import type { Note, Result, SpokenItem } from './shapes.ts'
-import { differWords, groupOf, inOrder, progressWords, standingWords, wordsFor } from './words.ts'
+import type { SpokenItem } from './shapes.ts'
+import { differWords, groupOf, inOrder, progressWords } from './words.ts'
+import type { Note, Questioned, Result } from '../frame/shapes.ts'
+import { standingWords, wordsFor } from '../recording/words.ts'
 
 const result = (more: Partial<Result> = {}): Result => ({
   ...{ engine: 'whisper', version: '1.2.1', model: 'tiny.en', model_sha256: 'a'.repeat(64), sort: 'free', denoised: false },
   ...{ vocabulary: 'b'.repeat(64), text: 'bore three scored', confidence: 80, words: [['bore', 0, 300, 90]] },
   ...more,
 })
-const note = (more: Partial<Note> = {}): Note => ({ state: 'agree', text: 'bore three scored', by: 'machine', engine: 'whisper', results: [result()], query: null, confirmed: null, records: [], why: '', ...more })
-const query = { records: [{ id: 'x', exhibit: 7, recorded: '88.49 mm', heard: '88.94 mm', parts: ['value'] }] }
+const note = (more: Partial<Note> = {}): Note => ({ state: 'agree', text: 'bore three scored', by: 'machine', words: [], engine: 'whisper', transcript: null, results: [result()], query: null, confirmed: null, records: [], why: '', ...more })
+const query: { records: Questioned[] } = { records: [{ id: 'x', exhibit: 7, recorded: '88.49 mm', heard: '88.94 mm', parts: ['value'] }] }
 
 test('what is to be answered comes before what waits, and both before the rest', () => {
   const states: Partial<Note>[] = [{ state: 'confirmed' }, {}, { state: 'undecodable' }, { state: 'waiting' }, { query }]
@@ -33,7 +35,7 @@ test('progress is a count that says when it is done', () => {
   const tally = { waiting: 7, coming: 0, confirmed: 0, transcribed: 12, queries: 0, undecodable: 1, recognisers: [] }
   expect(progressWords(tally)).toBe('12 of 19 recordings transcribed.')
   expect(progressWords({ ...tally, waiting: 0 })).toBe('All 12 recordings are transcribed.')
-  expect(progressWords({ ...tally, waiting: 0, transcribed: 1 })).toBe('The one recording is transcribed.')
+  expect(progressWords({ ...tally, waiting: 0, transcribed: 1 })).toBe('The recording is transcribed.')
   expect(progressWords({ ...tally, waiting: 0, transcribed: 0, undecodable: 0 })).toBe('Nothing has been spoken yet.')
 })
 

@@ -1,5 +1,5 @@
 // Round things in section and in plan, as the drawing office shows them: where the gauge goes next is lit.
-import type { Next } from './GridDrawing.tsx'
+import type { Next } from './grid_props.ts'
 
 const DEG = Math.PI / 180
 const HEAD = 7

@@ -1,5 +1,5 @@
 // Faces, cams and pins: the rest of what the measuring screen can show of the next reading.
-import type { Next } from './GridDrawing.tsx'
+import type { Next } from './grid_props.ts'
 import { H, W, layOut } from './FaceDrawing.tsx'
 import { EndOn, Hatch, Span } from './grid_views.tsx'
 

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { expect, it } from 'vitest'
 import { evaluate, type Figure, type Input } from '../measuring/figures.ts'
-import { BUILT_IN } from '../measuring/procedures.ts'
 import { read, toSi, type Fraction } from '../ground/units.ts'
+import { BUILT_IN } from '../measuring/procedures.ts'
 
 type Made = { of: string; inputs: Record<string, string>; lists: Record<string, string[]>; figures: Record<string, object> }
 

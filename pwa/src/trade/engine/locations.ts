@@ -1,4 +1,4 @@
-// Places on an engine: all of them from its engine type, their names and what is related. The twin of trade/locations.py.
+// Places on an engine: all of them from its engine type, their names and what is related. The twin of trade/engine/locations.py.
 // A place code is a part and its indices between strokes: bore/3, valve/5/inlet/1, head_bolt/A/7.
 
 import { PART_ORDER, PARTS, SIDES, type EngineType, type Part } from './parts.ts'
@@ -27,16 +27,6 @@ export function places(engine: EngineType): Place[] {
   return PART_ORDER.map((code) => PARTS[code]!)
     .filter((part) => !part.optional || engine.pieces.includes(part.code))
     .flatMap((part) => ofPart(engine, part))
-}
-
-/** The codes of all places: what an entry's location may name. */
-export function codes(engine: EngineType): Set<string> {
-  return new Set(places(engine).map((place) => place.code))
-}
-
-/** True when `code` is the place `prefix` or lies within it by whole segments. */
-export function within(prefix: string, code: string): boolean {
-  return code === prefix || code.startsWith(`${prefix}/`)
 }
 
 export function bankOf(engine: EngineType, cylinder: number): string {

@@ -1,4 +1,4 @@
-// The ten stages of a job, the plain checklist of each and the cautions shown with it: the twin of trade/stages.py.
+// The ten stages of a job, the plain checklist of each and the cautions shown with it: the twin of trade/engine/stages.py.
 
 import table from '../../../../server/witnessmark/trade/data/stages.json'
 

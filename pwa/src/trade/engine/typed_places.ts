@@ -1,5 +1,4 @@
-// Reading a place that somebody typed or said: "bore 3", "cyl 3", "#3 bore", "head bolt a7". The twin of
-// trade/typed_places.py.
+// Reading a place that somebody typed or said: "bore 3", "cyl 3", "#3 bore", "head bolt a7".
 
 import { places, type Place } from './locations.ts'
 import { PART_ORDER, PARTS, SIDES, type EngineType } from './parts.ts'
@@ -49,14 +48,6 @@ export function findPlaces(engine: EngineType, typed: string): Place[] {
   })
   found.sort((a, b) => a.rank[0] - b.rank[0] || a.rank[1] - b.rank[1] || a.rank[2] - b.rank[2])
   return found.map((one) => one.place)
-}
-
-/** The one place that the typed words name completely, or null when they name none or more than one. */
-export function readPlace(engine: EngineType, typed: string): Place | null {
-  const { parts, tokens } = read(typed)
-  if (parts.length !== 1) return null
-  const exact = places(engine).filter((place) => place.part === parts[0] && missing(place, tokens, engine) === 0)
-  return exact.length === 1 ? exact[0]! : null
 }
 
 function read(typed: string): { parts: string[]; tokens: string[] } {

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { also, conditionsFor, expand, matches } from './vocabulary.ts'
+import { also, conditionsFor, expand } from './vocabulary.ts'
 
 const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/vocabulary.json', import.meta.url), 'utf8'))
 
@@ -12,13 +12,5 @@ describe('whoever searches with one word of the trade finds what was written wit
 
   it.each<{ place: string; first: string[] }>(vectors.conditions)('the usual conditions at "$place"', (one) => {
     expect(conditionsFor(one.place).slice(0, 6)).toEqual(one.first)
-  })
-
-  it('searches a text without signal', () => {
-    const text = 'Gudgeon pin 3: blued at the left end, 57.02 mm'
-    for (const query of ['wrist pin', 'overheated piston pins', 'gudg', '57.02', '57', 'left end', '']) {
-      expect(matches(query, text), query).toBe(true)
-    }
-    for (const query of ['crankpin', 'right end', '"wrist pin"', 'udgeon']) expect(matches(query, text), query).toBe(false)
   })
 })

@@ -1,5 +1,5 @@
 // The words of the trade for searching: what somebody types, and what others call the same thing.
-// The twin of trade/vocabulary.py: a search for "wrist pin" finds the gudgeon pin, with signal or without.
+// The twin of trade/engine/vocabulary.py: a search for "wrist pin" finds the gudgeon pin, with signal or without.
 
 import table from '../../../../server/witnessmark/trade/data/vocabulary.json'
 
@@ -73,16 +73,6 @@ export function also(query: string): string[] {
   const named = read(query)
   const typed = new Set(named.map(({ said }) => keyOf(said.split(' '))))
   return [...new Set(named.flatMap(({ same }) => same))].filter((phrase) => !typed.has(keyOf(phrase.split(' '))))
-}
-
-/** True when `text` holds a phrase of every group of the query: the search of a phone without signal. */
-export function matches(query: string, text: string): boolean {
-  const held = ` ${words(text).join(' ')} `
-  const asked = expand(query)
-  return asked.every((group, index) =>
-    // The last word may be unfinished.
-    group.some((phrase) => held.includes(index === asked.length - 1 ? ` ${phrase}` : ` ${phrase} `)),
-  )
 }
 
 function read(query: string): Named[] {

@@ -1,4 +1,4 @@
-// Counting with exact amounts, and showing them with as many decimals as they need: the twin of trade/amounts.py.
+// Counting with exact amounts, and showing them with as many decimals as they need: the twin of trade/ground/amounts.py.
 
 import { decimalText, type Fraction, fraction, fromSi } from './units.ts'
 

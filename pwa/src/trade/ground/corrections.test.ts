@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { fold, type Folded } from './corrections.ts'
 import { checkCorrection } from '../record/correcting.ts'
-import { jobFacts, proposeNumber } from '../record/jobs.ts'
+import { proposeNumber } from '../record/jobs.ts'
 
 const load = (name: string) =>
   JSON.parse(readFileSync(new URL(`../../../../tests/vectors/${name}`, import.meta.url), 'utf8'))
@@ -33,11 +33,7 @@ describe('a mistake is answered by a new entry', () => {
   )
 })
 
-describe("a job's facts follow from its entries", () => {
-  it.each<{ name: string; entries: Folded[]; facts: unknown }>(jobs.facts)('$name', (one) => {
-    expect(jobFacts(one.entries)).toEqual(one.facts)
-  })
-
+describe('the number of a new job', () => {
   it.each<{ known: string[]; letter: string; number: string }>(jobs.numbers)('next is $number', (one) => {
     expect(proposeNumber(one.known, one.letter)).toBe(one.number)
   })

@@ -1,4 +1,4 @@
-// What stands after corrections and withdrawals; nothing is overwritten. The twin of trade/corrections.py.
+// What stands after corrections and withdrawals; nothing is overwritten. The twin of trade/ground/corrections.py.
 
 import type { Entry, Location } from './entry.ts'
 

@@ -1,4 +1,4 @@
-// Roots, the circle and the two distributions in whole numbers, and rounding for showing: the twin of trade/exact.py,
+// Roots, the circle and the two distributions in whole numbers, and rounding for showing: the twin of trade/ground/exact.py,
 // digit by digit. Divisions are of numbers that are not below zero, since both sides round those alike.
 
 import { NOTHING } from './amounts.ts'

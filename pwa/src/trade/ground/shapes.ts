@@ -1,4 +1,4 @@
-// What a single field of an entry may hold: the twin of trade/shapes.py.
+// What a single field of an entry may hold: the twin of trade/ground/shapes.py.
 // A check answers null when the value is fine, else the reason in words.
 
 import { Refusal } from './errors.ts'

@@ -1,4 +1,4 @@
-// Typed values and their units: the twin of trade/units.py. What was typed stays as it was typed; beside it stands the
+// Typed values and their units: the twin of trade/ground/units.py. What was typed stays as it was typed; beside it stands the
 // exact number, as a fraction of two whole numbers of any length.
 
 import table from '../../../../server/witnessmark/trade/data/quantities.json'
@@ -15,7 +15,17 @@ export interface Unit {
   words: string
   scale: string[]
   offset?: string[]
+  /** Decimals shown where nobody typed any. */
+  places: number
+  /** Stands right behind the figure, without a space. */
+  close?: boolean
+  /** Typed spellings; then what people call it, the usual name first. */
   also: string[]
+  said: string[]
+  /** How often it is heard in a workshop: often, sometimes or seldom. */
+  heard: string
+  /** How recognisers write it behind a figure. */
+  written: string[]
 }
 
 export interface Quantity {
@@ -131,6 +141,16 @@ export function readQuantity(quantity: string, text: string, unit = ''): Reading
     throw new Refusal('bad_value', 'unit', `${known.words} is not measured in ${code}. Choose one of ${allowed}.`)
   }
   return { ...reading, unit: code }
+}
+
+/** The unit in which a kind is mostly given, that of its first quantity: "mm" for a length; "" for a plain number. */
+export function usualUnit(kind: string): string {
+  return QUANTITIES.find((one) => one.kind === kind)?.units[0] ?? ''
+}
+
+/** A value with its unit as they stand on paper: "60 N·m", "90°", "12%". */
+export function withUnit(value: string, unit: string): string {
+  return value + (unit && !UNITS[unit]?.close ? ` ${unit}` : unit)
 }
 
 /** The exact amount in the SI unit of its kind: m, N·m, Pa, m³, K, kg; ° and r/min stay as they are. */

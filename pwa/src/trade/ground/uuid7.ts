@@ -20,7 +20,3 @@ export function uuid7(now: number = Date.now()): string {
   return uuid7From(now, crypto.getRandomValues(new Uint8Array(10)))
 }
 
-/** The Unix time in milliseconds that an identifier carries. */
-export function timeOf(id: string): number {
-  return parseInt(id.slice(0, 8) + id.slice(9, 13), 16)
-}

@@ -1,18 +1,15 @@
 // Figures: what the readings at a place amount to by a procedure, exact, with the weight of every reading in them.
-// The twin of trade/figures.py. Amounts are fractions in the SI unit of their kind.
+// The twin of trade/measuring/figures.py. Amounts are fractions in the SI unit of their kind.
 
 import { by, compare, minus, NOTHING, plus, times } from '../ground/amounts.ts'
 import * as gradients from './gradients.ts'
 import { fractionOf, isGap, size, value } from './gradients.ts'
 import type { Held, Typed, Value } from './gradients.ts'
 import { gridCodes, pointWords, quantityOf, readingCodes, type FigureLine, type Procedure } from './procedures.ts'
-import { fraction, fromSi, QUANTITIES, type Fraction } from '../ground/units.ts'
+import { fraction, fromSi, QUANTITIES, UNITS, usualUnit, type Fraction } from '../ground/units.ts'
 
-// Decimals shown where nobody typed any; for other units three.
-export const PLACES: Record<string, number> = {
-  m: 6, mm: 3, um: 1, in: 4, thou: 1, 'N·m': 1, 'lbf·ft': 1, 'lbf·in': 0, 'kgf·m': 2, Pa: 0, kPa: 0, bar: 1, psi: 1,
-  'kgf/cm²': 1, 'cm³': 2, 'in³': 3, '°C': 1, '°F': 1, '°': 1, '%': 1, 'r/min': 0, g: 1, kg: 3, V: 1, '': 3,
-}
+// Decimals shown where nobody typed any.
+export const PLACES: Record<string, number> = Object.fromEntries(Object.entries(UNITS).map(([code, { places }]) => [code, places]))
 const MOST_PLACES = 6
 
 /** A reading (the mean of its repeats) or a size: `amount` in SI; the decimals as typed, null for a vulgar fraction. */
@@ -38,7 +35,7 @@ export interface Figure {
   picked: string[]
 }
 
-/** One comparison over all places; see trade/figures.py for what `places` are in each. */
+/** One comparison over all places; see trade/measuring/figures.py for what `places` are in each. */
 export interface Across {
   code: string
   words: string
@@ -57,11 +54,6 @@ export interface AcrossRow {
 }
 
 const KIND_OF: Record<string, string> = Object.fromEntries(QUANTITIES.map((one) => [one.code, one.kind]))
-
-/** The unit for showing a kind when the readings do not settle it: the usual one of its first quantity. */
-export function defaultUnit(kind: string): string {
-  return QUANTITIES.find((one) => one.kind === kind)?.units[0] ?? ''
-}
 
 /** All figures of a sound procedure in the order of its lines. */
 export function evaluate(
@@ -192,7 +184,7 @@ function showing(
   const same = typed.filter((one) => one.kind === kind)
   const read = same.filter((one) => one.reading)
   const units = new Set((read.length ? read : same).map((one) => one.unit))
-  const unit = units.size === 1 ? [...units][0]! : defaultUnit(kind)
+  const unit = units.size === 1 ? [...units][0]! : usualUnit(kind)
   const usual = PLACES[unit] ?? 3
   const decimals = same.flatMap((one) => (one.unit === unit && one.places !== null ? [one.places] : []))
   let places = decimals.length ? Math.max(...decimals) : usual

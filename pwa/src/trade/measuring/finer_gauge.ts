@@ -1,5 +1,5 @@
 // The permissible error that would settle a figure, and the gauges of the register that have it. The twin of
-// trade/finer_gauge.py.
+// trade/measuring/finer_gauge.py.
 
 import { by, compare, largest, minus, NOTHING, plus, smallest, square, times, whole } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'

@@ -1,14 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { amount, each, text, vectors } from '../../../support/made.ts'
-import { check, type Gauge, inRange, inSi, overdue, standsIn } from './gauges.ts'
+import { type Gauge, inRange, inSi, overdue, standsIn } from './gauges.ts'
 
 const cases = vectors('gauges.json')
 
 describe('gauges, as on the server', () => {
-  it.each<[unknown, [string, string][]]>(cases.checks)('faults of %j', (gauge, faults) => {
-    expect(check(gauge).map(({ where, message }) => [where, message])).toEqual(faults)
-  })
-
   it.each<[Gauge, object]>(cases.in_si)('numbers in SI of $name', (gauge, numbers) => {
     expect(each<any, unknown>({ ...inSi(gauge) }, (one) => (typeof one === 'string' ? one : text(one)))).toEqual(numbers)
   })

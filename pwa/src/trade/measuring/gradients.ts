@@ -1,5 +1,5 @@
 // The operations of a procedure's lines, each worked together with its exact partial derivatives.
-// The twin of trade/gradients.py.
+// The twin of trade/measuring/gradients.py.
 
 import { by, compare, minus, negative, NOTHING, plus, square, times } from '../ground/amounts.ts'
 import { PI } from '../ground/exact.ts'

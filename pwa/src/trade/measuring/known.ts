@@ -1,12 +1,12 @@
 // What the workshop has said of gauges, limits, sizes, procedures and rules: what counts now and what was said before.
-// The twin of trade/known.py.
+// The twin of trade/measuring/known.py.
 
 import type { Gauge } from './gauges.ts'
 import { countsFor, type Limit, type Size } from './limits.ts'
 import { places } from '../engine/locations.ts'
 import { DEFAULT, type Rules } from './rules.ts'
 import type { EngineType } from '../engine/parts.ts'
-import { BUILT_IN, ofPart, type Procedure } from './procedures.ts'
+import { ofPart, type Procedure, BUILT_IN } from './procedures.ts'
 import type { KnownEntry } from './entries.ts'
 
 /** One statement: `entry` is its identifier, "" for a procedure that comes with the program. */

@@ -1,18 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { vectors } from '../../../support/made.ts'
-import { check, checkSize, countsFor, covers, type Limit } from './limits.ts'
+import { countsFor, covers, type Limit } from './limits.ts'
 
 const cases = vectors('limits.json')
 
 describe('limits and sizes, as on the server', () => {
-  it.each<[unknown, [string, string][]]>(cases.checks)('faults of limit %#', (limit, faults) => {
-    expect(check(limit).map(({ where, message }) => [where, message])).toEqual(faults)
-  })
-
-  it.each<[unknown, [string, string][]]>(cases.sizes)('faults of size %#', (size, faults) => {
-    expect(checkSize(size).map(({ where, message }) => [where, message])).toEqual(faults)
-  })
-
   it.each<[string[], string, boolean]>(cases.covers)('%j takes in %s', (where, place, takenIn) => {
     expect(covers(where, place)).toBe(takenIn)
   })

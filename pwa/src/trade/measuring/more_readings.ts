@@ -1,4 +1,4 @@
-// How many readings would settle a figure. The twin of trade/more_readings.py.
+// How many readings would settle a figure. The twin of trade/measuring/more_readings.py.
 
 import { by, compare, negative, NOTHING, square, times, whole } from '../ground/amounts.ts'
 import * as uncertainty from './uncertainty.ts'

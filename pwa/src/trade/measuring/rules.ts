@@ -1,10 +1,4 @@
-// How the workshop judges and shows what it measures. The twin of trade/measuring_rules.py.
-
-import { compare } from '../ground/amounts.ts'
-import * as described from '../ground/described.ts'
-import type { Fault } from '../ground/errors.ts'
-import * as shapes from '../ground/shapes.ts'
-import { fraction, UNITS } from '../ground/units.ts'
+// How the workshop judges and shows what it measures, as the server's measuring/rules.py checks it.
 
 export type Rule = 'guarded' | 'guarded_95' | 'simple'
 
@@ -41,42 +35,4 @@ export const DEFAULT: Rules = {
   temperature_half_width: '1',
   expansion_half_width: '10',
   note: '',
-}
-
-const HUNDRED = fraction(100n)
-const KINDS = ['length', 'pressure', 'volume', 'torque', 'temperature']
-
-const unitsOf = (kind: string) => Object.keys(UNITS).filter((one) => UNITS[one]!.kind === kind)
-
-const FIELDS: described.Field[] = [
-  ['rule', 'The rule', described.oneOf(Object.keys(RULES), 'is none of guarded, guarded_95 and simple')],
-  ...KINDS.map((kind): described.Field => [
-    `shown_${kind}`,
-    `The unit for ${kind}`,
-    described.oneOf(['', ...unitsOf(kind)], `is no unit of ${kind}`),
-  ]),
-  ['compression_share', 'The share of the highest compression', described.number],
-  ['temperature_half_width', 'The half width of a temperature', described.number],
-  ['expansion_half_width', 'The half width of an expansion', described.number],
-  ['note', 'The note', shapes.text(500)],
-]
-
-/** All faults of measuring rules, none when they can be used. Never throws, whatever it is given. */
-export function check(rules: unknown): Fault[] {
-  const faults = described.faultsOf(rules, FIELDS, 'rules', 'The measuring rules')
-  if (faults.length) return faults
-  const given = rules as Rules
-  const add = (where: string, message: string) => faults.push({ where, message })
-  const share = described.exact(given.compression_share)
-  if (share.over <= 0n || compare(share, HUNDRED) > 0) {
-    add('compression_share', 'The share of the highest compression lies above 0 and up to 100 %.')
-  }
-  if (described.exact(given.temperature_half_width).over < 0n) {
-    add('temperature_half_width', 'The half width of a temperature is not below zero.')
-  }
-  const expansion = described.exact(given.expansion_half_width)
-  if (expansion.over < 0n || compare(expansion, HUNDRED) > 0) {
-    add('expansion_half_width', 'The half width of an expansion lies from 0 to 100 %.')
-  }
-  return faults
 }

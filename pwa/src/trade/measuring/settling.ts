@@ -1,5 +1,5 @@
 // What would settle a figure that is not proven: a finer gauge, one of the register, more readings, or nothing.
-// The twin of trade/settling.py.
+// The twin of trade/measuring/settling.py.
 
 import { finer, noFiner, registered } from './finer_gauge.ts'
 import type { Gauge } from './gauges.ts'

@@ -1,5 +1,5 @@
 // The uncertainty of a figure, from the gauges and readings that it comes from, as a budget that a person can read.
-// The twin of trade/uncertainty.py, which says what every source gives and why.
+// The twin of trade/measuring/uncertainty.py, which says what every source gives and why.
 
 import coverage from '../../../../server/witnessmark/trade/data/coverage.json'
 import materials from '../../../../server/witnessmark/trade/data/materials.json'

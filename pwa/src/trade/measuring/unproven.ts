@@ -1,5 +1,5 @@
 // A figure that is not proven, and what any other set of shares in its variance would make of it. The twin of
-// trade/unproven.py.
+// trade/measuring/unproven.py.
 
 import { compare } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'

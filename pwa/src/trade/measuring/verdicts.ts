@@ -1,4 +1,4 @@
-// What a figure proves against its limits, by the rule that the workshop chose. The twin of trade/verdicts.py, which
+// What a figure proves against its limits, by the rule that the workshop chose. The twin of trade/measuring/verdicts.py, which
 // says what the rules are. Every decision compares squares of exact numbers.
 
 import { by, compare, minus, negative, NOTHING, square, times } from '../ground/amounts.ts'

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { exactText, inUnit } from '../ground/amounts.ts'
+import { compare, exactText, inUnit, times } from '../ground/amounts.ts'
 import { actual, beyond, fit, limits, microns, readCode } from './fits.ts'
 import { fraction, read, toSi } from '../ground/units.ts'
 
@@ -23,6 +23,14 @@ describe('limits and fits', () => {
     if (said.length === 1) return expect(() => limits(mm(size!), code!)).toThrow(said[0])
     const zone = limits(mm(size!), code!)
     expect([microns(zone.lower, true), microns(zone.upper, true)]).toEqual(said)
+  })
+
+  it.each<[string, Record<string, string>]>(Object.entries(vectors.published))('%s as published', (code, cells) => {
+    for (const [size, published] of Object.entries(cells)) {
+      const { upper, lower } = limits(mm(size), code)
+      const wanted = published.split('/').map((one) => times(read(one).amount, fraction(1n, 1_000_000n)))
+      expect([upper, lower].map((one, i) => compare(one, wanted[i]!)), size).toEqual([0, 0])
+    }
   })
 
   it.each<any>(vectors.fits)('$typed', (one) => {

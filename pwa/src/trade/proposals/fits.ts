@@ -1,5 +1,5 @@
-// Limits and fits after ISO 286: from a code such as `20 H7/p6` to limits of size and to the kind of fit. The twin of
-// trade/fits.py. Amounts are exact fractions in metres; the tables and what they are worth: data/iso286.json.
+// Limits and fits after ISO 286: from a code such as `20 H7/p6` to limits of size and to the kind of fit.
+// Amounts are exact fractions in metres; the tables and what they are worth: data/iso286.json.
 
 import table from '../../../../server/witnessmark/trade/data/iso286.json'
 import { by, compare, largest, minus, negative, NOTHING, plus, smallest, times, whole } from '../ground/amounts.ts'

@@ -1,5 +1,5 @@
 // Press and shrink fits: contact pressure, what it does to both parts, the force of the press, the heat for a slip fit.
-// The twin of trade/press_fit.py. Thick-walled rings after Lamé, as in Shigley, Mechanical Engineering Design, 9th
+// The server has a twin of the heat alone, trade/proposals/press_fit.py. Thick-walled rings after Lamé, as in Shigley, Mechanical Engineering Design, 9th
 // edition, equations 3-56 and 3-57: both parts elastic, equally long, without friction along the seat while they settle.
 // Exact fractions in SI throughout; friction, moduli and coefficients of expansion are typed, never known by themselves.
 

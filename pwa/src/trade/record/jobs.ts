@@ -1,4 +1,4 @@
-// A job's facts as they stand now, and the number proposed for a new job. The twin of trade/jobs.py.
+// A job's facts as they stand now, and the number proposed for a new job. The twin of trade/record/jobs.py.
 
 import { fold, type Folded } from '../ground/corrections.ts'
 import { KINDS } from './kinds.ts'
@@ -17,7 +17,9 @@ export interface JobFacts {
   stage: string | null
 }
 
-export const FACTS = Object.keys(KINDS['job_opened']!.fields)
+/** The kinds that say what a job is and how far it has got. */
+export const DECIDING = ['job_opened', 'job_amended', 'stage_reached']
+const FACTS = Object.keys(KINDS['job_opened']!.fields)
 const FIRST_NUMBER = 1001
 
 /** The next number after all known ones; with the letter of the phone, so that two phones without signal differ. */

@@ -1,4 +1,5 @@
-// The kinds of entry and the check of one entry: the twin of trade/kinds.py, from the same table.
+// The kinds of entry and the check of one entry: the twin of trade/record/kinds.py, from the same files. All that is known
+// of a kind stands in data/kinds/<kind>.json; data/kinds.json says what the words in it mean.
 // The phone checks what it has made before it signs, so that a fault shows in the bay and not at the server.
 
 import table from '../../../../server/witnessmark/trade/data/kinds.json'
@@ -19,14 +20,66 @@ export interface Version {
   media: MediaRule | null
 }
 
+/** How a record is drawn when it is opened. */
+export type View = 'picture' | 'sound' | 'document' | 'reading' | 'tightening' | 'finding' | 'text' | 'facts'
+
+/** Whether a correction or withdrawal is offered by both faces, only taken by the log, or refused by it. */
+export type Answers = 'offered' | 'taken' | 'refused'
+
+export interface FieldFacts {
+  label: string
+  /** A person may correct it, always or depending on whether another field is filled in. */
+  correct?: boolean
+  only_with?: string
+  only_without?: string
+  lines?: number
+  figures?: boolean
+  /** False where it stands elsewhere or tells a reader nothing; a list: the values that are worth saying. */
+  shown?: boolean | string[]
+  /** The words of a value, where they are not those of its shape. */
+  words?: Record<string, string>
+  /** The table that its value is a code of. */
+  as?: 'procedure' | 'reading' | 'material' | 'quantity' | 'departure' | 'gauge'
+}
+
+/** A file of data/kinds. */
+interface KindData {
+  words: string
+  sign: string
+  group: string
+  job: 'needed' | 'none' | 'either'
+  feed: string
+  location: boolean
+  about: '' | 'record' | 'sound'
+  corrections: Answers
+  withdrawals: Answers
+  line: { title: string; text: string }
+  large: { as: View; fields: string[] }
+  fields: Record<string, FieldFacts>
+  versions: Record<number, Version>
+}
+
 export interface Kind {
   name: string
   words: string
+  /** An icon of parts/controls/icons.tsx. */
+  sign: string
+  /** A code of GROUPS. */
+  group: string
   job: 'needed' | 'none' | 'either'
   needsJob: boolean
   inWorkshopFeed: boolean
   mayHaveLocation: boolean
+  /** Speaks of another record or of a sound, and is read there. */
+  about: '' | 'record' | 'sound'
+  corrections: Answers
+  withdrawals: Answers
   line: { title: string; text: string }
+  view: View
+  /** Fields that are read in the view, and need not be said again under it. */
+  readThere: string[]
+  /** Every field of every version, in the order of the forms. */
+  fieldFacts: Record<string, FieldFacts>
   versions: Record<number, Version>
   latest: number
   /** Fields and media of the latest version: what is made today. */
@@ -35,19 +88,32 @@ export interface Kind {
 }
 
 export const LIMITS = table.limits
+/** The groups of the filter, in their order, with their words. */
+export const GROUPS: Record<string, string> = table.groups
+
+const FILES = import.meta.glob<KindData>('../../../../server/witnessmark/trade/data/kinds/*.json', { eager: true, import: 'default' })
 
 export const KINDS: Record<string, Kind> = Object.fromEntries(
-  Object.entries(table.kinds).map(([name, spec]) => {
-    const versions = spec.versions as unknown as Record<number, Version>
+  Object.entries(FILES).map(([path, spec]) => {
+    const name = path.replace(/^.*\/|\.json$/g, '')
+    const { versions } = spec
     const latest = Math.max(...Object.keys(versions).map(Number))
     const kind: Kind = {
       name,
       words: spec.words,
-      job: spec.job as Kind['job'],
+      sign: spec.sign,
+      group: spec.group,
+      job: spec.job,
       needsJob: spec.job === 'needed',
       inWorkshopFeed: spec.feed !== 'job',
       mayHaveLocation: spec.location,
+      about: spec.about,
+      corrections: spec.corrections,
+      withdrawals: spec.withdrawals,
       line: spec.line,
+      view: spec.large.as,
+      readThere: spec.large.fields,
+      fieldFacts: spec.fields,
       versions,
       latest,
       fields: versions[latest]!.body,
@@ -56,6 +122,16 @@ export const KINDS: Record<string, Kind> = Object.fromEntries(
     return [name, kind]
   }),
 )
+
+function namesOf(test: (kind: Kind) => boolean): string[] {
+  return Object.values(KINDS).filter(test).map(({ name }) => name)
+}
+
+/** The kinds that speak of another record or of a sound, and are read there. */
+export const ABOUT = { record: namesOf(({ about }) => about === 'record'), sound: namesOf(({ about }) => about === 'sound') }
+
+/** The kinds whose newest version has this field, such as "run" or "spoken". */
+export const kindsWith = (field: string): string[] => namesOf(({ fields }) => Object.hasOwn(fields, field))
 
 /** The sound that a record was spoken in, the words that were proposed from it, and by which recogniser. */
 export interface Spoken {
@@ -93,8 +169,8 @@ const jobChanges: Check = (value) => {
 
 const description: Check = (value) => (shapes.isObject(value) ? null : 'is not an object')
 
-// Whole descriptions are written at the desk alone: the office brings their checks with it (desk_fields.ts), a phone only
-// has to know that they are objects.
+// Whole descriptions are written at the desk alone, and checked by the server: a phone only has to know that they are
+// objects.
 const SPECIAL: Record<string, Check> = {
   stage,
   job_changes: jobChanges,
@@ -108,12 +184,7 @@ const SPECIAL: Record<string, Check> = {
   torque_tool: description,
 }
 
-/** Puts the whole checks of descriptions in the place of the plain ones. */
-export function takeChecks(checks: Record<string, Check>): void {
-  Object.assign(SPECIAL, checks)
-}
-
-/** The check of one field as kinds.json describes it. */
+/** The check of one field as its kind describes it. */
 export function fieldCheck(spec: Spec): Check {
   return SPECIAL[spec.is] ?? shapes.shape(spec)
 }

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { expect, it } from 'vitest'
 import engines from '../../../../server/witnessmark/trade/data/invented_engine_types.json'
+import { KINDS } from './kinds.ts'
 import { line, type Line, type Lined } from './lines.ts'
 import type { EngineType } from '../engine/parts.ts'
 
@@ -10,7 +11,13 @@ const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/lines
 const engine = (name: string | null) =>
   (engines.engine_types as unknown as EngineType[]).find((one) => one.name === name) ?? null
 
-it.each<Case>(vectors.cases)('the line of $name', (one) => {
+// What the workshop describes at the desk is shown by the office alone, as the server words it.
+const DESCRIBED = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules', 'tightening_sheet', 'torque_tool']
+const described = ({ entry }: Case) =>
+  Object.values(KINDS[entry.kind]!.versions[entry.version]!.body).some(({ is }) => DESCRIBED.includes(is))
+const shown = (vectors.cases as Case[]).filter((one) => !described(one))
+
+it.each<Case>(shown)('the line of $name', (one) => {
   expect(line(one.entry, engine(one.engine_type))).toEqual(one.line)
 })
 

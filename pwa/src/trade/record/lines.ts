@@ -1,5 +1,5 @@
-// The line that stands for an entry in the timeline: a title and a text in the words of the trade. The twin of
-// trade/lines.py; the patterns are in kinds.json: {name} is filled in, [a part] is left out when something in it is empty.
+// The line that stands for an entry of a job: a title and a text in the words of the trade. The server's record/lines.py
+// says more: the phone shows no line of what the desk alone describes. The patterns are in kinds.json: {name} is filled in, [a part] is left out when something in it is empty.
 
 import quantities from '../../../../server/witnessmark/trade/data/quantities.json'
 import { KINDS } from './kinds.ts'
@@ -10,7 +10,6 @@ import { standsFor } from './own_words.ts'
 import { FASTENER_PARTS, type EngineType } from '../engine/parts.ts'
 import type { Spec } from '../ground/shapes.ts'
 import { itemWords, stageWords } from '../engine/stages.ts'
-import * as statements from './statements.ts'
 import { boltsWords, departureWords, jointName } from '../tightening/words.ts'
 
 export interface Line {
@@ -22,7 +21,6 @@ export type Lined = Pick<Entry, 'kind' | 'version' | 'body' | 'location'>
 
 type Piece = string | { fill: string } | { part: Piece[] }
 
-const STATEMENTS = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules', 'tightening_sheet', 'torque_tool']
 const QUANTITY_WORDS = new Map(quantities.quantities.map((one) => [one.code, one.words]))
 const TOKENS = /\{([a-z0-9_]+)\}|([[\]])|([^[\]{}]+)/g
 
@@ -89,11 +87,6 @@ function valueOf(name: string, entry: Lined, engine: EngineType | null): string 
   if (name === 'new') return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
   if (name === 'stands_for') return standsFor(String(body['means']))
   if (name === 'measured_as') return measuredAs(entry)
-  if (name === 'told') {
-    return Object.entries(body)
-      .map(([field, what]) => statements.told(specOf(entry, field)?.is ?? '', what as Record<string, unknown>))
-      .join(' ')
-  }
   const value = body[name]
   if (name === 'quantity') return QUANTITY_WORDS.get(value as string) ?? String(value ?? '')
   if (name === 'item') return itemWords(String(body['stage'] ?? ''), String(value ?? ''))
@@ -106,7 +99,6 @@ function specOf(entry: Lined, field: string): Spec | undefined {
 
 function inWords(spec: Spec | undefined, value: unknown): string {
   if (value === null || value === undefined) return ''
-  if (spec && STATEMENTS.includes(spec.is)) return statements.named(spec.is, value as Record<string, unknown>)
   switch (spec?.is) {
     case 'choice':
       return spec.of![value as string] ?? String(value)

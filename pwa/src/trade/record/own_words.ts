@@ -1,4 +1,4 @@
-// The words that a workshop has of its own, spoken like any word of the trade. The twin of trade/own_words.py.
+// The words that a workshop has of its own, spoken like any word of the trade. The twin of trade/record/own_words.py.
 
 import quantities from '../../../../server/witnessmark/trade/data/quantities.json'
 import vocabulary from '../../../../server/witnessmark/trade/data/vocabulary.json'

@@ -1,14 +1,14 @@
-// What a sheet says over all places of an engine. The twin of trade/sheet_across.py.
+// What a sheet says over all places of an engine. The twin of trade/sheets/across.py.
 
 import { exactText, times, whole } from '../ground/amounts.ts'
-import { across as compareAll, defaultUnit, type Across, type AcrossRow } from '../measuring/figures.ts'
+import { across as compareAll, type Across, type AcrossRow } from '../measuring/figures.ts'
 import { exact } from '../ground/described.ts'
 import type { Rules } from '../measuring/rules.ts'
 import type { AcrossLine, Procedure } from '../measuring/procedures.ts'
 import type { At, Job } from './job.ts'
 import type { SheetAcross } from './types.ts'
 import { amountText, readFraction, shownPlaces, shownUnit, usualPlaces } from './words.ts'
-import { decimalText, type Fraction } from '../ground/units.ts'
+import { decimalText, type Fraction, usualUnit } from '../ground/units.ts'
 
 export type Names = Map<string, { name: string; bank: string }>
 
@@ -63,7 +63,7 @@ function unitOf(of: string, at: Map<string, At>, kind: string, rules: Rules): { 
     ]
   })
   if (typed.length === 0) {
-    const unit = defaultUnit(kind)
+    const unit = usualUnit(kind)
     return { unit: shownUnit(kind, unit, rules), places: usualPlaces(unit) }
   }
   const unit = typed[0]!.unit

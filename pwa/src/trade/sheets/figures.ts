@@ -1,5 +1,5 @@
 // One figure of a sheet: value, uncertainty and verdicts, by what counts now and by what counted when it was read.
-// The twin of trade/sheet_figures.py.
+// The twin of trade/sheets/figures.py.
 
 import { compare, times } from '../ground/amounts.ts'
 import type { Figure } from '../measuring/figures.ts'

@@ -1,4 +1,4 @@
-// The head of a sheet: its unit, what is asked, sizes and limits, the gauges used. The twin of trade/sheet_head.py.
+// The head of a sheet: its unit, what is asked, sizes and limits, the gauges used. The twin of trade/sheets/head.py.
 
 import type { Size } from '../measuring/limits.ts'
 import type { Rules } from '../measuring/rules.ts'

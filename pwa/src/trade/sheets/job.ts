@@ -1,5 +1,5 @@
 // The readings of one job, sorted by procedure, state, place and reading, and the figures they come to at each place.
-// The twin of trade/sheet_job.py.
+// The twin of trade/sheets/job.py.
 
 import { NOTHING, times } from '../ground/amounts.ts'
 import { Refusal } from '../ground/errors.ts'

@@ -1,4 +1,4 @@
-// Measurement sheets: what a job's readings amount to, by what the workshop says. The twin of trade/sheets.py: the same
+// Measurement sheets: what a job's readings amount to, by what the workshop says. The twin of trade/sheets/job_sheets.py: the same
 // readings give the same sheet on both sides, text for text.
 
 import { rulesOf, type Known } from '../measuring/known.ts'
@@ -16,23 +16,6 @@ import type { ReadingIn, Sheet, SheetPlace, Taken } from './types.ts'
 import { amountText, byText, SINGLE, STATES } from './words.ts'
 
 /**
- * One sheet for each procedure and state that has readings: procedures in the order known, then those that nobody knows
- * here, then single readings; states from as found to as built.
- */
-export function sheets(engine: EngineType | null, readings: ReadingIn[], known: Known): Sheet[] {
-  const job = new Job(engine, readings, known)
-  const [codes, states] = [Object.keys(known.procedures), Object.keys(STATES)]
-  const place = (list: string[], one: string) => (list.includes(one) ? list.indexOf(one) : list.length)
-  const codeAt = (code: string) => place(codes, code) + (code === '' ? 1 : 0)
-  return job.keys
-    .sort(
-      ([a, s], [b, t]) =>
-        codeAt(a) - codeAt(b) || byText(a, b) || place(states, s) - place(states, t) || byText(s, t),
-    )
-    .map(([code, state]) => make(job, code, state))
-}
-
-/**
  * The sheet of one procedure in one state alone, which costs less; without readings it is the blank one. With `newest` in
  * the newest edition, for whoever takes the next reading; else in the one that the readings were made by.
  */
@@ -45,11 +28,6 @@ export function sheet(
   newest = false,
 ): Sheet {
   return make(new Job(engine, readings, known, newest), procedure, state)
-}
-
-/** The sheet before anything is read: the places, what is asked, limits and sizes. */
-export function blank(engine: EngineType | null, procedure: string, state: string, known: Known): Sheet {
-  return make(new Job(engine, [], known), procedure, state)
 }
 
 function make(job: Job, code: string, state: string): Sheet {

@@ -1,4 +1,4 @@
-// A reading far from its neighbours asks 'again?' once. It forbids nothing. The twin of trade/odd_reading.py, where the
+// A reading far from its neighbours asks 'again?' once. It forbids nothing. The twin of trade/sheets/odd_reading.py, where the
 // thresholds are explained.
 
 import { by, compare, largest, minus, negative, smallest, times, whole } from '../ground/amounts.ts'

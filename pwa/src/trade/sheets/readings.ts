@@ -1,5 +1,5 @@
 // Readings of a job as a sheet takes them: repeats together, what cannot be counted with kept aside but in sight.
-// The twin of trade/sheet_readings.py.
+// The twin of trade/sheets/readings.py.
 
 import { by, compare, minus, NOTHING, plus, square, whole } from '../ground/amounts.ts'
 import { Refusal } from '../ground/errors.ts'

@@ -2,6 +2,7 @@
 // number somebody reads is text; the plain numbers under `draw` only place ink.
 
 import type { Standing } from '../measuring/entries.ts'
+import type { Limit } from '../measuring/limits.ts'
 
 export type State = 'as_found' | 'machined' | 'built'
 
@@ -44,7 +45,7 @@ export interface Taken {
 export interface Judged {
   /** The limit's own identifier. */
   limit: string
-  sort: string
+  sort: Limit['sort']
   low: string
   high: string
   unit: string
@@ -125,7 +126,7 @@ export interface Sheet {
   axes: Axis[]
   readings_asked: Asked[]
   sizes: Record<string, { values: string[]; unit: string; source: string }>
-  limits_now: { figure: string; sort: string; low: string; high: string; unit: string; source: string; where: string[] }[]
+  limits_now: { figure: string; sort: Limit['sort']; low: string; high: string; unit: string; source: string; where: string[] }[]
   places: SheetPlace[]
   across: SheetAcross[]
   overdue: { gauge: string; due: string; count: number }[]

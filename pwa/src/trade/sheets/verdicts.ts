@@ -1,4 +1,4 @@
-// A verdict as a sheet shows it. The twin of trade/sheet_verdicts.py.
+// A verdict as a sheet shows it. The twin of trade/sheets/verdicts.py.
 
 import { by, NOTHING } from '../ground/amounts.ts'
 import type { Figure } from '../measuring/figures.ts'

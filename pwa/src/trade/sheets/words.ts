@@ -1,4 +1,4 @@
-// How a measurement sheet shows numbers and what it calls things. The twin of trade/sheet_words.py.
+// How a measurement sheet shows numbers and what it calls things. The twin of trade/sheets/words.py.
 
 import { by, compare, minus, times, whole } from '../ground/amounts.ts'
 import { roundUp, significant, sqrt } from '../ground/exact.ts'

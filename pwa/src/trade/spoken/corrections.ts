@@ -1,4 +1,4 @@
-// What was taken back and said anew: "no, scrap that", "I mean", "correction". The twin of trade/spoken_corrections.py.
+// What was taken back and said anew: "no, scrap that", "I mean", "correction". The twin of trade/spoken/corrections.py.
 
 import { has, makeItem, means, type Item } from './items.ts'
 import { natural } from './numbers.ts'

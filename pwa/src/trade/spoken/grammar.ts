@@ -1,5 +1,5 @@
 // The grammar of one screen, made from the vocabulary table and the engine: what can be said there, and little else.
-// The twin of trade/spoken_grammar.py, which says why it is as it is. Limits and nominal sizes are not in here.
+// The twin of trade/spoken/grammar.py, which says why it is as it is. Limits and nominal sizes are not in here.
 
 import table from '../../../../server/witnessmark/trade/data/procedures.json'
 import { NOTHING, Rules, type Ways, maybe, oneOf, wordsOf } from './jsgf.ts'
@@ -20,8 +20,6 @@ const STATES: Ways = [[5, 'is'], [1, 'are'], [1, 'looks']]
 const HOW: Ways = [[2, 'badly'], [2, 'slightly'], [1, 'heavily'], [1, 'lightly']]
 const NOT: Ways = [[4, 'not'], [2, 'no'], [1, 'no sign of']]
 const UNSURE_UNITS: Record<string, string[]> = { length: ['mil', 'mils'], torque: ['pounds', 'newtons'], pressure: ['pounds'] }
-// Seldom said at the bench (common practice): a sound that is not clear should not end up as one of these.
-const RARE_UNITS = ['m', 'Pa', 'kPa', 'kgf·m', 'kgf/cm²', 'lbf·in', 'in³', '°F']
 const WITH_THOUSANDS = ['speed', 'pressure']
 // More places than these stand in a grammar once, whatever the order: a decoder takes long over a large one.
 const MANY_PARTS = 10
@@ -155,8 +153,9 @@ class Line {
     const codes = this.unitCodes()
     const kinds = new Set(codes.map((code) => UNITS[code]!.kind))
     const figures = number(this.rules, WITH_THOUSANDS.some((kind) => kinds.has(kind)))
+    // A unit that is seldom said at the bench should not be what an unclear sound ends up as.
     const ways = codes.flatMap((code) =>
-      weighed(distinct(phrasesOf(TABLE.units, code)), 3).map(([n, phrase]): [number, string] => [n * (RARE_UNITS.includes(code) ? 1 : 5), phrase]),
+      weighed(distinct(UNITS[code]!.said), 3).map(([n, phrase]): [number, string] => [n * (UNITS[code]!.heard === 'seldom' ? 1 : 5), phrase]),
     )
     const unsure = new Set([...kinds].sort().flatMap((kind) => UNSURE_UNITS[kind] ?? []))
     for (const word of unsure) ways.push([1, word])
@@ -164,7 +163,7 @@ class Line {
     const value = `${figures} ${maybe(this.rules.add('unit', ways), 9, 10)}`
     const small = ['mm', 'in'].filter((code) => codes.includes(code))
     if (!small.length || this.screen.quantity === 'diameter') return value
-    const of = oneOf(small.map((code) => [1, phrasesOf(TABLE.units, code)[1]!]))
+    const of = oneOf(small.map((code) => [1, UNITS[code]!.said[1]!]))
     return oneOf([[40, value], [1, partOfUnit(this.rules, of)]])
   }
 

@@ -1,5 +1,5 @@
 // Tokens of speech gathered into items: a phrase of the vocabulary, a number, a unit, or a word that nobody knows. The
-// twin of trade/spoken_items.py.
+// twin of trade/spoken/items.py.
 
 import { runEnd } from './numbers.ts'
 import type { Token } from './text.ts'

@@ -1,5 +1,5 @@
 // Grammars in the JSpeech Grammar Format 1.0 (https://www.w3.org/TR/jsgf/), gathered rule by rule and written out.
-// The twin of trade/jsgf.py, which can also say lines by chance; tags stay on that side.
+// The twin of trade/spoken/jsgf.py, which can also say lines by chance; tags stay on that side.
 
 /** [weight, text]: how often each of several ways is taken. */
 export type Ways = [number, string][]

@@ -1,5 +1,5 @@
 // What was said first and what was said anew, as one: a correction replaces what it says again and leaves the rest. The
-// twin of trade/spoken_merge.py.
+// twin of trade/spoken/merge.py.
 
 import type { Slots } from './slots.ts'
 

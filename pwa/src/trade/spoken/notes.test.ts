@@ -5,7 +5,7 @@ import { fold } from '../ground/corrections.ts'
 import type { Entry } from '../ground/entry.ts'
 import { ownWords } from '../record/own_words.ts'
 import type { EngineType } from '../engine/parts.ts'
-import { note, ofStandings, screenOf, type Result, type Spoken } from './notes.ts'
+import { note, ofStandings, type Result, type Spoken } from './notes.ts'
 
 const ENGINES = new Map((engines.engine_types as unknown as EngineType[]).map((one) => [one.name, one]))
 const spoken = (entries: unknown) => entries as Spoken[]
@@ -22,7 +22,6 @@ describe('what is known of a sound reads the same on the phone', () => {
     expect(rest).toEqual(known)
   })
 
-  it.each(vectors.screens)('screen: $name', ({ sound, screen }) => expect(screenOf(sound as Spoken)).toEqual(screen))
   it.each(vectors.own_words)('words: $name', ({ entries, words }) => expect(ownWords(entries as never)).toEqual(words))
 })
 

@@ -1,13 +1,12 @@
 // What is known of one sound: what machines heard, what a person says is said, what was recorded from it. The twin of
-// trade/spoken_notes.py, which says more and looks for queries: those need the parser and all its words, which the phone's
+// trade/spoken/notes.py, which says more and looks for queries: those need the parser and all its words, which the phone's
 // app does not carry.
 
 import type { Standing } from '../ground/corrections.ts'
 import type { Entry } from '../ground/entry.ts'
+import { kindsWith } from '../record/kinds.ts'
 import { line } from '../record/lines.ts'
 import type { EngineType } from '../engine/parts.ts'
-import { BUILT_IN, quantityOf, readingCodes, type Procedure } from '../measuring/procedures.ts'
-import type { Screen } from './types.ts'
 
 export type Heard = [word: string, fromMs: number, toMs: number, confidence: number]
 
@@ -46,17 +45,8 @@ export interface SpokenNote {
 /** An entry as it stands. */
 export type Spoken = Pick<Entry, 'id' | 'kind' | 'version' | 'body' | 'location' | 'author' | 'claimed'>
 
-export const RECORDS = ['measured', 'finding_made', 'fastener_tightened']
-const SORTS: Record<string, Screen['sort']> = { measure: 'measure', finding: 'finding', tighten: 'tighten' }
-
-/** The screen that a sound was spoken to, as the parser and the grammar ask for it. */
-export function screenOf(sound: Pick<Spoken, 'body' | 'location'>, procedures: Record<string, Procedure> = BUILT_IN): Screen {
-  const { place, point } = sound.location ?? { place: '', point: '' }
-  const [procedure, reading] = [String(sound.body['procedure'] ?? ''), String(sound.body['reading'] ?? '')]
-  const asked = Object.hasOwn(procedures, procedure) ? procedures[procedure]! : null
-  const quantity = asked && readingCodes(asked).includes(reading) ? quantityOf(asked, reading) : ''
-  return { sort: SORTS[String(sound.body['screen'])] ?? 'any', place, point, procedure, reading, quantity, units: [] }
-}
+/** What may be recorded from a sound. */
+export const RECORDS = kindsWith('spoken')
 
 /** What is known of a sound; all that comes in stands as it is now, in the order of the log. */
 export function note(
@@ -89,7 +79,7 @@ export function note(
 }
 
 /**
- * The note of the sound with this id out of a fold (trade/corrections) that has the sound, its transcripts and
+ * The note of the sound with this id out of a fold (trade/ground/corrections) that has the sound, its transcripts and
  * confirmations and the records that name it; what else is in it is passed over. Null when the sound is not in it.
  */
 export function ofStandings(standings: Standing<Entry>[], sound: string, engine: EngineType | null): SpokenNote | null {

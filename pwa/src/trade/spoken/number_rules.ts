@@ -1,5 +1,5 @@
 // How figures are said, as rules of a grammar: eighty eight point nine four, point oh two, three and a half.
-// The twin of trade/spoken_number_rules.py. Every digit is as likely as every other.
+// The twin of trade/spoken/number_rules.py. Every digit is as likely as every other.
 
 import { NOTHING, type Rules, type Ways, either, maybe, oneOf } from './jsgf.ts'
 import { NUMBERS } from './words.ts'

@@ -1,5 +1,5 @@
 // Spoken numbers as digits: "eighty eight point nine oh" is 88.90, "three and a half" 3.5, "four eight" 48. The twin of
-// trade/spoken_numbers.py. What can be read in two ways is not read: the ways are offered instead.
+// trade/spoken/numbers.py. What can be read in two ways is not read: the ways are offered instead.
 
 import { FIGURES, type Token } from './text.ts'
 import { NUMBERS } from './words.ts'

@@ -1,5 +1,5 @@
 // What somebody says, as a proposal: place, quantity, value, unit, condition, disposition, and what is still missing. The
-// twin of trade/spoken.py. A proposal is offered to a person and never recorded without a tap; nothing is guessed.
+// twin of trade/spoken/parse.py. A proposal is offered to a person and never recorded without a tap; nothing is guessed.
 
 import { placeName, places } from '../engine/locations.ts'
 import type { EngineType } from '../engine/parts.ts'
@@ -11,7 +11,7 @@ import { slots, type Slots } from './slots.ts'
 import { MOST_TOKENS, tokens } from './text.ts'
 import type { Ask, OwnWord, Proposal, Screen } from './types.ts'
 import { dispositionWords, index } from './words.ts'
-import { QUANTITIES, UNITS, type Quantity } from '../ground/units.ts'
+import { QUANTITIES, UNITS, type Quantity, withUnit } from '../ground/units.ts'
 
 /** So many words without a meaning, and half as many as had one, are talk; beside a figure one is enough. */
 const TALK = 3
@@ -97,27 +97,13 @@ function asksOfMeasurement(found: Proposal, said: Slots, asks: Ask[]): void {
   } else if (said.unitDoubt || (!found.unit && kind !== 'number')) asks.push('unit')
 }
 
-/**
- * True when a tap can make it a record: a measurement has place, quantity, value and unit (a count has none), a finding a
- * place and a condition or disposition; and nothing is left to ask.
- */
-export function complete(one: Proposal, screen: Screen): boolean {
-  if (one.withdrawn || one.asks.length || !one.place) return false
-  if (screen.sort === 'finding' || (screen.sort === 'any' && !one.quantity)) {
-    return one.conditions.length > 0 || one.disposition !== ''
-  }
-  const quantity = quantityOf(one.quantity)
-  return one.value !== '' && quantity !== undefined && (one.unit !== '' || quantity.kind === 'number')
-}
-
 /** The proposal in words: "bore 3, top, thrust: 88.94 mm"; "piston 2: scuffed; replace". */
 export function said(one: Proposal, engine: EngineType | null): string {
   const where = [one.place && placeName(engine, one.place), one.point].filter(Boolean).join(', ')
   const value = one.value + (one.value_to ? ` to ${one.value_to}` : '')
-  const unit = one.unit === '°' || one.unit === '%' || !one.unit ? one.unit : ` ${one.unit}`
   const quantity = one.quantity_spoken ? (quantityOf(one.quantity)?.words ?? '') : ''
   const what = [
-    [quantity, value && value + unit].filter(Boolean).join(' '),
+    [quantity, value && withUnit(value, one.unit)].filter(Boolean).join(' '),
     one.conditions.join(', '),
     one.disposition && dispositionWords(one.disposition),
   ]

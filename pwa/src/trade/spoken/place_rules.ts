@@ -1,5 +1,5 @@
 // How the places of an engine are said, as rules of a grammar: only those it has, in the orders people say them.
-// The twin of trade/spoken_place_rules.py.
+// The twin of trade/spoken/place_rules.py.
 
 import { NOTHING, type Rules, type Ways, maybe } from './jsgf.ts'
 import { FASTENER_PARTS, OPTIONAL_PARTS, PARTS, SIDES, type EngineType } from '../engine/parts.ts'

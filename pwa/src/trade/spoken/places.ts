@@ -1,5 +1,5 @@
 // Which place of the engine is spoken of: the parts named, their numbers, bank and side, and what the screen shows. The
-// twin of trade/spoken_places.py. A place must be there on the engine and be the only one that fits.
+// twin of trade/spoken/places.py. A place must be there on the engine and be the only one that fits.
 
 import type { Place } from '../engine/locations.ts'
 import { FASTENER_PARTS, PARTS, SIDES, type EngineType } from '../engine/parts.ts'

@@ -1,5 +1,5 @@
 // A point that was said on a screen that shows one: "bottom" where "top, thrust" is lit, "wet" where "dry" is. The twin of
-// trade/spoken_points.py.
+// trade/spoken/points.py.
 
 import type { Screen } from './types.ts'
 import { OPPOSITES, PROCEDURES, TABLE } from './words.ts'

@@ -1,5 +1,5 @@
 // How words are pronounced: the dictionary of a decoder, and the workshop's own words by example.
-// The twin of trade/pronunciation.py. A word with a wrong pronunciation is never heard, so none is spelled out by rules.
+// The twin of trade/spoken/pronunciation.py. A word with a wrong pronunciation is never heard, so none is spelled out by rules.
 
 import table from '../../../../server/witnessmark/trade/data/pronunciations.json'
 import { Refusal } from '../ground/errors.ts'

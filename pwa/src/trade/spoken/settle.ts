@@ -1,5 +1,5 @@
 // Which of the numbers said is the number of the part and which the value: every way to take them is tried on the engine,
-// and one is taken only when it is the only one that fits. The twin of trade/spoken_settle.py.
+// and one is taken only when it is the only one that fits. The twin of trade/spoken/settle.py.
 
 import type { Place } from '../engine/locations.ts'
 import { PARTS, type EngineType } from '../engine/parts.ts'

@@ -1,5 +1,5 @@
 // One breath of speech as slots: what it says of place, point, quantity, value, unit, conditions and disposition. The twin
-// of trade/spoken_slots.py.
+// of trade/spoken/slots.py.
 
 import type { Place } from '../engine/locations.ts'
 import { PARTS, type EngineType } from '../engine/parts.ts'

@@ -1,6 +1,7 @@
 // A line of speech cut into tokens: words, figures, units written after figures, number signs. The twin of
-// trade/spoken_text.py.
+// trade/spoken/text.py.
 
+import { UNITS } from '../ground/units.ts'
 import table from '../../../../server/witnessmark/trade/data/spoken.json'
 
 /** More than anybody says in one breath; a longer text is talk, and is not read. */
@@ -29,8 +30,8 @@ export interface Token {
 }
 
 export const FIGURES: TokenKind[] = ['whole', 'decimal', 'fraction', 'unsure']
-const SPELLINGS: [string, string][] = Object.entries(table.written)
-  .flatMap(([code, spellings]) => spellings.map((spelling): [string, string] => [spelling, code]))
+const SPELLINGS: [string, string][] = Object.entries(UNITS)
+  .flatMap(([code, { written }]) => written.map((spelling): [string, string] => [spelling, code]))
   .sort(([a], [b]) => b.length - a.length || (a < b ? -1 : a > b ? 1 : 0))
 
 // Decoders join the words of one entry of their dictionary: "gunged_up".

@@ -1,4 +1,4 @@
-// The words of a recording and when each is heard: the twin of trade/timed_words.py.
+// The words of a recording and when each is heard: the twin of trade/spoken/timed_words.py.
 // A word that both texts have keeps the machine's time; words between two of these share what lies between. That serves to
 // light a word while it is heard; it decides nothing.
 

@@ -1,5 +1,5 @@
 // One breath of speech, from its first item to its last: what is named in it, and which numbers may belong to what. The
-// twin of trade/spoken_walk.py.
+// twin of trade/spoken/walk.py.
 
 import { PARTS } from '../engine/parts.ts'
 import { has, means, type Item } from './items.ts'

@@ -1,5 +1,5 @@
 // The spoken vocabulary: phrases of spoken.json and the tables of the trade in one index, and the workshop's own words.
-// The twin of trade/spoken_words.py.
+// The twin of trade/spoken/words.py.
 
 import procedures from '../../../../server/witnessmark/trade/data/procedures.json'
 import table from '../../../../server/witnessmark/trade/data/spoken.json'
@@ -84,8 +84,8 @@ export function quantityPhrases(): Phrases {
 
 /** What each unit is called when it is spoken, by its code; the unit "" has none. */
 export function unitPhrases(): Phrases {
-  const codes = Object.keys(UNITS).filter(Boolean)
-  return Object.fromEntries(codes.map((code) => [code, [...said(table.units, code)]]))
+  const units = Object.entries(UNITS).filter(([code]) => code !== '')
+  return Object.fromEntries(units.map(([code, unit]) => [code, [...unit.said]]))
 }
 
 /** What people say for each condition word of vocabulary.json. */
@@ -188,8 +188,8 @@ function allPhrases(): Entry[] {
 
 /** Units as they are written that can be nothing else, for a recogniser that writes words and "mm" in one line. */
 function writtenUnits(): Entry[] {
-  return Object.entries(table.written).flatMap(([code, spellings]) =>
-    spellings
+  return Object.entries(UNITS).flatMap(([code, { written }]) =>
+    written
       .filter((one) => /^[a-z]{2,}$/.test(one) && !['in', 'um', 'pa'].includes(one))
       .map((one): Entry => [one, 'unit', code]),
   )

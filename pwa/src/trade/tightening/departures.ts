@@ -1,8 +1,8 @@
 // Departures of a run from its sheet: what is said of each, under which key, and how it is settled. The twin of
-// trade/tightening_departures.py.
+// trade/tightening/departures.py.
 
 import type { TighteningSheet } from './sheets.ts'
-import type { RunEntry } from './rows.ts'
+import type { RunEntry } from './entries.ts'
 import type { TighteningStage } from './stages.ts'
 
 /** Each with its words in a list of departures. */

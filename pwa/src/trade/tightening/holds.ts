@@ -1,17 +1,28 @@
 // What a tightening sheet waits on before a run may be closed: figures measured within their limits, items ticked. The twin
-// of trade/tightening_holds.py.
+// of trade/tightening/holds.py.
 
 import { covers } from '../measuring/limits.ts'
-import type { Sheet, SheetFigure } from '../sheets/types.ts'
 import { itemWords, stageWords } from '../engine/stages.ts'
 import { subject } from '../measuring/procedure_words.ts'
 import type { Hold, TighteningSheet } from './sheets.ts'
 import { listed } from './stages.ts'
 
+/** What is read of a figure and of a measurement sheet (trade/sheets). */
+interface Figure {
+  code: string
+  value: string | null
+  now: { standing: string }[]
+}
+interface Sheet {
+  procedure: string
+  state: string
+  places: { place: string; name: string; figures: Figure[] }[]
+}
+
 // Of a part that was measured in several states the last one counts.
 const LAST_STATES = ['built', 'machined', 'as_found']
 type Measured = Extract<Hold, { sort: 'measured' }>
-type Place = { name: string; figure: SheetFigure | null }
+type Place = { name: string; figure: Figure | null }
 const WORDS = {
   'not measured': 'not measured yet at',
   'no limit': 'no limit is set at',
@@ -25,7 +36,7 @@ const WORDS = {
  */
 export function openHolds(
   sheet: Pick<TighteningSheet, 'holds'>,
-  measured: Pick<Sheet, 'procedure' | 'state' | 'places'>[],
+  measured: Sheet[],
   ticked: Iterable<string>,
 ): string[] {
   const done = new Set(ticked)
@@ -36,7 +47,7 @@ export function openHolds(
   })
 }
 
-function unmeasured(hold: Measured, measured: Pick<Sheet, 'procedure' | 'state' | 'places'>[]): string[] {
+function unmeasured(hold: Measured, measured: Sheet[]): string[] {
   const about = subject(hold, 'figures', 'figure')
   const places = [...placesOf(hold, measured).values()]
   if (!places.some((one) => one.figure)) return [`${about}: not measured yet.`]
@@ -47,7 +58,7 @@ function unmeasured(hold: Measured, measured: Pick<Sheet, 'procedure' | 'state' 
 }
 
 /** Of each place its name, and the figure in the last state that it has a value in. */
-function placesOf(hold: Measured, measured: Pick<Sheet, 'procedure' | 'state' | 'places'>[]): Map<string, Place> {
+function placesOf(hold: Measured, measured: Sheet[]): Map<string, Place> {
   const found = new Map<string, Place>()
   for (const state of LAST_STATES) {
     for (const sheet of measured) {
@@ -62,9 +73,9 @@ function placesOf(hold: Measured, measured: Pick<Sheet, 'procedure' | 'state' | 
   return found
 }
 
-function standing(figure: SheetFigure | null): string {
+function standing(figure: Figure | null): string {
   if (!figure) return 'not measured'
-  const standings = figure.now.map((verdict) => verdict.standing as string)
+  const standings = figure.now.map((verdict) => verdict.standing)
   if (!standings.length) return 'no limit'
   return ['outside', 'not proven'].find((how) => standings.includes(how)) ?? 'within'
 }

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import holds from '../../../../tests/vectors/tightening_holds.json'
 import vectors from '../../../../tests/vectors/tightening_known.json'
-import { beyondTools } from './beyond_tools.ts'
 import { openHolds } from './holds.ts'
 import { basisForRun, knownTightening, sheetFor, sheetOf, toolsOf } from './known.ts'
 
@@ -23,14 +22,6 @@ describe('which sheet and which tool counts', () => {
   it('names in a basis what counts now', () => {
     for (const one of vectors.basis_for_run) expect(basisForRun(known, one.sheet, one.tool)).toEqual(one.basis)
   })
-
-  for (const one of vectors.beyond_tools) {
-    it(`finds a torque that no tool reaches: ${one.name}`, () => {
-      const register = one.no_register ? [] : [...known.tools.values()].map((said) => said.what as any)
-      const faults = beyondTools({ joint: 'head_bolt/*', stages: one.stages as any }, register)
-      expect(faults.map(({ where, message }) => [where, message])).toEqual(one.faults)
-    })
-  }
 
   it('keeps every description of a tool', () => {
     expect(toolsOf(known).map((one) => one.entry)).toEqual(vectors.tools_of)

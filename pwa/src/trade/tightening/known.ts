@@ -1,5 +1,5 @@
 // What the workshop has said of tightening sheets and torque tools: what counts now and what was said before. The twin of
-// trade/tightening_known.py.
+// trade/tightening/known.py.
 
 import type { Said } from '../measuring/known.ts'
 import type { KnownEntry } from '../measuring/entries.ts'

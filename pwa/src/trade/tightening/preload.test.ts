@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { amount, vectors } from '../../../support/made.ts'
 import { times, whole } from '../ground/amounts.ts'
 import { advance, atYield, estimate, forceText, frictionOf, type Spread, tooMuch } from './preload.ts'
-import { beyondThread, ofSheet } from './preload_estimate.ts'
+import { ofSheet } from './preload_estimate.ts'
 import { MM, strength, thread } from './threads.ts'
 import { decimalText, type Fraction, fraction, toSi } from '../ground/units.ts'
 
@@ -61,6 +61,5 @@ describe('threads and preload, as on the server', () => {
 
   it.each<any>(cases.sheets)('$name', (one) => {
     expect(ofSheet(one.sheet)).toEqual(one.said)
-    expect(beyondThread(one.sheet).map(({ where, message }) => [where, message])).toEqual(one.beyond)
   })
 })

@@ -1,5 +1,5 @@
 // What preload a torque may come to in a bolt: an estimate with the spread that friction brings, never a limit. The
-// twin of trade/preload.py, which names the sources of both forms. Exact fractions in SI.
+// twin of trade/tightening/preload.py, which names the sources of both forms. Exact fractions in SI.
 
 import table from '../../../../server/witnessmark/trade/data/friction.json'
 import { by, compare, minus, plus, smallest, square, times, whole } from '../ground/amounts.ts'
@@ -9,10 +9,6 @@ import { PI, significant, sqrt } from '../ground/exact.ts'
 import type { Strength, Thread } from './threads.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 
-export const SHORT_FORMULA = 'F = T / (K·d); Shigley, Mechanical Engineering Design, 9th edition, equation 8-27'
-export const LONG_FORMULA = 'F = T / (P/2π + μt·r2/cos 30° + μh·rh), after Motosh, from memory'
-export const PROOF_FORMULA = 'share = F / (Sp·As), As = π/4·((d2 + d3)/2)², ISO 898-1'
-export const ADVANCE_FORMULA = 'advance = P·θ/360°'
 export const LBF: Fraction = exact('4.4482216152605') // N
 export const FULL_USE: Fraction = fraction(9n, 10n) // how far VDI 2230 goes towards the yield point
 

@@ -1,9 +1,8 @@
 // The estimate of preload of a tightening sheet in words: each torque stage with its spread, what was assumed for it,
-// what to mind. The twin of trade/preload_said.py. Made anew each time, for the desk; nothing is ever judged by it.
+// what to mind. The twin of trade/tightening/preload_estimate.py. Made anew each time, for the desk; nothing is ever judged by it.
 
 import { by, compare, exactText, largest, square, times, whole } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'
-import type { Fault } from '../ground/errors.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, roundUp, significant } from '../ground/exact.ts'
 import {
@@ -97,23 +96,6 @@ export function ofSheet(sheet: Loaded): PreloadSaid {
     assumptions: assumptions(sheet, basis),
     cautions: cautions(sheet, made, basis),
   }
-}
-
-/**
- * The torque stages of a sound sheet that no friction makes bearable for its thread, none where thread or class are not
- * known.
- */
-export function beyondThread(sheet: Loaded): Fault[] {
-  const basis = basisOf(sheet)
-  if (typeof basis === 'string') return []
-  const made = estimates(sheet, basis)
-  return sheet.stages.flatMap((stage, index) => {
-    const one = made.get(stage.code)
-    const reason = one ? tooMuch(one, basis.of, basis.strong) : ''
-    if (!reason) return []
-    const message = `Stage ${index + 1}: ${target(stage)} cannot be meant for ${sheet.joint}; ${reason}. Look at both.`
-    return [{ where: `stages.${index}.target`, message }]
-  })
 }
 
 /** What the sheet is reckoned with, or why it cannot be. */

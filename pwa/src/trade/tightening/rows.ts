@@ -1,18 +1,8 @@
 // One stage of a run as far as it is done, and the rows in which entries of a run are shown. The twin of
-// trade/tightening_rows.py.
+// trade/tightening/rows.py.
 
 import type { TighteningStage } from './stages.ts'
-import type { Tap } from './values.ts'
-
-/** An entry as a run reads it: its body as it stands after corrections. */
-export interface RunEntry {
-  id: string
-  kind: string
-  body: Record<string, unknown>
-  author: string
-  claimed: string
-  withdrawn?: boolean
-}
+import type { Tap, RunEntry } from './entries.ts'
 
 export interface DoneRow {
   label: string

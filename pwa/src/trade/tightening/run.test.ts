@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { fold, Run, type Facts, type RunEntry, type RunState, type ToolSaid } from './run.ts'
+import { fold, Run, type Facts, type RunState, type ToolSaid } from './run.ts'
 import type { TighteningSheet } from './sheets.ts'
+import type { RunEntry } from './entries.ts'
 
 interface Case {
   name: string

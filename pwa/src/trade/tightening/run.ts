@@ -1,15 +1,16 @@
 // A run of a tightening sheet: its state is a pure fold over its entries, in the order of the log. The twin of
-// trade/tightening.py, which says what counts and why.
+// trade/tightening/run.py, which says what counts and why.
 
 import { type Departure, Departures, stretchWords, turnedAgainWords } from './departures.ts'
 import { doneRow, signed, Stage, withdrawnRow } from './rows.ts'
-import type { DoneRow, RunEntry, Signed, StageTold, WithdrawnRow } from './rows.ts'
+import type { DoneRow, Signed, StageTold, WithdrawnRow } from './rows.ts'
 import { fastenersMissing, type Pace, pace, witnessMissing } from './values_given.ts'
 import type { TighteningSheet } from './sheets.ts'
 import { type Direction, stagesOf } from './stages.ts'
-import { DONE, methodFound, stateFound, type Tap, toolFound, toolOf, type ToolSaid, valueFound } from './values.ts'
+import { DONE, methodFound, stateFound, toolFound, toolOf, type ToolSaid, valueFound } from './values.ts'
+import type { RunEntry, Tap } from './entries.ts'
 
-export type { DoneRow, RunEntry, Signed, StageTold } from './rows.ts'
+export type { DoneRow, Signed, StageTold } from './rows.ts'
 export type { Departure } from './departures.ts'
 export type { ToolSaid } from './values.ts'
 

@@ -1,5 +1,5 @@
 // Threads of bolts: reading how one is called, its geometry, its stress area, and the strength of its property class.
-// The twin of trade/threads.py. Profile and diameters after ISO 68-1 and ISO 724, stress area after ISO 898-1; unified
+// The twin of trade/tightening/threads.py. Profile and diameters after ISO 68-1 and ISO 724, stress area after ISO 898-1; unified
 // threads after ASME B1.1 (from memory). Exact fractions in SI, with √3 cut off after thirty decimals.
 
 import classes from '../../../../server/witnessmark/trade/data/property_classes.json'

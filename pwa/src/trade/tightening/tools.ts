@@ -1,13 +1,11 @@
 // The workshop's torque tools: what is written down of one, whether it is overdue, what it can be used for. The twin of
-// trade/torque_tools.py, which says what the fields mean.
+// tightening/tools.py, which checks them and says what the fields mean.
 
 import table from '../../../../server/witnessmark/trade/data/torque_tools.json'
 import { by, compare, exactText, inUnit, plus, times, whole } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'
-import type { Fault } from '../ground/errors.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, significant } from '../ground/exact.ts'
-import * as shapes from '../ground/shapes.ts'
 import type { Method } from './stages.ts'
 import { CLICK_FROM, FITS, usable } from './values.ts'
 import { convert, type Fraction, fromSi, read, toSi, UNITS } from '../ground/units.ts'
@@ -65,83 +63,6 @@ export const EXTENSION_CAUTIONS = [
     'not hold.',
 ]
 
-const FIELDS: described.Field[] = [
-  ['id', 'The identifier', shapes.uuid],
-  ['name', 'The name', shapes.text(80, 1)],
-  ['sort', 'The sort', described.oneOf(Object.keys(SORTS), 'is no sort of torque tool that is known here')],
-  ['serial', 'The serial number', shapes.text(60)],
-  ['unit', 'The unit', described.unit],
-  ['low', 'The lower end of the range', described.numberOrNothing],
-  ['high', 'The upper end of the range', described.numberOrNothing],
-  ['class', 'The class', described.oneOf(['', ...Object.keys(CLASSES)], 'is no class of ISO 6789-1 such as II A')],
-  ['deviation', 'The permissible deviation', described.numberOrNothing],
-  ['calibrated', 'The day of calibration', described.dayOrNothing],
-  ['due', 'The day when calibration is due', described.dayOrNothing],
-  ['cycles_most', 'The number of cycles between calibrations', shapes.whole(0, 1_000_000)],
-  ['cycles_at_calibration', 'The number of cycles at calibration', shapes.whole(0, 1_000_000_000)],
-  ['certificate', 'The certificate', shapes.text(120)],
-  ['retired', 'Retired', shapes.yesNo],
-  ['notes', 'The notes', shapes.text(1000)],
-]
-
-/** All faults of a torque tool, none when it can be used. Never throws, whatever it is given. */
-export function check(tool: unknown): Fault[] {
-  const faults = described.faultsOf(tool, FIELDS, 'tool', 'A torque tool')
-  if (faults.length) return faults
-  const given = tool as TorqueTool
-  const sort = SORTS[given.sort]!
-  if (UNITS[given.unit]!.kind !== sort.kind) {
-    const unit = given.unit || 'A plain number'
-    const message = `${unit} does not fit a tool of the sort ${sort.words}, which goes by ${sort.kind}.`
-    return [{ where: 'unit', message }]
-  }
-  faults.push(...ofRange(given), ...ofDeviation(given, sort))
-  if (given.calibrated && given.due && given.due < given.calibrated) {
-    const message = `Due on ${given.due} lies before the calibration on ${given.calibrated}.`
-    faults.push({ where: 'due', message })
-  }
-  return faults
-}
-
-function ofRange(tool: TorqueTool): Fault[] {
-  const faults: Fault[] = []
-  const add = (where: string, message: string) => faults.push({ where, message })
-  const [low, high] = [described.amount(tool.low), described.amount(tool.high)]
-  if (low && low.over < 0n) add('low', 'The range begins at 0 or above; both ways round it is the same.')
-  if (high && high.over <= 0n) add('high', 'The range ends above 0.')
-  else if (described.upsideDown(tool.low, tool.high)) {
-    add('high', `The range ends at ${tool.high}, below where it begins, ${tool.low}.`)
-  } else if (tool.sort === 'click' && !high) {
-    add('high', 'A click wrench needs the upper end of its range: it is used from 20 % of it.')
-  }
-  return faults
-}
-
-const typeOf = (code: string) => code.split(' ')[0]
-
-function ofDeviation(tool: TorqueTool, sort: ToolSort): Fault[] {
-  const [code, stated] = [tool.class, described.amount(tool.deviation)]
-  const fault = (where: string, message: string): Fault[] => [{ where, message }]
-  if (code && sort.type === '') {
-    return fault('class', `ISO 6789-1 has no class for a tool of the sort ${sort.words}. Leave it empty.`)
-  }
-  if (code && typeOf(code) !== sort.type) {
-    const known = Object.keys(CLASSES).filter((one) => typeOf(one) === sort.type)
-    const reason = `Class ${code} does not fit a tool of the sort ${sort.words}, which is of type ${sort.type}`
-    return fault('class', `${reason}: ${known.join(', ')}.`)
-  }
-  if (!stated) return []
-  if (stated.over <= 0n) {
-    return fault('deviation', 'The permissible deviation is above 0, without a sign; it counts plus and minus.')
-  }
-  const permitted = code ? permittedBy(code, largest(tool)) : null
-  if (permitted && compare(stated, permitted) > 0) {
-    const said = `Class ${code} permits ${exactText(permitted)} % at the most, and ${tool.deviation} % is more`
-    return fault('deviation', `${said}. Leave the class empty for a tool that does not keep to it.`)
-  }
-  return []
-}
-
 const largest = (tool: TorqueTool) => (tool.high ? toSi(described.exact(tool.high), tool.unit) : null)
 
 /**
@@ -163,32 +84,6 @@ export function deviation(tool: TorqueTool): [percent: Fraction | null, from: st
   const { usual } = SORTS[tool.sort]!
   if (usual) return [permittedBy(usual, largest(tool)), `ISO 6789-1, taken to be of class ${usual}`]
   return [null, 'not known']
-}
-
-/** How many fasteners since the calibration, of so many that the record has counted for the tool in all. */
-export const cyclesSince = (tool: TorqueTool, counted: number): number =>
-  Math.max(0, counted - tool.cycles_at_calibration)
-
-/**
- * True when the tool was past its date at a time or day as claimed (the local day is what counts). On the day itself it
- * is still good; a tool without a date is never overdue by it.
- */
-export const overdueByDate = (tool: TorqueTool, claimed: string): boolean =>
-  tool.due !== '' && claimed.slice(0, 10) > tool.due
-
-/** True when the tool did more fasteners since its calibration than it may; the last one allowed is still good. */
-export const overdueByCycles = (tool: TorqueTool, counted: number): boolean =>
-  tool.cycles_most > 0 && cyclesSince(tool, counted) > tool.cycles_most
-
-/** Why a tool is overdue, in sentences; none while it is not. `counted`: all the record has counted for it. */
-export function overdue(tool: TorqueTool, claimed: string, counted = 0): string[] {
-  const said: string[] = []
-  if (overdueByDate(tool, claimed)) said.push(`The calibration of ${tool.name} was due on ${tool.due}.`)
-  if (overdueByCycles(tool, counted)) {
-    const [done, most] = [cyclesSince(tool, counted), tool.cycles_most]
-    said.push(`Since its calibration ${tool.name} has done ${done} cycles; it is due after ${most}.`)
-  }
-  return said
 }
 
 /**

@@ -1,5 +1,5 @@
 // What was recorded of one fastener, held against what its stage asks for, and whether the tool fits. The twin of
-// trade/tightening_values.py. Everything is compared as exact fractions; nothing is refused here.
+// trade/tightening/values.py. Everything is compared as exact fractions; nothing is refused here.
 
 import { compare, exactText, minus, plus, times } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'
@@ -7,26 +7,10 @@ import { Refusal } from '../ground/errors.ts'
 import type { Sort } from './departures.ts'
 import type { Method, TighteningStage } from './stages.ts'
 import { convert, fraction, read, type Fraction, type Reading, UNITS } from '../ground/units.ts'
+import type { Tap } from './entries.ts'
 
 /** Sort of departure, its sentence. */
 export type Found = [sort: Sort, words: string]
-
-/** The body of fastener_tightened as a run reads it. */
-export interface Tap {
-  fastener: string
-  value: string
-  unit: string
-  method: string
-  tool: string
-  state: string
-  remark: string
-  run: string
-  stage: string
-  given: 'tap' | 'typed'
-  tool_id: string
-  set_value: string
-  basis: string[]
-}
 
 /** What a run reads of a torque tool. */
 export interface ToolInHand {

@@ -1,4 +1,4 @@
-// What is said of a run: what is missing before it may be closed, and its pace. The twin of trade/tightening_said.py.
+// What is said of a run: what is missing before it may be closed, and its pace. The twin of trade/tightening/values_given.py.
 
 import type { DoneRow } from './rows.ts'
 import { fasteners, type TighteningStage } from './stages.ts'

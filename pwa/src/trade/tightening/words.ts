@@ -1,5 +1,5 @@
 // What the entries of a tightening are about, in words: the joint, the bolts, the departure that was answered. The twin of
-// trade/tightening_words.py.
+// trade/tightening/words.py.
 
 import { placeName } from '../engine/locations.ts'
 import type { EngineType } from '../engine/parts.ts'
@@ -8,12 +8,6 @@ import { SORTS, times } from './departures.ts'
 /** The joint as its engine type calls it ("Cylinder head, bank A"), else after its fasteners ("head bolt A"). */
 export function jointName(engine: EngineType | null, joint: string): string {
   return engine?.joints.find((one) => one.code === joint)?.name || placeName(null, joint)
-}
-
-/** Which fasteners a sheet is for: `head_bolt/*` are head bolts, `head_bolt/A` are head bolts A. */
-export function jointWords(pattern: string): string {
-  const [part, ...indices] = pattern.split('/')
-  return [`${part!.replaceAll('_', ' ')}s`, ...indices.filter((one) => one !== '*')].join(' ')
 }
 
 /** What was said of the bolts when a run began. */

@@ -18,8 +18,3 @@ def uuid7_from(milliseconds: int, random: int) -> str:
 def uuid7() -> str:
     """A new identifier, lower case."""
     return uuid7_from(time.time_ns() // 1_000_000, secrets.randbits(74))
-
-
-def time_of(identifier: str) -> int:
-    """The Unix time in milliseconds that an identifier carries."""
-    return int(identifier[:8] + identifier[9:13], 16)

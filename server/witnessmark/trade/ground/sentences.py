@@ -62,13 +62,23 @@ def _wording(key: str) -> str | dict[str, str]:
     raise KeyError(key)
 
 
-def say(key: str, **filled: Any) -> str:
+class Sentence(str):
+    """A sentence that knows its `key` and what filled its slots, for programs that want to tell faults apart."""
+
+    __slots__ = ("filled", "key")
+    key: str
+    filled: dict[str, Any]
+
+
+def say(key: str, **filled: Any) -> Sentence:
     """The sentence of a key with its slots filled. Raises KeyError for an unknown key and for a slot left open."""
     wording = _wording(key)
     if isinstance(wording, dict):
         form = locale().plural_form(filled["count"])
         wording = wording.get(form, wording["other"])
-    return _slot.sub(lambda slot: _text(filled[slot[1]]), wording)
+    sentence = Sentence(_slot.sub(lambda slot: _text(filled[slot[1]]), wording))
+    sentence.key, sentence.filled = key, filled
+    return sentence
 
 
 def _text(value: Any) -> str:

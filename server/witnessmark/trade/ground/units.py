@@ -94,6 +94,17 @@ def read_quantity(quantity: str, text: str, unit: str | None = None) -> Reading:
     return Reading(reading.text, reading.amount, code, reading.places)
 
 
+def usual_unit(kind: str) -> str:
+    """The unit in which a kind is mostly given: that of its first quantity, "mm" for a length, "" for a number."""
+    return next((one["units"][0] for one in QUANTITIES.values() if one["kind"] == kind), "")
+
+
+def with_unit(value: str, unit: str) -> str:
+    """A value with its unit as they stand on paper: "60 N·m", "90°", "12%"."""
+    close = not unit or UNITS.get(unit, {}).get("close", False)
+    return value + (unit if close else f" {unit}")
+
+
 def to_si(amount: Fraction, unit: str) -> Fraction:
     """The exact amount in the SI unit of its kind: m, N·m, Pa, m³, K, kg; ° and r/min stay as they are."""
     spec = UNITS[unit]

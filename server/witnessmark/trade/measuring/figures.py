@@ -11,17 +11,13 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
-from witnessmark.trade.ground.units import QUANTITIES, from_si
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, from_si, usual_unit
 from witnessmark.trade.measuring import gradients
 from witnessmark.trade.measuring.gradients import Gap, Held, Typed, Value
 from witnessmark.trade.measuring.procedures import grid_codes, point_words, quantity_of, reading_codes
 
-# Decimals shown where nobody typed any; for other units three.
-PLACES = {
-    "m": 6, "mm": 3, "um": 1, "in": 4, "thou": 1, "N·m": 1, "lbf·ft": 1, "lbf·in": 0, "kgf·m": 2, "Pa": 0, "kPa": 0,
-    "bar": 1, "psi": 1, "kgf/cm²": 1, "cm³": 2, "in³": 3, "°C": 1, "°F": 1, "°": 1, "%": 1, "r/min": 0, "g": 1,
-    "kg": 3, "V": 1, "": 3,
-}  # fmt: skip
+# Decimals shown where nobody typed any.
+PLACES: dict[str, int] = {code: unit["places"] for code, unit in UNITS.items()}
 MOST_PLACES = 6
 
 
@@ -64,11 +60,6 @@ class Across:
     amount: Fraction | None
     places: list[str]
     pairs: list[tuple[str, str]] = field(default_factory=list)
-
-
-def default_unit(kind: str) -> str:
-    """The unit for showing a kind when the readings do not settle it: the usual one of its first quantity."""
-    return next((one["units"][0] for one in QUANTITIES.values() if one["kind"] == kind), "")
 
 
 def evaluate(
@@ -194,7 +185,7 @@ def _shown(kind: str, typed: Sequence[Typed], amount: Fraction | None, finer: bo
     """Unit and decimals: those of the readings when they agree, else the usual ones of the kind."""
     same = [one for one in typed if one.kind == kind]
     units = {one.unit for one in same if one.reading} or {one.unit for one in same}
-    unit = units.pop() if len(units) == 1 else default_unit(kind)
+    unit = units.pop() if len(units) == 1 else usual_unit(kind)
     usual = PLACES.get(unit, 3)
     places = max((one.places for one in same if one.unit == unit and one.places is not None), default=usual)
     if computed or any(one.unit != unit or one.places is None for one in same):

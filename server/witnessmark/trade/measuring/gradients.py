@@ -1,7 +1,7 @@
 """The operations of a procedure's lines, each worked together with its exact partial derivatives (forward mode).
 
-What every operation means is said in trade/procedures.py. A value carries its derivative by every reading in it; the
-derivatives of a largest or a smallest are those of the reading that it picked.
+What every operation means is said in trade/measuring/procedures.py. A value carries its derivative by every reading
+in it; the derivatives of a largest or a smallest are those of the reading that it picked.
 """
 
 from __future__ import annotations

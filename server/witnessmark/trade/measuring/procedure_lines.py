@@ -1,6 +1,6 @@
 """The lines of a procedure judged: operations, names, axes and kinds of value that fit.
 
-What an operation does is said in trade/procedures.py; this file says what it takes and which kind comes out.
+What an operation does is said in trade/measuring/procedures.py; this file says what it takes and which kind comes out.
 """
 
 from __future__ import annotations

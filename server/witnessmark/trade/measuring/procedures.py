@@ -306,11 +306,6 @@ def of_the_part(procedure: dict[str, Any], reading: str) -> bool:
     return bool(procedure["grid"]) or procedure["readings"][0]["code"] == reading
 
 
-def of_part(part: str, procedures: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
-    """The procedures that measure a part, in the order given."""
-    return [one for one in procedures if one["part"] == part]
-
-
 # A procedure travels in such a file; the faults of what is in one are `check`'s to find.
 _FILE = Exchange("witnessmark procedure 1", "procedure", "a procedure")
 write_file, read_file = _FILE.write, _FILE.read

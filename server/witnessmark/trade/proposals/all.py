@@ -1,7 +1,7 @@
 """Proposals from sheets of figures: the machining step, the shims, the ratio after a skim, what a fit will ask for.
 
 A proposal decides nothing. It names what went in with its source, the formula, what to mind, and the reading that
-forces it. All of it is text, ready to be shown; the shape stands in pwa/src/trade/proposal_types.ts.
+forces it. All of it is text, ready to be shown; the shape stands in pwa/src/office/job/figures/shapes.ts.
 """
 
 from __future__ import annotations

@@ -2,23 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
 from witnessmark.trade.ground.corrections import fold
 from witnessmark.trade.record.kinds import KINDS
 
+# The kinds that say what a job is and how far it has got.
+DECIDING = frozenset({"job_opened", "job_amended", "stage_reached"})
 FACTS: tuple[str, ...] = tuple(KINDS["job_opened"].fields)
-FIRST_NUMBER = 1001
-
-_number = re.compile(r"[0-9]{1,9}(?![0-9])").match
-
-
-def propose_number(known: Iterable[str], letter: str = "") -> str:
-    """The next number after all known ones; with the letter of the phone, so that two phones without signal differ."""
-    counted = [int(found[0]) for number in known if (found := _number(number.strip()))]
-    return f"{max(counted, default=FIRST_NUMBER - 1) + 1}{letter}"
 
 
 def job_facts(entries: Iterable[Mapping[str, Any]]) -> dict[str, Any] | None:

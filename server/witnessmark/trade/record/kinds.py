@@ -1,7 +1,8 @@
 """The kinds of entry: which there are, and whether one entry is made as its kind asks.
 
-The rules are data (data/kinds.json); here they are compiled once into plain functions, because the server checks
-thousands of entries in a second and the phone's twin must say the same.
+All that is known of a kind is data: data/kinds/<kind>.json, and data/kinds.json says what the words in it mean. The
+shapes are compiled here once into plain functions, because the server checks thousands of entries in a second and the
+phone's twin must say the same.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from typing import Any
 from witnessmark.trade.engine.types import check as check_engine_type
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.tables import table, tables
 from witnessmark.trade.measuring import gauges, limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.tightening import sheets as tightening_sheets
@@ -22,6 +23,7 @@ from witnessmark.trade.tightening import tools as torque_tools
 
 _TABLE = table("kinds")
 LIMITS: dict[str, int] = _TABLE["limits"]
+GROUPS: dict[str, str] = _TABLE["groups"]
 STAGE_CODES = frozenset(stage["code"] for stage in table("stages")["stages"])
 
 ENTRY_KEYS = frozenset(
@@ -43,14 +45,27 @@ class MediaRule:
 
 @dataclass(frozen=True)
 class Kind:
-    """One kind of entry. `job` is "needed", "none" or "either"; `versions` are all that were ever given out."""
+    """One kind of entry, as data/kinds.json explains its facts. `job` is "needed", "none" or "either"; `versions` are
+    all that were ever given out; `field_facts` has every field of every version; `counted_as` is "" for a kind that the
+    report does not count on its first page."""
 
     name: str
     words: str
+    says: str
+    sign: str
+    group: str
+    counted_as: str
+    written_by: frozenset[str]
     job: str
     feed: str
     may_have_location: bool
+    about: str
+    corrections: str
+    withdrawals: str
     line: Mapping[str, str]
+    view: str
+    read_there: tuple[str, ...]
+    field_facts: Mapping[str, Mapping[str, Any]]
     versions: Mapping[int, Mapping[str, Any]]
 
     @property
@@ -80,18 +95,49 @@ def media_rule(version: Mapping[str, Any]) -> MediaRule | None:
     return None if rule is None else MediaRule(rule["role"], rule["count"], tuple(rule["types"]))
 
 
-KINDS: dict[str, Kind] = {
-    name: Kind(
+def _kind(name: str, spec: Mapping[str, Any]) -> Kind:
+    return Kind(
         name,
         spec["words"],
+        spec["says"],
+        spec["sign"],
+        spec["group"],
+        spec.get("counted_as", ""),
+        frozenset(spec["written_by"]),
         spec["job"],
         spec["feed"],
         spec["location"],
+        spec["about"],
+        spec["corrections"],
+        spec["withdrawals"],
         spec["line"],
+        spec["large"]["as"],
+        tuple(spec["large"]["fields"]),
+        spec["fields"],
         {int(number): shape for number, shape in spec["versions"].items()},
     )
-    for name, spec in _TABLE["kinds"].items()
+
+
+KINDS: dict[str, Kind] = {name: _kind(name, spec) for name, spec in tables("kinds").items()}
+# Kinds that speak of another record ("record") or of a sound ("sound") and are read there.
+ABOUT: dict[str, frozenset[str]] = {
+    what: frozenset(kind.name for kind in KINDS.values() if kind.about == what) for what in ("record", "sound")
 }
+
+
+def written_by(writer: str) -> frozenset[str]:
+    """The kinds that a "phone", the "desk", a "register" or the "server" writes."""
+    return frozenset(kind.name for kind in KINDS.values() if writer in kind.written_by)
+
+
+def drawn_as(view: str) -> frozenset[str]:
+    """The kinds that are drawn as a "picture", a "reading" or another of the views of data/kinds.json."""
+    return frozenset(kind.name for kind in KINDS.values() if kind.view == view)
+
+
+def kinds_with(field: str) -> frozenset[str]:
+    """The kinds whose newest version has this field, such as "run" or "spoken"."""
+    return frozenset(kind.name for kind in KINDS.values() if field in kind.fields)
 
 
 # What a record says of the sound it was spoken in when it was typed.
@@ -141,7 +187,7 @@ _SPECIAL = {
 
 
 def field_check(spec: Mapping[str, Any]) -> shapes.Check:
-    """The check of one field as kinds.json describes it."""
+    """The check of one field as its kind describes it."""
     return _SPECIAL.get(spec["is"]) or shapes.shape(dict(spec))
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground.amounts import exact_text
-from witnessmark.trade.ground.units import decimal_text
+from witnessmark.trade.ground.units import decimal_text, usual_unit
 from witnessmark.trade.measuring import figures
 from witnessmark.trade.measuring.figures import Across
 from witnessmark.trade.sheets.job import At, Job
@@ -73,7 +73,7 @@ def _unit(of: str, at: Mapping[str, At], kind: str, rules: Mapping[str, Any]) ->
             one = found.inputs[of]
             typed.append((one.unit, one.places if one.places is not None else usual_places(one.unit)))
     if not typed:
-        unit = figures.default_unit(kind)
+        unit = usual_unit(kind)
         return shown_unit(kind, unit, rules), usual_places(unit)
     unit = typed[0][0]
     into = shown_unit(kind, unit, rules)

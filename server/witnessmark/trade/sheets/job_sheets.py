@@ -1,7 +1,7 @@
 """Measurement sheets: what a job's readings amount to, by what the workshop says. Plain JSON, numbers as text.
 
 A pure function of the readings and of what is known: office, phone and pack get the same sheet from the same entries.
-The shape stands in pwa/src/trade/sheet_types.ts. Nothing here asks a clock: limits that hold for a time are those of
+The shape stands in pwa/src/trade/sheets/types.ts. Nothing here asks a clock: limits that hold for a time are those of
 the day on which the newest reading was made.
 """
 

@@ -31,8 +31,6 @@ _STATES = {"is": 5, "are": 1, "looks": 1}
 _HOW = {"badly": 2, "slightly": 2, "heavily": 1, "lightly": 1}
 _NOT = {"not": 4, "no": 2, "no sign of": 1}
 _UNSURE_UNITS = {"length": ["mil", "mils"], "torque": ["pounds", "newtons"], "pressure": ["pounds"]}
-# Seldom said at the bench (common practice): a sound that is not clear should not end up as one of these.
-_RARE_UNITS = ("m", "Pa", "kPa", "kgf·m", "kgf/cm²", "lbf·in", "in³", "°F")
 _WITH_THOUSANDS = ("speed", "pressure")
 
 
@@ -169,10 +167,11 @@ class _Line:
         codes = self.unit_codes()
         kinds = {UNITS[code]["kind"] for code in codes}
         figures = spoken_number_rules.number(self.rules, bool(kinds & set(_WITH_THOUSANDS)))
+        # A unit that is seldom said at the bench should not be what an unclear sound ends up as.
         ways = [
-            ((3 if at == 0 else 1) * (1 if code in _RARE_UNITS else 5), f"{phrase} {{unit {code}}}")
+            ((3 if at == 0 else 1) * (1 if UNITS[code]["heard"] == "seldom" else 5), f"{phrase} {{unit {code}}}")
             for code in codes
-            for at, phrase in enumerate(distinct(TABLE["units"].get(code, [])))
+            for at, phrase in enumerate(distinct(UNITS[code]["said"]))
         ]
         unsure = dict.fromkeys(word for kind in sorted(kinds) for word in _UNSURE_UNITS.get(kind, []))
         ways += [(1, word) for word in unsure]
@@ -182,7 +181,7 @@ class _Line:
         small = [code for code in ("mm", "in") if code in codes]
         if not small or self.screen["quantity"] == "diameter":
             return value
-        of = one_of([(1, f"{TABLE['units'][code][1]} {{unit {code}}}") for code in small])
+        of = one_of([(1, f"{UNITS[code]['said'][1]} {{unit {code}}}") for code in small])
         return one_of([(40, value), (1, spoken_number_rules.part_of_unit(self.rules, of))])
 
     def unit_codes(self) -> list[str]:

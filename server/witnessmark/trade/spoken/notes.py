@@ -12,6 +12,7 @@ from typing import Any
 
 from witnessmark.trade.ground.corrections import Standing
 from witnessmark.trade.measuring.procedures import BUILT_IN, quantity_of, reading_codes
+from witnessmark.trade.record.kinds import kinds_with
 from witnessmark.trade.record.lines import line
 from witnessmark.trade.spoken import parse as spoken
 from witnessmark.trade.spoken.differences import differing
@@ -20,7 +21,7 @@ SOUND, TRANSCRIPT, CONFIRMATION = "sound_recorded", "transcript_made", "transcri
 ABOUT = (TRANSCRIPT, CONFIRMATION)
 STATES = ("waiting", "nothing", "text", "agree", "differ", "confirmed")
 # What may be recorded from a sound.
-RECORDS = ("measured", "finding_made", "fastener_tightened")
+RECORDS = kinds_with("spoken")
 _SORTS = {"measure": "measure", "finding": "finding", "tighten": "tighten"}
 
 Entry = Mapping[str, Any]
@@ -94,8 +95,9 @@ def of_standings(
     own: Sequence[Mapping[str, Any]] = (),
     procedures: Mapping[str, Mapping[str, Any]] = BUILT_IN,
 ) -> dict[str, Any] | None:
-    """The note of the sound with this id out of a fold (trade/corrections) that has the sound, its transcripts and
-    confirmations and the records that name it; what else is in it is passed over. None when the sound is not in it."""
+    """The note of the sound with this id out of a fold (trade/ground/corrections) that has the sound, its transcripts
+    and confirmations and the records that name it; what else is in it is passed over. None when the sound is not
+    in it."""
     every = list(standings)
     itself = next((one for one in every if one.entry["kind"] == SOUND and one.entry["id"] == sound), None)
     if itself is None:

@@ -2,7 +2,7 @@
 
 A proposal is offered to a person and never recorded without a tap. Nothing is guessed: a unit that was not said stays
 "", a place must be there on the engine, digits stay as they were said (88.90 is not 88.9), and what can be taken in two
-ways is asked for. Shapes: Screen and Proposal in pwa/src/trade/spoken_types.ts.
+ways is asked for. Shapes: Screen and Proposal in pwa/src/trade/spoken/types.ts.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from witnessmark.trade.engine.locations import place_name, places
-from witnessmark.trade.ground.units import QUANTITIES, UNITS
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, with_unit
 from witnessmark.trade.spoken.corrections import segments
 from witnessmark.trade.spoken.items import items
 from witnessmark.trade.spoken.merge import merged
@@ -144,7 +144,7 @@ def said(proposal: Proposal, engine_type: dict[str, Any] | None) -> str:
     where = ", ".join(one for one in (place_name(engine_type, proposal["place"]), proposal["point"]) if one)
     value = proposal["value"] + (f" to {proposal['value_to']}" if proposal["value_to"] else "")
     unit = proposal["unit"]
-    measured = value + (unit if unit in ("°", "%") else f" {unit}" if unit else "") if value else ""
+    measured = with_unit(value, unit) if value else ""
     quantity = QUANTITIES[proposal["quantity"]]["words"] if proposal["quantity_spoken"] and proposal["quantity"] else ""
     what = [
         " ".join(one for one in (quantity, measured) if one),

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 
 from witnessmark.trade.ground.tables import table
+from witnessmark.trade.ground.units import UNITS
 
 # More than anybody says in one breath; a longer text is talk, and is not read.
 MOST_LETTERS = 2000
@@ -37,7 +38,7 @@ class Token:
 
 
 def _spellings() -> list[tuple[str, str]]:
-    pairs = [(spelling, code) for code, spellings in _TABLE["written"].items() for spelling in spellings]
+    pairs = [(spelling, code) for code, unit in UNITS.items() for spelling in unit["written"]]
     return sorted(pairs, key=lambda pair: (-len(pair[0]), pair[0]))
 
 

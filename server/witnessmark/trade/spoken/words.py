@@ -79,7 +79,7 @@ def quantity_phrases() -> dict[str, list[str]]:
 
 def unit_phrases() -> dict[str, list[str]]:
     """What each unit is called when it is spoken, by its code; the unit "" has none."""
-    return {code: list(TABLE["units"].get(code, [])) for code in UNITS if code}
+    return {code: list(unit["said"]) for code, unit in UNITS.items() if code}
 
 
 def condition_phrases() -> dict[str, list[str]]:
@@ -181,8 +181,8 @@ def _written_units() -> list[tuple[str, str, str]]:
     """Units as they are written that can be nothing else, for a recogniser that writes words and "mm" in one line."""
     return [
         (spelling, "unit", code)
-        for code, spellings in TABLE["written"].items()
-        for spelling in spellings
+        for code, unit in UNITS.items()
+        for spelling in unit["written"]
         if spelling.isalpha() and spelling.isascii() and len(spelling) > 1 and spelling not in ("in", "um", "pa")
     ]
 

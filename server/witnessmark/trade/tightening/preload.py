@@ -17,10 +17,6 @@ from witnessmark.trade.ground.exact import PI, significant, sqrt
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.tightening.threads import Strength, Thread
 
-SHORT_FORMULA = "F = T / (K·d); Shigley, Mechanical Engineering Design, 9th edition, equation 8-27"
-LONG_FORMULA = "F = T / (P/2π + μt·r2/cos 30° + μh·rh), after Motosh, from memory"
-PROOF_FORMULA = "share = F / (Sp·As), As = π/4·((d2 + d3)/2)², ISO 898-1"
-ADVANCE_FORMULA = "advance = P·θ/360°"
 LBF = Fraction("4.4482216152605")  # N
 FULL_USE = Fraction(9, 10)  # how far VDI 2230 goes towards the yield point
 

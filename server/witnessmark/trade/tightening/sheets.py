@@ -8,7 +8,7 @@ A sheet is data of an engine type, so it can stand in an entry; numbers are deci
      "bolt": "stretch",                                            or "reusable"
      "uses_most": 1,           how often such bolts may be tightened in all; 0: as long as their length allows
      "length_most": "",        mm
-     "stages": [ ... ],        see trade/tightening_stages.py
+     "stages": [ ... ],        see trade/tightening/stages.py
      "friction": {"k": "0.20", "thread": "", "head": ""},          coefficients for the estimate of preload, or ""
      "two_people": false,      a second person witnesses it before it is closed
      "holds": [{"sort": "measured", "procedure": "main_journal", "figure": "ovality", "where": []},

@@ -32,13 +32,6 @@ SORTS: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_to
 CLASSES: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["classes"]}
 SMALL_TO = Fraction(table("torque_tools")["small_to"])  # N·m
 CYCLES_MOST = 5000
-EXTENSION_FORMULA = "set value = T·L / (L + E), in line; at a right angle T itself (common practice)"
-EXTENSION_CAUTIONS = (
-    "L runs from the square drive to the middle of the grip, E from the square drive to the middle of the fastener: "
-    "hold the wrench where L ends.",
-    "A crow-foot or an extension at a right angle to the wrench changes nothing; at any other angle the figure does "
-    "not hold.",
-)
 
 _FIELDS: tuple[described.Field, ...] = (
     ("id", "The identifier", shapes.uuid),

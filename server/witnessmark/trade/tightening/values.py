@@ -1,7 +1,7 @@
 """What was recorded of one fastener, held against what its stage asks for, and whether the tool fits.
 
 Everything is compared as exact fractions in SI. Nothing is refused here: each answer is a sort of departure with its
-sentence, or None. A torque tool is the plain data of `trade/torque_tools.py`.
+sentence, or None. A torque tool is the plain data of `trade/tightening/tools.py`.
 """
 
 from __future__ import annotations

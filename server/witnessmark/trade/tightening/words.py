@@ -32,7 +32,7 @@ def bolts_words(bolts: str, use: int) -> str:
 
 
 def departure_words(key: str) -> str:
-    """ "stage snug, fastener 3, out of order": what a key of trade/tightening_departures names."""
+    """ "stage snug, fastener 3, out of order": what a key of trade/tightening/departures names."""
     parts = key.split("/")
     if len(parts) < 4 or parts[-2] not in SORTS:
         return key

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.types import check, read_file, write_file
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.tables import table
@@ -37,7 +38,7 @@ def test_there_is_an_invented_engine_of_each_layout():
     assert {engine["layout"] for engine in ENGINES.values()} == {"inline", "v", "flat", "single"}
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_the_faults_of_an_engine_type_with(case):
     engine = changed(ENGINES[case["of"]], case["set"], case["without"])
     assert [fault.as_json() for fault in check(engine)] == case["faults"]

@@ -4,9 +4,8 @@ import json
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import (
     ISO_NOTE,
     beside,
@@ -17,7 +16,6 @@ from witnessmark.trade.engine.locations import (
     related,
     within,
 )
-from witnessmark.trade.engine.typed_places import find_places, read_place
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.tables import table
 
@@ -45,13 +43,6 @@ def test_codes_and_names_of_places_are_each_given_once(engine):
 
 
 @every_engine
-def test_a_place_that_is_typed_by_its_name_is_that_place(engine):
-    for place in places(engine):
-        found = read_place(engine, place.name)
-        assert found is not None and found.code == place.code, place.name
-
-
-@every_engine
 def test_neighbours_are_neighbours_from_both_sides(engine):
     beside = {code: set(related(engine, code)) for code in sorted(codes(engine))}
     for code, others in beside.items():
@@ -68,12 +59,12 @@ def test_cylinder_5_of_a_v_lies_in_its_bank_on_its_crankpin_between_its_mains():
     assert not {"head/A", "crankpin/2", "main/2", "piston/3", "head_bolt/B/1"} & set(near)
 
 
-@pytest.mark.parametrize("case", VECTORS["related"], ids=lambda case: f"{case['engine_type']} {case['code']}")
+@all_cases("case", VECTORS["related"], ids=lambda case: f"{case['engine_type']} {case['code']}")
 def test_what_touches_what(case):
     assert related(ENGINES[case["engine_type"]], case["code"]) == case["related"]
 
 
-@pytest.mark.parametrize("case", VECTORS["beside"], ids=lambda case: f"{case['code']} {case['part']}")
+@all_cases("case", VECTORS["beside"], ids=lambda case: f"{case['code']} {case['part']}")
 def test_the_one_place_of_a_part_that_goes_with_a_place(case):
     assert beside(ENGINES[case["engine_type"]], case["code"], case["part"]) == case["beside"]
 
@@ -85,21 +76,7 @@ def test_what_goes_with_a_place_touches_it(engine):
         assert pin in related(engine, bearing.code) and pin.startswith("crankpin/")
 
 
-@pytest.mark.parametrize("case", VECTORS["typed"], ids=lambda case: f"{case['engine_type']} {case['typed']!r}")
-def test_a_typed_place(case):
-    engine = ENGINES[case["engine_type"]]
-    found = read_place(engine, case["typed"])
-    assert (found and found.code) == case["place"]
-    assert [place.code for place in find_places(engine, case["typed"])][:6] == case["offered"]
-
-
-@given(typed=st.text(max_size=30))
-def test_whatever_is_typed_is_answered(typed):
-    found = find_places(ENGINES["Corrie 2.2 four"], typed)
-    assert len({place.code for place in found}) == len(found)
-
-
-@pytest.mark.parametrize("case", VECTORS["names_without_engine"], ids=lambda case: case["code"] or "nothing")
+@all_cases("case", VECTORS["names_without_engine"], ids=lambda case: case["code"] or "nothing")
 def test_a_place_has_a_name_even_before_its_engine_is_known(case):
     assert place_name(None, case["code"]) == case["name"]
 

@@ -7,18 +7,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.vocabulary import CONDITIONS, also, conditions_for, expand
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "vocabulary.json").read_text())
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: repr(case["query"]))
+@all_cases("case", VECTORS["cases"], ids=lambda case: repr(case["query"]))
 def test_what_a_query_stands_for(case):
     assert expand(case["query"]) == case["expand"]
     assert also(case["query"]) == case["also"]
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("said", "found"),
     [
         ("gudgeon pin", "wrist pin"), ("wrist pin", "gudgeon pin"), ("conrod", "connecting rod"),

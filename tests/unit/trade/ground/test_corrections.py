@@ -4,16 +4,13 @@ import copy
 import json
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.corrections import fold
-from witnessmark.trade.ground.errors import Refusal
-from witnessmark.trade.record.correcting import check_correction
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "corrections.json").read_text())
 
 
-@pytest.mark.parametrize("case", VECTORS["fold"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["fold"], ids=lambda case: case["name"])
 def test_what_stands_when(case):
     before = copy.deepcopy(case["entries"])
     found = [
@@ -28,14 +25,3 @@ def test_what_stands_when(case):
     ]
     assert found == case["standing"]
     assert case["entries"] == before, "the entries themselves must stay as they were made"
-
-
-@pytest.mark.parametrize("case", VECTORS["check"], ids=lambda case: case["name"])
-def test_a_correction_of(case):
-    target = {"kind": case["kind"], "version": case.get("version", 1)}
-    if case["refused"] is None:
-        check_correction(case["correction"], target)
-        return
-    with pytest.raises(Refusal) as refused:
-        check_correction(case["correction"], target)
-    assert {"code": refused.value.code, "where": refused.value.where} == case["refused"]

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.support.made import text
 from witnessmark.trade.ground import exact
 
@@ -17,22 +18,22 @@ AMOUNTS = st.fractions(min_value=-(10**9), max_value=10**9, max_denominator=10**
 NOT_NEGATIVE = AMOUNTS.map(abs)
 
 
-@pytest.mark.parametrize(("amount", "digits", "root"), VECTORS["roots"], ids=str)
+@all_cases(("amount", "digits", "root"), VECTORS["roots"], ids=str)
 def test_a_root(amount, digits, root):
     assert text(exact.sqrt(Fraction(amount), digits)) == root
 
 
-@pytest.mark.parametrize(("z", "share"), VECTORS["normal"], ids=str)
+@all_cases(("z", "share"), VECTORS["normal"], ids=str)
 def test_the_normal_distribution(z, share):
     assert text(exact.normal_below(Fraction(z))) == share
 
 
-@pytest.mark.parametrize(("t", "freedom", "share"), VECTORS["student"], ids=str)
+@all_cases(("t", "freedom", "share"), VECTORS["student"], ids=str)
 def test_students_distribution(t, freedom, share):
     assert text(exact.t_below(Fraction(t), freedom)) == share
 
 
-@pytest.mark.parametrize(("amount", "digits", "nearest", "up", "down"), VECTORS["shown"], ids=str)
+@all_cases(("amount", "digits", "nearest", "up", "down"), VECTORS["shown"], ids=str)
 def test_digits_that_count(amount, digits, nearest, up, down):
     shown = [show(Fraction(amount), digits) for show in (exact.significant, exact.round_up, exact.round_down)]
     assert shown == [nearest, up, down]

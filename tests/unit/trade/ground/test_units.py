@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.units import (
     QUANTITIES,
@@ -19,12 +20,15 @@ from witnessmark.trade.ground.units import (
     read_quantity,
     to_si,
     unit_code,
+    usual_unit,
+    with_unit,
 )
 
+FACTS = {"kind", "words", "scale", "places", "also", "said", "heard", "written"}
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "units.json").read_text())
 
 
-@pytest.mark.parametrize("case", VECTORS["read"], ids=lambda case: f"{case['typed']!r} {case['unit']}")
+@all_cases("case", VECTORS["read"], ids=lambda case: f"{case['typed']!r} {case['unit']}")
 def test_a_typed_value(case):
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
@@ -37,9 +41,7 @@ def test_a_typed_value(case):
     assert (reading.unit, reading.places) == (wanted["unit"], wanted["places"])
 
 
-@pytest.mark.parametrize(
-    "case", VECTORS["quantities"], ids=lambda case: f"{case['quantity']} {case['typed']} {case['unit']}"
-)
+@all_cases("case", VECTORS["quantities"], ids=lambda case: f"{case['quantity']} {case['typed']} {case['unit']}")
 def test_a_value_of_a_quantity_has_a_unit_of_its_kind(case):
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
@@ -49,9 +51,7 @@ def test_a_value_of_a_quantity_has_a_unit_of_its_kind(case):
         assert read_quantity(case["quantity"], case["typed"], case["unit"]).unit == case["read"]
 
 
-@pytest.mark.parametrize(
-    "case", VECTORS["conversions"], ids=lambda case: f"{case['amount']} {case['unit']} in {case['into']}"
-)
+@all_cases("case", VECTORS["conversions"], ids=lambda case: f"{case['amount']} {case['unit']} in {case['into']}")
 def test_a_conversion_agrees_with_the_published_factors(case):
     """NIST SP 811 (2008) appendix B; inch 25.4 mm, pound 0.45359237 kg, standard gravity 9.80665 m/s2."""
     assert decimal_text(convert(Fraction(case["amount"]), case["unit"], case["into"]), case["places"]) == case["shown"]
@@ -74,7 +74,7 @@ def test_a_torque_is_never_turned_into_a_length(unit, into):
         convert(Fraction(1), unit, into)
 
 
-@pytest.mark.parametrize("case", VECTORS["rounding"], ids=str)
+@all_cases("case", VECTORS["rounding"], ids=str)
 def test_rounding_for_show(case):
     assert decimal_text(Fraction(int(case["over"]), int(case["under"])), case["places"]) == case["shown"]
 
@@ -107,6 +107,23 @@ def test_every_spelling_of_a_unit_is_that_unit_and_no_two_units_share_one():
     for code, unit in UNITS.items():
         for spelling in (code, *unit["also"]):
             assert unit_code(spelling) == code
+
+
+@pytest.mark.parametrize("code", UNITS)
+def test_a_unit_is_whole(code):
+    unit = UNITS[code]
+    assert unit.keys() - {"offset", "close", "abbreviated"} == FACTS
+    assert 0 <= unit["places"] <= 6 and unit["heard"] in ("often", "sometimes", "seldom")
+    assert not code or (unit["words"] and unit["said"] and unit["written"])
+    assert usual_unit(unit["kind"]) in [one for one in UNITS if UNITS[one]["kind"] == unit["kind"]]
+    converted = {one for case in VECTORS["conversions"] for one in (case["unit"], case["into"])}
+    typed = {case["read"]["unit"] for case in VECTORS["read"] if "read" in case}
+    alone = sum(one["kind"] == unit["kind"] for one in UNITS.values()) == 1
+    assert code in (typed if alone else converted), "a case in units.json"
+
+
+def test_a_unit_stands_behind_its_figure_as_on_paper():
+    assert [with_unit("90", unit) for unit in ("°", "%", "N·m", "")] == ["90°", "90%", "90 N·m", "90"]
 
 
 def test_the_units_of_a_quantity_are_of_its_kind():

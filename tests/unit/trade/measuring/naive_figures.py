@@ -1,5 +1,6 @@
 """The operations of procedures written down a second time, as plainly as possible and without derivatives: a judge for
-trade/figures.py that shares no line with it. Amounts are fractions in SI; None is a figure that cannot be had."""
+trade/measuring/figures.py that shares no line with it. Amounts are fractions in SI; None is a figure that
+cannot be had."""
 
 import itertools
 import statistics

@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from tests.support.cases import all_cases
 from tests.unit.trade.measuring.make_built_in_vectors import PATH, evaluated
 from witnessmark.trade.engine.locations import beside, places
 from witnessmark.trade.engine.types import PARTS
@@ -60,7 +61,7 @@ ROWS = {
 }
 
 
-@pytest.mark.parametrize("procedure", BUILT_IN.values(), ids=BUILT_IN)
+@all_cases("procedure", BUILT_IN.values(), ids=BUILT_IN)
 def test_a_procedure_of_the_program_has_no_fault(procedure):
     assert check(procedure) == []
     assert procedure["about"] and all(figure["definition"] for figure in procedure["figures"])
@@ -74,12 +75,12 @@ def test_every_row_of_the_trades_table_is_there_with_its_figures_and_nothing_bes
         assert figures <= {figure["code"] for figure in BUILT_IN[code]["figures"]}, code
 
 
-@pytest.mark.parametrize("procedure", BUILT_IN.values(), ids=BUILT_IN)
+@all_cases("procedure", BUILT_IN.values(), ids=BUILT_IN)
 def test_some_invented_engine_has_the_part_that_a_procedure_measures(procedure):
     assert any(place.part == procedure["part"] for engine in ENGINES for place in places(engine))
 
 
-@pytest.mark.parametrize("procedure", BUILT_IN.values(), ids=BUILT_IN)
+@all_cases("procedure", BUILT_IN.values(), ids=BUILT_IN)
 def test_quantities_are_offered_for_the_part_that_they_are_read_at(procedure):
     for quantity in {procedure["quantity"], *(one["quantity"] for one in procedure["readings"] if not one["borrow"])}:
         assert procedure["part"] in QUANTITIES[quantity]["parts"], quantity
@@ -154,7 +155,7 @@ def test_a_reading_is_called_the_same_in_words_as_on_the_older_records():
     assert len(reading_codes(BUILT_IN["deck_flatness"])) == 8
 
 
-@pytest.mark.parametrize("case", MADE, ids=lambda case: case["of"])
+@all_cases("case", MADE, ids=lambda case: case["of"])
 def test_office_and_phone_agree_to_the_last_digit(case):
     assert evaluated(case) == case["figures"]
 

@@ -5,15 +5,15 @@ import json
 from fractions import Fraction
 from pathlib import Path
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.unit.trade.measuring.make_figures_vectors import as_input, written
 from tests.unit.trade.measuring.naive_figures import naive
 from witnessmark.trade.ground.exact import PI
-from witnessmark.trade.ground.units import QUANTITIES, UNITS, decimal_text, from_si, to_si
-from witnessmark.trade.measuring.figures import PLACES, Input, across, default_unit, evaluate
+from witnessmark.trade.ground.units import QUANTITIES, UNITS, decimal_text, from_si, to_si, usual_unit
+from witnessmark.trade.measuring.figures import PLACES, Input, across, evaluate
 from witnessmark.trade.measuring.procedures import BUILT_IN, check, grid_codes
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "figures.json").read_text())
@@ -32,12 +32,12 @@ def shown(figure):
     return f"{decimal_text(from_si(figure.amount, figure.unit), figure.places)} {figure.unit}".strip()
 
 
-@pytest.mark.parametrize("code", PROCEDURES)
+@all_cases("code", PROCEDURES)
 def test_the_procedures_of_the_vectors_are_sound(code):
     assert check(PROCEDURES[code]) == []
 
 
-@pytest.mark.parametrize("case", VECTORS["worked"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["worked"], ids=lambda case: case["name"])
 def test_a_case_worked_by_hand(case):
     """Sources stand in each case: definitions as published, numbers worked by hand."""
     figures = evaluated(case)
@@ -51,7 +51,7 @@ def test_a_case_worked_by_hand(case):
         assert {code: getattr(figures[code], name) for code in case.get(name, {})} == case.get(name, {})
 
 
-@pytest.mark.parametrize("case", VECTORS["made"], ids=lambda case: case["of"])
+@all_cases("case", VECTORS["made"], ids=lambda case: case["of"])
 def test_both_sides_agree_to_the_last_digit(case):
     assert {code: written(figure) for code, figure in evaluated(case).items()} == case["figures"]
 
@@ -63,7 +63,7 @@ def near(amount, other):
     return abs(amount - other) <= abs(other) * Fraction(1, 10**12)
 
 
-@pytest.mark.parametrize("case", VECTORS["made"], ids=lambda case: case["of"])
+@all_cases("case", VECTORS["made"], ids=lambda case: case["of"])
 def test_a_second_hand_comes_to_the_same_amounts(case):
     amounts = {code: as_input(text).amount for code, text in case["inputs"].items()}
     sets = {code: [as_input(text).amount for text in texts] for code, texts in case["lists"].items()}
@@ -77,7 +77,7 @@ def row(given):
     return given | {"values": values}
 
 
-@pytest.mark.parametrize("case", VECTORS["across"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["across"], ids=lambda case: case["name"])
 def test_a_comparison_of_all_places(case):
     rules = {"compression_share": case["compression_share"]}
     found = {one.code: one for one in across(PROCEDURES[case["of"]], [row(one) for one in case["rows"]], rules)}
@@ -97,12 +97,12 @@ def test_pi_is_pi():
     assert decimal_text(PI, 20) == "3.14159265358979323846"
 
 
-@pytest.mark.parametrize("kind", sorted({unit["kind"] for unit in UNITS.values()} - {""}))
+@all_cases("kind", sorted({unit["kind"] for unit in UNITS.values()} - {""}))
 def test_every_kind_has_a_unit_to_be_shown_in(kind):
-    assert UNITS[default_unit(kind)]["kind"] == kind
+    assert UNITS[usual_unit(kind)]["kind"] == kind
 
 
-@pytest.mark.parametrize("unit", UNITS)
+@all_cases("unit", UNITS)
 def test_every_unit_has_its_usual_decimals(unit):
     assert PLACES[unit] in range(7)
 
@@ -243,7 +243,7 @@ def test_the_nearest_of_a_set_is_in_it_and_none_is_nearer(value, members):
     assert all(abs(one - value) > away or (abs(one - value) == away and one >= step) for one in members)
 
 
-@pytest.mark.parametrize("code", BUILT_IN)
+@all_cases("code", BUILT_IN)
 def test_a_procedure_that_comes_with_the_program_can_be_worked_through(code):
     """With every reading and size at hand each figure has an amount, and nothing is asked for twice."""
     procedure = copy.deepcopy(BUILT_IN[code])

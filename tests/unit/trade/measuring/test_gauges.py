@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.support.made import text
 from witnessmark.trade.ground.units import UNITS
 from witnessmark.trade.measuring import gauges
@@ -21,7 +22,7 @@ ANYTHING = st.recursive(
 )
 
 
-@pytest.mark.parametrize(("gauge", "faults"), VECTORS["checks"])
+@all_cases(("gauge", "faults"), VECTORS["checks"])
 def test_all_faults_of_a_gauge(gauge, faults):
     assert [[fault.where, fault.message] for fault in gauges.check(gauge)] == faults
 
@@ -37,12 +38,12 @@ def test_overdue_goes_by_the_local_day_as_claimed(gauge, claimed, late):
     assert gauges.overdue(gauge, claimed) is late
 
 
-@pytest.mark.parametrize(("gauge", "amount", "reached"), VECTORS["in_range"])
+@all_cases(("gauge", "amount", "reached"), VECTORS["in_range"])
 def test_in_range(gauge, amount, reached):
     assert gauges.in_range(gauge, Fraction(amount)) is reached
 
 
-@pytest.mark.parametrize(("gauge", "other", "can"), VECTORS["stands_in"])
+@all_cases(("gauge", "other", "can"), VECTORS["stands_in"])
 def test_one_gauge_in_place_of_another(gauge, other, can):
     assert gauges.stands_in(gauges.in_si(gauge), gauges.in_si(other)) is can
     assert gauges.stands_in(gauges.in_si(other), gauges.in_si(gauge)) is can

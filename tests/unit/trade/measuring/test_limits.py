@@ -3,10 +3,10 @@
 import json
 from pathlib import Path
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.measuring import limits
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "limits.json").read_text())
@@ -15,22 +15,22 @@ PLACE = st.lists(st.sampled_from(["1", "2", "12", "inlet", "A"]), max_size=3).ma
 )
 
 
-@pytest.mark.parametrize(("limit", "faults"), VECTORS["checks"])
+@all_cases(("limit", "faults"), VECTORS["checks"])
 def test_all_faults_of_a_limit(limit, faults):
     assert [[fault.where, fault.message] for fault in limits.check(limit)] == faults
 
 
-@pytest.mark.parametrize(("size", "faults"), VECTORS["sizes"])
+@all_cases(("size", "faults"), VECTORS["sizes"])
 def test_all_faults_of_a_size(size, faults):
     assert [[fault.where, fault.message] for fault in limits.check_size(size)] == faults
 
 
-@pytest.mark.parametrize(("where", "place", "taken_in"), VECTORS["covers"], ids=str)
+@all_cases(("where", "place", "taken_in"), VECTORS["covers"], ids=str)
 def test_patterns_go_by_whole_segments(where, place, taken_in):
     assert limits.covers(where, place) is taken_in
 
 
-@pytest.mark.parametrize(("engine", "procedure", "figure", "place", "day", "ids"), VECTORS["in_force"], ids=str)
+@all_cases(("engine", "procedure", "figure", "place", "day", "ids"), VECTORS["in_force"], ids=str)
 def test_the_limits_in_force(engine, procedure, figure, place, day, ids):
     found = [one for one in VECTORS["limits"] if limits.counts_for(one, engine, procedure, place, day)]
     assert [one["id"] for one in found if one["figure"] == figure] == ids

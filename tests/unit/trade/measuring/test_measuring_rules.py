@@ -3,14 +3,13 @@
 import json
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.measuring import rules as measuring_rules
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "measuring_rules.json").read_text())
 
 
-@pytest.mark.parametrize(("rules", "faults"), VECTORS["checks"])
+@all_cases(("rules", "faults"), VECTORS["checks"])
 def test_all_faults_of_measuring_rules(rules, faults):
     assert [[fault.where, fault.message] for fault in measuring_rules.check(rules)] == faults
 

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.measuring.procedure_lines import ACROSS, OPERATIONS
 from witnessmark.trade.measuring.procedures import (
     BUILT_IN,
     check,
     grid_codes,
-    of_part,
     point_words,
     quantity_of,
     read_file,
@@ -38,12 +38,12 @@ def changed(procedure, paths, without=()):
     return {name: value for name, value in procedure.items() if name not in without}
 
 
-@pytest.mark.parametrize("code", BUILT_IN)
+@all_cases("code", BUILT_IN)
 def test_a_procedure_that_comes_with_the_program_has_no_fault(code):
     assert check(BUILT_IN[code]) == []
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_the_faults_of_a_procedure_with(case):
     procedure = changed(VECTORS["base"], case["set"], case["without"])
     assert [fault.as_json() for fault in check(procedure)] == case["faults"]
@@ -82,11 +82,6 @@ def test_every_operation_is_explained_where_procedures_are():
 
     words = module.__doc__.replace(",", " ").split()
     assert {*OPERATIONS, *ACROSS} <= set(words)
-
-
-def test_procedures_of_a_part_stay_in_order():
-    assert [one["code"] for one in of_part("bore", ALL.values())] == ["own_sleeve"]
-    assert of_part("turbocharger", ALL.values()) == []
 
 
 anything = st.recursive(

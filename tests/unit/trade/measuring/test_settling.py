@@ -6,8 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from tests.support.made import unproven
 from witnessmark.trade.measuring import gauges, settling, uncertainty, verdicts
 from witnessmark.trade.measuring.more_readings import repeats, with_readings
@@ -15,6 +14,7 @@ from witnessmark.trade.measuring.unproven import settled, shares
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "settling.json").read_text())
 GAUGES = VECTORS["gauges"]
+READINGS_IN_ALL = re.compile(r"([0-9]+) readings in all ")
 OPEN = [case for case in VECTORS["cases"] if case["standing"] == "not proven"]
 
 
@@ -22,12 +22,12 @@ def settle(case):
     return settling.settle(unproven(case, GAUGES), [GAUGES[name] for name in case["register"]], case["day"])
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"])
+@all_cases("case", VECTORS["cases"])
 def test_the_sentences(case):
     assert settle(case) == case["settle"]
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"])
+@all_cases("case", VECTORS["cases"])
 def test_there_is_something_to_say_only_when_nothing_is_proven(case):
     one = unproven(case, GAUGES)
     budget = uncertainty.combine(one.weights, one.made, one.rules)
@@ -48,7 +48,7 @@ def with_error(one, name, error):
     return put
 
 
-@pytest.mark.parametrize("case", [case for case in OPEN if case["settle"][0].startswith("In place of")])
+@all_cases("case", [case for case in OPEN if case["settle"][0].startswith("In place of")])
 def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(case):
     one = unproven(case, GAUGES)
     named, wanted = case["settle"][0].split(", a gauge with " if ", a gauge" in case["settle"][0] else ", gauges with ")
@@ -63,25 +63,24 @@ def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(
     assert not settled(worse, shares(worse))
 
 
-@pytest.mark.parametrize("case", [case for case in OPEN if " readings " in case["settle"][-1]])
+@all_cases("case", [case for case in OPEN if READINGS_IN_ALL.match(case["settle"][-1])])
 def test_the_number_of_readings_that_is_named_is_the_least(case):
     one = unproven(case, GAUGES)
-    found = re.match(r"([0-9]+) readings in all ", case["settle"][-1])
-    if found is None:
-        return
-    n, taken = int(found[1]), repeats(one)
+    n, taken = int(READINGS_IN_ALL.match(case["settle"][-1])[1]), repeats(one)
     assert settled(one, with_readings(shares(one), taken, n))
     fewest = min(each.count for each in taken if each.scatter / each.count > each.floor)
     assert not any(settled(one, with_readings(shares(one), taken, fewer)) for fewer in range(fewest + 1, n))
 
 
-@pytest.mark.parametrize("case", [case for case in OPEN if any("In the register" in one for one in case["settle"])])
+@all_cases("case", [case for case in OPEN if any("In the register" in one for one in case["settle"])])
 def test_a_gauge_that_is_named_is_in_date_in_range_and_would_do(case):
     one = unproven(case, GAUGES)
     for sentence in case["settle"]:
         if not sentence.startswith("In the register"):
             continue
-        for name in re.findall(r"[:,] ([^:,()]+) \(±", sentence):
+        names = re.findall(r"[:,] ([^:,()]+) \(±", sentence)
+        assert names, sentence
+        for name in names:
             gauge = next(GAUGES[key] for key in case["register"] if GAUGES[key]["name"] == name)
             assert not gauge["retired"] and not gauges.overdue(gauge, case["day"])
             replaced = [

@@ -5,10 +5,10 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.support.made import made, text
 from witnessmark.trade.measuring import gauges, uncertainty
 from witnessmark.trade.measuring import rules as measuring_rules
@@ -26,7 +26,7 @@ def bore(code, amounts):
     return uncertainty.Made(code, amounts, BORE, "bore gauge 4", None, None, None, unit="mm")
 
 
-@pytest.mark.parametrize("case", VECTORS["budgets"])
+@all_cases("case", VECTORS["budgets"])
 def test_a_budget(case):
     rules = RULES | case["rules"]
     readings = {name: made(one, VECTORS["gauges"]) for name, one in case["made"].items()}
@@ -42,7 +42,7 @@ def test_a_budget(case):
     assert {name: text(uncertainty.corrected(one, rules)) for name, one in readings.items()} == case["corrected"]
 
 
-@pytest.mark.parametrize(("freedom", "column", "factor"), VECTORS["factors"], ids=str)
+@all_cases(("freedom", "column", "factor"), VECTORS["factors"], ids=str)
 def test_a_factor(freedom, column, factor):
     assert text(uncertainty.factor(freedom, column)) == factor
 

@@ -4,10 +4,10 @@ import json
 from fractions import Fraction
 from pathlib import Path
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.support.made import fraction, text
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring import verdicts
@@ -22,7 +22,7 @@ BUDGETS = st.tuples(st.fractions(0, 2, max_denominator=1000), st.none() | st.int
 RULES = st.sampled_from(sorted(measuring_rules.RULES))
 
 
-@pytest.mark.parametrize(("amount", "variance", "dof", "low", "high", "rule", "verdict"), VECTORS["judged"], ids=str)
+@all_cases(("amount", "variance", "dof", "low", "high", "rule", "verdict"), VECTORS["judged"], ids=str)
 def test_a_verdict(amount, variance, dof, low, high, rule, verdict):
     budget = Budget(fraction(variance), dof, factor(dof), [], [])
     found = verdicts.judge(Fraction(amount), budget, fraction(low), fraction(high), rule)

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.amounts import exact_text
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.proposals.machining import machine
@@ -21,7 +22,7 @@ def exact(texts):
     return [Fraction(text) for text in texts]
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])
+@all_cases("case", CASES, ids=lambda case: case["name"])
 def test_a_step(case):
     listed = None if case["listed"] is None else exact(case["listed"])
     given = (exact(case["readings"]), Fraction(case["nominal"]), exact(case["steps"]), Fraction(case["stock"]))

@@ -3,9 +3,8 @@
 import json
 from pathlib import Path
 
-import pytest
-
 from tests.sheets.said import BORE, FOUR, Workshop
+from tests.support.cases import all_cases
 from witnessmark.trade.measuring.known import known
 from witnessmark.trade.proposals.all import proposals
 from witnessmark.trade.sheets.job_sheets import sheets
@@ -18,12 +17,12 @@ def made(case):
     return proposals(case["sheets"], known(case["entries"]), {"id": case["engine_type"]})
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])
+@all_cases("case", CASES, ids=lambda case: case["name"])
 def test_proposals(case):
     assert made(case) == case["proposals"]
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])
+@all_cases("case", CASES, ids=lambda case: case["name"])
 def test_a_proposal_names_its_inputs_its_formula_and_its_cautions(case):
     for one in made(case):
         assert one["title"] and one["lines"] and one["formula"] and one["cautions"]

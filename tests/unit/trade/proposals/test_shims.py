@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.amounts import exact_text
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.proposals.shims import Valve, nearest, shims
@@ -18,7 +19,7 @@ GAPS = st.integers(0, 60).map(lambda n: Fraction(n, 100))
 THICK = st.integers(40, 60).map(lambda n: Fraction(5 * n, 100))
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])
+@all_cases("case", CASES, ids=lambda case: case["name"])
 def test_shims(case):
     valves = [Valve(place, *map(Fraction, sizes)) for place, *sizes in case["valves"]]
     thicknesses = [Fraction(one) for one in case["set"]]

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.record.kinds import KINDS, check_entry
 
@@ -15,12 +16,12 @@ VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "kinds.json").read
 TAKEN = {case["name"]: case["entry"] for case in VECTORS["taken"]}
 
 
-@pytest.mark.parametrize("entry", TAKEN.values(), ids=TAKEN.keys())
+@all_cases("entry", TAKEN.values(), ids=TAKEN.keys())
 def test_a_well_made_entry_is_taken(entry):
     check_entry(entry)
 
 
-@pytest.mark.parametrize("case", VECTORS["refused"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["refused"], ids=lambda case: case["name"])
 def test_a_badly_made_entry_is_refused_and_the_field_is_named(case):
     with pytest.raises(Refusal) as refused:
         check_entry(case["entry"])
@@ -28,7 +29,7 @@ def test_a_badly_made_entry_is_refused_and_the_field_is_named(case):
     assert refused.value.message.endswith("correct it or add it again.")
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@all_cases("kind", KINDS)
 def test_no_field_of_a_kind_can_be_left_out_or_added(kind):
     entry = TAKEN[kind]
     for name in entry["body"]:

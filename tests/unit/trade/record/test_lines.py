@@ -3,8 +3,7 @@
 import json
 from pathlib import Path
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.record.lines import line
 
@@ -12,7 +11,7 @@ VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "lines.json").read
 ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_the_line_of(case):
     assert line(case["entry"], ENGINES.get(case["engine_type"])) == case["line"]
 

@@ -7,13 +7,13 @@ from fractions import Fraction
 from math import sqrt
 from pathlib import Path
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sheets import few, make
 from tests.sheets.hard_cases import CASES
 from tests.sheets.said import BORE, FOUR, PIN, SINGLE, V6, Workshop
+from tests.support.cases import all_cases
 from witnessmark.trade.ground import units
 from witnessmark.trade.measuring import gauges, known, limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
@@ -44,7 +44,7 @@ def figure(shop, place, code, procedure="cylinder_bore", state="as_found"):
     return next(one for one in there["figures"] if one["code"] == code)
 
 
-@pytest.mark.parametrize("case", written("sheets.json")["cases"], ids=lambda case: case["name"])
+@all_cases("case", written("sheets.json")["cases"], ids=lambda case: case["name"])
 def test_a_case_comes_to_the_sheets_written_down(case):
     shop = CASES[case["name"]]()
     assert (shop.entries, shop.readings) == (case["known"], case["readings"])
@@ -58,7 +58,7 @@ def test_every_case_is_written_down_and_the_others_too():
     assert written("odd_reading.json")["cases"] == make.odd_cases()
 
 
-@pytest.mark.parametrize("name", CASES)
+@all_cases("name", CASES)
 def test_what_the_cases_rest_on_could_be_entered(name):
     for entry in CASES[name]().entries:
         for field, what in entry["body"].items():

@@ -7,11 +7,11 @@ import re
 from collections import Counter
 from pathlib import Path
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.spoken.chance import ENGINES, OWN, SCREENS, cases
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
@@ -33,7 +33,7 @@ def unsaid(screen):
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: f"{case['text']} [{case['screen']}]")
+@all_cases("case", VECTORS["cases"], ids=lambda case: f"{case['text']} [{case['screen']}]")
 def test_what_is_read_in_a_line(case):
     screen, engine = VECTORS["screens"][case["screen"]], BY_NAME[case["engine"]]
     found = spoken.read(case["text"], screen, engine, VECTORS["own"] if case.get("own") else [])
@@ -43,7 +43,7 @@ def test_what_is_read_in_a_line(case):
         assert spoken.said(found, engine) == case["said"]
 
 
-@pytest.mark.parametrize("case", VECTORS["chance"], ids=lambda case: f"{case['number']}: {case['text']}")
+@all_cases("case", VECTORS["chance"], ids=lambda case: f"{case['number']}: {case['text']}")
 def test_the_lines_kept_of_those_made_by_chance_are_read_as_they_were(case):
     engine = None if case["engine"] is None else ENGINES[case["engine"]]
     found = spoken.read(case["text"], case["screen"], engine, case["own"])
@@ -51,7 +51,7 @@ def test_the_lines_kept_of_those_made_by_chance_are_read_as_they_were(case):
     assert (spoken.complete(found, case["screen"]), spoken.said(found, engine)) == (case["complete"], case["said"])
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("gap", "text"),
     [
         ("no point said", "eighty eight nine four millimetres"),
@@ -150,11 +150,14 @@ def test_whatever_is_said_no_digit_no_unit_and_no_place_comes_from_anywhere_else
 
 
 def test_a_unit_is_there_only_when_one_was_said():
+    judged = 0
     for one in cases(20_000, 1500):
         said = one["text"].lower()
         signs = {"mm": ("mm", "m m", "millimet"), "N·m": ("newton", "nm", "n·m"), "thou": ("thou",), "%": ("%", "cent")}
         wanted = signs.get(one["proposal"]["unit"])
         assert wanted is None or any(sign in said for sign in wanted), said
+        judged += wanted is not None
+    assert judged > 100, "hardly a line had a unit"
 
 
 def test_more_than_anybody_says_in_one_breath_is_talk():

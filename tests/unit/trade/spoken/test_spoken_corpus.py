@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from itertools import islice
 
-import pytest
-
+from tests.support.cases import all_cases
 from tests.unit.trade.spoken.make_spoken_grammar_vectors import ENGINES, OWN, V6
 from witnessmark.trade.ground.units import QUANTITIES
 from witnessmark.trade.spoken import words as spoken_words
@@ -51,7 +50,7 @@ def test_a_vocabulary_is_named_by_its_tables_and_the_workshops_own_words():
     assert len(vocabulary_hash([])) == 64
 
 
-@pytest.mark.parametrize("code", [code for code, one in QUANTITIES.items() if one["parts"] and one["units"] != [""]])
+@all_cases("code", [code for code, one in QUANTITIES.items() if one["parts"] and one["units"] != [""]])
 def test_every_quantity_is_spoken_of(code):
     phrases = spoken_words.quantity_phrases()[code]
     assert any(f"{phrase} " in f"{line} " for phrase in phrases for line in LINES)

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.bench.speech.lines import LINES
+from tests.support.cases import all_cases
 from tests.unit.trade.spoken.make_spoken_grammar_vectors import CASES, ENGINES, FOUR, OWN, V6, screen
 from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.tables import table
@@ -63,7 +64,7 @@ def total(words: list[str]) -> int:
     return found + under
 
 
-@pytest.mark.parametrize("one", VECTORS["cases"], ids=lambda one: one["name"])
+@all_cases("one", VECTORS["cases"], ids=lambda one: one["name"])
 def test_the_grammar_of_a_screen_is_what_the_vectors_hold(one):
     text = grammar(one["screen"], ENGINES.get(one["engine"]), one["own"])
     words = words_of(text)
@@ -85,8 +86,8 @@ def test_every_number_that_can_be_heard_is_read_digit_for_digit(thousands):
         assert read["value"] or "digits" in read["asks"], words
 
 
-@pytest.mark.parametrize("at", MEASURING, ids=lambda at: at["quantity"])
-@pytest.mark.parametrize("engine", [V6, FOUR])
+@all_cases("at", MEASURING, ids=lambda at: at["quantity"])
+@all_cases("engine", [V6, FOUR])
 def test_no_slot_of_a_line_comes_back_as_another(engine, at):
     """What is doubtful may be asked for; it is never taken for something else."""
     rules, chance, places = rules_for(at, ENGINES[engine], []), random.Random(at["quantity"]), codes(ENGINES[engine])
@@ -144,7 +145,7 @@ def ends(rules, ways, words: list[str], at: int) -> set[int]:
     return found
 
 
-@pytest.mark.parametrize("one", [one for one in LINES if one.sort in ("measure", "finding")], ids=lambda one: one.words)
+@all_cases("one", [one for one in LINES if one.sort in ("measure", "finding")], ids=lambda one: one.words)
 def test_every_line_of_the_benchmark_can_be_heard_on_its_screen(one):
     """The lines were written by somebody else than the grammar. Of words that sound alike the grammar has one."""
     words = one.words.replace("con rod", "conrod").replace("leak down", "leakdown").split()
@@ -174,7 +175,7 @@ def test_nothing_in_a_grammar_depends_on_a_size_or_a_limit():
     assert grammar(at, other) == grammar(at, ENGINES[V6])
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case[0])
+@all_cases("case", CASES, ids=lambda case: case[0])
 def test_every_word_of_a_grammar_is_in_its_dictionary(case):
     _, at, engine, own = case
     words = words_of(grammar(at, ENGINES.get(engine), own))

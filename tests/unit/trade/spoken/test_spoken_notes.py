@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.corrections import fold
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.record import own_words
@@ -21,12 +22,12 @@ def named(case):
     return case["name"]
 
 
-@pytest.mark.parametrize("case", VECTORS["differing"], ids=named)
+@all_cases("case", VECTORS["differing"], ids=named)
 def test_what_was_heard_and_what_was_recorded_differ_in_these_parts(case):
     assert differing(VECTORS["usual"] | case["proposal"], case["record"]) == case["parts"]
 
 
-@pytest.mark.parametrize("case", VECTORS["notes"], ids=named)
+@all_cases("case", VECTORS["notes"], ids=named)
 def test_what_is_known_of_a_sound(case):
     given = (case[name] for name in ("sound", "transcripts", "confirmations", "records"))
     told = note(*given, ENGINES[case["engine_type"]], case["own"])
@@ -46,12 +47,12 @@ def test_the_words_of_a_workshop(case):
     assert own_words.own_words(case["entries"]) == case["words"]
 
 
-@pytest.mark.parametrize(("means", "is_known"), VECTORS["known"])
+@all_cases(("means", "is_known"), VECTORS["known"])
 def test_a_word_stands_for_something_that_there_is(means, is_known):
     assert own_words.is_known(means) is is_known
 
 
-@pytest.mark.parametrize(("said", "is_sayable"), VECTORS["sayable"])
+@all_cases(("said", "is_sayable"), VECTORS["sayable"])
 def test_a_word_can_be_said(said, is_sayable):
     assert own_words.sayable(said) is is_sayable
 

@@ -12,6 +12,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from num2words import num2words
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.units import read as read_value
 from witnessmark.trade.spoken.numbers import read, run_end
 from witnessmark.trade.spoken.text import tokens
@@ -78,7 +79,7 @@ def test_two_numbers_with_the_point_lost_between_them_are_never_one(whole, rest)
     assert f"{whole}.{rest}" in found.maybe
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("said", "value"),
     [
         ("half", "0.5"), ("a half", "0.5"), ("a quarter", "0.25"), ("three quarters", "0.75"), ("1/2", "0.5"),
@@ -100,9 +101,7 @@ def test_what_is_no_number_is_none(said):
     assert result is None or result.text == ""
 
 
-@pytest.mark.parametrize(
-    "said", ["five quarters", "two halves", "0/0", "3/2", "1.2.3", "1,2,3", "12/11/2026", "9999999999999999"]
-)
+@all_cases("said", ["five quarters", "two halves", "0/0", "3/2", "1.2.3", "1,2,3", "12/11/2026", "9999999999999999"])
 def test_figures_that_cannot_be_kept_are_not_read(said):
     found = read(tokens(said))
     assert found is None or found.text == ""

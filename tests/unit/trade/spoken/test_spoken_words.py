@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-import pytest
-
+from tests.support.cases import all_cases
 from witnessmark.trade.engine.types import FASTENER_PARTS, PARTS
 from witnessmark.trade.engine.vocabulary import CONDITIONS
 from witnessmark.trade.ground.units import QUANTITIES, UNITS, unit_code
@@ -29,7 +28,6 @@ def test_the_table_names_nothing_that_is_not_there():
     assert set(TABLE["bolted"]) | set(TABLE["contexts"]) | set(TABLE["more_points"]) <= set(PARTS)
     assert set(TABLE["bolted"].values()) <= set(FASTENER_PARTS)
     assert set(TABLE["quantities"]) == set(QUANTITIES)
-    assert set(TABLE["units"]) == set(TABLE["written"]) == set(UNITS) - {""}
     assert set(TABLE["conditions"]) <= set(CONDITIONS)
     for code, readings in TABLE["readings"].items():
         assert set(readings) <= {one["code"] for one in words.PROCEDURES[code]["readings"]}
@@ -40,8 +38,8 @@ def test_the_table_names_nothing_that_is_not_there():
 
 
 def test_phrases_are_small_letters_without_figures():
-    for list_of in (TABLE["parts"], TABLE["quantities"], TABLE["units"], TABLE["conditions"], TABLE["dispositions"],
-                    TABLE["points"], TABLE["corrections"]):  # fmt: skip
+    names = ("parts", "quantities", "conditions", "dispositions", "points", "corrections")
+    for list_of in (words.unit_phrases(), *(TABLE[name] for name in names)):
         for said in list_of.values():
             assert len(said) == len(set(said)), said
             for phrase in said:
@@ -49,9 +47,10 @@ def test_phrases_are_small_letters_without_figures():
 
 
 def test_a_unit_written_after_a_figure_is_the_one_that_typing_it_gives():
-    for code, spellings in TABLE["written"].items():
-        assert any(unit_code(spelling) == code for spelling in spellings if _known(spelling)), code
-        for spelling in spellings:
+    for code, unit in UNITS.items():
+        known = [spelling for spelling in unit["written"] if _known(spelling)]
+        assert not code or any(unit_code(spelling) == code for spelling in known), code
+        for spelling in unit["written"]:
             if _known(spelling):
                 assert unit_code(spelling) == code, spelling
 
@@ -79,7 +78,7 @@ def test_nothing_is_said_of_two_sorts_of_things_by_oversight():
     assert found == ON_PURPOSE
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("british", "american"),
     [
         ("millimetres", "millimeters"), ("newton metres", "newton meters"), ("centre", "center"), ("inlet", "intake"),
@@ -109,4 +108,4 @@ def test_a_word_of_the_workshop_means_what_it_was_told_to():
     own = [{"word": "Grindle pump", "sounds_like": ["grin dull pump"], "means": "part:oil_pump"}]
     assert (("grindle", "pump"), (("part", "oil_pump"),)) in words.index(own)["grindle"]
     assert "grindle" not in words.index([])
-    assert {"grindle", "pump"} <= set(words.every_word(own))
+    assert set(words.every_word(own)) - set(words.every_word()) == {"grindle"}

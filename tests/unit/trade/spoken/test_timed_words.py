@@ -7,13 +7,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.spoken.timed_words import differing, timed
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "timed_words.json").read_text())
 SAID = st.lists(st.sampled_from(["bore", "three", "scored", "nine", "reads", "the", "cap"]), max_size=9)
 
 
-@pytest.mark.parametrize("case", VECTORS["timed"], ids=lambda case: case["case"])
+@all_cases("case", VECTORS["timed"], ids=lambda case: case["case"])
 def test_each_word_of_a_text_has_its_time(case):
     assert timed(case["text"], case["words"]) == case["timed"]
 

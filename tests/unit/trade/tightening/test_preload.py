@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.units import decimal_text, to_si
 from witnessmark.trade.tightening import preload, threads
@@ -29,7 +30,7 @@ def three(spread):
     return [shown(one, Fraction(1, 1000)) for one in (spread.usual, spread.low, spread.high)]
 
 
-@pytest.mark.parametrize("case", VECTORS["threads"], ids=lambda case: f"{case['size']} {case['beside']}")
+@all_cases("case", VECTORS["threads"], ids=lambda case: f"{case['size']} {case['beside']}")
 def test_a_thread_as_it_is_called(case):
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
@@ -43,16 +44,14 @@ def test_a_thread_as_it_is_called(case):
         assert getattr(found, name) == case[name], name
 
 
-@pytest.mark.parametrize("case", VECTORS["strengths"], ids=lambda case: f"{case['code']} {case['diameter']}")
+@all_cases("case", VECTORS["strengths"], ids=lambda case: f"{case['code']} {case['diameter']}")
 def test_the_strength_of_a_class(case):
     found = threads.strength(case["code"], Fraction(case["diameter"]) * MM)
     stresses = found and [shown(one, Fraction(1, 10**6)) for one in (found.tensile, found.yields, found.proof)]
     assert (found and [found.code, *stresses]) == case["strength"]
 
 
-@pytest.mark.parametrize(
-    "case", VECTORS["estimates"], ids=lambda case: f"{case['size']} {case['torque']} {case['state']}"
-)
+@all_cases("case", VECTORS["estimates"], ids=lambda case: f"{case['size']} {case['torque']} {case['state']}")
 def test_an_estimate_with_its_spread(case):
     of = threads.thread(case["size"], case["pitch"])
     strong = threads.strength(case["class"], of.diameter)
@@ -79,14 +78,14 @@ def test_the_advance_of_a_nut_that_spins_freely(case):
     assert shown(found, 1000) == case["advance"]
 
 
-@pytest.mark.parametrize("case", VECTORS["sheets"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["sheets"], ids=lambda case: case["name"])
 def test_what_is_said_of_a_sheet(case):
     assert preload_said.of_sheet(case["sheet"]) == case["said"]
     found = [[fault.where, fault.message] for fault in preload_said.beyond_thread(case["sheet"])]
     assert found == case["beyond"]
 
 
-@pytest.mark.parametrize(("size", "pitch"), ROWS)
+@all_cases(("size", "pitch"), ROWS)
 def test_each_thread_of_the_table(size, pitch):
     found = threads.thread(size, pitch)
     assert found.usual and not found.coarse
@@ -94,8 +93,8 @@ def test_each_thread_of_the_table(size, pitch):
     assert found.stress_diameter == (found.pitch_diameter + found.root_diameter) / 2
 
 
-@pytest.mark.parametrize("size", threads.UNIFIED)
-@pytest.mark.parametrize("series", ["UNC", "UNF"])
+@all_cases("size", threads.UNIFIED)
+@all_cases("series", ["UNC", "UNF"])
 def test_each_unified_thread_of_the_table(size, series):
     found = threads.thread(f"{size} {series}")
     assert found.usual and found.words.endswith(series)

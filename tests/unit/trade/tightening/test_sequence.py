@@ -4,10 +4,10 @@ import json
 import math
 from pathlib import Path
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from witnessmark.trade.tightening.sequence import CONFIRM, loosening, propose
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "sequence.json").read_text())
@@ -30,7 +30,7 @@ def squares(spots):
     return [(count * x - across) ** 2 + (count * y - down) ** 2 for x, y in spots]
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_an_order_as_both_sides_propose_it(case):
     given_ = [{"label": label, "x_mm": x, "y_mm": y} for label, x, y in case["fasteners"]]
     made = propose(given_)

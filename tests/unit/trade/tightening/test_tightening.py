@@ -8,6 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.unit.trade.tightening import stories
 from tests.unit.trade.tightening.stories import ANN, BEN, CLICK, GAUGE, MANAGER, OLD, Story, let_go, sheet, stage
 from witnessmark.trade.tightening.run import Run, fold
@@ -24,7 +25,7 @@ def departures(story, made=None, **facts):
     return [(one["key"], one["words"]) for one in fold(made or sheet(), story.entries, TOOLS, facts)["departures"]]
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_a_run_as_both_sides_tell_it(case):
     assert fold(case["sheet"], case["entries"], VECTORS["tools"], case["facts"]) == case["state"]
 
@@ -105,7 +106,7 @@ def test_repeated():
     assert [one["again"] for one in fold(sheet(), story.entries)["stages"][0]["done"]] == [False, False, True]
 
 
-@pytest.mark.parametrize(
+@all_cases(
     ("value", "unit", "sort", "words"),
     [
         ("22", "N·m", "", ""),

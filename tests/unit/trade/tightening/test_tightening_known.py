@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.cases import all_cases
 from witnessmark.trade.tightening import holds as tightening_holds
 from witnessmark.trade.tightening import known as tightening_known
 from witnessmark.trade.tightening.beyond_tools import beyond_tools
@@ -43,7 +44,7 @@ def test_every_description_of_a_tool_is_kept_in_the_order_of_the_log(known):
     assert [one["entry"] for one in tightening_known.tools_of(known)] == KNOWN["tools_of"]
 
 
-@pytest.mark.parametrize("case", HOLDS["cases"], ids=lambda case: case["name"])
+@all_cases("case", HOLDS["cases"], ids=lambda case: case["name"])
 def test_what_a_sheet_still_waits_on(case):
     assert tightening_holds.open_holds(case, case["measured"], case["ticked"]) == case["open"]
 

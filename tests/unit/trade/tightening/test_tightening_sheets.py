@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.unit.trade.tightening.stories import let_go, sheet, stage
 from witnessmark.trade.engine import types as engine_types
 from witnessmark.trade.ground.errors import Refusal
@@ -39,7 +40,7 @@ def changed(change):
     return made
 
 
-@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_all_faults_of_a_sheet(case):
     found = check(changed(case["set"]), ENGINE if case["engine_type"] else None)
     assert [[one.where, one.message] for one in found] == case["faults"]

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.cases import all_cases
 from tests.support.made import text
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.units import to_si
@@ -30,7 +31,7 @@ ANYTHING = st.recursive(
 LENGTHS = st.fractions(min_value=Fraction(1, 100), max_value=2000)
 
 
-@pytest.mark.parametrize("case", VECTORS["checks"], ids=lambda case: f"{case['of']} {list(case['change'])}")
+@all_cases("case", VECTORS["checks"], ids=lambda case: f"{case['of']} {list(case['change'])}")
 def test_all_faults_of_a_tool(case):
     faults = torque_tools.check(REGISTER[case["of"]] | case["change"])
     assert [[fault.where, fault.message] for fault in faults] == case["faults"]
@@ -41,20 +42,20 @@ def test_what_is_no_tool(case):
     assert [[fault.where, fault.message] for fault in torque_tools.check(case["given"])] == case["faults"]
 
 
-@pytest.mark.parametrize(("name", "percent", "source"), VECTORS["deviations"])
+@all_cases(("name", "percent", "source"), VECTORS["deviations"])
 def test_what_a_tool_may_be_off(name, percent, source):
     may, why = torque_tools.deviation(REGISTER[name])
     assert (None if may is None else str(may), why) == (percent, source)
 
 
-@pytest.mark.parametrize("case", VECTORS["overdue"], ids=lambda case: f"{case['tool']} {case['claimed']}")
+@all_cases("case", VECTORS["overdue"], ids=lambda case: f"{case['tool']} {case['claimed']}")
 def test_overdue_by_date_or_by_cycles(case):
     tool, claimed, counted = REGISTER[case["tool"]], case["claimed"], case["counted"]
     assert torque_tools.cycles_since(tool, counted) == case["since"]
     assert torque_tools.overdue(tool, claimed, counted) == case["said"]
 
 
-@pytest.mark.parametrize("case", VECTORS["fits"], ids=lambda case: f"{case['tool']} {case['target']} {case['unit']}")
+@all_cases("case", VECTORS["fits"], ids=lambda case: f"{case['tool']} {case['target']} {case['unit']}")
 def test_whether_a_tool_fits_a_stage(case):
     asked = (REGISTER[case["tool"]], case["method"], case["target"], case["unit"])
     if "refused" in case:
@@ -65,7 +66,7 @@ def test_whether_a_tool_fits_a_stage(case):
     assert [list(one) for one in torque_tools.fits(*asked)] == case["against"]
 
 
-@pytest.mark.parametrize("case", VECTORS["set_values"], ids=lambda case: f"{case['torque']} {case['extension']}")
+@all_cases("case", VECTORS["set_values"], ids=lambda case: f"{case['torque']} {case['extension']}")
 def test_the_value_to_set(case):
     numbers = (Fraction(case[name]) for name in ("torque", "length", "extension"))
     if "refused" in case:

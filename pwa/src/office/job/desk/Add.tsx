@@ -3,13 +3,14 @@ import { Sheet } from '../../frame/Sheet.tsx'
 import { FileForm } from './FileForm.tsx'
 import { ReadingForm } from './ReadingForm.tsx'
 import { FindingForm, NoteForm, StageForm } from './WordForms.tsx'
+import { say } from '../../frame/say.ts'
 
 const SORTS = [
-  ['files', 'Pictures and papers'],
-  ['note', 'Note'],
-  ['finding', 'Finding'],
-  ['reading', 'Reading'],
-  ['stage', 'Stage'],
+  ['files', say('desk.sort_files')],
+  ['note', say('desk.sort_note')],
+  ['finding', say('desk.sort_finding')],
+  ['reading', say('desk.sort_reading')],
+  ['stage', say('desk.sort_stage')],
 ] as const
 type Sort = (typeof SORTS)[number][0]
 
@@ -19,8 +20,8 @@ export function Add({ files, close }: { files: File[]; close: () => void }) {
   const tabs = useRef<HTMLDivElement>(null)
   useEffect(() => tabs.current?.querySelector<HTMLElement>('[aria-pressed=true]')?.focus(), [])
   return (
-    <Sheet title="Add to the record" close={close}>
-      <div class="sorts" role="group" aria-label="What to add" ref={tabs}>
+    <Sheet title={say('desk.add_title')} close={close}>
+      <div class="sorts" role="group" aria-label={say('desk.what_to_add')} ref={tabs}>
         {SORTS.map(([code, words]) => (
           <button key={code} type="button" aria-pressed={sort === code} onClick={() => setSort(code)}>
             {words}

@@ -1,7 +1,8 @@
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
+import { say } from '../../frame/say.ts'
 
-/** Files let go anywhere over the sheet are taken in; while they hover, the sheet says so. */
+/** Takes files that are dropped anywhere on the page; while they hover over it, the page says so. */
 export function DropHere({ take, children }: { take: (files: File[]) => void; children: ComponentChildren }) {
   const [over, setOver] = useState(false)
   const holdsFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false
@@ -22,11 +23,7 @@ export function DropHere({ take, children }: { take: (files: File[]) => void; ch
       }}
     >
       {children}
-      {over && (
-        <p class="drop-say">
-          Let go to add to this job. You give each its title and place next; nothing is sent before that.
-        </p>
-      )}
+      {over && <p class="drop-say">{say('desk.drop_here')}</p>}
     </div>
   )
 }

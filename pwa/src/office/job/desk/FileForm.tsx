@@ -1,27 +1,18 @@
-import { useEffect, useRef, useState } from 'preact/hooks'
-import { Field } from '../../../parts/controls/Field.tsx'
-import { Trouble } from '../../frame/api.ts'
-import { Done, Fault } from '../../frame/Say.tsx'
-import { added, job } from '../record/state.ts'
+import { useRef, useState } from 'preact/hooks'
+import { ApiError } from '../../frame/api.ts'
+import { DoneNotice, FaultNotice } from '../../frame/notices.tsx'
+import { say } from '../../frame/say.ts'
 import type { Location } from '../../frame/shapes.ts'
-import { bytes, count } from '../../frame/words.ts'
+import { added, job } from '../record/state.ts'
 import { entryFor, isPicture, pictureSize } from './fileEntry.ts'
+import { FileLine, type FileToAdd } from './FileLine.tsx'
 import { PlaceField } from './PlaceField.tsx'
 import { upload } from './upload.ts'
 import { located, placeAtHand } from './useDesk.ts'
-import { writeAtDesk } from './write.ts'
-
-interface Paper {
-  key: number
-  file: File
-  title: string
-  state: 'waiting' | 'sending' | 'there' | 'failed'
-  sent: number
-  fault: string
-}
+import { writeAtDesk } from '../../frame/write.ts'
 
 let lastKey = 0
-const paper = (file: File): Paper => ({
+const toAdd = (file: File): FileToAdd => ({
   key: (lastKey += 1),
   file,
   title: titleFrom(file.name),
@@ -38,96 +29,52 @@ export function titleFrom(name: string): string {
     .trim()
 }
 
-/** Pictures and papers: each gets its title, all get the place; then they are sent, and each becomes a record. */
+/** Pictures and documents: each gets its title, all get the place; then they are sent, and each becomes a record. */
 export function FileForm({ dropped, close }: { dropped: File[]; close: () => void }) {
-  const [papers, setPapers] = useState<Paper[]>(() => dropped.map(paper))
+  const [files, setFiles] = useState<FileToAdd[]>(() => dropped.map(toAdd))
   const [where, setWhere] = useState<Location>(placeAtHand)
   const [fault, setFault] = useState('')
   const [busy, setBusy] = useState(false)
-  const chooser = useRef<HTMLInputElement>(null)
-  const change = (key: number, news: Partial<Paper>) =>
-    setPapers((all) => all.map((one) => (one.key === key ? { ...one, ...news } : one)))
+  const change = (key: number, news: Partial<FileToAdd>) =>
+    setFiles((all) => all.map((line) => (line.key === key ? { ...line, ...news } : line)))
 
   const send = async (event: Event) => {
     event.preventDefault()
-    const waiting = papers.filter((one) => one.state !== 'there')
-    if (!waiting.length) return setFault('Choose a file first, or drop files on this sheet.')
+    const waiting = files.filter(({ state }) => state !== 'there')
+    if (!waiting.length) return setFault(say('desk.file_needed'))
     setFault('')
     setBusy(true)
-    for (const one of waiting) {
-      change(one.key, { state: 'sending', fault: '' })
-      try {
-        const sent = await upload(one.file, (moved) => change(one.key, { sent: moved }))
-        const size = isPicture(one.file) ? await pictureSize(one.file) : null
-        const made = await writeAtDesk({
-          job: job.value?.id ?? null,
-          ...entryFor(one.file, one.title, sent, located(where), size),
-        })
-        await added(made)
-        change(one.key, { state: 'there', sent: one.file.size })
-      } catch (reason) {
-        change(one.key, { state: 'failed', fault: reason instanceof Trouble ? reason.message : String(reason) })
-      }
-    }
+    for (const line of waiting) await sendFile(line, where, (news) => change(line.key, news))
     setBusy(false)
   }
-  const there = papers.filter((one) => one.state === 'there').length
-  const all = papers.length > 0 && there === papers.length
+  const there = files.filter(({ state }) => state === 'there').length
   return (
     <form noValidate class="block" onSubmit={send}>
-      <div
-        class="wide drop-box"
-        onDragOver={(event) => event.preventDefault()}
-        onDrop={(event) => {
-          event.preventDefault()
-          event.stopPropagation()
-          setPapers([...papers, ...[...(event.dataTransfer?.files ?? [])].map(paper)])
-        }}
-      >
-        <p>
-          Drop pictures, PDFs, scans or certificates here, or{' '}
-          <button type="button" class="plain" onClick={() => chooser.current?.click()}>
-            choose files
-          </button>
-          .
-        </p>
-        <input
-          ref={chooser}
-          class="unseen"
-          tabIndex={-1}
-          type="file"
-          multiple
-          aria-label="Files to add"
-          onChange={(event) => {
-            setPapers([...papers, ...[...(event.currentTarget.files ?? [])].map(paper)])
-            event.currentTarget.value = ''
-          }}
-        />
-      </div>
-      {papers.length > 0 && (
-        <ol class="wide papers" aria-label="Files">
-          {papers.map((one) => (
-            <PaperLine
-              key={one.key}
-              paper={one}
-              title={(title) => change(one.key, { title })}
-              drop={() => setPapers(papers.filter((other) => other !== one))}
-              locked={busy || one.state === 'there'}
+      <Chooser add={(chosen) => setFiles([...files, ...chosen.map(toAdd)])} />
+      {files.length > 0 && (
+        <ol class="wide papers" aria-label={say('desk.files')}>
+          {files.map((line) => (
+            <FileLine
+              key={line.key}
+              line={line}
+              setTitle={(title) => change(line.key, { title })}
+              drop={() => setFiles(files.filter((other) => other !== line))}
+              locked={busy || line.state === 'there'}
             />
           ))}
         </ol>
       )}
       <PlaceField value={where} put={setWhere} />
-      <Fault>{fault}</Fault>
-      <Done>{there > 0 && `${count(there, 'file')} of ${papers.length} added to the record.`}</Done>
+      <FaultNotice>{fault}</FaultNotice>
+      <DoneNotice>{there > 0 && say('desk.files_added', { added: there, count: files.length })}</DoneNotice>
       <div class="acts">
-        {all ? (
+        {files.length > 0 && there === files.length ? (
           <button type="button" class="main-act" onClick={close}>
-            Back to the record
+            {say('desk.back_to_record')}
           </button>
         ) : (
           <button class="main-act" disabled={busy}>
-            {busy ? 'Sending' : `Add ${papers.length > 1 ? `all ${papers.length}` : 'it'}`}
+            {busy ? say('desk.sending') : say('desk.add_files', { count: Math.max(1, files.length) })}
           </button>
         )}
       </div>
@@ -135,57 +82,51 @@ export function FileForm({ dropped, close }: { dropped: File[]; close: () => voi
   )
 }
 
-interface LineProps {
-  paper: Paper
-  title: (title: string) => void
-  drop: () => void
-  locked: boolean
+/** Sends a file and signs its record; `change` is given its progress and, at the end, whether it is there. */
+async function sendFile({ file, title }: FileToAdd, where: Location, change: (news: Partial<FileToAdd>) => void): Promise<void> {
+  change({ state: 'sending', fault: '' })
+  try {
+    const sent = await upload(file, (bytes) => change({ sent: bytes }))
+    const size = isPicture(file) ? await pictureSize(file) : null
+    const made = await writeAtDesk({ job: job.value?.id ?? null, ...entryFor(file, title, sent, located(where), size) })
+    await added(made)
+    change({ state: 'there', sent: file.size })
+  } catch (reason) {
+    change({ state: 'failed', fault: reason instanceof ApiError ? reason.message : String(reason) })
+  }
 }
 
-function PaperLine({ paper: { file, title: words, state, sent, fault }, title, drop, locked }: LineProps) {
+/** Where files are dropped, or chosen with the browser's own dialog. */
+function Chooser({ add }: { add: (files: File[]) => void }) {
+  const input = useRef<HTMLInputElement>(null)
   return (
-    <li class={`paper paper-${state}`}>
-      <Small file={file} />
-      <div>
-        {locked ? (
-          <b>{words || file.name}</b>
-        ) : (
-          <Field label={isPicture(file) ? 'Words to the picture' : 'Title'} value={words} onValue={title} />
-        )}
-        <p class="small soft">
-          {file.name}, {bytes(file.size)}
-        </p>
-        {state === 'sending' && (
-          <p class="paper-sent">
-            <progress max={file.size} value={sent} aria-label={`Sending ${file.name}`} />
-            <span class="figure">
-              {bytes(sent)} of {bytes(file.size)}
-            </span>
-          </p>
-        )}
-        {state === 'there' && <p class="small">In the record.</p>}
-        {state === 'failed' && <p class="field-wrong">{fault}</p>}
-      </div>
-      {!locked && (
-        <button type="button" class="plain" onClick={drop} aria-label={`Leave out ${file.name}`}>
-          leave out
+    <div
+      class="wide drop-box"
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        event.preventDefault()
+        event.stopPropagation()
+        add([...(event.dataTransfer?.files ?? [])])
+      }}
+    >
+      <p>
+        {say('desk.drop_files')}{' '}
+        <button type="button" class="plain" onClick={() => input.current?.click()}>
+          {say('desk.choose_files')}
         </button>
-      )}
-    </li>
-  )
-}
-
-function Small({ file }: { file: File }) {
-  const [src, setSrc] = useState('')
-  useEffect(() => {
-    if (!isPicture(file)) return
-    const made = URL.createObjectURL(file)
-    setSrc(made)
-    return () => URL.revokeObjectURL(made)
-  }, [file])
-  return src ? (
-    <img class="thumb" src={src} alt="" />
-  ) : (
-    <span class="thumb thumb-paper">{file.name.split('.').pop()?.slice(0, 4)}</span>
+      </p>
+      <input
+        ref={input}
+        class="unseen"
+        tabIndex={-1}
+        type="file"
+        multiple
+        aria-label={say('desk.files_to_add')}
+        onChange={(event) => {
+          add([...(event.currentTarget.files ?? [])])
+          event.currentTarget.value = ''
+        }}
+      />
+    </div>
   )
 }

@@ -2,15 +2,16 @@ import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { placeName, allPlaces } from '../record/places.ts'
 import type { Location } from '../../frame/shapes.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   value: Location
   put: (value: Location) => void
-  /** Without the point: something else says it. */
+  /** Without the point, where something else gives it. */
   pointless?: boolean
 }
 
-/** A place by its name in the workshop's words, and the point there if one matters. Empty: nowhere in particular. */
+/** A place by its name, and a point there where that matters. Empty: no particular place. */
 export function PlaceField({ value, put, pointless = false }: Props) {
   const [typed, setTyped] = useState(value.place ? placeName(value.place) : '')
   const names = new Map(allPlaces.value.map((code) => [placeName(code).toLowerCase(), code]))
@@ -25,18 +26,18 @@ export function PlaceField({ value, put, pointless = false }: Props) {
   return (
     <>
       <Field
-        label="Place"
+        label={say('desk.place')}
         value={typed}
         onValue={write}
         suggestions={[...names.keys()]}
-        wrong={unknown ? 'This engine has no such place. Choose one from the list, or leave it empty.' : ''}
+        wrong={unknown ? say('desk.place_unknown') : ''}
       />
       {!pointless && (
         <Field
-          label="Point there"
+          label={say('desk.point')}
           value={value.point}
           onValue={(point) => put({ ...value, point })}
-          hint={value.place ? undefined : 'Needs a place.'}
+          hint={value.place ? undefined : say('desk.point_needs_place')}
         />
       )}
     </>

@@ -1,31 +1,33 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { Refusal } from '../../../trade/ground/errors.ts'
-import { TYPED } from '../../../trade/record/kinds.ts'
+import { QUANTITIES, readQuantity } from '../../../trade/ground/units.ts'
 import { MATERIALS } from '../../../trade/measuring/limits.ts'
 import { pointWords, quantityOf, readingCodes, type Procedure } from '../../../trade/measuring/procedures.ts'
-import { QUANTITIES, readQuantity } from '../../../trade/ground/units.ts'
-import { Trouble } from '../../frame/api.ts'
-import { Done, Fault } from '../../frame/Say.tsx'
-import { dueWords, today } from '../../registers/measuring/dates.ts'
+import { ApiError } from '../../frame/api.ts'
+import { KINDS, TYPED } from '../../../trade/record/kinds.ts'
+import { DoneNotice, FaultNotice } from '../../frame/notices.tsx'
+import { say } from '../../frame/say.ts'
 import { placeName } from '../record/places.ts'
 import { job } from '../record/state.ts'
 import { basisOf, register, type Register } from './basis.ts'
+import { GaugeField } from './GaugeField.tsx'
 import { PlaceField } from './PlaceField.tsx'
 import { located, placeAtHand, useDesk } from './useDesk.ts'
 
-export const STATES = { as_found: 'as found', machined: 'after machining', built: 'as built' }
+/** The states a part is measured in, in the words of its kind. */
+const STATES = KINDS['measured']!.fields['state']!.of as Record<string, string>
 
-/** A reading from a paper or a machine shop: in a procedure's grid or for itself. The sheet stays open for the next one. */
+/** A reading from a document or a machine shop, in a procedure's grid or alone. The form stays open for the next reading. */
 export function ReadingForm() {
-  const [of, setOf] = useState<Register | null>(null)
+  const [known, setKnown] = useState<Register | null>(null)
   const [trouble, setTrouble] = useState('')
   const engineType = job.value?.engine_type ?? ''
   useEffect(() => {
-    register(engineType).then(setOf, (reason: unknown) => setTrouble(reason instanceof Trouble ? reason.message : String(reason)))
+    register(engineType).then(setKnown, (reason: unknown) => setTrouble(reason instanceof ApiError ? reason.message : String(reason)))
   }, [engineType])
-  if (!of) return trouble ? <Fault>{trouble}</Fault> : <p class="soft">Opening the register of gauges.</p>
-  return <Form of={of} engineType={engineType} />
+  if (!known) return trouble ? <FaultNotice>{trouble}</FaultNotice> : <p class="soft">{say('desk.opening_gauges')}</p>
+  return <Form known={known} engineType={engineType} />
 }
 
 const EMPTY = {
@@ -34,26 +36,27 @@ const EMPTY = {
   ...TYPED,
 }
 
-function Form({ of, engineType }: { of: Register; engineType: string }) {
+type Typed = typeof EMPTY
+
+function Form({ known, engineType }: { known: Register; engineType: string }) {
   const [typed, setTyped] = useState(EMPTY)
   const [where, setWhere] = useState(placeAtHand)
   const [wrong, setWrong] = useState('')
   const [done, setDone] = useState('')
   const { fault, setFault, sending, send } = useDesk()
-  const put = (news: Partial<typeof EMPTY>) => {
+  const put = (news: Partial<Typed>) => {
     setWrong('')
     setDone('')
     setTyped((was) => ({ ...was, ...news }))
   }
-  const procedures = of.procedures.map(({ procedure }) => procedure)
+  const procedures = known.procedures.map(({ procedure }) => procedure)
   const procedure = procedures.find(({ code }) => code === typed.procedure) ?? null
   const quantity = procedure && typed.reading ? quantityOf(procedure, typed.reading) : typed.quantity
   const units = QUANTITIES.find(({ code }) => code === quantity)?.units ?? []
   const unit = units.includes(typed.unit) ? typed.unit : (units[0] ?? '')
-  const keep = async (event: Event) => {
+  const save = async (event: Event) => {
     event.preventDefault()
-    if (procedure && where.place.split('/')[0] !== procedure.part)
-      return setFault(`‘${procedure.name}’ is read at another part. Choose its place first.`)
+    if (procedure && where.place.split('/')[0] !== procedure.part) return setFault(say('desk.other_part', { procedure: procedure.name }))
     let read
     try {
       read = readQuantity(quantity, typed.value, unit)
@@ -61,75 +64,104 @@ function Form({ of, engineType }: { of: Register; engineType: string }) {
       return setWrong(reason instanceof Refusal ? reason.message : String(reason))
     }
     const point = procedure ? pointWords(procedure, typed.reading) : where.point
-    const body = {
-      ...typed,
-      value: typed.value.trim(),
-      unit: read.unit,
-      quantity,
-      edition: procedure?.edition ?? 0,
-      reading: procedure ? typed.reading : '',
-      basis: basisOf(of, engineType, typed.procedure, where.place, typed.gauge_id),
-    }
+    const basis = basisOf(known, engineType, typed.procedure, where.place, typed.gauge_id)
+    const body = { ...typed, value: typed.value.trim(), unit: read.unit, quantity, edition: procedure?.edition ?? 0, reading: procedure ? typed.reading : '', basis }
     if (!(await send({ kind: 'measured', location: located({ place: where.place, point }), body, media: [] }))) return
-    const next = procedure ? after(procedure, typed.reading) : typed.reading
-    put({ value: '', remark: '', reading: next })
-    setDone(`Added: ${[placeName(where.place), point].filter(Boolean).join(', ')}, ${body.value} ${body.unit}.`)
+    put({ value: '', remark: '', reading: procedure ? after(procedure, typed.reading) : typed.reading })
+    setDone(say('desk.reading_saved', { place: [placeName(where.place), point].filter(Boolean).join(', '), value: body.value, unit: body.unit }))
   }
   return (
-    <form noValidate class="block" onSubmit={keep}>
+    <form noValidate class="block" onSubmit={save}>
+      <ProcedureFields procedures={procedures} typed={typed} put={put} />
+      <PlaceField value={where} put={setWhere} pointless={procedure !== null} />
+      <ReadingField procedure={procedure} typed={typed} put={put} />
+      <Field label={say('desk.value')} value={typed.value} onValue={(value) => put({ value })} figures keys="decimal" needed wrong={wrong} />
+      <Field label={say('common.unit')} value={unit} onValue={(next) => put({ unit: next })} options={units.map((value) => ({ value, words: value || say('desk.no_unit') }))} />
+      <GaugeField known={known} chosen={typed.gauge_id} name={typed.gauge} put={put} />
+      <Circumstances typed={typed} put={put} />
+      <FaultNotice>{fault}</FaultNotice>
+      <DoneNotice>{done}</DoneNotice>
+      <div class="acts">
+        <button class="main-act" disabled={sending}>
+          {say('desk.save_reading')}
+        </button>
+      </div>
+    </form>
+  )
+}
+
+interface FieldsProps {
+  typed: Typed
+  put: (news: Partial<Typed>) => void
+}
+
+/** The procedure, or none, and the state the part was measured in. */
+function ProcedureFields({ procedures, typed, put }: FieldsProps & { procedures: Procedure[] }) {
+  const choose = (code: string) => {
+    const next = procedures.find((procedure) => procedure.code === code)
+    put({ procedure: code, reading: next ? (readingCodes(next)[0] ?? '') : '' })
+  }
+  return (
+    <>
       <Field
-        label="Procedure"
+        label={say('desk.procedure')}
         value={typed.procedure}
-        onValue={(code) => {
-          const next = procedures.find((one) => one.code === code)
-          put({ procedure: code, reading: next ? (readingCodes(next)[0] ?? '') : '' })
-        }}
-        options={[{ value: '', words: 'none, a single reading' }, ...procedures.map(({ code, name }) => ({ value: code, words: name }))]}
+        onValue={choose}
+        options={[{ value: '', words: say('desk.no_procedure') }, ...procedures.map(({ code, name }) => ({ value: code, words: name }))]}
       />
       <Field
-        label="State"
+        label={say('desk.state')}
         value={typed.state}
         onValue={(state) => put({ state })}
         options={Object.entries(STATES).map(([value, words]) => ({ value, words }))}
       />
-      <PlaceField value={where} put={setWhere} pointless={procedure !== null} />
-      {procedure ? (
-        <Field
-          label="Reading"
-          value={typed.reading}
-          onValue={(reading) => put({ reading })}
-          options={readingCodes(procedure).map((code) => ({ value: code, words: pointWords(procedure, code) }))}
-        />
-      ) : (
-        <Field
-          label="Quantity"
-          value={typed.quantity}
-          onValue={(code) => put({ quantity: code })}
-          options={QUANTITIES.map(({ code, words }) => ({ value: code, words }))}
-        />
-      )}
-      <Field label="Value" value={typed.value} onValue={(value) => put({ value })} figures keys="decimal" needed wrong={wrong} />
-      <Field label="Unit" value={unit} onValue={(next) => put({ unit: next })} options={units.map((value) => ({ value, words: value || 'none' }))} />
-      <GaugeField of={of} typed={typed} put={put} />
-      <Field label="Part at" value={typed.part_temperature} onValue={(text) => put({ part_temperature: text })} figures hint="24.5 °C" />
-      <Field label="Gauge at" value={typed.gauge_temperature} onValue={(text) => put({ gauge_temperature: text })} figures />
+    </>
+  )
+}
+
+/** Which reading of the procedure, or what is measured where there is none. */
+function ReadingField({ procedure, typed, put }: FieldsProps & { procedure: Procedure | null }) {
+  if (!procedure)
+    return (
       <Field
-        label="Material"
+        label={say('desk.quantity')}
+        value={typed.quantity}
+        onValue={(code) => put({ quantity: code })}
+        options={QUANTITIES.map(({ code, words }) => ({ value: code, words }))}
+      />
+    )
+  return (
+    <Field
+      label={say('desk.reading')}
+      value={typed.reading}
+      onValue={(reading) => put({ reading })}
+      options={readingCodes(procedure).map((code) => ({ value: code, words: pointWords(procedure, code) }))}
+    />
+  )
+}
+
+/** Temperatures, material and remark: all optional. */
+function Circumstances({ typed, put }: FieldsProps) {
+  return (
+    <>
+      <Field
+        label={say('desk.part_temperature')}
+        value={typed.part_temperature}
+        onValue={(text) => put({ part_temperature: text })}
+        figures
+        hint={say('desk.temperature_example')}
+      />
+      <Field label={say('desk.gauge_temperature')} value={typed.gauge_temperature} onValue={(text) => put({ gauge_temperature: text })} figures />
+      <Field
+        label={say('desk.material')}
         value={typed.material}
         onValue={(material) => put({ material })}
-        options={[{ value: '', words: 'not said' }, ...Object.values(MATERIALS).map(({ code, words }) => ({ value: code, words }))]}
+        options={[{ value: '', words: say('record.not_given') }, ...Object.values(MATERIALS).map(({ code, words }) => ({ value: code, words }))]}
       />
       <div class="wide">
-        <Field label="Remark" value={typed.remark} onValue={(remark) => put({ remark })} lines={2} />
+        <Field label={say('desk.remark')} value={typed.remark} onValue={(remark) => put({ remark })} lines={2} />
       </div>
-      <Fault>{fault}</Fault>
-      <Done>{done}</Done>
-      <div class="acts">
-        <button class="main-act" disabled={sending}>
-          Add the reading
-        </button>
-      </div>
-    </form>
+    </>
   )
 }
 
@@ -137,45 +169,4 @@ function Form({ of, engineType }: { of: Register; engineType: string }) {
 export function after(procedure: Procedure, reading: string): string {
   const codes = readingCodes(procedure)
   return codes[codes.indexOf(reading) + 1] ?? reading
-}
-
-const ANOTHER = 'another'
-
-interface GaugeProps {
-  of: Register
-  typed: typeof EMPTY
-  put: (news: Partial<typeof EMPTY>) => void
-}
-
-/** A gauge of the register, or another by its name: then nothing can be said of its uncertainty. */
-function GaugeField({ of, typed, put }: GaugeProps) {
-  const [another, setAnother] = useState(false)
-  const chosen = of.gauges.find(({ id }) => id === typed.gauge_id)
-  const late = chosen && dueWords(chosen.due, today()).startsWith('overdue') ? dueWords(chosen.due, today()) : ''
-  return (
-    <>
-      <Field
-        label="Gauge"
-        value={another ? ANOTHER : typed.gauge_id}
-        onValue={(id) => {
-          setAnother(id === ANOTHER)
-          put({ gauge_id: id === ANOTHER ? '' : id, gauge: of.gauges.find((one) => one.id === id)?.name ?? '' })
-        }}
-        options={[
-          { value: '', words: 'not said' },
-          ...of.gauges.filter(({ retired }) => !retired).map(({ id, name }) => ({ value: id, words: name })),
-          { value: ANOTHER, words: 'one that is not in the register' },
-        ]}
-        hint={late ? `${late}: the figure will say so` : undefined}
-      />
-      {another && (
-        <Field
-          label="Its name"
-          value={typed.gauge}
-          onValue={(gauge) => put({ gauge })}
-          hint="Not in the register: its uncertainty is unknown, so nothing can be proven with it."
-        />
-      )}
-    </>
-  )
 }

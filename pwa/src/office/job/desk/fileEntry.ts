@@ -5,7 +5,7 @@ export function isPicture(file: { type: string }): boolean {
   return file.type.startsWith('image/')
 }
 
-/** Width and height in dots as the browser shows the picture; null when it cannot show it. */
+/** Width and height in pixels as the browser shows the picture; null when it cannot show it. */
 export async function pictureSize(file: Blob): Promise<{ width: number; height: number } | null> {
   try {
     const shown = await createImageBitmap(file)

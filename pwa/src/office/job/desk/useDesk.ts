@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks'
-import { Trouble } from '../../frame/api.ts'
+import { ApiError } from '../../frame/api.ts'
 import { filters, added, job } from '../record/state.ts'
 import type { Location, NewEntry } from '../../frame/shapes.ts'
-import { writeAtDesk } from './write.ts'
+import { writeAtDesk } from '../../frame/write.ts'
 
-/** Signs a record at the desk. `send` answers true when it is in the log; otherwise `fault` says why not. */
+/** Signs a record at the desk. `send` returns true when it is in the log; otherwise `fault` says why not. */
 export function useDesk() {
   const [fault, setFault] = useState('')
   const [sending, setSending] = useState(false)
@@ -16,7 +16,7 @@ export function useDesk() {
       await added(made)
       return true
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
       return false
     } finally {
       setSending(false)
@@ -25,7 +25,7 @@ export function useDesk() {
   return { fault, setFault, sending, send }
 }
 
-/** The place the record is narrowed to: what is added most likely belongs there. */
+/** The place the record is filtered by: a new record most likely belongs there. */
 export function placeAtHand(): Location {
   return { place: filters.value.place ?? '', point: '' }
 }

@@ -1,39 +1,38 @@
 import { PageHead } from '../../frame/PageHead.tsx'
 import { useState } from 'preact/hooks'
 import { Tick } from '../../../parts/controls/icons.tsx'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { isManager } from '../../frame/session.ts'
 import { job, jobTrouble } from '../record/state.ts'
-import { STAGES, stageWords } from '../record/stages.ts'
+import { STAGES, stageWords } from '../../frame/stages.ts'
 import { address } from '../../frame/route.ts'
 import type { Job } from '../../frame/shapes.ts'
-import { count, dayAndClock, offsetWords, sentence, visit } from '../../frame/words.ts'
+import { dayAndClock, offsetWords, sentence, visit } from '../../frame/words.ts'
 import { OwnerPart } from './OwnerPart.tsx'
 import { AmendFacts } from './AmendFacts.tsx'
+import { say } from '../../frame/say.ts'
 
-/** What is known of a job beside its record: its facts, its stages, who worked on it, earlier visits of the engine. */
+/** A job's facts beside its record: what it is about, its stages, who worked on it, earlier visits of the engine. */
 export function Facts() {
   const [amending, setAmending] = useState(false)
-  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
+  if (jobTrouble.value) return <FaultNotice>{jobTrouble.value.message}</FaultNotice>
   const open = job.value
-  if (!open) return <p class="opening">Opening the job.</p>
+  if (!open) return <p class="opening">{say('record.opening')}</p>
   return (
     <section class="page facts-page" aria-labelledby="facts-title">
       <PageHead
         id="facts-title"
-        title={`Job ${open.number}, ${open.vehicle}`}
+        title={say('facts.title', { number: open.number, vehicle: open.vehicle })}
         acts={
-          <>
-            <button type="button" onClick={() => setAmending(true)}>
-              Amend the facts
-            </button>
-          </>
+          <button type="button" onClick={() => setAmending(true)}>
+            {say('facts.amend')}
+          </button>
         }
       />
       <div class="facts-sheet">
-        <Said open={open} />
+        <JobFacts open={open} />
         <Visits open={open} />
-        <Hands open={open} />
+        <PeopleAndPhones open={open} />
         <OwnerPart job={open.id} />
         <Stages open={open} />
         <Checklist open={open} />
@@ -43,28 +42,35 @@ export function Facts() {
   )
 }
 
-const UNIT: Record<string, string> = { km: 'km', mi: 'miles', h: 'hours' }
+const DISTANCE = { km: 'facts.km', mi: 'facts.miles', h: 'facts.hours' } as const
 
-function Said({ open }: { open: Job }) {
+/** "120000 km", the figure as it was typed. */
+function distanceWords({ distance, distance_unit }: { distance: string; distance_unit: string }): string {
+  if (!distance) return ''
+  const sentence = DISTANCE[distance_unit as keyof typeof DISTANCE]
+  return sentence ? say(sentence, { distance }) : distance
+}
+
+function JobFacts({ open }: { open: Job }) {
   const lines: [string, string, boolean?][] = [
-    ['job', open.number, true],
-    ['vehicle', open.vehicle],
-    ['registration, hull or plant number', open.registration, true],
-    ['engine type', open.engine_type_name],
-    ['engine number', open.engine_number, true],
-    ['distance or hours', open.distance ? `${open.distance} ${UNIT[open.distance_unit] ?? ''}` : '', true],
-    ['opened', open.opened ? dayAndClock(open.opened) : ''],
-    ['complaint, in the owner’s words', open.complaint],
-    ['state on arrival', open.received_as],
+    [say('facts.job'), open.number, true],
+    [say('facts.vehicle'), open.vehicle],
+    [say('facts.registration'), open.registration, true],
+    [say('facts.type'), open.engine_type_name],
+    [say('facts.engine'), open.engine_number, true],
+    [say('facts.distance'), distanceWords(open), true],
+    [say('facts.opened'), open.opened ? dayAndClock(open.opened) : ''],
+    [say('facts.complaint'), open.complaint],
+    [say('facts.condition'), open.received_as],
   ]
   return (
-    <section aria-label="Facts">
-      <h2>Facts</h2>
+    <section aria-label={say('facts.facts')}>
+      <h2>{say('facts.facts')}</h2>
       <dl class="facts facts-wide">
         {lines.map(([name, value, figures]) => (
           <div key={name}>
             <dt>{name}</dt>
-            <dd class={figures ? 'figure' : undefined}>{value || <span class="soft">not given</span>}</dd>
+            <dd class={figures ? 'figure' : undefined}>{value || <span class="soft">{say('record.not_given')}</span>}</dd>
           </div>
         ))}
       </dl>
@@ -72,12 +78,12 @@ function Said({ open }: { open: Job }) {
   )
 }
 
-/** The stages as a line of stations: those with records are reached, the present one is filled. */
+/** The stages on a line: those with records are reached, the present stage is filled. */
 function Stages({ open }: { open: Job }) {
   const entries = new Map(open.stages.map((stage) => [stage.code, stage.entries]))
   return (
-    <section aria-label="Stages">
-      <h2>Stages</h2>
+    <section aria-label={say('facts.stages')}>
+      <h2>{say('facts.stages')}</h2>
       <ol class="stations">
         {STAGES.map(({ code, words }) => {
           const n = entries.get(code) ?? 0
@@ -88,7 +94,7 @@ function Stages({ open }: { open: Job }) {
               aria-current={code === open.stage ? 'step' : undefined}
             >
               <a href={address(['job', open.id], { stage: code })}>{sentence(words)}</a>
-              <span class="soft">{n ? count(n, 'record') : code === open.stage ? 'now' : ''}</span>
+              <span class="soft">{n ? say('record.count', { count: n }) : code === open.stage ? say('facts.now') : ''}</span>
             </li>
           )
         })}
@@ -102,8 +108,8 @@ function Checklist({ open }: { open: Job }) {
   if (!items.length) return null
   const stages = [...new Set(items.map((item) => item.stage))]
   return (
-    <section aria-label="Checklist">
-      <h2>Checklist</h2>
+    <section aria-label={say('facts.checklist')}>
+      <h2>{say('facts.checklist')}</h2>
       {stages.map((stage) => (
         <div key={stage}>
           <h3>{sentence(stageWords(stage))}</h3>
@@ -114,7 +120,7 @@ function Checklist({ open }: { open: Job }) {
                 <li key={item.item} class={item.ticked ? 'is-done' : ''}>
                   <span class="check-box">{item.ticked && <Tick size={20} />}</span>
                   <span>
-                    <span class="unseen">{item.ticked ? 'Done: ' : 'Not done: '}</span>
+                    <span class="unseen">{item.ticked ? say('facts.done') : say('facts.not_done')} </span>
                     {item.words}
                     {item.ticked && item.when && (
                       <span class="soft">
@@ -134,30 +140,22 @@ function Checklist({ open }: { open: Job }) {
 }
 
 function Visits({ open }: { open: Job }) {
-  const others = open.visits.filter((one) => one.job !== open.id)
+  const others = open.visits.filter(({ job }) => job !== open.id)
   return (
-    <section aria-label="This engine">
-      <h2>This engine</h2>
+    <section aria-label={say('facts.this_engine')}>
+      <h2>{say('facts.this_engine')}</h2>
       <p>
-        {open.engine_number ? (
-          <>
-            Number <span class="figure">{open.engine_number}</span>, {visit(open.earlier_visits)}.
-          </>
-        ) : (
-          'Its number has not been read yet, so earlier visits cannot be found.'
-        )}
+        {open.engine_number
+          ? say('facts.number_and_visit', { number: open.engine_number, visit: visit(open.earlier_visits) })
+          : say('facts.number_not_read')}
       </p>
       <ul class="visits">
-        {others.map((one) => (
-          <li key={one.job}>
-            <a href={address(['job', one.job])}>Job {one.number}</a>,{' '}
-            {one.opened ? dayAndClock(one.opened) : 'date not known'}
-            {one.distance && (
-              <>
-                , at <span class="figure">{one.distance}</span> {UNIT[one.distance_unit] ?? ''}
-              </>
-            )}
-            {one.complaint && <span class="soft"> {one.complaint}</span>}
+        {others.map((other) => (
+          <li key={other.job}>
+            <a href={address(['job', other.job])}>{say('facts.other_job', { number: other.number })}</a>,{' '}
+            {other.opened ? dayAndClock(other.opened) : say('facts.date_unknown')}
+            {other.distance && <>, {say('facts.at_distance', { distance: distanceWords(other) })}</>}
+            {other.complaint && <span class="soft"> {other.complaint}</span>}
           </li>
         ))}
       </ul>
@@ -165,26 +163,26 @@ function Visits({ open }: { open: Job }) {
   )
 }
 
-function Hands({ open }: { open: Job }) {
+function PeopleAndPhones({ open }: { open: Job }) {
   return (
-    <section aria-label="Who and with what">
-      <h2>Who and with what</h2>
+    <section aria-label={say('facts.people_and_phones')}>
+      <h2>{say('facts.people_and_phones')}</h2>
       <ul class="hands">
         {open.people.map((person) => (
           <li key={person.id}>
             <a href={address(['job', open.id], { person: person.id })}>{person.name}</a>,{' '}
-            {count(person.entries, 'record')}
+            {say('record.count', { count: person.entries })}
           </li>
         ))}
       </ul>
       <ul class="hands">
         {open.devices.map((device) => (
           <li key={device.id}>
-            <b>{device.name}</b> <span class="soft">{offsetWords(device.clock_offset_ms, 'Its clock')}</span>
+            <b>{device.name}</b> <span class="soft">{offsetWords(device.clock_offset_ms, say('facts.its_clock'))}</span>
           </li>
         ))}
       </ul>
-      {!isManager.value && <p class="soft">Phones are let in and shut out by a manager.</p>}
+      {!isManager.value && <p class="soft">{say('facts.manager_phones')}</p>}
     </section>
   )
 }

@@ -1,76 +1,82 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { tell, Trouble, wipe } from '../../frame/api.ts'
-import { Done, Fault } from '../../frame/Say.tsx'
-import { useAsk } from '../../frame/useAsk.ts'
+import { post, ApiError, remove } from '../../frame/api.ts'
+import { DoneNotice, FaultNotice } from '../../frame/notices.tsx'
+import { useGet } from '../../frame/useGet.ts'
 import { isManager } from '../../frame/session.ts'
 import type { Owner } from '../../frame/shapes.ts'
+import { say } from '../../frame/say.ts'
 
 const NOBODY: Owner = { name: '', phone: '', mail: '' }
 
-/** Who brought the job. Kept beside the log and never in it, so that it can be wiped out when it has to be. */
+/** Whose engine it is. It is stored beside the log and never in it, so that it can be deleted when it has to be. */
 export function OwnerPart({ job }: { job: string }) {
-  const { told, trouble } = useAsk<Owner>(`/api/jobs/${job}/owner`)
+  const { data: owner, error } = useGet<Owner>(`/api/jobs/${job}/owner`)
   const [now, setNow] = useState<Owner>(NOBODY)
-  const [said, setSaid] = useState('')
+  const [done, setDone] = useState('')
   const [fault, setFault] = useState('')
-  const [wiping, setWiping] = useState(false)
   useEffect(() => {
-    if (told) setNow(told)
-  }, [told])
+    if (owner) setNow(owner)
+  }, [owner])
   const put = (name: keyof Owner) => (value: string) => {
     setNow({ ...now, [name]: value })
-    setSaid('')
+    setDone('')
   }
   const act = async (work: Promise<unknown>, words: string) => {
     setFault('')
     try {
       await work
-      setSaid(words)
-      setWiping(false)
+      setDone(words)
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
-  const keep = (event: Event) => {
+  const save = (event: Event) => {
     event.preventDefault()
-    void act(tell(`/api/jobs/${job}/owner`, now), 'Kept.')
+    void act(post(`/api/jobs/${job}/owner`, now), say('facts.owner_saved'))
   }
   const erase = () => {
-    void act(wipe(`/api/jobs/${job}/owner`), 'Wiped out. The record of the engine stays.')
+    void act(remove(`/api/jobs/${job}/owner`), say('facts.owner_deleted'))
     setNow(NOBODY)
   }
-  if (trouble?.status === 404) return null
+  if (error?.status === 404) return null
   return (
-    <section aria-label="Owner">
-      <h2>Owner</h2>
-      <p class="soft">Kept beside the record, not in it: it goes into no pack and can be wiped out.</p>
-      <form noValidate class="block owner" onSubmit={keep}>
-        <Field label="Name" value={now.name} onValue={put('name')} />
-        <Field label="Telephone" value={now.phone} onValue={put('phone')} figures />
-        <Field label="Mail" value={now.mail} onValue={put('mail')} />
-        <Fault>{fault || trouble?.message}</Fault>
-        <Done>{said}</Done>
+    <section aria-label={say('facts.owner')}>
+      <h2>{say('facts.owner')}</h2>
+      <p class="soft">{say('facts.owner_help')}</p>
+      <form noValidate class="block owner" onSubmit={save}>
+        <Field label={say('common.name')} value={now.name} onValue={put('name')} />
+        <Field label={say('facts.telephone')} value={now.phone} onValue={put('phone')} figures />
+        <Field label={say('facts.email')} value={now.mail} onValue={put('mail')} />
+        <FaultNotice>{fault || error?.message}</FaultNotice>
+        <DoneNotice>{done}</DoneNotice>
         <div class="acts">
-          <button>Keep</button>
-          {isManager.value && !wiping && (
-            <button type="button" class="plain" onClick={() => setWiping(true)}>
-              Wipe out
-            </button>
-          )}
-          {wiping && (
-            <>
-              <span>This cannot be taken back. Wipe out name, telephone and mail?</span>
-              <button type="button" onClick={erase}>
-                Yes, wipe out
-              </button>
-              <button type="button" class="plain" onClick={() => setWiping(false)}>
-                No
-              </button>
-            </>
-          )}
+          <button>{say('common.save')}</button>
+          {isManager.value && <Delete erase={erase} />}
         </div>
       </form>
     </section>
+  )
+}
+
+/** Deletes the owner's details, after one question. */
+function Delete({ erase }: { erase: () => void }) {
+  const [sure, setSure] = useState(false)
+  if (!sure)
+    return (
+      <button type="button" class="plain" onClick={() => setSure(true)}>
+        {say('facts.delete')}
+      </button>
+    )
+  return (
+    <>
+      <span>{say('facts.delete_question')}</span>
+      <button type="button" onClick={() => (setSure(false), erase())}>
+        {say('facts.delete_yes')}
+      </button>
+      <button type="button" class="plain" onClick={() => setSure(false)}>
+        {say('common.cancel')}
+      </button>
+    </>
   )
 }

@@ -1,12 +1,13 @@
 import type { Sheet } from '../../../trade/sheets/types.ts'
+import { say } from '../../frame/say.ts'
 
-/** What holds over all places of the engine together. */
+/** Figures over all places of the engine together. */
 export function Across({ sheet }: { sheet: Sheet }) {
   if (!sheet.across.length) return null
   const names = new Map(sheet.places.map(({ place, name }) => [place, name]))
   return (
     <section aria-labelledby="across-title">
-      <h2 id="across-title">Across the engine</h2>
+      <h2 id="across-title">{say('figures.across')}</h2>
       <dl class="across">
         {sheet.across.map((line) => (
           <div key={line.code}>
@@ -14,7 +15,7 @@ export function Across({ sheet }: { sheet: Sheet }) {
             <dd>
               {line.words_said || (
                 <>
-                  {line.value === null ? 'not yet' : <span class="figure">{`${line.value} ${line.unit}`}</span>}{' '}
+                  {line.value === null ? say('figures.not_yet') : <span class="figure">{`${line.value} ${line.unit}`}</span>}{' '}
                   {line.places.map((place) => names.get(place) ?? place).join(', ')}
                 </>
               )}

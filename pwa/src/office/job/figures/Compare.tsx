@@ -7,6 +7,7 @@ import { sentence } from '../../frame/words.ts'
 import { beyond } from './written.ts'
 import { scaleOf } from './drawn.ts'
 import { PlaceDrawing } from './PlaceDrawing.tsx'
+import { say } from '../../frame/say.ts'
 
 /** The same places before and after: drawings above each other, figures beside each other with their change. */
 export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
@@ -18,11 +19,11 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
         {sheets.map((sheet, i) => (
           <span key={sheet.state}>
             <a href={address(['job', job, 'figures'], { procedure: sheet.procedure, state: sheet.state })}>{sheet.state_words}</a>
-            {scales[i] && sheet.drawing !== 'face' && ` drawn ${times(scales[i].magnified)} times`}
+            {scales[i] && sheet.drawing !== 'face' && ` ${say('figures.magnified', { times: times(scales[i].magnified) })}`}
           </span>
         ))}
       </p>
-      <ol class="places-row is-compared" aria-label="Places" style={{ '--places': String(codes.length) }}>
+      <ol class="places-row is-compared" aria-label={say('figures.places')} style={{ '--places': String(codes.length) }}>
         {codes.map((code) => {
           const here = sheets.map((sheet) => sheet.places.find(({ place }) => place === code))
           const name = here.find(Boolean)!.name
@@ -34,19 +35,19 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
               )}
               <dl class="compare">
                 {(here.find((place) => place?.figures.length)?.figures ?? []).map(({ code: figure, words }) => {
-                  const all = here.map((place) => place?.figures.find((one) => one.code === figure))
+                  const all = here.map((place) => place?.figures.find(({ code }) => code === figure))
                   return (
                     <div key={figure}>
                       <dt>{words}</dt>
-                      {all.map((one, i) => (
+                      {all.map((shown, i) => (
                         <dd key={i}>
                           <span>{sheets[i]!.state_words}</span>
-                          {one?.now[0] && one.now[0].standing !== 'within' && <Verdict standing={one.now[0].standing} />}
-                          <span class="figure">{one?.value ?? '–'}</span>
+                          {shown?.now[0] && shown.now[0].standing !== 'within' && <Verdict standing={shown.now[0].standing} />}
+                          <span class="figure">{shown?.value ?? '–'}</span>
                         </dd>
                       ))}
                       <dd class="compare-change">
-                        <span>change</span>
+                        <span>{say('figures.change')}</span>
                         <span class="figure">{change(all[0], all.at(-1))}</span>
                       </dd>
                     </div>

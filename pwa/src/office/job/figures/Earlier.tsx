@@ -2,6 +2,7 @@ import type { Sheet, Wear } from '../../../trade/sheets/types.ts'
 import { address } from '../../frame/route.ts'
 import { day } from '../../frame/words.ts'
 import type { EarlierVisit } from './shapes.ts'
+import { say } from '../../frame/say.ts'
 
 /** Earlier visits of the same engine: how far each figure has moved, and how far per distance run. */
 export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Sheet }) {
@@ -10,15 +11,15 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
   const figures = new Map(sheet.places.flatMap((place) => place.figures.map(({ code, words }) => [code, words] as const)))
   return (
     <section class="earlier-visits" aria-labelledby="earlier-title">
-      <h2 id="earlier-title">Against earlier visits</h2>
+      <h2 id="earlier-title">{say('figures.earlier_title')}</h2>
       {visits.map((visit) => {
         const rows = [...new Set(visit.changes.map(({ figure }) => figure))]
         const columns = [...new Set(visit.changes.map(({ place }) => place))]
         return (
-          <div key={visit.job + visit.state} class="wide-table" tabIndex={0} role="region" aria-label={`Against job ${visit.number}`}>
+          <div key={visit.job + visit.state} class="wide-table" tabIndex={0} role="region" aria-label={say('figures.earlier_region', { number: visit.number })}>
             <table class="plain-table">
               <caption>
-                Since <a href={address(['job', visit.job, 'figures'], { procedure: visit.procedure })}>job {visit.number}</a>
+                <a href={address(['job', visit.job, 'figures'], { procedure: visit.procedure })}>{say('figures.since_job', { number: visit.number })}</a>
                 {visit.opened && `, ${day(visit.opened)}`}
                 {visit.distance && (
                   <>
@@ -42,7 +43,7 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
                     <th scope="row">{figures.get(code) ?? code.replaceAll('_', ' ')}</th>
                     {columns.map((place) => (
                       <td key={place}>
-                        <Change of={visit.changes.find((one) => one.place === place && one.figure === code)} />
+                        <Change of={visit.changes.find((change) => change.place === place && change.figure === code)} />
                       </td>
                     ))}
                   </tr>
@@ -65,7 +66,7 @@ function Change({ of: change }: { of: Wear | undefined }) {
       </span>
       {change.per && (
         <span class="per soft">
-          {change.per} {change.unit} per {change.per_words}
+          {say('figures.change_per', { change: change.per, unit: change.unit, distance: change.per_words })}
         </span>
       )}
     </>

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { Sheet, SheetFigure, SheetPlace } from '../../../trade/sheets/types.ts'
-import { Empty, Fault } from '../../frame/Say.tsx'
-import { useAsk } from '../../frame/useAsk.ts'
+import { EmptyNotice, FaultNotice } from '../../frame/notices.tsx'
+import { useGet } from '../../frame/useGet.ts'
 import { useKeys } from '../../frame/keys.ts'
 import { job, jobTrouble } from '../record/state.ts'
 import { address, go, route, set } from '../../frame/route.ts'
@@ -14,26 +14,25 @@ import { Proposals } from './Proposals.tsx'
 import type { JobFigures } from './shapes.ts'
 import { SheetView } from './SheetView.tsx'
 import { nextPlace, stepInPlace } from './stepping.ts'
+import { say } from '../../frame/say.ts'
 
 const SIDE_BY_SIDE = 'side_by_side'
 
-/** How a sheet's procedure stands in the address; readings outside any procedure have a sheet too. */
-function named({ procedure }: Sheet): string {
+/** A sheet's procedure as the address has it; readings outside any procedure have a sheet too. */
+function procedureOf({ procedure }: Sheet): string {
   return procedure || 'single_readings'
 }
 
 /** The measurement sheets of a job, one procedure and state at a time, over all its cylinders or journals. */
 export function Figures({ job: id }: { job: string }) {
-  const { told, trouble } = useAsk<JobFigures>(`/api/jobs/${id}/figures`)
-  const [asked, setAsked] = useState<{ place: SheetPlace; figure: SheetFigure } | null>(null)
-  const sheets = told?.sheets ?? []
-  const { procedure = sheets[0] && named(sheets[0]), state = '', place = '' } = route.value.values
-  const states = sheets.filter((one) => named(one) === procedure)
-  const sheet = states.find((one) => one.state === state) ?? states[0]
-  const beside = state === SIDE_BY_SIDE && states.length > 1
-  const codes = [...new Set(sheets.map(named))]
+  const { data: figures, error } = useGet<JobFigures>(`/api/jobs/${id}/figures`)
+  const sheets = figures?.sheets ?? []
+  const procedure = route.value.values['procedure'] ?? (sheets[0] && procedureOf(sheets[0])) ?? ''
+  const states = sheets.filter((sheet) => procedureOf(sheet) === procedure)
+  const sheet = states.find((sheet) => sheet.state === route.value.values['state']) ?? states[0]
+  const codes = [...new Set(sheets.map(procedureOf))]
   const turnTo = (by: number) => {
-    const next = codes[(codes.indexOf(procedure ?? '') + by + codes.length) % codes.length]
+    const next = codes[(codes.indexOf(procedure) + by + codes.length) % codes.length]
     if (next) set({ procedure: next, state: undefined, place: undefined }, true)
   }
   useKeys({
@@ -46,80 +45,110 @@ export function Figures({ job: id }: { job: string }) {
     p: () => print(),
     r: () => go(['job', id]),
   })
-  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
-  if (trouble && !told) return <Fault>{trouble.message}</Fault>
-  if (!told) return <p class="opening">Working out the figures.</p>
-  if (!sheet)
-    return (
-      <section class="page" aria-label="Figures">
-        <h1 class="page-alone">Figures{job.value && `, job ${job.value.number}`}</h1>
-        <Empty>
-          Nothing has been measured by a procedure on this job yet. Choose a procedure on the phone under ‘Measure’, or add a
-          reading here: in the record, press a and choose ‘Reading’.
-        </Empty>
-      </section>
-    )
+  if (jobTrouble.value) return <FaultNotice>{jobTrouble.value.message}</FaultNotice>
+  if (error && !figures) return <FaultNotice>{error.message}</FaultNotice>
+  if (!figures) return <p class="opening">{say('figures.opening')}</p>
+  return sheet ? <OpenSheet job={id} figures={figures} sheet={sheet} states={states} /> : <NoFigures />
+}
+
+function NoFigures() {
+  return (
+    <section class="page" aria-label={say('figures.title')}>
+      <h1 class="page-alone">{job.value ? say('figures.title_of_job', { number: job.value.number }) : say('figures.title')}</h1>
+      <EmptyNotice>{say('figures.none_yet')}</EmptyNotice>
+    </section>
+  )
+}
+
+interface OpenSheetProps {
+  job: string
+  figures: JobFigures
+  sheet: Sheet
+  /** The sheets of the same procedure, one for each state of the part. */
+  states: Sheet[]
+}
+
+/** One sheet in its print frame, or its states side by side; below, proposals and earlier visits. */
+function OpenSheet({ job: id, figures, sheet, states }: OpenSheetProps) {
+  const [explained, setExplained] = useState<{ place: SheetPlace; figure: SheetFigure } | null>(null)
+  const { sheets } = figures
+  const { state = '', place = '' } = route.value.values
+  const compared = state === SIDE_BY_SIDE && states.length > 1
+  const number = sheets.indexOf(sheet) + 1
   return (
     <PrintFrame
-      sheet={`${sheet.name}, ${sheet.state_words}; ${sheets.indexOf(sheet) + 1} of ${sheets.length}`}
+      sheet={say('figures.sheet_of', { name: sheet.name, state: sheet.state_words, number, count: sheets.length })}
       rule={sheet.rule_words.split(':')[0]!}
     >
       <section class={`figures-page${isTall(sheet) ? ' is-tall' : ''}`} aria-labelledby="figures-title">
-        <nav class="figures-tabs" aria-label="Procedures">
-          {codes.map((code) => (
-            <a
-              key={code}
-              href={address(['job', id, 'figures'], { procedure: code })}
-              aria-current={code === procedure ? 'page' : undefined}
-            >
-              <Standing of={sheets.filter((one) => named(one) === code)} />
-              {sheets.find((one) => named(one) === code)!.name}
-            </a>
-          ))}
-        </nav>
+        <Procedures job={id} sheets={sheets} procedure={procedureOf(sheet)} />
         <header class="figures-head">
           <h1 id="figures-title">
-            {sheet.name}, {beside ? 'side by side' : sheet.state_words}
+            {sheet.name}, {compared ? say('figures.side_by_side') : sheet.state_words}
           </h1>
-          {states.length > 1 && <States states={states} shown={beside ? SIDE_BY_SIDE : sheet.state} />}
-          <div class="figures-acts">
-            <a href={`/api/jobs/${id}/figures.csv`} download>
-              CSV
-            </a>
-            <a href={`/api/jobs/${id}/figures.json`} download>
-              JSON
-            </a>
-            <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
-              Print
-            </button>
-          </div>
+          {states.length > 1 && <States states={states} shown={compared ? SIDE_BY_SIDE : sheet.state} />}
+          <Exports job={id} />
         </header>
-        {beside ? (
+        {compared ? (
           <Compare job={id} sheets={states} />
         ) : (
           <SheetView
             job={id}
             sheet={sheet}
             at={place}
-            ask={(at: SheetPlace, figure: SheetFigure) => setAsked({ place: at, figure })}
+            explain={(at: SheetPlace, figure: SheetFigure) => setExplained({ place: at, figure })}
           />
         )}
-        <Proposals job={id} sheets={sheets} proposals={told.proposals} of={sheet} />
-        <Earlier visits={told.wear.filter((one) => one.procedure === sheet.procedure)} sheet={sheet} />
+        <Proposals job={id} sheets={sheets} proposals={figures.proposals} of={sheet} />
+        <Earlier visits={figures.wear.filter((visit) => visit.procedure === sheet.procedure)} sheet={sheet} />
       </section>
-      {asked && <BudgetSheet job={id} sheet={sheet} {...asked} close={() => setAsked(null)} />}
+      {explained && <BudgetSheet job={id} sheet={sheet} {...explained} close={() => setExplained(null)} />}
     </PrintFrame>
   )
 }
 
-/** A mark before a procedure's name where something lies outside its limits or is not proven. */
-function Standing({ of: sheets }: { of: Sheet[] }) {
-  const all = sheets.flatMap(({ places }) => places.map(({ figures }) => standingOf(figures)))
-  const standing = (['outside', 'not proven'] as const).find((one) => all.includes(one))
-  if (!standing) return null
+/** The procedures that have figures on this job. */
+function Procedures({ job: id, sheets, procedure }: { job: string; sheets: Sheet[]; procedure: string }) {
+  const codes = [...new Set(sheets.map(procedureOf))]
   return (
-    <span class={`tab-mark is-${standing.replace(' ', '-')}`}>
-      <span class="unseen">{standing === 'outside' ? 'outside limits: ' : 'not proven: '}</span>
+    <nav class="figures-tabs" aria-label={say('figures.procedures')}>
+      {codes.map((code) => {
+        const own = sheets.filter((sheet) => procedureOf(sheet) === code)
+        return (
+          <a key={code} href={address(['job', id, 'figures'], { procedure: code })} aria-current={code === procedure ? 'page' : undefined}>
+            <TabMark sheets={own} />
+            {own[0]!.name}
+          </a>
+        )
+      })}
+    </nav>
+  )
+}
+
+function Exports({ job: id }: { job: string }) {
+  return (
+    <div class="figures-acts">
+      <a href={`/api/jobs/${id}/figures.csv`} download>
+        {'CSV'}
+      </a>
+      <a href={`/api/jobs/${id}/figures.json`} download>
+        {'JSON'}
+      </a>
+      <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
+        {say('figures.print')}
+      </button>
+    </div>
+  )
+}
+
+/** A mark before a procedure's name where something lies outside its limits or is not proven. */
+function TabMark({ sheets }: { sheets: Sheet[] }) {
+  const all = sheets.flatMap(({ places }) => places.map(({ figures }) => standingOf(figures)))
+  const worst = (['outside', 'not proven'] as const).find((standing) => all.includes(standing))
+  if (!worst) return null
+  return (
+    <span class={`tab-mark is-${worst.replace(' ', '-')}`}>
+      <span class="unseen">{worst === 'outside' ? say('figures.mark_outside') : say('figures.mark_not_proven')}</span>
     </span>
   )
 }
@@ -130,15 +159,14 @@ function isTall({ axes, places }: Sheet): boolean {
 }
 
 function States({ states, shown }: { states: Sheet[]; shown: string }) {
+  const choices = [...states.map(({ state, state_words }) => [state, state_words]), [SIDE_BY_SIDE, say('figures.side_by_side')]]
   return (
-    <div class="figures-states" role="group" aria-label="State">
-      {[...states.map((one) => [one.state, one.state_words] as const), [SIDE_BY_SIDE, 'side by side'] as const].map(
-        ([code, words]) => (
-          <button key={code} type="button" aria-pressed={code === shown} onClick={() => set({ state: code }, true)}>
-            {words}
-          </button>
-        ),
-      )}
+    <div class="figures-states" role="group" aria-label={say('figures.state')}>
+      {choices.map(([code, words]) => (
+        <button key={code} type="button" aria-pressed={code === shown} onClick={() => set({ state: code }, true)}>
+          {words}
+        </button>
+      ))}
     </div>
   )
 }

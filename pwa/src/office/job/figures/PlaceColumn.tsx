@@ -1,6 +1,7 @@
 import { Guide } from '../../../parts/figures/Guide.tsx'
 import { NumberLine } from '../../../parts/figures/NumberLine.tsx'
 import { Verdict } from '../../../parts/figures/Verdict.tsx'
+import type { Standing } from '../../../trade/measuring/entries.ts'
 import type { Sheet, SheetFigure, SheetPlace } from '../../../trade/sheets/types.ts'
 import { sentence } from '../../frame/words.ts'
 import { beyond, standingOf } from './written.ts'
@@ -8,6 +9,7 @@ import type { Scale } from './drawn.ts'
 import { PlaceDrawing } from './PlaceDrawing.tsx'
 import { Readings } from './Readings.tsx'
 import { Remarks } from './Remarks.tsx'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   job: string
@@ -15,11 +17,11 @@ interface Props {
   place: SheetPlace
   scale: Scale | null
   at: boolean
-  ask: (place: SheetPlace, figure: SheetFigure) => void
+  explain: (place: SheetPlace, figure: SheetFigure) => void
 }
 
 /** One cylinder or journal: its drawing, its verdict, its readings, its figures. */
-export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
+export function PlaceColumn({ job, sheet, place, scale, at, explain }: Props) {
   const out = beyond(sheet, place)
   const standing = standingOf(place.figures)
   const nothing = Object.keys(place.readings).length === 0
@@ -31,18 +33,18 @@ export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
         {standing && !nothing ? (
           <Verdict standing={standing} />
         ) : (
-          place.figures.length > 0 && <span class="soft">{nothing ? 'not read yet' : 'not read in full'}</span>
+          place.figures.length > 0 && <span class="soft">{nothing ? say('figures.not_read_yet') : say('figures.not_read_in_full')}</span>
         )}
       </p>
       <Readings job={job} sheet={sheet} place={place} out={out} />
       <Remarks job={job} sheet={sheet} place={place} />
       {place.figures.length > 0 && (
-        <ul class="place-figures" aria-label={`Figures of ${place.name}`}>
+        <ul class="place-figures" aria-label={say('figures.figures_of', { place: place.name })}>
           {place.figures.map((figure) => (
             <FigureLine
               key={figure.code}
               figure={figure}
-              ask={() => ask(place, figure)}
+              explain={() => explain(place, figure)}
               line={!scale && sheet.drawing !== 'face'}
               unit={sheet.axes.length > 1 ? sheet.unit : ''}
             />
@@ -53,25 +55,32 @@ export function PlaceColumn({ job, sheet, place, scale, at, ask }: Props) {
   )
 }
 
+const VERDICTS: Record<Standing, string> = {
+  within: say('figures.verdict_within'),
+  outside: say('figures.verdict_outside'),
+  'not proven': say('figures.verdict_not_proven'),
+  'no limit': say('figures.verdict_no_limit'),
+}
+
 interface LineProps {
   figure: SheetFigure
-  ask: () => void
+  explain: () => void
   /** Drawn as a dimension line under its words. */
   line: boolean
-  /** The unit that the head of the readings says once; '' where there is none. */
+  /** The unit that stands once in the head of the readings; '' where there is none. */
   unit: string
 }
 
-function FigureLine({ figure, ask, line, unit }: LineProps) {
+function FigureLine({ figure, explain, line, unit }: LineProps) {
   const outside = figure.now.some(({ standing }) => standing === 'outside')
   const first = figure.now[0]
   return (
     <li class="figure-line">
-      <button type="button" class="figure-name" onClick={ask} title={figure.definition}>
+      <button type="button" class="figure-name" onClick={explain} title={figure.definition}>
         {figure.words}
       </button>
       {figure.value === null ? (
-        <span class="soft figure-missing">not yet</span>
+        <span class="soft figure-missing">{say('figures.not_yet')}</span>
       ) : (
         <span class={`figure figure-value${outside ? ' is-beyond' : ''}`}>
           {figure.value}
@@ -87,15 +96,15 @@ function FigureLine({ figure, ask, line, unit }: LineProps) {
         <span key={judged.limit} class="figure-judged">
           <Verdict standing={judged.standing}>
             {judged.standing === 'outside' && (
-              <>
-                <span class="figure">{judged.excess}</span> {judged.side === 'low' ? 'under' : 'over'}
-              </>
+              <span class="figure">
+                {judged.side === 'low' ? say('figures.under', { excess: judged.excess ?? '' }) : say('figures.over', { excess: judged.excess ?? '' })}
+              </span>
             )}
           </Verdict>
           {figure.now.length > 1 && <span class="soft"> {judged.sort}</span>}
         </span>
       ))}
-      {figure.then && <span class="figure-then">judged otherwise then: {figure.then.map(({ standing }) => standing).join(', ') || 'no limit'}</span>}
+      {figure.then && <span class="figure-then">{say('figures.other_verdict_then', { verdict: figure.then.map(({ standing }) => VERDICTS[standing]).join(', ') || VERDICTS['no limit'] })}</span>}
       {line && first && figure.draw && (
         <span class="figure-drawn">
           <NumberLine

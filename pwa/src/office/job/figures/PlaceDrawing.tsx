@@ -2,9 +2,11 @@ import { FaceDrawing } from '../../../parts/grid/FaceDrawing.tsx'
 import { magnification, times } from '../../../parts/grid/magnified.ts'
 import { RoundnessDrawing } from '../../../parts/grid/RoundnessDrawing.tsx'
 import { SectionDrawing } from '../../../parts/grid/SectionDrawing.tsx'
+import { listed } from '../../../trade/ground/sentences.ts'
 import type { Sheet, SheetPlace } from '../../../trade/sheets/types.ts'
 import { cells, ink } from './written.ts'
 import { axesOf, profilesOf, ringsOf, type Scale } from './drawn.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   sheet: Sheet
@@ -22,7 +24,7 @@ export function PlaceDrawing({ sheet, place, scale, out, ringsOnly }: Props) {
   const rings = ringsOf(sheet, place)
   const profiles = profilesOf(sheet, place)
   const { along } = axesOf(sheet)
-  const said = Object.values(place.readings)
+  const readings = Object.values(place.readings)
     .map(({ mean, unit }) => `${mean} ${unit}`)
     .join(', ')
   if (!rings.length && !profiles.length) return <div class="place-drawing" />
@@ -33,7 +35,7 @@ export function PlaceDrawing({ sheet, place, scale, out, ringsOnly }: Props) {
           rings={rings}
           {...scale}
           label={numberOf(place)}
-          title={`${place.name} seen along its axis, deviations drawn ${times(scale.magnified)} times: ${said}`}
+          title={say('figures.ring_title', { place: place.name, times: times(scale.magnified), readings })}
         />
       )}
       {profiles.length > 0 && along !== null && !(ringsOnly && rings.length > 0) && (
@@ -42,14 +44,14 @@ export function PlaceDrawing({ sheet, place, scale, out, ringsOnly }: Props) {
           stations={sheet.axes[along]!.values.map(({ words }) => words)}
           profiles={profiles}
           {...scale}
-          title={`${place.name} cut along its axis, ${profiles.map(({ words }) => words).join(' and ')}`}
+          title={say('figures.section_title', { place: place.name, directions: listed(profiles.map(({ words }) => words)) })}
         />
       )}
     </div>
   )
 }
 
-/** The number a place is called by on the drawing. */
+/** The number of a place, as the drawing shows it. */
 function numberOf(place: SheetPlace): string {
   return place.place.split('/').slice(1).join('/') || place.name.slice(0, 2)
 }
@@ -61,11 +63,11 @@ function Face({ sheet, place, out }: Pick<Props, 'sheet' | 'place' | 'out'>) {
   })
   const most = Math.max(0, ...sheet.places.flatMap(({ readings }) => Object.values(readings).map(({ mean, unit }) => ink(mean, unit) ?? 0)))
   const magnified = magnification(most, 16)
-  const said = lines.filter(({ text }) => text).map(({ words, text }) => `${words} ${text}`)
+  const readings = lines.filter(({ text }) => text).map(({ words, text }) => `${words} ${text}`)
   return (
     <div class="place-drawing">
-      <FaceDrawing lines={lines} magnified={magnified} title={`Straight-edge lines on ${place.name}: ${said.join(', ') || 'none read'}`} />
-      {most > 0 && <p class="drawn-times">gaps drawn {times(magnified)} times</p>}
+      <FaceDrawing lines={lines} magnified={magnified} title={say('figures.face_title', { place: place.name, readings: readings.join(', ') || say('figures.none_read') })} />
+      {most > 0 && <p class="drawn-times">{say('figures.gaps_magnified', { times: times(magnified) })}</p>}
     </div>
   )
 }

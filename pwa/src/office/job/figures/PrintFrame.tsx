@@ -1,11 +1,12 @@
 import type { ComponentChildren } from 'preact'
 import { job } from '../record/state.ts'
-import { stageWords } from '../record/stages.ts'
+import { stageWords } from '../../frame/stages.ts'
 import { head, me } from '../../frame/session.ts'
 import { day, print as inGroups, visit } from '../../frame/words.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
-  /** What the sheet is called in the title block, and what it is judged by. */
+  /** Name of the sheet in the title block, and what it is judged by. */
   sheet: string
   rule: string
   children: ComponentChildren
@@ -15,21 +16,21 @@ const ACROSS = ['1', '2', '3', '4', '5', '6']
 const DOWN = ['A', 'B', 'C', 'D']
 
 /**
- * The frame of a drawing sheet round what is printed: borders with reference zones (ISO 5457's habit) and a title block
- * (ISO 7200's) on every page. On the screen only the children are seen.
+ * The frame of a drawing sheet round what is printed: borders with reference zones as in ISO 5457 and a title block as in
+ * ISO 7200 on every page. On the screen only the children are seen.
  */
 export function PrintFrame({ sheet, rule, children }: Props) {
   const open = job.value
   const cells: [string, string][] = [
-    ['workshop', me.value?.workshop.name ?? ''],
-    ['job', open?.number ?? ''],
-    ['engine', [open?.engine_type_name, open?.engine_number].filter(Boolean).join(', ')],
-    ['visit', open ? visit(open.earlier_visits) : ''],
-    ['stage', open ? stageWords(open.stage) : ''],
-    ['sheet', sheet],
-    ['rule', rule],
-    ['printed', `${day(new Date().toISOString())}, ${me.value?.person.name ?? ''}`],
-    ['last head', head.value ? `#${head.value.size} ${inGroups(head.value.root).split(' ').slice(0, 2).join(' ')}` : ''],
+    [say('figures.print_workshop'), me.value?.workshop.name ?? ''],
+    [say('figures.print_job'), open?.number ?? ''],
+    [say('figures.print_engine'), [open?.engine_type_name, open?.engine_number].filter(Boolean).join(', ')],
+    [say('figures.print_visit'), open ? visit(open.earlier_visits) : ''],
+    [say('figures.print_stage'), open ? stageWords(open.stage) : ''],
+    [say('figures.print_sheet'), sheet],
+    [say('figures.print_rule'), rule],
+    [say('figures.print_printed'), `${day(new Date().toISOString())}, ${me.value?.person.name ?? ''}`],
+    [say('figures.print_head'), head.value ? `#${head.value.size} ${inGroups(head.value.root).split(' ').slice(0, 2).join(' ')}` : ''],
   ]
   return (
     <div class="print-sheet">
@@ -56,7 +57,7 @@ export function PrintFrame({ sheet, rule, children }: Props) {
             </div>
           ))}
         </dl>
-        <p class="print-word">What was read and worked out. No certificate of fitness.</p>
+        <p class="print-word">{say('figures.print_note')}</p>
       </div>
       <div class="print-room print-head" aria-hidden="true" />
       <div class="print-body">{children}</div>

@@ -2,38 +2,39 @@ import type { Sheet } from '../../../trade/sheets/types.ts'
 import { address } from '../../frame/route.ts'
 import { readingWords } from './written.ts'
 import type { Proposal } from './shapes.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   job: string
   sheets: Sheet[]
   proposals: Proposal[]
-  /** The sheet that is open: a reading that forces a proposal is first looked for there. */
+  /** The sheet that is open: a reading that forces a proposal is looked for there first. */
   of: Sheet
 }
 
-/** What follows from the figures: title and lines as a person says them, the reading that forces it, inputs and formula. */
+/** What is proposed from the figures: title and lines, the reading that forces it, inputs and formula. */
 export function Proposals({ job, sheets, proposals, of }: Props) {
   if (!proposals.length) return null
   return (
     <section class="proposals" aria-labelledby="proposals-title">
-      <h2 id="proposals-title">Proposed from the figures</h2>
-      <p class="soft">A proposal is arithmetic from what is named under it. Somebody decides.</p>
+      <h2 id="proposals-title">{say('figures.proposals_title')}</h2>
+      <p class="soft">{say('figures.proposals_help')}</p>
       <ol>
-        {proposals.map((one) => (
-          <li key={one.title}>
-            <h3>{one.title}</h3>
-            <Forced job={job} sheets={[of, ...sheets]} by={one.forced_by} />
-            <Lines lines={one.lines.filter((line) => !(one.forced_by && line.startsWith('Forced by')))} />
-            {one.cautions.map((caution) => (
+        {proposals.map((proposal) => (
+          <li key={proposal.title}>
+            <h3>{proposal.title}</h3>
+            <Forced job={job} sheets={[of, ...sheets]} by={proposal.forced_by} />
+            <Lines lines={withoutForced(proposal)} />
+            {proposal.cautions.map((caution) => (
               <p key={caution} class="caution">
                 {caution}
               </p>
             ))}
             <details>
-              <summary>Inputs and formula</summary>
+              <summary>{say('figures.inputs')}</summary>
               <table class="inputs">
                 <tbody>
-                  {one.inputs.map((input) => (
+                  {proposal.inputs.map((input) => (
                     <tr key={input.name}>
                       <th scope="row">{input.name}</th>
                       <td class="figure">{input.value}</td>
@@ -42,7 +43,7 @@ export function Proposals({ job, sheets, proposals, of }: Props) {
                   ))}
                 </tbody>
               </table>
-              <p class="figure formula">{one.formula}</p>
+              <p class="figure formula">{proposal.formula}</p>
             </details>
           </li>
         ))}
@@ -51,41 +52,47 @@ export function Proposals({ job, sheets, proposals, of }: Props) {
   )
 }
 
+/** Its lines without the first, where that only names the reading that forces it: this stands above them with a link. */
+function withoutForced({ lines, forced_by }: Proposal): string[] {
+  return forced_by && lines[0]?.includes(forced_by.value) ? lines.slice(1) : lines
+}
+
 const MANY = 6
 
-/** What it says, line by line; a list for every valve is folded. */
+/** Its lines; a list for every valve can be folded. */
 function Lines({ lines }: { lines: string[] }) {
   const all = lines.map((line) => <p key={line}>{line}</p>)
   if (lines.length <= MANY) return <>{all}</>
   return (
     <details open>
-      <summary>{lines.length} places</summary>
+      <summary>{say('figures.place_count', { count: lines.length })}</summary>
       <div class="proposal-lines">{all}</div>
     </details>
   )
 }
 
+/** The reading that forces a proposal, leading to its record. */
 function Forced({ job, sheets, by }: { job: string; sheets: Sheet[]; by: Proposal['forced_by'] }) {
   if (!by) return null
-  const found = sheets
+  const match = sheets
     .flatMap((sheet) => sheet.places.map((place) => ({ sheet, place })))
     .filter(({ place }) => place.place === by.place)
     .map(({ sheet, place }) => {
-      const code = Object.keys(place.readings).find((one) => one === by.reading || readingWords(sheet, one) === by.reading)
+      const code = Object.keys(place.readings).find((key) => key === by.reading || readingWords(sheet, key) === by.reading)
       return { place, taken: code === undefined ? undefined : place.readings[code] }
     })
     .find(({ taken }) => taken)
-  const exhibit = found?.taken?.values.findLast((value) => value.exhibit)?.exhibit
-  const words = `${found?.place.name ?? by.place.replaceAll('/', ' ')}, ${by.reading}`
+  const exhibit = match?.taken?.values.findLast((value) => value.exhibit)?.exhibit
+  const words = `${match?.place.name ?? by.place.replaceAll('/', ' ')}, ${by.reading}`
   return (
     <p>
-      Forced by {exhibit ? <a href={address(['job', job], { exhibit })}>{words}, exhibit {exhibit}</a> : words}
+      {say('figures.forced_by')}{' '}
+      {exhibit ? <a href={address(['job', job], { exhibit })}>{say('figures.forced_record', { reading: words, number: String(exhibit) })}</a> : words}
       {by.value && (
         <>
           : <span class="figure">{by.value}</span>
         </>
       )}
-      .
     </p>
   )
 }

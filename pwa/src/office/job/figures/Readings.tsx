@@ -1,12 +1,13 @@
 import type { Sheet, SheetPlace, Taken } from '../../../trade/sheets/types.ts'
 import { address } from '../../frame/route.ts'
 import { cells, readingWords } from './written.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   job: string
   sheet: Sheet
   place: SheetPlace
-  /** The readings that lie beyond a limit. */
+  /** The readings that lie outside a limit. */
   out: Set<string>
 }
 
@@ -14,11 +15,11 @@ interface Props {
 export function Readings({ job, sheet, place, out }: Props) {
   const across = sheet.axes.length > 1 ? sheet.axes.at(-1)! : null
   const down = (across ? sheet.axes.slice(0, -1) : sheet.axes).reduce<{ code: string; words: string }[]>(
-    (made, axis) =>
-      made.flatMap((one) =>
+    (rows, axis) =>
+      rows.flatMap((row) =>
         axis.values.map((value) => ({
-          code: [one.code, value.code].filter(Boolean).join('/'),
-          words: [one.words, value.words].filter(Boolean).join(', '),
+          code: [row.code, value.code].filter(Boolean).join('/'),
+          words: [row.words, value.words].filter(Boolean).join(', '),
         })),
       ),
     sheet.axes.length ? [{ code: '', words: '' }] : [],
@@ -27,7 +28,7 @@ export function Readings({ job, sheet, place, out }: Props) {
   const grid = new Set(cells(sheet).map(({ code }) => code))
   const beside = sheet.readings_asked.filter(({ code }) => !grid.has(code) && place.readings[code])
   return (
-    <table class="readings" aria-label={`Readings of ${place.name}, ${sheet.unit}`}>
+    <table class="readings" aria-label={say('figures.readings_of', { place: place.name, unit: sheet.unit })}>
       {across && (
         <thead>
           <tr>
@@ -65,12 +66,12 @@ interface CellProps {
   taken: Taken | undefined
   out: boolean
   words: string
-  /** The unit that the head says for all; '' where there is no head. */
+  /** The unit that stands once in the head of the table; '' where there is no head. */
   unit: string
 }
 
 function Cell({ job, taken, out, words, unit }: CellProps) {
-  if (!taken) return <span class="soft" aria-label="not read">–</span>
+  if (!taken) return <span class="soft" aria-label={say('figures.not_read')}>–</span>
   const newest = taken.values.findLast(({ exhibit }) => exhibit)
   const shown = (
     <>
@@ -78,13 +79,20 @@ function Cell({ job, taken, out, words, unit }: CellProps) {
       {taken.unit && taken.unit !== unit && <span class="figure-unit"> {taken.unit}</span>}
     </>
   )
-  const kind = `figure reading${out ? ' is-beyond' : ''}`
-  if (!newest) return <span class={kind}>{shown}</span>
+  const colour = out ? 'is-beyond' : ''
+  if (!newest) return <span class={`figure reading ${colour}`}>{shown}</span>
   return (
     <a
-      class={kind}
+      class={`figure reading ${colour}`}
       href={address(['job', job], { exhibit: newest.exhibit })}
-      aria-label={`${words}: ${taken.mean} ${taken.unit}${out ? ', beyond the limit' : ''}${taken.n > 1 ? `, mean of ${taken.n}` : ''}, exhibit ${newest.exhibit}`}
+      aria-label={[
+        `${words}: ${taken.mean} ${taken.unit}`,
+        out && say('figures.outside_limit'),
+        taken.n > 1 && say('figures.mean_of', { count: taken.n }),
+        say('figures.record', { number: String(newest.exhibit) }),
+      ]
+        .filter(Boolean)
+        .join(', ')}
     >
       {shown}
     </a>

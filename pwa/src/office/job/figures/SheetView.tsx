@@ -5,18 +5,19 @@ import { axesOf, scaleOf } from './drawn.ts'
 import { HeadLimits } from './HeadLimits.tsx'
 import { PlaceColumn } from './PlaceColumn.tsx'
 import { sentence } from '../../frame/words.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   job: string
   sheet: Sheet
   at: string
-  ask: (place: SheetPlace, figure: SheetFigure) => void
+  explain: (place: SheetPlace, figure: SheetFigure) => void
 }
 
 const DRAWN = ['bore', 'housing', 'journal', 'face']
 
-/** One sheet: its head, every place side by side, what holds across the engine, and what would settle what is open. */
-export function SheetView({ job, sheet, at, ask }: Props) {
+/** One measurement sheet: its head, every place side by side, figures of the whole engine, and what would settle what is not proven. */
+export function SheetView({ job, sheet, at, explain }: Props) {
   const scale = DRAWN.includes(sheet.drawing) ? scaleOf(sheet) : null
   return (
     <>
@@ -26,10 +27,10 @@ export function SheetView({ job, sheet, at, ask }: Props) {
           {caution}
         </p>
       ))}
-      {scale && sheet.drawing !== 'face' && <Key sheet={sheet} drawn={`drawn ${times(scale.magnified)} times`} left={scale.left} />}
-      <ol class="places-row" aria-label="Places" style={{ '--places': String(sheet.places.length) }}>
+      {scale && sheet.drawing !== 'face' && <Key sheet={sheet} magnified={say('figures.magnified', { times: times(scale.magnified) })} left={scale.left} />}
+      <ol class="places-row" aria-label={say('figures.places')} style={{ '--places': String(sheet.places.length) }}>
         {sheet.places.map((place) => (
-          <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} ask={ask} />
+          <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} explain={explain} />
         ))}
       </ol>
       <div class="figures-foot">
@@ -40,8 +41,8 @@ export function SheetView({ job, sheet, at, ask }: Props) {
   )
 }
 
-/** Which line is which height, and how often the deviations are magnified. */
-function Key({ sheet, drawn, left }: { sheet: Sheet; drawn: string; left: boolean }) {
+/** Which line is which height, and how much the deviations are magnified. */
+function Key({ sheet, magnified, left }: { sheet: Sheet; magnified: string; left: boolean }) {
   const { round, along } = axesOf(sheet)
   const all = round !== null && along !== null ? sheet.axes[along]!.values : []
   const heights = all.length > 1 ? all : []
@@ -55,9 +56,9 @@ function Key({ sheet, drawn, left }: { sheet: Sheet; drawn: string; left: boolea
           {height.words}
         </span>
       ))}
-      <span class="drawn-times">{drawn}</span>
-      {left && <span>A limit lies too far off to be drawn.</span>}
-      <span class="soft">Rings seen along the axis, joined as ovals: two-point gauging cannot see lobes.</span>
+      <span class="drawn-times">{magnified}</span>
+      {left && <span>{say('figures.limit_off_drawing')}</span>}
+      <span class="soft">{say('figures.rings_note')}</span>
     </p>
   )
 }
@@ -74,14 +75,14 @@ function Settle({ sheet }: { sheet: Sheet }) {
   if (!open.length) return null
   return (
     <section aria-labelledby="settle-title">
-      <h2 id="settle-title">What would settle it</h2>
+      <h2 id="settle-title">{say('figures.settle_title')}</h2>
       <ul class="settle">
         {open.map(({ place, figure, words }) => (
           <li key={place.place + figure.code}>
             <b>
               {sentence(place.name)}, {figure.words}:
             </b>{' '}
-            {words.join(' ') || 'Name the gauge it was read with.'}
+            {words.join(' ') || say('figures.name_gauge')}
           </li>
         ))}
       </ul>

@@ -23,6 +23,7 @@ export function axesOf(sheet: Pick<Sheet, 'axes'>): { round: number | null; alon
   return { round: round < 0 ? null : round, along: along < 0 ? null : along }
 }
 
+/** Most that a ring may be drawn out of round, in units of the drawing. */
 const OVAL_ROOM = 9
 
 function ovalOf(ring: Ring): number {
@@ -42,16 +43,16 @@ export function scaleOf(sheet: Sheet): Scale | null {
   const all = [...grid].sort((a, b) => a - b)
   const middle = all[Math.floor(all.length / 2)]!
   const spread = all.at(-1)! - all[0]!
-  // A limit far from everything that was read would leave no ink for the readings: it is left off the drawing.
+  // A limit far from all readings would leave no room to draw them: it is left off the drawing.
   const near = (limit: number | null) => (limit !== null && Math.abs(limit - middle) <= Math.max(3 * spread, 0.02) ? limit : null)
   const [least, most] = [near(low), near(high)]
   const about = least !== null && most !== null ? (least + most) / 2 : (all[0]! + all.at(-1)!) / 2
-  const marks = [...all, least, most].filter((one): one is number => one !== null)
-  const furthest = Math.max(...marks.map((one) => Math.abs(one - about)))
+  const marks = [...all, least, most].filter((mark) => mark !== null)
+  const furthest = Math.max(...marks.map((mark) => Math.abs(mark - about)))
   // Drawn much larger than this an oval turns into a waist, which no bore has.
   const oval = Math.max(0, ...sheet.places.flatMap((place) => ringsOf(sheet, place).map(ovalOf)))
   const magnified = Math.min(magnification(furthest / 2, ROOM), magnification(oval / 4, OVAL_ROOM))
-  const left = [least === null ? low : null, most === null ? high : null].some((one) => one !== null)
+  const left = [least === null ? low : null, most === null ? high : null].some((limit) => limit !== null)
   return { about, low: least, high: most, magnified, left }
 
   function gridSizes(place: SheetPlace): number[] {

@@ -3,7 +3,7 @@
 import type { Sheet } from '../../../trade/sheets/types.ts'
 import { route, set } from '../../frame/route.ts'
 
-function standing(place: string): HTMLElement | null {
+function columnOf(place: string): HTMLElement | null {
   return document.querySelector<HTMLElement>(`[data-place="${CSS.escape(place)}"]`)
 }
 
@@ -14,14 +14,14 @@ export function nextPlace(sheet: Sheet, by: 1 | -1): void {
   const next = codes[now < 0 ? (by > 0 ? 0 : codes.length - 1) : Math.min(codes.length - 1, Math.max(0, now + by))]
   if (!next) return
   set({ place: next }, true)
-  const element = standing(next)
+  const element = columnOf(next)
   element?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
   element?.focus({ preventScroll: true })
 }
 
 /** The next reading or figure of the place that has the focus. */
 export function stepInPlace(by: 1 | -1): void {
-  const place = standing(route.value.values['place'] ?? '') ?? document.querySelector<HTMLElement>('[data-place]')
+  const place = columnOf(route.value.values['place'] ?? '') ?? document.querySelector<HTMLElement>('[data-place]')
   const all = [...(place?.querySelectorAll<HTMLElement>('a, button') ?? [])]
   const now = all.indexOf(document.activeElement as HTMLElement)
   all[now < 0 ? (by > 0 ? 0 : all.length - 1) : Math.min(all.length - 1, Math.max(0, now + by))]?.focus()

@@ -7,7 +7,7 @@ import { profilesOf, ringsOf, scaleOf } from './drawn.ts'
 const taken = (mean: string, unit = 'mm'): Taken => ({ mean, unit, n: 1, scatter: '', values: [], odd: false, borrowed: null })
 
 function judged(low: string, high: string, standing: Judged['standing'], unit = 'mm'): Judged {
-  const limit = { limit: 'a', sort: 'service', low, high, unit, source: 'made up', standing }
+  const limit = { limit: 'a', sort: 'service' as const, low, high, unit, source: 'made up', standing }
   return { ...limit, excess: '', side: '', probability: '', rule: 'guarded', settle: [], draw: { low: null, high: null } }
 }
 

@@ -16,8 +16,8 @@ export function exact(text: string | null, unit: string): Fraction | null {
 }
 
 export function order(a: Fraction, b: Fraction): -1 | 0 | 1 {
-  const one = a.over * b.under - b.over * a.under
-  return one < 0n ? -1 : one > 0n ? 1 : 0
+  const difference = a.over * b.under - b.over * a.under
+  return difference < 0n ? -1 : difference > 0n ? 1 : 0
 }
 
 /** Millimetres (or the unit's own SI amount) for placing ink, never for showing. */
@@ -33,11 +33,11 @@ const WORST: Standing[] = ['outside', 'not proven', 'within', 'no limit']
 /** The standing of a place: the worst of its figures'; null while none of them is worked out. */
 export function standingOf(figures: readonly SheetFigure[]): Standing | null {
   if (figures.every(({ value }) => value === null)) return null
-  const found = figures.flatMap(({ now }) => now.map(({ standing }) => standing))
-  return WORST.find((one) => found.includes(one)) ?? 'no limit'
+  const standings = figures.flatMap(({ now }) => now.map(({ standing }) => standing))
+  return WORST.find((standing) => standings.includes(standing)) ?? 'no limit'
 }
 
-/** Which of a place's readings lie beyond a limit of a size that is read directly: largest, smallest or the reading itself. */
+/** Which of a place's readings lie outside a limit of a size that is read directly: largest, smallest or the reading itself. */
 export function beyond(sheet: Pick<Sheet, 'axes'>, place: SheetPlace): Set<string> {
   const out = new Set<string>()
   const grid = new Set(cells(sheet).map(({ code }) => code))
@@ -68,29 +68,29 @@ function same(taken: Taken | undefined, amount: Fraction): boolean {
 /** The limits of the sizes that are read directly, lowest and highest, for the band of a drawing; null where there is none. */
 export function band(sheet: Sheet): { low: number | null; high: number | null } {
   const grid = new Set(cells(sheet).map(({ code }) => code))
-  const found: { low: number | null; high: number | null } = { low: null, high: null }
+  const limits: { low: number | null; high: number | null } = { low: null, high: null }
   for (const place of sheet.places) {
     for (const figure of place.figures) {
       const amount = exact(figure.value, figure.unit)
       if (!amount || !figure.from.some((code) => grid.has(code) && same(place.readings[code], amount))) continue
       for (const { low, high, unit } of figure.now) {
-        found.low ??= ink(low, unit)
-        found.high ??= ink(high, unit)
+        limits.low ??= ink(low, unit)
+        limits.high ??= ink(high, unit)
       }
     }
   }
-  return found
+  return limits
 }
 
 /** The codes of a sheet's grid, first axis slowest, each with its words; one empty code list when there is no grid. */
 export function cells(sheet: Pick<Sheet, 'axes'>): { code: string; words: string }[] {
   if (!sheet.axes.length) return []
   return sheet.axes.reduce<{ code: string; words: string }[]>(
-    (made, axis) =>
-      made.flatMap((one) =>
+    (codes, axis) =>
+      codes.flatMap((outer) =>
         axis.values.map((value) => ({
-          code: one.code ? `${one.code}/${value.code}` : value.code,
-          words: one.words ? `${one.words}, ${value.words}` : value.words,
+          code: outer.code ? `${outer.code}/${value.code}` : value.code,
+          words: outer.words ? `${outer.words}, ${value.words}` : value.words,
         })),
       ),
     [{ code: '', words: '' }],
@@ -100,8 +100,8 @@ export function cells(sheet: Pick<Sheet, 'axes'>): { code: string; words: string
 /** The words of a reading: its place in the grid, or its own name. */
 export function readingWords(sheet: Sheet, code: string): string {
   return (
-    cells(sheet).find((one) => one.code === code)?.words ??
-    sheet.readings_asked.find((one) => one.code === code)?.words ??
+    cells(sheet).find((cell) => cell.code === code)?.words ??
+    sheet.readings_asked.find((reading) => reading.code === code)?.words ??
     code.replaceAll('/', ', ').replaceAll('_', ' ')
   )
 }

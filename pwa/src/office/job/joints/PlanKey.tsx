@@ -1,3 +1,5 @@
+import { say } from '../../frame/say.ts'
+
 /** What the marks of the drawings mean. */
 export function PlanKey() {
   return (
@@ -15,13 +17,13 @@ export function PlanKey() {
             3
           </text>
         </svg>{' '}
-        asked third, done fourth
+        {say('joints.key_order')}
       </span>
       <span>
-        <Ring /> departure, answered
+        <Ring /> {say('joints.key_answered')}
       </span>
       <span>
-        <Ring open /> departure, still to be answered
+        <Ring open /> {say('joints.key_open')}
       </span>
     </p>
   )

@@ -1,26 +1,29 @@
-import { count } from '../../frame/words.ts'
 import { dateWords } from '../../registers/measuring/dates.ts'
+import { kindWords } from '../record/kinds.ts'
 import { job } from '../record/state.ts'
-import { day, listed, shortClock } from '../../frame/words.ts'
+import { day, shortClock } from '../../frame/words.ts'
 import { PreloadView } from '../../registers/tightening/PreloadView.tsx'
+import { listed } from '../../../trade/ground/sentences.ts'
 import { boltsWords } from '../../../trade/tightening/words.ts'
-import { useAsk } from '../../frame/useAsk.ts'
+import { useGet } from '../../frame/useGet.ts'
 import { boltWords, threadWords } from '../../registers/tightening/wording.ts'
 import { Departures } from './Departures.tsx'
 import { nameIn, type JobRun } from './shapes.ts'
+import type { Tools } from '../../registers/tightening/shapes.ts'
 import { SignOff } from './SignOff.tsx'
 import { PlanKey } from './PlanKey.tsx'
 import { ExhibitLink, StageColumn } from './StageColumn.tsx'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   job: string
   run: JobRun
   title: string
-  again: () => void
+  reload: () => void
 }
 
-/** One run: what it went by, its stages side by side, departures, sign-off, and the estimate of preload. */
-export function RunView({ job: id, run, title, again }: Props) {
+/** One run: its tightening sheet, its stages side by side, deviations, sign-off, and the estimate of preload. */
+export function RunView({ job: id, run, title, reload }: Props) {
   const fasteners = job.value?.engine_type_data?.joints.find(({ code }) => code === run.joint)?.fasteners ?? []
   return (
     <>
@@ -29,13 +32,13 @@ export function RunView({ job: id, run, title, again }: Props) {
         <span class={`run-state${run.closed ? '' : ' is-open'}`}>{stateWords(run)}</span>
         <div class="figures-acts">
           <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
-            Print
+            {say('joints.print')}
           </button>
         </div>
       </header>
       <Head job={id} run={run} />
       <PlanKey />
-      <ol class="stage-columns" aria-label="Stages" style={{ '--stages': String(run.stages.length) }}>
+      <ol class="stage-columns" aria-label={say('joints.stages')} style={{ '--stages': String(run.stages.length) }}>
         {run.stages.map((stage, i) => (
           <StageColumn
             key={stage.code}
@@ -46,14 +49,13 @@ export function RunView({ job: id, run, title, again }: Props) {
             departures={run.departures}
             run={run}
             pace={run.pace.find(({ stage: code }) => code === stage.code)?.words ?? ''}
-           
           />
         ))}
       </ol>
       <div class="figures-foot">
-        <Departures job={id} run={run} again={again} />
+        <Departures job={id} run={run} reload={reload} />
         <div>
-          <SignOff job={id} run={run} again={again} />
+          <SignOff job={id} run={run} reload={reload} />
           <Aside job={id} run={run} />
           {run.preload && run.direction === 'tighten' && <PreloadView estimate={run.preload} />}
         </div>
@@ -64,94 +66,107 @@ export function RunView({ job: id, run, title, again }: Props) {
 
 function stateWords(run: JobRun): string {
   const open = run.departures.filter(({ answered }) => !answered).length
-  if (open) return `${run.closed ? 'closed, ' : ''}${count(open, 'departure')} to be answered`
-  if (run.closed) return 'closed'
-  return run.may_close ? 'may be closed' : 'not closed'
+  if (open) return run.closed ? say('joints.closed_open', { count: open }) : say('joints.state_open', { count: open })
+  if (run.closed) return say('joints.closed')
+  return run.may_close ? say('joints.may_close') : say('joints.not_closed')
 }
 
-/** What the run went by: sheet, bolts, tools, who and when. */
+/** The run at a glance: tightening sheet, bolts, tools, who and when. */
 function Head({ job: id, run }: { job: string; run: JobRun }) {
   const { sheet } = run
-  const register = useAsk<{ tools: { id: string; name: string; serial: string; due: string }[] }>('/api/torque-tools').told?.tools ?? []
-  const people = run.people.map(({ name }) => name)
-  const used = new Set(run.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ tool_id }) => tool_id))
-  const tools = register.filter((tool) => used.has(tool.id))
-  const overdue = run.departures.filter(({ sort }) => sort === 'overdue_tool')
   return (
     <dl class="sheet-head-lines">
       <div>
-        <dt>sheet</dt>
+        <dt>{say('joints.head_sheet')}</dt>
         <dd>
           {sheet ? (
             <>
               {sheet.name} <span class="limit-source">{sheet.source}</span>
             </>
           ) : (
-            'nobody described the sheet it names'
+            say('joints.sheet_missing')
           )}
         </dd>
       </div>
       {sheet && (
         <div>
-          <dt>bolts</dt>
+          <dt>{say('joints.head_bolts')}</dt>
           <dd>
             {threadWords(sheet)}. {boltWords(sheet)} {run.bolts && <b>{boltsWords(run.bolts, run.use)}.</b>}
           </dd>
         </div>
       )}
+      <Tools run={run} />
       <div>
-        <dt>tools</dt>
+        <dt>{say('joints.head_begun')}</dt>
         <dd>
-          {tools.map((tool) => (
-            <span key={tool.id} class="gauge-used">
-              {tool.name}
-              {tool.serial && `, ${tool.serial}`}
-              {tool.due && `, due ${dateWords(tool.due)}`}
-            </span>
-          ))}
-          {!tools.length && 'none of the register was named'}
-        </dd>
-      </div>
-      {overdue.map(({ key, words }) => (
-        <div key={key} class="is-overdue">
-          <dt>overdue</dt>
-          <dd>{words} It stays said, whatever a later calibration finds.</dd>
-        </div>
-      ))}
-      <div>
-        <dt>begun</dt>
-        <dd>
-          {run.begun ? (
-            <span>
-              {day(run.begun.at)} <span class="figure">{shortClock(run.begun.at)}</span> by {nameIn(run, run.begun.by)}{' '}
-              <ExhibitLink job={id} entry={run.begun.entry} run={run} />
-              {people.length > 1 && <>; hands on it: {listed(people)}</>}
-            </span>
-          ) : (
-            'the run has no beginning'
-          )}
+          <Begun job={id} run={run} />
         </dd>
       </div>
     </dl>
   )
 }
 
-/** What was taken back, and what the sheet knows nothing of. */
+/** The tools of the register that were used, and those that were overdue for calibration. */
+function Tools({ run }: { run: JobRun }) {
+  const register = useGet<{ tools: { id: string; name: string; serial: string; due: string }[] }>('/api/torque-tools').data?.tools ?? []
+  const used = new Set(run.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ tool_id }) => tool_id))
+  const tools = register.filter((tool) => used.has(tool.id))
+  const overdue = run.departures.filter(({ sort }) => sort === 'overdue_tool')
+  return (
+    <>
+      <div>
+        <dt>{say('joints.head_tools')}</dt>
+        <dd>
+          {tools.map((tool) => (
+            <span key={tool.id} class="gauge-used">
+              {[tool.name, tool.serial, tool.due && say('joints.due', { date: dateWords(tool.due) })].filter(Boolean).join(', ')}
+            </span>
+          ))}
+          {!tools.length && say('joints.no_tool_of_register')}
+        </dd>
+      </div>
+      {overdue.map(({ key, words }) => (
+        <div key={key} class="is-overdue">
+          <dt>{say('joints.head_overdue')}</dt>
+          <dd>
+            {words} {say('joints.overdue_stays')}
+          </dd>
+        </div>
+      ))}
+    </>
+  )
+}
+
+/** When the run was begun and by whom, and everybody who worked on it. */
+function Begun({ job: id, run }: { job: string; run: JobRun }) {
+  if (!run.begun) return <>{say('joints.no_beginning')}</>
+  const people = run.people.map(({ name }) => name)
+  return (
+    <span>
+      {day(run.begun.at)} <span class="figure">{shortClock(run.begun.at)}</span> {say('joints.by', { name: nameIn(run, run.begun.by) })}{' '}
+      <ExhibitLink job={id} entry={run.begun.entry} run={run} />
+      {people.length > 1 && <>; {say('joints.people', { people: listed(people) })}</>}
+    </span>
+  )
+}
+
+/** What was withdrawn, and what the tightening sheet does not ask for. */
 function Aside({ job: id, run }: { job: string; run: JobRun }) {
   if (!run.withdrawn.length && !run.strays.length) return null
   return (
     <section class="run-aside" aria-labelledby="aside-title">
-      <h2 id="aside-title">Taken back, or not on the sheet</h2>
+      <h2 id="aside-title">{say('joints.aside_title')}</h2>
       <ul class="visits">
-        {run.withdrawn.map((one) => (
-          <li key={one.entry}>
-            {one.label ? `Fastener ${one.label}, stage ${one.stage}` : one.kind.replaceAll('_', ' ')}, taken back{' '}
-            <ExhibitLink job={id} entry={one.entry} run={run} />
+        {run.withdrawn.map(({ entry, label, stage, kind }) => (
+          <li key={entry}>
+            {label ? say('joints.withdrawn_bolt', { label, stage }) : say('joints.withdrawn_record', { kind: kindWords(kind) })}{' '}
+            <ExhibitLink job={id} entry={entry} run={run} />
           </li>
         ))}
-        {run.strays.map((one) => (
-          <li key={one.entry}>
-            Fastener {one.label}, which the sheet does not ask for there <ExhibitLink job={id} entry={one.entry} run={run} />
+        {run.strays.map(({ entry, label }) => (
+          <li key={entry}>
+            {say('joints.not_on_sheet', { label })} <ExhibitLink job={id} entry={entry} run={run} />
           </li>
         ))}
       </ul>

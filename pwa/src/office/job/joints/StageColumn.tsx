@@ -5,9 +5,10 @@ import { SORTS } from '../../../trade/tightening/departures.ts'
 import { address } from '../../frame/route.ts'
 import { JointPlan } from '../../registers/tightening/JointPlan.tsx'
 import { methodWords, targetWords } from '../../registers/tightening/wording.ts'
-import { count, day, moment } from '../../frame/words.ts'
+import { day, moment } from '../../frame/words.ts'
 import { marksOf, rowsOf, same, valueWords, wayOf, type Row } from './done.ts'
 import { nameIn, type JobRun } from './shapes.ts'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   job: string
@@ -19,7 +20,7 @@ interface Props {
   run: JobRun
 }
 
-/** One stage as it was carried out: the joint with order asked and order done, then every fastener in the order done. */
+/** One stage as it was carried out: the joint with the order specified and the order done, then every bolt in the order done. */
 export function StageColumn({ job, stage, number, fasteners, departures, pace, run }: Props) {
   const rows = rowsOf(stage, departures)
   const [at, setAt] = useState('')
@@ -32,65 +33,66 @@ export function StageColumn({ job, stage, number, fasteners, departures, pace, r
         {methodWords(stage)}: <span class="figure">{targetWords(stage)}</span>
         {stage.after && <span class="stage-after">{stage.after}</span>}
       </p>
-      {stage.proposed && <p class="caution">The order was only proposed.</p>}
+      {stage.proposed && <p class="caution">{say('joints.order_proposed')}</p>}
       <JointPlan
         fasteners={fasteners}
-        title={`${stage.words}, as carried out`}
+        title={say('joints.plan_title', { stage: stage.words })}
         marks={marksOf(stage, departures)}
         path={wayOf(stage)}
         chosen={at}
         choose={(label) => setAt(label === at ? '' : label)}
       />
       <p class="stage-facts">
-        {pace || 'Nothing done yet.'} <ByWhat rows={rows} run={run} />
-        {stage.restarted > 0 && <> Begun again {stage.restarted === 1 ? 'once' : `${stage.restarted} times`}.</>}
+        {pace || say('joints.nothing_done')} <DoneWith rows={rows} run={run} />
+        {stage.restarted > 0 && ` ${say('joints.restarts', { count: stage.restarted })}`}
       </p>
       {rows.length > 0 && <Rows job={job} rows={rows} run={run} words={stage.words} at={at} />}
       {stage.missing.length > 0 && (
         <p class="caution">
-          {stage.skipped.length ? 'Left out' : 'Not done'}: {stage.missing.join(', ')}.
+          {stage.skipped.length ? say('joints.skipped_bolts', { bolts: stage.missing.join(', ') }) : say('joints.bolts_not_done', { bolts: stage.missing.join(', ') })}
         </p>
       )}
       {stage.earlier.map((done, i) => (
         <details key={i} class="stage-earlier">
           <summary>
-            Before restart {i + 1}: {count(done.length, 'fastener')}
+            {say('joints.before_restart', { number: i + 1, count: done.length })}
           </summary>
-          <Rows job={job} rows={rowsOf({ ...stage, done }, [])} run={run} words={`${stage.words}, before restart ${i + 1}`} />
+          <Rows job={job} rows={rowsOf({ ...stage, done }, [])} run={run} words={say('joints.stage_before_restart', { stage: stage.words, number: i + 1 })} />
         </details>
       ))}
     </li>
   )
 }
 
-/** Tool and person where one did it all; the day once. */
-function ByWhat({ rows, run }: { rows: Row[]; run: JobRun }) {
+/** The day; tool and person where all bolts have the same. */
+function DoneWith({ rows, run }: { rows: Row[]; run: JobRun }) {
   if (!rows.length) return null
   const [tool, by] = [same(rows, 'tool'), same(rows, 'by')]
   return (
     <>
       {day(rows[0]!.at)}
-      {tool !== null && <>, {tool || 'no tool named'}</>}
+      {tool !== null && <>, {tool || say('joints.no_tool')}</>}
       {by !== null && <>, {nameIn(run, by)}</>}.
     </>
   )
 }
 
+/** The bolts of a stage in the order they were done. */
 function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; run: JobRun; words: string; at?: string }) {
   const [tool, by] = [same(rows, 'tool'), same(rows, 'by')]
   return (
-    <div class="wide-table" tabIndex={0} role="group" aria-label={`${words}, fasteners`}>
-      <table class="run-table" aria-label={`${words}, in the order done`}>
+    <div class="wide-table" tabIndex={0} role="group" aria-label={say('joints.bolts_of', { stage: words })}>
+      <table class="run-table" aria-label={say('joints.bolts_in_order', { stage: words })}>
         <thead>
           <tr>
-            <th scope="col">asked</th>
-            <th scope="col">done</th>
-            <th scope="col">bolt</th>
-            <th scope="col">value</th>
-            <th scope="col">time</th>
-            {by === null && <th scope="col">by</th>}
+            <th scope="col">{say('joints.column_specified')}</th>
+            <th scope="col">{say('joints.column_done')}</th>
+            <th scope="col">{say('joints.column_bolt')}</th>
+            <th scope="col">{say('joints.column_value')}</th>
+            <th scope="col">{say('joints.column_time')}</th>
+            {by === null && <th scope="col">{say('joints.column_by')}</th>}
             <th scope="col">
-              <span class="unseen">exhibit</span>
+              <span class="unseen">{say('joints.column_record')}</span>
             </th>
           </tr>
         </thead>
@@ -98,19 +100,19 @@ function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; ru
           {rows.map((row) => (
             <tr key={row.entry} class={row.departures.length ? 'is-apart' : ''} data-at={row.label === at}>
               <td class="figure">{row.asked || '–'}</td>
-              <td class="figure">{row.number ? row.number === row.asked ? row.number : <b>{row.number}</b> : 'again'}</td>
+              <td class="figure">{row.number ? row.number === row.asked ? row.number : <b>{row.number}</b> : say('joints.again')}</td>
               <th scope="row" class="figure">
                 {row.label}
               </th>
               <td class="figure">
                 <span class="row-value">
-                  {valueWords(row)} <span class="row-given">{row.given}</span>
+                  {valueWords(row)} <span class="row-given">{row.given === 'tap' ? say('joints.given_signalled') : say('record.value_typed')}</span>
                 </span>
-                {tool === null && <span class="row-said">{row.tool || 'no tool named'}</span>}
-                {row.set_value && <span class="row-said">set to {row.set_value}</span>}
-                {row.departures.map((one) => (
-                  <span key={one.key} class={`row-said${one.answered ? '' : ' caution'}`}>
-                    {SORTS[one.sort]}
+                {tool === null && <span class="row-said">{row.tool || say('joints.no_tool')}</span>}
+                {row.set_value && <span class="row-said">{say('joints.set_to', { value: row.set_value })}</span>}
+                {row.departures.map(({ key, sort, answered }) => (
+                  <span key={key} class={`row-said${answered ? '' : ' caution'}`}>
+                    {SORTS[sort]}
                   </span>
                 ))}
                 {row.remark && <span class="row-said">{row.remark}</span>}
@@ -128,12 +130,12 @@ function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; ru
   )
 }
 
-/** The number of an exhibit, leading to it. */
+/** The number of a record, leading to it. */
 export function ExhibitLink({ job, entry, run }: { job: string; entry: string; run: JobRun }) {
   const number = run.exhibits[entry]
   if (!number) return null
   return (
-    <a class="exhibit-number" href={address(['job', job], { exhibit: number })} aria-label={`exhibit ${number}`}>
+    <a class="exhibit-number" href={address(['job', job], { exhibit: number })} aria-label={say('joints.record', { number })}>
       {number}
     </a>
   )

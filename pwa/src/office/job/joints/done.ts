@@ -1,8 +1,10 @@
-// A run as it was carried out, made ready for drawing and table. It judges nothing: the fold has said it all.
+// A run as it was carried out, made ready for drawing and table. It judges nothing: the fold has done that.
 
+import { withUnit } from '../../../trade/ground/units.ts'
 import type { Mark } from '../../registers/tightening/JointPlan.tsx'
 import type { Departure, DoneRow, StageTold } from '../../../trade/tightening/run.ts'
 import { SORTS } from '../../../trade/tightening/departures.ts'
+import { say } from '../../frame/say.ts'
 
 export interface Row extends DoneRow {
   /** Order number among the fasteners, those done again left out; 0 for one done again. */
@@ -10,47 +12,45 @@ export interface Row extends DoneRow {
   departures: Departure[]
 }
 
-/** Those about what stands done now: what a restart of the stage settled was undone with it. */
-const still = (departures: Departure[]) => departures.filter(({ answered }) => answered?.how !== 'restart')
+/** Deviations of what is done now: those before a restart of the stage were settled by it. */
+const standing = (departures: Departure[]) => departures.filter(({ answered }) => answered?.how !== 'restart')
 
-/** The fasteners of a stage as they were done, each with what is said of it. */
+/** The fasteners of a stage as they were done, each with its deviations. */
 export function rowsOf(stage: StageTold, departures: Departure[]): Row[] {
   let number = 0
-  const seen: Record<string, number> = {}
   return stage.done.map((row) => {
     if (!row.again) number += 1
-    seen[row.label] = (seen[row.label] ?? 0) + 1
-    const said = still(departures).filter((one) => one.stage === stage.code && one.label === row.label && one.sort !== 'skipped')
-    return { ...row, number: row.again ? 0 : number, departures: said.filter((one) => (one.sort === 'repeated') === row.again || one.sort === 'over' || one.sort === 'under') }
+    const own = standing(departures).filter((it) => it.stage === stage.code && it.label === row.label && it.sort !== 'skipped')
+    return { ...row, number: row.again ? 0 : number, departures: own.filter(({ sort }) => (sort === 'repeated') === row.again || sort === 'over' || sort === 'under') }
   })
 }
 
-/** What stands at each fastener of a stage in the drawing. */
+/** The mark at each fastener of a stage in the drawing. */
 export function marksOf(stage: StageTold, departures: Departure[]): Record<string, Mark> {
   const rows = rowsOf(stage, departures)
   return Object.fromEntries(
     stage.order.map((label, i) => {
       const own = rows.filter((row) => row.label === label)
       const number = own.find((row) => row.number)?.number
-      const said = still(departures).filter((one) => one.stage === stage.code && one.label === label)
-      const open = said.some(({ answered }) => !answered)
+      const deviations = standing(departures).filter((it) => it.stage === stage.code && it.label === label)
+      const open = deviations.some(({ answered }) => !answered)
       const asked = String(i + 1)
       const done = number ? String(number) : stage.skipped.includes(label) ? '–' : ''
       const words = [
-        `asked as number ${asked}`,
-        number ? `done as number ${number}` : stage.skipped.includes(label) ? 'left out' : 'not done yet',
-        ...said.map(({ sort, answered }) => `${SORTS[sort]}, ${answered ? 'answered' : 'still to be answered'}`),
+        say('joints.specified_as', { number: asked }),
+        number ? say('joints.done_as', { number }) : stage.skipped.includes(label) ? say('joints.skipped') : say('joints.not_done'),
+        ...deviations.map(({ sort, answered }) => (answered ? say('joints.answered', { deviation: SORTS[sort] }) : say('joints.unanswered', { deviation: SORTS[sort] }))),
       ]
       const mark: Mark = { asked, done, apart: done !== '' && done !== asked, look: own.length ? 'done' : 'open', said: words.join(', ') }
-      return [label, said.length ? { ...mark, ring: open ? 'open' : 'answered' } : mark]
+      return [label, deviations.length ? { ...mark, ring: open ? 'open' : 'answered' } : mark]
     }),
   )
 }
 
-/** "31.5 N·m typed", "30 N·m as the tool told" */
+/** "31.5 N·m", "90°" */
 export function valueWords({ value, unit }: DoneRow): string {
-  if (!value) return 'no value'
-  return unit === '°' ? `${value}°` : `${value} ${unit}`.trim()
+  if (!value) return say('joints.no_value')
+  return withUnit(value, unit)
 }
 
 /** The one tool or person of all rows; null when they differ. */
@@ -59,7 +59,7 @@ export function same<Field extends 'tool' | 'by'>(rows: DoneRow[], field: Field)
   return all.length === 1 ? all[0]! : null
 }
 
-/** The way that was gone, fastener by fastener. */
+/** The fasteners in the order done, without those done again. */
 export function wayOf(stage: StageTold): string[] {
   return stage.done.filter(({ again }) => !again).map(({ label }) => label)
 }

@@ -1,10 +1,14 @@
+import type { ComponentType } from 'preact'
 import { Sheaf } from '../../../parts/controls/icons.tsx'
-import { Said } from '../../spoken/Said.tsx'
+import { fieldLabel, fieldWords } from '../../../trade/record/fields.ts'
+import { KINDS, type View } from '../../../trade/record/kinds.ts'
 import type { Item, Media } from '../../frame/shapes.ts'
 import { bytes } from '../../frame/words.ts'
-import { choiceWords, standing } from './fields.ts'
-import { picture } from './picture.ts'
-import { original, preview } from './Thumb.tsx'
+import { standing } from './fields.ts'
+import { picture } from '../../frame/picture.ts'
+import { original, preview } from '../../frame/Thumb.tsx'
+import { RecordedSound } from '../../recording/Said.tsx'
+import { say } from '../../frame/say.ts'
 
 /** What was recorded, as large as it can be shown: picture, sound, paper, or the words and figures themselves. */
 export function Evidence({ item, enlarge }: { item: Item; enlarge: () => void }) {
@@ -16,29 +20,27 @@ export function Evidence({ item, enlarge }: { item: Item; enlarge: () => void })
   return paper ? <Paper medium={paper} title={item.title} /> : <Written item={item} />
 }
 
-function Absent({ medium, what }: { medium: Media; what: string }) {
-  return (
-    <p class="exhibit-absent">
-      The record is here; {what} ({bytes(medium.length)}) is still on the way. It appears here by itself.
-    </p>
-  )
+const ABSENT = { picture: 'record.picture_absent', recording: 'record.recording_absent', document: 'record.document_absent' } as const
+
+function Absent({ medium, what }: { medium: Media; what: keyof typeof ABSENT }) {
+  return <p class="exhibit-absent">{say(ABSENT[what], { size: bytes(medium.length) })}</p>
 }
 
 function Picture({ item, medium, enlarge }: { item: Item; medium: Media; enlarge: () => void }) {
-  if (!medium.here && !medium.preview) return <Absent medium={medium} what="its picture" />
+  if (!medium.here && !medium.preview) return <Absent medium={medium} what="picture" />
   const size = item.body['width'] && item.body['height'] ? `${item.body['width']} × ${item.body['height']}` : ''
   return (
     <figure class="exhibit-picture">
-      <button type="button" onClick={enlarge} aria-label={`See exhibit ${item.exhibit} in full`}>
+      <button type="button" onClick={enlarge} aria-label={say('record.viewer', { number: String(item.exhibit) })}>
         <img src={preview(medium.sha256, 1600, medium.preview)} alt={altOf(item)} />
       </button>
       <figcaption>
         {medium.here ? (
           <a href={original(medium.sha256)} target="_blank" rel="noopener">
-            original
+            {say('record.original')}
           </a>
         ) : (
-          <span class="caution">preview; the original is on the way</span>
+          <span class="caution">{say('record.preview_only')}</span>
         )}
         <span class="figure">{[size, bytes(medium.length)].filter(Boolean).join(' · ')}</span>
       </figcaption>
@@ -50,7 +52,7 @@ function Picture({ item, medium, enlarge }: { item: Item; medium: Media; enlarge
 export function altOf(item: Item): string {
   const what = [item.place_name, item.point].filter(Boolean).join(', ')
   return [
-    `Exhibit ${item.exhibit}: ${item.title}`,
+    say('record.picture_alt', { number: String(item.exhibit), title: item.title }),
     what && !item.title.includes(item.place_name) ? what : '',
     item.text,
   ]
@@ -59,26 +61,26 @@ export function altOf(item: Item): string {
 }
 
 function Sound({ item, medium }: { item: Item; medium: Media }) {
-  if (!medium.here) return <Absent medium={medium} what="its sound" />
+  if (!medium.here) return <Absent medium={medium} what="recording" />
   return (
     <div class="exhibit-sound">
-      <Said item={item} medium={medium} />
+      <RecordedSound item={item} medium={medium} />
       <p class="soft">
-        As recorded, {bytes(medium.length)}. A recording is evidence in its own right: it is never changed or shortened.
+        {say('record.as_recorded', { size: bytes(medium.length) })}
       </p>
     </div>
   )
 }
 
 function Paper({ medium, title }: { medium: Media; title: string }) {
-  if (!medium.here) return <Absent medium={medium} what="the document" />
+  if (!medium.here) return <Absent medium={medium} what="document" />
   return (
     <div class="exhibit-paper">
       <h3>{title}</h3>
       <p>
         <Sheaf size={22} />
         <a href={original(medium.sha256)} target="_blank" rel="noopener">
-          Open {medium.name || 'the document'}
+          {medium.name ? say('record.open_file', { name: medium.name }) : say('record.open_document')}
         </a>
         <span class="figure">{bytes(medium.length)}</span>
       </p>
@@ -86,42 +88,74 @@ function Paper({ medium, title }: { medium: Media; title: string }) {
   )
 }
 
-/** Records without a file: the reading as on a drawing, the note as it was written, what is seen apart from the opinion. */
-function Written({ item }: { item: Item }) {
-  const now = standing(item).body
-  const say = (field: string) => (now[field] ? String(now[field]) : '')
-  if (item.kind === 'measured' || item.kind === 'fastener_tightened') {
-    return (
-      <div class="exhibit-reading">
-        <p class="soft">
-          {(say('quantity') && choiceWords(item.kind, 'quantity', now['quantity'])) || [say('fastener'), choiceWords(item.kind, 'method', now['method'])].join(', ')}
-        </p>
-        <Dimension value={say('value') || choiceWords(item.kind, 'method', now['method'])} unit={say('unit')} />
-        <p class="soft">{[say('gauge'), say('tool')].filter(Boolean).join(', ') || (item.kind === 'measured' ? 'no gauge named' : 'no tool named')}</p>
-      </div>
-    )
-  }
-  if (['note_made', 'transcript_made', 'transcript_confirmed'].includes(item.kind) && say('text')) return <blockquote class="exhibit-words">{say('text')}</blockquote>
-  if (item.kind === 'finding_made') {
-    return (
-      <div class="exhibit-words exhibit-finding">
-        <div>
-          <h3>seen</h3>
-          <p>{say('observation')}</p>
-        </div>
-        {say('opinion') && (
-          <div>
-            <h3>opinion</h3>
-            <p>{say('opinion')}</p>
-          </div>
-        )}
-      </div>
-    )
-  }
-  return null
+interface WrittenProps {
+  item: Item
+  /** A field as it stands today, "" when nothing is said. */
+  text: (field: string) => string
 }
 
-/** A value between two extension lines, with its arrows (ISO 129-1's habit). */
+/** A reading as on a drawing, with the gauge under it. */
+function Reading({ item, text }: WrittenProps) {
+  return (
+    <div class="exhibit-reading">
+      <p class="soft">{text('quantity') && fieldWords(item.kind, 'quantity', text('quantity'))}</p>
+      <Dimension value={text('value')} unit={text('unit')} />
+      <p class="soft">{text('gauge') || say('record.no_gauge')}</p>
+    </div>
+  )
+}
+
+/** What a fastener was tightened or released by; by feel there is no value. */
+function Tightening({ item, text }: WrittenProps) {
+  const method = fieldWords(item.kind, 'method', text('method'))
+  return (
+    <div class="exhibit-reading">
+      <p class="soft">{[text('fastener'), method].join(', ')}</p>
+      <Dimension value={text('value') || method} unit={text('unit')} />
+      <p class="soft">{text('tool') || say('record.no_tool')}</p>
+    </div>
+  )
+}
+
+/** What is seen, kept apart from the opinion. */
+function Finding({ item, text }: WrittenProps) {
+  return (
+    <div class="exhibit-words exhibit-finding">
+      <div>
+        <h3>{fieldLabel(item.kind, 'observation')}</h3>
+        <p>{text('observation')}</p>
+      </div>
+      {text('opinion') && (
+        <div>
+          <h3>{fieldLabel(item.kind, 'opinion')}</h3>
+          <p>{text('opinion')}</p>
+        </div>
+      )}
+    </div>
+  )
+}
+
+function Text({ text }: WrittenProps) {
+  return text('text') ? <blockquote class="exhibit-words">{text('text')}</blockquote> : null
+}
+
+/** The drawing of each view that has no file; a file is drawn as what it is, and facts alone stand under the title. */
+const WRITTEN: Record<Exclude<View, 'picture' | 'sound' | 'document'>, ComponentType<WrittenProps> | null> = {
+  reading: Reading,
+  tightening: Tightening,
+  finding: Finding,
+  text: Text,
+  facts: null,
+}
+
+function Written({ item }: { item: Item }) {
+  const view = KINDS[item.kind]?.view ?? 'facts'
+  const Drawing = view in WRITTEN ? WRITTEN[view as keyof typeof WRITTEN] : null
+  const now = standing(item).body
+  return Drawing && <Drawing item={item} text={(field) => (now[field] ? String(now[field]) : '')} />
+}
+
+/** A value between two extension lines with arrows, as ISO 129-1 draws a dimension. */
 function Dimension({ value, unit }: { value: string; unit: string }) {
   return (
     <p class="dimension">

@@ -2,44 +2,47 @@ import type { ComponentChildren } from 'preact'
 import { Balloon } from '../../../parts/controls/Balloon.tsx'
 import { Back, Onward } from '../../../parts/controls/icons.tsx'
 import type { Item } from '../../frame/shapes.ts'
-import { count, print, wholePrint } from '../../frame/words.ts'
+import { nameOf, print, wholePrint } from '../../frame/words.ts'
 import { Evidence } from './Evidence.tsx'
-import { changesOf, choiceWords, fieldOrder, fieldWords, mayBeAnswered, nameOf, standing } from './fields.ts'
+import { fieldLabel, fieldOrder, fieldWords, isShown, mayBeCorrected, mayBeWithdrawn } from '../../../trade/record/fields.ts'
+import { KINDS } from '../../../trade/record/kinds.ts'
+import { changesOf, standing } from './fields.ts'
 import { kindWords } from './kinds.ts'
-import { picture } from './picture.ts'
+import { picture } from '../../frame/picture.ts'
 import { placeName } from './places.ts'
-import { stageWords } from './stages.ts'
+import { stageWords } from '../../frame/stages.ts'
 import { address } from '../../frame/route.ts'
 import { choose, chosen, held, job, step } from './state.ts'
-import { Thumb } from './Thumb.tsx'
+import { Thumb } from '../../frame/Thumb.tsx'
 import { Times } from './Times.tsx'
+import { say } from '../../frame/say.ts'
 
 interface Props {
   enlarge: () => void
   answer: (how: 'correct' | 'withdraw') => void
-  /** Puts the exhibit away where it covers the record (narrow sheets). */
+  /** Back to the timeline, where the record in hand covers it (narrow screens). */
   back: () => void
 }
 
-/** The exhibit in hand: its picture edge to edge, its sound or its paper, then everything known of it. */
+/** The record in hand: its picture edge to edge, its sound or its document, then everything known of it. */
 export function Exhibit({ enlarge, answer, back }: Props) {
   const item = chosen.value
-  if (!item) return <section class="exhibit exhibit-none" aria-label="Exhibit" />
+  if (!item) return <section class="exhibit exhibit-none" aria-label={say('record.in_hand_none')} />
   const index = held.value.items.indexOf(item)
   return (
-    <section class="exhibit" aria-label={`Exhibit ${item.exhibit}`}>
+    <section class="exhibit" aria-label={say('record.in_hand', { number: String(item.exhibit) })}>
       <Evidence item={item} enlarge={enlarge} />
       <div class="exhibit-facts">
         <header class="exhibit-head">
           <Balloon number={item.exhibit} solid />
           <h2>{item.title}</h2>
-          <nav class="exhibit-steps" aria-label="Exhibits">
+          <nav class="exhibit-steps" aria-label={say('record.steps')}>
             <button type="button" class="exhibit-back" onClick={back}>
-              Record
+              {say('record.record')}
             </button>
             <button
               type="button"
-              aria-label="Previous exhibit"
+              aria-label={say('record.previous')}
               disabled={index <= 0 && held.value.previous === null}
               onClick={() => step(-1)}
             >
@@ -47,7 +50,7 @@ export function Exhibit({ enlarge, answer, back }: Props) {
             </button>
             <button
               type="button"
-              aria-label="Next exhibit"
+              aria-label={say('record.next')}
               disabled={index >= held.value.items.length - 1 && held.value.next === null}
               onClick={() => step(1)}
             >
@@ -57,22 +60,26 @@ export function Exhibit({ enlarge, answer, back }: Props) {
         </header>
         {item.withdrawn && (
           <p class="exhibit-withdrawn">
-            <b>Withdrawn</b> by exhibit {item.withdrawn.exhibit}: “{item.withdrawn.reason}” It stays readable here.
+            <b>{say('record.withdrawn')}</b> {say('record.withdrawn_by', { number: String(item.withdrawn.exhibit), reason: item.withdrawn.reason })}
           </p>
         )}
         <Times item={item} />
         <Facts item={item} />
         <Corrections item={item} />
-        <Speaks item={item} />
+        <CorrectedRecord item={item} />
         <SamePlace item={item} />
-        {mayBeAnswered(item) && !item.withdrawn && (
+        {!item.withdrawn && (mayBeCorrected(item.kind) || mayBeWithdrawn(item.kind)) && (
           <div class="acts">
-            <button type="button" onClick={() => answer('correct')}>
-              Correct
-            </button>
-            <button type="button" onClick={() => answer('withdraw')}>
-              Withdraw
-            </button>
+            {mayBeCorrected(item.kind) && (
+              <button type="button" onClick={() => answer('correct')}>
+                {say('record.correct')}
+              </button>
+            )}
+            {mayBeWithdrawn(item.kind) && (
+              <button type="button" onClick={() => answer('withdraw')}>
+                {say('record.withdraw')}
+              </button>
+            )}
           </div>
         )}
       </div>
@@ -80,51 +87,29 @@ export function Exhibit({ enlarge, answer, back }: Props) {
   )
 }
 
-/** Fields whose content stands elsewhere on the sheet or says nothing to a reader. */
-const ELSEWHERE = new Set(
-  (
-    'width height duration_ms entry entry_hash changes location sharpness exposure interrupted engine_type ' +
-    'earlier_job file_time basis gauge_id reading edition run tool_id sheet joint screen spoken results outcome engine'
-  ).split(' '),
-)
-
-/** Fields that stand large above the facts; here they are said again only where a correction struck them out. */
-const SHOWN_LARGE: Record<string, string[]> = {
-  note_made: ['text'],
-  transcript_made: ['text'],
-  transcript_confirmed: ['text'],
-  finding_made: ['observation', 'opinion'],
-  measured: ['quantity', 'value', 'unit', 'gauge'],
-  fastener_tightened: ['value', 'unit', 'tool'],
-}
-
 function Facts({ item }: { item: Item }) {
   const now = standing(item)
-  const fields = fieldOrder(item).filter((field) => !ELSEWHERE.has(field))
+  const readThere = KINDS[item.kind]?.readThere ?? []
+  const fields = fieldOrder(item).filter((field) => isShown(item.kind, field, now.body[field]))
   const place = { from: [item.place_name, item.point], to: [now.place && placeName(now.place), now.point] }
   return (
     <dl class="facts">
-      <Fact name="place" from={place.from.filter(Boolean).join(', ')} to={place.to.filter(Boolean).join(', ')} />
+      <Fact name={say('record.fact_place')} from={place.from.filter(Boolean).join(', ')} to={place.to.filter(Boolean).join(', ')} />
       {fields.map((field) => {
-        const say = (v: unknown) =>
-          field === 'stage' && !item.body['run'] ? stageWords(String(v)) : isEmpty(v) ? '' : choiceWords(item.kind, field, v)
-        if (SHOWN_LARGE[item.kind]?.includes(field) && say(item.body[field]) === say(now.body[field])) return null
-        return <Fact key={field} name={fieldWords(field, item.kind)} from={say(item.body[field])} to={say(now.body[field])} />
+        const text = (v: unknown) => (isEmpty(v) ? '' : fieldWords(item.kind, field, v))
+        if (readThere.includes(field) && text(item.body[field]) === text(now.body[field])) return null
+        return <Fact key={field} name={fieldLabel(item.kind, field)} from={text(item.body[field])} to={text(now.body[field])} />
       })}
-      {item.body['exposure'] === 'dark' || item.body['exposure'] === 'bright' ? (
-        <Fact name="exposure">{choiceWords(item.kind, 'exposure', item.body['exposure'])}</Fact>
-      ) : null}
       <SheetOf item={item} procedure={String(now.body['procedure'] ?? '')} state={String(now.body['state'] ?? '')} place={now.place} />
       <RunOf item={item} />
       <SoundOf item={item} />
-      <Fact name="kind">
-        {kindWords(item.kind)}
-        {item.stage && `, at ${stageWords(item.stage)}`}
+      <Fact name={say('record.fact_kind')}>
+        {item.stage ? say('record.kind_at_stage', { kind: kindWords(item.kind), stage: stageWords(item.stage) }) : kindWords(item.kind)}
       </Fact>
-      <Fact name="by">
-        {item.author.name}, on {item.device.name || 'the desk'}
+      <Fact name={say('record.fact_by')}>
+        {item.device.name ? say('record.author_on', { name: item.author.name, device: item.device.name }) : say('record.author_at_desk', { name: item.author.name })}
       </Fact>
-      <Fact name="print">
+      <Fact name={say('record.fact_fingerprint')}>
         <details class="print">
           <summary>
             <span class="figure">{print(item.hash)}</span>
@@ -132,20 +117,20 @@ function Facts({ item }: { item: Item }) {
           <span class="figure">{wholePrint(item.hash)}</span>
         </details>
       </Fact>
-      <Fact name="in the log">
-        <span class="figure">position {item.position}</span>
+      <Fact name={say('record.fact_in_log')}>
+        <span class="figure">{say('record.position', { count: item.position })}</span>
       </Fact>
     </dl>
   )
 }
 
-/** The way from a reading to the sheet it stands on. */
+/** The way from a reading to its measurement sheet. */
 function SheetOf({ item, procedure, state, place }: { item: Item; procedure: string; state: string; place: string }) {
   const open = job.value?.id
-  if (item.kind !== 'measured' || !open || item.withdrawn) return null
+  if (KINDS[item.kind]?.view !== 'reading' || !open || item.withdrawn) return null
   return (
-    <Fact name="sheet">
-      <a href={address(['job', open, 'figures'], { procedure: procedure || 'single_readings', state, place })}>Figures of this place</a>
+    <Fact name={say('record.fact_sheet')}>
+      <a href={address(['job', open, 'figures'], { procedure: procedure || 'single_readings', state, place })}>{say('record.to_figures')}</a>
     </Fact>
   )
 }
@@ -155,19 +140,19 @@ function RunOf({ item }: { item: Item }) {
   const [open, run] = [job.value?.id, item.body['run']]
   if (!open || typeof run !== 'string' || !run) return null
   return (
-    <Fact name="joint">
-      <a href={address(['job', open, 'joints'], { run })}>As carried out</a>
+    <Fact name={say('record.fact_joint')}>
+      <a href={address(['job', open, 'joints'], { run })}>{say('record.to_run')}</a>
     </Fact>
   )
 }
 
 /** The way from a record that was spoken, or a transcript, to the recording it came from. */
 function SoundOf({ item }: { item: Item }) {
-  const sound = item.kind.startsWith('transcript_') ? item.body['entry'] : item.body['spoken']
+  const sound = KINDS[item.kind]?.about === 'sound' ? item.body['entry'] : item.body['spoken']
   if (typeof sound !== 'string' || !sound) return null
   return (
-    <Fact name="recording">
-      <a href={address(['spoken'], { sound, job: job.value?.id })}>Hear what was said</a>
+    <Fact name={say('record.fact_recording')}>
+      <a href={address(['spoken'], { sound, job: job.value?.id })}>{say('record.to_recording')}</a>
     </Fact>
   )
 }
@@ -198,34 +183,36 @@ function Fact({ name, from = '', to = '', children }: FactProps) {
     </div>
   )
 }
+
+/** The corrections of this record, with reason and name. */
 function Corrections({ item }: { item: Item }) {
   if (!item.corrected_by.length) return null
   const changes = changesOf(item, placeName)
   return (
-    <section class="corrections" aria-label="Corrections">
-      <h3>{count(item.corrected_by.length, 'correction')}</h3>
+    <section class="corrections" aria-label={say('record.corrections')}>
+      <h3>{say('record.correction_count', { count: item.corrected_by.length })}</h3>
       {item.corrected_by.map((correction, index) => (
         <p key={correction.id}>
           {changes[index]!.map((change) => (
             <span key={change.field}>
-              {fieldWords(change.field, item.kind)}: <del>{change.from}</del> <ins>{change.to}</ins>.{' '}
+              {fieldLabel(item.kind, change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>.{' '}
             </span>
           ))}
-          “{correction.reason}” <i>{nameOf(correction.by)}</i>, exhibit {correction.exhibit}
+          “{correction.reason}” <i>{nameOf(correction.by)}</i> {say('record.see', { number: String(correction.exhibit) })}
         </p>
       ))}
     </section>
   )
 }
 
-/** A correction or withdrawal leads to what it speaks about. */
-function Speaks({ item }: { item: Item }) {
+/** The way from a correction or withdrawal to the record it is about. */
+function CorrectedRecord({ item }: { item: Item }) {
   const about = item.corrects
   if (!about) return null
   const there = held.value.items.find((other) => other.id === about.id)
   return (
     <p class="speaks">
-      Speaks about exhibit{' '}
+      {say('record.about')}{' '}
       {there ? (
         <button type="button" class="plain" onClick={() => choose(there)}>
           {about.exhibit}, {there.title}
@@ -233,25 +220,24 @@ function Speaks({ item }: { item: Item }) {
       ) : (
         about.exhibit
       )}
-      .
     </p>
   )
 }
 
 const MOST_BESIDE = 6
 
-/** Pictures of the same place among the records that are held: a reading is understood with what it was taken from. */
+/** Pictures of the same place among the records that are loaded: a reading is understood with the part it was taken from. */
 function SamePlace({ item }: { item: Item }) {
   const place = standing(item).place
   const beside = held.value.items.filter((other) => other !== item && picture(other) && standing(other).place === place)
   if (!place || !beside.length) return null
   return (
-    <section class="beside" aria-label="Pictures of the same place">
-      <h3>Pictures of {placeName(place)}</h3>
+    <section class="beside" aria-label={say('record.pictures_same_place')}>
+      <h3>{say('record.pictures_of', { place: placeName(place) })}</h3>
       <ul>
         {beside.slice(-MOST_BESIDE).map((other) => (
           <li key={other.id}>
-            <button type="button" onClick={() => choose(other)} aria-label={`Exhibit ${other.exhibit}, ${other.title}`}>
+            <button type="button" onClick={() => choose(other)} aria-label={say('record.other_picture', { number: String(other.exhibit), title: other.title })}>
               <Thumb item={other} />
               <span class="figure">{other.exhibit}</span>
             </button>

@@ -1,11 +1,14 @@
 import { Balloon } from '../../../parts/controls/Balloon.tsx'
 import type { Item } from '../../frame/shapes.ts'
-import { QueryMark } from '../../spoken/Stamp.tsx'
-import { by } from '../../spoken/words.ts'
-import { playingTime, shortClock, span } from '../../frame/words.ts'
-import { changesOf, fieldWords, nameOf, type Change } from './fields.ts'
+import { QueryMark } from '../../recording/Stamp.tsx'
+import { by } from '../../recording/words.ts'
+import { nameOf, playingTime, shortClock, span } from '../../frame/words.ts'
+import { fieldLabel } from '../../../trade/record/fields.ts'
+import { KINDS } from '../../../trade/record/kinds.ts'
+import { changesOf, type Change } from './fields.ts'
 import { placeName } from './places.ts'
-import { Thumb } from './Thumb.tsx'
+import { Thumb } from '../../frame/Thumb.tsx'
+import { say } from '../../frame/say.ts'
 
 /** From here on a record is marked as having come in late. */
 const LATE_FROM_S = 600
@@ -16,7 +19,7 @@ interface Props {
   open: () => void
 }
 
-/** One exhibit on the line: its time as claimed, its balloon, its words, and what was said about it later. */
+/** One record on the line: its time by the phone, its number, its words, and what later records say about it. */
 export function Line({ item, chosen, open }: Props) {
   const changes = changesOf(item, placeName)
   return (
@@ -34,12 +37,12 @@ export function Line({ item, chosen, open }: Props) {
           ))}
           {item.withdrawn && (
             <span class="line-remark">
-              Withdrawn, see {item.withdrawn.exhibit}: “{item.withdrawn.reason}”
+              {say('record.withdrawn_see', { number: String(item.withdrawn.exhibit), reason: item.withdrawn.reason })}
               {item.withdrawn.by && <i> {nameOf(item.withdrawn.by)}</i>}
             </span>
           )}
           {item.late_s >= LATE_FROM_S && (
-            <span class="line-late">reached the server {span(item.late_s * 1000)} later</span>
+            <span class="line-late">{say('record.late', { span: span(item.late_s * 1000) })}</span>
           )}
         </span>
         <Thumb item={item} />
@@ -49,13 +52,13 @@ export function Line({ item, chosen, open }: Props) {
 }
 
 function titleOf(item: Item): string {
-  if (item.kind === 'entry_corrected' && item.corrects) return `Corrects ${item.corrects.exhibit}`
-  if (item.kind === 'entry_withdrawn' && item.corrects) return `Withdraws ${item.corrects.exhibit}`
+  if (item.kind === 'entry_corrected' && item.corrects) return say('record.corrects', { number: String(item.corrects.exhibit) })
+  if (item.kind === 'entry_withdrawn' && item.corrects) return say('record.withdraws', { number: String(item.corrects.exhibit) })
   return item.title
 }
 
 function Text({ item }: { item: Item }) {
-  const duration = item.kind === 'sound_recorded' ? Number(item.body['duration_ms'] ?? 0) : 0
+  const duration = KINDS[item.kind]?.view === 'sound' ? Number(item.body['duration_ms'] ?? 0) : 0
   if (!item.text && !duration) return null
   return (
     <span class="line-text">
@@ -64,7 +67,7 @@ function Text({ item }: { item: Item }) {
       {duration > 0 && (
         <span class="line-remark-inline">
           {' '}
-          {playingTime(duration)}, {item.spoken ? by(item.spoken) : 'recorded'}
+          {playingTime(duration)}, {item.spoken ? by(item.spoken) : say('record.recorded')}
         </span>
       )}
       {item.spoken?.query && <QueryMark />}
@@ -85,10 +88,10 @@ function Corrected({ changes, item, index }: CorrectedProps) {
     <span class="line-corrected">
       {changes.map((change) => (
         <span key={change.field}>
-          {fieldWords(change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>{' '}
+          {fieldLabel(item.kind, change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>{' '}
         </span>
       ))}
-      “{correction.reason}” <i>{nameOf(correction.by)}</i>, see {correction.exhibit}
+      “{correction.reason}” <i>{nameOf(correction.by)}</i> {say('record.see', { number: String(correction.exhibit) })}
     </span>
   )
 }

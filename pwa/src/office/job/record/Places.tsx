@@ -10,13 +10,15 @@ import {
   tallyBySymbol,
 } from '../../../parts/engine/engine_drawings.ts'
 import { Tally } from '../../../parts/controls/Tally.tsx'
+import { listed } from '../../../trade/ground/sentences.ts'
 import { set } from '../../frame/route.ts'
-import { count, listed, sentence } from '../../frame/words.ts'
+import { sentence } from '../../frame/words.ts'
 import { toggle } from './filters.ts'
 import { allPlaces, placeName, touching } from './places.ts'
 import { filters, job } from './state.ts'
+import { say } from '../../frame/say.ts'
 
-/** The engine as the way into its record: every place shows how much evidence it has, and narrows the record to itself. */
+/** The engine drawing as the way into the record: every place shows how many records it has; touched, it filters the record. */
 export function Places({ done }: { done: () => void }) {
   const [wanted, setWanted] = useState('block')
   const open = job.value
@@ -36,18 +38,13 @@ export function Places({ done }: { done: () => void }) {
   return (
     <>
       <button type="button" class="places-back" onClick={done}>
-        Record
+        {say('record.record')}
       </button>
       {drawn && drawn.sheets.length > 1 && (
-        <div class="sheets" role="group" aria-label="Sheets of the drawing">
-          {drawn.sheets.map((one) => (
-            <button
-              key={one.code}
-              type="button"
-              aria-pressed={one.code === drawn.sheet}
-              onClick={() => setWanted(one.code)}
-            >
-              {one.name}
+        <div class="sheets" role="group" aria-label={say('record.views')}>
+          {drawn.sheets.map(({ code, name }) => (
+            <button key={code} type="button" aria-pressed={code === drawn.sheet} onClick={() => setWanted(code)}>
+              {name}
             </button>
           ))}
         </div>
@@ -55,7 +52,7 @@ export function Places({ done }: { done: () => void }) {
       {drawn ? (
         <EngineDrawing
           drawing={drawn.drawing}
-          title={`${open.engine_type_name}, ${drawn.sheets.find((one) => one.code === drawn.sheet)?.name ?? 'block'}`}
+          title={[open.engine_type_name, drawn.sheets.find(({ code }) => code === drawn.sheet)?.name].filter(Boolean).join(', ')}
           nameOf={placeName}
           chosen={chosen ? symbolFor(drawn.drawing, chosen) : null}
           onChoose={choose}
@@ -64,44 +61,44 @@ export function Places({ done }: { done: () => void }) {
         />
       ) : (
         <p class="empty">
-          This job's engine type is not described here yet, so there is no drawing. Its places stand below.
+          {say('record.no_drawing')}
         </p>
       )}
-      <Said chosen={chosen} />
+      <ChosenPlace chosen={chosen} />
       <Others shown={(code) => Boolean(drawn && symbolFor(drawn.drawing, code))} chosen={chosen} choose={choose} />
     </>
   )
 }
 
-/** In words, what the choice takes in. */
-function Said({ chosen }: { chosen: string }) {
+/** The chosen place in words, with its mating parts. */
+function ChosenPlace({ chosen }: { chosen: string }) {
   if (!chosen)
-    return <p class="places-said soft">Choose a place to see its record. Strokes count the records made there.</p>
+    return <p class="places-said soft">{say('record.choose_place')}</p>
   const near = touching(chosen)
   const only = Boolean(filters.value.only)
   return (
     <p class="places-said" role="status">
-      <b>{sentence(placeName(chosen))}</b>
-      {near.length > 0 && !only && <> and what touches it: {inShort(near)}. </>}
-      {only && ' alone. '}
+      <b>{sentence(placeName(chosen))}</b>{' '}
+      {near.length > 0 && !only && <>{say('record.with_mating_parts', { parts: inShort(near) })} </>}
+      {only && <>{say('record.this_place_alone')} </>}
       {near.length > 0 && (
         <button type="button" class="plain" onClick={() => set({ only: only ? undefined : '1', exhibit: undefined })}>
-          {only ? 'with what touches it' : 'only this place'}
+          {only ? say('record.include_mating_parts') : say('record.only_this_place')}
         </button>
       )}
       <button type="button" class="plain" onClick={() => toggle('place', chosen)}>
-        whole engine
+        {say('record.whole_engine')}
       </button>
     </p>
   )
 }
 
-/** Main parts by name, the rest as a number: a bore touches some thirty places. */
+/** Main parts by name, the rest as a number: a bore has some thirty mating parts. */
 function inShort(codes: string[]): string {
   const large = codes.filter((code) => /^(bore|piston|rod|crankpin|main|head|deck)(\/|$)/.test(code)).slice(0, 7)
-  const said = (large.length ? large : codes.slice(0, 5)).map(placeName)
-  const rest = codes.length - said.length
-  return rest > 0 ? `${said.join(', ')} and ${count(rest, 'smaller place')}` : listed(said)
+  const named = (large.length ? large : codes.slice(0, 5)).map(placeName)
+  const rest = codes.length - named.length
+  return listed(rest > 0 ? [...named, say('record.smaller_parts', { count: rest })] : named)
 }
 
 interface OthersProps {
@@ -110,18 +107,18 @@ interface OthersProps {
   choose: (code: string) => void
 }
 
-/** Places with records that this sheet of the drawing does not show, and any place by name. */
+/** Places with records that this view of the drawing does not show, and any place by name. */
 function Others({ shown, chosen, choose }: OthersProps) {
   const [typed, setTyped] = useState('')
   const tallies = job.value?.tallies ?? {}
   const rest = Object.entries(tallies).filter(([code, n]) => n > 0 && !shown(code))
   const named = typed.trim().toLowerCase()
-  const found = named ? allPlaces.value.filter((code) => placeName(code).toLowerCase().includes(named)).slice(0, 8) : []
+  const matching = named ? allPlaces.value.filter((code) => placeName(code).toLowerCase().includes(named)).slice(0, 8) : []
   return (
     <div class="places-others">
       {rest.length > 0 && (
         <>
-          <h2>Elsewhere on this job</h2>
+          <h2>{say('record.elsewhere')}</h2>
           <ul>
             {rest.map(([code, n]) => (
               <li key={code}>
@@ -134,17 +131,17 @@ function Others({ shown, chosen, choose }: OthersProps) {
         </>
       )}
       <label class="places-typed">
-        <span>place by name</span>
+        <span>{say('record.place_by_name')}</span>
         <input
           type="search"
           value={typed}
           onInput={(event) => setTyped(event.currentTarget.value)}
-          placeholder="main 3, sump, rod bolt"
+          placeholder={say('record.place_example')}
         />
       </label>
-      {found.length > 0 && (
-        <ul aria-label="Places found">
-          {found.map((code) => (
+      {matching.length > 0 && (
+        <ul aria-label={say('record.places_found')}>
+          {matching.map((code) => (
             <li key={code}>
               <button type="button" onClick={() => (setTyped(''), choose(code))}>
                 <span>{placeName(code)}</span> <Tally count={tallies[code] ?? 0} />

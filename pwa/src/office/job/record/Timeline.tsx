@@ -1,20 +1,58 @@
 import { Fragment } from 'preact'
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
 import type { Item } from '../../frame/shapes.ts'
-import { count, day, gap, moment } from '../../frame/words.ts'
+import { day, gap, moment } from '../../frame/words.ts'
 import { Line } from './Line.tsx'
-import { chosen, fresh, held, jump, loading, more, narrowed, recordTrouble, turn } from './state.ts'
+import { chosen, fresh, held, jump, loading, more, filtered, recordTrouble, turn } from './state.ts'
+import { say } from '../../frame/say.ts'
 
 const NEAR_END_PX = 500
 
-/** The record as exhibits on a line, in the order they reached the server; pages are fetched as the reader nears an end. */
+/** The records of a job on a line, in the order they reached the server; pages are fetched as the reader nears an end. */
 export function Timeline({ open }: { open: (item: Item) => void }) {
+  const { scroller, onScroll, toLatest } = useSteadyScroll()
+  const record = held.value
+  return (
+    <div class="timeline-pane">
+      <div class="timeline" ref={scroller} onScroll={onScroll}>
+        {record.previous !== null && (
+          <button type="button" class="more" onClick={() => more('earlier')}>
+            {loading.value === 'earlier' ? say('record.loading_earlier') : say('record.earlier')}
+          </button>
+        )}
+        <ol class="lines" aria-label={say('record.timeline')}>
+          {record.items.map((item, index) => (
+            <Fragment key={item.id}>
+              <Between before={record.items[index - 1]} item={item} />
+              <Line item={item} chosen={item.id === chosen.value?.id} open={() => open(item)} />
+            </Fragment>
+          ))}
+        </ol>
+        {record.next !== null && (
+          <button type="button" class="more" onClick={() => more('later')}>
+            {loading.value === 'later' ? say('record.loading_later') : say('record.later')}
+          </button>
+        )}
+        <Nothing />
+      </div>
+      <div role="status" class="fresh-slot">
+        {fresh.value > 0 && (
+          <button type="button" class="fresh" onClick={toLatest}>
+            {say('record.new_below', { count: fresh.value })}
+          </button>
+        )}
+      </div>
+    </div>
+  )
+}
+
+/** Scrolling of the timeline: what is being read stays where it stands, whatever is added or dropped above it. */
+function useSteadyScroll() {
   const scroller = useRef<HTMLDivElement>(null)
   const anchor = useRef<{ exhibit: string; top: number } | null>(null)
-  const record = held.value
   const now = chosen.value
 
-  // Pages added or dropped above must not move what is being read: the first line in sight is put back where it stood.
+  // The first line in sight is put back where it stood.
   const remember = () => {
     const box = scroller.current
     const top = box?.getBoundingClientRect().top ?? 0
@@ -23,7 +61,7 @@ export function Timeline({ open }: { open: (item: Item) => void }) {
     )
     anchor.current = first ? { exhibit: first.dataset['exhibit']!, top: first.getBoundingClientRect().top } : null
   }
-  const near = () => {
+  const onScroll = () => {
     const box = scroller.current
     if (!box) return
     remember()
@@ -34,10 +72,10 @@ export function Timeline({ open }: { open: (item: Item) => void }) {
   }
   useLayoutEffect(() => {
     const box = scroller.current
-    const kept = anchor.current
-    const line = kept && box?.querySelector(`[data-exhibit="${kept.exhibit}"]`)
-    if (box && kept && line) box.scrollTop += line.getBoundingClientRect().top - kept.top
-  }, [record.items])
+    const was = anchor.current
+    const line = was && box?.querySelector(`[data-exhibit="${was.exhibit}"]`)
+    if (box && was && line) box.scrollTop += line.getBoundingClientRect().top - was.top
+  }, [held.value.items])
   useLayoutEffect(() => {
     bring(scroller.current, chosen.peek(), 'center')
     remember()
@@ -53,44 +91,12 @@ export function Timeline({ open }: { open: (item: Item) => void }) {
         ?.focus({ preventScroll: true })
     }
   }, [now?.id])
-
   const toLatest = () => {
     fresh.value = 0
-    if (record.next !== null) void jump('last')
+    if (held.value.next !== null) void jump('last')
     else scroller.current?.scrollTo({ top: scroller.current.scrollHeight })
   }
-  return (
-    <div class="timeline-pane">
-      <div class="timeline" ref={scroller} onScroll={near}>
-        {record.previous !== null && (
-          <button type="button" class="more" onClick={() => more('earlier')}>
-            {loading.value === 'earlier' ? 'Fetching earlier records' : 'Earlier records'}
-          </button>
-        )}
-        <ol class="lines" aria-label="Timeline">
-          {record.items.map((item, index) => (
-            <Fragment key={item.id}>
-              <Between before={record.items[index - 1]} item={item} />
-              <Line item={item} chosen={item.id === now?.id} open={() => open(item)} />
-            </Fragment>
-          ))}
-        </ol>
-        {record.next !== null && (
-          <button type="button" class="more" onClick={() => more('later')}>
-            {loading.value === 'later' ? 'Fetching later records' : 'Later records'}
-          </button>
-        )}
-        <Nothing />
-      </div>
-      <div role="status" class="fresh-slot">
-        {fresh.value > 0 && (
-          <button type="button" class="fresh" onClick={toLatest}>
-            {count(fresh.value, 'new record')} below
-          </button>
-        )}
-      </div>
-    </div>
-  )
+  return { scroller, onScroll, toLatest }
 }
 
 function bring(box: HTMLElement | null, item: Item | null, block: ScrollLogicalPosition): void {
@@ -106,12 +112,8 @@ function Nothing() {
     )
   }
   if (held.value.items.length || loading.value === 'page' || turn.value === 0) return null
-  if (narrowed.value) return <p class="empty">No record of this job meets all of these. Take one filter off.</p>
-  return (
-    <p class="empty">
-      Nothing recorded yet. Records made on a phone appear here as they arrive; from the desk, press a.
-    </p>
-  )
+  if (filtered.value) return <p class="empty">{say('record.none_match')}</p>
+  return <p class="empty">{say('record.none_yet')}</p>
 }
 
 /** The day, when it changes, and the time that passed, when it is worth saying. */
@@ -121,9 +123,10 @@ function Between({ before, item }: { before: Item | undefined; item: Item }) {
     moment(before.claimed)?.date !== moment(item.claimed)?.date ||
     before.claimed.slice(0, 7) !== item.claimed.slice(0, 7)
   const passed = before ? gap(before.claimed, item.claimed) : ''
+  const back = before !== undefined && Date.parse(item.claimed) < Date.parse(before.claimed)
   return (
     <>
-      {passed && <li class={`gap${passed.startsWith('claimed') ? ' gap-back' : ''}`}>{passed}</li>}
+      {passed && <li class={`gap${back ? ' gap-back' : ''}`}>{passed}</li>}
       {changed && (
         <li class="day">
           <h2>{day(item.claimed)}</h2>

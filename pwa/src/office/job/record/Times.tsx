@@ -1,37 +1,37 @@
 import type { Item } from '../../frame/shapes.ts'
 import { atOffset, day, moment, offsetWords, span } from '../../frame/words.ts'
+import { say } from '../../frame/say.ts'
 
-/** The three times of a record side by side, never merged: the device's claim, the server's receipt, an outside attest. */
+/** The three times of a record side by side, never merged: by the phone, by the server, by an independent time stamp. */
 export function Times({ item }: { item: Item }) {
   const offset = moment(item.claimed)?.offset ?? '+00:00'
   return (
     <>
       <dl class="times">
-        <Column name="claimed" by={`by ${item.device.name || 'the device'}`} stamp={item.claimed} />
-        <Column name="received" by="by the server" stamp={atOffset(item.received, offset)} />
+        <Column name={say('record.phone_time')} by={item.device.name || say('record.this_device')} stamp={item.claimed} />
+        <Column name={say('record.server_time')} by={say('record.when_received')} stamp={atOffset(item.received, offset)} />
         {item.attested ? (
-          <Column name="attested" by="by a time-stamp authority" stamp={atOffset(item.attested, offset)} />
+          <Column name={say('record.independent_time')} by={say('record.by_authority')} stamp={atOffset(item.attested, offset)} />
         ) : (
           <div>
-            <dt>attested</dt>
+            <dt>{say('record.independent_time')}</dt>
             <dd>
-              <span class="times-none">not attested</span>
-              <span class="times-by">no time-stamp authority is set up</span>
+              <span class="times-none">{say('record.no_time_stamp')}</span>
+              <span class="times-by">{say('record.no_authority')}</span>
             </dd>
           </div>
         )}
       </dl>
       <p class="times-words">
         {offsetWords(item.offset_ms, whose(item))}
-        {item.late_s > 0 && ` Received ${span(item.late_s * 1000)} after it was made, going by that.`} No claimed time
-        decides anything.
+        {item.late_s > 0 && ` ${say('record.received_after', { span: span(item.late_s * 1000) })}`} {say('record.order_by_server')}
       </p>
     </>
   )
 }
 
 function whose(item: Item): string {
-  return item.device.name ? `The clock of ${item.device.name}` : "This device's clock"
+  return item.device.name ? say('record.clock_of', { device: item.device.name }) : say('record.clock_of_device')
 }
 
 function Column({ name, by, stamp }: { name: string; by: string; stamp: string }) {

@@ -6,42 +6,29 @@ import { useKeys } from '../../frame/keys.ts'
 import type { Item } from '../../frame/shapes.ts'
 import { day, shortClock } from '../../frame/words.ts'
 import { altOf } from './Evidence.tsx'
-import { picture } from './picture.ts'
+import { picture } from '../../frame/picture.ts'
 import { choose, chosen, held } from './state.ts'
-import { original, preview } from './Thumb.tsx'
+import { original, preview } from '../../frame/Thumb.tsx'
+import { say } from '../../frame/say.ts'
 
-/** The picture alone, in every pixel it has; the neighbours are the next pictures of the record. */
+/** The picture alone, in every pixel it has; its neighbours are the next pictures of the record. */
 export function Viewer({ close }: { close: () => void }) {
   const item = chosen.value
   const shown = item && picture(item)
-  const pictures = held.value.items.filter((other) => picture(other))
-  const at = item ? pictures.indexOf(item) : -1
-  const to = (other: Item | undefined) => (other ? () => choose(other) : null)
-  const next = to(pictures[at + 1])
-  const previous = to(pictures[at - 1])
+  const { previous, next } = neighbours(item)
   // While the picture itself has the focus it moves itself; these are for when a button has it.
   const keys = { ArrowRight: next, j: next, ArrowLeft: previous, k: previous }
   useKeys(
     { Escape: close, ...Object.fromEntries(Object.entries(keys).map(([key, act]) => [key, () => act?.()])) },
     true,
   )
-  const dialog = useRef<HTMLDialogElement>(null)
-  useEffect(() => {
-    const standing = dialog.current
-    const before = document.activeElement as HTMLElement | null
-    standing?.showModal()
-    standing?.querySelector<HTMLElement>('.viewer-frame')?.focus()
-    return () => {
-      standing?.close()
-      before?.focus?.()
-    }
-  }, [])
+  const dialog = useModal()
   if (!item || !shown) return null
   return (
     <dialog
       class="full"
       ref={dialog}
-      aria-label={`Exhibit ${item.exhibit} in full`}
+      aria-label={say('record.viewer', { number: String(item.exhibit) })}
       onCancel={(event) => {
         event.preventDefault()
         close()
@@ -53,15 +40,15 @@ export function Viewer({ close }: { close: () => void }) {
           <b>{item.title}</b> {item.text}
         </p>
         <p class="figure">
-          {day(item.claimed)} {shortClock(item.claimed)} · {shown.here ? 'original' : 'preview'}
+          {day(item.claimed)} {shortClock(item.claimed)} · {shown.here ? say('record.original') : say('record.preview')}
           {item.body['width'] ? ` ${item.body['width']} × ${item.body['height']}` : ''}
         </p>
         {shown.here && (
           <a href={original(shown.sha256)} target="_blank" rel="noopener">
-            Open original
+            {say('record.open_original')}
           </a>
         )}
-        <button type="button" class="bare" onClick={close} aria-label="Close">
+        <button type="button" class="bare" onClick={close} aria-label={say('common.close')}>
           <Cross size={24} />
         </button>
       </header>
@@ -73,4 +60,28 @@ export function Viewer({ close }: { close: () => void }) {
       />
     </dialog>
   )
+}
+
+/** Ways to the pictures before and after this record's; null at the ends. */
+function neighbours(item: Item | null) {
+  const pictures = held.value.items.filter((other) => picture(other))
+  const at = item ? pictures.indexOf(item) : -1
+  const to = (other: Item | undefined) => (other ? () => choose(other) : null)
+  return { previous: to(pictures[at - 1]), next: to(pictures[at + 1]) }
+}
+
+/** A dialog that is open while it stands; the focus then returns to where it was. */
+function useModal() {
+  const dialog = useRef<HTMLDialogElement>(null)
+  useEffect(() => {
+    const opened = dialog.current
+    const before = document.activeElement as HTMLElement | null
+    opened?.showModal()
+    opened?.querySelector<HTMLElement>('.viewer-frame')?.focus()
+    return () => {
+      opened?.close()
+      before?.focus?.()
+    }
+  }, [])
+  return dialog
 }

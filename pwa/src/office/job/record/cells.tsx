@@ -1,46 +1,44 @@
-import { count, listed, visit } from '../../frame/words.ts'
+import { visit } from '../../frame/words.ts'
+import { listed } from '../../../trade/ground/sentences.ts'
 import type { StripCell } from '../../frame/Strip.tsx'
 import { day, moment } from '../../frame/words.ts'
-import { stageWords } from './stages.ts'
+import { stageWords } from '../../frame/stages.ts'
 import { job } from './state.ts'
+import { say } from '../../frame/say.ts'
 
-/** What the title block says of the open job. */
+/** The title block's cells for the open job. */
 export function jobCells(): StripCell[] {
   const open = job.value
-  if (!open) return [{ name: 'job', value: 'opening' }]
+  if (!open) return [{ name: say('record.cell_job'), value: say('record.cell_opening') }]
   const missing = open.missing_media
   return [
-    { name: 'job', value: <b>{open.number}</b> },
-    { name: 'engine', value: <b>{open.engine_type_name || 'not given'}</b>, stand: 'wide' },
+    { name: say('record.cell_job'), value: <b>{open.number}</b> },
+    { name: say('record.cell_engine'), value: <b>{open.engine_type_name || say('record.not_given')}</b>, stand: 'wide' },
     {
-      name: 'number',
+      name: say('record.cell_number'),
       value: (
         <>
-          <span class="figure">{open.engine_number || 'not read yet'}</span> {visit(open.earlier_visits)}
+          <span class="figure">{open.engine_number || say('record.number_not_read')}</span> {visit(open.earlier_visits)}
         </>
       ),
       stand: 'spare',
     },
-    { name: 'stage', value: stageWords(open.stage) },
+    { name: say('record.cell_stage'), value: stageWords(open.stage) },
     {
-      name: 'records',
+      name: say('record.cell_records'),
       stand: 'last',
-      value: missing
-        ? `${count(open.entries, 'record')}, ${count(missing, 'picture')} on the way`
-        : `${open.entries}, all received`,
+      value: missing ? `${say('record.count', { count: open.entries })}, ${say('record.pictures_missing', { count: missing })}` : say('record.all_received', { count: open.entries }),
     },
   ]
 }
-
-/** Who stands as the author of what the server writes itself. */
-const DESK = 'the office desk'
 
 /** "Thu 14 May · Ida and Tomas on this job" */
 export function jobRemark(): string {
   const open = job.value
   if (!open) return ''
-  // The desk signs what the server writes by itself, transcripts above all: nobody's hand was on the job for these.
-  const people = open.people.map((person) => person.name).filter((name) => name !== DESK)
+  // 'the office desk' is the server's name for itself as an author. It signs what it writes by itself, transcripts above
+  // all: no person worked on the job for these.
+  const people = open.people.map((person) => person.name).filter((name) => name !== 'the office desk')
   const when = open.last && moment(open.last) ? day(open.last) : ''
-  return [when, people.length ? `${listed(people)} on this job` : ''].filter(Boolean).join(' · ')
+  return [when, people.length ? say('record.people_on_job', { people: listed(people) }) : ''].filter(Boolean).join(' · ')
 }

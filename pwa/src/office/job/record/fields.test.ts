@@ -1,7 +1,6 @@
 import { expect, it } from 'vitest'
-import { KINDS } from '../../../trade/record/kinds.ts'
 import type { Item } from '../../frame/shapes.ts'
-import { changesOf, choiceWords, CORRECTABLE, fieldWords, standing } from './fields.ts'
+import { changesOf, standing } from './fields.ts'
 
 const measured = {
   kind: 'measured',
@@ -41,16 +40,14 @@ it('what stands today is the record with all its corrections, and the record its
   expect(measured.body['value']).toBe('89.012')
 })
 
-it('only fields that their kind has can be corrected, and each has a word', () => {
-  for (const [kind, fields] of Object.entries(CORRECTABLE)) {
-    for (const field of fields) {
-      expect(KINDS[kind]?.fields, `${kind} has no ${field}`).toHaveProperty(field)
-      expect(fieldWords(field)).not.toMatch(/_/)
-    }
-  }
-})
-
-it('a choice is said in the words of its kind', () => {
-  expect(choiceWords('photo_taken', 'method', 'desk')).toBe('added at the desk')
-  expect(choiceWords('note_made', 'text', 'As found.')).toBe('As found.')
+it('a correction is read in the words of its kind, and a code that changed along with its words is left out', () => {
+  const corrected_by = [{ id: 'c', exhibit: 52, by: 'Ida', reason: 'other bore gauge', changes: { gauge: 'Bore gauge B', gauge_id: 'b', state: 'built', material: 'aluminium' } }]
+  const item = { ...measured, body: { ...measured.body, gauge: 'Bore gauge A', gauge_id: 'a', state: 'as_found', material: '' }, corrected_by } as unknown as Item
+  expect(changesOf(item, say)).toEqual([
+    [
+      { field: 'gauge', from: 'Bore gauge A', to: 'Bore gauge B' },
+      { field: 'state', from: 'as found', to: 'as built' },
+      { field: 'material', from: '–', to: expect.stringContaining('alumin') },
+    ],
+  ])
 })

@@ -1,4 +1,4 @@
-// What the record is narrowed to. It lives in the address, so a narrowed view can be sent and gone back to.
+// The record's filters. They stand in the address, so a filtered record can be sent to a colleague and gone back to.
 
 import { route, set } from '../../frame/route.ts'
 
@@ -7,7 +7,7 @@ export type FilterName = (typeof FILTERS)[number]
 
 export interface Filters {
   place?: string
-  /** '1' leaves out what touches the place. */
+  /** '1' leaves out the mating parts of the place. */
   only?: string
   kind?: string
   person?: string
@@ -18,17 +18,17 @@ export interface Filters {
 }
 
 export function filtersOf(values: Record<string, string>): Filters {
-  const kept = Object.entries(values).filter(([name, v]) => v && ([...FILTERS, 'only'] as string[]).includes(name))
-  return Object.fromEntries(kept)
+  const known = Object.entries(values).filter(([name, v]) => v && ([...FILTERS, 'only'] as string[]).includes(name))
+  return Object.fromEntries(known)
 }
 
 /** The query values the server knows. */
-export function asked(filters: Filters): Record<string, string | undefined> {
+export function filterQuery(filters: Filters): Record<string, string | undefined> {
   const { only, ...rest } = filters
   return { ...rest, related: filters.place && !only ? '1' : undefined }
 }
 
-export function isNarrowed(filters: Filters): boolean {
+export function isFiltered(filters: Filters): boolean {
   return FILTERS.some((name) => filters[name])
 }
 

@@ -1,4 +1,4 @@
-// Places of the open job's engine: their names, what touches them, all of them in the order of the engine.
+// Places of the open job's engine: their names, their mating parts, all of them in the order of the engine.
 
 import { computed } from '@preact/signals'
 import { placeName as nameIn, places, related } from '../../../trade/engine/locations.ts'
@@ -10,7 +10,7 @@ export function placeName(code: string): string {
   return nameIn(engine.value, code)
 }
 
-/** Codes of the places that touch this one. */
+/** Codes of the mating parts of a place. */
 export function touching(code: string): string[] {
   return engine.value ? related(engine.value, code) : []
 }

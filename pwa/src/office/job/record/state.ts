@@ -1,33 +1,33 @@
-// The job that is open: its facts, the window of its record, what is chosen, and what arrived meanwhile.
+// The open job: its details, the window of its record, the record in hand, and what arrived meanwhile.
 
 import { computed, effect, signal, untracked } from '@preact/signals'
-import { ask, query, Trouble } from '../../frame/api.ts'
+import { get, query, ApiError } from '../../frame/api.ts'
 import { also } from '../../frame/SearchBox.tsx'
 import { route, set } from '../../frame/route.ts'
 import type { Item, Job, Page } from '../../frame/shapes.ts'
-import { asked, filtersOf, isNarrowed } from './filters.ts'
-import { picture } from './picture.ts'
+import { filterQuery, filtersOf, isFiltered } from './filters.ts'
+import { picture } from '../../frame/picture.ts'
 import { addEarlier, addLater, EMPTY, fromPage, refreshed, targets, type Held } from './window.ts'
 
 const PAGE = 50
 const LIVE_EVERY_MS = 2000
 const MISSING_EVERY_MS = 7000
-/** Past any exhibit: the page around it is the last one. */
+/** Beyond the number of any record: the page around it is the last one. */
 const END = 2_000_000_000
 
 export const job = signal<Job | null>(null)
-export const jobTrouble = signal<Trouble | null>(null)
+export const jobTrouble = signal<ApiError | null>(null)
 export const held = signal<Held>(EMPTY)
 export const loading = signal<'' | 'page' | 'earlier' | 'later'>('')
 export const recordTrouble = signal('')
 /** Records that arrived below while the reader was further up. */
 export const fresh = signal(0)
-/** Grows whenever the window was loaded anew: the timeline then scrolls to what is chosen. */
+/** Grows whenever the window was loaded from the start: the timeline then scrolls to what is chosen. */
 export const turn = signal(0)
 
 export const filters = computed(() => filtersOf(route.value.values))
 const filterKey = computed(() => JSON.stringify(filters.value))
-export const narrowed = computed(() => isNarrowed(filters.value))
+export const filtered = computed(() => isFiltered(filters.value))
 
 export const chosen = computed<Item | null>(() => {
   const items = held.value.items
@@ -39,7 +39,7 @@ export const chosen = computed<Item | null>(() => {
 let openedId: string | null = null
 let livePosition = 0
 
-/** Opens a job (null: none) and follows it; returns what ends the following. */
+/** Opens a job (null: none) and polls for news of it; returns the function that stops polling. */
 export function openJob(id: string | null): () => void {
   openedId = id
   livePosition = 0
@@ -68,17 +68,17 @@ export async function lookAtJob(): Promise<void> {
   const id = openedId
   if (!id) return
   try {
-    const told = await ask<Job>(`/api/jobs/${id}`)
+    const facts = await get<Job>(`/api/jobs/${id}`)
     if (openedId !== id) return
-    job.value = told
+    job.value = facts
     jobTrouble.value = null
   } catch (reason) {
-    if (reason instanceof Trouble && !job.value) jobTrouble.value = reason
+    if (reason instanceof ApiError && !job.value) jobTrouble.value = reason
   }
 }
 
 function timeline(id: string, cursor: Record<string, number>, limit = PAGE): Promise<Page> {
-  return ask<Page>(`/api/jobs/${id}/timeline${query({ ...asked(filters.value), ...cursor, limit })}`)
+  return get<Page>(`/api/jobs/${id}/timeline${query({ ...filterQuery(filters.value), ...cursor, limit })}`)
 }
 
 async function load(id: string): Promise<void> {
@@ -96,7 +96,7 @@ async function load(id: string): Promise<void> {
     recordTrouble.value = ''
     turn.value += 1
   } catch (reason) {
-    if (openedId === id && reason instanceof Trouble) recordTrouble.value = reason.message
+    if (openedId === id && reason instanceof ApiError) recordTrouble.value = reason.message
   } finally {
     if (filterKey.value === key) loading.value = ''
   }
@@ -115,7 +115,7 @@ export async function more(way: 'earlier' | 'later'): Promise<void> {
     held.value = way === 'earlier' ? addEarlier(held.value, page) : addLater(held.value, page)
     recordTrouble.value = ''
   } catch (reason) {
-    if (reason instanceof Trouble) recordTrouble.value = reason.message
+    if (reason instanceof ApiError) recordTrouble.value = reason.message
   } finally {
     loading.value = ''
   }
@@ -150,28 +150,28 @@ export async function step(by: 1 | -1): Promise<Item | null> {
 }
 
 async function poll(id: string): Promise<void> {
-  const told = await ask<{ position: number; items: Item[] }>(
+  const live = await get<{ position: number; items: Item[] }>(
     `/api/live${query({ job: id, after: livePosition || undefined })}`,
   ).catch(() => null)
-  if (!told || openedId !== id) return
+  if (!live || openedId !== id) return
   const first = livePosition === 0
-  livePosition = Math.max(livePosition, told.position)
-  if (first || told.items.length === 0) return
-  await takeIn(id, told.items)
+  livePosition = Math.max(livePosition, live.position)
+  if (first || live.items.length === 0) return
+  await applyNew(id, live.items)
 }
 
-/** New records: the ones they speak about are read again, and at the foot of the record they are added. */
-async function takeIn(id: string, items: Item[]): Promise<void> {
+/** New records: the ones they are about are fetched again, and the new ones are added at the foot of the record. */
+async function applyNew(id: string, items: Item[]): Promise<void> {
   void lookAtJob()
   const about = targets(items).filter((target) => held.value.items.some((item) => item.id === target))
-  const again = await Promise.all(about.map((target) => ask<Item>(`/api/entries/${target}`).catch(() => null)))
+  const corrected = await Promise.all(about.map((target) => get<Item>(`/api/entries/${target}`).catch(() => null)))
   if (openedId !== id) return
   held.value = refreshed(
     held.value,
-    again.filter((item): item is Item => item !== null),
+    corrected.filter((item): item is Item => item !== null),
   )
   if (held.value.next !== null) {
-    if (!narrowed.value) fresh.value += items.length
+    if (!filtered.value) fresh.value += items.length
     return
   }
   const last = held.value.items.at(-1)
@@ -188,13 +188,13 @@ async function takeIn(id: string, items: Item[]): Promise<void> {
 export async function added(item: Item): Promise<void> {
   if (!openedId) return
   livePosition = Math.max(livePosition, item.position)
-  await takeIn(openedId, [item])
+  await applyNew(openedId, [item])
 }
 
-/** Asks again about records whose pictures had not arrived. */
+/** Fetches records again whose pictures had not arrived. */
 async function lookForMissing(id: string): Promise<void> {
   const waiting = held.value.items.find((item) => item.media.some((medium) => !medium.here))
-  if (!waiting) return
+  if (!waiting?.exhibit) return
   const page = await timeline(id, { after: waiting.exhibit - 1 }).catch(() => null)
   if (page && openedId === id) held.value = refreshed(held.value, page.items)
 }

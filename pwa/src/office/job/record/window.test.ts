@@ -8,7 +8,7 @@ function exhibit(number: number, more: Partial<Item> = {}): Item {
 
 function page(from: number, to: number, more: Partial<Page> = {}): Page {
   const items = Array.from({ length: to - from + 1 }, (_, i) => exhibit(from + i))
-  return { items, previous: from > 1 ? from : null, next: to, total: 1000, ...more }
+  return { items, previous: from > 1 ? from : null, next: to, total: 1000, also: [], ...more }
 }
 
 const numbers = (items: Item[]) => items.map((item) => item.exhibit)
@@ -26,7 +26,7 @@ it('a long record never holds more lines than one sheet, and what fell off can b
   // The cursor to go back with is the first line that stands.
   expect(held.previous).toBe(held.items[0]!.exhibit)
 
-  const back = addEarlier(held, page(held.items[0]!.exhibit - 50, held.items[0]!.exhibit - 1))
+  const back = addEarlier(held, page(held.items[0]!.exhibit! - 50, held.items[0]!.exhibit! - 1))
   expect(back.items).toHaveLength(MOST)
   expect(back.next).toBe(back.items.at(-1)!.exhibit)
 })

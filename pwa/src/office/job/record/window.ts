@@ -1,5 +1,6 @@
 // A window of the record held in memory. Pure: pages come in, a new window comes out; numbers only grow downwards.
 
+import { KINDS } from '../../../trade/record/kinds.ts'
 import type { Item, Page } from '../../frame/shapes.ts'
 
 export interface Held {
@@ -11,7 +12,7 @@ export interface Held {
 }
 
 export const EMPTY: Held = { items: [], previous: null, next: null, total: 0 }
-/** So many records stand on the sheet at most: a record of thousands scrolls as lightly as one of fifty. */
+/** Most records on the page at one time: a job with thousands scrolls as lightly as one with fifty. */
 export const MOST = 240
 
 export function fromPage(page: Page): Held {
@@ -27,10 +28,10 @@ export function addLater(window: Held, page: Page): Held {
   const known = new Set(window.items.map((item) => item.id))
   const items = [...window.items, ...ascending(page.items).filter((item) => !known.has(item.id))]
   const dropped = Math.max(0, items.length - MOST)
-  const kept = items.slice(dropped)
+  const shown = items.slice(dropped)
   return {
-    items: kept,
-    previous: dropped ? kept[0]!.exhibit : window.previous,
+    items: shown,
+    previous: dropped ? shown[0]!.exhibit : window.previous,
     next: page.next,
     total: page.total,
   }
@@ -40,11 +41,11 @@ export function addLater(window: Held, page: Page): Held {
 export function addEarlier(window: Held, page: Page): Held {
   const known = new Set(window.items.map((item) => item.id))
   const items = [...ascending(page.items).filter((item) => !known.has(item.id)), ...window.items]
-  const kept = items.slice(0, MOST)
+  const shown = items.slice(0, MOST)
   return {
-    items: kept,
+    items: shown,
     previous: page.previous,
-    next: kept.length < items.length ? kept.at(-1)!.exhibit : window.next,
+    next: shown.length < items.length ? shown.at(-1)!.exhibit : window.next,
     total: page.total,
   }
 }
@@ -55,13 +56,10 @@ export function refreshed(window: Held, newer: Item[]): Held {
   return { ...window, items: window.items.map((item) => byId.get(item.id) ?? item) }
 }
 
-/** Kinds that say something about an earlier record. */
-const ABOUT = ['entry_corrected', 'entry_withdrawn', 'transcript_made', 'transcript_confirmed']
-
-/** The records that a new one speaks about. */
+/** Ids of the records that new ones are about. */
 export function targets(items: Item[]): string[] {
   const ids = items.flatMap((item) => {
-    const named = ABOUT.includes(item.kind) ? item.body['entry'] : item.body['spoken']
+    const named = KINDS[item.kind]?.about ? item.body['entry'] : item.body['spoken']
     return typeof named === 'string' && named ? [named] : []
   })
   return [...new Set(ids)]

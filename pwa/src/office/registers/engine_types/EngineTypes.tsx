@@ -9,7 +9,7 @@ import { address, go, route } from '../../frame/route.ts'
 import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
 import type { EngineType } from '../../frame/shapes.ts'
-import { readFile } from '../../../trade/engine/types.ts'
+import { postFile } from '../../frame/api.ts'
 import { toForm, usual, type Typed } from './form.ts'
 import { TypeForm } from './TypeForm.tsx'
 import { layoutWords } from './layout_words.ts'
@@ -52,8 +52,9 @@ function TypeList({ types, loaded, fault, startFrom }: ListProps) {
       <FromFile
         label={say('engine_types.file')}
         unreadable={say('engine_types.file_unreadable')}
-        read={(text) => {
-          startFrom(toForm(readFile(text) as EngineType))
+        read={async (text) => {
+          const answer = await postFile<{ engine_type: EngineType }>('/api/engine-types/read-file', text)
+          startFrom(toForm(answer.engine_type))
           go(['engine-types', 'new'])
         }}
       />

@@ -1,5 +1,5 @@
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
-import { OPTIONAL_PARTS, PARTS } from '../../../trade/engine/types.ts'
+import { OPTIONAL_PARTS, PARTS } from '../../../trade/engine/parts.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import { say } from '../../frame/say.ts'
 import { faultsAt, faultsOnlyAt } from '../form/faults.ts'

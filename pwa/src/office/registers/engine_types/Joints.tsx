@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { FASTENER_PARTS } from '../../../trade/engine/types.ts'
+import { FASTENER_PARTS } from '../../../trade/engine/parts.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import { say } from '../../frame/say.ts'
 import { faultsAt } from '../form/faults.ts'

@@ -3,15 +3,16 @@ import { useMemo, useRef, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import { listed } from '../../../trade/ground/sentences.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { ApiError, post } from '../../frame/api.ts'
 import { go } from '../../frame/route.ts'
 import { say } from '../../frame/say.ts'
 import type { EngineType } from '../../frame/shapes.ts'
+import { useFaults } from '../../frame/useFaults.ts'
 import { faultsAt } from '../form/faults.ts'
 import { FaultList, FormAside } from '../form/FormAside.tsx'
 import { Tick } from '../form/Tick.tsx'
 import { DrawingViews } from './DrawingViews.tsx'
-import { faultsOf, type Typed } from './form.ts'
+import { readForm, type Typed } from './form.ts'
 import { Banks, Camshafts, Pieces } from './FormParts.tsx'
 import { Joints } from './Joints.tsx'
 import { type Cell, CrankFields, LayoutFields } from './LayoutFields.tsx'
@@ -30,18 +31,20 @@ export function TypeForm({ start, onSaved }: Props) {
   const [refusal, setRefusal] = useState('')
   const [tried, setTried] = useState(false)
   const put = (changes: Partial<Typed>) => setForm((before) => ({ ...before, ...changes }))
-  const { type, faults } = useMemo(() => faultsOf(form), [form])
+  const { type, value, known } = useMemo(() => readForm(form), [form])
+  const { faults: found, checked, error, checkNow } = useFaults('engine_type', value)
+  const faults = [...known, ...found]
   const drawn = useRef<EngineType | null>(null)
-  if (faults.every(({ where }) => !DRAWN.test(where))) drawn.current = type
+  if (checked && faults.every(({ where }) => !DRAWN.test(where))) drawn.current = type
   const save = async (event: Event) => {
     event.preventDefault()
     setTried(true)
-    if (faults.length) return
+    if (known.length || (await checkNow()).length) return
     try {
-      const answer = await tell<{ engine_type: EngineType }>('/api/engine-types', { engine_type: form.id ? type : { ...type, id: '' } })
+      const answer = await post<{ engine_type: EngineType }>('/api/engine-types', { engine_type: form.id ? type : { ...type, id: '' } })
       onSaved(answer.engine_type)
     } catch (reason) {
-      setRefusal(reason instanceof Trouble ? reason.message : String(reason))
+      setRefusal(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const cell: Cell = (field, label) => ({
@@ -65,8 +68,8 @@ export function TypeForm({ start, onSaved }: Props) {
       </div>
       <FormAside
         name={say('registers.the_drawing')}
-        status={standing(faults, form, tried)}
-        fault={refusal}
+        status={checked || faults.length ? standing(faults, form, tried) : say('registers.checking')}
+        fault={refusal || error}
         onCancel={() => go(start.id ? ['engine-types', start.id] : ['engine-types'])}
         list={tried && <FaultList faults={faults} />}
       >

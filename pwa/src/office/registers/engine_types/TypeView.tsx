@@ -5,24 +5,18 @@ import { useGet } from '../../frame/useGet.ts'
 import { address } from '../../frame/route.ts'
 import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
-import type { EngineType } from '../../frame/shapes.ts'
+import type { EngineType, EngineTypeShown } from '../../frame/shapes.ts'
 import { sentence } from '../../frame/words.ts'
 import { listed } from '../../../trade/ground/sentences.ts'
 import { placeName, related } from '../../../trade/engine/locations.ts'
 import { History } from '../History.tsx'
-import type { Revision } from '../shapes.ts'
 import { DrawingViews } from './DrawingViews.tsx'
 import { layoutWords } from './layout_words.ts'
-
-interface TypeShown {
-  engine_type: EngineType
-  history: (Revision & { name: string })[]
-}
 
 /** One engine type: its drawing, its data, and who described it when. */
 export function TypeView({ type }: { type: EngineType }) {
   const [place, setPlace] = useState('')
-  const { data } = useGet<TypeShown>(`/api/engine-types/${type.id}`)
+  const { data } = useGet<EngineTypeShown>(`/api/engine-types/${type.id}`)
   const mating = place ? related(type, place) : []
   return (
     <section class="page type-page" aria-labelledby="type-title">

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { check, draft } from '../../../trade/engine/types.ts'
+import { checked } from '../../../../support/checked.ts'
 import { faultsAt } from '../form/faults.ts'
-import { faultsOf, fromForm, numbers, toForm, usual } from './form.ts'
+import { draft } from './draft.ts'
+import { fromForm, numbers, readForm, toForm, usual } from './form.ts'
 
 const ID = '5a2d3c4e-1f60-4b7a-8c9d-0e1f2a3b4c5d'
 const V6 = {
@@ -22,18 +23,23 @@ it('numbers are taken as people write them', () => {
 
 it('what is no number is not silently dropped: the check names it', () => {
   const typed = { ...toForm(V6), firing_order: '1 2 3 4 5 six' }
-  expect(faultsAt(check(fromForm(typed)), 'firing_order')).toContain('six')
+  const [faults] = checked('engine_type', [[fromForm(typed)]])
+  expect(faultsAt(faults!, 'firing_order')).toContain('six')
 })
 
-describe.each([
+const USUAL = [
   ['inline', 4],
   ['inline', 6],
   ['v', 8],
   ['flat', 4],
   ['single', 1],
-] as const)('the usual arrangement of %s with %i', (layout, cylinders) => {
+] as const
+const forms = USUAL.map(([layout, cylinders]) => readForm(usual(layout, cylinders)))
+const found = checked('engine_type', forms.map(({ value }) => [value]))
+
+describe.each(USUAL.map((arrangement, i) => [...arrangement, i] as const))('the usual arrangement of %s with %i', (_layout, _cylinders, i) => {
   it('lacks only the name and what the maker alone can give', () => {
-    const { faults } = faultsOf(usual(layout, cylinders))
+    const faults = [...forms[i]!.known, ...found[i]!]
     expect([...new Set(faults.map(({ where }) => where))].sort()).toEqual(['firing_order', 'name'])
   })
 })

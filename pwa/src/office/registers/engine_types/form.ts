@@ -1,6 +1,6 @@
 // An engine type as it is typed, and back. Lists of numbers are written as people write them: "1 3 4 2".
 
-import { check, draft } from '../../../trade/engine/types.ts'
+import { draft } from './draft.ts'
 import { say } from '../../frame/say.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
@@ -130,12 +130,11 @@ export function usual(layout: EngineType['layout'], cylinders: number): Typed {
 const NO_ID = '00000000-0000-4000-8000-000000000000'
 
 /**
- * All faults of what is typed, by the same rules as the server's. A type that is new has no id yet, and a name that is not
- * written yet does not hide the other faults.
+ * What is typed as an engine type; `value`: what the server checks; `known`: the faults that are known without it. A new
+ * type has no id yet, and an empty name hides no other fault.
  */
-export function faultsOf(form: Typed): { type: EngineType; faults: Fault[] } {
+export function readForm(form: Typed): { type: EngineType; value: EngineType; known: Fault[] } {
   const type = { ...fromForm(form), id: form.id || NO_ID }
-  const faults = check({ ...type, name: type.name || 'unnamed' })
   const unnamed = { where: 'name', message: say('registers.name_missing') }
-  return { type, faults: type.name ? faults : [unnamed, ...faults] }
+  return { type, value: { ...type, name: type.name || 'unnamed' }, known: type.name ? [] : [unnamed] }
 }

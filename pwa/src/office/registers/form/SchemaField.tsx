@@ -1,6 +1,5 @@
 import { useState } from 'preact/hooks'
 import { Field, type FieldProps } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/ground/errors.ts'
 import { say } from '../../frame/say.ts'
 import type { FormField, TextField } from './schema.ts'
 import { Tick } from './Tick.tsx'
@@ -9,7 +8,8 @@ import { WhereField } from './WhereField.tsx'
 interface Props<T> {
   field: FormField<T>
   typed: T
-  faults: Fault[]
+  /** Whether what is typed can be worked with. */
+  sound: boolean
   wrong: string
   put: (changes: Partial<T>) => void
 }
@@ -23,13 +23,13 @@ const CONTROLS: Record<TextField<unknown>['control'], Partial<FieldProps>> = {
 }
 
 /** One field of a schema. */
-export function SchemaField<T>({ field, typed, faults, wrong, put }: Props<T>) {
+export function SchemaField<T>({ field, typed, sound, wrong, put }: Props<T>) {
   if (field.shown && !field.shown(typed)) return null
   const putField = (value: unknown) => put({ [field.field]: value } as Partial<T>)
   const value = typed[field.field]
   if (field.control === 'tick') return <Tick wide label={say(field.label)} checked={Boolean(value)} onChange={putField} />
   if (field.control === 'where') return <WhereField type={field.type} part={field.part(typed)} where={value as string[]} put={putField} wrong={wrong} />
-  const hint = field.hintFor?.(typed, faults) || (field.hint && say(field.hint))
+  const hint = field.hintFor?.(typed, sound) || (field.hint && say(field.hint))
   const shared = { label: say(field.label), wrong, ...(hint && { hint }), ...(field.needed?.(typed) && { needed: true }) }
   const control = controlOf(field, shared, typed, put, putField)
   return field.wide ? <div class="wide">{control}</div> : control

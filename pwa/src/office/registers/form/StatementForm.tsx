@@ -2,7 +2,7 @@ import { FaultNotice } from '../../frame/notices.tsx'
 import { say } from '../../frame/say.ts'
 import type { FormField } from './schema.ts'
 import { SchemaField } from './SchemaField.tsx'
-import type { Statements } from './useFaults.ts'
+import type { Statements } from './statements.ts'
 import { useStatement } from './useStatement.ts'
 
 interface Props<Sort extends keyof Statements> {
@@ -20,7 +20,7 @@ interface Props<Sort extends keyof Statements> {
 
 /** The form of one statement of the workshop, drawn from a schema; faults are shown beside their fields. */
 export function StatementForm<Sort extends keyof Statements>({ sort, start, fields, path, name, submit, onSaved, onCancel }: Props<Sort>) {
-  const { typed, faults, put, wrong, send, summary } = useStatement(sort, start)
+  const { typed, sound, put, wrong, send, summary } = useStatement(sort, start)
   const save = async (event: Event) => {
     event.preventDefault()
     const answer = await send<{ [name: string]: { id?: string } | undefined }>(path, { [name]: typed })
@@ -29,7 +29,7 @@ export function StatementForm<Sort extends keyof Statements>({ sort, start, fiel
   return (
     <form noValidate class="block" onSubmit={save}>
       {fields.map((field) => (
-        <SchemaField key={field.field + field.control} field={field} typed={typed} faults={faults} wrong={wrong(field.field)} put={put} />
+        <SchemaField key={field.field + field.control} field={field} typed={typed} sound={sound} wrong={wrong(field.field)} put={put} />
       ))}
       <FaultNotice>{summary}</FaultNotice>
       <div class="acts">

@@ -1,7 +1,6 @@
 // What a register's form asks for, as a list of fields. The form draws them; a schema holds no state.
 
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import type { Fault } from '../../../trade/ground/errors.ts'
 import type { SentenceKey } from '../../frame/say.ts'
 
 export interface Option {
@@ -14,8 +13,8 @@ interface Common<T> {
   field: keyof T & string
   label: SentenceKey
   hint?: SentenceKey
-  /** A hint that depends on what is typed; "" falls back to `hint`. */
-  hintFor?: (typed: T, faults: Fault[]) => string
+  /** A hint that depends on what is typed, and on whether it has no fault but an empty name; "" falls back to `hint`. */
+  hintFor?: (typed: T, sound: boolean) => string
   needed?: (typed: T) => boolean
   /** Over the whole width of the form. */
   wide?: boolean

@@ -4,14 +4,9 @@ import { useGet } from '../../frame/useGet.ts'
 import { say } from '../../frame/say.ts'
 import { dayAndClock, nameOf } from '../../frame/words.ts'
 import type { Rules } from '../../../trade/measuring/rules.ts'
-import type { Revision } from '../shapes.ts'
+import type { RulesShown } from './shapes.ts'
 import { RulesForm } from './RulesForm.tsx'
 import { RULE_CHOICES } from './rule_choices.ts'
-
-interface RulesShown {
-  rules: Rules
-  history: (Revision & { rules: Rules })[]
-}
 
 /** How the workshop judges what it measures, each rule with what it means. */
 export function RulesPage() {

@@ -2,12 +2,12 @@ import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import type { Rules } from '../../../trade/measuring/rules.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { ApiError, post } from '../../frame/api.ts'
 import { DoneNotice, FaultNotice } from '../../frame/notices.tsx'
 import { say, type SentenceKey } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
+import { useFaults } from '../../frame/useFaults.ts'
 import { faultsAt } from '../form/faults.ts'
-import { useFaults } from '../form/useFaults.ts'
 import { RuleDrawing } from './RuleDrawing.tsx'
 import { RULE_CHOICES, SHOWN_UNITS } from './rule_choices.ts'
 import { unitsOf } from './units_offered.ts'
@@ -17,21 +17,22 @@ export function RulesForm({ start, onSaved }: { start: Rules; onSaved: () => voi
   const [rules, setRules] = useState(start)
   const [fault, setFault] = useState('')
   const [done, setDone] = useState('')
-  const faults = useFaults('measuring_rules', rules)
+  const { faults, error, checkNow } = useFaults('measuring_rules', rules)
   const put = (changes: Partial<Rules>) => {
     setDone('')
     setRules((before) => ({ ...before, ...changes }))
   }
   const save = async (event: Event) => {
     event.preventDefault()
-    if (faults.length) return setFault(faults[0]!.message)
+    const [first] = await checkNow()
+    if (first) return setFault(first.message)
     try {
-      await tell('/api/measuring-rules', { rules })
+      await post('/api/measuring-rules', { rules })
       setFault('')
       setDone(say('rules.saved'))
       onSaved()
     } catch (reason) {
-      setFault(reason instanceof Trouble ? reason.message : String(reason))
+      setFault(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const cell: Cell = (field, label) => ({
@@ -52,7 +53,7 @@ export function RulesForm({ start, onSaved }: { start: Rules; onSaved: () => voi
         </div>
       </RuleGroup>
       <OtherRules cell={cell} />
-      <FaultNotice>{fault}</FaultNotice>
+      <FaultNotice>{fault || error}</FaultNotice>
       <DoneNotice>{done}</DoneNotice>
       {isManager.value ? (
         <div class="acts">

@@ -1,7 +1,7 @@
 // The fields of a gauge in the register.
 
 import { type Gauge, SORTS } from '../../../trade/measuring/gauges.ts'
-import { UNITS } from '../../../trade/ground/units.ts'
+import { UNITS, usualUnit } from '../../../trade/ground/units.ts'
 import { always, type FormField, type Option } from '../form/schema.ts'
 
 export function sortWords(code: string): string {
@@ -19,7 +19,7 @@ function unitsFor(sort: string): Option[] {
 /** A gauge with nothing filled in. */
 export function newGauge(): Gauge {
   return {
-    ...{ id: '', name: '', sort: 'external_micrometer', serial: '', unit: 'mm', low: '', high: '', resolution: '', mpe: '', repeatability: '' },
+    ...{ id: '', name: '', sort: 'external_micrometer', serial: '', unit: usualUnit('length'), low: '', high: '', resolution: '', mpe: '', repeatability: '' },
     ...{ certificate: '', calibrated: '', due: '', retired: false, notes: '' },
   }
 }

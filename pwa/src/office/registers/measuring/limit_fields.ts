@@ -1,11 +1,11 @@
 // The fields of a limit of an engine type.
 
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import { UNITS } from '../../../trade/ground/units.ts'
+import { UNITS, usualUnit } from '../../../trade/ground/units.ts'
 import { SORTS, type Limit } from '../../../trade/measuring/limits.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { always, type FormField } from '../form/schema.ts'
-import { unitsOf, usualUnit } from './units_offered.ts'
+import { unitsOf } from './units_offered.ts'
 
 export function newLimit(engineType: string, procedures: Procedure[]): Limit {
   const procedure = procedures[0]!

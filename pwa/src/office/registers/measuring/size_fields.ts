@@ -1,12 +1,12 @@
 // The fields of a size of an engine type: nominal, steps, stock, pistons, shims, material.
 
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import { QUANTITIES } from '../../../trade/ground/units.ts'
+import { QUANTITIES, usualUnit } from '../../../trade/ground/units.ts'
 import { MATERIALS, type Size } from '../../../trade/measuring/limits.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { say } from '../../frame/say.ts'
 import { always, type FormField, type Option } from '../form/schema.ts'
-import { unitsOf, usualUnit } from './units_offered.ts'
+import { unitsOf } from './units_offered.ts'
 
 /** Sizes that machining and proposals need, whatever the procedure itself lists. */
 const machiningSizes = (): Option[] => [
@@ -22,7 +22,7 @@ const machiningSizes = (): Option[] => [
 export function newSize(engineType: string, procedures: Procedure[]): Size {
   const procedure = procedures.find(({ sizes }) => sizes.length) ?? procedures[0]!
   const code = procedure.sizes[0]?.code ?? 'nominal'
-  const base = { id: '', engine_type: engineType, procedure: procedure.code, code, values: [], unit: 'mm' }
+  const base = { id: '', engine_type: engineType, procedure: procedure.code, code, values: [], unit: usualUnit('length') }
   return { ...base, where: [], source: '', withdrawn: false, note: '' }
 }
 

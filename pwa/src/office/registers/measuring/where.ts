@@ -1,8 +1,7 @@
 // Where a limit or size applies, in plain words and in the patterns that are written down.
 
-import { PARTS } from '../../../trade/engine/types.ts'
 import { placeName } from '../../../trade/engine/locations.ts'
-import type { EngineType } from '../../../trade/engine/parts.ts'
+import { type EngineType, PARTS } from '../../../trade/engine/parts.ts'
 import { say } from '../../frame/say.ts'
 import type { Option } from '../form/schema.ts'
 

@@ -1,14 +1,15 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { PARTS } from '../../../trade/engine/types.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
 import { DRAWINGS, WALKS, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { ApiError, post } from '../../frame/api.ts'
 import { go } from '../../frame/route.ts'
 import { say, type SentenceKey } from '../../frame/say.ts'
+import { useFaults } from '../../frame/useFaults.ts'
 import { faultsAt } from '../form/faults.ts'
 import { FormAside } from '../form/FormAside.tsx'
-import { faultsOf, type Typed } from './form.ts'
+import { readForm, type Typed } from './form.ts'
 import { AcrossLines } from './AcrossLines.tsx'
 import { FigureLines } from './FigureLines.tsx'
 import { Axes, SeparateReadings, Sizes } from './GridLines.tsx'
@@ -35,19 +36,21 @@ export function ProcedureForm({ start, onSaved }: Props) {
   const [tried, setTried] = useState(false)
   const [refusal, setRefusal] = useState('')
   const put = (changes: Partial<Typed>) => setForm((before) => ({ ...before, ...changes }))
-  const { procedure, faults } = useMemo(() => faultsOf(form), [form])
+  const { procedure, value, known } = useMemo(() => readForm(form), [form])
+  const { faults: found, checked, error, checkNow } = useFaults('procedure', value)
+  const faults = [...known, ...found]
   const sound = useRef<Procedure | null>(null)
   // While a line is at fault the last sound procedure stays on show; a missing name makes no difference to the figures.
-  if (faults.every(({ where }) => where === 'name' || where === 'code')) sound.current = procedure
+  if (checked && faults.every(({ where }) => ['name', 'code', 'edition'].includes(where))) sound.current = procedure
   const save = async (event: Event) => {
     event.preventDefault()
     setTried(true)
-    if (faults.length) return
+    if (known.length || (await checkNow()).length) return
     try {
-      await tell('/api/procedures', { procedure })
+      await post('/api/procedures', { procedure })
       onSaved(procedure)
     } catch (reason) {
-      setRefusal(reason instanceof Trouble ? reason.message : String(reason))
+      setRefusal(reason instanceof ApiError ? reason.message : String(reason))
     }
   }
   const shown = tried ? faults : faults.filter(({ where }) => where !== 'name' || form.name !== '')
@@ -70,8 +73,8 @@ export function ProcedureForm({ start, onSaved }: Props) {
         </div>
         <FormAside
           name={say('procedures.trial')}
-          status={shown.length ? say('registers.faults_beside_fields', { count: shown.length }) : say('registers.no_faults')}
-          fault={refusal || (tried && faults[0]?.message) || ''}
+          status={standing(shown.length, checked)}
+          fault={refusal || (tried && faults[0]?.message) || error}
           onCancel={() => go(start.code ? ['procedures', start.code] : ['procedures'])}
         >
           {sound.current ? <TryOut procedure={sound.current} /> : <p class="empty">{say('procedures.trial_appears')}</p>}
@@ -79,6 +82,12 @@ export function ProcedureForm({ start, onSaved }: Props) {
       </form>
     </section>
   )
+}
+
+/** The state of the procedure in one sentence. */
+function standing(faults: number, checked: boolean): string {
+  if (faults) return say('registers.faults_beside_fields', { count: faults })
+  return checked ? say('registers.no_faults') : say('registers.checking')
 }
 
 interface PartProps {

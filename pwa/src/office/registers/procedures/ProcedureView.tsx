@@ -1,4 +1,4 @@
-import { PARTS } from '../../../trade/engine/types.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
 import { gridCodes, pointWords, readingCodes, WALKS, type Procedure, type ProcedureReading } from '../../../trade/measuring/procedures.ts'
 import { GridDrawing, isDrawn } from '../../../parts/grid/GridDrawing.tsx'
 import { FactList, type Fact } from '../../frame/FactList.tsx'
@@ -6,11 +6,11 @@ import { PageHead } from '../../frame/PageHead.tsx'
 import { address } from '../../frame/route.ts'
 import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
-import type { ListedProcedure } from '../useProcedures.ts'
+import type { ProcedureListed } from '../measuring/shapes.ts'
 import { acrossWords, figureWords, quantityWords } from './line_words.ts'
 
 /** One procedure: its drawing, what is read, what is worked out and by which definition. */
-export function ProcedureView({ procedure, built_in }: ListedProcedure) {
+export function ProcedureView({ procedure, built_in }: ProcedureListed) {
   const facts = { part: PARTS[procedure.part]?.name ?? procedure.part, edition: procedure.edition }
   return (
     <section class="page procedure-page" aria-labelledby="procedure-title">

@@ -1,6 +1,8 @@
 import { useState } from 'preact/hooks'
-import { PARTS } from '../../../trade/engine/types.ts'
-import { readFile, type Procedure } from '../../../trade/measuring/procedures.ts'
+import { PARTS } from '../../../trade/engine/parts.ts'
+import type { Procedure } from '../../../trade/measuring/procedures.ts'
+import type { ProcedureListed, Procedures as ProcedureRegister } from '../measuring/shapes.ts'
+import { postFile } from '../../frame/api.ts'
 import { FromFile } from '../../frame/FromFile.tsx'
 import { FaultNotice } from '../../frame/notices.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
@@ -9,7 +11,6 @@ import { address, go, route } from '../../frame/route.ts'
 import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
 import { sentence } from '../../frame/words.ts'
-import type { ListedProcedure } from '../useProcedures.ts'
 import { blank, nextEdition, ownFrom, toForm, type Typed } from './form.ts'
 import { sizeWords } from './line_words.ts'
 import { ProcedureForm } from './ProcedureForm.tsx'
@@ -19,7 +20,7 @@ import { ProcedureView } from './ProcedureView.tsx'
 export function Procedures() {
   const [, code, leaf] = route.value.path
   const [fromFile, setFromFile] = useState<Typed | null>(null)
-  const { data, error, reload } = useGet<{ procedures: ListedProcedure[] }>('/api/procedures')
+  const { data, error, reload } = useGet<ProcedureRegister>('/api/procedures')
   const all = data?.procedures ?? []
   const listed = all.find(({ procedure }) => procedure.code === code)
   const onSaved = (procedure: Procedure) => {
@@ -39,7 +40,7 @@ export function Procedures() {
 }
 
 interface ListProps {
-  all: ListedProcedure[]
+  all: ProcedureListed[]
   fault: string
   startFrom: (typed: Typed | null) => void
 }
@@ -51,8 +52,9 @@ function ProcedureList({ all, fault, startFrom }: ListProps) {
       <FromFile
         label={say('procedures.file')}
         unreadable={say('procedures.file_unreadable')}
-        read={(text) => {
-          startFrom(toForm(readFile(text) as Procedure))
+        read={async (text) => {
+          const { procedure } = await postFile<{ procedure: Procedure }>('/api/procedures/file', text)
+          startFrom(toForm(procedure))
           go(['procedures', 'new'])
         }}
       />
@@ -75,7 +77,7 @@ function ProcedureList({ all, fault, startFrom }: ListProps) {
   )
 }
 
-function OfPart({ name, procedures }: { name: string; procedures: ListedProcedure[] }) {
+function OfPart({ name, procedures }: { name: string; procedures: ProcedureListed[] }) {
   return (
     <section aria-label={name}>
       <h2>{sentence(name)}</h2>

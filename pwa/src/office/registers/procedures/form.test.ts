@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { BUILT_IN, check } from '../../../trade/measuring/procedures.ts'
-import { blank, codeFrom, faultsOf, fromForm, nextEdition, ownFrom, toForm } from './form.ts'
+import { checked } from '../../../../support/checked.ts'
+import { blank, codeFrom, fromForm, nextEdition, ownFrom, readForm, toForm } from './form.ts'
+import { BUILT_IN } from '../../../trade/measuring/procedures.ts'
 
 describe('a procedure typed and read back is the same', () => {
   it.each(Object.values(BUILT_IN).map((procedure) => [procedure.code, procedure] as const))('%s', (_, procedure) => {
@@ -11,7 +12,7 @@ describe('a procedure typed and read back is the same', () => {
 it('a copy is the workshop’s own, and sound', () => {
   const own = fromForm(ownFrom(BUILT_IN['crankpin']!))
   expect(own.code).toBe('own_crankpin_our_way')
-  expect(check(own)).toEqual([])
+  expect(checked('procedure', [[own]])).toEqual([[]])
 })
 
 it('a new edition counts on', () => {
@@ -27,13 +28,15 @@ describe('codes are made from words', () => {
 })
 
 it('an empty start lacks its name and nothing else', () => {
-  expect(faultsOf(blank()).faults.map(({ where }) => where)).toEqual(['name'])
+  const { value, known } = readForm(blank())
+  expect(known.map(({ where }) => where)).toEqual(['name'])
+  expect(checked('procedure', [[value]])).toEqual([[]])
 })
 
 it('an unknown operation is refused with the line', () => {
   const form = { ...blank(), name: 'Bush' }
   form.figures = [{ ...form.figures[0]!, do: 'average' }]
-  const { faults } = faultsOf(form)
-  expect(faults[0]!.where).toMatch(/^figures\.0/)
-  expect(faults[0]!.message).toContain("there is no operation 'average'")
+  const [faults] = checked('procedure', [[readForm(form).value]])
+  expect(faults![0]!.where).toMatch(/^figures\.0/)
+  expect(faults![0]!.message).toContain("there is no operation 'average'")
 })

@@ -1,6 +1,6 @@
 // A procedure as it is typed in the office, and back. Codes are made from words unless they are written out.
 
-import { BUILT_IN, check, type FigureLine, type Procedure, type ProcedureReading } from '../../../trade/measuring/procedures.ts'
+import { type FigureLine, type Procedure, type ProcedureReading, BUILT_IN } from '../../../trade/measuring/procedures.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import { say } from '../../frame/say.ts'
 
@@ -99,13 +99,15 @@ export function fromForm(form: Typed): Procedure {
   }
 }
 
-/** All faults of what is typed, by the same rules as the server's; an empty name hides no other fault. */
-export function faultsOf(form: Typed): { procedure: Procedure; faults: Fault[] } {
+/**
+ * What is typed as a procedure; `value`: what the server checks; `known`: the faults that are known without it. An empty
+ * name hides no other fault.
+ */
+export function readForm(form: Typed): { procedure: Procedure; value: Procedure; known: Fault[] } {
   const procedure = fromForm(form)
-  const nameless = !procedure.name
-  const faults = check(nameless ? { ...procedure, name: 'unnamed', code: form.code || 'own_unnamed' } : procedure)
+  if (procedure.name) return { procedure, value: procedure, known: [] }
   const unnamed = { where: 'name', message: say('registers.name_missing') }
-  return { procedure, faults: nameless ? [unnamed, ...faults] : faults }
+  return { procedure, value: { ...procedure, name: 'unnamed', code: form.code || 'own_unnamed' }, known: [unnamed] }
 }
 
 export const NO_READING: ProcedureReading = { code: '', words: '', quantity: 'diameter', optional: false, borrow: null }

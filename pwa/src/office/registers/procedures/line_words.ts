@@ -1,12 +1,28 @@
 // The lines of a procedure in words a machinist reads: which operation, of what, along which axis.
 
-import { ACROSS, OPERATIONS } from '../../../trade/measuring/procedure_lines.ts'
+import table from '../../../../../server/witnessmark/trade/data/operations.json'
 import type { AcrossLine, FigureLine, Procedure } from '../../../trade/measuring/procedures.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import { say } from '../../frame/say.ts'
 
-export const FIGURE_OPERATIONS = Object.values(OPERATIONS)
-export const ACROSS_OPERATIONS = Object.values(ACROSS)
+interface Operation {
+  do: string
+  words: string
+  least: number
+  /** null: any number of values. */
+  most: number | null
+  along: boolean
+  by: boolean
+}
+
+interface AcrossOperation {
+  do: string
+  words: string
+  share: boolean
+}
+
+export const FIGURE_OPERATIONS: Operation[] = table.figures
+export const ACROSS_OPERATIONS: AcrossOperation[] = table.across
 
 export function quantityWords(code: string): string {
   return QUANTITIES.find((quantity) => quantity.code === code)?.words ?? code

@@ -1,15 +1,17 @@
-import { useMemo, useState } from 'preact/hooks'
+import { useMemo, useRef, useState } from 'preact/hooks'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
+import type { PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
 import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
-import { tell, Trouble } from '../../frame/api.ts'
+import { ApiError, post } from '../../frame/api.ts'
 import { go } from '../../frame/route.ts'
 import { say } from '../../frame/say.ts'
+import { useFaults } from '../../frame/useFaults.ts'
 import { faultsAt } from '../form/faults.ts'
 import { FaultList, FormAside } from '../form/FormAside.tsx'
 import { BoltFields } from './BoltFields.tsx'
-import { drawnJoint, faultsOf, faultsToShow, isRead, preloadOf, touched } from './form.ts'
+import { drawnJoint, faultsToShow, isRead, preloadOf, readForm, touched } from './form.ts'
 import { HoldLines } from './HoldLines.tsx'
 import { OrderPreview } from './OrderPreview.tsx'
 import { PreloadView } from './PreloadView.tsx'
@@ -17,6 +19,7 @@ import type { SheetsShown } from './shapes.ts'
 import { SourceFields } from './SourceFields.tsx'
 import { StageLines } from './StageLines.tsx'
 import { ToolsFor } from './ToolsFor.tsx'
+import { useProposal } from './useProposal.ts'
 
 interface Props {
   type: EngineType
@@ -28,7 +31,8 @@ interface Props {
 
 /** Adds or changes a tightening sheet. Beside the fields: the joint with the order of one stage, and the phone's view. */
 export function SheetForm({ type, procedures, tools, start, onSaved }: Props) {
-  const { sheet, put, allFaults, faults, refusal, tried, save } = useSheet(type, tools, start, onSaved)
+  const { sheet, put, allFaults, faults, checked, message, preload, tried, save } = useSheet(type, start, onSaved)
+  const proposal = useProposal(type, sheet.joint)
   const [at, show] = useState(0)
   const fasteners = drawnJoint(type, sheet)?.fasteners ?? []
   const stage = sheet.stages[at] ?? sheet.stages[0]!
@@ -48,20 +52,28 @@ export function SheetForm({ type, procedures, tools, start, onSaved }: Props) {
       <form noValidate class="type-form sheet-form" onSubmit={save}>
         <div class="type-form-fields">
           <BoltFields {...shared} type={type} />
-          <StageLines stages={sheet.stages} put={(stages) => put({ stages })} faults={faults} fasteners={fasteners} at={at} show={show} />
+          <StageLines
+            stages={sheet.stages}
+            put={(stages) => put({ stages })}
+            faults={faults}
+            fasteners={fasteners}
+            proposal={proposal}
+            at={at}
+            show={show}
+          />
           <HoldLines type={type} procedures={procedures} holds={sheet.holds} put={(holds) => put({ holds })} faults={faults} />
           <SourceFields {...shared} changed={Boolean(start.id)} />
         </div>
         <FormAside
           name={say('tightening.the_joint')}
-          status={standing(faults, allFaults)}
-          fault={refusal}
+          status={standing(faults, allFaults, checked)}
+          fault={message}
           list={tried && <FaultList faults={allFaults} />}
           onCancel={() => go(['engine-types', type.id, 'tightening', ...(start.id ? [start.id] : [])])}
         >
           <OrderPreview sheet={sheet} at={at} show={show} fasteners={fasteners} touch={touch} />
           {isRead(stage) && <ToolsFor stage={stage} tools={tools} />}
-          <PreloadView estimate={preloadOf(sheet, allFaults)} />
+          <PreloadView estimate={preload} />
         </FormAside>
       </form>
     </section>
@@ -69,7 +81,7 @@ export function SheetForm({ type, procedures, tools, start, onSaved }: Props) {
 }
 
 /** The sheet while it is typed, its faults and how it is saved. */
-function useSheet(type: EngineType, tools: SheetsShown['tools'], start: TighteningSheet, onSaved: (id: string) => void) {
+function useSheet(type: EngineType, start: TighteningSheet, onSaved: (id: string) => void) {
   const [sheet, setSheet] = useState(start)
   const [tried, setTried] = useState(false)
   const [refusal, setRefusal] = useState<Fault | null>(null)
@@ -77,26 +89,32 @@ function useSheet(type: EngineType, tools: SheetsShown['tools'], start: Tighteni
     setRefusal(null)
     setSheet((before) => ({ ...before, ...changes }))
   }
-  const allFaults = useMemo(() => faultsOf(sheet, type, tools), [sheet, type, tools])
+  const { value, known } = useMemo(() => readForm(sheet, type), [sheet, type])
+  const { faults: found, checked, error, checkNow } = useFaults('tightening_sheet', value)
+  const allFaults = [...known, ...found]
+  const preload = useRef<PreloadSaid | null>(null)
+  // Until the server has checked what is typed, the last estimate stays on show.
+  if (checked) preload.current = preloadOf(sheet, allFaults)
   const faults = [...faultsToShow(allFaults, sheet, type, tried), ...(refusal ? [refusal] : [])]
   const save = async (event: Event) => {
     event.preventDefault()
     setTried(true)
-    if (allFaults.length) return
+    if (known.length || (await checkNow()).length) return
     try {
-      const answer = await tell<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening`, { sheet })
+      const answer = await post<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening`, { sheet })
       onSaved(answer.sheet.id)
     } catch (reason) {
       // What only the server knows, such as the tools of the register, is shown at the field it names.
-      const where = reason instanceof Trouble ? reason.where.replace(/^sheet\./, '') : ''
-      setRefusal({ where, message: reason instanceof Trouble ? reason.message : String(reason) })
+      const where = reason instanceof ApiError ? reason.where.replace(/^sheet\./, '') : ''
+      setRefusal({ where, message: reason instanceof ApiError ? reason.message : String(reason) })
     }
   }
-  return { sheet, put, allFaults, faults, refusal: refusal?.message, tried, save }
+  return { sheet, put, allFaults, faults, checked, message: refusal?.message ?? error, preload: preload.current, tried, save }
 }
 
 /** The state of the sheet in one sentence. */
-function standing(shown: Fault[], all: Fault[]): string {
+function standing(shown: Fault[], all: Fault[], checked: boolean): string {
   if (shown.length) return say('registers.faults_beside_fields', { count: shown.length })
-  return all.length ? say('tightening.not_complete') : say('registers.no_faults')
+  if (all.length) return say('tightening.not_complete')
+  return checked ? say('registers.no_faults') : say('registers.checking')
 }

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import { jointsOf, readFile, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { postFile } from '../../frame/api.ts'
 import { FromFile } from '../../frame/FromFile.tsx'
 import { EmptyNotice, FaultNotice } from '../../frame/notices.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
@@ -75,8 +76,9 @@ function Acts({ type, startFrom }: Pick<ListProps, 'type' | 'startFrom'>) {
           <FromFile
             label={say('tightening.file')}
             unreadable={say('tightening.file_unreadable')}
-            read={(text) => {
-              startFrom({ ...withLists(readFile(text) as TighteningSheet), id: '', engine_type: type.id })
+            read={async (text) => {
+              const { sheet } = await postFile<{ sheet: TighteningSheet }>(`/api/engine-types/${type.id}/tightening/file`, text)
+              startFrom(withLists(sheet))
               go([...homeOf(type), 'new'])
             }}
           />

@@ -7,19 +7,21 @@ import { changedAt, withoutAt } from '../form/lists.ts'
 import { nextStage } from './form.ts'
 import { StageFields, type StageProps } from './StageFields.tsx'
 import { StageOrder } from './StageOrder.tsx'
+import type { Proposal } from './useProposal.ts'
 
 interface Props {
   stages: TighteningStage[]
   put: (stages: TighteningStage[]) => void
   faults: Fault[]
   fasteners: Fastener[]
+  proposal: Proposal
   /** The stage whose order is drawn. */
   at: number
   show: (index: number) => void
 }
 
 /** The stages in the order in which they are carried out. */
-export function StageLines({ stages, put, faults, fasteners, at, show }: Props) {
+export function StageLines({ stages, put, faults, fasteners, proposal, at, show }: Props) {
   const swap = (index: number, by: number) => {
     const next = [...stages]
     next.splice(index + by, 0, ...next.splice(index, 1))
@@ -48,6 +50,7 @@ export function StageLines({ stages, put, faults, fasteners, at, show }: Props) 
                 set={(changes) => put(changedAt(stages, i, changes))}
                 wrong={(field) => faultsAt(faults, `stages.${i}.${field}`)}
                 fasteners={fasteners}
+                proposal={proposal}
               />
               <StageActs number={i + 1} of={stages.length} move={(by) => swap(i, by)} remove={() => remove(i)} />
             </li>
@@ -73,14 +76,15 @@ function StagesFault({ faults }: { faults: Fault[] }) {
 interface LineProps extends StageProps {
   before: TighteningStage | undefined
   fasteners: Fastener[]
+  proposal: Proposal
 }
 
-function StageLine({ before, fasteners, ...shared }: LineProps) {
+function StageLine({ before, fasteners, proposal, ...shared }: LineProps) {
   return (
     <fieldset class="stage-line">
       <legend>{say('tightening.stage_number', { number: shared.number })}</legend>
       <StageFields {...shared} />
-      <StageOrder {...shared} before={before} fasteners={fasteners} />
+      <StageOrder {...shared} before={before} fasteners={fasteners} proposal={proposal} />
     </fieldset>
   )
 }

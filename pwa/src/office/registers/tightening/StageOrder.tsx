@@ -1,19 +1,20 @@
 import { Field } from '../../../parts/controls/Field.tsx'
 import type { Fastener } from '../../../trade/engine/parts.ts'
-import { loosening, propose } from '../../../trade/tightening/sequence.ts'
-import type { TighteningStage } from '../../../trade/tightening/stages.ts'
+import { loosening, type TighteningStage } from '../../../trade/tightening/stages.ts'
 import { say } from '../../frame/say.ts'
 import { orderOf } from './form.ts'
 import type { StageProps } from './StageFields.tsx'
+import type { Proposal } from './useProposal.ts'
 
 interface Props extends StageProps {
   before: TighteningStage | undefined
   fasteners: Fastener[]
+  proposal: Proposal
 }
 
 /** The order of the fasteners in a stage; a proposed one is marked until a person confirms it. */
 export function StageOrder(props: Props) {
-  const { number, stage, set, wrong, fasteners } = props
+  const { number, stage, set, wrong, fasteners, proposal } = props
   const missing = fasteners.flatMap(({ label }) => (stage.order.includes(label) ? [] : [label]))
   return (
     <div class="stage-order">
@@ -29,7 +30,8 @@ export function StageOrder(props: Props) {
       {stage.proposed && (
         <div class="stage-proposed">
           <p class="caution">
-            <b>{say('tightening.proposed_order')}</b> {propose(fasteners).words.split('. ')[0]}. {say('tightening.maker_order_first')}
+            <b>{say('tightening.proposed_order')}</b> {proposal.words && `${proposal.words.split('. ')[0]}. `}
+            {say('tightening.maker_order_first')}
           </p>
           <button type="button" onClick={() => set({ proposed: false })} aria-label={say('tightening.confirm_order_stage', { number })}>
             {say('tightening.confirm_order')}
@@ -40,14 +42,11 @@ export function StageOrder(props: Props) {
   )
 }
 
-function OrderActs({ number, stage, before, set, fasteners }: Props) {
-  const proposeOrder = () => {
-    const { order } = propose(fasteners)
-    set({ order: stage.method === 'release' ? loosening(order) : order, proposed: true })
-  }
+function OrderActs({ number, stage, before, set, proposal }: Props) {
+  const propose = () => set({ order: stage.method === 'release' ? proposal.loosening : proposal.order, proposed: true })
   return (
     <div class="stage-order-acts">
-      <button type="button" onClick={proposeOrder} disabled={!fasteners.length} aria-label={say('tightening.propose_order_stage', { number })}>
+      <button type="button" onClick={propose} disabled={!proposal.order.length} aria-label={say('tightening.propose_order_stage', { number })}>
         {say('tightening.propose_order')}
       </button>
       {before && (
@@ -76,6 +75,7 @@ function OrderActs({ number, stage, before, set, fasteners }: Props) {
       >
         {say('tightening.clear_order')}
       </button>
+      {proposal.error && <p class="soft">{say('tightening.no_proposal', { reason: proposal.error })}</p>}
     </div>
   )
 }

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { draft } from '../../../trade/engine/types.ts'
+import { draft } from '../engine_types/draft.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
-import { blank, byMethod, faultsOf, joints, nextStage, orderOf, touched, faultsToShow } from './form.ts'
+import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { checked } from '../../../../support/checked.ts'
+import { blank, byMethod, faultsToShow, joints, nextStage, orderOf, readForm, touched } from './form.ts'
 import { targetWords } from './wording.ts'
 
 const four = [['1', -40, -40], ['2', 40, -40], ['3', 40, 40], ['4', -40, 40]] as const
@@ -13,6 +15,13 @@ const type: EngineType = {
     { code: 'head_bolt/B', name: 'Cylinder head, bank B', fasteners },
     { code: 'flywheel_bolt', name: 'Flywheel', fasteners },
   ],
+}
+
+const ID = '00000000-0000-4000-8000-000000000000'
+/** All faults of a sheet that is written, as the form has them once the server has answered. */
+function faultsOf(sheet: TighteningSheet) {
+  const { value, known } = readForm(sheet, type)
+  return [...known, ...checked('tightening_sheet', [[{ ...value, id: ID }, type]])[0]!]
 }
 
 describe('a sheet while it is written', () => {
@@ -40,12 +49,12 @@ describe('a sheet while it is written', () => {
 
   it('shows empty fields only after the first try', () => {
     const sheet = blank(type)
-    const faults = faultsOf(sheet, type)
+    const faults = faultsOf(sheet)
     expect(faultsToShow(faults, sheet, type, false)).toEqual([])
     expect(faultsToShow(faults, sheet, type, true).map(({ where }) => where)).toContain('source')
     const withOrder = (order: string[]) => {
       const whole = { ...sheet, stages: [{ ...nextStage([]), words: 'First', order }], thread: { ...sheet.thread, size: 'M10' }, source: 'x', name: 'x' }
-      return faultsToShow(faultsOf(whole, type), whole, type, false).map(({ where }) => where)
+      return faultsToShow(faultsOf(whole), whole, type, false).map(({ where }) => where)
     }
     expect(withOrder(['1', '3'])).toEqual([])
     expect(withOrder(['1', '1'])).toContain('stages.0.order')

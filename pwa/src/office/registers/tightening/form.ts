@@ -1,17 +1,14 @@
 // A tightening sheet while it is written: a start, its stages, and which faults to show already.
 
+import { usualUnit } from '../../../trade/ground/units.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType, Joint } from '../../../trade/engine/parts.ts'
-import { beyondTools } from '../../../trade/tightening/beyond_tools.ts'
-import { beyondThread, ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
-import { check, jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import { jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import { KINDS, type Method, type TighteningStage } from '../../../trade/tightening/stages.ts'
-import type { TorqueTool } from '../../../trade/tightening/tools.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
 import { say } from '../../frame/say.ts'
 import type { Option } from '../form/schema.ts'
-
-const NO_ID = '00000000-0000-4000-8000-000000000000'
 
 /** A sheet not written yet, for the first joint of the engine type that has fasteners. */
 export function blank(type: EngineType): TighteningSheet {
@@ -70,7 +67,7 @@ export function nextStage(stages: TighteningStage[]): TighteningStage {
     words: '',
     method: 'torque',
     target: '',
-    unit: 'N·m',
+    unit: usualUnit('torque'),
     minus: '',
     plus: '',
     order: last?.order ?? [],
@@ -90,7 +87,7 @@ export function unitsFor(method: Method): Option[] {
 export function byMethod(stage: TighteningStage, method: Method): TighteningStage {
   const units = unitsFor(method).map(({ value }) => value)
   if (method === 'release' && stage.target === '') return { ...stage, method, unit: '', minus: '', plus: '' }
-  return { ...stage, method, unit: units.includes(stage.unit) ? stage.unit : (units.find((unit) => unit === '°' || unit === 'N·m') ?? units[0]!) }
+  return { ...stage, method, unit: units.includes(stage.unit) ? stage.unit : (units.find((unit) => unit === usualUnit(UNITS[unit]!.kind)) ?? units[0]!) }
 }
 
 /** An order as it is typed, "1 2 3 4". */
@@ -104,26 +101,24 @@ export function touched(order: string[], label: string): string[] {
   return order.includes(label) ? order : [...order, label]
 }
 
-/** All faults by the trade's own check; an empty field does not hide what is wrong elsewhere. */
-export function faultsOf(sheet: TighteningSheet, type: EngineType, tools: TorqueTool[] = []): Fault[] {
+/** `value`: the sheet as the server checks it; `known`: the faults that are known without it. An empty field hides no other fault. */
+export function readForm(sheet: TighteningSheet, type: EngineType): { value: TighteningSheet; known: Fault[] } {
   const labels = drawnJoint(type, sheet)?.fasteners.map(({ label }) => label) ?? []
-  const empty: Fault[] = []
+  const known: Fault[] = []
   const filled = (text: string, where: string, message: string, instead: string) => {
-    if (!text) empty.push({ where, message })
+    if (!text) known.push({ where, message })
     return text || instead
   }
   const stages = sheet.stages.map((stage, i) => {
     const number = say('tightening.stage_number', { number: i + 1 })
     const words = filled(stage.words, `stages.${i}.words`, say('tightening.stage_name_empty', { stage: number }), number)
     if (stage.order.length || !labels.length) return { ...stage, words }
-    empty.push({ where: `stages.${i}.order`, message: say('tightening.stage_order_empty', { stage: words }) })
+    known.push({ where: `stages.${i}.order`, message: say('tightening.stage_order_empty', { stage: words }) })
     return { ...stage, words, order: labels }
   })
   const name = filled(sheet.name, 'name', say('tightening.name_empty'), 'x')
   const source = filled(sheet.source, 'source', say('tightening.source_empty'), 'x')
-  const faults = check({ ...sheet, id: sheet.id || NO_ID, name, source, stages }, type)
-  const reach = () => [...beyondThread({ ...sheet, stages }), ...beyondTools({ ...sheet, stages }, tools)]
-  return [...empty, ...(faults.length ? faults : reach())]
+  return { value: { ...sheet, name, source, stages }, known }
 }
 
 /** The estimate of preload, null while thread, friction or a target is at fault. */

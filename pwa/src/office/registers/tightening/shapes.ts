@@ -1,17 +1,10 @@
-// What the read API answers about tightening; the sheets, tools and runs themselves have the trade's shapes.
+// What the read API answers about the tightening sheets of an engine type.
 
-import type { Revision } from '../shapes.ts'
-import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
-import type { TorqueTool } from '../../../trade/tightening/tools.ts'
+import type { SheetListed, TighteningSheet } from '../../../wire/openapi.d.ts'
 
-export type SheetLine = TighteningSheet & { entry: string; history?: (Revision & { sheet: TighteningSheet })[] }
+export type { SheetListed as SheetLine, TighteningSheets as SheetsShown, Tools, ToolShown } from '../../../wire/openapi.d.ts'
 
-export interface SheetsShown {
-  sheets: SheetLine[]
-  tools: (TorqueTool & { overdue: boolean })[]
-}
-
-/** The sheet alone, without what the server adds to it. */
-export function bare({ entry: _, history: __, ...sheet }: SheetLine): TighteningSheet {
+/** The sheet alone, without what the server says beside it. */
+export function bare({ entry: _, history: __, ...sheet }: SheetListed): TighteningSheet {
   return sheet
 }

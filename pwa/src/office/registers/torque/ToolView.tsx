@@ -8,13 +8,9 @@ import { isManager } from '../../frame/session.ts'
 import { History } from '../History.tsx'
 import { dateWords, dueWords, isOverdue, today } from '../measuring/dates.ts'
 import { rangeWords } from '../register_range.ts'
-import type { Revision } from '../shapes.ts'
+import type { ToolShown } from '../tightening/shapes.ts'
 import { ExtensionSum } from './ExtensionSum.tsx'
 import { cyclesWords, deviationWords, knownDeviation, sortWords, usedWords } from './wording.ts'
-
-interface ToolShown {
-  history: (Revision & { tool: TorqueTool })[]
-}
 
 /** One torque tool: its description, what to set it to with an extension, and how it was described before. */
 export function ToolView({ tool }: { tool: TorqueTool }) {

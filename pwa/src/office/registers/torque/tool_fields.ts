@@ -1,6 +1,6 @@
 // The fields of a torque tool in the register.
 
-import type { Fault } from '../../../trade/ground/errors.ts'
+import { usualUnit } from '../../../trade/ground/units.ts'
 import { CYCLES_MOST, SORTS, type TorqueTool } from '../../../trade/tightening/tools.ts'
 import { say } from '../../frame/say.ts'
 import { always, type FormField } from '../form/schema.ts'
@@ -9,7 +9,7 @@ import { classesFor, knownDeviation, unitsFor, usedWords } from './wording.ts'
 /** A torque tool with nothing filled in. */
 export function newTool(): TorqueTool {
   return {
-    ...{ id: '', name: '', sort: 'click', serial: '', unit: 'N·m', low: '', high: '', class: '', deviation: '' },
+    ...{ id: '', name: '', sort: 'click', serial: '', unit: usualUnit('torque'), low: '', high: '', class: '', deviation: '' },
     ...{ calibrated: '', due: '', cycles_most: CYCLES_MOST, cycles_at_calibration: 0, certificate: '', retired: false, notes: '' },
   }
 }
@@ -17,16 +17,13 @@ export function newTool(): TorqueTool {
 /** Another type of tool; unit and class stay where that type can have them. */
 function withSort(sort: string, tool: TorqueTool): Partial<TorqueTool> {
   const units = unitsFor(sort).map(({ value }) => value)
-  const unit = units.includes(tool.unit) ? tool.unit : (units.find((code) => code === '°') ?? units[0] ?? '')
+  const unit = units.includes(tool.unit) ? tool.unit : (units.find((code) => code === usualUnit('angle')) ?? units[0] ?? '')
   const fits = classesFor(sort).some(({ value }) => value === tool.class)
   return { sort, unit, ...(!fits && { class: '' }) }
 }
 
-/** Whether the figures of the tool can be reckoned with; only its name may be missing. */
-const isSound = (faults: Fault[]) => faults.every(({ where }) => where === 'name')
-
-function deviationHint(tool: TorqueTool, faults: Fault[]): string {
-  const known = isSound(faults) ? knownDeviation({ ...tool, deviation: '' }) : null
+function deviationHint(tool: TorqueTool, sound: boolean): string {
+  const known = sound ? knownDeviation({ ...tool, deviation: '' }) : null
   return known ? say('tools.deviation_if_empty', known) : ''
 }
 
@@ -47,7 +44,7 @@ export const TOOL_FIELDS: FormField<TorqueTool>[] = [
     field: 'high',
     label: 'registers.range_to',
     needed: ({ sort }) => sort === 'click',
-    hintFor: (tool, faults) => (isSound(faults) ? usedWords(tool) : ''),
+    hintFor: (tool, sound) => (sound ? usedWords(tool) : ''),
   },
   { control: 'choice', field: 'class', label: 'tools.class', options: ({ sort }) => classesFor(sort) },
   { control: 'number', field: 'deviation', label: 'tools.deviation', hint: 'tools.deviation_hint', hintFor: deviationHint },

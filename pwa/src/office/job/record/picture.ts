@@ -1,6 +1,0 @@
-import type { Item, Media } from '../../frame/shapes.ts'
-
-/** The record's first picture, if it has one. */
-export function picture(item: Item): Media | undefined {
-  return item.media.find((medium) => medium.type.startsWith('image/'))
-}
