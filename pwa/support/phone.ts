@@ -3,7 +3,7 @@ import 'fake-indexeddb/auto'
 import { IDBFactory } from 'fake-indexeddb'
 import { signedIn } from '../src/capture/who.ts'
 import { closeDb } from '../src/store/db.ts'
-import { health, phone, refreshIdentity, tellAll, type Person } from '../src/store/index.ts'
+import { health, phone, refreshIdentity, announceChange, type Person } from '../src/store/index.ts'
 import { join } from '../src/sync/join.ts'
 import { alarm, why } from '../src/sync/status.ts'
 import { SmallServer } from './server.ts'
@@ -18,7 +18,7 @@ export async function emptyStore(): Promise<void> {
   why.value = ''
   health.value = { state: 'well', reason: '' }
   await refreshIdentity()
-  await tellAll()
+  await announceChange()
 }
 
 export async function joinedPhone(): Promise<SmallServer> {

@@ -10,7 +10,7 @@ from witnessmark import config
 from witnessmark.config import Settings
 from witnessmark.db import db, prepare
 from witnessmark.sync import pull
-from witnessmark.sync.found import open_workshop
+from witnessmark.sync.founding import open_workshop
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import (
     certificate,
@@ -132,7 +132,7 @@ def _describe(app: Flask) -> DescribedApi:
 
 
 def refuse_a_large_body() -> None:
-    """What is too large is shut out by its headers alone, before any of it is read. Only phones send much at once."""
+    """What is too large is refused by its headers alone, before any of it is read. Only phones send much at once."""
     if not request.is_json:
         return
     limits: Settings = current_app.config["WITNESSMARK"]

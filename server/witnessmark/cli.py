@@ -24,9 +24,9 @@ def main(argv: list[str] | None = None) -> int:
         from witnessmark.proof import verify_cli
 
         return verify_cli.main(typed[1:])
-    told = _parser().parse_args(typed)
+    options = _parser().parse_args(typed)
     try:
-        return told.work(told) or WELL
+        return options.work(options) or WELL
     except Refusal as refusal:
         print(f"witnessmark: {refusal.message}", file=sys.stderr)
         return REFUSED
@@ -77,43 +77,43 @@ def _ports(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--https-port", type=int, help=say("server.commands.https_port"))
 
 
-def _demo(told: argparse.Namespace) -> None:
+def _demo(options: argparse.Namespace) -> None:
     from witnessmark.operate import demo, welcome
 
-    settings = welcome.settings_for(told.data, told.port, _https(told), demo=True)
-    demo.open_demo(settings, told.reset)
-    welcome.serve(settings, told.port, _https(told), demo.sign_ins())
+    settings = welcome.settings_for(options.data, options.port, _https(options), demo=True)
+    demo.open_demo(settings, options.reset)
+    welcome.serve(settings, options.port, _https(options), demo.sign_ins())
 
 
-def _serve(told: argparse.Namespace) -> None:
+def _serve(options: argparse.Namespace) -> None:
     from witnessmark.operate import welcome
 
-    settings = welcome.settings_for(told.data, told.port, _https(told), url=told.url)
-    welcome.found_if_new(settings, told.workshop, told.manager, told.password_file)
-    welcome.serve(settings, told.port, _https(told))
+    settings = welcome.settings_for(options.data, options.port, _https(options), url=options.url)
+    welcome.found_if_new(settings, options.workshop, options.manager, options.password_file)
+    welcome.serve(settings, options.port, _https(options))
 
 
-def _https(told: argparse.Namespace) -> int:
-    return told.https_port or told.port + 1
+def _https(options: argparse.Namespace) -> int:
+    return options.https_port or options.port + 1
 
 
-def _rebuild(told: argparse.Namespace) -> None:
+def _rebuild(options: argparse.Namespace) -> None:
     from witnessmark.db import writing
     from witnessmark.operate import welcome
     from witnessmark.projections import apply as projections
 
-    with welcome.workshop_engine(told.data) as engine, writing(engine) as conn:
+    with welcome.workshop_engine(options.data) as engine, writing(engine) as conn:
         done = projections.rebuild(conn, _count(say("server.commands.replayed")))
     print("\r" + say("server.commands.rebuilt", count=done))
 
 
-def _backup(told: argparse.Namespace) -> int:
+def _backup(options: argparse.Namespace) -> int:
     from witnessmark.config import Settings
     from witnessmark.operate import backup
 
-    made = backup.make(Settings(told.data), told.target, _count(say("server.commands.copied")))
+    made = backup.make(Settings(options.data), options.target, _count(say("server.commands.copied")))
     size = {"records": made.log_size, "originals": made.originals}
-    print("\r" + say("server.commands.backed_up", workshop=made.workshop, folder=told.target, **size))
+    print("\r" + say("server.commands.backed_up", workshop=made.workshop, folder=options.target, **size))
     for sha256 in made.missing:
         print(say("server.commands.not_here", file=sha256))
     for sha256 in made.damaged:
@@ -121,13 +121,13 @@ def _backup(told: argparse.Namespace) -> int:
     return WELL if made.is_whole else REFUSED
 
 
-def _restore(told: argparse.Namespace) -> int:
+def _restore(options: argparse.Namespace) -> int:
     from witnessmark.config import Settings
     from witnessmark.operate import restore
 
-    done = restore.restore(told.source, Settings(told.data), _count(say("server.commands.copied")))
+    done = restore.restore(options.source, Settings(options.data), _count(say("server.commands.copied")))
     size = {"records": done.log_size, "originals": done.originals}
-    print("\r" + say("server.commands.restored", workshop=done.workshop, folder=told.data, **size))
+    print("\r" + say("server.commands.restored", workshop=done.workshop, folder=options.data, **size))
     print(say("server.commands.phones_offer"))
     for sha256 in done.missing:
         print(say("server.commands.not_in_backup", file=sha256))
@@ -136,23 +136,23 @@ def _restore(told: argparse.Namespace) -> int:
     return REFUSED if done.damaged or done.faults else WELL
 
 
-def _doctor(told: argparse.Namespace) -> int:
+def _doctor(options: argparse.Namespace) -> int:
     from witnessmark.config import Settings, speech_settings
     from witnessmark.operate import doctor
 
-    found = doctor.examine(Settings(told.data, **speech_settings()), _count(say("server.commands.read")))
+    found = doctor.examine(Settings(options.data, **speech_settings()), _count(say("server.commands.read")))
     print("\r", end="")
     for finding in found:
         print(f"{finding.state:6} {finding.what}: {finding.words}")
     return REFUSED if any(finding.state == doctor.WRONG for finding in found) else WELL
 
 
-def _speech(told: argparse.Namespace) -> int:
+def _speech(options: argparse.Namespace) -> int:
     from witnessmark.config import Settings, speech_settings
-    from witnessmark.operate import speech_told
+    from witnessmark.operate import speech_report
 
-    settings = Settings(told.data, **speech_settings())
-    lines = speech_told.heard(settings, told.file) if told.file else speech_told.recognisers(settings)
+    settings = Settings(options.data, **speech_settings())
+    lines = speech_report.heard(settings, options.file) if options.file else speech_report.recognisers(settings)
     for line in lines:
         print(line)
     return WELL

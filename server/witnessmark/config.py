@@ -113,7 +113,7 @@ def from_environment(environment: Mapping[str, str] = os.environ) -> Settings:
 
 
 def speech_settings(environment: Mapping[str, str] = os.environ) -> dict[str, Any]:
-    """What the environment says of recognisers, as fields of Settings: for the commands, which are told the rest."""
+    """The recogniser settings of the environment, as fields of Settings; commands take the rest as options."""
     return {
         "speech": environment.get("WITNESSMARK_SPEECH", "").strip(),
         "whisper_model": Path(folder) if (folder := environment.get("WITNESSMARK_WHISPER_MODEL", "")) else None,

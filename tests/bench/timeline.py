@@ -14,7 +14,7 @@ from tests.support.workshop import MANAGER, PASSWORD, Office, found_in
 from witnessmark.app import create_app
 from witnessmark.db import now, writing
 from witnessmark.log.append import append
-from witnessmark.log.rows import Item
+from witnessmark.log.rows import CheckedEntry
 from witnessmark.projections.apply import apply
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import office as keeping
@@ -25,7 +25,7 @@ FEW, MANY, JOB_ENTRIES, BATCH, ASKED = 500, 500_000, 400, 1000, 200
 def fill(office: Office, phone: Phone, count: int) -> str:
     """Puts `count` entries into log and projections, over jobs of 400 entries each; returns the first job."""
     first = ""
-    items: list[Item] = []
+    items: list[CheckedEntry] = []
     keeper = keeping.keeper(office.settings)
 
     def store() -> None:
@@ -38,7 +38,7 @@ def fill(office: Office, phone: Phone, count: int) -> str:
         # The log does not look at signatures again: one made up serves, and 500,000 real ones would take longer.
         data = canonical(entry)
         phone.sequence, phone.previous = entry["sequence"], sha256_hex(data)
-        items.append(Item(data, phone.previous, "A" * 86 + "==", entry, 0))
+        items.append(CheckedEntry(data, phone.previous, "A" * 86 + "==", entry, 0))
         if len(items) == BATCH:
             store()
 

@@ -61,7 +61,13 @@ SEALED_FAULTS = [
     Fault("two pictures in each other's place", swap_pictures, {5, 8, 10}, layout.ENTRIES, listed=True),
     Fault("a reading rewritten", rewrite_history, {5, 8, 10}, layout.ENTRIES, listed=True),
     Fault("a record dropped with its receipt", drop_entry, {5}, layout.SEAL, listed=True),
-    Fault("an entry dropped", lambda f: f.pop(entry_of(f, "measured")) and None, {5, 8, 13}, "speaks of", listed=True),
+    Fault(
+        "an entry dropped",
+        lambda f: f.pop(entry_of(f, "measured")) and None,
+        {5, 8, 13},
+        "the record of this receipt",
+        listed=True,
+    ),
     Fault(
         "a receipt dropped", lines_changed(layout.RECEIPTS, lambda r: r.pop() and None), {5, 8}, "receipt", listed=True
     ),
@@ -176,7 +182,7 @@ SEALED_FAULTS = [
         "enrols",
         listed=True,
     ),
-    Fault("a picture nobody speaks of", forget_picture, {5, 11}, "accounted for", listed=True),
+    Fault("a picture nobody speaks of", forget_picture, {5, 11}, "a line for", listed=True),
     Fault("a picture missing without a word", leave_out, {5, 11}, "reason", listed=True),
     Fault(
         "a picture of another length",

@@ -23,7 +23,7 @@ SCREENS = {
     "#/job/{job}/places": "Where on the engine",
     "#/job/{job}/camera": "Gallery",
     "#/job/{job}/say": "Not recording",
-    "#/job/{job}/note": "Keep the note",
+    "#/job/{job}/note": "Save",
     "#/job/{job}/measure": "One reading",
     "#/job/{job}/reading": "What is measured",
     "#/job/{job}/grid/cylinder_bore": "Top, thrust",
@@ -35,8 +35,8 @@ SCREENS = {
     "#/job/{job}/torque": "Choose the joint",
     "#/job/{job}/bolt": "Fastener",
     "#/job/{job}/fits": "Usual fits",
-    "#/job/{job}/finding": "Keep the finding",
-    "#/job/{job}/document": "Keep the document",
+    "#/job/{job}/finding": "Save",
+    "#/job/{job}/document": "Save",
     "#/job/{job}/stage": "Stage and checklist",
     "#/job/{job}/facts": "Facts of job",
     "#/job/{job}/record": "Record of job",
@@ -103,7 +103,7 @@ def test_the_way_in_can_be_read_by_everyone(bays, theme):
     expect(bay.page.get_by_label("Code from the office")).to_be_visible()
     wrong = unfit(bay.page)
     bay.page.get_by_label("Code from the office").fill(bay.office.invite())
-    bay.page.get_by_label("What this phone is called").fill("Phone at the bench")
+    bay.page.get_by_label("Name of this phone").fill("Phone at the bench")
     bay.page.get_by_role("button", name="Join", exact=True).click()
     bay.page.get_by_role("button", name="Tomas").click()
     expect(bay.page.get_by_label("PIN", exact=True)).to_be_visible()
@@ -114,7 +114,7 @@ def test_the_way_in_can_be_read_by_everyone(bays, theme):
 def test_a_wrong_pin_lets_nobody_in_and_says_so_also_without_signal(bays):
     bay = bays(join=False)
     bay.page.get_by_label("Code from the office").fill(bay.office.invite())
-    bay.page.get_by_label("What this phone is called").fill("Phone at the bench")
+    bay.page.get_by_label("Name of this phone").fill("Phone at the bench")
     bay.page.get_by_role("button", name="Join", exact=True).click()
     expect(bay.page.get_by_role("button", name="Tomas")).to_be_visible()
     bay.signal(there=False)
@@ -122,5 +122,5 @@ def test_a_wrong_pin_lets_nobody_in_and_says_so_also_without_signal(bays):
     expect(bay.page.get_by_role("alert").or_(bay.page.get_by_role("status")).first).to_contain_text("PIN")
     expect(bay.page.get_by_role("heading", name="Jobs")).to_have_count(0)
     bay.page.get_by_label("PIN", exact=True).fill("4711")
-    bay.page.get_by_role("button", name="Go in").click()
+    bay.page.get_by_role("button", name="Sign in").click()
     expect(bay.page.get_by_role("heading", name="Jobs")).to_be_visible()

@@ -184,7 +184,7 @@ def test_two_phones_on_one_job_read_each_others_records_without_signal(bays, thr
     first.photograph(three[0])
     first.until_all_sent()
     second = bays("Pit phone")
-    second.page.get_by_role("button", name="Keep job 26-009 whole on this phone").click()
+    second.page.get_by_role("button", name="Keep all of job 26-009 on this phone").click()
     second.note(job, "Seen from the pit.")
     second.until_all_sent()
     second.eventually(lambda: len(second.rows("entries", job=job)) == 3)

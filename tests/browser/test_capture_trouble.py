@@ -55,12 +55,12 @@ def test_when_the_browser_empties_the_store_under_the_open_app_nothing_is_called
     clear = {"origin": bay.url, "storageTypes": "indexeddb"}
     bay.context.new_cdp_session(bay.page).send("Storage.clearDataForOrigin", clear)
     bay.page.get_by_label("Note", exact=True).fill("Is this kept?")
-    bay.page.get_by_role("button", name="Keep the note").click()
+    bay.page.get_by_role("button", name="Save").click()
     expect(bay.page.get_by_text("emptied")).to_be_visible()
     bay.page.goto(f"{bay.url}/bay/")
     bay.page.reload()
     # The app starts clean; it does not pretend to be the phone it was, and says what is gone.
-    expect(bay.page.get_by_text("Not sent, and lost: 1 record.")).to_be_visible()
+    expect(bay.page.get_by_text("Lost before they were sent: 1 record.")).to_be_visible()
     expect(bay.page.get_by_label("Code from the office")).to_be_visible()
 
 
@@ -118,7 +118,7 @@ def test_a_recording_that_a_kill_cut_off_is_there_after_the_start_and_says_so(ba
 def test_the_live_screen_records_what_the_camera_really_gave(bay: Bay):
     job = bay.open_job("26-106")
     bay.page.goto(f"{bay.url}/bay/#/job/{job}/camera")
-    bay.page.get_by_role("button", name="Live screen").click()
+    bay.page.get_by_role("button", name="Live view").click()
     bay.eventually(lambda: bay.page.evaluate("document.querySelector('video')?.videoWidth > 0"))
     bay.page.get_by_role("button", name=re.compile("^(Picture|Next picture|Take)")).last.click()
     bay.eventually(lambda: len(bay.rows("entries", job=job, kind="photo_taken")) == 1)
@@ -173,12 +173,12 @@ def test_an_update_waits_until_it_is_asked_for_and_never_comes_under_an_open_dra
     expect(bay.page.get_by_label("Note", exact=True)).to_have_value("Half a sentence about the")
     assert len(bay.page.evaluate(caches)) == 2, "the newer build took over by itself"
     bay.page.goto(f"{url}/bay/#/phone")
-    expect(bay.page.get_by_role("button", name="Bring the app up to date")).to_be_disabled()
+    expect(bay.page.get_by_role("button", name="Update the app")).to_be_disabled()
 
     bay.note(job, "Half a sentence about the rod, finished.")
     bay.page.goto(f"{url}/bay/#/phone")
     with bay.page.expect_navigation():
-        bay.page.get_by_role("button", name="Bring the app up to date").click()
+        bay.page.get_by_role("button", name="Update the app").click()
     newest = ["witnessmark-bay-0123456789ab"]
     bay.eventually(lambda: bay.page.evaluate(caches) == newest, why=lambda: str(bay.page.evaluate(caches)))
     bay.until_all_sent()
@@ -221,7 +221,7 @@ def test_a_phone_the_server_no_longer_knows_is_let_in_again_with_all_it_holds(ba
     bay.page.get_by_role("button", name="Send now").click()
     bay.page.get_by_label("Fresh code from the office").fill(bay.office.invite())
     assert bay.waiting()["entry"] == 2
-    bay.page.get_by_role("button", name="Let this phone in again").click()
+    bay.page.get_by_role("button", name="Add this phone again").click()
     bay.until_all_sent()
     told = bay.received(job)
     assert [item["kind"] for item in told] == ["job_opened", "note_made"]

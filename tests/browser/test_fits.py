@@ -61,7 +61,7 @@ def test_a_fit_at_the_desk(desk_page):
     fill_press(page)
     fill_rings(page)
     expect(page.get_by_role("row", name="contact pressure")).to_contain_text("58.2")
-    expect(page.get_by_role("row", name="hub at")).to_contain_text("149")
+    expect(page.get_by_role("row", name="hub temperature")).to_contain_text("149")
     expect(heat_cautions(page)).to_contain_text("The maker's data comes first")
 
     # What was typed stands in the address: it can be sent to a colleague, who sees the same.
@@ -113,7 +113,7 @@ def test_a_fit_at_the_bench_without_signal(bay: Bay):
     expect(page.get_by_role("row", name="contact pressure")).to_contain_text("58.2")
     expect(page.get_by_role("row", name="press force")).to_contain_text("35.1")
     page.get_by_role("button", name="heat", exact=True).click()
-    expect(page.get_by_role("row", name="hub at")).to_contain_text("149")
+    expect(page.get_by_role("row", name="hub temperature")).to_contain_text("149")
     expect(heat_cautions(page)).to_be_visible()
 
     # As it was left, and no record came of it.

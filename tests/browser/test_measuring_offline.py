@@ -85,7 +85,7 @@ def test_all_six_bores_are_measured_without_leaving_the_screen_and_the_office_sa
         for words, value in zip(GRID, values, strict=True):
             assert lit(page).startswith(f"{words.capitalize()}, bore {number}")
             keep(page, value)
-    expect(page.get_by_text("All is read", exact=True)).to_be_visible()
+    expect(page.get_by_text("All readings taken", exact=True)).to_be_visible()
 
     stand = {number: verdicts_shown(bench, f"bore {number}") for number in VALUES}
     assert stand[1]["largest diameter"] == "within limits"
@@ -125,7 +125,7 @@ def test_a_killed_page_loses_no_digit_and_a_half_done_grid_goes_on_where_it_stop
     expect(page.locator("#grid-value")).to_have_value("89.01")
     assert lit(page).startswith("Middle, thrust, bore 2")
     press(page, "0")
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("button", name="middle, thrust, 89.010 mm")).to_be_visible()
 
     bench.kill()
@@ -143,20 +143,20 @@ def test_a_reading_far_from_its_neighbours_asks_once_and_forces_nothing(bench: B
     for value in ("89.008", "89.010", "89.009"):
         keep(page, value)
     press(page, "89.107")
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("alert")).to_contain_text("0.097 mm away")
     assert len(bench.rows("entries", kind="measured")) == 3
-    page.get_by_role("button", name="Keep it as it is").click()
+    page.get_by_role("button", name="Save as it is").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("89.107")
     assert len(bench.rows("entries", kind="measured")) == 4
 
     # Typed anew after the question, it is not asked a second time.
     press(page, "98.206")
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     page.get_by_role("button", name="Type it again").click()
     expect(page.locator("#grid-value")).to_have_value("")
     press(page, "98.306")
-    page.get_by_role("button", name="Keep it as it is").click()
+    page.get_by_role("button", name="Save as it is").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("98.306")
 
 
@@ -164,7 +164,7 @@ def test_a_repeat_is_one_touch_and_the_cell_says_how_many_there_are(bench: Bay):
     page = open_grid(bench, bench.job, "cylinder_bore", "bore 1")
     keep(page, "89.008")
     page.get_by_role("button", name="Again", exact=True).click()
-    assert lit(page) == "Top, thrust, bore 1, again, number 2"
+    assert lit(page) == "Top, thrust, bore 1, reading 2 here"
     keep(page, "89.010")
     expect(page.get_by_role("button", name="top, thrust, 89.0090 mm, mean of 2").or_(
         page.get_by_role("button", name="top, thrust, 89.009 mm, mean of 2"))).to_be_visible()  # fmt: skip
@@ -210,11 +210,11 @@ def test_gauges_that_reach_come_first_and_an_overdue_one_is_carried_by_its_figur
 def test_what_cannot_be_read_is_refused_in_place_and_nothing_is_lost(bench: Bay):
     page = open_grid(bench, bench.job, "cylinder_bore", "bore 1")
     press(page, "89.0.08")
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("status").filter(has_text="not a number that can be kept")).to_be_visible()
     expect(page.locator("#grid-value")).to_have_value("89.0.08")
     page.locator("#grid-value").fill("89.008 bar")
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("status").filter(has_text="not measured in bar")).to_be_visible()
     assert bench.rows("entries", kind="measured") == []
 
@@ -223,13 +223,13 @@ def test_inches_thou_and_commas_stay_as_they_were_typed(bench: Bay):
     page = open_grid(bench, bench.job, "cylinder_bore", "bore 1")
     for typed in ("3.5040 in", "89,002"):
         page.locator("#grid-value").fill(typed)
-        page.get_by_role("button", name="Keep, next").click()
+        page.get_by_role("button", name="Save, next").click()
         expect(page.locator("#grid-value")).to_have_value("")
     open_grid(bench, bench.job, "ring_gap")
-    bench.page.get_by_role("button", name="unit mm, change it").click()
+    bench.page.get_by_role("button", name="unit mm, change").click()
     bench.page.get_by_role("dialog").get_by_role("button", name="thou").click()
     press(page, "13 1/2")
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_be_visible()
     kept = [
         (row["entry"]["body"]["value"], row["entry"]["body"]["unit"]) for row in bench.rows("entries", kind="measured")
@@ -246,12 +246,12 @@ def test_a_kept_reading_is_corrected_or_withdrawn_from_its_cell_with_a_reason(be
     page.get_by_role("button", name="Correct").click()
     page.get_by_label("Value").fill("89.o08")
     page.get_by_label("Reason").fill("digits turned")
-    page.get_by_role("button", name="Keep the correction").click()
+    page.get_by_role("button", name="Save the correction").click()
     expect(
         page.get_by_role("status").filter(has_text="not a number").or_(page.get_by_text("cannot be read"))
     ).to_be_visible()
     page.get_by_label("Value").fill("89.008")
-    page.get_by_role("button", name="Keep the correction").click()
+    page.get_by_role("button", name="Save the correction").click()
     expect(page.get_by_role("button", name="top, thrust, 89.008 mm")).to_be_visible()
     page.get_by_role("button", name="top, thrust, 89.008 mm").click()
     page.get_by_role("button", name="Withdraw").click()
@@ -265,14 +265,16 @@ def test_what_another_sheet_has_to_lend_is_shown_as_such_and_gives_way_to_a_read
     for value in ("48.012", "48.010", "48.011", "48.009"):
         keep(page, value)
     open_grid(bench, bench.job, "rod_clearance", "big-end bearing 1")
-    lent = page.get_by_role("button", name="largest diameter of the crankpin, 48.012 mm, taken over from another sheet")
+    lent = page.get_by_role(
+        "button", name="largest diameter of the crankpin, 48.012 mm, carried over from another measurement sheet"
+    )
     expect(lent).to_be_visible()
     assert lit(page).startswith("Bore with shells fitted, vertical")
     keep(page, "48.062")
     assert figures_shown(bench, "big-end bearing 1")["oil clearance"] == "0.050 mm"
     lent.click()
-    expect(page.get_by_role("dialog")).to_contain_text("taken over from Crankpin, crankpin 1")
-    page.get_by_role("button", name="Type my own reading").click()
+    expect(page.get_by_role("dialog")).to_contain_text("Carried over from Crankpin, crankpin 1")
+    page.get_by_role("button", name="Take a reading here").click()
     keep(page, "48.022")
     assert figures_shown(bench, "big-end bearing 1")["oil clearance"] == "0.040 mm"
 
@@ -286,7 +288,7 @@ def test_how_sure_a_figure_is_can_be_read_on_the_phone(bench: Bay):
     page.locator(".grid-says").click()
     sheet = page.get_by_role("dialog")
     expect(sheet.get_by_text("not proven")).to_be_visible()
-    expect(sheet.get_by_role("heading", name="How sure?")).to_be_visible()
+    expect(sheet.get_by_role("heading", name="Measurement uncertainty")).to_be_visible()
     expect(sheet.get_by_role("table")).to_contain_text("bore gauge 4")
     expect(sheet.locator(".verdict-words")).not_to_be_empty()
 
@@ -310,7 +312,7 @@ def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(
     page = bay.page
     page.get_by_role("button", name="Open a job").click()
     page.get_by_label("Job number").fill(f"26-{next(NUMBERS)}")
-    page.get_by_label("Vehicle, boat or machine").fill("Harbour launch Marrow")
+    page.get_by_label("Vehicle or machine").fill("Harbour launch Marrow")
     page.get_by_label("Engine type").select_option(value=engine_type["id"])
     page.get_by_role("button", name="Open the job").click()
     expect(page.get_by_role("button", name="Measure", exact=True)).to_be_visible()
@@ -340,9 +342,9 @@ def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(
             before = len(bay.rows("entries", kind="measured"))
             quantity = next(r for r in bay.page.locator(".grid-cell.is-next").all()).get_attribute("data-quantity")
             field.fill(LIKELY.get(quantity, "0.35"))
-            page.get_by_role("button", name="Keep, next").click()
-            if page.get_by_role("button", name="Keep it as it is").is_visible():
-                page.get_by_role("button", name="Keep it as it is").click()
+            page.get_by_role("button", name="Save, next").click()
+            if page.get_by_role("button", name="Save as it is").is_visible():
+                page.get_by_role("button", name="Save as it is").click()
             bay.eventually(lambda before=before: len(bay.rows("entries", kind="measured")) == before + 1)
             expect(field).to_have_value("")
         done.add(procedure["code"])

@@ -142,7 +142,9 @@ def test_a_limit_set_later_leaves_what_was_judged_then_beside_what_counts_now(de
     expect(pin).to_contain_text("by the limits in force when it was measured: within limits")
     pin.get_by_role("button", name="smallest diameter").click()
     expect(desk_page.page.get_by_role("region", name="Verdict by today’s limits")).to_contain_text("outside limits")
-    expect(desk_page.page.get_by_role("region", name="Verdict by the limits in force when it was measured")).to_contain_text("within limits")
+    expect(
+        desk_page.page.get_by_role("region", name="Verdict by the limits in force when it was measured")
+    ).to_contain_text("within limits")
 
 
 def test_the_arrows_step_from_place_to_place_and_over_what_can_be_opened(sheet):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import re
-from datetime import datetime, timedelta
 
 import pytest
 from playwright.sync_api import expect

@@ -286,7 +286,9 @@ def test_every_departure_is_listed_with_its_answer_or_what_it_needs_and_leads_to
     answered = listed.get_by_role("listitem").filter(has_text="Bolt 3 was on its way from the store.")
     expect(answered).to_have_count(1)
     answered.get_by_role("link", name="record").click()
-    expect(joints.page.get_by_role("region", name=re.compile(r"^Record \d")).first).to_contain_text("Departure answered")
+    expect(joints.page.get_by_role("region", name=re.compile(r"^Record \d")).first).to_contain_text(
+        "Departure answered"
+    )
 
 
 def test_a_manager_answers_witnesses_and_closes_at_the_desk(desk_page, office_pages, workshop, sheet, tool):
@@ -358,7 +360,9 @@ def test_a_joint_is_printed_on_drawing_sheets(joints):
 def test_without_a_run_the_leaf_says_what_to_do(desk_page, workshop):
     _, job = a_job(workshop, desk(workshop), "26-802")
     desk_page.go(f"job/{job}/joints")
-    expect(desk_page.page.get_by_text("No joint has been tightened by a tightening sheet on this job yet.")).to_be_visible()
+    expect(
+        desk_page.page.get_by_text("No joint has been tightened by a tightening sheet on this job yet.")
+    ).to_be_visible()
     desk_page.go(f"engine-types/{ENGINE_TYPE_ID}/tightening")
     expect(desk_page.page.get_by_role("heading", name=re.compile("^Tightening"))).to_be_visible()
 

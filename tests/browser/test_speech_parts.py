@@ -121,10 +121,10 @@ def to_settings(bay: Bay) -> None:
     expect(bay.page.get_by_role("heading", name="Speech on this phone")).to_be_visible()
 
 
-def fetch_all(bay: Bay, button: str = "Fetch the speech parts") -> None:
+def fetch_all(bay: Bay, button: str = "Download the speech parts") -> None:
     to_settings(bay)
     bay.page.get_by_role("button", name=button).click()
-    expect(bay.page.get_by_text("They are on this phone")).to_be_visible(timeout=MINUTE)
+    expect(bay.page.get_by_text("The speech parts are on this phone")).to_be_visible(timeout=MINUTE)
 
 
 def listed(apart: Apart) -> list[str]:
@@ -135,7 +135,7 @@ def listed(apart: Apart) -> list[str]:
 def test_fetched_once_they_hear_with_the_server_stopped_and_the_network_off(asked_for, apart):
     bay, addresses = asked_for
     to_settings(bay)
-    expect(bay.page.get_by_text("They are not on this phone. They take 7 MB")).to_be_visible()
+    expect(bay.page.get_by_text("The speech parts are not on this phone. They take 7 MB")).to_be_visible()
     bay.page.reload()
     assert parts_in(addresses) == [], "parts were fetched before anybody asked"
     fetch_all(bay)
@@ -145,7 +145,7 @@ def test_fetched_once_they_hear_with_the_server_stopped_and_the_network_off(aske
     apart.stop()
     bay.signal(there=False)
     bay.page.reload()
-    expect(bay.page.get_by_text("They are on this phone")).to_be_visible()
+    expect(bay.page.get_by_text("The speech parts are on this phone")).to_be_visible()
     files = ["bore_3_thrust.webm", "main_4.webm", "rain_chatter.webm"]
     told = hear(bay.page, files, screen("measure"))["heard"]
     assert [one["text"] for one in told] == [CLIPS[files[0]]["words"], CLIPS[files[1]]["words"], ""]
@@ -165,7 +165,7 @@ def test_a_part_with_one_byte_changed_is_refused_and_the_rest_waits_for_the_righ
     good = (apart.app / "bay" / "speech" / "en-us" / "means").read_bytes()
     apart.change("en-us/means", lambda body: body[:400_000] + bytes([body[400_000] ^ 1]) + body[400_001:])
     to_settings(bay)
-    bay.page.get_by_role("button", name="Fetch the speech parts").click()
+    bay.page.get_by_role("button", name="Download the speech parts").click()
     expect(bay.page.get_by_text("What came is not the en-us/means that this app asks for")).to_be_visible(
         timeout=MINUTE
     )
@@ -173,7 +173,7 @@ def test_a_part_with_one_byte_changed_is_refused_and_the_rest_waits_for_the_righ
     apart.change("en-us/means", lambda _: good)
     addresses.clear()
     before = bay.page.evaluate(KEPT)
-    fetch_all(bay, "Fetch the rest")
+    fetch_all(bay, "Download the rest")
     assert parts_in(addresses) == sorted(set(listed(apart)) - set(before))
 
     bay.page.get_by_role("button", name="Remove the speech parts").click()
@@ -184,7 +184,7 @@ def test_a_part_with_one_byte_changed_is_refused_and_the_rest_waits_for_the_righ
 def update(bay: Bay) -> None:
     bay.page.evaluate("navigator.serviceWorker.getRegistration('/bay/').then(r => r.update())")
     with bay.page.expect_navigation():
-        bay.page.get_by_role("button", name="Bring the app up to date").click(timeout=MINUTE)
+        bay.page.get_by_role("button", name="Update the app").click(timeout=MINUTE)
 
 
 def test_an_update_of_the_app_keeps_them_and_brings_only_what_changed(asked_for, apart):
@@ -193,11 +193,11 @@ def test_an_update_of_the_app_keeps_them_and_brings_only_what_changed(asked_for,
     addresses.clear()
     apart.another_build()
     update(bay)
-    expect(bay.page.get_by_text("They are on this phone")).to_be_visible()
+    expect(bay.page.get_by_text("The speech parts are on this phone")).to_be_visible()
     assert parts_in(addresses) == []
 
     apart.new_build("worker.js")
     update(bay)
     bay.eventually(lambda: parts_in(addresses) == ["worker.js"], why=lambda: str(parts_in(addresses)))
-    expect(bay.page.get_by_text("They are on this phone")).to_be_visible()
+    expect(bay.page.get_by_text("The speech parts are on this phone")).to_be_visible()
     assert bay.page.evaluate(KEPT) == sorted([*listed(apart), "parts.json"])

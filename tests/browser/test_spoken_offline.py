@@ -78,7 +78,7 @@ def test_a_spoken_reading_is_offered_offline_and_a_tap_makes_it_a_record_with_it
     assert sound["location"]["place"] == "bore/3"
     assert made(bay, "measured") == []
 
-    page.get_by_role("button", name="Record it").click()
+    page.get_by_role("button", name="Save", exact=True).click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("88.94 mm")
     (reading,) = made(bay, "measured")
     assert (reading["location"]["place"], reading["location"]["point"]) == ("bore/3", "top, thrust")
@@ -105,14 +105,14 @@ def test_a_figure_that_was_misheard_is_put_right_by_the_keys_and_still_names_its
     assert chips(page)["figure"] == "88.94"
     page.get_by_role("group", name="As it was understood").get_by_role("button", name="figure").click()
     keys = page.get_by_role("region", name="Understood").get_by_role("group", name="Keypad")
-    keys.get_by_role("button", name="rub out").click()
+    keys.get_by_role("button", name="delete").click()
     keys.get_by_role("button", name="9", exact=True).click()
     page.get_by_role("group", name="As it was understood").get_by_role("button", name="place").click()
     where = page.get_by_role("dialog", name="Where it belongs")
     where.get_by_role("button", name="bore 5", exact=True).click()
-    where.get_by_role("button", name="That is it").click()
+    where.get_by_role("button", name="Done").click()
     assert chips(page) == {"place": "bore 5, top, thrust", "figure": "88.99", "unit": "mm"}
-    page.get_by_role("button", name="Record it").click()
+    page.get_by_role("button", name="Save", exact=True).click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("88.99 mm")
     (reading,) = made(bay, "measured")
     assert (reading["location"]["place"], reading["body"]["value"]) == ("bore/5", "88.99")
@@ -127,7 +127,7 @@ def test_nothing_is_recorded_without_a_tap_whatever_else_is_done(speaking):
     page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")
     say_clip(page, BORE_3)
     assert chips(page)["figure"] == "88.94"
-    page.get_by_role("button", name="Not so").click()
+    page.get_by_role("button", name="Wrong").click()
     say_clip(page, BORE_3)
     assert chips(page)["figure"] == "88.94"
     page.goto(f"{bay.url}/bay/#/job/{bay.job}")
@@ -139,7 +139,7 @@ def test_nothing_is_recorded_without_a_tap_whatever_else_is_done(speaking):
     assert made(bay, "measured") == []
     assert len(sounds(bay)) == 2
     press(page, "88.941")
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_be_visible()
     # What was typed was spoken in nothing.
     assert [one["body"]["spoken"] for one in made(bay, "measured")] == [""]
@@ -150,7 +150,7 @@ def test_chatter_is_kept_as_a_sound_and_understood_as_nothing(speaking):
     for screen, stands in (
         ("grid/cylinder_bore", "Keypad"),
         ("measure", "One reading"),
-        ("finding", "Keep the finding"),
+        ("finding", "Save"),
     ):
         page = bay.page
         page.goto(f"{bay.url}/bay/#/job/{bay.job}/{screen}")
@@ -158,7 +158,7 @@ def test_chatter_is_kept_as_a_sound_and_understood_as_nothing(speaking):
         say_clip(page, CHATTER)
         expect(page.get_by_role("status").filter(has_text="Say it again")).to_be_visible(timeout=45_000)
         expect(page.get_by_role("group", name="As it was understood")).to_have_count(0)
-        expect(page.get_by_role("button", name="Record it")).to_have_count(0)
+        expect(page.get_by_role("button", name="Wrong")).to_have_count(0)
     assert len(sounds(bay)) == 3
     assert made(bay, "measured") == made(bay, "finding_made") == []
 
@@ -169,11 +169,11 @@ def test_a_finding_is_spoken_into_its_form_and_kept_by_hand(speaking):
     page.goto(f"{bay.url}/bay/#/job/{bay.job}/finding")
     say_clip(page, REBORE)
     assert chips(page) == {"place": "bore 1", "condition": "scored", "to do": "rework"}
-    page.get_by_role("button", name="Take it over").click()
+    page.get_by_role("button", name="Use this").click()
     expect(page.get_by_role("button", name="scored", exact=True)).to_have_attribute("aria-pressed", "true")
     assert made(bay, "finding_made") == []
-    page.get_by_label("Seen").fill("Scored on the thrust side, nine scores.")
-    page.get_by_role("button", name="Keep the finding").click()
+    page.get_by_label("Observation").fill("Scored on the thrust side, nine scores.")
+    page.get_by_role("button", name="Save").click()
     expect(page.get_by_text("Saved.")).to_be_visible()
     (finding,) = made(bay, "finding_made")
     assert finding["location"]["place"] == "bore/1"
@@ -190,7 +190,7 @@ def test_without_the_speech_parts_it_is_recorded_all_the_same_and_says_when_its_
     expect(said).to_be_visible()
     assert len(sounds(bay)) == 1
     assert made(bay, "measured") == []
-    page.get_by_role("button", name="Text at once").click()
+    page.get_by_role("button", name="Get text at once").click()
     expect(page.get_by_role("heading", name="Speech on this phone")).to_be_visible()
 
 
@@ -198,7 +198,7 @@ def test_the_button_can_be_touched_once_and_once_again_and_worked_by_the_keyboar
     bay = speaking(BORE_3, parts=False)
     page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")
     talk(page).click()
-    expect(page.get_by_text("Listening. Touch again when it is said.")).to_be_visible()
+    expect(page.get_by_text("Listening. Touch again when you have finished.")).to_be_visible()
     page.wait_for_timeout(1500)
     talk(page).click()
     bay.eventually(lambda: len(sounds(bay)) == 1)
@@ -206,7 +206,7 @@ def test_the_button_can_be_touched_once_and_once_again_and_worked_by_the_keyboar
         before = len(sounds(bay))
         talk(page).focus()
         page.keyboard.down(key)
-        expect(page.get_by_text("Listening. Let go when it is said.")).to_be_visible()
+        expect(page.get_by_text("Listening. Let go of the button when you have finished.")).to_be_visible()
         page.wait_for_timeout(1500)
         page.keyboard.up(key)
         bay.eventually(lambda before=before: len(sounds(bay)) == before + 1)
@@ -271,7 +271,7 @@ def test_what_was_understood_can_be_read_by_everyone_and_moves_nothing_of_the_sh
         assert box["x"] + box["width"] <= size[0] + 1
         # Let go in the middle of a word: whatever that is taken for, the sheet under it stays as it is.
         hold(page, 0.8)
-        understood = page.get_by_role("button", name="Not so")
+        understood = page.get_by_role("button", name="Wrong")
         expect(understood.or_(page.get_by_role("status").filter(has_text="Say it again"))).to_be_visible(timeout=45_000)
         if understood.count():
             understood.click()

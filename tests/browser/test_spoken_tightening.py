@@ -42,13 +42,13 @@ def test_a_torque_that_was_spoken_is_offered_with_what_departs_and_kept_as_it_wa
     assert (understood["fastener"], understood["unit"]) == ("number 10", "N·m")
     # "To ninety" is easily heard as other digits: none of those is taken, and the keys put it right.
     if understood["figure"] != "90":
-        expect(page.get_by_role("button", name="Record it")).to_be_disabled()
+        expect(page.get_by_role("button", name="Save", exact=True)).to_be_disabled()
         put_right(page, "90")
     assert chips(page)["figure"] == "90"
     # The sheet asks for 20: it is said before the tap, and changes nothing of what was said.
     expect(page.get_by_role("alert").first).to_contain_text("above the 22 N·m allowed")
     assert made(bench, "fastener_tightened") == []
-    page.get_by_role("button", name="Record it as it is").click()
+    page.get_by_role("button", name="Save as it is").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("Number 10 tightened, 90 N·m")
     (done,) = made(bench, "fastener_tightened")
     body = done["body"]

@@ -15,7 +15,7 @@ pytestmark = pytest.mark.browser
 def test_preload_is_shown_as_an_estimate_with_what_was_assumed(torque_bench: Bay):
     page = begin(torque_bench, ON_A)
     page.locator(".run-head").click()
-    page.get_by_role("button", name="Preload, an estimate").click()
+    page.get_by_role("button", name="Preload estimate").click()
     sheet = page.get_by_role("dialog")
     for words in ("This is an estimate, no limit", "The maker's data comes first", "Assumed for", "proof load"):
         expect(sheet).to_contain_text(words)
@@ -35,7 +35,7 @@ def test_the_run_can_be_read_by_everyone_and_is_under_the_thumb(torque_bench: Ba
 
     go_to_joint(torque_bench, ON_B)
     look("joint")
-    page.get_by_role("button", name="Tighten by the sheet").click()
+    page.get_by_role("button", name="Tighten by").click()
     page.get_by_role("button", name="used before", exact=True).click()
     look("begin")
     page.get_by_role("button", name="Begin", exact=True).click()
@@ -52,7 +52,7 @@ def test_the_run_can_be_read_by_everyone_and_is_under_the_thumb(torque_bench: Ba
         for label in TEN:
             box = fastener(page, label).bounding_box()
             assert min(box["width"], box["height"]) >= 44, label
-    for opened in ("tool", "so far", "Stage 1 of 1", "to answer", "Undo", "Type a value"):
+    for opened in ("tool", "progress", "Stage 1 of 1", "to answer", "Undo", "Type a value"):
         if opened == "tool":
             page.locator(".run-with").get_by_role("button").first.click()
         else:

@@ -46,7 +46,7 @@ def sign(page, person: str, pin: str, act: str) -> None:
     page.get_by_role("button", name=act).click()
 
 
-def give_reason(page, words: str, act: str = "Keep the reason") -> None:
+def give_reason(page, words: str, act: str = "Save the reason") -> None:
     page.get_by_label("Reason").fill(words)
     page.get_by_role("button", name=act).click()
 
@@ -82,7 +82,7 @@ def test_a_head_of_ten_in_three_stages_is_tightened_by_taps_and_resumes_exactly_
     take_tool(page, "Angle disc")
     done(page, *TEN)
     expect(page.get_by_text("Nothing is missing.")).to_be_visible()
-    page.get_by_role("button", name="Close the sheet").click()
+    page.get_by_role("button", name="Close the run").click()
     expect(page.get_by_text(f"Closed by {TECHNICIAN}")).to_be_visible()
 
     taps = bodies(torque_bench)
@@ -121,9 +121,9 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     page.get_by_role("button", name="It was tightened again").click()
     expect(page.locator(".run-open")).to_contain_text("fastener 1 was tightened again")
     page.locator(".run-head").click()
-    page.get_by_role("button", name="Leave number 7 out").click()
-    give_reason(page, "Its thread is to be repaired first.", "Leave it out")
-    expect(fastener(page, "7")).to_have_accessible_name("fastener 7, left out, answered")
+    page.get_by_role("button", name="Skip bolt 7").click()
+    give_reason(page, "Its thread is to be repaired first.", "Skip it")
+    expect(fastener(page, "7")).to_have_accessible_name("fastener 7, skipped, answered")
     page.locator(".run-head").click()
     page.get_by_role("group", name="The threads are").get_by_role("button", name="dry").click()
     put_away(page)
@@ -133,24 +133,24 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     done(page, "9", "10")
 
     # Nothing is closed before all is answered, and what is missing is said.
-    expect(page.get_by_text("Nothing more is asked for.")).to_be_visible()
-    expect(page.get_by_role("button", name="Close the sheet")).to_be_disabled()
+    expect(page.get_by_text("Nothing more is left to do.")).to_be_visible()
+    expect(page.get_by_role("button", name="Close the run")).to_be_disabled()
     page.locator(".run-open").click()
     before = page.locator(".departures .is-open").count()
     for left in range(before, 0, -1):
         one = page.locator(".departures .is-open").first
-        manager = "manager's reason" in one.inner_text()
-        one.get_by_role("button", name="Say why").click()
-        give_reason(page, f"Reason number {left}.", "Keep it: a manager signs" if manager else "Keep the reason")
+        manager = "manager’s reason" in one.inner_text()
+        one.get_by_role("button", name="Give the reason").click()
+        give_reason(page, f"Reason number {left}.", "Next: a manager signs" if manager else "Save the reason")
         if manager:
             expect(page.get_by_role("dialog").get_by_role("button", name=SECOND)).to_be_disabled()
-            sign(page, MANAGER, "0000", "Sign it")
+            sign(page, MANAGER, "0000", "Sign")
             expect(page.get_by_text("Wrong PIN")).to_be_visible()
             page.get_by_label("PIN", exact=True).fill(MANAGER_PIN)
-            page.get_by_role("button", name="Sign it").click()
+            page.get_by_role("button", name="Sign", exact=True).click()
         expect(page.locator(".departures .is-open")).to_have_count(left - 1)
     put_away(page)
-    page.get_by_role("button", name="Close the sheet").click()
+    page.get_by_role("button", name="Close the run").click()
     expect(page.get_by_text(f"Closed by {TECHNICIAN}")).to_be_visible()
 
     (run,) = told_by_office(torque_bench)
@@ -170,7 +170,7 @@ def test_a_stage_begun_again_asks_for_all_its_fasteners_and_settles_its_departur
     expect(page.locator(".run-open")).to_contain_text("1 to answer")
     page.locator(".run-open").click()
     page.get_by_role("button", name="Do this stage again").click()
-    give_reason(page, "The order was not kept.", "Begin the stage again")
+    give_reason(page, "The order was not kept.", "Do the stage again")
     put_away(page)
     expect(page.locator(".run-open")).to_have_count(0)
     assert stands(page) == ("Stage 1 of 3", "0 of 30")
@@ -189,12 +189,12 @@ def test_a_tap_is_taken_back_with_a_reason_and_its_record_stays(torque_bench: Ba
     expect(page.locator(".run-open")).to_be_visible()
     page.get_by_role("button", name="Undo").click()
     page.get_by_role("button", name="Tapped by mistake").click()
-    expect(page.get_by_role("status").filter(has_text="taken back")).to_be_visible()
+    expect(page.get_by_role("status").filter(has_text="withdrawn")).to_be_visible()
     expect(page.locator(".run-open")).to_have_count(0)
     expect(page.get_by_role("button", name="Done number 3", exact=True)).to_be_visible()
     done(page, "3")
-    page.get_by_role("button", name="so far").click()
-    expect(page.get_by_role("dialog")).to_contain_text("Taken back: number 7.")
+    page.get_by_role("button", name="progress").click()
+    expect(page.get_by_role("dialog")).to_contain_text("Withdrawn: 7.")
     put_away(page)
 
     (run,) = told_by_office(torque_bench)
@@ -205,7 +205,7 @@ def test_a_tap_is_taken_back_with_a_reason_and_its_record_stays(torque_bench: Ba
 
 def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_the_first_out(torque_bench: Bay):
     page = go_to_joint(torque_bench, WHEEL)
-    page.get_by_role("button", name="Tighten by the sheet").click()
+    page.get_by_role("button", name="Tighten by").click()
     # What is not met is said before, and holds nobody up.
     expect(page.get_by_text("Not met yet.")).to_be_visible()
     expect(page.get_by_text("the right way round, photographed")).to_be_visible()
@@ -216,11 +216,11 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
     torque_bench.sign_in(SECOND, SECOND_PIN)
     done(page, "2", "5", "3", "6")
     expect(page.locator(".run-with")).to_contain_text(f"by {TECHNICIAN}, {SECOND}")
-    page.get_by_role("button", name="so far").click()
+    page.get_by_role("button", name="progress").click()
     expect(page.get_by_role("dialog").get_by_text(f"by {TECHNICIAN}", exact=False).first).to_be_visible()
     put_away(page)
     expect(page.get_by_text("A second person has to witness it")).to_be_visible()
-    expect(page.get_by_role("button", name="Close the sheet")).to_be_disabled()
+    expect(page.get_by_role("button", name="Close the run")).to_be_disabled()
 
     page.get_by_role("button", name="A second person witnesses it").click()
     for hand in (TECHNICIAN, SECOND):
@@ -228,7 +228,7 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
     sign(page, MANAGER, MANAGER_PIN, "Sign as witness")
     expect(page.get_by_text(f"Witnessed by {MANAGER}")).to_be_visible()
     expect(page.get_by_role("banner", name="Title block")).to_contain_text(SECOND)
-    expect(page.get_by_role("button", name="Close the sheet")).to_be_disabled()
+    expect(page.get_by_role("button", name="Close the run")).to_be_disabled()
 
     run_address = page.url
     page.goto(f"{torque_bench.url}/bay/#/job/{torque_bench.job}/stage")
@@ -237,7 +237,7 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
     page.get_by_role("checkbox", name="the right way round").click()
     expect(page.get_by_role("checkbox", name="the right way round")).to_be_checked()
     page.goto(run_address)
-    page.get_by_role("button", name="Close the sheet").click()
+    page.get_by_role("button", name="Close the run").click()
     expect(page.get_by_text(f"Closed by {SECOND}")).to_be_visible()
 
     (run,) = told_by_office(torque_bench)
@@ -249,9 +249,9 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
 
 def test_a_head_is_let_go_in_the_exact_reverse(torque_bench: Bay):
     page = begin(torque_bench, ON_A, direction="Loosen")
-    expect(page.locator(".run-target")).to_contain_text("let go")
+    expect(page.locator(".run-target")).to_contain_text("release")
     done(page, *reversed(TEN))
-    page.get_by_role("button", name="Close the sheet").click()
+    page.get_by_role("button", name="Close the run").click()
     expect(page.get_by_text(f"Closed by {TECHNICIAN}")).to_be_visible()
     (run,) = told_by_office(torque_bench)
     assert (run["direction"], as_done(run["stages"][0]), run["departures"]) == ("loosen", TEN[::-1], [])
@@ -271,7 +271,7 @@ def test_several_runs_are_open_at_once_and_each_goes_on_where_it_stood(torque_be
     assert stands(page) == ("Stage 1 of 3", "3 of 30")
     # Who begins on the same joint is led back to what is open there.
     go_to_joint(torque_bench, ON_A)
-    page.get_by_role("list", name=f"Sheets of {ON_A}").get_by_role("button", name="Tighten").click()
+    page.get_by_role("list", name=f"Tightening sheets of {ON_A}").get_by_role("button", name="Tighten").click()
     page.get_by_role("button", name="Go on: stage 1 of 3, number 4 next").click()
     expect(page.get_by_role("button", name="Done number 4", exact=True)).to_be_visible()
 
@@ -287,7 +287,7 @@ def test_half_typed_digits_survive_a_kill_and_are_of_their_own_fastener(torque_b
     page = torque_bench.start(signal_there=False)
     expect(page.get_by_label("Value of number 2")).to_have_value("19.")
     page.get_by_label("Value of number 2").fill("19.5")
-    page.get_by_role("button", name="Keep 19.5").click()
+    page.get_by_role("button", name="Save 19.5").click()
     expect(page.get_by_role("button", name="Done number 3", exact=True)).to_be_visible()
     assert [(one["value"], one["given"]) for one in bodies(torque_bench)] == [("20", "tap"), ("19.5", "typed")]
     assert torque_bench.rows("drafts") == []
@@ -324,7 +324,7 @@ def test_one_bolt_by_itself_belongs_to_no_run(torque_bench: Bay):
     page = go_to_joint(torque_bench, ON_A)
     page.get_by_role("button", name="One bolt").click()
     page.get_by_label("Value, torque").fill("58.9")
-    page.get_by_role("button", name="Keep, next bolt").click()
+    page.get_by_role("button", name="Save, next bolt").click()
     expect(page.get_by_text("Saved: head bolt 1, 58.9 N·m.")).to_be_visible()
     (one,) = bodies(torque_bench)
     assert (one["version"], one["run"], one["given"], one["value"]) == (3, "", "typed", "58.9")

@@ -18,13 +18,12 @@ UNREAD = re.compile(
     r"^\s*(SELECT|INSERT|UPDATE|DELETE|CREATE|DROP|PRAGMA|WITH|BEGIN|ALTER|ANALYZE|ATTACH|VACUUM|REINDEX|ORDER BY)"
     r"|^-----|[a-z]+-src |max-age=|no-cache|filename=|^openssl |^Atkinson Hyperlegible|^<(rect|audio|thead) "
     r"|^(wide by-fastener|tag solid|not proven|no limit)$"
-    r"|^Content-|charset=|; ?q="
+    r"|^Content-|charset=|; ?q=|^witnessmark figures |^ AND tags : |^en-us of |^\s*:root[{]--"
 )
 UNREAD_CALLS = {
     "ValueError", "TypeError", "KeyError", "LookupError", "RuntimeError", "AssertionError", "NotImplementedError",
     "OSError", "compile", "text", "debug", "info", "warning", "error", "exception", "split", "partition", "startswith",
     "endswith", "strptime", "strftime", "getLogger", "DeprecationWarning", "execute", "executescript", "Blueprint",
-    "say",
 }  # fmt: skip
 # Shapes of the wire, described for programmers; words for recognisers; the name a certificate carries.
 UNREAD_FILES = re.compile(r"web/([a-z_]*schemas|[a-z]+_statements|sync_shapes)[.]py$|speech/(rating|readings)[.]py$")

@@ -51,13 +51,14 @@ ROOMS = {
         "spoken": {"frame", "recording", "job"},
     },
     "parts": {
-        "controls": set(),
-        "engine": {"controls"},
-        "figures": set(),
-        "fits": {"controls"},
-        "grid": set(),
-        "joint": {"engine"},
-        "media": {"controls"},
+        "words": set(),
+        "controls": {"words"},
+        "engine": {"words", "controls"},
+        "figures": {"words"},
+        "fits": {"words", "controls"},
+        "grid": {"words"},
+        "joint": {"words", "engine"},
+        "media": {"words", "controls"},
     },
 }
 

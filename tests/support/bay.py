@@ -151,7 +151,7 @@ class Bay:
     def join(self, name: str = "Bench phone") -> None:
         """Joins by the short code and signs the technician in."""
         self.page.get_by_label("Code from the office").fill(self.office.invite())
-        self.page.get_by_label("What this phone is called").fill(name)
+        self.page.get_by_label("Name of this phone").fill(name)
         self.page.get_by_role("button", name="Join", exact=True).click()
         self.sign_in()
         expect(self.page.get_by_role("heading", name="Jobs")).to_be_visible()
@@ -160,13 +160,13 @@ class Bay:
     def sign_in(self, person: str = TECHNICIAN, pin: str = PIN) -> None:
         self.page.get_by_role("button", name=person).click()
         self.page.get_by_label("PIN", exact=True).fill(pin)
-        self.page.get_by_role("button", name="Go in").click()
+        self.page.get_by_role("button", name="Sign in").click()
 
     def open_job(self, number: str) -> str:
         """Opens a job as the app does, with the engine type of the workshop; returns its id."""
         self.page.get_by_role("button", name="Open a job").click()
         self.page.get_by_label("Job number").fill(number)
-        self.page.get_by_label("Vehicle, boat or machine").fill("Harbour launch Marrow")
+        self.page.get_by_label("Vehicle or machine").fill("Harbour launch Marrow")
         self.page.get_by_label("Engine type").select_option(label="Halvern 2.9 V6")
         self.page.get_by_role("button", name="Open the job").click()
         expect(self.page.get_by_role("button", name="Picture", exact=True)).to_be_visible()
@@ -180,7 +180,7 @@ class Bay:
                 self.page.get_by_role("button", name="Next picture" if count > 1 else "Picture", exact=True).click()
             chooser.value.set_files(picture)
             expect(self.page.locator(".tray .figure")).to_have_text(str(count))
-            expect(self.page.locator(".tray")).not_to_contain_text("being kept")
+            expect(self.page.locator(".tray")).not_to_contain_text("Saving")
 
     def saved_pictures(self) -> int:
         shown = self.page.locator(".tray .figure")
@@ -193,7 +193,7 @@ class Bay:
         page = page or self.page
         page.goto(f"{self.url}/bay/#/job/{job}/note")
         page.get_by_label("Note", exact=True).fill(text)
-        page.get_by_role("button", name="Keep the note").click()
+        page.get_by_role("button", name="Save").click()
         expect(page.get_by_text("Saved.")).to_be_visible()
 
     def rows(self, store: str, **facts) -> list[dict]:

@@ -79,7 +79,7 @@ def go_to(bay: Bay, place: str) -> None:
 
 def press(page: Page, text: str) -> None:
     """By the keys on the screen, one by one."""
-    names = {".": "point", "/": "fraction stroke", " ": "gap", "-": "turn the sign"}
+    names = {".": "point", "/": "fraction stroke", " ": "space", "-": "change sign"}
     keys = page.get_by_role("group", name="Keypad")
     for one in text:
         keys.get_by_role("button", name=names.get(one, one), exact=True).click()
@@ -90,7 +90,7 @@ def keep(page: Page, text: str) -> None:
     field = page.locator("#grid-value")
     expect(field).to_be_enabled()
     field.fill(text)
-    page.get_by_role("button", name="Keep, next").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text(text)
     expect(field).to_have_value("")
 

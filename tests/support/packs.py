@@ -134,7 +134,7 @@ def tell_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
             adopt(office.settings, conn, data)
         for name, role, kind, body in DOCUMENTS:
             media = [named(originals[name], name, role)]
-            desk.write(conn, office.settings, office.manager.id, kind, job, None, body, media)
+            desk.write(conn, office.settings, office.manager.id, kind, job=job, body=body, media=media)
     return job, originals
 
 

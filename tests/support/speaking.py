@@ -59,8 +59,8 @@ def _record(file: str, path: Path) -> None:
 def fetch_parts(bay: Bay) -> None:
     """The speech parts, fetched in the settings while there is a signal."""
     bay.page.goto(f"{bay.url}/bay/#/settings")
-    bay.page.get_by_role("button", name="Fetch the speech parts").click()
-    expect(bay.page.get_by_text("They are on this phone")).to_be_visible(timeout=FETCH_MS)
+    bay.page.get_by_role("button", name="Download the speech parts").click()
+    expect(bay.page.get_by_text("The speech parts are on this phone")).to_be_visible(timeout=FETCH_MS)
 
 
 def talk(page: Page):
@@ -72,7 +72,7 @@ def hold_down(page: Page) -> None:
     box = talk(page).bounding_box()
     page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     page.mouse.down()
-    expect(page.get_by_text("Listening. Let go when it is said.")).to_be_visible()
+    expect(page.get_by_text("Listening. Let go of the button when you have finished.")).to_be_visible()
 
 
 def hold(page: Page, length: float) -> None:

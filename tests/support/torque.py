@@ -102,7 +102,7 @@ def go_to_joint(bay: Bay, joint: str) -> Page:
 
 def begin(bay: Bay, joint: str, bolts: str = "new", direction: str = "Tighten") -> Page:
     page = go_to_joint(bay, joint)
-    page.get_by_role("list", name=f"Sheets of {joint}").get_by_role("button", name=direction).click()
+    page.get_by_role("list", name=f"Tightening sheets of {joint}").get_by_role("button", name=direction).click()
     if direction == "Tighten":
         page.get_by_role("group", name="The bolts are").get_by_role("button", name=bolts, exact=True).click()
     page.get_by_role("button", name="Begin", exact=True).click()
@@ -135,7 +135,7 @@ def type_value(page: Page, text: str) -> None:
     sheet = page.get_by_role("dialog")
     sheet.get_by_label("Value of number").fill(text)
     page.wait_for_timeout(ONE_TOUCH)
-    sheet.get_by_role("button", name=f"Keep {text}").click()
+    sheet.get_by_role("button", name=f"Save {text}").click()
     expect(sheet).to_have_count(0)
 
 
@@ -146,12 +146,12 @@ def take_tool(page: Page, name: str) -> None:
 
 
 def put_away(page: Page) -> None:
-    page.get_by_role("button", name="Put away").click()
+    page.get_by_role("button", name="Close").click()
 
 
 def stands(page: Page) -> tuple[str, str]:
     """What the screen says of where the run is: ('Stage 2 of 3', '13 of 30')."""
-    far = page.locator(".run-with").get_by_role("button", name="so far").locator(".cell-value")
+    far = page.locator(".run-with").get_by_role("button", name="progress").locator(".cell-value")
     return page.locator(".run-head strong").inner_text(), far.inner_text()
 
 

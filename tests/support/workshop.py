@@ -24,7 +24,7 @@ from witnessmark.db import db, writing
 from witnessmark.people import invitations
 from witnessmark.people.persons import Person
 from witnessmark.people.workshops import Workshop
-from witnessmark.sync.found import found
+from witnessmark.sync.founding import found_workshop
 
 MANAGER = "Ida"
 PASSWORD = "brass balloon 7"
@@ -69,7 +69,7 @@ class Office:
 
 def found_in(folder: Path) -> tuple[Settings, Workshop, Person]:
     settings = Settings(folder, secure_cookies=False)
-    return settings, *found(settings, "Reed & Daughter, invented engine works", MANAGER, PASSWORD)
+    return settings, *found_workshop(settings, "Reed & Daughter, invented engine works", MANAGER, PASSWORD)
 
 
 @pytest.fixture(scope="session")

@@ -11,7 +11,7 @@ import './frame/screens.css'
 import { useEffect, useState } from 'preact/hooks'
 import { pendingCapture, signedIn, stayAt } from '../capture/index.ts'
 import { type Job, type Server, health, inTheWay, phone } from '../store/index.ts'
-import { AskProvider } from './frame/ask.ts'
+import { ServerProvider } from './frame/server.ts'
 import { Begin } from './tightening/Begin.tsx'
 import { Bench } from './job/Bench.tsx'
 import { Camera } from './camera/Camera.tsx'
@@ -43,6 +43,7 @@ import { dress } from './frame/hand.ts'
 import { pendingWords } from './camera/pictures.ts'
 import { AT_ONCE, begin, instead, open, route } from './frame/route.ts'
 import { useJob } from './frame/useJob.ts'
+import { say } from './frame/say.ts'
 
 /** The bay: one screen at a time, the one that was open when the app was last closed. */
 export function App({ server }: { server: Server }) {
@@ -56,7 +57,7 @@ export function App({ server }: { server: Server }) {
   }, [])
   if (!ready) return null
   return (
-    <AskProvider value={server}>
+    <ServerProvider value={server}>
       {inTheWay.value && (
         <p class="alarm is-top" role="alert">
           {inTheWay.value}
@@ -64,7 +65,7 @@ export function App({ server }: { server: Server }) {
       )}
       <Shown code={code} />
       <PictureInputs />
-    </AskProvider>
+    </ServerProvider>
   )
 }
 
@@ -130,14 +131,14 @@ function screenOf(job: Job, screen: string, about: string) {
   }
 }
 
-/** Nothing can be recorded here: said plainly, with what to do. */
+/** Nothing can be recorded here: why, and what to do. */
 function Blocked({ reason }: { reason: string }) {
   return (
     <main class="page">
       <Mark />
-      <h1>Nothing can be recorded on this page</h1>
+      <h1>{say('blocked.title')}</h1>
       <p>{reason}</p>
-      <p class="soft">What this phone already holds is not touched by this.</p>
+      <p class="soft">{say('blocked.nothing_lost')}</p>
     </main>
   )
 }
@@ -155,11 +156,11 @@ function codeFromAddress(): string {
   return code
 }
 
-/** The page was killed while the camera was open: back to that very place, and said so. */
+/** The page was killed while the camera was open: back to that very place, with a sentence that says so. */
 async function afterKill(): Promise<void> {
   const pending = await pendingCapture().catch(() => null)
   if (!pending) return
   await stayAt({ job: pending.job, place: pending.place, point: pending.point })
-  pendingWords.value = 'The camera was open here and no picture came back. Take it again, or choose it from the gallery.'
+  pendingWords.value = say('camera.no_picture_came')
   instead('camera', pending.job)
 }

@@ -1,4 +1,4 @@
-// What the device says about time. Kept as a claim beside what else is known; it decides nothing.
+// The phone's time, recorded as a claim beside what else is known; it decides nothing.
 import { measuredClock, type Clock } from '../store/index.ts'
 
 /** Marks one run of this page: within it the monotonic count can be compared. */

@@ -1,10 +1,10 @@
-// The page's voice to the worker beside it. Where there is none, the same work is done in the page.
-import type { Asked, Told } from './darkroom_worker.ts'
+// Main-thread client of the picture worker. Where there is no worker, the same work is done in the page.
+import type { Job, Outcome } from './darkroom_worker.ts'
 import { shrink, type Shrunk } from './shrink.ts'
 
 let worker: Worker | null | undefined
 let next = 1
-const open = new Map<number, { resolve: (told: Told) => void; reject: (fault: Error) => void }>()
+const open = new Map<number, { resolve: (outcome: Outcome) => void; reject: (fault: Error) => void }>()
 
 /** The worker could not do it. */
 class Broken extends Error {}
@@ -13,23 +13,23 @@ class Broken extends Error {}
 export function openDarkroom(): void {
   if (worker !== undefined || typeof Worker === 'undefined') return
   worker = new Worker(new URL('./darkroom_worker.ts', import.meta.url), { type: 'module' })
-  worker.addEventListener('message', ({ data }: MessageEvent<Told>) => {
-    const asked = open.get(data.id)
+  worker.addEventListener('message', ({ data }: MessageEvent<Outcome>) => {
+    const pending = open.get(data.id)
     open.delete(data.id)
-    if ('fault' in data) asked?.reject(new Broken(data.fault))
-    else asked?.resolve(data)
+    if ('fault' in data) pending?.reject(new Broken(data.fault))
+    else pending?.resolve(data)
   })
   worker.addEventListener('error', () => {
     worker = null
-    for (const { reject } of open.values()) reject(new Broken('the worker stopped'))
+    for (const { reject } of open.values()) reject(new Broken('worker_stopped'))
     open.clear()
   })
 }
 
-function ask(asked: Asked, transfer: Transferable[]): Promise<Told> {
+function send(job: Job, transfer: Transferable[]): Promise<Outcome> {
   return new Promise((resolve, reject) => {
-    open.set(asked.id, { resolve, reject })
-    worker?.postMessage(asked, transfer)
+    open.set(job.id, { resolve, reject })
+    worker?.postMessage(job, transfer)
   })
 }
 
@@ -37,8 +37,8 @@ function ask(asked: Asked, transfer: Transferable[]): Promise<Told> {
 export async function copy(file: File): Promise<ArrayBuffer> {
   openDarkroom()
   if (worker) {
-    const told = await ask({ id: next++, copy: file }, []).catch(() => null)
-    if (told && 'bytes' in told) return told.bytes
+    const copied = await send({ id: next++, copy: file }, []).catch(() => null)
+    if (copied && 'bytes' in copied) return copied.bytes
   }
   return file.arrayBuffer()
 }
@@ -47,6 +47,6 @@ export async function copy(file: File): Promise<ArrayBuffer> {
 export async function shrinkBeside(bytes: ArrayBuffer): Promise<Shrunk | null> {
   openDarkroom()
   if (!worker) return shrink(new Blob([bytes]))
-  const told = await ask({ id: next++, shrink: bytes }, [bytes]).catch(() => null)
-  return told && 'shrunk' in told ? told.shrunk : null
+  const outcome = await send({ id: next++, shrink: bytes }, [bytes]).catch(() => null)
+  return outcome && 'shrunk' in outcome ? outcome.shrunk : null
 }

@@ -1,12 +1,12 @@
 // Works beside the page: copies files and makes small pictures, so that the page stays free for the next touch.
 import { shrink, type Shrunk } from './shrink.ts'
 
-export type Asked = { id: number; copy: File } | { id: number; shrink: ArrayBuffer }
-export type Told = { id: number; bytes: ArrayBuffer } | { id: number; shrunk: Shrunk } | { id: number; fault: string }
+export type Job = { id: number; copy: File } | { id: number; shrink: ArrayBuffer }
+export type Outcome = { id: number; bytes: ArrayBuffer } | { id: number; shrunk: Shrunk } | { id: number; fault: string }
 
 interface Beside {
-  onmessage: ((event: MessageEvent<Asked>) => void) | null
-  postMessage(told: Told, transfer: Transferable[]): void
+  onmessage: ((event: MessageEvent<Job>) => void) | null
+  postMessage(outcome: Outcome, transfer: Transferable[]): void
 }
 
 const page = self as unknown as Beside

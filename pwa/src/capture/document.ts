@@ -1,4 +1,4 @@
-// A paper or a file that belongs to a job: kept as it came, whatever it is.
+// A paper or a file that belongs to a job: saved as it came, whatever it is.
 import { capture, type Saved } from './entry.ts'
 import { copyOf, nameOf } from './photo.ts'
 import { locationOf, type Where } from './where.ts'

@@ -5,6 +5,7 @@ import { uuid7 } from '../trade/ground/uuid7.ts'
 import { health, jobFacts, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
 import { claimed, clock } from './clock.ts'
 import { signedIn } from './who.ts'
+import { say } from '../store/say.ts'
 
 export interface Saved {
   id: string
@@ -33,10 +34,10 @@ export async function capture({ kind, body, job, location = null, files = [], au
   const who = author ?? signedIn.value?.id
   const here = phone.value
   if (health.value.state === 'blocked') throw new NotSaved(health.value.reason, files)
-  if (!here) throw new NotSaved('This phone has not joined the workshop yet. Scan the code in the office first.', files)
-  if (!who) throw new NotSaved('Nobody is signed in on this phone. Sign in, then try again.', files)
-  const [told, facts] = await Promise.all([clock(), job ? jobFacts(job) : null])
-  const common = { author: who, body, claimed: at, clock: told, device: here.device.id, id, job, kind, location }
+  if (!here) throw new NotSaved(say('capture.not_joined'), files)
+  if (!who) throw new NotSaved(say('capture.nobody'), files)
+  const [time, facts] = await Promise.all([clock(), job ? jobFacts(job) : null])
+  const common = { author: who, body, claimed: at, clock: time, device: here.device.id, id, job, kind, location }
   const sealed = await save(async (chain, media) => {
     const entry: Entry = {
       ...common,
@@ -47,8 +48,8 @@ export async function capture({ kind, body, job, location = null, files = [], au
       version: KINDS[kind]!.latest,
       workshop: here.workshop.id,
     }
-    // What has no bytes of evidence is checked here, where it can be put right at once. A picture or a sound is kept
-    // whatever is said about it: what the server will not take goes to the shelf, and nothing is lost.
+    // What has no bytes of evidence is checked here, where it can be put right at once. A picture or a recording is saved
+    // whatever is wrong with its facts: what the server will not accept goes to the shelf, and nothing is lost.
     if (files.length === 0) checkEntry(entry)
     const bytes = canonicalBytes(entry)
     return { entry, bytes, hash: await sha256Hex(bytes), signature: await signBytes(bytes) }

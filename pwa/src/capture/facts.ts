@@ -37,11 +37,11 @@ export interface Measured {
   remark: string
 }
 
-export interface Found {
+export interface NewFinding {
   observation: string
   condition: string[]
   opinion: string
-  /** What is to be done, a code of finding_made; '' when not said. */
+  /** What is to be done, a code of finding_made; '' when not given. */
   disposition?: string
 }
 
@@ -66,21 +66,21 @@ export const there = (kind: string, at: Where, body: object) => capture({ kind, 
 
 export const note = (at: Where, text: string) => there('note_made', at, { text })
 
-/** Keeps one reading with the workshop's statements it is judged by, as this phone knows them at this moment. */
+/** Saves one reading with the workshop's statements it is judged by, as this phone knows them at this moment. */
 export async function measure(at: Where, measured: Measured, spoken: Spoken = TYPED): Promise<Saved> {
   const type = (await jobFacts(at.job))?.engine_type ?? ''
   const basis = basisFor(known.value, type, measured.procedure, at.place, measured.gauge_id)
   return there('measured', at, { ...measured, basis, ...asKept(spoken) })
 }
-export const find = (at: Where, found: Found, spoken: Spoken = TYPED) =>
-  there('finding_made', at, { disposition: '', ...found, ...asKept(spoken) })
+export const find = (at: Where, finding: NewFinding, spoken: Spoken = TYPED) =>
+  there('finding_made', at, { disposition: '', ...finding, ...asKept(spoken) })
 
-/** What was heard, cut to what a record may hold: the sound itself has all of it. */
+/** What was heard, cut to what a record may hold: the recording itself has all of it. */
 export function asKept({ spoken, heard, heard_by }: Spoken): Spoken {
   return { spoken, heard: [...heard].slice(0, HEARD_MOST).join(''), heard_by: [...heard_by].slice(0, HEARD_BY_MOST).join('') }
 }
 
-/** Somebody listened to a sound: this is what is said in it. It answers an open query of the office as well. */
+/** Somebody listened to a recording: this is what was said in it. It answers an open query of the office as well. */
 export const confirmTranscript = (sound: Pick<Row, 'id' | 'hash' | 'job' | 'place' | 'point'>, text: string, remark = '') =>
   there('transcript_confirmed', sound, { entry: sound.id, entry_hash: sound.hash, text, remark })
 

@@ -5,7 +5,7 @@ import { makeMissingPreviews } from './preview.ts'
 import { resumeWhere } from './where.ts'
 import { resumeSignedIn } from './who.ts'
 
-/** After the store has started: who was signed in and where; what an interruption left is kept and finished. */
+/** After the store has started: who was signed in and where; what an interruption left is saved and finished. */
 export async function resume(): Promise<void> {
   openDarkroom()
   await Promise.all([resumeSignedIn(), resumeWhere()])

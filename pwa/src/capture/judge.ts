@@ -1,4 +1,4 @@
-// Blur and exposure of a small copy. A hint for the one who still stands beside the part; never a reason to refuse a picture.
+// Blur and exposure of a small copy. A hint for whoever still stands beside the part; never a reason to refuse a picture.
 
 export interface Judgement {
   /** Variance of the Laplacian over the grey picture, as text; the larger, the sharper. */

@@ -2,9 +2,10 @@
 import { judge } from './judge.ts'
 import { keepPhoto, type SavedPhoto } from './photo.ts'
 import type { Where } from './where.ts'
+import { say } from '../store/say.ts'
 
 export interface Live {
-  /** What the camera really gives, which may be less than what was asked for. */
+  /** What the camera really gives, which may be less than what was requested. */
   facts: { width: number; height: number; label: string }
   shoot(at: Where, caption?: string): Promise<SavedPhoto>
   stop(): void
@@ -24,8 +25,8 @@ export async function openLive(video: HTMLVideoElement): Promise<Live> {
     const wanted = { facingMode: 'environment', width: { ideal: 4096 }, height: { ideal: 3072 } }
     stream = await navigator.mediaDevices.getUserMedia({ video: wanted, audio: false })
   } catch (fault) {
-    const told = fault instanceof Error ? fault.name : String(fault)
-    throw new Error(`The camera did not open (${told}). Allow it in the browser's settings, or use the phone's own camera.`)
+    const why = fault instanceof Error ? fault.name : String(fault)
+    throw new Error(say('camera.did_not_open', { why }))
   }
   video.srcObject = stream
   video.playsInline = true
@@ -37,7 +38,7 @@ export async function openLive(video: HTMLVideoElement): Promise<Live> {
     facts: { width, height, label: track.label },
     shoot: (at, caption = '') => shoot(video, track, at, caption),
     stop() {
-      for (const one of stream.getTracks()) one.stop()
+      for (const open of stream.getTracks()) open.stop()
       video.srcObject = null
     },
   }
@@ -45,7 +46,7 @@ export async function openLive(video: HTMLVideoElement): Promise<Live> {
 
 async function shoot(video: HTMLVideoElement, track: MediaStreamTrack, at: Where, caption: string): Promise<SavedPhoto> {
   if (track.readyState !== 'live' || video.videoWidth === 0)
-    throw new Error('The camera has gone dark: close the live screen and open it again.')
+    throw new Error(say('camera.gone_dark'))
   const small = frame(video, 320)
   const judged = judge(small.context.getImageData(0, 0, small.canvas.width, small.canvas.height))
   const blob = (await still(track)) ?? (await frame(video, Number.POSITIVE_INFINITY).canvas.convertToBlob({ type: 'image/jpeg', quality: 0.92 }))

@@ -5,10 +5,11 @@ import { dimensions } from './dimensions.ts'
 import { capture, type Saved } from './entry.ts'
 import { look, type Hints } from './preview.ts'
 import { dropPending, locationOf, type Where } from './where.ts'
+import { say } from '../store/say.ts'
 
 export type SavedPhoto = Saved & { hints: Promise<Hints> }
 
-/** Keeps the file as it came from the browser. The hints follow when the picture is already safe. */
+/** Saves the file as it came from the browser. The hints follow when the picture is already safe. */
 export async function takePhoto(at: Where, file: File, method: 'camera' | 'gallery', caption = ''): Promise<SavedPhoto> {
   // The file itself dies with its source; only a copy of its bytes is ours.
   const bytes = await copyOf(file)
@@ -34,15 +35,15 @@ export async function keepPhoto(at: Where, file: NewFile, facts: PhotoFacts): Pr
   return { ...saved, hints: look(saved.media[0] as string, file.bytes) }
 }
 
-/** The bytes of a file, at once; NotSaved says what became of it. */
+/** The bytes of a file, at once; NotSaved says what went wrong. */
 export async function copyOf(file: File): Promise<ArrayBuffer> {
   let bytes: ArrayBuffer
   try {
     bytes = await copy(file)
   } catch (fault) {
-    throw new NotSaved(`${nameOf(file)} could not be read: it was moved or deleted meanwhile. Take it again.`, [], fault)
+    throw new NotSaved(say('capture.file_gone', { file: nameOf(file) }), [], fault)
   }
-  if (bytes.byteLength === 0) throw new NotSaved(`${nameOf(file)} is empty: the camera handed over no picture. Take it again.`, [])
+  if (bytes.byteLength === 0) throw new NotSaved(say('capture.file_empty', { file: nameOf(file) }), [])
   return bytes
 }
 

@@ -31,13 +31,13 @@ async function makePreviews(sha256: string, bytes?: ArrayBuffer): Promise<Hints>
   if (typeof createImageBitmap === 'undefined' || (await previewRow(sha256))?.large) return UNKNOWN
   const original = bytes ?? (await (await originalOf(sha256))?.arrayBuffer())
   if (!original) return UNKNOWN
-  const told = await shrinkBeside(original)
-  if (!told) return UNKNOWN // the next start tries again
-  if (told.failed) {
+  const shrunk = await shrinkBeside(original)
+  if (!shrunk) return UNKNOWN // the next start tries again
+  if (shrunk.failed) {
     await putPreview(sha256, { failed: true })
     return UNKNOWN
   }
-  const { small, large, width, height, judged } = told
+  const { small, large, width, height, judged } = shrunk
   await putPreview(sha256, { small, large }, true)
   return { ...judged, width, height }
 }

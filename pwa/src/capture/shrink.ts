@@ -1,4 +1,4 @@
-// One picture made small, and judged: needs nothing but a canvas, so that it can run beside the page.
+// A picture made small, and judged: needs nothing but a canvas, so that it can run beside the page.
 import { judge, type Judgement } from './judge.ts'
 
 /** `failed` when this browser cannot show the picture; the original is evidence all the same. */

@@ -7,6 +7,7 @@ import { capture, type Saved } from './entry.ts'
 import { copyOf, nameOf } from './photo.ts'
 import { locationOf, type Where } from './where.ts'
 import { signedIn } from './who.ts'
+import { say } from '../store/say.ts'
 
 /** In the order of how widely they play. */
 export const PREFERRED = ['audio/mp4;codecs=mp4a.40.2', 'audio/mp4', 'audio/webm;codecs=opus', 'audio/webm', 'audio/ogg;codecs=opus']
@@ -26,13 +27,13 @@ export interface Recording {
   cut: Signal<string>
   /** Ends and saves it. After an interruption: what that saved already. */
   stop(): Promise<Saved>
-  /** Ends it and throws it away: nobody has called it a record yet. */
+  /** Ends it and discards it: it is no record yet. */
   cancel(): Promise<void>
 }
 
 export type Leftover = SoundFacts
 
-/** What a sound is for and to which screen it is spoken: the server hears it again by these. */
+/** What a recording is for and to which screen it is spoken: the server hears it again by these. */
 export interface SpokenTo {
   mode: 'note' | 'measure'
   screen: 'none' | 'measure' | 'finding' | 'tighten'
@@ -46,67 +47,44 @@ export const A_NOTE: SpokenTo = { mode: 'note', screen: 'none', procedure: '', r
 /** Starts recording. Rejects with a sentence when there is no microphone, or it is not allowed. */
 export async function record(at: Where, caption = '', to: SpokenTo = A_NOTE): Promise<Recording> {
   const author = signedIn.value?.id
-  if (!author) throw new NotSaved('Nobody is signed in on this phone. Sign in, then record.', [])
+  if (!author) throw new NotSaved(say('capture.nobody'), [])
   let stream: MediaStream
   try {
     stream = await navigator.mediaDevices.getUserMedia({ audio: AS_IT_SOUNDS })
   } catch (fault) {
-    const told = fault instanceof Error ? fault.name : String(fault)
-    throw new Error(`The microphone did not open (${told}). Allow it in the browser's settings.`)
+    const why = fault instanceof Error ? fault.name : String(fault)
+    throw new Error(say('sound.did_not_open', { why }))
   }
-  const type = PREFERRED.find((one) => MediaRecorder.isTypeSupported(one))
+  const type = PREFERRED.find((offered) => MediaRecorder.isTypeSupported(offered))
   const recorder = new MediaRecorder(stream, type ? { mimeType: type } : {})
   const facts: SoundFacts = { id: uuid7(), where: at, author, caption, type: '', started: claimed(), chunks: 0, duration_ms: 0, to }
   return run(recorder, stream, facts)
 }
 
 async function run(recorder: MediaRecorder, stream: MediaStream, facts: SoundFacts): Promise<Recording> {
-  const seconds = signal(0)
   const cut = signal('')
-  const began = monotonic()
-  let n = 0
-  let writing: Promise<unknown> = beginSound(facts)
-  let wanted: 'save' | 'cut off' | 'throw away' = 'save'
-  const wake = navigator.wakeLock?.request('screen').catch(() => null)
+  let wanted: 'save' | 'cut' | 'discard' = 'save'
   recordingNow.value = true
-
-  recorder.ondataavailable = ({ data }) => {
-    if (data.size === 0) return
-    const mine = n++
-    facts.type = recorder.mimeType
-    facts.duration_ms = monotonic() - began
-    seconds.value = Math.round(facts.duration_ms / 1000)
-    const now = { ...facts }
-    writing = writing.then(async () => addSound(now, mine, await data.arrayBuffer()))
-    writing.catch(() => interrupt('The store on this phone is full.'))
-  }
   const interrupt = (reason: string) => {
     if (wanted !== 'save' || recorder.state === 'inactive') return
-    wanted = 'cut off'
+    wanted = 'cut'
     cut.value = reason
     recorder.stop()
   }
-  const hidden = () => document.visibilityState === 'hidden' && interrupt('The app went into the background.')
-  recorder.onerror = () => interrupt('The browser stopped the recording.')
-  for (const track of stream.getTracks()) track.onended = () => interrupt('The microphone was taken away.')
-  document.addEventListener('visibilitychange', hidden)
-  addEventListener('pagehide', hidden)
-
+  const { seconds, written } = storeEachSecond(recorder, facts, () => interrupt(say('sound.store_full')))
+  const unwatch = watchForInterruption(recorder, stream, interrupt)
   const over = new Promise<void>((resolve) => (recorder.onstop = () => resolve()))
   // Other tabs see by the held name that this recording is alive, and leave it alone.
   const saved = holding(`sound-${facts.id}`, async () => {
     await over
-    for (const track of stream.getTracks()) track.stop()
-    document.removeEventListener('visibilitychange', hidden)
-    removeEventListener('pagehide', hidden)
-    void wake?.then((lock) => lock?.release())
-    await writing.catch(() => undefined)
+    unwatch()
+    await written().catch(() => undefined)
     try {
-      if (wanted === 'throw away') {
+      if (wanted === 'discard') {
         await dropSound(facts.id)
         return null
       }
-      return await keep(facts, wanted === 'cut off')
+      return await keep(facts, wanted === 'cut')
     } finally {
       recordingNow.value = false
     }
@@ -121,14 +99,49 @@ async function run(recorder: MediaRecorder, stream: MediaStream, facts: SoundFac
     async stop() {
       end()
       const done = await saved
-      if (!done) throw new NotSaved('This recording was thrown away.', [])
+      if (!done) throw new NotSaved(say('sound.discarded'), [])
       return done
     },
     async cancel() {
-      wanted = 'throw away'
+      wanted = 'discard'
       end()
       await saved
     },
+  }
+}
+
+/** Stores every second as it comes. `written` resolves when all of them are; `onFull` when one could not be stored. */
+function storeEachSecond(recorder: MediaRecorder, facts: SoundFacts, onFull: () => void) {
+  const seconds = signal(0)
+  const began = monotonic()
+  let n = 0
+  let writing: Promise<unknown> = beginSound(facts)
+  recorder.ondataavailable = ({ data }) => {
+    if (data.size === 0) return
+    const mine = n++
+    facts.type = recorder.mimeType
+    facts.duration_ms = monotonic() - began
+    seconds.value = Math.round(facts.duration_ms / 1000)
+    const now = { ...facts }
+    writing = writing.then(async () => addSound(now, mine, await data.arrayBuffer()))
+    writing.catch(onFull)
+  }
+  return { seconds, written: () => writing }
+}
+
+/** Keeps the screen on, and calls `interrupt` with the reason when the phone ends the recording. Returns how to stop all that. */
+function watchForInterruption(recorder: MediaRecorder, stream: MediaStream, interrupt: (reason: string) => void): () => void {
+  const wake = navigator.wakeLock?.request('screen').catch(() => null)
+  const hidden = () => document.visibilityState === 'hidden' && interrupt(say('sound.background'))
+  recorder.onerror = () => interrupt(say('sound.browser_stopped'))
+  for (const track of stream.getTracks()) track.onended = () => interrupt(say('sound.microphone_lost'))
+  document.addEventListener('visibilitychange', hidden)
+  addEventListener('pagehide', hidden)
+  return () => {
+    for (const track of stream.getTracks()) track.stop()
+    document.removeEventListener('visibilitychange', hidden)
+    removeEventListener('pagehide', hidden)
+    void wake?.then((lock) => lock?.release())
   }
 }
 
@@ -136,7 +149,7 @@ async function keep(facts: SoundFacts, interrupted: boolean): Promise<Saved> {
   const bytes = await joinSound(facts.id)
   if (!bytes || bytes.byteLength === 0) {
     await dropSound(facts.id)
-    throw new NotSaved('Nothing was heard before the recording ended. Record again.', [])
+    throw new NotSaved(say('sound.nothing'), [])
   }
   const type = facts.type.split(';')[0] || 'application/octet-stream'
   const name = `spoken-${facts.started.slice(0, 19).replace(/[-:]/g, '')}.${extension(type)}`
@@ -145,7 +158,7 @@ async function keep(facts: SoundFacts, interrupted: boolean): Promise<Saved> {
     kind: 'sound_recorded',
     job: facts.where.job,
     location: locationOf(facts.where),
-    // What an older build left behind says nothing of a screen: it was a note.
+    // What an older build left behind names no screen: it was a note.
     body: { method: 'live', duration_ms, interrupted, caption, ...(facts.to ?? A_NOTE) },
     files: [{ bytes, type, role: 'audio', name }],
     author,
@@ -163,10 +176,10 @@ export async function leftovers(): Promise<Leftover[]> {
 
 /** Joins what was left and saves it, marked as interrupted. Under the name of whoever recorded it. */
 export async function keepLeftover(id: string): Promise<Saved> {
-  const facts = (await soundsLeft()).find((one) => one.id === id)
-  if (!facts) throw new NotSaved('This recording is kept already, or was thrown away.', [])
+  const facts = (await soundsLeft()).find((left) => left.id === id)
+  if (!facts) throw new NotSaved(say('sound.already'), [])
   const saved = await unlessHeld(`sound-${id}`, () => keep(facts, true))
-  if (!saved) throw new NotSaved('This recording still runs in another tab.', [])
+  if (!saved) throw new NotSaved(say('sound.other_tab'), [])
   return saved
 }
 

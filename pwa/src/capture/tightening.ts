@@ -1,4 +1,4 @@
-// The makers of the records of a tightening: as it happened, whatever the sheet asks for.
+// The makers of the records of a tightening: as it happened, whatever the tightening sheet asks.
 import { tightening } from '../store/index.ts'
 import { TYPED, type Spoken } from '../trade/record/kinds.ts'
 import { basisForRun } from '../trade/tightening/known.ts'
@@ -67,7 +67,7 @@ export const restartStage = (at: Where, run: string, stage: string, reason: stri
 
 export const closeRun = (at: Where, run: string, remark: string) => there('tightening_closed', at, { run, remark })
 
-/** The reason of a departure; of a second person when the PIN is theirs. Rejects with WrongPin too. */
+/** The reason of a deviation; a second person's when the PIN is theirs. Rejects with WrongPin too. */
 export const answerDeparture = (at: Where, run: string, departure: string, reason: string, second?: Second) =>
   signedBy('departure_answered', at, { run, departure, reason }, second)
 

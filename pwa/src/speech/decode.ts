@@ -1,4 +1,5 @@
 // From the bytes of a recording to sound: by the browser, in the page, since workers have no decoder.
+import { say } from './say.ts'
 
 /** What the denoiser wants; the browser brings the sound to it while it decodes. */
 const RATE = 48_000
@@ -9,11 +10,11 @@ export async function decodePcm(bytes: ArrayBuffer): Promise<{ pcm: Float32Array
     const sound = await new OfflineAudioContext(1, 1, RATE).decodeAudioData(bytes)
     const pcm = new Float32Array(sound.length)
     for (let channel = 0; channel < sound.numberOfChannels; channel++) {
-      const one = sound.getChannelData(channel)
-      for (let n = 0; n < pcm.length; n++) pcm[n] = (pcm[n] as number) + (one[n] as number) / sound.numberOfChannels
+      const samples = sound.getChannelData(channel)
+      for (let n = 0; n < pcm.length; n++) pcm[n] = (pcm[n] as number) + (samples[n] as number) / sound.numberOfChannels
     }
     return { pcm, rate: sound.sampleRate }
   } catch {
-    throw new Error('This browser cannot read its own recording. It is kept as it is, and its text follows from the server.')
+    throw new Error(say('speech.cannot_read'))
   }
 }

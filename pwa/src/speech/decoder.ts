@@ -23,7 +23,7 @@ const MOST_AT_ONCE = 3000
 
 /**
  * A new word and a new sound cost more than by itself (0.65 and 1): it put short words, "oh" and "eight", where none were
- * said (87 lines said by synthesisers, quiet: 82 right, so 84; at 10 dB: 39, so 43).
+ * spoken (87 lines spoken by synthesisers, quiet: 82 right, so 84; at 10 dB: 39, so 43).
  */
 const NEW_WORD = 0.01
 const NEW_SOUND = 0.5
@@ -58,7 +58,7 @@ export class Closed {
   /** Takes a grammar (JSGF) and the dictionary of its words, one 'word P H O N E S' to a line, 'word(2) ...' for another way to say it. */
   async know(grammar: string, dictionary: string): Promise<void> {
     const words = dictionary.split('\n').filter(Boolean).map(split)
-    // A word that is said differently now: the dictionary of a decoder only grows.
+    // A word that is spoken differently now: the dictionary of a decoder only grows.
     if (words.some(([word, phones]) => (this.known.get(word) ?? phones) !== phones)) {
       this.decoder.delete()
       this.decoder = await decoderOf(this.module)
@@ -82,11 +82,11 @@ export class Closed {
     if (!words.length) return { text: '', fit: -Infinity, least: -Infinity }
     const frames = words.map(({ d }) => Math.max(1, d * FRAMES))
     const scores = words.map((word) => this.score(word))
-    const sum = (all: number[]) => all.reduce((one, other) => one + other, 0)
+    const sum = (all: number[]) => all.reduce((total, score) => total + score, 0)
     return { text, fit: sum(scores) / sum(frames), least: Math.min(...scores.map((score, n) => score / (frames[n] as number))) }
   }
 
-  /** Of the sounds of a word alone: what it cost to begin it and each of its sounds says nothing of how it fits. */
+  /** Of the sounds of a word alone: what it cost to begin it and each of its sounds does not show how it fits. */
   private score({ t, p }: Segment): number {
     const sounds = (this.known.get(t) ?? '').split(' ').filter(Boolean).length
     const cost = this.decoder.get_config('lw') as number

@@ -1,4 +1,4 @@
-// Takes the workshop's noise away (RNNoise) and tells, by the way, how likely each frame is speech.
+// Takes the workshop's noise away (RNNoise) and gives, by the way, how likely each frame is speech.
 import create, { type RnnoiseModule } from '@jitsi/rnnoise-wasm/dist/rnnoise.js'
 
 /** RNNoise knows one rate, and frames of ten milliseconds of it. */
@@ -37,7 +37,7 @@ export function denoise(by: Denoiser, pcm: Float32Array): Denoised {
   try {
     for (let frame = 0; frame < frames; frame++) {
       const from = frame * FRAME
-      // Asked for again each time: the memory may have grown and moved.
+      // Looked up again each time: the memory may have grown and moved.
       const before = by.HEAPF32.subarray(at / 4, at / 4 + FRAME)
       for (let k = 0; k < FRAME; k++) before[k] = (pcm[from + k] as number) * FULL_SCALE
       likely[frame] = by._rnnoise_process_frame(state, at, at)

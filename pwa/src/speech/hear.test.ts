@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest'
 import type { Screen } from '../trade/spoken/types.ts'
-import type { Asked, Heard, Told } from './shapes.ts'
+import type { WorkerRequest, Heard, WorkerReply } from './shapes.ts'
 
 const SCREEN: Screen = { sort: 'measure', place: '', point: '', procedure: '', reading: '', quantity: '', units: [] }
 const HEARD: Heard = { text: 'eight thou', proposal: null, confidence: 91, by: 'a recogniser', ms: 3, why: '' }
@@ -8,8 +8,8 @@ const HEARD: Heard = { text: 'eight thou', proposal: null, confidence: 91, by: '
 /** A worker that answers as the test says. */
 class Beside {
   static made: Beside[] = []
-  static answer: (asked: Asked) => Told | 'crash' | 'never'
-  onmessage: ((event: { data: Told }) => void) | null = null
+  static answer: (asked: WorkerRequest) => WorkerReply | 'crash' | 'never'
+  onmessage: ((event: { data: WorkerReply }) => void) | null = null
   onerror: ((event: Event) => void) | null = null
   ended = false
   url: URL
@@ -17,7 +17,7 @@ class Beside {
     this.url = url
     Beside.made.push(this)
   }
-  postMessage(asked: Asked) {
+  postMessage(asked: WorkerRequest) {
     const told = Beside.answer(asked)
     if (told === 'never') return
     queueMicrotask(() => (told === 'crash' ? this.onerror?.(new Event('error')) : this.onmessage?.({ data: told })))
@@ -52,13 +52,13 @@ describe('hearing beside the page', () => {
   it('without the parts nothing is asked, and it is said where to fetch them', async () => {
     const { parts } = await import('./parts.ts')
     parts.value = { ...parts.value, state: 'none', usable: false }
-    await expect(hear()).rejects.toThrow(/not on this phone\. Fetch them in Settings/)
+    await expect(hear()).rejects.toThrow(/not on this phone\. Download them in Settings/)
     expect(Beside.made).toEqual([])
   })
 
   it('a worker that stops is told in a sentence, and the next word starts another', async () => {
     Beside.answer = () => 'crash'
-    await expect(hear()).rejects.toThrow(/Speech stopped on this phone/)
+    await expect(hear()).rejects.toThrow(/Speech recognition stopped on this phone/)
     expect(Beside.made[0]?.ended).toBe(true)
     Beside.answer = (asked) => ({ id: asked.id, heard: HEARD })
     expect(await hear()).toEqual(HEARD)

@@ -1,6 +1,7 @@
 // The files of the speech parts, out of what this phone keeps and from nowhere else. Used inside the worker alone.
 import type { Part, PartList } from './shapes.ts'
 import { CACHES, LIST, hex } from './names.ts'
+import { say } from './say.ts'
 
 const folder = new URL('./', self.location.href)
 
@@ -10,12 +11,12 @@ async function open() {
   for (const name of await caches.keys()) {
     if (!name.startsWith(CACHES)) continue
     const cache = await caches.open(name)
-    const told = await cache.match(new URL(LIST, folder).href)
-    if (!told) continue
-    const list = (await told.json()) as PartList
+    const listed = await cache.match(new URL(LIST, folder).href)
+    if (!listed) continue
+    const list = (await listed.json()) as PartList
     return { cache, list, files: new Map(list.files.map((file) => [file.name, file])) }
   }
-  throw new Error('The speech parts are not on this phone.')
+  throw new Error(say('speech.no_parts'))
 }
 
 const whole = () => (opened ??= open())
@@ -32,11 +33,11 @@ export async function kept(url: string | URL): Promise<Response> {
   const { cache, files } = await whole()
   const part = files.get(at.href.slice(folder.href.length))
   if (!part) return new Response(null, { status: 404 })
-  const found = await cache.match(at.href)
-  if (!found) throw new Error(`The speech part ${part.name} is gone from this phone. Remove the speech parts, then fetch them again.`)
-  const bytes = await found.arrayBuffer()
+  const file = await cache.match(at.href)
+  if (!file) throw new Error(say('speech.part_gone', { file: part.name }))
+  const bytes = await file.arrayBuffer()
   if (hex(await crypto.subtle.digest('SHA-256', bytes)) !== part.sha256) {
-    throw new Error(`The speech part ${part.name} was damaged on this phone. Remove the speech parts, then fetch them again.`)
+    throw new Error(say('speech.part_damaged', { file: part.name }))
   }
   return new Response(bytes, { headers: { 'Content-Type': part.type } })
 }

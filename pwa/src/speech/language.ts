@@ -14,9 +14,10 @@ export const language: Language = {
   senseless,
 }
 
-/** True where nothing in it could become a record, and nothing of one is taken back. */
-function senseless(one: Proposal, { screen }: Subject): boolean {
-  if (one.asks.includes('again')) return true
-  const said = [one.value, one.unit, one.disposition, ...one.conditions, ...one.maybe].some(Boolean)
-  return !(said || one.place_spoken || one.quantity_spoken || one.withdrawn || one.point !== screen.point)
+/** True where nothing in it could become a record, and nothing of a record is cancelled. */
+function senseless(proposal: Proposal, { screen }: Subject): boolean {
+  const { asks, value, unit, disposition, conditions, maybe } = proposal
+  if (asks.includes('again')) return true
+  const stated = [value, unit, disposition, ...conditions, ...maybe].some(Boolean)
+  return !(stated || proposal.place_spoken || proposal.quantity_spoken || proposal.withdrawn || proposal.point !== screen.point)
 }

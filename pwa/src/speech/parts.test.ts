@@ -83,7 +83,7 @@ describe('the speech parts', () => {
 
   it('a file that is not the one of this build is refused, named, and the good ones stay', async () => {
     files['en-us/means'] = 'of the middlf'
-    await expect(speech.fetchParts()).rejects.toThrow(/not the en-us\/means that this app asks for, so it was not kept/)
+    await expect(speech.fetchParts()).rejects.toThrow(/not the en-us\/means that this app needs, so it was discarded/)
     expect(speech.parts.value).toMatchObject({ state: 'partly', done: 2, missing: 13, usable: false })
     files['en-us/means'] = 'of the middle'
     asked.length = 0
@@ -106,7 +106,7 @@ describe('the speech parts', () => {
 
   it('that the server no longer has are named, with what to do', async () => {
     delete files['en-us/mdef']
-    await expect(speech.fetchParts()).rejects.toThrow(/no en-us\/mdef \(404\)\. Bring the app up to date/)
+    await expect(speech.fetchParts()).rejects.toThrow(/no en-us\/mdef \(404\)\. Update the app/)
   })
 
   it('survive an update that changes none of them', async () => {

@@ -1,18 +1,19 @@
-// The speech parts: fetched when somebody asks for them, checked, kept offline, and removed when asked. Nothing here hears.
+// The speech parts: downloaded on request, checked, stored offline, and removed on request. Nothing here hears.
 import { computed, signal } from '@preact/signals'
 import { CACHES, LIST, hex } from './names.ts'
 import { type Part, type PartList, SPEAKS } from './shapes.ts'
+import { say } from './say.ts'
 
 /**
- * none: nothing here. partly: some files are, the rest is still to be fetched. here: all that this build of the app asks
- * for. old: whole, but this build asks for others. unseen: not looked yet.
+ * none: nothing here. partly: some files are, the rest is still to be fetched. here: all that this build of the app
+ * needs. old: whole, but this build needs others. unseen: not looked yet.
  */
 export interface Parts {
   state: 'unseen' | 'none' | 'partly' | 'here' | 'old'
   /** Files that are here, of so many. */
   done: number
   of: number
-  /** All that is asked for, and what of it is still to come, in bytes. 0 where the list could not be read. */
+  /** All that is needed, and what of it is still to come, in bytes. 0 where the list could not be read. */
   bytes: number
   missing: number
   /** True where what is kept can be worked with today. */
@@ -29,7 +30,7 @@ export const parts = signal<Parts>({ state: 'unseen', done: 0, of: 0, bytes: 0, 
 export const fetching = signal<Fetching | null>(null)
 export const usable = computed(() => parts.value.usable)
 
-/** An update's changed files come by themselves up to this many bytes: somebody asked for the parts once. */
+/** An update's changed files come by themselves up to this many bytes: somebody wanted the parts once. */
 const BY_ITSELF = 1_500_000
 const PROOF = 'Witnessmark-Part'
 
@@ -53,8 +54,8 @@ async function speechCaches(): Promise<Cache[]> {
 }
 
 async function missingFrom(all: Cache[], list: PartList): Promise<Part[]> {
-  const found = await Promise.all(list.files.map(async (file) => (await Promise.all(all.map((cache) => holds(cache, file)))).includes(true)))
-  return list.files.filter((_, n) => !found[n])
+  const here = await Promise.all(list.files.map(async (file) => (await Promise.all(all.map((cache) => holds(cache, file)))).includes(true)))
+  return list.files.filter((_, n) => !here[n])
 }
 
 /** Looks what is here. Never rejects: where the browser keeps no files there are no parts. */
@@ -65,12 +66,12 @@ export async function lookAtParts(): Promise<Parts> {
     const all = await speechCaches()
     let whole: PartList | null = null
     for (const cache of all) whole = ((await (await cache.match(at(LIST)))?.json()) as PartList | undefined) ?? whole
-    const asked = list ?? whole
-    if (!asked) return (parts.value = nothing)
-    const missing = await missingFrom(all, asked)
-    const done = asked.files.length - missing.length
-    const state = whole ? (whole.hash === asked.hash && !missing.length ? 'here' : 'old') : done ? 'partly' : 'none'
-    return (parts.value = { state, done, of: asked.files.length, bytes: bytesOf(asked.files), missing: bytesOf(missing), usable: whole?.speaks === SPEAKS })
+    const needed = list ?? whole
+    if (!needed) return (parts.value = nothing)
+    const missing = await missingFrom(all, needed)
+    const done = needed.files.length - missing.length
+    const state = whole ? (whole.hash === needed.hash && !missing.length ? 'here' : 'old') : done ? 'partly' : 'none'
+    return (parts.value = { state, done, of: needed.files.length, bytes: bytesOf(needed.files), missing: bytesOf(missing), usable: whole?.speaks === SPEAKS })
   } catch {
     return (parts.value = nothing)
   }
@@ -80,8 +81,8 @@ let running: Promise<void> | null = null
 let stop = new AbortController()
 
 /**
- * Fetches what is missing and nothing else; what has come stays when the rest does not. `onProgress` hears of every piece.
- * Rejects with a sentence to show. While it runs, asking again waits for the same.
+ * Fetches what is missing and nothing else; what has come stays when the rest does not. `onProgress` is called with every
+ * piece. Rejects with a sentence to show. While it runs, a second call waits for the same.
  */
 export function fetchParts(onProgress: (now: Fetching) => void = () => undefined): Promise<void> {
   stop = running ? stop : new AbortController()
@@ -97,7 +98,7 @@ export function fetchParts(onProgress: (now: Fetching) => void = () => undefined
 export const stopFetching = () => stop.abort()
 
 async function fetchAll(onProgress: (now: Fetching) => void, ended: AbortSignal): Promise<void> {
-  const list = await wanted().catch(() => Promise.reject(new Error(NO_SIGNAL)))
+  const list = await wanted().catch(() => Promise.reject(new Error(noSignal())))
   const before = await speechCaches()
   const cache = await caches.open(CACHES + list.hash)
   const missing = await missingFrom(before, list)
@@ -127,7 +128,7 @@ async function download(file: Part, come: (bytes: number) => void, ended: AbortS
   try {
     // The hash in the address: past whatever is kept under the plain one, here or on the way.
     got = await fetch(`${at(file.name)}?${file.sha256}`, { cache: 'no-store', redirect: 'error', signal: ended })
-    if (!got.ok || !got.body) throw new Wrong(`The server has no ${file.name} (${got.status}). Bring the app up to date, then fetch the speech parts again.`)
+    if (!got.ok || !got.body) throw new Wrong(say('speech.not_on_server', { file: file.name, status: String(got.status) }))
     const reader = got.body.getReader()
     for (let read = await reader.read(); !read.done; read = await reader.read()) {
       pieces.push(read.value)
@@ -135,11 +136,11 @@ async function download(file: Part, come: (bytes: number) => void, ended: AbortS
     }
   } catch (fault) {
     if (fault instanceof Wrong) throw fault
-    throw new Error(ended.aborted ? 'Stopped. What has come is kept.' : NO_SIGNAL)
+    throw new Error(ended.aborted ? say('speech.download_stopped') : noSignal())
   }
   const bytes = await new Blob(pieces).arrayBuffer()
   if (hex(await crypto.subtle.digest('SHA-256', bytes)) !== file.sha256) {
-    throw new Error(`What came is not the ${file.name} that this app asks for, so it was not kept. Bring the app up to date, then fetch the speech parts again.`)
+    throw new Error(say('speech.wrong_file', { file: file.name }))
   }
   // The server's own fence stays on it: a worker lives by the rules that came with its file.
   const headers = new Headers(got.headers)
@@ -151,16 +152,16 @@ async function download(file: Part, come: (bytes: number) => void, ended: AbortS
 
 class Wrong extends Error {}
 
-const NO_SIGNAL = 'The server did not answer. What has come is kept: fetch the rest when this phone has a signal.'
-const NO_ROOM = 'This phone has no room for the speech parts. Free some room, then fetch again: what has come is kept.'
+const noSignal = () => say('speech.no_signal')
+const noRoom = () => say('speech.no_room')
 
 async function keep(cache: Cache, name: string, file: Response): Promise<void> {
-  await cache.put(at(name), file).catch(() => Promise.reject(new Error(NO_ROOM)))
+  await cache.put(at(name), file).catch(() => Promise.reject(new Error(noRoom())))
 }
 
 async function seeRoom(bytes: number): Promise<void> {
   const { quota, usage } = (await globalThis.navigator?.storage?.estimate?.().catch(() => undefined)) ?? {}
-  if (quota && usage !== undefined && quota - usage < bytes * 1.2) throw new Error(NO_ROOM)
+  if (quota && usage !== undefined && quota - usage < bytes * 1.2) throw new Error(noRoom())
 }
 
 /** Removes them all. Records and recordings are not touched. */
@@ -171,7 +172,7 @@ export async function removeParts(): Promise<void> {
   await lookAtParts()
 }
 
-/** At the start of the app: after an update the few files that changed come by themselves; a large change is asked for. */
+/** At the start of the app: after an update the few files that changed come by themselves; a large change waits for a request. */
 export async function renewParts(): Promise<void> {
   const { state, missing } = await lookAtParts()
   if (state === 'old' && missing <= BY_ITSELF) await fetchParts().catch(() => undefined)

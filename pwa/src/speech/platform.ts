@@ -1,4 +1,4 @@
-// The browser's own recogniser, for notes, and only where it says that it works on this phone: no word leaves it.
+// The browser's own recogniser, for notes, and only where it declares that it works on this phone: no word leaves it.
 
 /** What is spoken here. */
 const LANGUAGE = 'en-GB'
@@ -34,22 +34,22 @@ export async function platformHears(): Promise<boolean> {
 }
 
 /**
- * Hears along with a recording and tells the text so far, again with every word. Returns how to end it. Where the recogniser
+ * Hears along with a recording and gives the text so far, again with every word. Returns how to end it. Where the recogniser
  * does not keep to this phone, or breaks off, there is simply no text: the recording is what counts.
  */
-export async function hearAlong(track: MediaStreamTrack, told: (text: string) => void): Promise<() => void> {
+export async function hearAlong(track: MediaStreamTrack, onText: (text: string) => void): Promise<() => void> {
   const nothing = () => undefined
   const Own = recogniser()
   if (!Own || !(await platformHears())) return nothing
   try {
-    const one = new Own()
-    // A browser that does not know this word would keep it as any other: it is there before we set it, or we do not start.
-    if (!('processLocally' in one)) return nothing
-    Object.assign(one, { lang: LANGUAGE, continuous: true, interimResults: true, processLocally: true })
-    one.onresult = ({ results }) => told(Array.from(results, (result) => result[0]?.transcript.trim() ?? '').join(' '))
-    one.onerror = nothing
-    one.start(track)
-    return () => one.stop()
+    const recognition = new Own()
+    // A browser that does not know this property would accept it as any other: it is there before we set it, or we do not start.
+    if (!('processLocally' in recognition)) return nothing
+    Object.assign(recognition, { lang: LANGUAGE, continuous: true, interimResults: true, processLocally: true })
+    recognition.onresult = ({ results }) => onText(Array.from(results, (result) => result[0]?.transcript.trim() ?? '').join(' '))
+    recognition.onerror = nothing
+    recognition.start(track)
+    return () => recognition.stop()
   } catch {
     return nothing
   }

@@ -11,8 +11,8 @@ import type { Proposal } from '../trade/spoken/types.ts'
 /** Longer is no figure and no finding; the recording itself may be as long as it likes. */
 const MOST_SECONDS = 30
 /**
- * How well the sound has to fit all its words, and each of them (`Decoded.fit`); below, it was most likely something else that was
- * said. Set on synthetic voices, lines of the half that may set bounds, as the others here: in quiet what was understood rightly
+ * How well the sound has to fit all its words, and each of them (`Decoded.fit`); below, it was most likely something else.
+ * Set on synthetic voices, lines of the half that may set bounds, as the others here: in quiet what was understood rightly
  * lay at -1.7 to -2.6 and its worst word at -5.3, chatter at -4.2 and worse.
  */
 export const FITS = -3.5
@@ -60,11 +60,11 @@ export async function recognise(ears: Ears, pcm: Float32Array, rate: number, sub
   const vocabulary = await ready(ears, subject)
   const by = `${ears.by}, vocabulary ${vocabulary.slice(0, 12)}`
   const nothing = (why: Heard['why'], confidence = 0) => ({ text: '', proposal: null, confidence, by, why })
-  if (pcm.length / rate > MOST_SECONDS) return nothing('too long')
+  if (pcm.length / rate > MOST_SECONDS) return nothing('too_long')
   const came = resample(pcm, rate, DENOISE_RATE)
   const { pcm: quiet, likely } = denoise(ears.denoiser, came)
   const span = spokenSpan(likely)
-  if (!span) return nothing('nothing said')
+  if (!span) return nothing('silence')
   const [from, to] = span.map((frame) => (frame * FRAME_MS * DENOISE_RATE) / 1000) as [number, number]
   const heard = (sound: Float32Array) => ears.closed.hear(resample(sound.subarray(from, to), DENOISE_RATE, DECODE_RATE))
   const { text, fit, least } = heard(quiet)
@@ -79,7 +79,7 @@ export async function recognise(ears: Ears, pcm: Float32Array, rate: number, sub
 }
 
 /** Whether they mean the same, by whatever words. */
-const alike = (one: Proposal, other: Proposal): boolean => JSON.stringify({ ...one, left: [] }) === JSON.stringify({ ...other, left: [] })
+const alike = (first: Proposal, second: Proposal): boolean => JSON.stringify({ ...first, left: [] }) === JSON.stringify({ ...second, left: [] })
 
-const isBare = (one: Proposal, { screen }: Subject): boolean =>
-  screen.sort !== 'finding' && one.value !== '' && !one.place_spoken && !one.quantity_spoken && one.point === screen.point
+const isBare = ({ value, place_spoken, quantity_spoken, point }: Proposal, { screen }: Subject): boolean =>
+  screen.sort !== 'finding' && value !== '' && !place_spoken && !quantity_spoken && point === screen.point

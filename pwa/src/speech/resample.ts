@@ -50,9 +50,9 @@ function filter(from: number, to: number): Filter {
     }
     return taps.map((tap) => tap / sum)
   })
-  const one = { up, down: from / common, half, phases }
-  filters.set(key, one)
-  return one
+  const fresh = { up, down: from / common, half, phases }
+  filters.set(key, fresh)
+  return fresh
 }
 
 /** The same sound at another rate. Both rates are whole numbers of samples a second; the length follows them. */

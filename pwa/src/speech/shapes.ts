@@ -1,8 +1,8 @@
-// Shapes of the speech parts: the list of files, and what page and worker say to each other.
+// Shapes of the speech parts: the list of files, and the messages between page and worker.
 import type { EngineType } from '../trade/engine/parts.ts'
 import type { OwnWord, Proposal, Screen } from '../trade/spoken/types.ts'
 
-/** Raised when page and worker no longer understand each other; an old worker that speaks another number is not asked. */
+/** Raised when page and worker no longer understand each other; an old worker that speaks another number is not used. */
 export const SPEAKS = 1
 
 /** One file of the speech parts, named from their folder. */
@@ -33,7 +33,7 @@ export interface Heard {
   /** From the question to the answer, milliseconds. */
   ms: number
   /** Why nothing was understood, '' where it was. */
-  why: '' | 'nothing said' | 'too long' | 'unsure' | 'senseless'
+  why: '' | 'silence' | 'too_long' | 'unsure' | 'senseless'
 }
 
 /** What the words are about: the screen, the engine, the workshop's own words. */
@@ -43,5 +43,5 @@ export interface Subject {
   own: OwnWord[]
 }
 
-export type Asked = { id: number; subject: Subject } | { id: number; subject: Subject; pcm: Float32Array<ArrayBuffer>; rate: number }
-export type Told = { id: number; ready: true } | { id: number; heard: Heard } | { id: number; fault: string }
+export type WorkerRequest = { id: number; subject: Subject } | { id: number; subject: Subject; pcm: Float32Array<ArrayBuffer>; rate: number }
+export type WorkerReply = { id: number; ready: true } | { id: number; heard: Heard } | { id: number; fault: string }

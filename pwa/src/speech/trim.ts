@@ -12,7 +12,7 @@ const BEFORE = 25
 const AFTER = 30
 
 /**
- * First and last frame (not included) of what is said, from how likely each frame is speech (0 to 1). Null: nobody spoke.
+ * First and last frame (not included) of what is spoken, from how likely each frame is speech (0 to 1). Null: nobody spoke.
  */
 export function spokenSpan(likely: ArrayLike<number>): [number, number] | null {
   let first = -1

@@ -4,12 +4,13 @@ import { openDenoiser } from './denoise.ts'
 import { kept, keptList } from './kept.ts'
 import { language } from './language.ts'
 import { type Ears, ready, recognise } from './recognise.ts'
-import type { Asked, Told } from './shapes.ts'
+import type { WorkerReply, WorkerRequest } from './shapes.ts'
+import { say } from './say.ts'
 
 interface Beside {
   location: Location
-  onmessage: ((event: MessageEvent<Asked>) => void) | null
-  postMessage(told: Told): void
+  onmessage: ((event: MessageEvent<WorkerRequest>) => void) | null
+  postMessage(reply: WorkerReply): void
 }
 
 declare const __BY__: string
@@ -29,15 +30,15 @@ async function openEars(): Promise<Ears> {
   return { closed, denoiser, language, by: `${__BY__}, model ${model.slice(0, 12)}` }
 }
 
-async function answer(asked: Asked): Promise<Told> {
+async function answer(request: WorkerRequest): Promise<WorkerReply> {
   const began = performance.now()
-  const { id, subject } = asked
-  const with_ = await (ears ??= openEars())
-  if (!('pcm' in asked)) {
-    await ready(with_, subject)
+  const { id, subject } = request
+  const opened = await (ears ??= openEars())
+  if (!('pcm' in request)) {
+    await ready(opened, subject)
     return { id, ready: true }
   }
-  const heard = await recognise(with_, asked.pcm, asked.rate, subject)
+  const heard = await recognise(opened, request.pcm, request.rate, subject)
   return { id, heard: { ...heard, ms: Math.round(performance.now() - began) } }
 }
 
@@ -45,13 +46,13 @@ page.onmessage = ({ data }) => {
   turn = turn
     .then(() => answer(data))
     .catch((fault: unknown) => ({ id: data.id, fault: reason(fault) }))
-    .then((told) => page.postMessage(told))
+    .then((reply) => page.postMessage(reply))
 }
 
-/** In a sentence. Ours are sentences already; what their programs say is put into one. */
+/** In a sentence. Ours are sentences already; the messages of other programs are put into one. */
 function reason(fault: unknown): string {
-  const said = fault instanceof Error ? fault.message : String(fault)
-  if (fault instanceof RangeError || /alloc|memory|OOM/i.test(said)) return 'This phone has too little memory free for speech. Close other apps, then say it again.'
-  if (fault instanceof WebAssembly.CompileError || fault instanceof WebAssembly.LinkError) return 'This browser cannot run the speech parts. Bring it up to date.'
-  return said.endsWith('.') ? said : `Speech broke off on this phone (${said}). Say it again.`
+  const message = fault instanceof Error ? fault.message : String(fault)
+  if (fault instanceof RangeError || /alloc|memory|OOM/i.test(message)) return say('speech.no_memory')
+  if (fault instanceof WebAssembly.CompileError || fault instanceof WebAssembly.LinkError) return say('speech.old_browser')
+  return message.endsWith('.') ? message : say('speech.broke_off', { why: message })
 }

@@ -1,4 +1,4 @@
-// Tells every open tab that the store changed, and keeps the counts of what waits.
+// Announces to every open tab that the store changed, and keeps the counts of what waits.
 import { signal } from '@preact/signals'
 import { withDb } from './db.ts'
 
@@ -20,7 +20,7 @@ const channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastCh
 ;(channel as { unref?: () => void } | null)?.unref?.()
 channel?.addEventListener('message', () => void refresh())
 
-/** Counts anew from the store: never from memory, so the words on the screen are what a restart would find. */
+/** Counts from the store, never from memory, so that the screen shows what a restart would find. */
 export async function countWaiting(): Promise<Waiting> {
   return withDb(async (db) => {
     const [rows, attention] = await Promise.all([db.getAll('outbox'), db.count('shelf')])
@@ -40,7 +40,7 @@ async function refresh(): Promise<void> {
 }
 
 /** Called after every completed write of this room. */
-export async function tellAll(): Promise<void> {
+export async function announceChange(): Promise<void> {
   channel?.postMessage(0)
   await refresh()
 }

@@ -30,7 +30,7 @@ test('a fault that is not the connection’s is not repeated', async () => {
   expect(work).toHaveBeenCalledTimes(1)
 })
 
-test('a newer build in another tab gets the store, and this tab says that it has to be reloaded', async () => {
+test('a newer version in another tab gets the store, and this tab says that it has to be reloaded', async () => {
   await withDb((db) => db.count('entries'))
   const opened = await new Promise<IDBDatabase>((resolve, reject) => {
     const request = indexedDB.open(NAME, VERSION + 1)
@@ -39,7 +39,7 @@ test('a newer build in another tab gets the store, and this tab says that it has
   })
   expect(inTheWay.value).toContain('reload')
   opened.close()
-  await expect(withDb((db) => db.count('entries'))).rejects.toThrow('newer build')
+  await expect(withDb((db) => db.count('entries'))).rejects.toThrow('newer version')
 })
 
 test('at start the store is written, read back and hashed', async () => {

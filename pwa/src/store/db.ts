@@ -2,6 +2,7 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb'
 import { signal } from '@preact/signals'
 import type * as T from './types.ts'
+import { say } from './say.ts'
 
 export const NAME = 'witnessmark'
 export const VERSION = 1
@@ -63,10 +64,10 @@ function open(): Promise<Store> {
         for (const name of ['settings', 'keys'] as const) db.createObjectStore(name, { keyPath: 'name' })
       }
     },
-    blocked: () => (inTheWay.value = 'Another tab holds the older store open: close the other tabs of this app.'),
+    blocked: () => (inTheWay.value = say('store.other_tab')),
     blocking(_current, _next, event) {
       // A newer build wants to open the store: a running transaction still finishes after close().
-      inTheWay.value = 'The app was updated in another tab: reload this one.'
+      inTheWay.value = say('store.updated_elsewhere')
       ;(event.target as IDBDatabase).close()
       handle = null
     },
@@ -91,7 +92,7 @@ function isLostConnection(fault: unknown): boolean {
 }
 
 /**
- * Runs `work` with the open database. After a lost connection the handle is dropped, opened anew and the work done once more,
+ * Runs `work` with the open database. After a lost connection the handle is dropped, opened again and the work done once more,
  * never in a loop: `work` must therefore be safe to repeat and must hold its bytes in memory until it returns.
  */
 export async function withDb<R>(work: (db: Store) => Promise<R>): Promise<R> {
@@ -100,7 +101,7 @@ export async function withDb<R>(work: (db: Store) => Promise<R>): Promise<R> {
     return await work(await mine)
   } catch (fault) {
     if (fault instanceof DOMException && fault.name === 'VersionError')
-      throw new StoreFault('The store on this phone belongs to a newer build of the app: reload to update.')
+      throw new StoreFault(say('store.newer'))
     if (!isLostConnection(fault)) throw fault
     if (handle === mine) {
       handle = null
@@ -115,7 +116,7 @@ export async function withDb<R>(work: (db: Store) => Promise<R>): Promise<R> {
 }
 
 /**
- * Waits for every request of a transaction and for its end. When it fails, says why the transaction failed: a full disk
+ * Waits for every request of a transaction and for its end. When it fails, throws why the transaction failed: a full disk
  * aborts the whole, and the requests still under way report no more than that they were aborted.
  */
 export async function finish(tx: { done: Promise<void>; abort(): void }, requests: Promise<unknown>[]): Promise<void> {

@@ -1,4 +1,4 @@
-// What is being written, kept on every change, so that a killed page loses no word.
+// What is being written, stored on every change, so that a killed page loses no word.
 import { signal } from '@preact/signals'
 import { withDb } from './db.ts'
 

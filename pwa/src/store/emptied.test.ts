@@ -3,7 +3,7 @@ import { IDBFactory } from 'fake-indexeddb'
 import { joinedPhone, WHERE } from '../../support/phone.ts'
 import { note } from '../capture/index.ts'
 import { closeDb } from './db.ts'
-import { phone, tellAll, withDb } from './index.ts'
+import { phone, announceChange, withDb } from './index.ts'
 import { emptiedWords, leaveMark } from './mark.ts'
 
 afterEach(() => vi.unstubAllGlobals())
@@ -25,9 +25,9 @@ test('a phone that finds its store emptied says what it was and what is gone', a
   await joinedPhone()
   await note(WHERE, 'one')
   await note(WHERE, 'two')
-  await tellAll()
+  await announceChange()
   leaveMark()
   expect(emptiedWords()).toBe('')
   phone.value = null
-  expect(emptiedWords()).toContain('Not sent, and lost: 2 records.')
+  expect(emptiedWords()).toContain('Lost before they were sent: 2 records.')
 })

@@ -5,16 +5,21 @@ import { phone } from './identity.ts'
 import { readMedia } from './media.ts'
 import type { EntryRow } from './types.ts'
 import { zip, type ZipPart } from './zip.ts'
+import { say } from './say.ts'
 
-const ABOUT = `These are records made on a phone and not yet (or not) taken in by the workshop's server.
-
-records/<running number>-<id>.json   the record's canonical bytes: SHA-256 of this file is the record's hash
-records/<running number>-<id>.sig    the phone's signature over them (ECDSA P-256 with SHA-256, raw r and s, base64)
-media/<sha256>                       pictures and sound as they were taken, named by their SHA-256
-phone.json                           which phone this is
-why.json                             what the server said about records it did not take
-sha256sums.txt                       check with: sha256sum -c sha256sums.txt
-`
+// What each file of the export is, as about.txt explains it.
+const about = () => {
+  const rows = [
+    ['records/*.json', say('export.records')],
+    ['records/*.sig', say('export.signatures')],
+    ['media/*', say('export.media')],
+    ['phone.json', say('export.phone')],
+    ['why.json', say('export.why')],
+    ['sha256sums.txt', say('export.sums')],
+  ]
+  const lines = rows.map(([name = '', words]) => `${name.padEnd(18)}${words}`)
+  return `${say('export.intro')}\n\n${lines.join('\n')}\n`
+}
 
 /** A zip of every unsent record ('unsent') or of those on the shelf ('attention'), with signatures and media. */
 export async function exportFile(which: 'unsent' | 'attention'): Promise<Blob> {
@@ -28,7 +33,7 @@ export async function exportFile(which: 'unsent' | 'attention'): Promise<Blob> {
     const facts = await withDb((db) => db.get('originals', sha))
     if (facts) ids.add(facts.entry)
   }
-  const parts: ZipPart[] = [{ name: 'about.txt', bytes: encode(ABOUT) }]
+  const parts: ZipPart[] = [{ name: 'about.txt', bytes: encode(about()) }]
   const entries = await withDb((db) => Promise.all([...ids].map((id) => db.get('entries', id))))
   for (const row of entries.filter((row): row is EntryRow => row !== undefined).sort((a, b) => a.sequence - b.sequence)) {
     const stem = `records/${String(row.sequence).padStart(6, '0')}-${row.id}`

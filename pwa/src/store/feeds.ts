@@ -1,6 +1,6 @@
 // Records of others: a page and its cursor are written together, so a kill between them is impossible.
 import { sha256Hex } from '../trade/ground/canonical.ts'
-import { tellAll } from './changes.ts'
+import { announceChange } from './changes.ts'
 import { withDb } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
 import { rowOf } from './rows.ts'
@@ -41,13 +41,13 @@ export async function keepPage(page: Pulled[], cursor: Cursor): Promise<number> 
     await tx.done
     return count
   })
-  await tellAll()
+  await announceChange()
   return added
 }
 
 export async function cursorOf(feed: string, epoch: string): Promise<Cursor> {
   const row = await withDb((db) => db.get('cursors', feed))
-  // Positions of an earlier epoch mean nothing in this one: the feed is walked anew, and rows already here are simply met again.
+  // Positions of an earlier epoch mean nothing in this one: the feed is walked again, and rows already here are simply met again.
   return row && row.epoch === epoch ? row : { feed, epoch, low: null, high: 0, done: false }
 }
 
@@ -62,7 +62,7 @@ export async function digestOf(job: string, upto: number): Promise<{ count: numb
   return { count: hashes.length, digest: await sha256Hex(new TextEncoder().encode(hashes.join(''))) }
 }
 
-/** Forgets how far a feed is here, so that it is walked anew. The records stay. */
+/** Forgets how far a feed is here, so that it is walked again from its beginning. The records stay. */
 export async function forgetCursor(feed: string): Promise<void> {
   await withDb((db) => db.delete('cursors', feed))
 }

@@ -3,6 +3,7 @@ import { signal } from '@preact/signals'
 import { getSetting, putSetting, StoreFault, withDb } from './db.ts'
 import { base64 } from './hash.ts'
 import type { MeasuredClock, Person, Phone } from './types.ts'
+import { say } from './say.ts'
 
 export const phone = signal<Phone | null>(null)
 export const people = signal<Person[]>([])
@@ -31,7 +32,7 @@ export async function makeDeviceKeys(): Promise<DeviceKeys> {
 export async function signBytes(bytes: Uint8Array): Promise<string> {
   const kept = await withDb((db) => db.get('keys', 'device'))
   // Never a new key in its place: nothing signed with it would be believed.
-  if (!kept) throw new StoreFault('the browser has emptied this app’s store, and the signing key went with it; join the workshop anew')
+  if (!kept) throw new StoreFault(say('store.key_lost'))
   const raw = await crypto.subtle.sign({ name: 'ECDSA', hash: 'SHA-256' }, kept.privateKey, bytes as BufferSource)
   return base64(new Uint8Array(raw))
 }
@@ -50,7 +51,7 @@ export async function keepJoin(joined: Phone, members: Person[]): Promise<void> 
   await refreshIdentity()
 }
 
-/** Takes over the people as the server has them now: a changed PIN or a person who left counts from here on. */
+/** Stores the people as the server has them now: a changed PIN or a person who left counts from here on. */
 export async function keepPeople(members: Person[]): Promise<void> {
   await withDb(async (db) => {
     const tx = db.transaction('people', 'readwrite')

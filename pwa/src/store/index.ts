@@ -6,8 +6,8 @@ import { followKnown, refreshKnown } from './known.ts'
 import { refreshRoom } from './room.ts'
 import { checkUnready } from './save.ts'
 import { selftest } from './selftest.ts'
-import { tellAll, waiting as held } from './changes.ts'
-import { inTheWay as said } from './db.ts'
+import { announceChange, waiting as held } from './changes.ts'
+import { inTheWay as obstacle } from './db.ts'
 import { emptiedWords, leaveMark } from './mark.ts'
 
 let started: Promise<void> | null = null
@@ -24,16 +24,16 @@ async function begin(): Promise<void> {
     return
   }
   await Promise.all([refreshIdentity(), refreshJobs(), refreshKnown(), countDrafts()])
-  await tellAll()
+  await announceChange()
   followJobs()
   followKnown()
-  said.value ||= emptiedWords()
+  obstacle.value ||= emptiedWords()
   held.subscribe(leaveMark)
-  void checkUnready().then(tellAll)
+  void checkUnready().then(announceChange)
   void refreshRoom()
 }
 
-export { changed, tellAll, waiting, type Waiting } from './changes.ts'
+export { changed, announceChange, waiting, type Waiting } from './changes.ts'
 export { dropSetting, getSetting, inTheWay, putSetting, StoreFault, withDb } from './db.ts'
 export { dropDraft, getDraft, openDrafts, putDraft } from './drafts.ts'
 export { exportFile } from './export.ts'
@@ -45,10 +45,10 @@ export { known, ownWords, tightening } from './known.ts'
 export { holding, serialised, unlessHeld } from './locks.ts'
 export { mediaFacts, originalOf, previewOf, previewRow, putPreview, sliceOf, withoutPreview } from './media.ts'
 export * from './outbox.ts'
-export { checklist, countOf, kindsByPlace, record, tallies, timeline, within, type Asked } from './records.ts'
+export { checklist, countOf, kindsByPlace, record, tallies, timeline, within, type TimelineQuery } from './records.ts'
 export { readingsOf } from './readings.ts'
 export { runsOf, type EntryOfRun, type JobRun } from './runs.ts'
-export { freeOriginals, keepForGood, refreshRoom, room, ROOM_RULE, size, type Room } from './room.ts'
+export { freeOriginals, keepForGood, refreshRoom, room, roomRule, size, type Room } from './room.ts'
 export { NotSaved, save, type Make, type NewFile } from './save.ts'
 export { health, type Health } from './selftest.ts'
 export type { SendingStatus, Server, UpdateState } from './server.ts'

@@ -1,7 +1,7 @@
-// The facts of a job, worked out anew from its records whenever one that matters arrives, in whatever order they come.
+// The facts of a job, recomputed from its records whenever a deciding record arrives, in whatever order they come.
 import { signal } from '@preact/signals'
 import type { IDBPObjectStore, StoreNames } from 'idb'
-import { changed, tellAll } from './changes.ts'
+import { changed, announceChange } from './changes.ts'
 import { DECIDING, jobFacts as factsFrom } from '../trade/record/jobs.ts'
 import { ABOUT } from '../trade/record/kinds.ts'
 import { withDb, type Schema } from './db.ts'
@@ -24,16 +24,16 @@ export const engineTypes = signal<Map<string, EngineType>>(new Map())
 
 export const decidesJobFacts = (kind: string) => READ_FOR_A_JOB.includes(kind)
 
-/** Writes the job's row anew inside a transaction that has just put one of its deciding records. */
+/** Recomputes the job's row inside a transaction that has just put one of its deciding records. */
 export async function deriveJob({ entries, jobs }: JobStores, id: string): Promise<void> {
-  const found: EntryRow[] = []
-  for (const kind of READ_FOR_A_JOB) found.push(...(await entries.index('job_kind').getAll(IDBKeyRange.only([id, kind]))))
-  const opening = found.find((row) => row.kind === 'job_opened')
+  const rows: EntryRow[] = []
+  for (const kind of READ_FOR_A_JOB) rows.push(...(await entries.index('job_kind').getAll(IDBKeyRange.only([id, kind]))))
+  const opening = rows.find((row) => row.kind === 'job_opened')
   if (!opening) return
   const before = await jobs.get(id)
-  const told = found.sort((a, b) => a.at - b.at).map((row) => row.entry)
+  const inOrder = rows.sort((a, b) => a.at - b.at).map((row) => row.entry)
   // An opening that was withdrawn is still all there is to call the job by.
-  const facts = factsFrom(told) ?? factsFrom([opening.entry])!
+  const facts = factsFrom(inOrder) ?? factsFrom([opening.entry])!
   const job: Job = {
     ...facts,
     id,
@@ -50,7 +50,7 @@ export async function jobFacts(id: string): Promise<Job | null> {
   return (await withDb((db) => db.get('jobs', id))) ?? null
 }
 
-/** Keeps a job's whole record on this phone, or no longer fetches what is new in it. Nothing already here is thrown away. */
+/** Keeps a job's whole record on this phone, or no longer fetches what is new in it. Nothing already here is deleted. */
 export async function chooseJob(id: string, chosen: boolean): Promise<void> {
   await withDb(async (db) => {
     const tx = db.transaction('jobs', 'readwrite')
@@ -58,7 +58,7 @@ export async function chooseJob(id: string, chosen: boolean): Promise<void> {
     if (job) await tx.store.put({ ...job, chosen })
     await tx.done
   })
-  await tellAll()
+  await announceChange()
 }
 
 let seen = -1

@@ -1,4 +1,4 @@
-// What the workshop has said of gauges, limits, sheets, tools and the like, folded from its feed.
+// The workshop's gauges, limits, sheets, tools and own words, folded from its feed.
 import { type Signal, signal } from '@preact/signals'
 import { known as fold, type Known } from '../trade/measuring/known.ts'
 import { KIND, ownWords as foldWords, type OwnWord } from '../trade/record/own_words.ts'
@@ -14,13 +14,13 @@ const OF_TIGHTENING = ['tightening_sheet_described', 'torque_tool_described']
 
 /** What a reading taken now is judged by. Before the store is open: what comes with the program. */
 export const known = signal<Known>(fold([]))
-/** By which sheets and with which tools is tightened. */
+/** The tightening sheets and torque tools. */
 export const tightening = signal<KnownTightening>(knownTightening([]))
-/** Words that the workshop says besides those of the trade. */
+/** Words that the workshop uses besides those of the trade. */
 export const ownWords = signal<OwnWord[]>([])
 
 /** Brings a signal up to what the store holds of these kinds; costs little while nothing of it changed. */
-function keeping<F>(kinds: string[], told: Signal<F>, make: (entries: KnownEntry[]) => F): () => Promise<void> {
+function keeping<F>(kinds: string[], target: Signal<F>, make: (entries: KnownEntry[]) => F): () => Promise<void> {
   let folded = ''
   return async () => {
     const ranges = kinds.map((kind) => IDBKeyRange.bound([kind, -1], [kind, WAITING_AT * 2]))
@@ -28,7 +28,7 @@ function keeping<F>(kinds: string[], told: Signal<F>, make: (entries: KnownEntry
     const now = keys.flat().join()
     if (now === folded) return
     const rows = (await withDb((db) => Promise.all(ranges.map((range) => db.getAllFromIndex('entries', 'kind_at', range))))).flat()
-    told.value = make(rows.sort((a, b) => a.at - b.at).map(({ id, kind, entry }) => ({ id, kind, body: entry.body, claimed: entry.claimed })))
+    target.value = make(rows.sort((a, b) => a.at - b.at).map(({ id, kind, entry }) => ({ id, kind, body: entry.body, claimed: entry.claimed })))
     folded = now
   }
 }

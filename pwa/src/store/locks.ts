@@ -16,7 +16,7 @@ export async function serialised<R>(name: string, work: () => Promise<R>): Promi
   return mine
 }
 
-/** Holds a name while `work` runs, so that other tabs can tell that it is being worked on. */
+/** Holds a name while `work` runs, so that other tabs see that it is being worked on. */
 export function holding<R>(name: string, work: () => Promise<R>): Promise<R> {
   if (typeof navigator === 'undefined' || !navigator.locks) return work()
   return navigator.locks.request(`witnessmark-${name}`, work) as Promise<R>

@@ -1,6 +1,8 @@
 // A mark outside the database, so that a phone whose store was emptied knows it was once more than a new phone.
+import { listed } from '../trade/ground/sentences.ts'
 import { phone } from './identity.ts'
 import { waiting } from './changes.ts'
+import { say } from './say.ts'
 
 const KEY = 'witnessmark.bay.held'
 
@@ -28,12 +30,15 @@ export function emptiedWords(): string {
   try {
     const mark = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Mark | null
     if (!mark) return ''
-    const lost = [told(mark.records, 'record'), told(mark.files, 'picture or sound', 'pictures or sounds')].filter(Boolean).join(' and ')
-    const gone = lost ? `Not sent, and lost: ${lost}.` : 'Everything on it had been sent.'
-    return `This phone belonged to ${mark.workshop}, and its store was emptied since, by the browser or by somebody. ${gone} Join the workshop anew.`
+    const { workshop, records, files } = mark
+    const lost = [
+      ...(records ? [say('count.records', { count: records })] : []),
+      ...(files ? [say('count.files', { count: files })] : []),
+    ]
+    const gone = lost.length ? say('store.lost', { what: listed(lost) }) : say('store.all_sent')
+    return say('store.emptied', { workshop, gone })
   } catch {
     return ''
   }
 }
 
-const told = (count: number, one: string, many = `${one}s`) => (count ? `${count} ${count === 1 ? one : many}` : '')

@@ -1,5 +1,5 @@
 // Originals and previews, always fetched by their own key: bytes never travel with a list.
-import { tellAll } from './changes.ts'
+import { announceChange } from './changes.ts'
 import { withDb, type Store } from './db.ts'
 import type { MediaFacts, PreviewRow } from './types.ts'
 
@@ -65,7 +65,7 @@ export async function previewRow(sha256: string): Promise<PreviewRow | null> {
   return (await withDb((db) => db.get('previews', sha256))) ?? null
 }
 
-/** Keeps what is given of a preview beside what is there; `send` puts it into the outbox as this phone's provisional one. */
+/** Stores what is given of a preview beside what is there; `send` puts it into the outbox as this phone's provisional one. */
 export async function putPreview(sha256: string, given: Partial<PreviewRow>, send = false): Promise<void> {
   await withDb(async (db) => {
     const tx = db.transaction(['previews', 'outbox', 'originals'], 'readwrite')
@@ -78,7 +78,7 @@ export async function putPreview(sha256: string, given: Partial<PreviewRow>, sen
     }
     await tx.done
   })
-  await tellAll()
+  await announceChange()
 }
 
 /** This phone's own pictures that have no preview yet: making them was interrupted, or has not begun. */

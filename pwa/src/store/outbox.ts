@@ -1,5 +1,5 @@
 // What still has to reach the server. Only a receipt that names a record and its hash takes it out; a refusal moves it to the shelf.
-import { tellAll } from './changes.ts'
+import { announceChange } from './changes.ts'
 import { withDb } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
 import type { EntryRow, OutboxRow, OutboxSort, Receipt, ShelfRow } from './types.ts'
@@ -10,8 +10,8 @@ export async function nextEntries(limit: number): Promise<EntryRow[]> {
   return withDb(async (db) => {
     const rows = await db.getAllFromIndex('outbox', 'sort_order', every('entry'), limit)
     const end = rows.findIndex((row) => row.ready === 0)
-    const found = await Promise.all(rows.slice(0, end < 0 ? limit : end).map((row) => db.get('entries', row.id)))
-    return found.filter((row) => row !== undefined)
+    const entries = await Promise.all(rows.slice(0, end < 0 ? limit : end).map((row) => db.get('entries', row.id)))
+    return entries.filter((row) => row !== undefined)
   })
 }
 
@@ -62,11 +62,11 @@ export async function settleEntries({ receipts, refused }: Settled): Promise<num
     await tx.done
     return count
   })
-  await tellAll()
+  await announceChange()
   return counted
 }
 
-/** The server said that it holds this original: its bytes may leave the outbox, not yet the phone. */
+/** The server confirmed that it holds this original: its bytes may leave the outbox, not yet the phone. */
 export async function settleMedia(sha256: string, epoch: string): Promise<void> {
   await withDb(async (db) => {
     const tx = db.transaction(['originals', 'outbox', 'shelf'], 'readwrite')
@@ -75,7 +75,7 @@ export async function settleMedia(sha256: string, epoch: string): Promise<void> 
     for (const name of ['outbox', 'shelf'] as const) await tx.objectStore(name).delete(`media:${sha256}`)
     await tx.done
   })
-  await tellAll()
+  await announceChange()
 }
 
 /** A preview is derived: once sent, or refused, it is simply done. */
@@ -92,14 +92,14 @@ export async function shelveMedia(sha256: string, code: string, message: string)
     await tx.objectStore('outbox').delete(key)
     await tx.done
   })
-  await tellAll()
+  await announceChange()
 }
 
 export async function shelf(): Promise<ShelfRow[]> {
   return withDb((db) => db.getAll('shelf'))
 }
 
-/** Back into the outbox, as it was. A record that the server has settled as refused stays refused: enter it anew. */
+/** Back into the outbox, as it was. A record that the server has settled as refused stays refused: it has to be made again. */
 export async function backFromShelf(key: string): Promise<boolean> {
   const moved = await withDb(async (db) => {
     const tx = db.transaction(['outbox', 'shelf', 'entries', 'originals'], 'readwrite')
@@ -111,7 +111,7 @@ export async function backFromShelf(key: string): Promise<boolean> {
     await tx.objectStore('shelf').delete(key)
     return tx.done.then(() => true)
   })
-  await tellAll()
+  await announceChange()
   return moved
 }
 
@@ -156,7 +156,7 @@ export async function ownChainAt(device: string, sequence: number): Promise<{ re
  * Returns how many went back into the outbox, and the originals whose bytes were freed from this phone.
  */
 export async function offerAgain(device: string, sequence: number, here: Set<string> | null): Promise<{ again: number; freed: string[] }> {
-  const told = await withDb(async (db) => {
+  const offered = await withDb(async (db) => {
     const tx = db.transaction(['entries', 'outbox', 'receipts', 'originals', 'jobs', 'shelf'], 'readwrite')
     const outbox = tx.objectStore('outbox')
     const freed: string[] = []
@@ -165,7 +165,7 @@ export async function offerAgain(device: string, sequence: number, here: Set<str
     const range = IDBKeyRange.bound([device, sequence + 1], [device, WAITING_AT])
     for (const row of await tx.objectStore('entries').index('chain').getAll(range)) {
       const key = `entry:${row.id}`
-      // A refusal may have been lost together with the rest: it is asked for again, and its words come back.
+      // A refusal may have been lost together with the rest: the record is offered again, and the refusal comes back.
       await tx.objectStore('shelf').delete(key)
       await tx.objectStore('entries').put({ ...row, position: null, received: null, at: WAITING_AT + row.sequence })
       await tx.objectStore('receipts').delete(row.id)
@@ -190,8 +190,8 @@ export async function offerAgain(device: string, sequence: number, here: Set<str
     await tx.done
     return { again, freed }
   })
-  await tellAll()
-  return told
+  await announceChange()
+  return offered
 }
 
 /** Every original of this phone that a server has confirmed. */

@@ -2,7 +2,7 @@
 import { withDb, type Store } from './db.ts'
 import type { EntryRow, Row, Tick } from './types.ts'
 
-export interface Asked {
+export interface TimelineQuery {
   /** `at` of the last row of the page before. */
   before?: number
   limit?: number
@@ -15,23 +15,23 @@ export interface Asked {
 
 const ALL = Number.MAX_VALUE
 
-/** A page of a job's records, newest first; corrections and withdrawals hang on the record they speak of as well. */
-export async function timeline(job: string, asked: Asked = {}): Promise<Row[]> {
-  const { before = ALL, limit = 50, place = '', kinds, words = '' } = asked
+/** A page of a job's records, newest first; corrections and withdrawals hang on the record they answer as well. */
+export async function timeline(job: string, query: TimelineQuery = {}): Promise<Row[]> {
+  const { before = ALL, limit = 50, place = '', kinds, words = '' } = query
   const groups = typeof words === 'string' ? words.toLowerCase().split(/\s+/).filter(Boolean).map((word) => [word]) : words
   return withDb(async (db) => {
-    const found: EntryRow[] = []
+    const page: EntryRow[] = []
     const range = IDBKeyRange.bound([job, -1], [job, before], false, before !== ALL)
     let cursor = await db.transaction('entries').store.index('job_at').openCursor(range, 'prev')
-    for (; cursor && found.length < limit; cursor = await cursor.continue()) {
+    for (; cursor && page.length < limit; cursor = await cursor.continue()) {
       const row = cursor.value
       if (kinds && !kinds.includes(row.kind)) continue
       if (place && !within(row.entry.location?.place ?? '', place)) continue
       if (!groups.every((group) => group.some((word) => row.words.includes(word)))) continue
-      found.push(row)
+      page.push(row)
     }
     const refused = new Set((await db.getAll('shelf')).map((row) => row.id))
-    return Promise.all(found.map((row) => withAnswers(db, row, refused)))
+    return Promise.all(page.map((row) => withAnswers(db, row, refused)))
   })
 }
 

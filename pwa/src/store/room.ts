@@ -1,7 +1,8 @@
-// How much room is left, and what may be freed when it runs out. Evidence that only this phone holds is never freed.
+// How much room is left, and what may be deleted when it runs out. Evidence that only this phone holds is never deleted.
 import { signal } from '@preact/signals'
-import { tellAll } from './changes.ts'
+import { announceChange } from './changes.ts'
 import { getSetting, withDb } from './db.ts'
+import { say } from './say.ts'
 
 export interface Room {
   used: number
@@ -12,26 +13,28 @@ export interface Room {
   words: string
 }
 
-export const ROOM_RULE =
-  'A picture in full is freed from this phone only when the server has confirmed it and its record, and a backup of the server ' +
-  'holds them too; and only when the phone runs out of room or you ask for it. The small picture always stays.'
+export const roomRule = () =>
+  say('room.rule')
 
 const TIGHT_LEFT = 500_000_000
 const TIGHT_SHARE = 0.8
 
 export const room = signal<Room>({ used: 0, quota: 0, persisted: false, tight: false, words: '' })
 
-/** Asks the browser anew. The figures are the browser's estimate: a full disk can come sooner. */
+/** Reads the browser's figures again. They are its estimate: a full disk can come sooner. */
 export async function refreshRoom(): Promise<void> {
   const manager = typeof navigator === 'undefined' ? undefined : navigator.storage
-  const told: StorageEstimate = (await manager?.estimate?.().catch(() => null)) ?? {}
-  const { usage = 0, quota = 0 } = told
+  const estimate: StorageEstimate = (await manager?.estimate?.().catch(() => null)) ?? {}
+  const { usage = 0, quota = 0 } = estimate
   const persisted = (await manager?.persisted?.().catch(() => false)) ?? false
   const left = Math.max(0, quota - usage)
   const tight = quota > 0 && (left < TIGHT_LEFT || usage > quota * TIGHT_SHARE)
-  const kept = persisted ? '' : ' The browser has not promised to keep it: send often.'
-  const words = quota === 0 ? 'This browser does not say how much room is left.' : `Room for about ${size(left)} on this phone.${kept}`
-  room.value = { used: usage, quota, persisted, tight, words }
+  room.value = { used: usage, quota, persisted, tight, words: roomWords(quota, size(left), persisted) }
+}
+
+function roomWords(quota: number, left: string, persisted: boolean): string {
+  if (quota === 0) return say('room.unknown')
+  return persisted ? say('room.left', { size: left }) : say('room.left_not_persistent', { size: left })
 }
 
 /** Asks the browser never to clear this app's records by itself. False when it does not promise it. */
@@ -47,10 +50,10 @@ export function size(bytes: number): string {
   return `${Math.max(1, Math.round(bytes / 1e3))} kB`
 }
 
-/** Frees originals by the rule above, all that it allows. Their facts, hashes and previews stay. */
+/** Deletes originals by the rule above, all that it allows. Their facts, hashes and previews stay. */
 export async function freeOriginals(): Promise<{ freed: number; bytes: number }> {
   const durable = (await getSetting<number>('durable_size')) ?? 0
-  const told = await withDb(async (db) => {
+  const result = await withDb(async (db) => {
     const tx = db.transaction(['originals', 'media', 'receipts', 'outbox'], 'readwrite')
     let freed = 0
     let bytes = 0
@@ -67,9 +70,9 @@ export async function freeOriginals(): Promise<{ freed: number; bytes: number }>
     await tx.done
     return { freed, bytes }
   })
-  if (told.freed) await tellAll()
+  if (result.freed) await announceChange()
   await refreshRoom()
-  return told
+  return result
 }
 
 /** Under pressure: first the large previews of others' pictures, which the server can give again, then originals by the rule. */

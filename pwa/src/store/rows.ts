@@ -26,7 +26,7 @@ export function rowOf(sealed: Sealed, mine: boolean, position: number | null = n
 }
 
 /** What is worth searching in a body: of a transcript the text that stands, not each word with its time. */
-function said({ kind, body }: Sealed['entry']): unknown {
+function searchable({ kind, body }: Sealed['entry']): unknown {
   if (kind === 'engine_type_described') return ''
   return kind === 'transcript_made' ? body.text : body
 }
@@ -38,7 +38,7 @@ function wordsOf(entry: Sealed['entry']): string {
     else if (Array.isArray(value)) value.forEach(gather)
     else if (value && typeof value === 'object') Object.values(value).forEach(gather)
   }
-  gather(said(entry))
+  gather(searchable(entry))
   if (entry.location) texts.push(entry.location.place.replace(/[/_]/g, ' '), entry.location.point)
   for (const item of entry.media) texts.push(item.name)
   return texts.join(' \n').toLowerCase()

@@ -1,4 +1,4 @@
-// The tightening runs of a job, each with its entries as they stand. What they come to is trade/tightening/run.ts's to say.
+// The tightening runs of a job, each with its entries as they stand. trade/tightening/run works out what they come to.
 import { fold } from '../trade/ground/corrections.ts'
 import { ABOUT, kindsWith } from '../trade/record/kinds.ts'
 import type { RunEntry } from '../trade/tightening/entries.ts'
@@ -7,14 +7,14 @@ import type { Body, EntryRow } from './types.ts'
 
 const OF_RUNS = [...kindsWith('run'), ...ABOUT.record]
 
-/** An entry of a run, with what is needed to take it back. */
+/** An entry of a run, with what is needed to withdraw it. */
 export interface EntryOfRun extends RunEntry {
   hash: string
 }
 
 export interface JobRun {
   id: string
-  /** How it began, also when that was taken back; null while it has not reached this phone. */
+  /** How it began, also when that was withdrawn; null while it has not reached this phone. */
   begun: EntryOfRun | null
   /** All that names this run in the order of the log, what still waits last; withdrawn ones are marked. */
   entries: EntryOfRun[]
@@ -23,9 +23,9 @@ export interface JobRun {
 /** Every run of a job on this phone, the one begun last first. */
 export async function runsOf(job: string): Promise<JobRun[]> {
   const rows = await withDb(async (db) => {
-    const found: EntryRow[] = []
-    for (const kind of OF_RUNS) found.push(...(await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([job, kind]))))
-    return found.sort((a, b) => a.at - b.at)
+    const all: EntryRow[] = []
+    for (const kind of OF_RUNS) all.push(...(await db.getAllFromIndex('entries', 'job_kind', IDBKeyRange.only([job, kind]))))
+    return all.sort((a, b) => a.at - b.at)
   })
   const hashes = new Map(rows.map((row) => [row.id, row.hash]))
   const runs = new Map<string, JobRun>()
@@ -34,9 +34,9 @@ export async function runsOf(job: string): Promise<JobRun[]> {
     if (!id) continue
     const run = runs.get(id) ?? { id, begun: null, entries: [] }
     const { kind, author, claimed } = entry
-    const one = { id: entry.id, kind, body, author, claimed, withdrawn: withdrawnBy !== null, hash: hashes.get(entry.id)! }
-    run.entries.push(one)
-    if (kind === 'tightening_begun' && (!run.begun || (run.begun.withdrawn && !one.withdrawn))) run.begun = one
+    const ofRun = { id: entry.id, kind, body, author, claimed, withdrawn: withdrawnBy !== null, hash: hashes.get(entry.id)! }
+    run.entries.push(ofRun)
+    if (kind === 'tightening_begun' && (!run.begun || (run.begun.withdrawn && !ofRun.withdrawn))) run.begun = ofRun
     runs.set(id, run)
   }
   return [...runs.values()].reverse()

@@ -1,7 +1,7 @@
-// THE capture transaction. 'Saved' is said after it and by nothing else.
+// THE capture transaction. 'Saved' is shown after it and by nothing else.
 import { sha256Hex } from '../trade/ground/canonical.ts'
 import { Refusal } from '../trade/ground/errors.ts'
-import { tellAll } from './changes.ts'
+import { announceChange } from './changes.ts'
 import { finish, withDb, type Store } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
 import { serialised } from './locks.ts'
@@ -9,6 +9,7 @@ import { readMedia } from './media.ts'
 import { isQuota, makeRoom } from './room.ts'
 import { rowOf } from './rows.ts'
 import type { Chain, MediaItem, Sealed } from './types.ts'
+import { say } from './say.ts'
 
 /** Chunks of an original: large enough to be few, small enough for a phone's memory. */
 export const CHUNK = 4 * 1024 * 1024
@@ -46,7 +47,7 @@ export async function save(make: Make, files: NewFile[]): Promise<Sealed> {
     // (2) One at a time in all tabs: the running number and the hash before it are read, used and written together.
     const sealed = await serialised('chain', () => saveNext(make, files, media))
     // The counts are read from the store beside this; nobody holds up the next picture for them.
-    void tellAll().catch(() => undefined)
+    void announceChange().catch(() => undefined)
     return sealed
   } catch (fault) {
     throw new NotSaved(reason(fault), files, fault)
@@ -68,7 +69,7 @@ async function saveNext(make: Make, files: NewFile[], media: MediaItem[]): Promi
       continue
     }
     if (!stored) continue
-    // (5) What was written is read again and hashed again before anyone is told.
+    // (5) What was written is read again and hashed again before the screen says so.
     try {
       await withDb((db) => readBack(db, sealed, media))
     } catch (fault) {
@@ -79,7 +80,7 @@ async function saveNext(make: Make, files: NewFile[], media: MediaItem[]): Promi
     void withDb((db) => release(db, sealed, media)).catch(() => undefined)
     return sealed
   }
-  throw new Error('Another tab kept writing: close it and try again.')
+  throw new Error(say('store.tab_kept_writing'))
 }
 
 export async function lastOfChain(): Promise<Chain> {
@@ -125,11 +126,11 @@ async function write(db: Store, sealed: Sealed, files: NewFile[], media: MediaIt
 async function readBack(db: Store, { entry, hash }: Sealed, media: MediaItem[]): Promise<void> {
   const row = await db.get('entries', entry.id)
   if (!row || (await sha256Hex(row.bytes)) !== hash)
-    throw new ReadBackFault('The record could not be read back as it was written. It is not saved: try again.')
+    throw new ReadBackFault(say('store.record_not_read_back'))
   for (const item of media) {
     const bytes = await readMedia(db, item.sha256)
     if (!bytes || bytes.byteLength !== item.length || (await sha256Hex(bytes)) !== item.sha256)
-      throw new ReadBackFault(`${item.name} could not be read back as it was written. It is not saved: take it again.`)
+      throw new ReadBackFault(say('store.file_not_read_back', { file: item.name }))
   }
 }
 
@@ -185,9 +186,8 @@ export async function checkUnready(): Promise<string[]> {
 
 function reason(fault: unknown): string {
   if (fault instanceof ReadBackFault) return fault.message
-  if (fault instanceof Refusal) return `${fault.message} Not saved.`
-  if (isQuota(fault)) return 'This phone is full. Not saved: download the file, make room on the phone, then take it again.'
-  const told = fault instanceof Error ? fault.message : String(fault)
-  return `The store on this phone did not take it (${told}). Not saved: try again, or reload the app.`
+  if (fault instanceof Refusal) return say('store.refused', { why: fault.message })
+  if (isQuota(fault)) return say('store.full')
+  const why = fault instanceof Error ? fault.message : String(fault)
+  return say('store.did_not_store', { why })
 }
-

@@ -1,4 +1,4 @@
-// What a screen may ask of the server. The screens get an object of this shape; only main knows who fulfils it.
+// What a screen may want of the server. The screens get an object of this shape; only main knows who fulfils it.
 import type { ReadonlySignal } from '@preact/signals'
 
 export interface SendingStatus {
@@ -7,7 +7,7 @@ export interface SendingStatus {
   /** '' when all is well, else why not, with the next step. */
   why: string
   running: boolean
-  /** The server does not know this phone's pass: with a fresh code from the office it is let in again. */
+  /** The server does not know this phone's token: with a fresh code from the office it is added again. */
   shutDoor: boolean
   /** RFC 3339 of the last answer that was ours. */
   reached: string | null
@@ -30,7 +30,7 @@ export interface Server {
   join(code: string, phoneName: string): Promise<void>
   /** Sends and fetches at once. */
   sendNow(): Promise<void>
-  /** A picture in full from the server, null without signal. */
+  /** The original of a picture from the server, null without signal. */
   fetchOriginal(sha256: string): Promise<Blob | null>
   /** From the shelf back into the outbox, and sends. */
   tryAgain(shelfKey: string): Promise<void>

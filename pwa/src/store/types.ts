@@ -1,4 +1,4 @@
-// The shapes kept on this phone. Added to, never changed: rows written by an older build must stay readable.
+// The shapes stored on this phone. Added to, never changed: rows written by an older build must stay readable.
 import type { JobFacts } from '../trade/record/jobs.ts'
 import type { Clock, Location } from '../trade/ground/entry.ts'
 
@@ -69,7 +69,7 @@ export interface MediaChunk {
   bytes: ArrayBuffer
 }
 
-/** What is known of one original: `chunks` 0 once its bytes were freed; `here` when the server said it holds it. */
+/** What is known of one original: `chunks` 0 once its bytes were freed; `here` when the server confirmed that it holds it. */
 export interface MediaFacts {
   sha256: string
   length: number
@@ -102,7 +102,7 @@ export interface OutboxRow {
   ready: 0 | 1
 }
 
-/** What the server refused, with its reason. Never thrown away by itself. */
+/** What the server refused, with its reason. Never deleted by itself. */
 export interface ShelfRow {
   key: string
   sort: OutboxSort
@@ -200,7 +200,7 @@ export interface SoundFacts {
   started: string
   chunks: number
   duration_ms: number
-  /** The fields of sound_recorded that say what it is for; missing in what an older build recorded. */
+  /** The fields of sound_recorded about what it is for; missing in what an older build recorded. */
   to?: { mode: 'note' | 'measure'; screen: 'none' | 'measure' | 'finding' | 'tighten'; procedure: string; reading: string }
 }
 

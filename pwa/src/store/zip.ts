@@ -1,4 +1,5 @@
 // A zip without compression (PKWARE APPNOTE 6.3, method 0): enough for pictures, small enough to read. Below 4 GB.
+import { say } from './say.ts'
 
 export interface ZipPart {
   name: string
@@ -37,7 +38,7 @@ export function zip(parts: ZipPart[]): Blob {
     tail.setUint32(10, at, true)
     directory.push(word(0x02014b50), new Uint8Array([20, 0]), shared, new Uint8Array(tail.buffer), title)
     at += 30 + title.length + bytes.length
-    if (at > 0xffff0000) throw new Error('More than 4 GB do not fit into one file: export again after some were sent.')
+    if (at > 0xffff0000) throw new Error(say('export.too_large'))
   }
   const length = directory.reduce((sum, piece) => sum + piece.length, 0)
   const end = new DataView(new ArrayBuffer(22))

@@ -1,11 +1,12 @@
 // The only place that fetches. An answer counts only if it is ours: our protocol, our server, our epoch, and JSON.
 import { phone } from '../store/index.ts'
+import { say } from '../store/say.ts'
 
 export const PROTOCOL = 1
 
-/** No answer of our server was had. Nothing may be concluded from it, and nothing is changed. */
+/** Our server gave no answer. Nothing may be concluded from it, and nothing is changed. */
 export class NoAnswer extends Error {
-  readonly kind: 'no signal' | 'not ours' | 'late'
+  readonly kind: 'no_signal' | 'not_ours' | 'late'
   constructor(kind: NoAnswer['kind'], message: string) {
     super(message)
     this.kind = kind
@@ -25,14 +26,15 @@ export class Refused extends Error {
   }
 }
 
-/** The server was restored meanwhile: the run begins anew with its state. */
+/** The server was restored meanwhile: the run starts again with its state. */
 export class Restored extends Error {}
 
-export const NOT_OURS = 'This network is not the way to our server: something else answered. Sign in to the network, or use another.'
-const NO_SIGNAL = 'No signal to the server. Everything is safe on this phone and goes by itself when the server can be reached.'
-const LATE = 'The server did not answer in time. Everything is safe on this phone; it is tried again.'
+/** Something else than our server answered. */
+export const notOurs = () => new NoAnswer('not_ours', say('sync.not_ours'))
+const noSignal = () => new NoAnswer('no_signal', say('sync.no_signal'))
+const tooLate = () => new NoAnswer('late', say('sync.late'))
 
-export interface Ask {
+export interface RequestOptions {
   method?: string
   json?: unknown
   body?: BodyInit
@@ -40,15 +42,15 @@ export interface Ask {
   timeoutMs?: number
   /** Before joining there is no server to compare with, and no token. */
   stranger?: boolean
-  /** For the one question that finds out about a new epoch. */
+  /** For the request that learns about a new epoch. */
   anyEpoch?: boolean
 }
 
 const USUAL_TIMEOUT_MS = 20_000
 
 /** Sends a request and returns the answer if its headers say that it is ours, whatever its status. */
-export async function reach(path: string, ask: Ask = {}): Promise<Response> {
-  const { method = 'GET', json, body, headers = {}, timeoutMs = USUAL_TIMEOUT_MS, stranger = false, anyEpoch = false } = ask
+export async function reach(path: string, options: RequestOptions = {}): Promise<Response> {
+  const { method = 'GET', json, body, headers = {}, timeoutMs = USUAL_TIMEOUT_MS, stranger = false, anyEpoch = false } = options
   const token = stranger ? '' : (phone.peek()?.token ?? '')
   let answer: Response
   try {
@@ -67,23 +69,23 @@ export async function reach(path: string, ask: Ask = {}): Promise<Response> {
     })
   } catch (fault) {
     const late = fault instanceof DOMException && fault.name === 'TimeoutError'
-    throw late ? new NoAnswer('late', LATE) : new NoAnswer('no signal', NO_SIGNAL)
+    throw late ? tooLate() : noSignal()
   }
-  const said = (name: string) => answer.headers.get(`Witnessmark-${name}`)
-  if (said('Protocol') !== String(PROTOCOL) || !said('Server')) throw new NoAnswer('not ours', NOT_OURS)
+  const header = (name: string) => answer.headers.get(`Witnessmark-${name}`)
+  if (header('Protocol') !== String(PROTOCOL) || !header('Server')) throw notOurs()
   const here = phone.peek()
-  if (!stranger && said('Server') !== here?.server)
-    throw new NoAnswer('not ours', 'Another workshop’s server answered under this address. Nothing was sent to it.')
-  if (!stranger && !anyEpoch && said('Epoch') !== here?.epoch) throw new Restored('The server was restored from a backup.')
+  if (!stranger && header('Server') !== here?.server)
+    throw new NoAnswer('not_ours', say('sync.other_workshop'))
+  if (!stranger && !anyEpoch && header('Epoch') !== here?.epoch) throw new Restored(say('sync.restored'))
   return answer
 }
 
-/** Asks and returns the JSON of a good answer. Throws NoAnswer, Refused or Restored; never returns half an answer. */
-export async function askFor<T>(path: string, ask: Ask = {}): Promise<T> {
-  const answer = await reach(path, ask)
-  const told = await readJson(answer)
-  if (answer.ok) return told as T
-  throw refusal(answer, told)
+/** Sends a request and returns the JSON of a good answer. Throws NoAnswer, Refused or Restored; never returns half an answer. */
+export async function requestJson<T>(path: string, options: RequestOptions = {}): Promise<T> {
+  const answer = await reach(path, options)
+  const payload = await readJson(answer)
+  if (answer.ok) return payload as T
+  throw refusal(answer, payload)
 }
 
 /** Throws Refused for an answer of ours that is not good. */
@@ -91,19 +93,19 @@ export async function refuseBad(answer: Response): Promise<void> {
   if (!answer.ok) throw refusal(answer, await readJson(answer).catch(() => ({})))
 }
 
-function refusal(answer: Response, told: unknown): Refused {
-  const { code = 'error', message = `The server answered ${answer.status}.` } = (told ?? {}) as { code?: string; message?: string }
+function refusal(answer: Response, payload: unknown): Refused {
+  const { code = 'error', message = say('sync.answered', { status: String(answer.status) }) } = (payload ?? {}) as { code?: string; message?: string }
   const wait = Number(answer.headers.get('Retry-After'))
   return new Refused(answer.status, code, message, Number.isFinite(wait) && wait > 0 ? wait : null)
 }
 
 async function readJson(answer: Response): Promise<unknown> {
-  if (!answer.headers.get('Content-Type')?.startsWith('application/json')) throw new NoAnswer('not ours', NOT_OURS)
+  if (!answer.headers.get('Content-Type')?.startsWith('application/json')) throw notOurs()
   try {
-    const told: unknown = await answer.json()
-    if (told && typeof told === 'object') return told
+    const payload: unknown = await answer.json()
+    if (payload && typeof payload === 'object') return payload
   } catch (fault) {
-    if (fault instanceof DOMException && fault.name === 'TimeoutError') throw new NoAnswer('late', LATE)
+    if (fault instanceof DOMException && fault.name === 'TimeoutError') throw tooLate()
   }
-  throw new NoAnswer('not ours', NOT_OURS) // cut short, or empty
+  throw notOurs() // cut short, or empty
 }

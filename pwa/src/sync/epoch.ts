@@ -1,4 +1,4 @@
-// What the server says of itself at the start of every run: clock, people, backup mark, and whether it lost something.
+// The server's state at the start of every run: clock, people, restore mark, and whether it lost something.
 import {
   confirmedMedia,
   keepClock,
@@ -10,22 +10,23 @@ import {
   putSetting,
   type Phone,
 } from '../store/index.ts'
-import { askFor, Refused } from './api.ts'
+import { requestJson, Refused } from './api.ts'
 import { checkHead } from './heads.ts'
 import { clearAlarm, noteReached, raiseAlarm } from './status.ts'
 import type { Here, State } from './wire.ts'
+import { say } from '../store/say.ts'
 
 const HAVE_AT_ONCE = 500
 
-/** Asks for the state, takes over what it says, and offers again what a restored server has lost. */
+/** Fetches the state, applies it, and offers again what a restored server has lost. */
 export async function takeState(boot: string): Promise<State> {
   const began = performance.now()
   const wall = Date.now()
-  const state = await askFor<State>('/api/sync/state', { anyEpoch: true })
+  const state = await requestJson<State>('/api/sync/state', { anyEpoch: true })
   const round_trip_ms = Math.round(performance.now() - began)
   await takeClock(state.time, wall, round_trip_ms, boot)
   if (state.device.revoked)
-    throw new Refused(403, 'phone_shut_out', 'The office has shut this phone out. Nothing on it is lost: keep it as it is and bring it to the office.', null)
+    throw new Refused(403, 'phone_shut_out', say('sync.blocked'), null)
   const before = phone.peek() as Phone
   await keepPeople(state.people)
   await putSetting('durable_size', state.durable_size)
@@ -53,22 +54,22 @@ async function offerWhatIsMissing(state: State, restored: boolean): Promise<stri
   const { id, last_sequence, last_hash } = state.device
   const { receipted, hash } = await ownChainAt(id, last_sequence)
   if (last_sequence > 0 && last_hash && hash && hash !== last_hash)
-    return `The server holds another record as number ${last_sequence} of this phone than the phone does. Show this to the office.`
+    return say('sync.chain_differs', { number: String(last_sequence) })
   if (last_sequence > 0 && !hash)
-    return `The server holds ${last_sequence} records of this phone that are not on it any more: its store was emptied. Join it anew before recording.`
+    return say('sync.emptied', { count: last_sequence })
   if (!restored && receipted <= last_sequence) return ''
   const { freed } = await offerAgain(id, last_sequence, await stillHere())
   if (!freed.length) return ''
-  return `The server was restored from a backup that lacks ${freed.length} pictures which this phone had freed. Look for another backup before anything is thrown away.`
+  return say('sync.backup_lacks', { count: freed.length })
 }
 
 async function stillHere(): Promise<Set<string>> {
-  const asked = await confirmedMedia()
+  const confirmed = await confirmedMedia()
   const here = new Set<string>()
-  for (let at = 0; at < asked.length; at += HAVE_AT_ONCE) {
-    const json = { sha256: asked.slice(at, at + HAVE_AT_ONCE) }
-    const told = await askFor<Here>('/api/media/have', { method: 'POST', json, anyEpoch: true })
-    for (const sha256 of told.here ?? []) here.add(sha256)
+  for (let at = 0; at < confirmed.length; at += HAVE_AT_ONCE) {
+    const json = { sha256: confirmed.slice(at, at + HAVE_AT_ONCE) }
+    const held = await requestJson<Here>('/api/media/have', { method: 'POST', json, anyEpoch: true })
+    for (const sha256 of held.here ?? []) here.add(sha256)
   }
   return here
 }

@@ -1,16 +1,15 @@
 // The log's signed head: the next one must only add to the last one seen (RFC 9162, 2.1.4.2).
 import { parse } from '../trade/ground/canonical.ts'
 import { headSeen, hex, keepHead, unhex, type HeadSeen, type Phone } from '../store/index.ts'
-import { askFor } from './api.ts'
+import { requestJson } from './api.ts'
 import { bytesOf, verify } from './keys.ts'
 import type { Proof, SignedHead } from './wire.ts'
+import { say } from '../store/say.ts'
 
-/** The server's log is not what it signed before. The message is meant to be read aloud to the office. */
+/** The server's log is not what it signed before. The message is meant to be read out to the office. */
 export class LogChanged extends Error {}
 
-const KEEP = 'Nothing on this phone is lost: keep it as it is, send nothing by other ways, and show this to the office.'
-
-/** Checks a head against the last one seen and keeps it. Throws LogChanged; both heads are kept then, as evidence. */
+/** Checks a head against the last head seen and stores it. Throws LogChanged; both heads are stored then, as evidence. */
 export async function checkHead(head: SignedHead, phone: Phone): Promise<void> {
   const seen = await read(head, phone)
   const last = await headSeen(phone.epoch)
@@ -18,33 +17,33 @@ export async function checkHead(head: SignedHead, phone: Phone): Promise<void> {
   const fault = await differs(last, seen)
   if (fault) {
     await keepHead({ ...seen, epoch: `${seen.epoch} against ${last.size}` })
-    throw new LogChanged(`${fault} ${KEEP}`)
+    throw new LogChanged(fault)
   }
   if (seen.size > last.size) await keepHead(seen)
 }
 
 async function read({ bytes, signature }: SignedHead, phone: Phone): Promise<HeadSeen> {
-  const forged = new LogChanged(`The server’s statement about its log is not signed with its own key. ${KEEP}`)
+  const forged = new LogChanged(say('sync.forged'))
   if (!(await verify(phone.serverKey, signature, bytesOf(bytes)))) throw forged
-  let told: Record<string, unknown>
+  let head: Record<string, unknown>
   try {
-    told = parse(bytes) as Record<string, unknown>
+    head = parse(bytes) as Record<string, unknown>
   } catch {
     throw forged
   }
-  const { epoch, root, server, size, workshop } = told
+  const { epoch, root, server, size, workshop } = head
   if (server !== phone.server || epoch !== phone.epoch || workshop !== phone.workshop.id) throw forged
   if (typeof size !== 'number' || typeof root !== 'string' || root.length !== 64) throw forged
   return { epoch: phone.epoch, bytes, signature, size, root }
 }
 
 async function differs(last: HeadSeen, seen: HeadSeen): Promise<string> {
-  const words = `The server’s log does not only add: it once held ${last.size} records that it no longer begins with.`
+  const words = say('sync.log_changed', { count: last.size })
   if (seen.size < last.size) return words
   if (seen.size === last.size) return seen.root === last.root ? '' : words
   if (last.size === 0) return ''
-  const told = await askFor<Proof>(`/api/sync/consistency?from=${last.size}&to=${seen.size}`)
-  const sound = Array.isArray(told.proof) && (await onlyAdds(last.size, seen.size, last.root, seen.root, told.proof))
+  const { proof } = await requestJson<Proof>(`/api/sync/consistency?from=${last.size}&to=${seen.size}`)
+  const sound = Array.isArray(proof) && (await onlyAdds(last.size, seen.size, last.root, seen.root, proof))
   return sound ? '' : words
 }
 
@@ -55,9 +54,9 @@ export async function onlyAdds(older: number, newer: number, olderRoot: string, 
   const path = [...proof]
   // A tree of a power of two is a node of the newer tree itself: its root begins the path.
   if (Number.isInteger(Math.log2(older))) path.unshift(olderRoot)
-  let foundOlder = path.shift()
-  if (foundOlder === undefined) return false
-  let foundNewer = foundOlder
+  let olderNode = path.shift()
+  if (olderNode === undefined) return false
+  let newerNode = olderNode
   let first = older - 1
   let last = newer - 1
   const up = () => {
@@ -68,15 +67,15 @@ export async function onlyAdds(older: number, newer: number, olderRoot: string, 
   for (const step of path) {
     if (last === 0) return false
     if (first % 2 === 1 || first === last) {
-      foundOlder = await node(step, foundOlder)
-      foundNewer = await node(step, foundNewer)
+      olderNode = await node(step, olderNode)
+      newerNode = await node(step, newerNode)
       while (first !== 0 && first % 2 === 0) up()
     } else {
-      foundNewer = await node(foundNewer, step)
+      newerNode = await node(newerNode, step)
     }
     up()
   }
-  return last === 0 && foundOlder === olderRoot && foundNewer === newerRoot
+  return last === 0 && olderNode === olderRoot && newerNode === newerRoot
 }
 
 async function node(left: string, right: string): Promise<string> {

@@ -1,8 +1,9 @@
 // A phone joins the workshop: it makes its key, shows the public half and a one-time code, and learns whose server this is.
 import { makeDeviceKeys, keepDevice, keepJoin, keepForGood, phone, waiting } from '../store/index.ts'
-import { askFor, NoAnswer, PROTOCOL, Refused } from './api.ts'
+import { requestJson, NoAnswer, PROTOCOL, Refused } from './api.ts'
 import { serverId } from './keys.ts'
 import type { Joined } from './wire.ts'
+import { say } from '../store/say.ts'
 
 /**
  * Joins with a code from the office. Rejects with a sentence to show. Safe to repeat with the same code when the answer
@@ -12,21 +13,21 @@ export async function join(code: string, phoneName: string): Promise<void> {
   const before = phone.peek()
   const { publicKey } = await makeDeviceKeys()
   const platform = typeof navigator === 'undefined' ? '' : navigator.userAgent.slice(0, 200)
-  let told: Joined
+  let joined: Joined
   try {
     const json = { protocol: PROTOCOL, code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform, ...(before && { device: before.device.id }) }
-    told = await askFor<Joined>('/api/sync/join', { method: 'POST', json, stranger: true })
+    joined = await requestJson<Joined>('/api/sync/join', { method: 'POST', json, stranger: true })
   } catch (fault) {
-    if (fault instanceof Refused || (fault instanceof NoAnswer && fault.kind === 'not ours')) throw fault
-    throw new Error('The server could not be reached, and joining needs it. Go where there is signal and try the same code again.')
+    if (fault instanceof Refused || (fault instanceof NoAnswer && fault.kind === 'not_ours')) throw fault
+    throw new Error(say('join.no_server'))
   }
-  if ((await serverId(told.server_key)) !== told.server)
-    throw new Error('The server that answered does not own the key it shows. Do not use this network; ask the office.')
+  if ((await serverId(joined.server_key)) !== joined.server)
+    throw new Error(say('join.wrong_key'))
   // What waits here is signed for one workshop and one number in it: under another it could never be sent.
   const { records, pictures, sounds } = waiting.value
-  if (before && (before.workshop.id !== told.workshop.id || before.device.id !== told.device.id) && records + pictures + sounds > 0)
-    throw new Error('This would make another phone of it, and what waits here could not be sent any more. Put what waits into a file first, and ask the office.')
-  const { workshop, device, epoch, server, server_key, token, people } = told
+  if (before && (before.workshop.id !== joined.workshop.id || before.device.id !== joined.device.id) && records + pictures + sounds > 0)
+    throw new Error(say('join.another_phone'))
+  const { workshop, device, epoch, server, server_key, token, people } = joined
   await keepJoin({ workshop, device, server, serverKey: server_key, epoch, token, joined: new Date().toISOString() }, people)
   await keepDevice({ ...device, public_key: publicKey, revoked: false })
   void keepForGood().catch(() => false)

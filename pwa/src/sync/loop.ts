@@ -9,6 +9,7 @@ import { fetchPreviews } from './others.ts'
 import { BadRecord, pullAll } from './pull.ts'
 import { pushAll } from './push.ts'
 import { progress, raiseAlarm, resumeStatus, running, shutDoor, why } from './status.ts'
+import { say } from '../store/say.ts'
 
 const STALE_MS = 60_000
 const BEAT_EVERY_MS = 5_000
@@ -21,7 +22,7 @@ let again = false
 let failures = 0
 let timer: ReturnType<typeof setTimeout> | undefined
 
-/** Runs now. A second call while a run is under way asks for one more after it, and waits for that. */
+/** Runs now. A second call while a run is under way leads to another run after it, and waits for that. */
 export function sendNow(): Promise<void> {
   if (current) {
     again = true
@@ -78,7 +79,7 @@ async function guarded(): Promise<void> {
   }
 }
 
-/** The order: what the server says of itself; records; previews; others' records; originals; others' pictures; room, when it is short. */
+/** The order: the server's state; records; previews; others' records; originals; others' pictures; room, when it is short. */
 async function run(): Promise<void> {
   let last = 0
   const beat = async () => {
@@ -105,14 +106,13 @@ async function explain(fault: unknown): Promise<void> {
   }
   if (fault instanceof LogChanged || fault instanceof BadRecord) {
     await raiseAlarm(fault.message)
-    why.value = 'The server’s records do not add up. Nothing more is fetched until they do.'
+    why.value = say('sync.records_do_not_add_up')
   } else if (fault instanceof NoAnswer) why.value = fault.message
   else if (fault instanceof Refused && fault.status === 401) {
-    why.value = 'The server does not know this phone’s pass any more. Everything is kept here: ask the office for a fresh code.'
+    why.value = say('sync.token_unknown')
     shutDoor.value = true
-  }
-  else if (fault instanceof Refused) why.value = fault.message
-  else why.value = `Sending stopped (${fault instanceof Error ? fault.message : String(fault)}). Everything is kept; it is tried again.`
+  } else if (fault instanceof Refused) why.value = fault.message
+  else why.value = say('sync.stopped', { why: fault instanceof Error ? fault.message : String(fault) })
 }
 
 function schedule(): void {

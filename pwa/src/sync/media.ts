@@ -13,9 +13,10 @@ import {
   type MediaFacts,
   type OutboxRow,
 } from '../store/index.ts'
-import { askFor, NoAnswer, NOT_OURS, reach, Refused, refuseBad } from './api.ts'
+import { requestJson, notOurs, reach, Refused, refuseBad } from './api.ts'
 import { progress } from './status.ts'
 import type { Here } from './wire.ts'
+import { say } from '../store/say.ts'
 
 const TUS = { 'Tus-Resumable': '1.0.0' }
 const AT_ONCE = 2
@@ -55,8 +56,8 @@ export async function sendOriginals(chunkBytes: number, beat: Beat): Promise<voi
     const work = async () => {
       for (let row = queue.shift(); row; row = queue.shift()) {
         const number = ++sent
-        const tell = (share: number) => (progress.value = `${word(row)} ${number} of ${total}, ${Math.floor(share * 100)} %`)
-        if (!(await sendOriginal(row.id, chunkBytes, tell, beat))) failed.add(row.id)
+        const onProgress = (share: number) => (progress.value = progressWords(row, number, total, Math.floor(share * 100)))
+        if (!(await sendOriginal(row.id, chunkBytes, onProgress, beat))) failed.add(row.id)
       }
     }
     await Promise.all(Array.from({ length: AT_ONCE }, work))
@@ -64,49 +65,52 @@ export async function sendOriginals(chunkBytes: number, beat: Beat): Promise<voi
   progress.value = ''
 }
 
-const word = (row: OutboxRow) => (row.role === 'audio' ? 'sound' : 'picture')
+function progressWords({ role }: OutboxRow, number: number, all: number, percent: number): string {
+  const of = { number, all, percent }
+  return role === 'audio' ? say('sync.sending_recording', { ...of }) : say('sync.sending_picture', { ...of })
+}
 
 /** True when it was settled: here, or on the shelf. False leaves it in the outbox for the next run. */
-async function sendOriginal(sha256: string, chunkBytes: number, tell: (share: number) => void, beat: Beat): Promise<boolean> {
+async function sendOriginal(sha256: string, chunkBytes: number, onProgress: (share: number) => void, beat: Beat): Promise<boolean> {
   const facts = await mediaFacts(sha256)
   if (!facts || facts.chunks === 0) {
-    await shelveMedia(sha256, 'not_here', 'The bytes of this picture are not on the phone any more.')
+    await shelveMedia(sha256, 'not_here', say('sync.bytes_gone'))
     return true
   }
   try {
-    await upload(facts, chunkBytes, tell, beat)
+    await upload(facts, chunkBytes, onProgress, beat)
   } catch (fault) {
     if (!(fault instanceof Refused)) throw fault
     // A hash that differs again and again: if the fault lies in the bytes here, sending them for ever helps nobody.
-    const rotten = fault.status === 460 && !(await isWhole(facts))
-    if (waits(fault) && !rotten) throw fault
-    await shelveMedia(sha256, rotten ? 'bytes_differ' : fault.code, rotten ? ROTTEN : fault.message)
+    const damaged = fault.status === 460 && !(await isWhole(facts))
+    if (waits(fault) && !damaged) throw fault
+    if (damaged) await shelveMedia(sha256, 'bytes_differ', say('sync.bytes_damaged'))
+    else await shelveMedia(sha256, fault.code, fault.message)
     return true
   }
-  const told = await askFor<Here>('/api/media/have', { method: 'POST', json: { sha256: [sha256] } })
-  if (!told.here?.includes(sha256)) return false
+  const held = await requestJson<Here>('/api/media/have', { method: 'POST', json: { sha256: [sha256] } })
+  if (!held.here?.includes(sha256)) return false
   await settleMedia(sha256, (phone.peek() as { epoch: string }).epoch)
   return true
 }
 
-const ROTTEN = 'The bytes of this picture are not those that were saved: the phone’s storage has damaged them. Take the picture again if the part still lies there.'
 
 async function isWhole({ sha256, length }: MediaFacts): Promise<boolean> {
   const bytes = await sliceOf(sha256, 0, length)
   return bytes !== null && (await sha256Hex(bytes)) === sha256
 }
 
-/** Refusals that pass: signed out, shut out, busy, full. They stop the run and keep everything. */
+/** Refusals that pass: signed out, blocked, busy, full. They stop the run and keep everything. */
 export const waits = ({ status }: Refused) => [401, 403, 408, 409, 423, 425, 429, 460].includes(status) || status >= 500
 
-async function upload(facts: MediaFacts, chunkBytes: number, tell: (share: number) => void, beat: Beat): Promise<void> {
+async function upload(facts: MediaFacts, chunkBytes: number, onProgress: (share: number) => void, beat: Beat): Promise<void> {
   const { sha256, length } = facts
   let chunk = chunkBytes
   let offset = await standing(facts)
   for (let setbacks = 0; offset < length; ) {
-    tell(offset / length)
+    onProgress(offset / length)
     const bytes = await sliceOf(sha256, offset, Math.min(length, offset + chunk))
-    if (!bytes) throw new Refused(410, 'not_here', 'The bytes of this picture are not on the phone any more.', null)
+    if (!bytes) throw new Refused(410, 'not_here', say('sync.bytes_gone'), null)
     const sum = base64(new Uint8Array(await crypto.subtle.digest('SHA-256', bytes)))
     const headers = {
       ...TUS,
@@ -118,7 +122,7 @@ async function upload(facts: MediaFacts, chunkBytes: number, tell: (share: numbe
     await beat()
     if (answer.status === 204) {
       const now = offsetIn(answer, length)
-      if (now <= offset) throw new NoAnswer('not ours', NOT_OURS)
+      if (now <= offset) throw notOurs()
       offset = now
       continue
     }
@@ -127,7 +131,7 @@ async function upload(facts: MediaFacts, chunkBytes: number, tell: (share: numbe
     else if (answer.status === 404 || answer.status === 410 || answer.status === 409 || answer.status === 460) offset = await standing(facts)
     else await refuseBad(answer)
   }
-  tell(1)
+  onProgress(1)
 }
 
 const placeOf = ({ sha256, length }: MediaFacts) => `/api/media/uploads/${sha256}.${length}`
@@ -149,8 +153,8 @@ async function standing(facts: MediaFacts): Promise<number> {
 }
 
 function offsetIn(answer: Response, length: number): number {
-  const told = answer.headers.get('Upload-Offset') ?? ''
-  const offset = Number(told)
-  if (!/^\d+$/.test(told) || offset > length || !answer.headers.get('Tus-Resumable')) throw new NoAnswer('not ours', NOT_OURS)
+  const text = answer.headers.get('Upload-Offset') ?? ''
+  const offset = Number(text)
+  if (!/^\d+$/.test(text) || offset > length || !answer.headers.get('Tus-Resumable')) throw notOurs()
   return offset
 }

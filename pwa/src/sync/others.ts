@@ -3,6 +3,7 @@ import { sha256Hex } from '../trade/ground/canonical.ts'
 import { chosenJobs, phone, previewsMissing, putPreview, room } from '../store/index.ts'
 import { NoAnswer, reach, refuseBad } from './api.ts'
 import { progress } from './status.ts'
+import { say } from '../store/say.ts'
 
 const SIZES = { small: 320, large: 1600 } as const
 const AT_ONCE = 40
@@ -14,7 +15,7 @@ export async function fetchPreviews(beat: () => Promise<void>): Promise<void> {
     for (const job of await chosenJobs()) {
       for (const sha256 of await previewsMissing(job, size, AT_ONCE)) {
         if (size === 'large' && (room.value.tight || room.value.used > room.value.quota * LARGE_UP_TO_SHARE)) return
-        progress.value = 'fetching pictures of this job'
+        progress.value = say('sync.fetching_pictures')
         const bytes = await picture(`/api/media/${sha256}/preview/${SIZES[size]}`)
         if (bytes) await putPreview(sha256, { [size]: bytes })
         await beat()
@@ -26,7 +27,7 @@ export async function fetchPreviews(beat: () => Promise<void>): Promise<void> {
 
 async function picture(path: string): Promise<ArrayBuffer | null> {
   const answer = await reach(path)
-  // Not made yet, or not to be made: asked for again in the next run.
+  // Not made yet, or not to be made: tried again in the next run.
   if (answer.status === 404) return null
   await refuseBad(answer)
   const bytes = await answer.arrayBuffer()

@@ -89,7 +89,7 @@ test('a record that was altered on the server is not kept, and loud words say so
   const row = server.log.at(-1) as { bytes: string }
   row.bytes = row.bytes.replace('Delivery van', 'Delivery Van')
   await sendNow()
-  expect(alarm.value).toContain('its signature does not hold')
+  expect(alarm.value).toContain('its signature does not match')
   expect(await withDb((db) => db.count('entries'))).toBe(0)
 })
 

@@ -1,12 +1,13 @@
-// Fetches what others recorded. Every record is checked by its hash and its maker's key before it is kept.
+// Fetches what others recorded. Every record is checked by its hash and its maker's key before it is stored.
 import { parse, sha256Hex } from '../trade/ground/canonical.ts'
 import { chosenJobs, cursorOf, deviceKey, digestOf, forgetCursor, keepPage, phone, type Cursor, type Device, type Entry, type Phone, type Pulled } from '../store/index.ts'
-import { askFor } from './api.ts'
+import { requestJson } from './api.ts'
 import { bytesOf, verify } from './keys.ts'
 import { progress } from './status.ts'
 import type { FeedDigest, Page, PulledEntry } from './wire.ts'
+import { say } from '../store/say.ts'
 
-/** A record that came from the server does not hold what it claims. Nothing of its page was kept. */
+/** A record that came from the server fails its checks. Nothing of its page was stored. */
 export class BadRecord extends Error {}
 
 class UnknownDevice extends Error {}
@@ -51,15 +52,15 @@ async function proveEqual(job: string, feed: string): Promise<void> {
   const { high } = await cursorOf(feed, here().epoch)
   const mine = await digestOf(job, high)
   if (!mine) return
-  const told = await askFor<FeedDigest>(`/api/sync/digest?feed=${encodeURIComponent(feed)}&upto=${high}`)
-  if (told.count === mine.count && told.digest === mine.digest) {
+  const theirs = await requestJson<FeedDigest>(`/api/sync/digest?feed=${encodeURIComponent(feed)}&upto=${high}`)
+  if (theirs.count === mine.count && theirs.digest === mine.digest) {
     proven.set(feed, Date.now())
     unequal.delete(feed)
     return
   }
   if (unequal.has(feed))
-    throw new BadRecord(`This phone and the server do not hold the same record of one job: ${mine.count} here, ${told.count} there. Show this to the office.`)
-  // Once it may be a gap of ours: the feed is walked anew and compared again in the next run.
+    throw new BadRecord(say('sync.job_differs', { here: mine.count, there: theirs.count }))
+  // Once it may be a gap of ours: the feed is walked again and compared again in the next run.
   unequal.add(feed)
   await forgetCursor(feed)
 }
@@ -68,7 +69,7 @@ async function proveEqual(job: string, feed: string): Promise<void> {
 async function forward(feed: string, beat: Beat): Promise<void> {
   for (;;) {
     const cursor = await cursorOf(feed, here().epoch)
-    const page = await askFor<Page>(`/api/sync/pull?feed=${encodeURIComponent(feed)}&after=${cursor.high}&limit=${PAGE}`)
+    const page = await requestJson<Page>(`/api/sync/pull?feed=${encodeURIComponent(feed)}&after=${cursor.high}&limit=${PAGE}`)
     const pulled = await checkPage(page.entries, feed)
     const high = pulled.at(-1)?.position ?? cursor.high
     if (pulled.length || feed === 'workshop') await keepPage(pulled, { ...cursor, high })
@@ -81,9 +82,9 @@ async function forward(feed: string, beat: Beat): Promise<void> {
 async function backward(feed: string, from: Cursor, beat: Beat): Promise<void> {
   let cursor = from
   for (;;) {
-    const page = await askFor<Page>(`/api/sync/pull?feed=${encodeURIComponent(feed)}&before=${cursor.low}&limit=${PAGE}`)
+    const page = await requestJson<Page>(`/api/sync/pull?feed=${encodeURIComponent(feed)}&before=${cursor.low}&limit=${PAGE}`)
     const pulled = await checkPage(page.entries, feed)
-    const positions = pulled.map((one) => one.position)
+    const positions = pulled.map(({ position }) => position)
     cursor = {
       ...cursor,
       high: Math.max(cursor.high, ...positions),
@@ -91,7 +92,7 @@ async function backward(feed: string, from: Cursor, beat: Beat): Promise<void> {
       done: !page.more,
     }
     await keepPage(pulled, cursor)
-    progress.value = page.more ? 'fetching the older records' : ''
+    progress.value = page.more ? say('sync.fetching_older') : ''
     await beat()
     if (!page.more) return
   }
@@ -100,32 +101,34 @@ async function backward(feed: string, from: Cursor, beat: Beat): Promise<void> {
 async function checkPage(entries: PulledEntry[], feed: string): Promise<Pulled[]> {
   const fresh = new Map<string, Device>()
   const pulled: Pulled[] = []
-  for (const one of entries) pulled.push(await checkEntry(one, feed, fresh))
+  for (const entry of entries) pulled.push(await checkEntry(entry, feed, fresh))
   return pulled
 }
 
 /** Hash, signature and belonging of one pulled record. `fresh` are devices met earlier in the same page. */
-async function checkEntry(one: PulledEntry, feed: string, fresh: Map<string, Device>): Promise<Pulled> {
-  const bytes = bytesOf(one.bytes)
-  const fault = (what: string) =>
-    new BadRecord(`Record ${one.position} from the server ${what}. It was not kept, and fetching stopped. Show this to the office.`)
+async function checkEntry(fetched: PulledEntry, feed: string, fresh: Map<string, Device>): Promise<Pulled> {
+  const bytes = bytesOf(fetched.bytes)
+  const at = { number: String(fetched.position) }
   let entry: Entry
   try {
-    entry = parse(one.bytes) as unknown as Entry
+    entry = parse(fetched.bytes) as unknown as Entry
   } catch {
-    throw fault('cannot be read')
+    throw new BadRecord(say('sync.record_unreadable', { ...at }))
   }
-  if (entry.workshop !== here().workshop.id) throw fault('belongs to another workshop')
-  if (feed.startsWith('job:') && entry.job !== feed.slice(4)) throw fault('belongs to another job')
+  if (entry.workshop !== here().workshop.id)
+    throw new BadRecord(say('sync.record_other_workshop', { ...at }))
+  if (feed.startsWith('job:') && entry.job !== feed.slice(4))
+    throw new BadRecord(say('sync.record_other_job', { ...at }))
   const key = await keyOf(entry, fresh, here())
-  if (!key) throw new UnknownDevice(fault('was made by a phone that never joined').message)
-  if (!(await verify(key, one.signature, bytes))) throw fault('was changed after it was made: its signature does not hold')
+  if (!key) throw new UnknownDevice(say('sync.record_unknown_phone', { ...at }))
+  if (!(await verify(key, fetched.signature, bytes)))
+    throw new BadRecord(say('sync.record_changed', { ...at }))
   if (entry.kind === 'device_enrolled') {
     const { device, name, letter, public_key } = entry.body as Record<string, string>
     fresh.set(device as string, { id: device, name, letter, public_key, revoked: false } as Device)
   }
-  const sealed = { entry, bytes, hash: await sha256Hex(bytes), signature: one.signature }
-  return { sealed, position: one.position, received: one.received }
+  const sealed = { entry, bytes, hash: await sha256Hex(bytes), signature: fetched.signature }
+  return { sealed, position: fetched.position, received: fetched.received }
 }
 
 async function keyOf(entry: Entry, fresh: Map<string, Device>, { serverKey }: Phone): Promise<string | null> {
@@ -139,6 +142,6 @@ async function keyOf(entry: Entry, fresh: Map<string, Device>, { serverKey }: Ph
 
 function here(): Phone {
   const now = phone.peek()
-  if (!now) throw new Error('This phone has not joined a workshop.')
+  if (!now) throw new Error(say('sync.not_joined'))
   return now
 }

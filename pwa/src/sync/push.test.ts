@@ -57,7 +57,7 @@ test.each(LIES)('%s settles nothing', async (_, lie) => {
   await sendNow()
   expect(await withDb((db) => db.getAll('outbox'))).toEqual(before)
   expect(await shelf()).toEqual([])
-  expect(why.value).toMatch(/not the way to our server|Another workshop/)
+  expect(why.value).toMatch(/does not lead to our server|Another workshop/)
   server.fault = () => undefined
   await sendNow()
   expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
@@ -67,7 +67,7 @@ test('a network that answers every address with its own page is told apart from 
   await note(WHERE, 'one')
   server.fault = () => new Response(page, { status: 200, headers: { 'Content-Type': 'text/html' } })
   await sendNow()
-  expect(why.value).toContain('This network is not the way to our server')
+  expect(why.value).toContain('This network does not lead to our server')
   await vi.waitFor(() => expect(status.value.words).toContain('1 on this phone'))
 })
 
@@ -148,7 +148,7 @@ test('a phone that was shut out is told so in words and keeps everything', async
     return server.json({ workshop: server.workshop, device, people: [], head: await server.head(), size: 0, chunk_bytes: 1024, durable_size: 0, build: '' })
   }
   await sendNow()
-  expect(why.value).toContain('shut this phone out')
+  expect(why.value).toContain('blocked this phone')
   expect(waiting.value.records).toBe(1)
 })
 

@@ -1,14 +1,15 @@
 // Sends this phone's records in their running order. Every record gets its own answer; one that is refused blocks no other.
 import { parse } from '../trade/ground/canonical.ts'
 import { getSetting, nextEntries, settleEntries, settleLost, unsettledNumbers, type Chain, type EntryRow, type Receipt } from '../store/index.ts'
-import { askFor, NoAnswer, NOT_OURS, PROTOCOL, Refused } from './api.ts'
+import { requestJson, notOurs, PROTOCOL, Refused } from './api.ts'
 import { progress } from './status.ts'
 import type { Pushed, Result } from './wire.ts'
+import { say } from '../store/say.ts'
 
 const BATCH = 200
 const LONGEST_BYTES = 2_000_000
 
-/** Sends until nothing is left, or the server asks for something this phone does not have. Returns how many were taken. */
+/** Sends until nothing is left, or the server lacks something this phone does not have. Returns how many were accepted. */
 export async function pushAll(beat: () => Promise<void>): Promise<number> {
   let taken = 0
   let most = BATCH
@@ -16,7 +17,7 @@ export async function pushAll(beat: () => Promise<void>): Promise<number> {
     const rows = fitting(await nextEntries(most))
     const lost = await unsettledNumbers()
     if (rows.length === 0 && lost.length === 0) return taken
-    progress.value = rows.length === 1 ? 'sending 1 record' : rows.length ? `sending ${rows.length} records` : ''
+    progress.value = rows.length ? say('sync.sending', { count: rows.length }) : ''
     const announced = ((await getSetting<Chain>('chain'))?.sequence ?? 0) || 0
     const json = {
       protocol: PROTOCOL,
@@ -25,21 +26,21 @@ export async function pushAll(beat: () => Promise<void>): Promise<number> {
       entries: rows.map((row) => ({ bytes: new TextDecoder().decode(row.bytes), signature: row.signature })),
       lost: lost.slice(0, 1000).map((sequence) => ({ sequence })),
     }
-    let told: Pushed
+    let pushed: Pushed
     try {
-      told = await askFor<Pushed>('/api/sync/push', { method: 'POST', json, timeoutMs: 60_000 })
+      pushed = await requestJson<Pushed>('/api/sync/push', { method: 'POST', json, timeoutMs: 60_000 })
     } catch (fault) {
       if (!(fault instanceof Refused) || fault.status !== 413 || most === 1) throw fault
       most = Math.max(1, Math.floor(Math.min(most, rows.length) / 2))
       continue
     }
-    const done = await settle(rows, told)
-    const passed = lost.filter((sequence) => sequence <= told.last_sequence)
+    const done = await settle(rows, pushed)
+    const passed = lost.filter((sequence) => sequence <= pushed.last_sequence)
     await settleLost(passed)
     taken += done
     await beat()
-    // 'later' all the way: an earlier number is missing there and not to be had here. The next state will tell.
-    if (done === 0 && passed.length === 0 && !told.results.some((result) => result.result === 'refused')) return taken
+    // 'later' all the way: an earlier number is missing there and not to be had here. The next state will show it.
+    if (done === 0 && passed.length === 0 && !pushed.results.some((result) => result.result === 'refused')) return taken
   }
 }
 
@@ -50,19 +51,19 @@ function fitting(rows: EntryRow[]): EntryRow[] {
   return end < 0 ? rows : rows.slice(0, Math.max(1, end))
 }
 
-async function settle(rows: EntryRow[], told: Pushed): Promise<number> {
-  if (!Array.isArray(told.results) || told.results.length !== rows.length) throw new NoAnswer('not ours', NOT_OURS)
+async function settle(rows: EntryRow[], pushed: Pushed): Promise<number> {
+  if (!Array.isArray(pushed.results) || pushed.results.length !== rows.length) throw notOurs()
   const receipts: Receipt[] = []
   const refused: { id: string; code: string; message: string; settled: boolean }[] = []
   rows.forEach((row, i) => {
-    const result = told.results[i] as Result
+    const result = pushed.results[i] as Result
     if (result.hash !== row.hash) return // an answer about something else settles nothing
     if (result.result === 'refused') {
-      // With the number taken in, the server has logged the refusal; otherwise its chain stands still before this record.
-      const settled = row.sequence <= told.last_sequence && result.code !== 'fork'
+      // With the number counted, the server has logged the refusal; otherwise its chain stops before this record.
+      const settled = row.sequence <= pushed.last_sequence && result.code !== 'fork'
       refused.push({ id: row.id, code: result.code, message: result.message, settled })
     }
-    const receipt = receiptOf(row, result, told.epoch)
+    const receipt = receiptOf(row, result, pushed.epoch)
     if (receipt) receipts.push(receipt)
   })
   return settleEntries({ receipts, refused })

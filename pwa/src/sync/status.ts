@@ -1,6 +1,8 @@
-// How things stand with the server, in words. What waits is counted by the store; nothing but a receipt lowers it.
+// The state of sending, in words. What waits is counted by the store; nothing but a receipt lowers it.
 import { computed, signal } from '@preact/signals'
+import { tag, listed } from '../trade/ground/sentences.ts'
 import { dropSetting, getSetting, measuredClock, putSetting, waiting, type SendingStatus } from '../store/index.ts'
+import { say } from '../store/say.ts'
 
 export const reached = signal<string | null>(null)
 export const why = signal('')
@@ -13,7 +15,7 @@ const offsetMs = signal<number | null>(null)
 const CLOCK_WORTH_SAYING_MS = 60_000
 
 export const status = computed<SendingStatus>(() => ({
-  words: `${onThisPhone()}, ${lastReached(reached.value)}`,
+  words: say('status.line', { waiting: onThisPhone(), reached: lastReached(reached.value) }),
   why: why.value || onlyInATab(),
   running: running.value,
   shutDoor: shutDoor.value,
@@ -26,39 +28,42 @@ export const status = computed<SendingStatus>(() => ({
 function onThisPhone(): string {
   const { records, pictures, sounds, attention } = waiting.value
   const files = pictures + sounds
-  if (attention && !records && !files) return `${attention} to look at`
-  if (!records && !files) return 'All sent'
-  if (!files) return `${records} on this phone`
-  const kinds = [pictures && `${pictures} ${pictures === 1 ? 'picture' : 'pictures'}`, sounds && `${sounds} ${sounds === 1 ? 'sound' : 'sounds'}`]
-  const told = kinds.filter(Boolean).join(' and ')
-  return records ? `${records} on this phone, with ${told}` : `${told} on this phone`
+  if (attention && !records && !files) return say('status.attention', { count: attention })
+  if (!records && !files) return say('status.all_sent')
+  if (!files) return say('status.records', { count: records })
+  const what = listed([
+    ...(pictures ? [say('count.pictures', { count: pictures })] : []),
+    ...(sounds ? [say('count.recordings', { count: sounds })] : []),
+  ])
+  return records ? say('status.records_with', { count: records, what }) : say('status.files', { what })
 }
 
 /** 'server last reached 10:42', with the day when it was not today. */
 export function lastReached(at: string | null, now: Date = new Date()): string {
-  if (!at) return 'server not reached yet'
+  if (!at) return say('status.never_reached')
   const when = new Date(at)
-  const time = when.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })
-  if (when.toDateString() === now.toDateString()) return `server last reached ${time}`
-  return `server last reached ${when.toLocaleDateString('en-GB', { day: 'numeric', month: 'short' })} ${time}`
+  const time = when.toLocaleTimeString(tag, { hour: '2-digit', minute: '2-digit' })
+  if (when.toDateString() === now.toDateString()) return say('status.reached', { time })
+  return say('status.reached_on', { day: when.toLocaleDateString(tag, { day: 'numeric', month: 'short' }), time })
 }
 
 export function clockWords(offset: number | null): string {
   if (offset === null || Math.abs(offset) < CLOCK_WORTH_SAYING_MS) return ''
   const minutes = Math.round(Math.abs(offset) / 60_000)
-  const far = minutes < 120 ? `${minutes} min` : `${Math.round(minutes / 60)} hours`
-  return `This phone’s clock is ${far} ${offset < 0 ? 'fast' : 'slow'}. Times are kept as it says them, with the difference beside them.`
+  const by = minutes < 120 ? say('status.minutes', { count: minutes }) : say('status.hours', { count: Math.round(minutes / 60) })
+  if (offset < 0) return say('status.fast', { by })
+  return say('status.slow', { by })
 }
 
-/** Safari throws a page's store away after seven days without a visit, unless the page stands on the home screen. */
+/** Safari deletes a page's store after seven days without a visit, unless the page is on the home screen. */
 function onlyInATab(): string {
   const { standalone } = (typeof navigator === 'undefined' ? {} : navigator) as { standalone?: boolean }
   const { records, pictures, sounds } = waiting.value
   if (standalone !== false || records + pictures + sounds === 0) return ''
-  return 'This page is open in a tab, and this phone clears tabs after seven days without a visit. Send what waits, and put the app on the home screen.'
+  return say('status.only_in_a_tab')
 }
 
-/** An answer of ours was had. */
+/** Our server has answered. */
 export async function noteReached(offset: number | null): Promise<void> {
   reached.value = new Date().toISOString()
   if (offset !== null) offsetMs.value = offset

@@ -1,6 +1,7 @@
-// The app updates only when asked, and never under an open draft or a running recording.
+// The app updates only on request, and never under an open draft or a running recording.
 import { computed, signal } from '@preact/signals'
 import { openDrafts, type UpdateState } from '../store/index.ts'
+import { say } from '../store/say.ts'
 
 const ready = signal(false)
 let waitingWorker: ServiceWorker | null = null
@@ -8,7 +9,7 @@ let busy: () => boolean = () => false
 
 export const update = computed<UpdateState>(() => {
   const allowed = ready.value && openDrafts.value === 0 && !busy()
-  const words = !ready.value ? '' : allowed ? 'An update of the app is ready.' : 'An update of the app is ready. Finish what is open first.'
+  const words = !ready.value ? '' : allowed ? say('update.ready') : say('update.finish_first')
   return { ready: ready.value, allowed, words }
 })
 

@@ -243,7 +243,7 @@ export interface components {
             /** @description highest number accounted for here */
             received: number;
             clock_offset_ms: number | null;
-            /** @description when it was shut out */
+            /** @description when it was blocked */
             revoked: string | null;
             revoked_reason: string;
         };

@@ -1,4 +1,4 @@
-// HOW a request is answered: from the kept files alone, or not touched at all.
+// HOW a request is answered: from the stored files alone, or not touched at all.
 import { CACHE, FILES, PAGE, SPEECH, SPEECH_FOLDER, SPEECH_LIST, isOurs } from './what.ts'
 
 /**
@@ -36,14 +36,14 @@ export function fileFor(request: Request, scope: string): string | null {
   return name in FILES ? name : null
 }
 
-/** The kept file; from the network only if the browser has thrown the kept one away. */
+/** The stored file; from the network only if the browser has deleted it. */
 export async function answer(file: string, scope: string): Promise<Response> {
   const url = new URL(file, scope).href
   const kept = await (await caches.open(CACHE)).match(url)
   return kept ?? fetch(url, { cache: 'no-store' })
 }
 
-/** True for a speech part asked for by its plain name. The page fetches one afresh with its hash behind a question mark: not ours. */
+/** True for a speech part requested by its plain name. The page fetches a part afresh with its hash behind a question mark: not ours. */
 export function isPart(request: Request, scope: string): boolean {
   return request.method === 'GET' && request.url.startsWith(new URL(SPEECH_FOLDER, scope).href) && !request.url.includes('?')
 }

@@ -1,5 +1,5 @@
 // WHAT is kept: the one bundle of the bay app with its page, fonts and icons. Never an answer of the server.
-// The speech parts are kept by the page, when somebody asks for them; here they are only found again.
+// The speech parts are stored by the page, on request; here they are only looked up.
 
 declare const __FILES__: Record<string, string>
 declare const __BUILD__: string

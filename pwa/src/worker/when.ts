@@ -4,7 +4,7 @@ import { answer, answerPart, dropOthers, fileFor, isPart, keepAll } from './how.
 interface Waiting extends Event {
   waitUntil(work: Promise<unknown>): void
 }
-interface Asking extends Waiting {
+interface FetchEvent extends Waiting {
   request: Request
   respondWith(answer: Promise<Response>): void
 }
@@ -25,7 +25,7 @@ worker.addEventListener<MessageEvent & Waiting>('message', (event) => {
   if (event.data === 'update now') event.waitUntil(worker.skipWaiting())
 })
 
-worker.addEventListener<Asking>('fetch', (event) => {
+worker.addEventListener<FetchEvent>('fetch', (event) => {
   const { scope } = worker.registration
   const file = fileFor(event.request, scope)
   if (file !== null) event.respondWith(answer(file, scope))

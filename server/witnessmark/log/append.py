@@ -10,40 +10,40 @@ from sqlalchemy import Connection, insert, select
 from witnessmark.db import add_rows
 from witnessmark.log import heads, tables, tree
 from witnessmark.log.heads import Head, Keeper
-from witnessmark.log.rows import KINDS_FOR_EVERYONE, Item, Row
+from witnessmark.log.rows import KINDS_FOR_EVERYONE, CheckedEntry, Row
 
 COLUMNS = [column.name for column in tables.entries.columns]
 
 
 def append(
-    conn: Connection, workshop: str, items: Sequence[Item], received: str, keeper: Keeper
+    conn: Connection, workshop: str, entries: Sequence[CheckedEntry], received: str, keeper: Keeper
 ) -> tuple[list[Row], Head]:
-    """Gives the items the next positions, in this order, and signs one head over the grown log.
+    """Gives the entries the next positions, in this order, and signs one head over the grown log.
 
-    Requires a connection from `db.writing`, at least one item, and that every check has been made: the log
+    Requires a connection from `db.writing`, at least one entry, and that every check has been made: the log
     itself knows only that no id and no number of a device comes twice. Positions are read inside the writing
     transaction, which only one writer holds at a time, so no reader's cursor can pass over a late commit.
     """
-    if not items:
-        raise ValueError("append: no items; a head is signed only when the log has grown.")
-    size, peaks = _where_we_are(conn, workshop)
-    kept: list[tuple[int, int, bytes]] = []
+    if not entries:
+        raise ValueError("append: no entries; a head is signed only when the log has grown.")
+    size, peaks = _size_and_peaks(conn, workshop)
+    new_nodes: list[tuple[int, int, bytes]] = []
     rows: list[Row] = []
     values: list[tuple] = []
-    for item in items:
+    for checked in entries:
         position = size + 1
-        row = Row(workshop, position, item.hash, item.signature, received, item.offset_ms, item.bytes)
-        row.entry = item.entry
+        row = Row(workshop, position, checked.hash, checked.signature, received, checked.offset_ms, checked.bytes)
+        row.entry = checked.entry
         leaf = hashlib.sha256(b"\x00" + row.stamp).digest()
-        tree.grow(peaks, size, leaf, kept)
+        tree.grow(peaks, size, leaf, new_nodes)
         size = position
         rows.append(row)
         values.append(_values(row, leaf))
     add_rows(conn, tables.entries, COLUMNS, values)
-    if kept:
+    if new_nodes:
         conn.execute(
             insert(tables.nodes),
-            [{"workshop": workshop, "level": level, "place": place, "hash": node} for level, place, node in kept],
+            [{"workshop": workshop, "level": level, "place": place, "hash": node} for level, place, node in new_nodes],
         )
     head = heads.sign_head(workshop, size, tree.root_of(peaks), received, keeper)
     conn.execute(
@@ -62,23 +62,23 @@ def append(
     return rows, head
 
 
-def keep_refused(conn: Connection, values: Sequence[dict]) -> None:
-    """Keeps refused entries whole, one dict of `tables.refused` columns each."""
+def store_refused(conn: Connection, values: Sequence[dict]) -> None:
+    """Stores refused entries whole, one dict of `tables.refused` columns each."""
     if values:
         conn.execute(insert(tables.refused), list(values))
 
 
-def keep_strays(conn: Connection, values: Sequence[dict]) -> None:
-    """Keeps bytes that could not be chained; the same bytes are kept once."""
-    for one in values:
-        conn.execute(insert(tables.strays).prefix_with("OR IGNORE", dialect="sqlite"), one)
+def store_strays(conn: Connection, values: Sequence[dict]) -> None:
+    """Stores bytes that could not be chained; the same bytes are stored once."""
+    for stray in values:
+        conn.execute(insert(tables.strays).prefix_with("OR IGNORE", dialect="sqlite"), stray)
 
 
-def _where_we_are(conn: Connection, workshop: str) -> tuple[int, list[bytes]]:
+def _size_and_peaks(conn: Connection, workshop: str) -> tuple[int, list[bytes]]:
     c = tables.heads.c
     query = select(c.size, c.peaks).where(c.workshop == workshop).order_by(c.size.desc()).limit(1)
-    found = conn.execute(query).first()
-    return (found.size, tree.unpack_peaks(found.peaks)) if found else (0, [])
+    newest = conn.execute(query).first()
+    return (newest.size, tree.unpack_peaks(newest.peaks)) if newest else (0, [])
 
 
 def _values(row: Row, leaf: bytes) -> tuple:

@@ -58,7 +58,7 @@ def at(conn: Connection, workshop: str, size: int) -> Head | None:
 def all_since(conn: Connection, workshop: str, size: int = 0) -> list[Head]:
     """Every head at `size` and later, oldest first."""
     query = _of(workshop).where(tables.heads.c.size >= size).order_by(tables.heads.c.size)
-    return [_head(found) for found in conn.execute(query)]
+    return [_head(columns) for columns in conn.execute(query)]
 
 
 def size_of(conn: Connection, workshop: str) -> int:
@@ -72,9 +72,9 @@ def _of(workshop: str):
 
 
 def _one(conn: Connection, query) -> Head | None:
-    found = conn.execute(query).first()
-    return _head(found) if found else None
+    columns = conn.execute(query).first()
+    return _head(columns) if columns else None
 
 
-def _head(found) -> Head:
-    return Head(*found)
+def _head(columns) -> Head:
+    return Head(*columns)

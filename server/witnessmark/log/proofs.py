@@ -1,4 +1,4 @@
-"""Proofs over a log of any length (RFC 6962, sections 2.1.1 and 2.1.2), read from kept nodes and one block of leaves.
+"""Proofs over a log of any length (RFC 6962, sections 2.1.1 and 2.1.2), read from stored nodes and one block of leaves.
 
 A proof touches a number of rows that grows with the logarithm of the log, plus at most 256 leaves a block.
 """

@@ -38,11 +38,11 @@ def by_id(conn: Connection, workshop: str, entry_id: str) -> Row | None:
 
 def by_ids(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, Row]:
     """The entries among `ids` that are here, by id. Any number of ids."""
-    found = {}
+    rows = {}
     for some in _slices(ids):
         query = select(_c.id, *_ROW).where(_c.workshop == workshop, _c.id.in_(some))
-        found |= {line["id"]: row_from(line) for line in conn.execute(query).mappings()}
-    return found
+        rows |= {columns["id"]: row_from(columns) for columns in conn.execute(query).mappings()}
+    return rows
 
 
 def positions(conn: Connection, workshop: str, wanted: Sequence[int]) -> list[Row]:
@@ -50,7 +50,7 @@ def positions(conn: Connection, workshop: str, wanted: Sequence[int]) -> list[Ro
     rows = []
     for some in _slices(sorted(wanted)):
         query = select(*_ROW).where(_c.workshop == workshop, _c.position.in_(some)).order_by(_c.position)
-        rows += [row_from(line) for line in conn.execute(query).mappings()]
+        rows += [row_from(columns) for columns in conn.execute(query).mappings()]
     return rows
 
 
@@ -90,8 +90,8 @@ def whole_log(conn: Connection, workshop: str, after: int = 0, page: int = 2000)
 def holding(conn: Connection, workshop: str, text: str) -> Iterator[Row]:
     """Every entry whose bytes hold a text, oldest first. It looks through the whole log: for rare questions."""
     query = select(*_ROW).where(_c.workshop == workshop, func.instr(_c.bytes, text.encode()) > 0)
-    for line in conn.execute(query.order_by(_c.position)).mappings():
-        yield row_from(line)
+    for columns in conn.execute(query.order_by(_c.position)).mappings():
+        yield row_from(columns)
 
 
 def job_entries(conn: Connection, workshop: str, job: str, page: int = PAGE) -> Iterator[Row]:
@@ -111,24 +111,24 @@ def device_chain(conn: Connection, workshop: str, device: str, after: int = 0) -
             .order_by(_c.sequence)
             .limit(PAGE)
         )
-        lines = conn.execute(query).mappings().all()
-        yield from (row_from(line) for line in lines)
-        if len(lines) < PAGE:
+        page = conn.execute(query).mappings().all()
+        yield from (row_from(columns) for columns in page)
+        if len(page) < PAGE:
             return
-        after = lines[-1]["sequence"]
+        after = page[-1]["sequence"]
 
 
 def chain_end(conn: Connection, workshop: str, device: str) -> ChainEnd:
     """Where a device's chain stands here, refused and lost numbers counted."""
     r = tables.refused.c
     logged = select(_c.sequence, _c.hash).where(_c.workshop == workshop, _c.device == device)
-    turned_away = select(r.sequence, r.hash).where(r.workshop == workshop, r.device == device)
+    refused = select(r.sequence, r.hash).where(r.workshop == workshop, r.device == device)
     both = union_all(
         select(logged.order_by(_c.sequence.desc()).limit(1).subquery()),
-        select(turned_away.order_by(r.sequence.desc()).limit(1).subquery()),
+        select(refused.order_by(r.sequence.desc()).limit(1).subquery()),
     ).subquery()
-    found = conn.execute(select(both.c.sequence, both.c.hash).order_by(both.c.sequence.desc()).limit(1)).first()
-    return ChainEnd(found.sequence, found.hash) if found else FIRST
+    newest = conn.execute(select(both.c.sequence, both.c.hash).order_by(both.c.sequence.desc()).limit(1)).first()
+    return ChainEnd(newest.sequence, newest.hash) if newest else FIRST
 
 
 def chain_hashes(conn: Connection, workshop: str, device: str, first: int, last: int) -> dict[int, str]:
@@ -137,20 +137,20 @@ def chain_hashes(conn: Connection, workshop: str, device: str, first: int, last:
     logged = select(_c.sequence, _c.hash).where(
         _c.workshop == workshop, _c.device == device, _c.sequence.between(first, last)
     )
-    turned_away = select(r.sequence, r.hash).where(
+    refused = select(r.sequence, r.hash).where(
         r.workshop == workshop, r.device == device, r.sequence.between(first, last)
     )
-    return {sequence: entry_hash for sequence, entry_hash in conn.execute(union_all(logged, turned_away))}
+    return {sequence: entry_hash for sequence, entry_hash in conn.execute(union_all(logged, refused))}
 
 
 def refused_by_id(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, dict]:
     """What was refused for good among `ids`, by id, as dicts of `tables.refused`."""
-    found = {}
+    refused = {}
     for some in _slices(ids):
         r = tables.refused.c
         query = select(tables.refused).where(r.workshop == workshop, r.id.in_(some))
-        found |= {line["id"]: dict(line) for line in conn.execute(query).mappings()}
-    return found
+        refused |= {columns["id"]: dict(columns) for columns in conn.execute(query).mappings()}
+    return refused
 
 
 def all_refused(conn: Connection, workshop: str) -> list[dict]:
@@ -161,7 +161,7 @@ def all_refused(conn: Connection, workshop: str) -> list[dict]:
 
 
 def stray_counts(conn: Connection, workshop: str) -> dict[tuple[str, str], int]:
-    """(device, code) -> how many offered bytes are kept that could not be tied to that device's chain."""
+    """(device, code) -> how many offered bytes are stored that could not be tied to that device's chain."""
     s = tables.strays.c
     query = select(s.device, s.code, func.count()).where(s.workshop == workshop).group_by(s.device, s.code)
     return {(device, code): count for device, code, count in conn.execute(query)}
@@ -181,12 +181,12 @@ def _feed(workshop: str, feed: str, *columns) -> Select:
 
 
 def _one(conn: Connection, query: Select) -> Row | None:
-    found = conn.execute(query).mappings().first()
-    return row_from(found) if found else None
+    columns = conn.execute(query).mappings().first()
+    return row_from(columns) if columns else None
 
 
 def _many(conn: Connection, query: Select) -> list[Row]:
-    return [row_from(line) for line in conn.execute(query).mappings()]
+    return [row_from(columns) for columns in conn.execute(query).mappings()]
 
 
 def _slices(values: Iterable, size: int = 500) -> Iterator[list]:

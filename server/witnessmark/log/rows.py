@@ -10,12 +10,12 @@ from sqlalchemy import RowMapping
 
 from witnessmark.trade.record.kinds import KINDS
 
-# What every phone is told, whatever jobs it follows: the facts that make the list of jobs.
+# What every phone receives, whatever jobs it follows: the facts that make the list of jobs.
 KINDS_FOR_EVERYONE = frozenset(kind.name for kind in KINDS.values() if kind.in_workshop_feed)
 
 
 @dataclass(frozen=True)
-class Item:
+class CheckedEntry:
     """An entry that passed every check and waits for its position. `entry` is `bytes`, read."""
 
     bytes: bytes
@@ -74,13 +74,13 @@ def stamp(entry_hash: str, offset_ms: int | None, position: int, received: str, 
     ).encode()
 
 
-def row_from(found: RowMapping) -> Row:
+def row_from(columns: RowMapping) -> Row:
     return Row(
-        found["workshop"],
-        found["position"],
-        found["hash"],
-        found["signature"],
-        found["received"],
-        found["offset_ms"],
-        found["bytes"],
+        columns["workshop"],
+        columns["position"],
+        columns["hash"],
+        columns["signature"],
+        columns["received"],
+        columns["offset_ms"],
+        columns["bytes"],
     )

@@ -14,15 +14,16 @@ KEPT_LEVEL = 8
 HASH_BYTES = 32
 
 
-def grow(peaks: list[bytes], size: int, leaf: bytes, kept: list[tuple[int, int, bytes]]) -> None:
-    """Adds one leaf hash to a tree of `size` leaves, in place; kept nodes are noted as (level, place, hash)."""
+def grow(peaks: list[bytes], size: int, leaf: bytes, new_nodes: list[tuple[int, int, bytes]]) -> None:
+    """Adds one leaf hash to a tree of `size` leaves, in place; nodes worth storing go to `new_nodes` as
+    (level, place, hash)."""
     node, level, place = leaf, 0, size
     while place & 1:
         node = node_hash(peaks.pop(), node)
         level += 1
         place >>= 1
         if level >= KEPT_LEVEL:
-            kept.append((level, place, node))
+            new_nodes.append((level, place, node))
     peaks.append(node)
 
 

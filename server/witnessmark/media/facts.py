@@ -35,11 +35,11 @@ def of_picture(picture: Image.Image, data: bytes) -> dict[str, Any]:
         "changed": (exif, tags.DateTime, tags.SubsecTime, tags.OffsetTime),
     }
     for name, (part, stamp, fraction, offset) in times.items():
-        if told := exif_time(part.get(stamp), detail.get(fraction), detail.get(offset)):
-            facts[name] = told
+        if value := exif_time(part.get(stamp), detail.get(fraction), detail.get(offset)):
+            facts[name] = value
     for name, tag in (("make", tags.Make), ("model", tags.Model)):
-        if told := _text(exif.get(tag)):
-            facts[name] = told
+        if value := _text(exif.get(tag)):
+            facts[name] = value
     if (count := getattr(picture, "n_frames", 1)) > 1:
         facts["pictures"] = count
     if data.startswith(b"\xff\xd8") and (end := end_of_first_jpeg(data)) and (rest := data[end:]).strip(b"\x00"):
@@ -49,10 +49,10 @@ def of_picture(picture: Image.Image, data: bytes) -> dict[str, Any]:
 
 def exif_time(stamp: object, fraction: object = None, offset: object = None) -> str | None:
     """`2026:05:14 10:38:07`, `120`, `+01:00` as `2026-05-14T10:38:07.120+01:00`; None for what is no time."""
-    found = re.fullmatch(r"(\d{4}):(\d\d):(\d\d) (\d\d:\d\d:\d\d)", _text(stamp))
-    if not found or found[1] == "0000":
+    match = re.fullmatch(r"(\d{4}):(\d\d):(\d\d) (\d\d:\d\d:\d\d)", _text(stamp))
+    if not match or match[1] == "0000":
         return None
-    text = f"{found[1]}-{found[2]}-{found[3]}T{found[4]}"
+    text = f"{match[1]}-{match[2]}-{match[3]}T{match[4]}"
     if re.fullmatch(r"\d{1,9}", digits := _text(fraction)):
         text += f".{digits[:3].ljust(3, '0')}"
     if re.fullmatch(r"[+-]\d\d:\d\d", zone := _text(offset)):
@@ -74,10 +74,10 @@ def end_of_first_jpeg(data: bytes) -> int | None:
             continue
         at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
         if mark == 0xDA:
-            found = _SCAN_END.search(data, at)
-            if not found:
+            match = _SCAN_END.search(data, at)
+            if not match:
                 return None
-            at = found.start()
+            at = match.start()
     return at + 2 if data[at : at + 2] == b"\xff\xd9" else None
 
 

@@ -59,8 +59,8 @@ class Running:
 
     @staticmethod
     def _stamp(fd: int) -> tuple[int, int, int]:
-        found = os.fstat(fd)
-        return found.st_ino, found.st_size, found.st_mtime_ns
+        state = os.fstat(fd)
+        return state.st_ino, state.st_size, state.st_mtime_ns
 
 
 def parse_checksum(header: str | None) -> tuple[str, bytes] | None:

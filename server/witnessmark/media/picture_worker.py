@@ -36,22 +36,22 @@ def fence() -> None:
 
 def look(path: str, into: dict[str, str]) -> dict:
     """Facts and previews of one picture; what went wrong is named, with its detail, never raised."""
-    found: dict = {}
+    facts_read: dict = {}
     try:
         data = Path(path).read_bytes()
         if not data:
-            return {"facts": found, "fault": ["empty", ""]}
+            return {"facts": facts_read, "fault": ["empty", ""]}
         with Image.open(path, formats=FORMATS) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 raise Image.DecompressionBombError
-            found = facts.of_picture(picture, data)
+            facts_read = facts.of_picture(picture, data)
             del data
             made = draw(picture, max(int(edge) for edge in into))
         for edge in sorted((int(edge) for edge in into), reverse=True):
             made.thumbnail((edge, edge))
             made.save(into[str(edge)], "JPEG", quality=QUALITY[edge], optimize=edge < 1000)
-        found["preview"] = list(made.size)
-        return {"facts": found}
+        facts_read["preview"] = list(made.size)
+        return {"facts": facts_read}
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         fault = ["too_large", str(MOST_PIXELS // 1_000_000)]
     except MemoryError:
@@ -60,7 +60,7 @@ def look(path: str, into: dict[str, str]) -> dict:
         fault = ["unknown", ""]
     except Exception as raised:  # a decoder may raise anything at all; the picture is evidence all the same
         fault = ["cut_off", f"{type(raised).__name__}: {str(raised)[:120]}"]
-    return {"facts": found, "fault": fault}
+    return {"facts": facts_read, "fault": fault}
 
 
 def draw(picture: Image.Image, edge: int) -> Image.Image:

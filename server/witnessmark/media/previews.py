@@ -1,6 +1,6 @@
 """Small pictures of the originals, 1600, 640 and 320 points long, and what the originals say of themselves.
 
-Two sources, told apart: a phone may send a provisional preview before the original comes; the server's own
+Two sources, kept apart: a phone may send a provisional preview before the original comes; the server's own
 replaces it once the original is here. A picture that cannot be drawn keeps its place with the reason beside it.
 """
 
@@ -144,11 +144,11 @@ def find(settings: Settings, sha256: str, edge: int) -> Preview | None:
 def having_preview(conn: Connection, wanted: Iterable[str]) -> set[str]:
     """Those of `wanted` that have a preview of either kind."""
     names = [name for name in set(wanted) if is_sha256(name)]
-    found: set[str] = set()
+    with_preview: set[str] = set()
     for at in range(0, len(names), 500):
         query = select(media_preview.c.sha256).where(media_preview.c.sha256.in_(names[at : at + 500]))
-        found.update(conn.execute(query).scalars())
-    return found
+        with_preview.update(conn.execute(query).scalars())
+    return with_preview
 
 
 def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: bytes) -> bool:
@@ -223,9 +223,9 @@ def facts_of(conn: Connection, sha256: str) -> dict:
     row = conn.execute(select(media).where(media.c.sha256 == sha256)).mappings().first()
     if row is None:
         return {}
-    told = json.loads(row["facts"]) if row["facts"] else {}
-    told |= {name: row[name] for name in ("type", "length", "received")}
-    return told | ({"fault": row["fault"]} if row["fault"] else {})
+    facts = json.loads(row["facts"]) if row["facts"] else {}
+    facts |= {name: row[name] for name in ("type", "length", "received")}
+    return facts | ({"fault": row["fault"]} if row["fault"] else {})
 
 
 def _own(settings: Settings, sha256: str, edge: int) -> Path:

@@ -1,6 +1,6 @@
 """What kind of file this is, by its first bytes alone. What a phone or a person claims is never used.
 
-The answer decides what a browser is told, so it is one of a short list; anything else is `OTHER`, which is
+The answer decides what a browser is given, so it is one of a short list; anything else is `OTHER`, which is
 only ever offered for saving, never shown.
 """
 

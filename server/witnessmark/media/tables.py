@@ -1,7 +1,7 @@
 """Two tables: the originals that are here, and the previews made of them.
 
 Bytes belong to no workshop: the same bytes are the same file whoever brought them. Which workshop may speak
-of a file is said by its entries, which name the SHA-256. How far an upload has come is not in the database
+of a file is stated by its entries, which name the SHA-256. How far an upload has come is not in the database
 at all: the length of the partial file is the only truth about it.
 """
 

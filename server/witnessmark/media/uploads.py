@@ -3,7 +3,7 @@
 An upload is named by what it will be, `<sha256>.<length>`, so a phone that forgot everything but the file can
 go on. The partial file is the whole state: its length is how far the upload has come. Nothing is locked while
 waiting for the network. Instead each piece is appended only if the file still ends where this sender stopped;
-of two senders of one upload the slower one is told so. Several server processes may share the folder.
+of two senders of one upload the slower one gets an error. Several server processes may share the folder.
 
 Bytes count as received when they are in the file; the file counts as here only when its length and its SHA-256
 are the ones announced. A body that ends early looks like a normal end to a WSGI application, so nothing here
@@ -32,7 +32,8 @@ from witnessmark.media.store import Folder, folder, has, hash_file, is_sha256, r
 from witnessmark.trade.ground.sentences import say
 
 LARGEST = 2 << 30  # one original, bytes: an hour of video; more is a mistake
-PIECE = 1 << 20  # smaller ones cost a change of threads each; what a cut wire leaves of one is kept all the same
+# Smaller ones cost a change of threads each; what a broken connection leaves of one is stored all the same.
+PIECE = 1 << 20
 EXPIRES_AFTER = 14 * 24 * 3600  # seconds without a byte
 RESERVE = 256 << 20  # left free so that the database can go on writing and people can go on reading
 RETRY_AFTER = 600
@@ -175,7 +176,7 @@ class Uploads:
     def _finish(self, fd: int, upload: Upload, running) -> Progress:
         """The order matters: bytes checked, bytes synced, name synced, row committed; only then it is here."""
         part = self._part(upload)
-        with _alone(fd):
+        with _exclusive_lock(fd):
             if not _still_named(fd, part):
                 raise _elsewhere(upload.length if self.shelf.has(upload.sha256) else 0)
             if running.hexdigest() != upload.sha256:
@@ -241,7 +242,7 @@ def _pieces(read: Callable[[int], bytes], most: int) -> Iterator[bytes]:
 
 
 def _add(fd: int, at: int, piece: bytes) -> None:
-    with _alone(fd):
+    with _exclusive_lock(fd):
         if (size := os.fstat(fd).st_size) != at:
             raise _elsewhere(size)
         view = memoryview(piece)
@@ -251,7 +252,7 @@ def _add(fd: int, at: int, piece: bytes) -> None:
 
 
 @contextmanager
-def _alone(fd: int) -> Iterator[None]:
+def _exclusive_lock(fd: int) -> Iterator[None]:
     """Holds this file against every other process and thread that opened it for itself."""
     fcntl.flock(fd, fcntl.LOCK_EX)
     try:
@@ -269,7 +270,7 @@ def _opened(part: Path) -> Iterator[int | None]:
         yield None
         return
     try:
-        with _alone(fd):
+        with _exclusive_lock(fd):
             yield fd if _still_named(fd, part) else None
     finally:
         os.close(fd)

@@ -1,7 +1,7 @@
 """A backup that is only called one after it was checked: the database, every original, the keys.
 
 Order matters. The database comes first, in one consistent piece; originals are never changed or taken away, so
-everything that piece speaks of is still there to be copied afterwards, however busy the workshop is. Run again
+everything that piece names is still there to be copied afterwards, however busy the workshop is. Run again
 into the same folder it adds what is new. A backup without `backup.json` was not finished.
 """
 
@@ -34,7 +34,7 @@ DATABASE = "witnessmark.db"
 # Small files beside the database. The mark of the highest promised log size is left out: the backup knows its own.
 BESIDE = ("keys", "certificate", "epoch")
 
-Told = Callable[[int, int], None]
+OnProgress = Callable[[int, int], None]
 
 
 @dataclass
@@ -56,12 +56,12 @@ class Backup:
         return not self.damaged
 
 
-def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -> Backup:
+def make(settings: Settings, target: Path, on_progress: OnProgress = lambda done, of: None) -> Backup:
     """Makes or renews a backup of the whole workshop in the folder `target`, checks it, and notes what it covers.
 
-    Returns what it holds; `told` hears how many originals are done. May run while the server works. Raises Refusal
-    when the target is the data folder itself, when the database is not SQLite, or when the log does not check out:
-    then the earlier backup in `target` stays as it was.
+    Returns what it holds; `on_progress` gets how many originals are done. May run while the server works. Raises
+    Refusal when the target is the data folder itself, when the database is not SQLite, or when the log does not check
+    out: then the earlier backup in `target` stays as it was.
     """
     target = target.resolve()
     if target == settings.data.resolve() or settings.data.resolve() in target.parents:
@@ -88,7 +88,7 @@ def make(settings: Settings, target: Path, told: Told = lambda done, of: None) -
         raise
     engine.dispose()
     one_file(fresh)
-    damaged, copied = _copy_originals(settings, target, lengths, told)
+    damaged, copied = _copy_originals(settings, target, lengths, on_progress)
     for name in BESIDE:
         _copy_beside(settings.data / name, target / name)
     _copy_packs(settings, target, packs)
@@ -165,19 +165,21 @@ def copy_checked(source: Path, target: Path, sha256: str) -> int | None:
     return length
 
 
-def _copy_originals(settings: Settings, target: Path, lengths: dict[str, int], told: Told) -> tuple[list[str], int]:
+def _copy_originals(
+    settings: Settings, target: Path, lengths: dict[str, int], on_progress: OnProgress
+) -> tuple[list[str], int]:
     here, there = Folder(settings.media), Folder(target / "media")
     damaged, total, touched = [], 0, set()
     for number, (sha256, length) in enumerate(sorted(lengths.items()), 1):
-        kept = there.path(sha256)
+        copy = there.path(sha256)
         # What an earlier run copied is read again: a backup is only as good as its last reading.
-        if not (kept.is_file() and kept.stat().st_size == length and hash_file(kept) == sha256):
-            if copy_checked(here.path(sha256), kept, sha256) is None:
+        if not (copy.is_file() and copy.stat().st_size == length and hash_file(copy) == sha256):
+            if copy_checked(here.path(sha256), copy, sha256) is None:
                 damaged.append(sha256)
                 continue
-            touched |= {kept.parent, kept.parent.parent, there.root}
+            touched |= {copy.parent, copy.parent.parent, there.root}
         total += length
-        told(number, len(lengths))
+        on_progress(number, len(lengths))
     for folder in touched:
         sync_folder(folder)
     return damaged, total
@@ -195,11 +197,11 @@ def _copy_beside(source: Path, target: Path) -> None:
 def _copy_packs(settings: Settings, target: Path, packs: dict[str, str]) -> None:
     """Packs can be made again, but not with the same bytes as the one the customer holds."""
     for name, sha256 in packs.items():
-        source, kept = settings.packs / name, target / "packs" / name
-        if kept.is_file() and hash_file(kept) == sha256:
+        source, copy = settings.packs / name, target / "packs" / name
+        if copy.is_file() and hash_file(copy) == sha256:
             continue
-        if copy_checked(source, kept, sha256) is not None:
-            sync_folder(kept.parent)
+        if copy_checked(source, copy, sha256) is not None:
+            sync_folder(copy.parent)
 
 
 def _write(path: Path, data: bytes, mode: int = 0o600) -> None:

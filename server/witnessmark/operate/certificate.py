@@ -22,6 +22,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from witnessmark.config import Settings
+from witnessmark.trade.ground.sentences import say
 
 AUTHORITY_DAYS = 3650
 LEAF_DAYS = 396  # phones refuse server certificates of more than 397 days
@@ -73,22 +74,22 @@ def files(settings: Settings) -> Files:
 def ensure(settings: Settings, workshop: str, addresses: list[str], names: list[str] | None = None) -> bool:
     """Makes or renews what is missing, runs out within 30 days, or does not cover `addresses` and `names`.
 
-    Returns True when the server has to be started anew to show it. A renewed server certificate needs nothing
+    Returns True when the server has to be restarted to show it. A renewed server certificate needs nothing
     done on the phones; a new authority does, and is only made when there is none or it runs out.
     """
-    found, now = files(settings), datetime.now(UTC)
-    found.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    issued, now = files(settings), datetime.now(UTC)
+    issued.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     names = sorted({"localhost", *(names if names is not None else [local_name()])})
     addresses = sorted({"127.0.0.1", "::1", *(a for a in addresses if is_private(a))})
-    authority = _load(found.authority_pem)
-    if not _fit(authority, found.authority_key) or authority.not_valid_after_utc - now < RENEW_BEFORE:
-        authority = _make_authority(found, workshop, now)
-    elif not found.authority.exists():
-        _write(found.authority, authority.public_bytes(serialization.Encoding.DER), 0o644)
-    leaf = _load(found.chain)
-    if _fit(leaf, found.key) and _covers(leaf, authority, addresses, names, now):
+    authority = _load(issued.authority_pem)
+    if not _fit(authority, issued.authority_key) or authority.not_valid_after_utc - now < RENEW_BEFORE:
+        authority = _make_authority(issued, workshop, now)
+    elif not issued.authority.exists():
+        _write(issued.authority, authority.public_bytes(serialization.Encoding.DER), 0o644)
+    leaf = _load(issued.chain)
+    if _fit(leaf, issued.key) and _covers(leaf, authority, addresses, names, now):
         return False
-    _make_leaf(found, authority, addresses, names, now)
+    _make_leaf(issued, authority, addresses, names, now)
     return True
 
 
@@ -104,13 +105,13 @@ def days_left(settings: Settings) -> int | None:
     return (leaf.not_valid_after_utc - datetime.now(UTC)).days if leaf else None
 
 
-def _make_authority(found: Files, workshop: str, now: datetime) -> x509.Certificate:
+def _make_authority(issued: Files, workshop: str, now: datetime) -> x509.Certificate:
     key = ec.generate_private_key(ec.SECP256R1())
     # The key's own digits in the name: two authorities of one workshop must not look alike in a phone's list.
     mark = x509.SubjectKeyIdentifier.from_public_key(key.public_key()).digest.hex()[:6]
     name = x509.Name([
         x509.NameAttribute(NameOID.ORGANIZATION_NAME, workshop[:60]),
-        x509.NameAttribute(NameOID.COMMON_NAME, f"{workshop[:40]} workshop server {mark}"),
+        x509.NameAttribute(NameOID.COMMON_NAME, say("server.certificate.name", workshop=workshop[:40], mark=mark)),
     ])  # fmt: skip
     permitted = [x509.IPAddress(ipaddress.ip_network(n)) for n in PRIVATE] + [x509.DNSName(n) for n in NAMES]
     made = (
@@ -120,16 +121,16 @@ def _make_authority(found: Files, workshop: str, now: datetime) -> x509.Certific
         .add_extension(x509.NameConstraints(permitted, None), critical=True)
         .sign(key, hashes.SHA256())
     )
-    _write(found.authority_key, _pem(key), 0o600)
-    _write(found.authority_pem, made.public_bytes(serialization.Encoding.PEM), 0o644)
-    _write(found.authority, made.public_bytes(serialization.Encoding.DER), 0o644)
+    _write(issued.authority_key, _pem(key), 0o600)
+    _write(issued.authority_pem, made.public_bytes(serialization.Encoding.PEM), 0o644)
+    _write(issued.authority, made.public_bytes(serialization.Encoding.DER), 0o644)
     return made
 
 
 def _make_leaf(
-    found: Files, authority: x509.Certificate, addresses: list[str], names: list[str], now: datetime
+    issued: Files, authority: x509.Certificate, addresses: list[str], names: list[str], now: datetime
 ) -> None:
-    authority_key = serialization.load_pem_private_key(found.authority_key.read_bytes(), None)
+    authority_key = serialization.load_pem_private_key(issued.authority_key.read_bytes(), None)
     key = ec.generate_private_key(ec.SECP256R1())
     name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, names[0] if names else addresses[0])])
     spoken_for = [x509.DNSName(n) for n in names] + [x509.IPAddress(ipaddress.ip_address(a)) for a in addresses]
@@ -143,8 +144,8 @@ def _make_leaf(
         .sign(authority_key, hashes.SHA256())
     )
     pem = serialization.Encoding.PEM
-    _write(found.key, _pem(key), 0o600)
-    _write(found.chain, made.public_bytes(pem) + authority.public_bytes(pem), 0o644)
+    _write(issued.key, _pem(key), 0o600)
+    _write(issued.chain, made.public_bytes(pem) + authority.public_bytes(pem), 0o644)
 
 
 def _builder(subject: x509.Name, issuer: x509.Name, key, now: datetime, days: int) -> x509.CertificateBuilder:
@@ -175,8 +176,9 @@ def _covers(
 ) -> bool:
     if leaf.issuer != authority.subject or leaf.not_valid_after_utc - now < RENEW_BEFORE:
         return False
-    told = leaf.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
-    held = {str(a) for a in told.get_values_for_type(x509.IPAddress)} | set(told.get_values_for_type(x509.DNSName))
+    alternative_names = leaf.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+    addresses_held = map(str, alternative_names.get_values_for_type(x509.IPAddress))
+    held = {*addresses_held, *alternative_names.get_values_for_type(x509.DNSName)}
     return held >= {*addresses, *names}
 
 
@@ -187,14 +189,14 @@ def _load(path: Path) -> x509.Certificate | None:
         return None
 
 
-def _fit(told: x509.Certificate | None, path: Path) -> bool:
+def _fit(certificate: x509.Certificate | None, path: Path) -> bool:
     """Whether the certificate is there and belongs to the key in `path`: they are two files, written one after the
     other, and a power cut between the two leaves a pair no server can start with."""
     try:
         key = serialization.load_pem_private_key(path.read_bytes(), None)
     except (FileNotFoundError, ValueError):
         return False
-    return told is not None and told.public_key() == key.public_key()
+    return certificate is not None and certificate.public_key() == key.public_key()
 
 
 def _pem(key) -> bytes:
@@ -224,20 +226,20 @@ def is_private(address: str) -> bool:
 
 def lan_addresses() -> list[str]:
     """This machine's own private IPv4 addresses without loopback, the one that leads out of the house first."""
-    found = []
+    issued = []
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
         try:
             probe.connect(("192.0.2.1", 9))  # TEST-NET-1: no packet is sent, the kernel only picks the way out
-            found.append(probe.getsockname()[0])
+            issued.append(probe.getsockname()[0])
         except OSError:
             pass
         for _, name in socket.if_nameindex():
             try:
-                asked = fcntl.ioctl(probe.fileno(), 0x8915, struct.pack("256s", name.encode()[:15]))  # SIOCGIFADDR
-                found.append(socket.inet_ntoa(asked[20:24]))
+                answer = fcntl.ioctl(probe.fileno(), 0x8915, struct.pack("256s", name.encode()[:15]))  # SIOCGIFADDR
+                issued.append(socket.inet_ntoa(answer[20:24]))
             except OSError:
                 continue
-    private = [a for a in dict.fromkeys(found) if is_private(a) and not ipaddress.ip_address(a).is_loopback]
+    private = [a for a in dict.fromkeys(issued) if is_private(a) and not ipaddress.ip_address(a).is_loopback]
     return [a for a in private if not ipaddress.ip_address(a).is_link_local] or private
 
 

@@ -1,4 +1,4 @@
-"""Makes the invented workshop: through the same doors as a real one, only with its clock set back."""
+"""Makes the invented workshop: by the same functions as a real one, only with its clock set back."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from witnessmark.people import devices, invitations, persons
 from witnessmark.people.workshops import Workshop
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import desk
-from witnessmark.sync.found import found
+from witnessmark.sync.founding import found_workshop
 from witnessmark.sync.join import join
 from witnessmark.sync.receive import Push, receive
 from witnessmark.trade.ground.errors import Refusal
@@ -63,12 +63,12 @@ class _Making:
     def run(self) -> None:
         begun = min(self.moment(job["at"]) for job in self.story["jobs"]) - timedelta(days=1)
         with self.as_of(begun):
-            workshop = self.found()
+            workshop = self.create_workshop()
             engine = make_engine(self.settings.database)
             try:
                 self.furnish(engine, workshop)
                 for job in self.story["jobs"]:
-                    self.tell(engine, job)
+                    self.record_job(engine, job)
             finally:
                 engine.dispose()
 
@@ -82,17 +82,17 @@ class _Making:
         day = self.now + timedelta(days=int(days))
         return min(day.replace(hour=hours, minute=minutes, second=seconds), self.now - timedelta(minutes=5))
 
-    def found(self) -> Workshop:
+    def create_workshop(self) -> Workshop:
         manager, *others = self.story["people"]
-        workshop, person = found(self.settings, self.story["workshop"], manager["name"], manager["password"])
+        workshop, person = found_workshop(self.settings, self.story["workshop"], manager["name"], manager["password"])
         self.people[manager["name"]] = person.id
         engine = make_engine(self.settings.database)
         try:
             with writing(engine) as conn:
                 persons.change(conn, workshop.id, person.id, pin=manager["pin"])
-                for one in others:
-                    added = persons.add(conn, workshop.id, one["name"], one["role"], one["password"], one["pin"])
-                    self.people[one["name"]] = added.id
+                for invented in others:
+                    details = (invented[name] for name in ("name", "role", "password", "pin"))
+                    self.people[invented["name"]] = persons.add(conn, workshop.id, *details).id
         finally:
             engine.dispose()
         return workshop
@@ -102,21 +102,29 @@ class _Making:
         with writing(engine) as conn:
             for engine_type in self.engine_types.values():
                 desk.write(conn, self.settings, manager, "engine_type_described", body={"engine_type": engine_type})
-        for one in self.story["phones"]:
+        for described in self.story["phones"]:
             phone = DemoPhone()
             with writing(engine) as conn:
                 invitation = invitations.invite(conn, workshop.id, manager, 10**9)
-            told = join(engine, self.settings, invitation.code, one["name"], phone.public_key, "demo", "127.0.0.1")
-            phone.workshop, phone.device = workshop.id, told["device"]["id"]
-            self.phones[told["device"]["letter"]] = phone
+            joined = join(
+                engine,
+                self.settings,
+                code=invitation.code,
+                name=described["name"],
+                public_key=phone.public_key,
+                platform="demo",
+                address="127.0.0.1",
+            )
+            phone.workshop, phone.device = workshop.id, joined["device"]["id"]
+            self.phones[joined["device"]["letter"]] = phone
 
-    def tell(self, engine: Engine, job: dict) -> None:
-        """Pushes the entries of one job in the order of the story, phone by phone as it was their turn."""
+    def record_job(self, engine: Engine, job: dict) -> None:
+        """Pushes the entries of one job in the order of the story, phone by phone in turn."""
         job_id, stage = str(uuid.uuid4()), job["stage"]
         facts = {"earlier_job": "", **job["opened"]}
         facts["engine_type"] = self.engine_types[facts["engine_type"]]["id"]
-        told = sound_first(tap_by_tap(one_by_one(job["entries"])))
-        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *told]
+        spoken_steps = sound_first(tap_by_tap(one_by_one(job["entries"])))
+        steps = [{"at": job["at"], "kind": "job_opened", "body": facts}, *spoken_steps]
         waiting: list[tuple[DemoPhone, dict, datetime]] = []
         for step in steps:
             stage = step.get("stage", stage)
@@ -143,7 +151,7 @@ class _Making:
         self.push(engine, waiting)
 
     def say(self, engine: Engine, until: datetime) -> None:
-        """Writes at the desk what the manager has said of gauges, limits, tools, sheets and words by then."""
+        """Writes at the desk what the manager had stated about gauges, limits, tools, sheets and words by then."""
         manager = next(iter(self.people.values()))
         for source in (self.measuring, self.tightening, self.speaking):
             for at, bodies in source.due(until):
@@ -159,8 +167,8 @@ class _Making:
         with self.as_of(last + RECEIVED_AFTER):
             with reading(engine) as conn:
                 device = devices.get(conn, phone.workshop, phone.device)
-            told = Push(wires, (last + RECEIVED_AFTER).isoformat(), phone.announced)
-            answer = receive(engine, self.settings, device, told)
+            push = Push(wires, (last + RECEIVED_AFTER).isoformat(), phone.announced)
+            answer = receive(engine, self.settings, device, push)
         for result, wire in zip(answer.results, wires, strict=True):
             if result["result"] != "stored":
                 raise RuntimeError(f"The demo's story was refused: {result['message']} {wire['bytes']}")
@@ -240,6 +248,6 @@ def sign_ins() -> list[str]:
     """The invented people and their passwords, as lines for the terminal."""
     story = json.loads((sample_media_folder() / "story.json").read_text())
     return [
-        say("server.demo.sign_in", name=one["name"], role=one["role"], password=one["password"], pin=one["pin"])
-        for one in story["people"]
+        say("server.demo.sign_in", **{name: person[name] for name in ("name", "role", "password", "pin")})
+        for person in story["people"]
     ]

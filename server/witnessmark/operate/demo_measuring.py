@@ -43,19 +43,19 @@ def one_by_one(entries: list[Step]) -> Iterator[Step]:
         for index, ((code, value), after) in enumerate(
             zip(readings, accumulate(cycle(_PACE), initial=0), strict=False)
         ):
-            one = {name: given for name, given in step.items() if name not in ("readings", "remark", "ref")}
+            reading = {name: given for name, given in step.items() if name not in ("readings", "remark", "ref")}
             if index == 0 and "remark" in step:
-                one["remark"] = step["remark"]
+                reading["remark"] = step["remark"]
             if index == len(readings) - 1 and "ref" in step:
-                one["ref"] = step["ref"]
-            yield one | {"reading": code, "value": value, "after": after}
+                reading["ref"] = step["ref"]
+            yield reading | {"reading": code, "value": value, "after": after}
 
 
 class Measuring:
-    """Says what is due, remembers what was said, and fills in what a phone would have known when it measured."""
+    """Gives the statements that are due, remembers them, and fills in what a phone would know when it measures."""
 
     def __init__(self, path: Path, engine_types: Mapping[str, Any], moment: Callable[[str], datetime], now: datetime):
-        self._said = json.loads(path.read_text(encoding="utf-8"))["said"]
+        self._statements = json.loads(path.read_text(encoding="utf-8"))["said"]
         self._engine_types, self._moment, self._now = engine_types, moment, now
         self._ids: dict[tuple[Any, ...], str] = {}
         self._entries: list[dict[str, Any]] = []
@@ -63,9 +63,9 @@ class Measuring:
         self._gauges: dict[str, str] = {}
 
     def due(self, until: datetime) -> Iterator[tuple[datetime, list[tuple[str, dict[str, Any]]]]]:
-        """What the manager has said up to a moment and nobody has written yet: when, and (kind, body) of each."""
-        while self._said and self._moment(self._said[0]["at"]) <= until:
-            group = self._said.pop(0)
+        """What the manager stated up to a moment and is not written yet: when, and (kind, body) of each."""
+        while self._statements and self._moment(self._statements[0]["at"]) <= until:
+            group = self._statements.pop(0)
             yield self._moment(group["at"]), list(self._bodies(group))
 
     def _bodies(self, group: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -81,13 +81,13 @@ class Measuring:
         common = {"engine_type": self._engine_types[group["engine_type"]]["id"], "source": group["source"]}
         common |= {"note": group["note"]} if "note" in group else {}
         for field, code in (("size", "code"), ("limit", "figure")):
-            for one in group.get(f"{field}s", ()):
-                where = tuple(one.get("where", ()))
-                key = (group["engine_type"], one["procedure"], one[code], one.get("sort", ""), where)
-                yield self._of(field, common | one, key)
+            for statement in group.get(f"{field}s", ()):
+                where = tuple(statement.get("where", ()))
+                key = (group["engine_type"], statement["procedure"], statement[code], statement.get("sort", ""), where)
+                yield self._of(field, common | statement, key)
 
     def _of(self, field: str, given: dict[str, Any], key: tuple[Any, ...]) -> tuple[str, dict[str, Any]]:
-        """Said of the same thing again, it keeps its identifier and so takes the place of the earlier one."""
+        """A later statement about the same thing keeps its identifier and so replaces the earlier one."""
         identifier = self._ids.setdefault((field, *key), str(uuid.uuid4()))
         return _KIND[field], {field: _NOTHING[field] | given | {"id": identifier}}
 
@@ -100,7 +100,7 @@ class Measuring:
             entry = row.entry
             self._entries.append({name: entry[name] for name in ("id", "kind", "body", "claimed")})
         self._known = known(self._entries)
-        self._gauges = {said.what["name"]: identifier for identifier, said in self._known.gauges.items()}
+        self._gauges = {statement.what["name"]: identifier for identifier, statement in self._known.gauges.items()}
 
     def body(self, step: Step, engine_type: str) -> dict[str, Any]:
         """The body of one reading, with what it is judged by as known now. `engine_type` is its identifier."""

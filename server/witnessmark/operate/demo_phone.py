@@ -1,4 +1,4 @@
-"""A phone of the invented workshop: it chains and signs its entries on the same terms as a real one."""
+"""A phone of the invented workshop: it chains and signs its entries under the same rules as a real one."""
 
 from __future__ import annotations
 

@@ -26,8 +26,8 @@ def sound_first(steps: Iterable[Step]) -> Iterator[Step]:
     """
     for step in steps:
         name = step.get("reading") or step.get("label", "")
-        said = step.get("part", step).get("spoken", {}).get(name)
-        if said is None:
+        spoken = step.get("part", step).get("spoken", {}).get(name)
+        if spoken is None:
             yield step
             continue
         common = {name: step[name] for name in ("at", "phone", "who", "place", "point") if name in step}
@@ -37,34 +37,34 @@ def sound_first(steps: Iterable[Step]) -> Iterator[Step]:
             | about
             | {
                 "kind": SOUND,
-                "file": said["file"],
-                "duration_ms": said["duration_ms"],
+                "file": spoken["file"],
+                "duration_ms": spoken["duration_ms"],
                 "after": step.get("after", 0) - _BEFORE_THE_TAP,
                 "screen": SCREENS[step["kind"]],
-                "ref": said["file"],
+                "ref": spoken["file"],
             }
         )
-        yield step | {"sound": said}
+        yield step | {"sound": spoken}
 
 
 def sound_body(step: Step) -> dict[str, Any]:
     """The body of a sound: a note, unless it was spoken to a screen."""
-    told = {"method": "live", "duration_ms": step["duration_ms"], "interrupted": False, "caption": ""}
+    body = {"method": "live", "duration_ms": step["duration_ms"], "interrupted": False, "caption": ""}
     to = {name: step[name] for name in ("screen", "procedure", "reading")} if "screen" in step else {}
-    return told | _NOTE | ({"mode": "measure"} | to if to else {})
+    return body | _NOTE | ({"mode": "measure"} | to if to else {})
 
 
 class Speaking:
-    """Says the workshop's own words when they are due, and of a record in which sound it was spoken."""
+    """Gives the workshop's own words when they are due, and for a record the sound it was spoken in."""
 
     def __init__(self, path: Path, moment: Callable[[str], datetime]):
-        told = json.loads(path.read_text(encoding="utf-8"))
-        self._said, self._heard_by, self._moment = told["said"], told["heard_by"], moment
+        from_file = json.loads(path.read_text(encoding="utf-8"))
+        self._statements, self._heard_by, self._moment = from_file["said"], from_file["heard_by"], moment
 
     def due(self, until: datetime) -> Iterator[tuple[datetime, list[tuple[str, dict[str, Any]]]]]:
-        """What the manager has said up to a moment and nobody has written yet: when, and (kind, body) of each."""
-        while self._said and self._moment(self._said[0]["at"]) <= until:
-            group = self._said.pop(0)
+        """What the manager stated up to a moment and is not written yet: when, and (kind, body) of each."""
+        while self._statements and self._moment(self._statements[0]["at"]) <= until:
+            group = self._statements.pop(0)
             yield self._moment(group["at"]), [(WORD, _WORD | word) for word in group["words"]]
 
     def note(self, rows: object) -> None:
@@ -72,6 +72,6 @@ class Speaking:
 
     def spoken(self, step: Step, sound: str) -> dict[str, str]:
         """What a record says of the sound with this id, that it was accepted from."""
-        said = step["sound"]
-        by = f"{self._heard_by}, vocabulary {said['vocabulary']}"
-        return {"spoken": sound, "heard": said["heard"], "heard_by": by}
+        spoken = step["sound"]
+        by = f"{self._heard_by}, vocabulary {spoken['vocabulary']}"
+        return {"spoken": sound, "heard": spoken["heard"], "heard_by": by}

@@ -28,10 +28,10 @@ _SHEET = {
 }  # fmt: skip
 _STAGE = {"proposed": False, "after": ""}
 _BEGUN: dict[str, Any] = {"direction": "tighten", "bolts": "new", "use": 0, "remark": ""}
-# A sheet made for tightening is let go in one stage of its own.
+# The bolts of a tightening sheet are released in one stage of its own.
 _LET_GO = {"target": "", "unit": "", "method": "release"}
 _KIND = {field: kind for kind, field in FIELD.items()}
-# What a part of a run is told by -> the kind of entry it makes.
+# The key that a part of a run is written under -> the kind of entry it makes.
 _KINDS = {
     "order": "fastener_tightened",
     "answer": "departure_answered",
@@ -64,12 +64,12 @@ def tap_by_tap(entries: Iterable[Step]) -> Iterator[Step]:
             for label in part.get("order", "").split() or [""]:
                 after += next(pace)
                 where = f"{joint}/{label}" if label else _first(joint)
-                said = common | {"kind": kind, "place": where, "after": after, "label": label, "part": part}
-                said["ref"] = f"{step['run']}/{part.get('in', '')}/{label}"
-                yield said
+                fastener = common | {"kind": kind, "place": where, "after": after, "label": label, "part": part}
+                fastener["ref"] = f"{step['run']}/{part.get('in', '')}/{label}"
+                yield fastener
             if "undo" in part:
                 after += next(pace)
-                undone = {"kind": "entry_withdrawn", "corrects": said["ref"], "reason": part["undo"]}
+                undone = {"kind": "entry_withdrawn", "corrects": fastener["ref"], "reason": part["undo"]}
                 yield common | undone | {"after": after}
 
 
@@ -78,10 +78,10 @@ def _first(joint: str) -> str:
 
 
 class Tightening:
-    """Says what is due, remembers what was said, and fills in what a phone would have known at the joint."""
+    """Gives the statements that are due, remembers them, and fills in what a phone would know at the joint."""
 
     def __init__(self, path: Path, engine_types: Mapping[str, Any], moment: Callable[[str], datetime], now: datetime):
-        self._said = json.loads(path.read_text(encoding="utf-8"))["said"]
+        self._statements = json.loads(path.read_text(encoding="utf-8"))["said"]
         self._engine_types, self._moment, self._now = engine_types, moment, now
         self._ids: dict[tuple[str, ...], str] = {}
         self._entries: list[dict[str, Any]] = []
@@ -90,9 +90,9 @@ class Tightening:
         self._runs: dict[str, tuple[str, dict[str, Any]]] = {}
 
     def due(self, until: datetime) -> Iterator[tuple[datetime, list[tuple[str, dict[str, Any]]]]]:
-        """What the manager has said up to a moment and nobody has written yet: when, and (kind, body) of each."""
-        while self._said and self._moment(self._said[0]["at"]) <= until:
-            group = self._said.pop(0)
+        """What the manager stated up to a moment and is not written yet: when, and (kind, body) of each."""
+        while self._statements and self._moment(self._statements[0]["at"]) <= until:
+            group = self._statements.pop(0)
             yield self._moment(group["at"]), list(self._bodies(group))
 
     def _bodies(self, group: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -107,7 +107,7 @@ class Tightening:
             yield self._of("sheet", _SHEET | common | sheet | {"stages": stages}, (group["engine_type"], given["name"]))
 
     def _of(self, field: str, what: dict[str, Any], key: tuple[str, ...]) -> tuple[str, dict[str, Any]]:
-        """Said of the same thing again, it keeps its identifier and so takes the place of the earlier one."""
+        """A later statement about the same thing keeps its identifier and so replaces the earlier one."""
         identifier = self._ids.setdefault((field, *key), str(uuid.uuid4()))
         return _KIND[field], {field: what | {"id": identifier}}
 
@@ -119,7 +119,7 @@ class Tightening:
         for row in rows:
             self._entries.append({name: row.entry[name] for name in ("id", "kind", "body", "claimed")})
         self._known = known(self._entries)
-        self._tools = {said.what["name"]: identifier for identifier, said in self._known.tools.items()}
+        self._tools = {statement.what["name"]: identifier for identifier, statement in self._known.tools.items()}
 
     def body(self, step: Step, engine_type: str) -> dict[str, Any]:
         """The body of one entry of a run. `engine_type` is its identifier."""
@@ -136,16 +136,16 @@ class Tightening:
         return {"run": run, "remark": part.get("witness", part.get("close", ""))}
 
     def _begin(self, step: Step, engine_type: str) -> dict[str, Any]:
-        said = sheet_for(self._known, engine_type, step["joint"], step["direction"])
-        if said is None:
+        statement = sheet_for(self._known, engine_type, step["joint"], step["direction"])
+        if statement is None:
             raise RuntimeError(f"The demo's story has no tightening sheet for {step['joint']}.")
-        run, sheet = str(uuid.uuid4()), said.what
+        run, sheet = str(uuid.uuid4()), statement.what
         self._runs[step["run"]] = run, sheet
-        told = {name: step[name] for name in ("joint", *_BEGUN)}
-        return told | {"run": run, "sheet": sheet["id"], "basis": basis_for_run(self._known, sheet["id"])}
+        begun = {name: step[name] for name in ("joint", *_BEGUN)}
+        return begun | {"run": run, "sheet": sheet["id"], "basis": basis_for_run(self._known, sheet["id"])}
 
     def _tap(self, run: str, sheet: dict[str, Any], part: Step, label: str) -> dict[str, Any]:
-        stage = next((one for one in sheet["stages"] if one["code"] == part["in"]), _LET_GO)
+        stage = next((stage for stage in sheet["stages"] if stage["code"] == part["in"]), _LET_GO)
         typed, tool = part.get("typed", {}).get(label), part.get("tool", "")
         return {
             "fastener": label,

@@ -14,7 +14,7 @@ MOUNTS = Path("/proc/self/mounts")
 
 
 def file_system(folder: Path, mounts: Path = MOUNTS) -> str:
-    """The kind of file system `folder` lies on, as the kernel names it; "" where that cannot be told."""
+    """The kind of file system `folder` lies on, as the kernel names it; "" where that is not known."""
     try:
         lines = mounts.read_text().splitlines()
     except OSError:
@@ -22,11 +22,11 @@ def file_system(folder: Path, mounts: Path = MOUNTS) -> str:
     place = os.path.realpath(folder)
     best, kind = "", ""
     for line in lines:
-        _, point, found, *_ = line.split(" ")
+        _, point, file_system, *_ = line.split(" ")
         point = re.sub(r"\\([0-7]{3})", lambda octal: chr(int(octal[1], 8)), point)
         # The later of two mounts on one point hides the earlier.
         if len(point) >= len(best) and (place + "/").startswith(point.rstrip("/") + "/"):
-            best, kind = point, found
+            best, kind = point, file_system
     return kind
 
 

@@ -1,4 +1,4 @@
-"""Looks the whole data folder over and says what it found, in words. Changes nothing."""
+"""Checks the whole data folder and reports its findings in words. Changes nothing."""
 
 from __future__ import annotations
 
@@ -43,34 +43,35 @@ class Finding:
     words: str
 
 
-Told = Callable[[int, int], None]
+OnProgress = Callable[[int, int], None]
 
 
-def examine(settings: Settings, told: Told = lambda done, of: None) -> list[Finding]:
-    """Every finding, good ones too. `told` hears how many originals have been read."""
+def examine(settings: Settings, on_progress: OnProgress = lambda done, of: None) -> list[Finding]:
+    """Every finding, good ones too. `on_progress` gets how many originals have been read."""
     database = settings.data / "witnessmark.db"
     if settings.database.startswith("sqlite") and not database.exists():
         return [Finding(WRONG, say("server.doctor.data_folder"), say("server.doctor.no_folder", folder=settings.data))]
-    found = [_file_system(settings), _room(settings), _clock()]
+    findings = [_file_system(settings), _room(settings), _clock()]
     if settings.database.startswith("sqlite"):
-        found += _sqlite(settings)
+        findings += _sqlite(settings)
     engine = make_engine(settings.database)
     try:
         with reading(engine) as conn:
             workshop = workshops.only(conn)
             if workshop is None:
-                return [*found, Finding(WRONG, "workshop", say("server.doctor.no_workshop"))]
+                return [*findings, Finding(WRONG, "workshop", say("server.doctor.no_workshop"))]
             log = check_log(conn, workshop)
-            found += _log(conn, settings, workshop, log)
-            found += _strays(conn, workshop)
-            found.append(_projections(conn))
-        found += _originals(settings, engine, log, told)
+            findings += _log(conn, settings, workshop, log)
+            findings += _strays(conn, workshop)
+            findings.append(_projections(conn))
+        findings += _originals(settings, engine, log, on_progress)
     except DatabaseError as damage:
         words = say("server.doctor.unreadable", reason=damage.orig)
-        return [*found, Finding(WRONG, "database", words), _keys(settings)]
+        return [*findings, Finding(WRONG, "database", words), _keys(settings)]
     finally:
         engine.dispose()
-    return [*found, _backup(settings, log), _keys(settings), _certificate(settings), _app(settings), _speech(settings)]
+    findings += [_backup(settings, log), _keys(settings), _certificate(settings)]
+    return [*findings, _app(settings), _speech(settings)]
 
 
 def _file_system(settings: Settings) -> Finding:
@@ -103,25 +104,25 @@ def _sqlite(settings: Settings) -> list[Finding]:
             mode = raw.execute("PRAGMA journal_mode").fetchone()[0]
     except sqlite3.DatabaseError as damage:
         return [Finding(WRONG, "database", say("server.doctor.damaged", reason=damage))]
-    found = [Finding(WELL, "database", say("server.doctor.database_fine"))]
+    findings = [Finding(WELL, "database", say("server.doctor.database_fine"))]
     if verdict != "ok":
-        found = [Finding(WRONG, "database", say("server.doctor.damaged", reason=verdict))]
+        findings = [Finding(WRONG, "database", say("server.doctor.damaged", reason=verdict))]
     if mode != "wal":
-        found.append(Finding(LOOK, "database", say("server.doctor.mode", mode=repr(mode))))
-    return found
+        findings.append(Finding(LOOK, "database", say("server.doctor.mode", mode=repr(mode))))
+    return findings
 
 
 def _log(conn: Connection, settings: Settings, workshop: Workshop, log: LogReport) -> list[Finding]:
-    found = [Finding(WRONG, "log", fault) for fault in log.faults]
+    findings = [Finding(WRONG, "log", fault) for fault in log.faults]
     promised = marks.issued(settings)
     if log.size < promised:
         words = say("server.doctor.promised", promised=promised, here=log.size)
-        found.append(Finding(WRONG, "log", words))
+        findings.append(Finding(WRONG, "log", words))
     head = heads.latest(conn, workshop.id)
     key = _key(settings)
     if head and key and not verify(unbase64(key.public_key), head.signature, head.bytes):
-        found.append(Finding(WRONG, "log", say("server.doctor.head_not_signed")))
-    return found or [Finding(WELL, "log", say("server.doctor.log_fine", count=log.size, root=log.root[:16]))]
+        findings.append(Finding(WRONG, "log", say("server.doctor.head_not_signed")))
+    return findings or [Finding(WELL, "log", say("server.doctor.log_fine", count=log.size, root=log.root[:16]))]
 
 
 def _strays(conn: Connection, workshop: Workshop) -> list[Finding]:
@@ -146,28 +147,28 @@ def _projections(conn: Connection) -> Finding:
     return Finding(LOOK, "reading", say("server.doctor.views_old"))
 
 
-def _originals(settings: Settings, engine: Engine, log: LogReport, told: Told) -> list[Finding]:
+def _originals(settings: Settings, engine: Engine, log: LogReport, on_progress: OnProgress) -> list[Finding]:
     lengths, shelf = backup.originals_of(engine), folder(settings)
     bad = []
     for number, sha256 in enumerate(sorted(lengths), 1):
         if not shelf.has(sha256) or hash_file(shelf.path(sha256)) != sha256:
             bad.append(sha256)
-        told(number, len(lengths))
-    found = []
+        on_progress(number, len(lengths))
+    findings = []
     if bad:
-        found.append(
+        findings.append(
             Finding(WRONG, "originals", say("server.doctor.originals_damaged", count=len(bad), files=_some(bad)))
         )
     if missing := sorted(set(log.named) - set(lengths)):
         words = say("server.doctor.originals_missing", count=len(missing), files=_some(missing))
-        found.append(Finding(LOOK, "originals", words))
+        findings.append(Finding(LOOK, "originals", words))
     if strays := [name for name in shelf.names() if name not in lengths]:
         words = say("server.doctor.originals_stray", count=len(strays), files=_some(strays))
-        found.append(Finding(LOOK, "originals", words))
-    found = found or [Finding(WELL, "originals", say("server.doctor.originals_fine", count=len(lengths)))]
+        findings.append(Finding(LOOK, "originals", words))
+    findings = findings or [Finding(WELL, "originals", say("server.doctor.originals_fine", count=len(lengths)))]
     if left := previews.waiting(engine):
-        found.append(Finding(LOOK, "previews", say("server.doctor.previews", count=len(left))))
-    return found
+        findings.append(Finding(LOOK, "previews", say("server.doctor.previews", count=len(left))))
+    return findings
 
 
 def _backup(settings: Settings, log: LogReport) -> Finding:
@@ -217,13 +218,13 @@ def _app(settings: Settings) -> Finding:
 
 
 def _speech(settings: Settings) -> Finding:
-    """Never worse than a look: without it everything is kept and played, only not written down."""
+    """Never worse than "check": without it everything is stored and played, only not transcribed."""
     if states.is_off(settings):
         return Finding(WELL, "speech", say("server.doctor.speech_off"))
     if reason := states.no_decoder():
         return Finding(LOOK, "speech", reason)
-    found = states.states(settings)
-    usable = [state.id for state in found if state.usable]
+    findings = states.states(settings)
+    usable = [state.id for state in findings if state.usable]
     if not usable:
         words = say("server.doctor.no_recogniser")
         return Finding(LOOK, "speech", say("server.doctor.why_no_recogniser", state=words))

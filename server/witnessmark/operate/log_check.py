@@ -69,9 +69,10 @@ def check_log(conn: Connection, workshop: Workshop) -> LogReport:
 
 
 def _was_signed(head: Head, tree: Range, workshop: Workshop) -> bool:
-    """Whether the bytes the server signed speak of this tree: the columns beside them are nobody's word."""
+    """Whether the bytes the server signed are for this tree: the columns beside them are not signed."""
     try:
-        told = proof_heads.read(head.bytes)
+        signed = proof_heads.read(head.bytes)
     except ValueError:
         return False
-    return (told.size, told.root, told.workshop, head.root) == (tree.size, tree.root(), workshop.id, told.root.hex())
+    computed = (tree.size, tree.root(), workshop.id, signed.root.hex())
+    return (signed.size, signed.root, signed.workshop, head.root) == computed

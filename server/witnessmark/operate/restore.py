@@ -11,7 +11,7 @@ from witnessmark.db import make_engine, reading, upgrade, writing
 from witnessmark.media import previews, store
 from witnessmark.media.store import Folder
 from witnessmark.operate import backup
-from witnessmark.operate.backup import BESIDE, DATABASE, Told
+from witnessmark.operate.backup import BESIDE, DATABASE, OnProgress
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
 from witnessmark.sync import marks
@@ -32,14 +32,14 @@ class Restored:
     faults: list[str] = field(default_factory=list)
 
 
-def restore(source: Path, settings: Settings, told: Told = lambda done, of: None) -> Restored:
+def restore(source: Path, settings: Settings, on_progress: OnProgress = lambda done, of: None) -> Restored:
     """Restores the backup in `source` into the data folder of `settings`, which must hold no database.
 
     Starts a new epoch, so that every phone offers again what the backup is too old to know. The database comes to its
     place last: until then no server can be started on half a workshop, and what was cut off is simply begun again.
     Raises Refusal when there is no finished backup or the folder is taken.
     """
-    said = backup.note_of(source)
+    note = backup.note_of(source)
     database = settings.data / DATABASE
     if database.exists():
         raise Refusal("taken", "data", say("server.restore.not_empty", folder=settings.data))
@@ -63,7 +63,7 @@ def restore(source: Path, settings: Settings, told: Told = lambda done, of: None
             workshop = workshops.only(conn)
             log = check_log(conn, workshop)
         lengths = backup.originals_of(engine)
-        damaged = _copy_originals(source, settings, lengths, told)
+        damaged = _copy_originals(source, settings, lengths, on_progress)
         with writing(engine) as conn:
             store.forget(conn, damaged)
             previews.forget_all(conn)
@@ -74,23 +74,23 @@ def restore(source: Path, settings: Settings, told: Told = lambda done, of: None
     store.sync_folder(settings.data)
     marks.note_issued(settings, log.size)
     faults = list(log.faults)
-    if log.size != said.log_size or log.root != said.root:
-        faults.append(say("server.restore.other_log", here=log.size, noted=said.log_size))
+    if log.size != note.log_size or log.root != note.root:
+        faults.append(say("server.restore.other_log", here=log.size, noted=note.log_size))
     missing = sorted(set(log.named) - set(lengths))
     return Restored(workshop.name, log.size, len(lengths) - len(damaged), epoch, missing, damaged, faults)
 
 
-def _copy_originals(source: Path, settings: Settings, lengths: dict[str, int], told: Told) -> list[str]:
-    kept, home = Folder(source / "media"), Folder(settings.media)
+def _copy_originals(source: Path, settings: Settings, lengths: dict[str, int], on_progress: OnProgress) -> list[str]:
+    backed_up, home = Folder(source / "media"), Folder(settings.media)
     damaged, touched = [], set()
     for number, sha256 in enumerate(sorted(lengths), 1):
         here = home.path(sha256)
         touched |= {here.parent, here.parent.parent, home.root}
         # What is here already, from a restore that was cut off or from before, may be better than the backup's.
         whole = here.is_file() and store.hash_file(here) == sha256
-        if not whole and backup.copy_checked(kept.path(sha256), here, sha256) is None:
+        if not whole and backup.copy_checked(backed_up.path(sha256), here, sha256) is None:
             damaged.append(sha256)
-        told(number, len(lengths))
+        on_progress(number, len(lengths))
     for folder in touched:
         store.sync_folder(folder)
     return damaged

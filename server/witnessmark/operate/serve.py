@@ -32,7 +32,7 @@ from witnessmark.app import create_app
 from witnessmark.config import Settings
 from witnessmark.db import make_engine
 from witnessmark.operate import certificate, certificate_page, disk, door
-from witnessmark.sync.found import open_workshop
+from witnessmark.sync.founding import open_workshop
 from witnessmark.tasks import worker
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
@@ -103,10 +103,10 @@ class Supervisor:
 
     def run(self, ready: Callable[[Addresses], None]) -> None:
         addresses = self._prepare()
-        found = certificate.files(self.settings)
+        issued = certificate.files(self.settings)
         self.children = [
             Child("http", partial(listen, self.settings, "127.0.0.1", self.http_port, None)),
-            Child("https", partial(listen, self.settings, self.reach, self.https_port, found)),
+            Child("https", partial(listen, self.settings, self.reach, self.https_port, issued)),
             Child("worker", partial(work, self.settings)),
             *self._doors(),
         ]
@@ -131,13 +131,13 @@ class Supervisor:
         hosts = lan or ["localhost"]
         network = [f"https://{host}:{self.https_port}" for host in [*hosts, certificate.local_name()]]
         page_url = f"http://{hosts[0]}:{self.http_port}/certificate"
-        found = certificate.files(self.settings)
+        issued = certificate.files(self.settings)
         app_url = (self.settings.public_url or network[0]) + "/bay/"
-        fresh = found.page.with_suffix(".new")
+        fresh = issued.page.with_suffix(".new")
         fresh.write_text(certificate_page.make(self.settings, self.workshop, page_url, app_url))
-        fresh.replace(found.page)
-        told = certificate.fingerprint(self.settings)
-        return Addresses(f"http://localhost:{self.http_port}", network, page_url, told)
+        fresh.replace(issued.page)
+        fingerprint = certificate.fingerprint(self.settings)
+        return Addresses(f"http://localhost:{self.http_port}", network, page_url, fingerprint)
 
     def _ensure_certificate(self) -> bool:
         own = [self.reach] if self.reach != "0.0.0.0" else []
@@ -145,8 +145,8 @@ class Supervisor:
 
     def _doors(self) -> list[Child]:
         """One for each address of this machine on the workshop's network."""
-        found, lan = certificate.files(self.settings), certificate.lan_addresses() if self.reach == "0.0.0.0" else []
-        return [Child(f"door {at}", partial(keep_door, found, at, self.http_port), needed=False) for at in lan]
+        issued, lan = certificate.files(self.settings), certificate.lan_addresses() if self.reach == "0.0.0.0" else []
+        return [Child(f"door {at}", partial(keep_door, issued, at, self.http_port), needed=False) for at in lan]
 
     def _look_around(self) -> None:
         """Notices what became of the network: shows a renewed certificate, gives a new address its door."""
@@ -216,30 +216,30 @@ class Supervisor:
                 process.join()
 
 
-def listen(settings: Settings, address: str, port: int, found: certificate.Files | None) -> None:
+def listen(settings: Settings, address: str, port: int, issued: certificate.Files | None) -> None:
     """One listener: granian's own watcher and one process of the app behind it."""
     server = Server(
         "witnessmark", address=address, port=port, interface=Interfaces.WSGI,
-        workers=PHONE_WORKERS if found else 1, blocking_threads=THREADS,
+        workers=PHONE_WORKERS if issued else 1, blocking_threads=THREADS,
         backpressure=THREADS * 4, http=HTTPModes.http1, log_level=LogLevels.error, respawn_failed_workers=True,
-        workers_kill_timeout=10, ssl_cert=found and found.chain, ssl_key=found and found.key,
+        workers_kill_timeout=10, ssl_cert=issued and issued.chain, ssl_key=issued and issued.key,
     )  # fmt: skip
     server.serve(target_loader=partial(_application, settings), wrap_loader=False)
 
 
 def work(settings: Settings) -> None:
-    """The background worker, until it is told to stop."""
+    """The background worker, until it has to stop."""
     stop = threading.Event()
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: stop.set())
     worker.run(settings, stop)
 
 
-def keep_door(found: certificate.Files, address: str, port: int) -> None:
+def keep_door(issued: certificate.Files, address: str, port: int) -> None:
     """The certificate page on the network, without https."""
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: os._exit(0))
-    door.open_door(found, address, port).serve_forever()
+    door.open_door(issued, address, port).serve_forever()
 
 
 def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:

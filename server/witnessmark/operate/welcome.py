@@ -18,7 +18,7 @@ from witnessmark.operate import certificate
 from witnessmark.operate import serve as serving
 from witnessmark.operate.serve import Addresses
 from witnessmark.people import invitations, persons, workshops
-from witnessmark.sync.found import found
+from witnessmark.sync.founding import found_workshop
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
@@ -30,7 +30,7 @@ def settings_for(data: Path, port: int, https_port: int, demo: bool = False, url
     """Settings of a folder served on these ports; phones are sent to `url`, else to this machine's own address."""
     lan = certificate.lan_addresses()
     own = f"https://{lan[0]}:{https_port}" if lan else f"http://localhost:{port}"
-    # The office on this machine speaks plain http to localhost, where a cookie marked secure is kept by no browser
+    # The office on this machine speaks plain http to localhost, where a cookie marked secure is stored by no browser
     # but Chromium and Firefox; the sign-in itself never leaves the machine.
     public = (url or own).rstrip("/")
     return Settings(data.resolve(), public_url=public, demo=demo, secure_cookies=False, **speech_settings())
@@ -52,7 +52,7 @@ def found_if_new(settings: Settings, workshop: str, manager: str, password_file:
         password = _ask("--password-file", say("server.welcome.password", name=manager), hidden=True)
         if _ask("--password-file", say("server.welcome.again"), hidden=True) != password:
             raise Refusal("password", "password", say("server.welcome.passwords_differ"))
-    found(settings, workshop, manager, password)
+    found_workshop(settings, workshop, manager, password)
 
 
 def _holds_workshop(settings: Settings) -> bool:

@@ -28,7 +28,7 @@ from witnessmark.db import now
 from witnessmark.media import store
 from witnessmark.pack import figures, joints, media, page, plates, record, report, spoken, words
 from witnessmark.pack.bag import Bag
-from witnessmark.pack.story import Story, tell
+from witnessmark.pack.story import Story, story_of
 from witnessmark.pack.typeset import Sheet
 from witnessmark.people import persons, workshops
 from witnessmark.people.server_key import ServerKey
@@ -69,21 +69,21 @@ def build(
         raise ValueError(f"sort is one of {', '.join(layout.SORTS)}, not {sort!r}")
     workshop, key, made = workshops.only(conn), office.key(settings), now()
     spki = base64.b64decode(key.public_key)
-    found = record.gather(conn, workshop.id, job)  # (1)
+    record_here = record.gather(conn, workshop.id, job)  # (1)
     everyone = persons.everyone(conn, workshop.id)
     people = {person.id: person.name for person in everyone}
     managers = {person.id for person in everyone if person.role == "manager"}
-    story = tell(found.job, workshop.name, people, found.devices, found.engine_types)
-    said = spoken.told(found.job, found.workshop, story, people)
+    story = story_of(record_here.job, workshop.name, people, record_here.devices, record_here.engine_types)
+    transcripts = spoken.transcripts(record_here.job, record_here.workshop, story, people)
     for one in story.exhibits:
-        one.spoken = said.get(one.number)
+        one.spoken = transcripts.get(one.number)
     files = media.gather((one.number, one.media) for one in story.exhibits)
     here = store.which(conn, [file.sha256 for file in files])  # (2)
     total = 2 * len(files) + 3
     pack = {
-        "entries": len(found.rows),
+        "entries": len(record_here.rows),
         "format": layout.FORMAT,
-        "head_size": found.head.size,
+        "head_size": record_here.head.size,
         "job": job,
         "made": made,
         "server": keys.server_id(spki),
@@ -97,9 +97,9 @@ def build(
         Sheet() as sheet,
         plates.Drawing(settings, _pictures(files), here, sheet.folder) as drawing,
     ):
-        record.write(bag, found, spki, people, managers, pack)  # (3)
+        record.write(bag, record_here, spki, people, managers, pack)  # (3)
         for done, file in enumerate(files):
-            progress(done, total, f"file {done + 1} of {len(files)}")
+            progress(done, total, say("pack.progress.file", number=done + 1, of=len(files)))
             media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
         record.write_media(bag, [file.record for file in files])
         for done, (file, drawn) in enumerate(drawing.each()):  # (5)
@@ -108,21 +108,23 @@ def build(
                 file.preview, file.ratio = drawn.path.name, drawn.ratio
                 bag.add(f"{layout.PREVIEWS}{file.preview}", drawn.path.read_bytes())
         progress(total - 3, total, say("pack.progress.report"))
-        head = {"root": found.head.root, "size": found.head.size, "time": found.head.time}
+        head = {"root": record_here.head.root, "size": record_here.head.size, "time": record_here.head.time}
         program = f"witnessmark {settings.build}"
-        sheets = figures.sheets(found.job, story.engine_type, found.known)
-        runs = joints.runs(found.job, story.engine_type, found.known_tightening, sheets, managers, found.counted)
-        runs = joints.told(runs, found.job, story.engine_type, found.known_tightening, people)
-        sheets = figures.told(sheets, story.engine_type, found.known)
-        told = report.report(story, files, sort, pack, program, head, settings.demo, sheets, runs)
-        bag.add(layout.REPORT, sheet.print(told, moment))  # (6)
+        sheets = figures.sheets(record_here.job, story.engine_type, record_here.known)
+        runs = joints.runs(
+            record_here.job, story.engine_type, record_here.known_tightening, sheets, managers, record_here.counted
+        )
+        runs = joints.arranged(runs, record_here.job, story.engine_type, record_here.known_tightening, people)
+        sheets = figures.arranged(sheets, story.engine_type, record_here.known)
+        contents = report.report(story, files, sort, pack, program, head, settings.demo, sheets, runs)
+        bag.add(layout.REPORT, sheet.print(contents, moment))  # (6)
         progress(total - 2, total, say("pack.progress.page"))
-        bag.add(layout.PAGE, page.page(told, story, files))  # (7)
+        bag.add(layout.PAGE, page.page(contents, story, files))  # (7)
         progress(total - 1, total, "sealing")
         digest = bag.finish(_info(story, pack, workshop.name), _tags(story, pack), lambda data: _seal(key, data))  # (8)
     progress(total, total, "ready")
     path = out / f"{name}.zip"
-    return Built(path, path.name, path.stat().st_size, digest, len(found.rows), found.head.size)
+    return Built(path, path.name, path.stat().st_size, digest, len(record_here.rows), record_here.head.size)
 
 
 def _pictures(files: list[media.MediaFile]) -> list[media.MediaFile]:
@@ -130,7 +132,7 @@ def _pictures(files: list[media.MediaFile]) -> list[media.MediaFile]:
 
 
 def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
-    told = [
+    fields = [
         ("Source-Organization", workshop),
         (
             "External-Description",
@@ -143,7 +145,7 @@ def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
         ("Witnessmark-Head-Size", str(pack["head_size"])),
     ]
     # A line end in a name would be read as the next field.
-    return [(name, " ".join(value.split())) for name, value in told]
+    return [(name, " ".join(value.split())) for name, value in fields]
 
 
 def _tags(story: Story, pack: dict) -> list[tuple[str, bytes]]:

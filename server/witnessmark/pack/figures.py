@@ -1,6 +1,6 @@
 """The measurement sheets of a pack: worked out from the very rows that are signed, and arranged for PDF and page alike.
 
-What is told here is what `trade.sheets` says and nothing else: the pack cannot say another thing than the office.
+What is shown here is what `trade.sheets` gives and nothing else: pack and office cannot differ.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ def sheets(rows: Sequence[Row], engine_type: dict[str, Any] | None, known: Known
     return trade.sheets(engine_type, readings, known)
 
 
-def told(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None, known: Known) -> list[dict[str, Any]]:
+def arranged(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None, known: Known) -> list[dict[str, Any]]:
     """The sheets in words, those of procedures only: {title, about, overdue, cautions, tables, across, verdicts,
     judged_later, budgets, proposals, definitions}.
 
@@ -91,12 +91,16 @@ def _limits(sheet: dict[str, Any]) -> list[tuple[str, str]]:
     found = [
         (
             LIMITS[one["sort"]],
-            f"{names.get(one['figure'], one['figure'])} {_range(one)}"
-            f"{' at ' + ', '.join(one['where']) if one['where'] else ''}. {one['source']}",
+            f"{_limit(names.get(one['figure'], one['figure']), one)}. {one['source']}",
         )
         for one in sheet["limits_now"]
     ]
     return found or [(say("pack.figures.limits"), say("pack.figures.no_limits"))]
+
+
+def _limit(figure: str, limit: dict[str, Any]) -> str:
+    text = f"{figure} {_range(limit)}"
+    return say("pack.limits.at", limit=text, places=", ".join(limit["where"])) if limit["where"] else text
 
 
 def _range(limit: dict[str, Any]) -> str:
@@ -131,8 +135,8 @@ def _gauges(sheet: dict[str, Any]) -> str:
 
 def _stops(read: list[dict[str, Any]]) -> list[str]:
     """What must not be built on, said for the place: it holds whether a limit was set or not."""
-    told = [(place["name"], one["guide"]) for place in read for one in place["figures"]]
-    return [f"{name[:1].upper()}{name[1:]}. {guide}" for name, guide in told if guide.startswith("STOP")]
+    guides = [(place["name"], one["guide"]) for place in read for one in place["figures"]]
+    return [f"{name[:1].upper()}{name[1:]}. {guide}" for name, guide in guides if guide.startswith("STOP")]
 
 
 def _overdue(one: dict[str, Any]) -> str:
@@ -191,7 +195,7 @@ def _figure(one: dict[str, Any], unit: str, common: str) -> dict[str, Any]:
     tags = [
         {
             "form": FORMS[verdict["standing"]],
-            "words": f"{words.STANDING[verdict['standing']]}{_beyond(verdict)}",
+            "words": _standing(verdict),
             "sort": SORTS[verdict["sort"]] if len(one["now"]) > 1 else "",
         }
         for verdict in one["now"]
@@ -199,10 +203,10 @@ def _figure(one: dict[str, Any], unit: str, common: str) -> dict[str, Any]:
     return {"text": text, "small": ", ".join(small), "tags": tags}
 
 
-def _beyond(verdict: dict[str, Any]) -> str:
+def _standing(verdict: dict[str, Any]) -> str:
     if verdict["standing"] != "outside" or not verdict["excess"]:
-        return ""
-    return f" by {verdict['excess']} {verdict['unit']}".rstrip()
+        return words.STANDING[verdict["standing"]]
+    return say("pack.figures.outside_by", excess=f"{verdict['excess']} {verdict['unit']}".rstrip())
 
 
 def _changed(place: dict[str, Any], figure: dict[str, Any]) -> list[dict[str, Any]]:
@@ -237,7 +241,7 @@ def _said(name: str, figure: dict[str, Any], one: dict[str, Any], when: str) -> 
     by = f"{when}{LIMITS[one['sort']]} {_range(one)} ({one['source']}), {words.RULES[one['rule']]}"
     return {
         "form": FORMS[one["standing"]],
-        "words": f"{words.STANDING[one['standing']]}{_beyond(one)}",
+        "words": _standing(one),
         "of": name,
         "text": f"{measured}; {by}.{likely}{unknown}",
         "settle": one["settle"],

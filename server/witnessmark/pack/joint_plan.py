@@ -25,23 +25,23 @@ Fastener = Mapping[str, Any]
 
 def numbers(stage: Mapping[str, Any]) -> dict[str, int]:
     """Fastener -> its place in the order as done, those done again left out."""
-    found: dict[str, int] = {}
+    number_of: dict[str, int] = {}
     for row in stage["done"]:
         if not row["again"]:
-            found[row["label"]] = len(found) + 1
-    return found
+            number_of[row["label"]] = len(number_of) + 1
+    return number_of
 
 
 def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
     """What stands at each fastener: {"done": its order number, "–" for one left out, "" for one not done,
     "apart": not as asked, "ring": "open" or "answered" for departures or "", "said": the same in words}."""
-    done, found = numbers(stage), {}
+    done, marks_by_label = numbers(stage), {}
     for asked, label in enumerate(stage["order"], 1):
         own = [one for one in departures if (one["stage"], one["label"]) == (stage["code"], label)]
         ring = "open" if any(one["answered"] is None for one in own) else "answered" if own else ""
         number = done.get(label)
         left = label in stage["skipped"]
-        said = [
+        parts = [
             say("pack.plan.skipped")
             if number
             else say("pack.plan.not_done")
@@ -49,16 +49,16 @@ def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> 
             else say("pack.plan.done_as", number=number)
         ]
         if number and number != asked:
-            said.append(say("pack.plan.asked_as", number=asked))
+            parts.append(say("pack.plan.asked_as", number=asked))
         answered = {True: say("pack.plan.answered"), False: say("pack.plan.not_answered")}
-        said += [f"{SORTS[one['sort']]}, {answered[bool(one['answered'])]}" for one in own]
-        found[label] = {
+        parts += [f"{SORTS[one['sort']]}, {answered[bool(one['answered'])]}" for one in own]
+        marks_by_label[label] = {
             "done": str(number) if number else "–" if left else "",
             "apart": bool(number) and number != asked,
             "ring": ring,
-            "said": f"fastener {label} {', '.join(said)}",
+            "said": say("pack.plan.fastener", fastener=label, standing=", ".join(parts)),
         }
-    return found
+    return marks_by_label
 
 
 def plan(
@@ -138,5 +138,5 @@ def _corners(spots: Sequence[tuple[float, float]]) -> tuple[tuple[float, float],
 
 def _apart(spots: Sequence[tuple[float, float]]) -> float:
     """Millimetres between the two that stand closest."""
-    found = [hypot(a - c, b - d) for at, (a, b) in enumerate(spots) for c, d in spots[at + 1 :]]
-    return min((one for one in found if one > 0), default=LEAST_MM)
+    distances = [hypot(a - c, b - d) for at, (a, b) in enumerate(spots) for c, d in spots[at + 1 :]]
+    return min((distance for distance in distances if distance > 0), default=LEAST_MM)

@@ -150,7 +150,7 @@ def _done(row: Row, stage: Stage, number: int | None, names: Names) -> dict[str,
         small.append(say("pack.stages.set_to", value=row["set_value"]))
     if _same(stage["done"], "by") is None:
         small.append(names.person(row["by"]))
-    small.append(f"no. {names.exhibits[row['entry']]}")
+    small.append(say("pack.figures.numbers", numbers=names.exhibits[row["entry"]]))
     if row["entry"] in names.corrected:
         small.append(say("pack.stages.corrected_by", numbers=", ".join(names.corrected[row["entry"]])))
     if row["remark"]:
@@ -163,12 +163,15 @@ def earlier(run: Run, names: Names) -> list[str]:
     said = []
     for stage in run["stages"]:
         for count, rows in enumerate(stage["earlier"], 1):
-            which = f" the {count}. time" if len(stage["earlier"]) > 1 else ""
             done = "; ".join(_once(row, names) for row in rows)
-            said.append(say("pack.stages.before_restart", stage=stage["words"], which=which, done=done))
+            if len(stage["earlier"]) > 1:
+                said.append(say("pack.stages.before_restart_number", stage=stage["words"], number=count, done=done))
+            else:
+                said.append(say("pack.stages.before_restart", stage=stage["words"], done=done))
     return said
 
 
 def _once(row: Row, names: Names) -> str:
     value = _value(row["value"], row["unit"])
-    return f"{row['label']}, {value} at {row['at'][11:19]} (no. {names.exhibits[row['entry']]})"
+    time, number = row["at"][11:19], names.exhibits[row["entry"]]
+    return say("pack.stages.done_once", fastener=row["label"], value=value, time=time, number=number)

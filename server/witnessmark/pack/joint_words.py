@@ -79,8 +79,8 @@ def _bolts(sheet: Mapping[str, Any]) -> str:
 
 def tool(one: Mapping[str, Any]) -> str:
     """A torque tool as it was described."""
-    told = statements.told("torque_tool", {**one, "notes": ""})
-    return f"{one['name']}: {told[:1].lower()}{told[1:].rstrip('.')}" if told else one["name"]
+    text = statements.told("torque_tool", {**one, "notes": ""})
+    return f"{one['name']}: {text[:1].lower()}{text[1:].rstrip('.')}" if text else one["name"]
 
 
 def sign_off(run: Mapping[str, Any], names: Names) -> list[str]:

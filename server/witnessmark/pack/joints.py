@@ -1,6 +1,6 @@
 """The tightening runs of a pack: worked out from the very rows that are signed, and arranged for PDF and page alike.
 
-What is told here is what `trade.tightening_job` says and nothing else: the pack cannot say another thing than the
+What is shown here is what `trade.tightening.job` gives and nothing else: the pack cannot say another thing than the
 office.
 """
 
@@ -40,15 +40,15 @@ def runs(
     def measured(procedures: Collection[str]) -> list[Mapping[str, Any]]:
         return [one for one in sheets if one["procedure"] in procedures]
 
-    told = tightening_job.by_run(_numbered(rows))
-    return tightening_job.runs(told.values(), known, engine_type, measured, ticked, managers, counted)
+    runs_by_id = tightening_job.by_run(_numbered(rows))
+    return tightening_job.runs(runs_by_id.values(), known, engine_type, measured, ticked, managers, counted)
 
 
 def _numbered(rows: Sequence[Row]) -> list[tuple[str, Standing]]:
     return [(str(number), one) for number, one in enumerate(fold(row.entry for row in rows), 1)]
 
 
-def told(
+def arranged(
     made: Sequence[Run],
     rows: Sequence[Row],
     engine_type: dict[str, Any] | None,
@@ -58,13 +58,15 @@ def told(
     """The runs in words: {title, state, about, overdue, drawings, tables, earlier, departures, aside, sign_off,
     missing, preload}. `people` are names by identifier."""
     standing = {one.entry["id"]: one for _, one in _numbered(rows)}
-    found, shown = [], {}
+    arranged_runs, shown = [], {}
     for run in made:
         names = Names(run["exhibits"], people, _corrected(standing, run["exhibits"]))
         way = "pack.joints.released" if run["direction"] == "loosen" else "pack.joints.tightened"
         title = say(way, joint=run["joint_name"])
-        found.append(_run(run, title, names, engine_type, _tools(run, standing, known)) | _preload(run, title, shown))
-    return found
+        arranged_runs.append(
+            _run(run, title, names, engine_type, _tools(run, standing, known)) | _preload(run, title, shown)
+        )
+    return arranged_runs
 
 
 def _run(run: Run, title: str, names: Names, engine_type: dict[str, Any] | None, tools: list[str]) -> dict[str, Any]:

@@ -83,14 +83,14 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
         return None
     path = f"{layout.COPIES}{file.sha256}.{_ending(data[:HEAD_BYTES])}"
     digest = bag.add(path, copy.data)
-    told = {
+    copy_record = {
         "length": len(copy.data),
         "path": path,
         "removed": copy.removed,
         "scan_sha256": copy.scan_sha256,
         "sha256": digest,
     }
-    file.record = _record(file, copy=told)
+    file.record = _record(file, copy=copy_record)
     return None
 
 

@@ -20,16 +20,17 @@ from witnessmark.trade.ground.sentences import say
 ROOM = Path(__file__).parent
 
 
-def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
-    """index.html. `told` is what the report says, so that page and PDF cannot differ."""
+def page(contents: dict, story: Story, files: list[MediaFile]) -> bytes:
+    """index.html. `contents` is what the report says, so that page and PDF cannot differ."""
     by_sha = {file.sha256: file for file in files}
     parts = [
         "<!doctype html>",
-        f'<html lang="{told["language"]}"><head><meta charset="utf-8"><title>{escape(told["document_title"])}</title>',
+        f'<html lang="{contents["language"]}"><head><meta charset="utf-8">',
+        f"<title>{escape(contents['document_title'])}</title>",
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         f"<style>{_fonts()}{(ROOM / 'page.css').read_text()}</style></head><body>",
         '<div class="sheet">',
-        *_top(told),
+        *_top(contents),
         f'<section id="records" aria-label="{escape(words.LABELS["records"], quote=True)}">',
     ]
     stage = None
@@ -42,13 +43,13 @@ def page(told: dict, story: Story, files: list[MediaFile]) -> bytes:
         parts += _record(one, by_sha)
     parts += [
         "</section>",
-        *figures(told),
-        *joints(told),
-        *recognisers(told),
-        *_rests_on(told),
+        *figures(contents),
+        *joints(contents),
+        *recognisers(contents),
+        *_rests_on(contents),
         "</main></div>",
-        *_title_block(told),
-        *script(told),
+        *_title_block(contents),
+        *script(contents),
         "</body></html>",
     ]
     return "\n".join(parts).encode()
@@ -68,19 +69,19 @@ def _fonts() -> str:
     return "".join(faces)
 
 
-def _top(told: dict) -> list[str]:
+def _top(contents: dict) -> list[str]:
     lines = [
         f'<header><a class="skip" href="#records">{escape(words.LABELS["to_the_records"])}</a>',
-        f'<p class="over">{escape(words.LABELS["record_of"])} · {escape(told["workshop"])}</p>',
-        f"<h1>{escape(words.LABELS['job'])} {escape(told['number'])}</h1>",
-        f"<p>{escape(told['title'])}</p>",
+        f'<p class="over">{escape(words.LABELS["record_of"])} · {escape(contents["workshop"])}</p>',
+        f"<h1>{escape(words.LABELS['job'])} {escape(contents['number'])}</h1>",
+        f"<p>{escape(contents['title'])}</p>",
     ]
-    if told["invented"]:
-        lines.append(f'<p class="caution">{escape(told["invented_words"])}</p>')
-    lines.append(f'<p class="sort"><b>{escape(told["sort_title"])}</b> {escape(told["sort_words"])}</p>')
+    if contents["invented"]:
+        lines.append(f'<p class="caution">{escape(contents["invented_words"])}</p>')
+    lines.append(f'<p class="sort"><b>{escape(contents["sort_title"])}</b> {escape(contents["sort_words"])}</p>')
     lines.append(f'<p class="over"><a href="report.pdf">{escape(words.LABELS["as_pdf"])}</a></p></header>')
     lines.append('<main><div class="top"><dl class="facts">')
-    for fact in told["facts"]:
+    for fact in contents["facts"]:
         changed = fact["changed"]
         mark = (
             f' <span class="small">{escape(say("pack.page.amended_by"))} <a href="#e{changed}">{changed}</a></span>'
@@ -89,11 +90,11 @@ def _top(told: dict) -> list[str]:
         )
         lines.append(f"<dt>{escape(fact['words'])}</dt><dd><b>{escape(fact['value'])}</b>{mark}</dd>")
     lines.append("</dl>")
-    if told["plan"]:
-        plan = told["plan"]
+    if contents["plan"]:
+        plan = contents["plan"]
         lines.append(f'<figure class="plan">{_plan(plan)}<figcaption>{escape(plan["words"])}</figcaption></figure>')
-    lines += ["</div>", f'<p class="small">{escape(told["clock_words"])}</p>']
-    return lines + ([f'<p class="small">{escape(told["spoken_words"])}</p>'] if told["spoken_words"] else [])
+    lines += ["</div>", f'<p class="small">{escape(contents["clock_words"])}</p>']
+    return lines + ([f'<p class="small">{escape(contents["spoken_words"])}</p>'] if contents["spoken_words"] else [])
 
 
 def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
@@ -168,41 +169,45 @@ def _answer(sort: str, what: str, answer) -> str:
     )
 
 
-def _rests_on(told: dict) -> list[str]:
+def _rests_on(contents: dict) -> list[str]:
     def listed(items: list[str]) -> str:
         return f'<ul class="list">{"".join(f"<li>{escape(item)}</li>" for item in items)}</ul>'
 
     lines = [
         f'<section class="cols"><div><h2>{escape(words.LABELS["shows"])}</h2>',
-        listed(told["shows"]),
+        listed(contents["shows"]),
         "</div><div>",
     ]
-    lines += [f"<h2>{escape(words.LABELS['does_not_prove'])}</h2>", listed(told["does_not_show"]), "</div></section>"]
-    lines.append(f'<p class="sort">{escape(told["no_certificate"])}</p>')
+    lines += [
+        f"<h2>{escape(words.LABELS['does_not_prove'])}</h2>",
+        listed(contents["does_not_show"]),
+        "</div></section>",
+    ]
+    lines.append(f'<p class="sort">{escape(contents["no_certificate"])}</p>')
     lines.append(f'<h2>{escape(words.LABELS["three_times"])}</h2><dl class="facts">')
-    lines += [f"<dt>{escape(name)}</dt><dd>{escape(what)}</dd>" for name, what in told["times"]]
+    lines += [f"<dt>{escape(name)}</dt><dd>{escape(what)}</dd>" for name, what in contents["times"]]
     lines += [
         "</dl>",
-        f'<p class="small">{escape(told["original_words"])}</p>',
+        f'<p class="small">{escape(contents["original_words"])}</p>',
         f"<h2>{escape(words.LABELS['cautions'])}</h2>",
-        listed(told["cautions"]),
+        listed(contents["cautions"]),
     ]
     lines.append(f"<h2>{escape(words.LABELS['how_to_check'])}</h2>")
     for title, commands in words.COMMANDS:
         lines.append(f"<p>{escape(title)}</p><pre><code>{escape(chr(10).join(commands))}</code></pre>")
     lines.append('<dl class="facts">')
-    lines += [f'<dt>{escape(name)}</dt><dd class="mono">{escape(value)}</dd>' for name, value in told["anchors"]]
+    lines += [f'<dt>{escape(name)}</dt><dd class="mono">{escape(value)}</dd>' for name, value in contents["anchors"]]
     return [*lines, "</dl>"]
 
 
-def _title_block(told: dict) -> list[str]:
+def _title_block(contents: dict) -> list[str]:
     fields = [
-        (say("pack.block.owner"), told["workshop"]),
-        (say("pack.block.number"), told["number"]),
-        (words.LABELS["title"], told["title"]),
-        (words.LABELS["document"], told["sort_title"]),
-        (say("pack.block.issued"), told["issued"]),
-        (say("pack.block.head"), told["head_words"]),
+        (say("pack.block.owner"), contents["workshop"]),
+        (say("pack.block.number"), contents["number"]),
+        (words.LABELS["title"], contents["title"]),
+        (words.LABELS["document"], contents["sort_title"]),
+        (say("pack.block.issued"), contents["issued"]),
+        (say("pack.block.head"), contents["head_words"]),
     ]
     inside = "".join(f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>" for name, value in fields)
     return [f'<footer><dl class="block">{inside}</dl></footer>']

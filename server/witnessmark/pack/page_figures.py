@@ -7,17 +7,17 @@ from html import escape
 from witnessmark.pack.words import LABELS
 
 
-def figures(told: dict) -> list[str]:
+def figures(contents: dict) -> list[str]:
     """The section, empty lines for a job without sheets."""
-    if not told["sheets"]:
+    if not contents["sheets"]:
         return []
-    lines = ['<section id="figures" class="figures"><h2>Figures</h2>', f"<p>{escape(told['figures_words'])}</p>"]
+    lines = ['<section id="figures" class="figures"><h2>Figures</h2>', f"<p>{escape(contents['figures_words'])}</p>"]
     lines.append('<dl class="facts standings">')
-    for one in told["standings"]:
+    for one in contents["standings"]:
         lines.append(f"<dt>{tag(one['form'], one['words'])}</dt><dd>{escape(one['means'])}</dd>")
-    lines += ["</dl>", f'<p class="small">{escape(told["figures_uncertain"])}</p>']
-    for one in told["sheets"]:
-        lines += _sheet(one, told["sheet_words"])
+    lines += ["</dl>", f'<p class="small">{escape(contents["figures_uncertain"])}</p>']
+    for one in contents["sheets"]:
+        lines += _sheet(one, contents["sheet_words"])
     return [*lines, "</section>"]
 
 

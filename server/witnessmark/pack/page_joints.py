@@ -9,16 +9,16 @@ from witnessmark.pack.page_figures import scrolled, tag
 from witnessmark.pack.words import LABELS
 
 
-def joints(told: dict) -> list[str]:
+def joints(contents: dict) -> list[str]:
     """The section, empty for a job in which no sheet was carried out."""
-    if not told["joints"]:
+    if not contents["joints"]:
         return []
-    lines = ['<section id="joints" class="figures"><h2>Joints</h2>', f"<p>{escape(told['joints_words'])}</p>"]
+    lines = ['<section id="joints" class="figures"><h2>Joints</h2>', f"<p>{escape(contents['joints_words'])}</p>"]
     lines.append('<dl class="facts standings">')
-    lines += [f"<dt><b>{escape(name)}</b></dt><dd>{escape(means)}</dd>" for name, means in told["joints_key"]]
+    lines += [f"<dt><b>{escape(name)}</b></dt><dd>{escape(means)}</dd>" for name, means in contents["joints_key"]]
     lines.append("</dl>")
-    for one in told["joints"]:
-        lines += _run(one, told["preload_words"])
+    for one in contents["joints"]:
+        lines += _run(one, contents["preload_words"])
     return [*lines, "</section>"]
 
 

@@ -1,4 +1,4 @@
-"""What is said in a recording, on the page of a pack: read without a script, lit word by word with one."""
+"""The transcript of a recording, on the page of a pack: read without a script, lit word by word with one."""
 
 from __future__ import annotations
 
@@ -45,13 +45,13 @@ def _words(said: Said) -> str:
     )
 
 
-def recognisers(told: dict) -> list[str]:
+def recognisers(contents: dict) -> list[str]:
     """The recognisers that listened with their whole hashes; [] where none did."""
-    if not told["recognisers"]:
+    if not contents["recognisers"]:
         return []
-    lines = [f'<section class="figures"><h2>{escape(told["recognisers_head"])}</h2>']
-    lines.append(f"<p>{escape(told['recognisers_words'])}</p>")
-    for one in told["recognisers"]:
+    lines = [f'<section class="figures"><h2>{escape(contents["recognisers_head"])}</h2>']
+    lines.append(f"<p>{escape(contents['recognisers_words'])}</p>")
+    for one in contents["recognisers"]:
         lines.append(f'<p><b class="mono">{escape(one["name"])}</b> {escape(one["sort"])}</p><dl class="facts small">')
         for name, value in (
             (LABELS["model"], one["model"]),
@@ -63,6 +63,6 @@ def recognisers(told: dict) -> list[str]:
     return [*lines, "</section>"]
 
 
-def script(told: dict) -> list[str]:
+def script(contents: dict) -> list[str]:
     """The script that lights the words; none where nothing was said."""
-    return [f"<script>{(ROOM / 'page.js').read_text()}</script>"] if told["spoken_words"] else []
+    return [f"<script>{(ROOM / 'page.js').read_text()}</script>"] if contents["spoken_words"] else []

@@ -76,8 +76,8 @@ class Drawing:
         if file.sha256 not in self._here or not file.type.startswith("image/"):
             return None
         target = Path(self._fresh.name) / f"{file.sha256}.jpg"
-        told = self._bench.look(path_of(self._settings, file.sha256), {1600: target})
-        return target if not told.get("fault") and target.is_file() else None
+        answer = self._bench.look(path_of(self._settings, file.sha256), {1600: target})
+        return target if not answer.get("fault") and target.is_file() else None
 
 
 def edge_for(count: int) -> int:

@@ -40,12 +40,14 @@ class Record:
     @property
     def devices(self) -> dict[str, str]:
         """Names by id, as the workshop enrolled them."""
-        told = {
+        enrolled = {
             row.entry["body"]["device"]: row.entry["body"]
             for row in self.workshop
             if row.entry["kind"] == "device_enrolled"
         }
-        named = {device: f"phone {body['letter']}, {body['name']}" for device, body in told.items()}
+        named = {
+            device: say("pack.phone", letter=body["letter"], name=body["name"]) for device, body in enrolled.items()
+        }
         return named | {
             row.device: say("pack.desk") for row in self.workshop if row.entry["kind"] == "workshop_founded"
         }
@@ -60,12 +62,12 @@ class Record:
 
     @property
     def known(self) -> Known:
-        """What the workshop said of gauges, limits, sizes, procedures and rules, as far as this job rests on it."""
+        """What the workshop stated about gauges, limits, sizes, procedures and rules, as far as this job needs it."""
         return known(row.entry for row in self.workshop)
 
     @property
     def known_tightening(self) -> tightening_known.Known:
-        """What the workshop said of the tightening sheets and torque tools that this job's runs rest on."""
+        """What the workshop stated about the tightening sheets and torque tools that this job's runs rest on."""
         return tightening_known.known(row.entry for row in self.workshop)
 
 

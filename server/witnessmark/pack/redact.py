@@ -36,24 +36,24 @@ class Copy:
 
 def clean(data: bytes) -> Copy:
     """The copy of a picture or sound that carries nothing else. Raises CannotClean for another kind of file, a
-    damaged one, or one whose words cannot be told from the rest."""
+    damaged one, or one whose words about itself cannot be told apart from the rest."""
     if len(data) > LARGEST:
         raise CannotClean(say("pack.redact.too_large", size=LARGEST >> 20))
     sort = pictures.sort_of(data)
     try:
         if sort is None:
-            found = Copy(sounds.blanked(data), sounds.scan_hash(data), sounds.leftovers(data))
-            same, left = sounds.scan_hash(found.data), sounds.leftovers(found.data)
+            copy = Copy(sounds.blanked(data), sounds.scan_hash(data), sounds.leftovers(data))
+            same, left = sounds.scan_hash(copy.data), sounds.leftovers(copy.data)
         else:
-            found = {pictures.JPEG: _jpeg, pictures.PNG: _png, pictures.WEBP: _webp}[sort](data)
-            whole = pictures.parts(found.data)
-            same, left = pictures.scan_hash(found.data, whole), pictures.leftovers(found.data, whole)
+            copy = {pictures.JPEG: _jpeg, pictures.PNG: _png, pictures.WEBP: _webp}[sort](data)
+            whole = pictures.parts(copy.data)
+            same, left = pictures.scan_hash(copy.data, whole), pictures.leftovers(copy.data, whole)
     except (ValueError, struct.error, IndexError) as error:
         raise CannotClean(str(error)) from None
     # Held against the verifier's own eyes before it leaves the house.
-    if same != found.scan_sha256 or left:
+    if same != copy.scan_sha256 or left:
         raise CannotClean(say("pack.redact.other_picture"))
-    return found
+    return copy
 
 
 def _jpeg(data: bytes) -> Copy:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import datetime
+from datetime import date, datetime
 from itertools import groupby
+
+from babel.dates import format_date
 
 from witnessmark.pack import spoken, words
 from witnessmark.pack.media import MediaFile
@@ -16,12 +18,7 @@ from witnessmark.trade.record.lines import QUANTITY_WORDS
 
 # Records with a picture go on plates.
 PLATED = drawn_as("picture")
-# Not the locale's: a pack reads the same wherever it was cut.
-MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
-# Characters up to which a record is kept on one sheet; a longer one may go on over the next.
+# Characters up to which a record stays on one page; a longer one may go on over the next.
 KEPT_TOGETHER = 1200
 # When each word is heard is for the page, whole results for the list of recognisers.
 SPOKEN = ("text", "label", "form", "by", "remark", "queries", "heard")
@@ -39,12 +36,13 @@ def report(
     sheets: list[dict],
     joints: list[dict],
 ) -> dict:
-    """The told.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as told by
-    `figures.told`, `joints` by `joints.told`."""
+    """The contents.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as arranged
+    by `figures.arranged`, `joints` by `joints.arranged`."""
     by_sha = {file.sha256: file for file in files}
     said = [one.spoken for one in story.exhibits if one.spoken]
-    told = {value: text for value, text, _ in story.facts}
-    subtitle = " · ".join(one for one in (told.get("vehicle", ""), told.get("registration", "")) if one) or "–"
+    texts = {value: text for value, text, _ in story.facts}
+    vehicle = (texts.get(say("pack.facts.vehicle")), texts.get(say("pack.facts.registration")))
+    subtitle = " · ".join(filter(None, vehicle)) or "–"
     return {
         "workshop": story.workshop,
         "number": story.number,
@@ -206,18 +204,19 @@ def plan(story: Story) -> dict | None:
                 break
     banks = [
         {
-            "code": f"bank {bank['code']}",
+            "code": say("pack.report.bank", code=bank["code"]),
             "late": bool(bank.get("stagger_mm")),
             "cylinders": [{"number": number, "count": counts.get(str(number), 0)} for number in bank["cylinders"]],
         }
         for bank in engine["banks"]
     ]
-    told = ", ".join(f"cylinder {one['number']}: {one['count']}" for bank in banks for one in bank["cylinders"])
+    cylinders = [cylinder for bank in banks for cylinder in bank["cylinders"]]
+    listed = ", ".join(say("pack.report.cylinder", **cylinder) for cylinder in cylinders)
     return {
         "banks": banks,
         "mains": engine["mains"],
         "words": say("pack.report.plan_key", engine=engine["name"]),
-        "alt": say("pack.report.plan", engine=engine["name"], counts=told),
+        "alt": say("pack.report.plan", engine=engine["name"], counts=listed),
     }
 
 
@@ -258,7 +257,7 @@ def _tightened(story: Story) -> list[dict]:
 
 
 def _choice(one: Exhibit, field: str) -> str:
-    """The words of a choice, such as "let go at" for a release."""
+    """The words of a choice, such as "released at"."""
     choices = KINDS[one.kind].fields[field]["of"]
     return choices.get(one.body[field], one.body[field])
 
@@ -318,13 +317,13 @@ def _clock_words(story: Story) -> str:
             offsets.setdefault(one.device, set()).add(round(one.offset_ms / 1000))
     if not offsets:
         return say("pack.report.clocks_unknown")
-    told = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]
-    return say("pack.report.clocks", clocks="; ".join(told))
+    clocks = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]
+    return say("pack.report.clocks", clocks="; ".join(clocks))
 
 
 def _span(seconds: set[int]) -> str:
     low, high = min(seconds), max(seconds)
-    return f"{low:+d} s" if low == high else f"{low:+d} to {high:+d} s"
+    return f"{low:+d} s" if low == high else say("pack.report.clock_span", low=f"{low:+d}", high=f"{high:+d}")
 
 
 def late_words(one: Exhibit) -> str:
@@ -345,8 +344,7 @@ def received_words(received: str) -> str:
 
 def day_words(day: str) -> str:
     """`2026-05-14` as `14 May 2026`."""
-    year, month, number = day.split("-")
-    return f"{int(number)} {MONTHS[int(month) - 1]} {year}"
+    return format_date(date.fromisoformat(day), "long", locale=locale())
 
 
 def shortened(text: str, most: int) -> str:

@@ -1,4 +1,4 @@
-"""What was said in the recordings of a job, as a reader meets it: words, their times, and who stands behind them."""
+"""The recordings of a job in words, as a reader sees them: words, their times, and who confirmed them."""
 
 from __future__ import annotations
 
@@ -19,38 +19,42 @@ from witnessmark.trade.spoken.timed_words import differing, timed
 Said = dict[str, Any]
 
 
-def told(rows: Sequence[Row], of_workshop: Sequence[Row], story: Story, people: Mapping[str, str]) -> dict[int, Said]:
-    """What is said in each recording, by the number of its record; rows as the pack holds them, oldest first.
+def transcripts(
+    rows: Sequence[Row], of_workshop: Sequence[Row], story: Story, people: Mapping[str, str]
+) -> dict[int, Said]:
+    """The transcript of each recording, by the number of its record; rows as the pack holds them, oldest first.
 
     Each is {"text", "label", "form" ("hatched" while no person has listened), "by", "remark", "words": [[word, from ms,
     to ms]], "queries": sentences, "heard": [{"text", "small": recogniser and model}], "by_whom": their results}.
     """
     numbers = {row.id: number for number, row in enumerate(rows, 1)}
     own = own_words.own_words(row.entry for row in of_workshop)
-    procedures = {code: said.what for code, said in known(row.entry for row in of_workshop).procedures.items()}
-    found = {}
+    procedures = {
+        code: statement.what for code, statement in known(row.entry for row in of_workshop).procedures.items()
+    }
+    by_number = {}
     for sound, some in _by_sound(fold(row.entry for row in rows)).items():
         note = spoken_notes.of_standings(some, sound, story.engine_type, own, procedures)
         if note is not None:
-            found[numbers[sound]] = _told(note, numbers, people)
-    return found
+            by_number[numbers[sound]] = _transcript(note, numbers, people)
+    return by_number
 
 
 def _by_sound(standings: Iterable[Standing]) -> dict[str, list[Standing]]:
-    """Each sound with what speaks of it and what was recorded from it, so that no note goes through the whole job."""
-    found: dict[str, list[Standing]] = defaultdict(list)
-    for one in standings:
-        kind = one.entry["kind"]
+    """Each sound with the records about it and from it, so that no note goes through the whole job."""
+    by_sound: dict[str, list[Standing]] = defaultdict(list)
+    for standing in standings:
+        kind = standing.entry["kind"]
         if kind == spoken_notes.SOUND:
-            found[one.entry["id"]].append(one)
+            by_sound[standing.entry["id"]].append(standing)
         elif kind in spoken_notes.ABOUT:
-            found[one.body["entry"]].append(one)
-        elif kind in spoken_notes.RECORDS and one.body.get("spoken"):
-            found[one.body["spoken"]].append(one)
-    return found
+            by_sound[standing.body["entry"]].append(standing)
+        elif kind in spoken_notes.RECORDS and standing.body.get("spoken"):
+            by_sound[standing.body["spoken"]].append(standing)
+    return by_sound
 
 
-def _told(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mapping[str, str]) -> Said:
+def _transcript(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mapping[str, str]) -> Said:
     label, form, by = _standing(note, numbers, people)
     results = note["results"]
     return {
@@ -71,7 +75,8 @@ def _standing(note: Mapping[str, Any], numbers: Mapping[str, int], people: Mappi
     confirmed = note["confirmed"]
     if confirmed:
         name = people.get(confirmed["author"], "") or words.SOMEBODY
-        by = f"{name}, {words.claimed_words(confirmed['claimed'])}, no. {numbers[confirmed['id']]}"
+        time, number = words.claimed_words(confirmed["claimed"]), str(numbers[confirmed["id"]])
+        by = say("pack.spoken.confirmed_by", name=name, time=time, number=number)
         return words.CONFIRMED, "outlined", by
     if note["text"]:
         return words.MACHINE, "hatched", words.DIFFER if note["state"] == "differ" else ""
@@ -110,16 +115,16 @@ def _small(result: Mapping[str, Any]) -> str:
 
 def recognisers(said: Iterable[Said]) -> list[dict[str, str]]:
     """Every recogniser that listened, once for each of its models and vocabularies, with their whole hashes."""
-    found = {}
-    for one in (result for of_sound in said for result in of_sound["by_whom"]):
-        sort = words.CLOSED if one["sort"] == "closed" else words.FREE
-        noise = words.DENOISED if one["denoised"] else ""
-        told = {
-            "name": f"{one['engine']} {one['version']}",
+    by_columns = {}
+    for result in (result for of_sound in said for result in of_sound["by_whom"]):
+        sort = words.CLOSED if result["sort"] == "closed" else words.FREE
+        noise = words.DENOISED if result["denoised"] else ""
+        columns = {
+            "name": f"{result['engine']} {result['version']}",
             "sort": ", ".join(filter(None, [sort, noise])),
-            "model": one["model"],
-            "model_sha256": one["model_sha256"],
-            "vocabulary": one["vocabulary"],
+            "model": result["model"],
+            "model_sha256": result["model_sha256"],
+            "vocabulary": result["vocabulary"],
         }
-        found[tuple(told.values())] = told
-    return [found[key] for key in sorted(found)]
+        by_columns[tuple(columns.values())] = columns
+    return [by_columns[key] for key in sorted(by_columns)]

@@ -24,7 +24,7 @@ def those_behind(rows: Sequence[Row], engine_types: set[str]) -> Test:
 def _behind_figures(rows: Sequence[Row], engine_types: set[str]) -> Test:
     """Behind a job's figures stand: what a reading names in its basis; every version of the limits and sizes of its
     engine types and of the procedures it used; all measuring rules. And every gauge of the register, used or not: what
-    would settle an open verdict is told from it. None of it where nothing was read by a procedure or with a known
+    would settle an open verdict is derived from it. None of it where nothing was read by a procedure or with a known
     gauge."""
     read = _bodies(rows, {"measured"})
     codes = {body.get("procedure", "") for body in read} - {""}

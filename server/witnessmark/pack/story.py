@@ -15,18 +15,18 @@ from witnessmark.trade.record.kinds import ABOUT, KINDS
 from witnessmark.trade.record.lines import line
 
 FACTS = (
-    ("number", "job"),
-    ("vehicle", "vehicle"),
-    ("registration", "registration"),
+    ("number", say("pack.facts.job")),
+    ("vehicle", say("pack.facts.vehicle")),
+    ("registration", say("pack.facts.registration")),
     ("engine_type", say("pack.facts.engine_type")),
     ("engine_number", say("pack.facts.engine_number")),
     ("distance", say("pack.facts.run")),
-    ("complaint", "complaint"),
+    ("complaint", say("pack.facts.complaint")),
     ("received_as", say("pack.facts.condition")),
 )
-# Kinds that speak about an earlier record.
+# Kinds that are about an earlier record.
 SPEAKING = ABOUT["record"] | ABOUT["sound"]
-UNITS = {"km": "km", "mi": "miles", "h": "hours"}
+UNITS = {"km": "km", "mi": say("pack.facts.miles"), "h": say("pack.facts.hours")}
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class Answer:
 @dataclass
 class Exhibit:
     """One record of the job as it reads now. `was` is (title, text) and `first_body` the body before any correction;
-    `spoken` is what is said in a recording, as pack/spoken tells it.
+    `spoken` is the transcript of a recording, as pack/spoken.py gives it.
 
     Times are three and stay three: `claimed` by the device, `received` by the server, `attested` by nobody yet.
     """
@@ -86,13 +86,15 @@ class Story:
     @property
     def title(self) -> str:
         """The engine, or what it came in, or at least the job: what the title block bears."""
-        told = {words: value for words, value, _ in self.facts}
-        engine = told.get(say("pack.facts.engine_type"), "")
-        number = told.get(say("pack.facts.engine_number"), "")
-        return f"{engine}, no. {number}" if engine and number else engine or told.get("vehicle", "") or self.number
+        facts_shown = {words: value for words, value, _ in self.facts}
+        engine = facts_shown.get(say("pack.facts.engine_type"), "")
+        number = facts_shown.get(say("pack.facts.engine_number"), "")
+        if engine and number:
+            return say("pack.facts.engine_with_number", engine=engine, number=number)
+        return engine or facts_shown.get(say("pack.facts.vehicle"), "") or self.number
 
 
-def tell(
+def story_of(
     rows: Sequence[Row],
     workshop: str,
     people: Mapping[str, str],
@@ -117,8 +119,8 @@ def tell(
         if standing.corrected_by:
             _correct(exhibit, row.entry, standing.body, standing.location, engine_type)
     job = rows[0].job if rows else ""
-    told = [(words, _fact(facts, name, engine_type), changed.get(name)) for name, words in FACTS]
-    shown = [one for one in told if one[1]]
+    facts_shown = [(words, _fact(facts, name, engine_type), changed.get(name)) for name, words in FACTS]
+    shown = [one for one in facts_shown if one[1]]
     return Story(workshop, job, facts.get("number", ""), engine_type, shown, list(exhibits.values()))
 
 

@@ -33,11 +33,11 @@ class Sheet:
     def __exit__(self, *_error) -> None:
         self._temporary.cleanup()
 
-    def print(self, told: dict, moment: datetime) -> bytes:
-        """The PDF. `told` holds every word of it (see `report.report`); `moment` is the date of issue it bears."""
+    def print(self, contents: dict, moment: datetime) -> bytes:
+        """The PDF. `contents` holds every word of it (see `report.report`); `moment` is the date of issue it bears."""
         for part in PARTS:
             shutil.copyfile(ROOM / part, self.folder / part)
-        (self.folder / "told.json").write_text(json.dumps(_printable(told), ensure_ascii=False))
+        (self.folder / "contents.json").write_text(json.dumps(_printable(contents), ensure_ascii=False))
         return typst.compile(
             str(self.folder / "report.typ"),
             root=str(self.folder),

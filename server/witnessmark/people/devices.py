@@ -16,7 +16,7 @@ LONGEST_NAME = 60
 
 @dataclass(frozen=True)
 class Device:
-    """`revoked` is the time it was shut out, or None. `public_key` is SPKI DER in base64."""
+    """`revoked` is the time it was blocked, or None. `public_key` is SPKI DER in base64."""
 
     workshop: str
     id: str
@@ -43,7 +43,7 @@ def add_desk(conn: Connection, workshop: str, device: str, public_key: str) -> N
 def add_phone(
     conn: Connection, workshop: str, device: str, name: str, platform: str, public_key: str
 ) -> tuple[Device, str]:
-    """Adds a phone under the next free letter; returns it and its token, which is told only this once.
+    """Adds a phone under the next free letter; returns it and its token, which is given only this once.
 
     Requires a name and a checked public key. Raises Taken if the key is known: one key, one phone.
     """
@@ -81,10 +81,10 @@ def letter_of(count: int) -> str:
 def get(conn: Connection, workshop: str, device: str) -> Device:
     """Raises Unknown if there is no such device."""
     d = tables.devices.c
-    found = conn.execute(select(*_COLUMNS).where(d.workshop == workshop, d.id == device)).first()
-    if not found:
+    columns = conn.execute(select(*_COLUMNS).where(d.workshop == workshop, d.id == device)).first()
+    if not columns:
         raise Unknown("unknown_device", "device", say("server.phones.unknown"))
-    return Device(*found)
+    return Device(*columns)
 
 
 def is_known(conn: Connection, workshop: str, device: str) -> bool:
@@ -93,24 +93,24 @@ def is_known(conn: Connection, workshop: str, device: str) -> bool:
 
 
 def by_token(conn: Connection, token: str) -> Device:
-    """The phone that holds this token, shut out or not. Raises NotSignedIn."""
+    """The phone that holds this token, blocked or not. Raises NotSignedIn."""
     d = tables.devices.c
     query = select(*_COLUMNS).where(d.token == secrets.keep_token(token))
-    found = conn.execute(query).first() if token else None
-    if not found:
+    columns = conn.execute(query).first() if token else None
+    if not columns:
         raise NotSignedIn(
             "unknown_device",
             "Authorization",
             say("server.phones.not_known"),
         )
-    return Device(*found)
+    return Device(*columns)
 
 
 def all_of(conn: Connection, workshop: str) -> list[Device]:
     """Every phone and the desk, in order of enrolment."""
     d = tables.devices.c
     query = select(*_COLUMNS).where(d.workshop == workshop).order_by(d.enrolled, d.id)
-    return [Device(*found) for found in conn.execute(query)]
+    return [Device(*columns) for columns in conn.execute(query)]
 
 
 def phones(conn: Connection, workshop: str) -> list[Device]:
@@ -119,7 +119,7 @@ def phones(conn: Connection, workshop: str) -> list[Device]:
 
 
 def revoke(conn: Connection, workshop: str, device: str, reason: str) -> Device:
-    """Shuts a phone out. What it has sent stays; what it still holds is kept by the phone."""
+    """Blocks a phone. What it has sent stays; what it still holds stays on the phone."""
     get(conn, workshop, device)
     d = tables.devices.c
     conn.execute(

@@ -45,10 +45,10 @@ def inviter(conn: Connection, workshop: str, code: str) -> str:
     query = select(i.invited_by).where(
         i.workshop == workshop, i.code == secrets.keep_code(code), i.expires > time.time(), i.used_by.is_(None)
     )
-    found = conn.execute(query).scalar()
-    if found is None:
+    inviter_id = conn.execute(query).scalar()
+    if inviter_id is None:
         raise NotAllowed("code", "code", say("server.phones.wrong_code"))
-    return found
+    return inviter_id
 
 
 def used_with(conn: Connection, workshop: str, code: str) -> str | None:

@@ -1,4 +1,4 @@
-"""Who owns the vehicle of a job. Personal data: kept beside the log, never in it, so that it can be erased."""
+"""Who owns the vehicle of a job. Personal data: stored beside the log, never in it, so that it can be erased."""
 
 from __future__ import annotations
 
@@ -23,8 +23,8 @@ class Owner:
 def of_job(conn: Connection, workshop: str, job: str) -> Owner:
     """The owner noted for a job; empty when none is, or it was erased."""
     o = tables.owners.c
-    found = conn.execute(select(o.name, o.phone, o.mail).where(o.workshop == workshop, o.job == job)).first()
-    return Owner(*found) if found else Owner()
+    columns = conn.execute(select(o.name, o.phone, o.mail).where(o.workshop == workshop, o.job == job)).first()
+    return Owner(*columns) if columns else Owner()
 
 
 def note(conn: Connection, workshop: str, job: str, owner: Owner) -> None:

@@ -82,10 +82,10 @@ def change(conn: Connection, workshop: str, person: str, **changes) -> Person:
 def get(conn: Connection, workshop: str, person: str) -> Person:
     """Raises Unknown if there is no such person."""
     p = tables.persons.c
-    found = conn.execute(select(tables.persons).where(p.workshop == workshop, p.id == person)).first()
-    if not found:
+    columns = conn.execute(select(tables.persons).where(p.workshop == workshop, p.id == person)).first()
+    if not columns:
         raise Unknown("unknown_person", "person", say("server.people.unknown"))
-    return _person(found)
+    return _person(columns)
 
 
 def everyone(conn: Connection, workshop: str) -> list[Person]:
@@ -127,6 +127,6 @@ def _role(role: str) -> str:
     return role
 
 
-def _person(found) -> Person:
-    pin = json.loads(found.pin) if found.pin else None
-    return Person(found.workshop, found.id, found.name, found.role, found.active, pin, bool(found.password))
+def _person(columns) -> Person:
+    pin = json.loads(columns.pin) if columns.pin else None
+    return Person(columns.workshop, columns.id, columns.name, columns.role, columns.active, pin, bool(columns.password))

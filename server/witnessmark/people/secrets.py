@@ -1,4 +1,4 @@
-"""How passwords, PINs, tokens and codes are kept: only as hashes.
+"""How passwords, PINs, tokens and codes are stored: only as hashes.
 
 Passwords: scrypt (RFC 7914), a salt for each. PINs: PBKDF2-HMAC-SHA256 (RFC 8018), because a phone must be able to
 check one without a network and its browser offers that and not scrypt. Tokens and codes are long and random, so
@@ -28,18 +28,18 @@ CODE_LENGTH = 8
 
 
 def hash_password(password: str) -> str:
-    """What is kept of a password: parameters, salt and hash as JSON. Raises Refusal if it is too short."""
+    """What is stored of a password: parameters, salt and hash as JSON. Raises Refusal if it is too short."""
     if len(password) < SHORTEST_PASSWORD:
         raise Refusal("password_short", "password", say("server.people.password_short", least=SHORTEST_PASSWORD))
     salt = secrets.token_bytes(16)
     return json.dumps({**SCRYPT, "salt": _text(salt), "hash": _text(_scrypt(password, salt, SCRYPT))})
 
 
-def password_is_right(kept: str | None, password: str) -> bool:
+def password_is_right(stored: str | None, password: str) -> bool:
     """Takes as long for a person without a password as for one with: who is asking learns nothing from the time."""
-    facts = json.loads(kept) if kept else {**SCRYPT, "salt": _text(b"\0" * 16), "hash": _text(b"\0" * 32)}
-    found = _scrypt(password, base64.b64decode(facts["salt"]), {name: facts[name] for name in SCRYPT})
-    return hmac.compare_digest(found, base64.b64decode(facts["hash"])) and kept is not None
+    facts = json.loads(stored) if stored else {**SCRYPT, "salt": _text(b"\0" * 16), "hash": _text(b"\0" * 32)}
+    computed = _scrypt(password, base64.b64decode(facts["salt"]), {name: facts[name] for name in SCRYPT})
+    return hmac.compare_digest(computed, base64.b64decode(facts["hash"])) and stored is not None
 
 
 def pin_verifier(pin: str) -> str:
@@ -47,8 +47,8 @@ def pin_verifier(pin: str) -> str:
     if not (pin.isascii() and pin.isdigit() and len(pin) in PIN_DIGITS):
         raise Refusal("pin", "pin", say("server.people.bad_pin"))
     salt = secrets.token_bytes(16)
-    found = hashlib.pbkdf2_hmac("sha256", pin.encode(), salt, PIN_ITERATIONS)
-    return json.dumps({"salt": _text(salt), "iterations": PIN_ITERATIONS, "hash": _text(found)})
+    computed = hashlib.pbkdf2_hmac("sha256", pin.encode(), salt, PIN_ITERATIONS)
+    return json.dumps({"salt": _text(salt), "iterations": PIN_ITERATIONS, "hash": _text(computed)})
 
 
 def new_token() -> str:

@@ -27,8 +27,8 @@ def sign_in(engine: Engine, workshop: str, name: str, password: str, address: st
         query = select(p.id, p.password).where(
             p.workshop == workshop, p.sign_in_name == persons.fold(name), p.active.is_(True)
         )
-        found = conn.execute(query).first()
-    if not secrets.password_is_right(found.password if found else None, password):
+        columns = conn.execute(query).first()
+    if not secrets.password_is_right(columns.password if columns else None, password):
         raise NotSignedIn("sign_in", "password", say("server.people.wrong_password"))
     token = secrets.new_token()
     with writing(engine) as conn:
@@ -41,11 +41,11 @@ def sign_in(engine: Engine, workshop: str, name: str, password: str, address: st
             {
                 "token": secrets.keep_token(token),
                 "workshop": workshop,
-                "person": found.id,
+                "person": columns.id,
                 "expires": now + seconds,
             },
         )
-        return token, persons.get(conn, workshop, found.id)
+        return token, persons.get(conn, workshop, columns.id)
 
 
 def sign_out(conn: Connection, token: str) -> None:
@@ -57,8 +57,8 @@ def person_of(conn: Connection, token: str) -> Person:
     """Who is signed in with this token. Raises NotSignedIn."""
     s = tables.sessions.c
     query = select(s.workshop, s.person).where(s.token == secrets.keep_token(token), s.expires > time.time())
-    found = conn.execute(query).first() if token else None
-    person = persons.get(conn, found.workshop, found.person) if found else None
+    columns = conn.execute(query).first() if token else None
+    person = persons.get(conn, columns.workshop, columns.person) if columns else None
     if person is None or not person.active:
         raise NotSignedIn("not_signed_in", "session", say("server.people.signed_out"))
     return person

@@ -1,4 +1,4 @@
-"""Slows down whoever guesses: the wait grows with each failure, for a name and for an address, and is kept.
+"""Slows down whoever guesses: the wait grows with each failure, for a name and for an address, and is stored.
 
 A try counts as failed from its beginning, before the slow hash is worked out, and is taken back when it was right:
 else a hundred guesses made at one moment would all be judged before the first of them was counted.
@@ -36,7 +36,7 @@ def begin(conn: Connection, *whos: str) -> Try:
     """
     check(conn, *whos)
     a = tables.attempts.c
-    known = {found.who: found.last for found in conn.execute(select(a.who, a.last).where(a.who.in_(whos)))}
+    known = {attempt.who: attempt.last for attempt in conn.execute(select(a.who, a.last).where(a.who.in_(whos)))}
     return Try(failed(conn, *whos), {who: known.get(who, 0.0) for who in whos})
 
 
@@ -54,8 +54,8 @@ def check(conn: Connection, *whos: str) -> None:
     a = tables.attempts.c
     wait = max(
         (
-            _wait(found.who, found.failures, found.last)
-            for found in conn.execute(select(a.who, a.failures, a.last).where(a.who.in_(whos)))
+            _wait(attempt.who, attempt.failures, attempt.last)
+            for attempt in conn.execute(select(a.who, a.failures, a.last).where(a.who.in_(whos)))
         ),
         default=0.0,
     )

@@ -26,5 +26,5 @@ def add(conn: Connection, workshop: Workshop) -> None:
 def only(conn: Connection) -> Workshop | None:
     """The workshop of this folder, or None before it is founded."""
     w = tables.workshops.c
-    found = conn.execute(select(w.id, w.name, w.desk, w.founded).limit(1)).first()
-    return Workshop(*found) if found else None
+    columns = conn.execute(select(w.id, w.name, w.desk, w.founded).limit(1)).first()
+    return Workshop(*columns) if columns else None

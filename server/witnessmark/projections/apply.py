@@ -51,7 +51,7 @@ REPLAYED_AT_ONCE = 2000
 
 
 def apply(conn: Connection, rows: Sequence[Row]) -> None:
-    """Takes freshly appended rows into every projection; call it in the transaction that appended them.
+    """Brings every projection up to date with freshly appended rows; call it in the transaction that appended them.
 
     When the tables are missing or of an older version they are rebuilt from the log first, which holds these rows
     already. An error leaves the whole transaction to be rolled back: the projections are never half a batch behind.
@@ -61,7 +61,7 @@ def apply(conn: Connection, rows: Sequence[Row]) -> None:
     if not is_current(conn):
         rebuild(conn)
         return
-    _take_in(conn, rows)
+    _apply_to_all(conn, rows)
 
 
 def is_current(conn: Connection) -> bool:
@@ -79,10 +79,11 @@ def prepare(conn: Connection) -> bool:
     return True
 
 
-def rebuild(conn: Connection, told: Callable[[int], None] = lambda done: None) -> int:
+def rebuild(conn: Connection, on_progress: Callable[[int], None] = lambda done: None) -> int:
     """Drops every projection and replays the log; returns the number of records replayed.
 
-    Requires a writing connection. Readers keep seeing the old rows until it commits. `told` hears how many are done.
+    Requires a writing connection. Readers see the old rows until it commits. `on_progress` is called with the number
+    of records done so far.
     """
     for projection in reversed(PROJECTIONS.values()):
         for table in reversed(projection.TABLES):
@@ -95,9 +96,9 @@ def rebuild(conn: Connection, told: Callable[[int], None] = lambda done: None) -
     done = 0
     for workshop in workshops(conn):
         for run in _runs(read.whole_log(conn, workshop), REPLAYED_AT_ONCE):
-            _take_in(conn, run)
+            _apply_to_all(conn, run)
             done += len(run)
-            told(done)
+            on_progress(done)
     conn.execute(delete(tables.version))
     conn.execute(insert(tables.version), [{"name": name, "version": number} for name, number in VERSIONS.items()])
     return done
@@ -110,7 +111,7 @@ def workshops(conn: Connection) -> list[str]:
     return [*numbered, *(workshop for workshop in logged if workshop not in numbered)]
 
 
-def _take_in(conn: Connection, rows: Sequence[Row]) -> None:
+def _apply_to_all(conn: Connection, rows: Sequence[Row]) -> None:
     for workshop, logged in groupby(rows, key=lambda row: row.workshop):
         batch = Batch(conn, workshop, list(logged))
         for projection in PROJECTIONS.values():

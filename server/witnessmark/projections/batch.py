@@ -1,4 +1,4 @@
-"""One run of new log rows on its way through the projections, with what they all need looked up once."""
+"""One run of new log rows passing through the projections, with what they all need looked up once."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from witnessmark.projections import described, facts, tables, words
 from witnessmark.projections.words import tag
 from witnessmark.trade.engine.locations import place_name
 
-ASKED_AT_ONCE = 500  # SQLite takes a limited number of variables in one statement
+MOST_AT_ONCE = 500  # SQLite takes a limited number of variables in one statement
 
 
 class Record(NamedTuple):
@@ -28,7 +28,7 @@ class Record(NamedTuple):
     engine_type: dict | None  # as described when this record came in
 
 
-def parts(values: Sequence, size: int = ASKED_AT_ONCE) -> list[Sequence]:
+def parts(values: Sequence, size: int = MOST_AT_ONCE) -> list[Sequence]:
     """`values` cut into runs that fit into one statement."""
     return [values[start : start + size] for start in range(0, len(values), size)]
 
@@ -68,7 +68,7 @@ class Batch:
         self._places: dict[tuple[int, str], str] = {}
         self.targets = self._targets()
         self._before: dict[str, list[dict]] = {}
-        self._told: dict[str, list[dict]] = defaultdict(list)
+        self._fact_entries: dict[str, list[dict]] = defaultdict(list)
         self.records = list(self._records())
 
     def _number(self) -> int:
@@ -79,11 +79,11 @@ class Batch:
         return number
 
     def _known_jobs(self) -> dict[str, dict]:
-        found = {}
-        for some in parts(sorted({entry["job"] for _, _, entry in self.rows if entry["job"]})):
-            query = select(tables.job).where(tables.job.c.workshop == self.workshop, tables.job.c.id.in_(some))
-            found.update((known["id"], dict(known)) for known in self.conn.execute(query).mappings())
-        return found
+        jobs = {}
+        for part in parts(sorted({entry["job"] for _, _, entry in self.rows if entry["job"]})):
+            query = select(tables.job).where(tables.job.c.workshop == self.workshop, tables.job.c.id.in_(part))
+            jobs.update((columns["id"], dict(columns)) for columns in self.conn.execute(query).mappings())
+        return jobs
 
     def _records(self) -> Iterator[Record]:
         for row, log, entry in self.rows:
@@ -95,31 +95,31 @@ class Batch:
             job = self.jobs.get(id)
             if job is None:
                 job = self.jobs[id] = facts.unknown(self.workshop, id, row)
-            facts.take_in(job, entry, log.position, log.received)
+            facts.apply_entry(job, entry, log.position, log.received)
             if entry["kind"] in facts.DECIDING or entry["kind"] in facts.ANSWERS:
-                self._told[id].append(entry)
+                self._fact_entries[id].append(entry)
                 if self._changes_facts(entry):
-                    facts.tell_anew(job, [*self._told_before(id), *self._told[id]])
+                    facts.recompute(job, [*self._earlier_fact_entries(id), *self._fact_entries[id]])
             yield Record(row, job["entries"], log, entry, job, self._engine_type(job["engine_type"]))
 
     def _targets(self) -> dict[str, Row]:
-        """The records that corrections and withdrawals of this batch speak of, by id."""
+        """The records that corrections and withdrawals of this batch refer to, by id."""
         named = {entry["body"]["entry"] for _, _, entry in self.rows if entry["kind"] in facts.ANSWERS}
         return read.by_ids(self.conn, self.workshop, sorted(named)) if named else {}
 
     def _changes_facts(self, entry: dict) -> bool:
-        """Whether it answers a record that tells job facts, or an answer (to what may be such a record)."""
+        """Whether it answers a record that gives job facts, or an answer (to what may be such a record)."""
         target = self.targets.get(entry["body"]["entry"]) if entry["kind"] in facts.ANSWERS else None
         return target is not None and target.entry["kind"] in facts.DECIDING | facts.ANSWERS
 
-    def _told_before(self, job: str) -> list[dict]:
+    def _earlier_fact_entries(self, job: str) -> list[dict]:
         """The records of earlier batches that the facts of a job rest on, oldest first."""
         if job not in self._before:
             kinds = " OR ".join(tag(words.KIND, kind) for kind in sorted(facts.DECIDING | facts.ANSWERS))
             match = f"tags : ({tag(words.JOB, job)} AND ({kinds}))"
             rows = words.RECORD_WORDS.rows(self.conn, match, words.ALL, newest_first=False)
-            found = read.positions(self.conn, self.workshop, [row - self.base for row in rows])
-            self._before[job] = [log.entry for log in found]
+            logged = read.positions(self.conn, self.workshop, [row - self.base for row in rows])
+            self._before[job] = [log.entry for log in logged]
         return self._before[job]
 
     def _engine_type(self, id: str) -> dict | None:

@@ -9,7 +9,7 @@ from witnessmark.trade.engine.types import check
 
 
 def write(engine_type: dict) -> str:
-    """An engine type as it is kept: the same text for the same data."""
+    """An engine type as it is stored: the same text for the same data."""
     return json.dumps(engine_type, ensure_ascii=False, sort_keys=True)
 
 

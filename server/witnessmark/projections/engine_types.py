@@ -15,12 +15,12 @@ TABLES = [tables.engine_type]
 
 def apply(batch: Batch) -> None:
     """Keeps each description under its id and position."""
-    told = []
+    new_rows = []
     for _row, log, entry in batch.rows:
         if entry["kind"] != "engine_type_described":
             continue
         data = entry["body"]["engine_type"]
-        told.append(
+        new_rows.append(
             {
                 "workshop": batch.workshop,
                 "id": data["id"],
@@ -31,8 +31,8 @@ def apply(batch: Batch) -> None:
                 "data": described.write(data),
             }
         )
-    if told:
-        batch.conn.execute(insert(tables.engine_type), told)
+    if new_rows:
+        batch.conn.execute(insert(tables.engine_type), new_rows)
 
 
 def every(conn: Connection, workshop: str) -> list[dict]:

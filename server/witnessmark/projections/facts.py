@@ -1,4 +1,4 @@
-"""The facts of a job as its records tell them, one record after the other."""
+"""The facts of a job as its records give them, one record after the other."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ PICTURED = drawn_as("picture")
 
 
 def unknown(workshop: str, id: str, row: int) -> dict[str, Any]:
-    """The facts of a job of which nothing is known yet but that a record names it."""
+    """The facts of a job of which only the id is known yet."""
     facts: dict = {column.name: "" for column in tables.job.c}
     given = {"workshop": workshop, "id": id, "row": row, "opened": None}
     return facts | given | {"last_position": 0, "entries": 0, "pictures": 0}
 
 
-def take_in(facts: dict[str, Any], entry: dict, position: int, received: str) -> None:
+def apply_entry(facts: dict[str, Any], entry: dict, position: int, received: str) -> None:
     """Brings the facts up to date with one more record of the job that answers no other."""
     kind, body = entry["kind"], entry["body"]
     facts["entries"] += 1
@@ -41,14 +41,14 @@ def take_in(facts: dict[str, Any], entry: dict, position: int, received: str) ->
         facts["engine_key"] = engine_key(facts["engine_number"])
 
 
-def tell_anew(facts: dict[str, Any], entries: Iterable[dict]) -> None:
-    """Works the facts out again after something they rest on was corrected or withdrawn.
+def recompute(facts: dict[str, Any], entries: Iterable[dict]) -> None:
+    """Recomputes the facts after something they rest on was corrected or withdrawn.
 
     Requires, in order, every record of the job so far that is DECIDING or ANSWERS.
     """
-    told = job_facts(entries)
-    if told is None:
-        return  # the opening itself was withdrawn: what it said is all there is to call the job by
-    facts.update(told)
-    facts["stage"] = told["stage"] or FIRST_STAGE
+    standing_facts = job_facts(entries)
+    if standing_facts is None:
+        return  # the opening itself was withdrawn: its words are all there is to name the job by
+    facts.update(standing_facts)
+    facts["stage"] = standing_facts["stage"] or FIRST_STAGE
     facts["engine_key"] = engine_key(facts["engine_number"])

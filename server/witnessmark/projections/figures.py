@@ -23,7 +23,7 @@ def of_job(conn: Connection, workshop: str, id: str) -> dict[str, Any] | None:
     `readings` are the standing ones; `job` is as in the list of jobs. The number of questions to the database does
     not grow with the job.
     """
-    job = job_list.one(conn, workshop, id)
+    job = job_list.by_id(conn, workshop, id)
     if job is None:
         return None
     before = _before(conn, workshop, job)
@@ -48,22 +48,22 @@ def of_job(conn: Connection, workshop: str, id: str) -> dict[str, Any] | None:
 
 def _before(conn: Connection, workshop: str, job: dict) -> list[dict]:
     """Earlier visits of the same engine, the newest first."""
-    found = visits.of_engine(conn, workshop, job["engine_key"])
-    return [visit for visit in reversed(found) if visit["row"] < job["row"]][:MOST_VISITS]
+    visits_of_engine = visits.of_engine(conn, workshop, job["engine_key"])
+    return [visit for visit in reversed(visits_of_engine) if visit["row"] < job["row"]][:MOST_VISITS]
 
 
 def _wear(sheets: list[dict], job: dict, before: list[tuple[dict, list[dict], Any]], known: Known) -> list[dict]:
     """What each procedure's figures as found are beside those of every earlier visit, the newest visit first."""
     as_found = {sheet["procedure"]: sheet for sheet in sheets if sheet["state"] == "as_found" and sheet["procedure"]}
-    found = []
+    compared = []
     for visit, read, engine_type in before if as_found else ():
-        there = [one for one in read if one["body"].get("procedure", "") in as_found]
+        there = [reading for reading in read if reading["body"].get("procedure", "") in as_found]
         then = {(sheet["procedure"], sheet["state"]): sheet for sheet in trade.sheets(engine_type, there, known)}
         for code, now in as_found.items():
             state = next((state for state in LAST_STATES if (code, state) in then), None)
             changes = wear(now, _distance(job), then[code, state], _distance(visit)) if state else []
             if changes:
-                found.append(
+                compared.append(
                     {
                         "job": visit["id"],
                         "number": visit["number"],
@@ -74,9 +74,9 @@ def _wear(sheets: list[dict], job: dict, before: list[tuple[dict, list[dict], An
                         "changes": changes,
                     }
                 )
-    return found
+    return compared
 
 
 def _distance(job: dict) -> str:
-    """ "182400 km"; "" when nobody said."""
+    """ "182400 km"; "" when none was recorded."""
     return f"{job['distance']} {job['distance_unit']}".strip() if job["distance"] else ""

@@ -1,4 +1,4 @@
-"""What a screen asks for, turned into one question to the word index."""
+"""What a screen filters by, turned into one query of the word index."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class Filters:
         return any((self.places, self.kinds, self.persons, self.stages, self.since, self.until, self.words.strip()))
 
     def match(self) -> str:
-        """The question, in the language of SQLite's FTS5; empty when nothing is asked for."""
+        """The query in the language of SQLite's FTS5; empty without filters."""
         sorts = (
             (index.JOB, [self.job] if self.job else []),
             (index.PLACE, self.places),
@@ -45,18 +45,18 @@ class Filters:
         tags = [_one_of(tag(letter, value) for value in values) for letter, values in sorts if values]
         if self.since or self.until:
             tags.append(_one_of(days(self.since, self.until)))
-        asked = [f"tags : ({' AND '.join(tags)})"] if tags else []
-        if said := said_words(self.words):
-            asked.append(f"words : ({said})")
-        return " AND ".join(asked)
+        terms = [f"tags : ({' AND '.join(tags)})"] if tags else []
+        if words := word_query(self.words):
+            terms.append(f"words : ({words})")
+        return " AND ".join(terms)
 
 
-def said_words(query: str) -> str:
-    """What a person typed, each thing with what else the trade calls it; the last word may be unfinished."""
+def word_query(query: str) -> str:
+    """What a person typed, each word with its synonyms of the trade; the last word may be unfinished."""
     groups = expand(query)
     unfinished = groups[-1][0] if groups and not query.endswith((" ", '"')) else ""
     return " AND ".join(
-        _one_of(phrase(said) + ("*" if said == unfinished and len(said) > 1 else "") for said in group)
+        _one_of(phrase(word) + ("*" if word == unfinished and len(word) > 1 else "") for word in group)
         for group in groups
     )
 

@@ -30,11 +30,11 @@ def of_jobs(conn: Connection, workshop: str, table: Table, jobs: Sequence[str]) 
     answered = answered.join(
         log_tables.entries, (_log.workshop == answer.workshop) & (_log.position == answer.row - base)
     )
-    found = conn.execute(read.where(listed.workshop == workshop, listed.job.in_(jobs))).all()
-    exhibits = {line.row: line.exhibit for line in found}
-    entries = {line.row: json.loads(line.bytes) for line in found}
+    lines = conn.execute(read.where(listed.workshop == workshop, listed.job.in_(jobs))).all()
+    exhibits = {line.row: line.exhibit for line in lines}
+    entries = {line.row: json.loads(line.bytes) for line in lines}
     for line in conn.execute(answered.where(answer.workshop == workshop, answer.job.in_(jobs))):
         entries[line.row] = json.loads(line.bytes)
     rows = sorted(entries)
-    standing = zip(rows, fold(entries[row] for row in rows), strict=True)
-    return [(str(exhibits[row]), one) for row, one in standing if row in exhibits]
+    folded = zip(rows, fold(entries[row] for row in rows), strict=True)
+    return [(str(exhibits[row]), standing) for row, standing in folded if row in exhibits]

@@ -1,4 +1,4 @@
-"""Records as they are shown: the entry as it was made, and beside it what was said about it later."""
+"""Records as they are shown: the entry as it was made, and beside it what was recorded about it later."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
     Persons and devices are given by id (`author`, `device`, `by`); whoever shows them knows their names.
     """
     base = base_row(conn, workshop)
-    logged = {base + found.position: found for found in read.positions(conn, workshop, [row - base for row in rows])}
+    logged = {base + record.position: record for record in read.positions(conn, workshop, [row - base for row in rows])}
     filed = _filed(conn, list(logged))
-    answers = answers_to(conn, workshop, [found.entry["id"] for found in logged.values()])
-    targets = [found.entry["body"]["entry"] for found in logged.values() if found.entry["kind"] in facts.ANSWERS]
+    answers = answers_to(conn, workshop, [record.entry["id"] for record in logged.values()])
+    targets = [record.entry["body"]["entry"] for record in logged.values() if record.entry["kind"] in facts.ANSWERS]
     related = _filed_by_id(conn, workshop, targets)
     notes = _notes(conn, workshop, [row for row in logged if logged[row].entry["kind"] == SOUND])
-    jobs = of_ids(conn, workshop, {found.entry["job"] for found in logged.values()} - {None})
+    jobs = of_ids(conn, workshop, {record.entry["job"] for record in logged.values()} - {None})
     types = engine_types.usable(conn, workshop, sorted({job["engine_type"] for job in jobs.values()}))
     return [
         _item(
@@ -51,10 +51,12 @@ def show(conn: Connection, workshop: str, rows: Sequence[int]) -> list[dict]:
 def _notes(conn: Connection, workshop: str, rows: list[int]) -> dict[int, dict]:
     """Row -> what is known of the sound there; what was recorded from it with its exhibit."""
     notes = spoken.of_rows(conn, rows)
-    filed = _filed_by_id(conn, workshop, sorted({one["id"] for note in notes.values() for one in note["records"]}))
+    filed = _filed_by_id(
+        conn, workshop, sorted({record["id"] for note in notes.values() for record in note["records"]})
+    )
     for note in notes.values():
-        asked = note["query"]["records"] if note["query"] else []
-        for record in (*note["records"], *asked):
+        open_records = note["query"]["records"] if note["query"] else []
+        for record in (*note["records"], *open_records):
             record["exhibit"] = filed[record["id"]]["exhibit"]
     return notes
 
@@ -77,17 +79,17 @@ def signed(conn: Connection, workshop: str, id: str) -> dict | None:
 
 def of_ids(conn: Connection, workshop: str, ids: set[str]) -> dict[str, dict]:
     """Job id -> facts."""
-    found = {}
-    for some in parts(sorted(ids)):
-        query = select(tables.job).where(tables.job.c.workshop == workshop, tables.job.c.id.in_(some))
-        found.update((job["id"], dict(job)) for job in conn.execute(query).mappings())
-    return found
+    jobs = {}
+    for part in parts(sorted(ids)):
+        query = select(tables.job).where(tables.job.c.workshop == workshop, tables.job.c.id.in_(part))
+        jobs.update((job["id"], dict(job)) for job in conn.execute(query).mappings())
+    return jobs
 
 
 def late_s(claimed: str, received: str, offset_ms: int | None) -> int:
     """Seconds from the claimed time, set right by the measured clock offset, to receipt; 0 when under a minute.
 
-    It tells the reader that a record came in late; it decides nothing.
+    It shows the reader that a record was received late; it decides nothing.
     """
     # The difference first: a clock may claim the last day of the calendar, to which nothing can be added.
     difference = datetime.fromisoformat(received) - datetime.fromisoformat(claimed)
@@ -98,7 +100,7 @@ def late_s(claimed: str, received: str, offset_ms: int | None) -> int:
 def _item(log: Row, filed, answers: dict, related: dict, job: dict | None, types: dict) -> dict:
     entry = log.entry
     engine_type = types.get(job["engine_type"]) if job else None
-    said = line(entry, engine_type)
+    described = line(entry, engine_type)
     location = entry["location"] or {"place": "", "point": ""}
     said_later = answers.get(entry["id"], [])
     withdrawals = [answer for answer in said_later if answer["sort"] == "withdrawn" and not answer["withdrawn"]]
@@ -109,8 +111,8 @@ def _item(log: Row, filed, answers: dict, related: dict, job: dict | None, types
         "hash": log.hash,
         "job": {name: job[name] for name in ("id", "number", "vehicle")} if job else None,
         "kind": entry["kind"],
-        "title": said["title"],
-        "text": said["text"],
+        "title": described["title"],
+        "text": described["text"],
         "stage": entry["stage"],
         "claimed": entry["claimed"],
         "received": log.received,
@@ -132,38 +134,39 @@ def _item(log: Row, filed, answers: dict, related: dict, job: dict | None, types
 
 def _filed(conn: Connection, rows: list[int]) -> dict:
     """Row -> its line in the timeline."""
-    found = {}
+    by_row = {}
     for some in parts(rows):
         # Not by workshop as well: a row is one workshop's, and SQLite would read all of it instead.
         query = select(tables.timeline).where(tables.timeline.c.row.in_(some))
-        found.update((filed.row, filed) for filed in conn.execute(query))
-    return found
+        by_row.update((filed.row, filed) for filed in conn.execute(query))
+    return by_row
 
 
 def _filed_by_id(conn: Connection, workshop: str, ids: list[str]) -> dict[str, dict]:
     """Record id -> {id, exhibit}."""
     base = base_row(conn, workshop)
-    rows = [base + found.position for found in read.by_ids(conn, workshop, ids).values()]
+    rows = [base + row.position for row in read.by_ids(conn, workshop, ids).values()]
     filed = _filed(conn, rows)
-    return {found.id: {"id": found.id, "exhibit": found.exhibit} for found in filed.values()}
+    return {row.id: {"id": row.id, "exhibit": row.exhibit} for row in filed.values()}
 
 
 def answers_to(conn: Connection, workshop: str, ids: list[str]) -> dict[str, list[dict]]:
-    """What was said about each of these records later, oldest first, and whether that was withdrawn in its turn."""
+    """What was recorded about each of these records later, oldest first, and whether that was withdrawn in its turn."""
     c, filed = tables.answer.c, tables.timeline.c
-    found: dict[str, list[dict]] = {}
+    answers: dict[str, list[dict]] = {}
     while ids:
-        said = []
+        new_answers = []
         for some in parts(ids):
             query = select(tables.answer, filed.exhibit).outerjoin(tables.timeline, filed.row == c.row)
             query = query.where(c.workshop == workshop, c.target.in_(some)).order_by(c.row)
-            said += [dict(answer) for answer in conn.execute(query).mappings()]
-        for answer in said:
+            new_answers += [dict(answer) for answer in conn.execute(query).mappings()]
+        for answer in new_answers:
             answer |= {"by": answer["author"], "changes": json.loads(answer["changes"])}
-            found.setdefault(answer["target"], []).append(answer)
-        ids = [answer["id"] for answer in said]
-    for answer in sorted((one for said in found.values() for one in said), key=lambda one: -one["row"]):
+            answers.setdefault(answer["target"], []).append(answer)
+        ids = [answer["id"] for answer in new_answers]
+    in_order = sorted((answer for some in answers.values() for answer in some), key=lambda answer: answer["row"])
+    for answer in reversed(in_order):
         # From the last to the first: whether a withdrawal holds must be known before it takes effect.
-        later = found.get(answer["id"], [])
-        answer["withdrawn"] = any(one["sort"] == "withdrawn" and not one["withdrawn"] for one in later)
-    return found
+        later = answers.get(answer["id"], [])
+        answer["withdrawn"] = any(other["sort"] == "withdrawn" and not other["withdrawn"] for other in later)
+    return answers

@@ -8,7 +8,7 @@ from sqlalchemy import Connection, select
 
 from witnessmark.projections import engine_types, media_refs, tables, tallies, ticks, visits
 from witnessmark.projections.batch import base_row
-from witnessmark.projections.filters import said_words
+from witnessmark.projections.filters import word_query
 from witnessmark.projections.words import JOB_WORDS, STAGE, tag
 
 
@@ -28,8 +28,8 @@ def page(
     c, base = tables.job.c, base_row(conn, workshop)
     query = select(tables.job).where(c.workshop == workshop).order_by(c.row.desc()).limit(limit + 1)
     below = base + before if before is not None else base_row(conn, workshop, 1)
-    if said := said_words(words):
-        match = f"words : ({said})" + (f" AND tags : {tag(STAGE, stage)}" if stage else "")
+    if match_words := word_query(words):
+        match = f"words : ({match_words})" + (f" AND tags : {tag(STAGE, stage)}" if stage else "")
         query = query.where(c.row.in_(JOB_WORDS.rows(conn, match, limit + 1, base, below)))
     elif stage:
         query = query.where(c.stage == stage)
@@ -38,16 +38,16 @@ def page(
     return JobPage(with_context(conn, workshop, jobs), jobs[-1]["row"] - base if more else None)
 
 
-def one(conn: Connection, workshop: str, id: str) -> dict | None:
+def by_id(conn: Connection, workshop: str, id: str) -> dict | None:
     """The facts of one job as in the list, or None when no record names it."""
     c = tables.job.c
-    found = conn.execute(select(tables.job).where(c.workshop == workshop, c.id == id)).mappings().first()
-    return with_context(conn, workshop, [dict(found)])[0] if found else None
+    columns = conn.execute(select(tables.job).where(c.workshop == workshop, c.id == id)).mappings().first()
+    return with_context(conn, workshop, [dict(columns)])[0] if columns else None
 
 
-def whole(conn: Connection, workshop: str, id: str) -> dict | None:
+def with_screen(conn: Connection, workshop: str, id: str) -> dict | None:
     """One job with all its screen shows: engine_type_data, counters by sort, ticks, visits of its engine."""
-    job = one(conn, workshop, id)
+    job = by_id(conn, workshop, id)
     if job is None:
         return None
     return job | {

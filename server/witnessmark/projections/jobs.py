@@ -15,7 +15,7 @@ SEARCHED = ("number", "vehicle", "registration", "engine_number", "complaint", "
 
 
 def apply(batch: Batch) -> None:
-    """Writes the facts of every job in the batch, and the words and the stage it is found by."""
+    """Writes the facts of every job in the batch, and its search words and stage."""
     last = {record.entry["job"]: record for record in batch.records}
     for some in parts([last[id] for id in sorted(last)]):
         rows = [record.job["row"] for record in some]
@@ -27,6 +27,6 @@ def apply(batch: Batch) -> None:
 
 
 def words_of(record: Record) -> str:
-    """What a job is found by in the list of jobs, as of its last record."""
+    """What a job is searched by in the list of jobs, as of its last record."""
     engine_type = record.engine_type or {}
     return " ".join([*(record.job[name] for name in SEARCHED), engine_type.get("name", "")])

@@ -1,4 +1,4 @@
-"""What the workshop said of its gauges, limits, sheets, tools …: every statement, in the order of the log."""
+"""What the workshop stated about its gauges, limits, sheets, tools …: every statement, in the order of the log."""
 
 from __future__ import annotations
 
@@ -23,13 +23,13 @@ _c = tables.statement.c
 
 
 def apply(batch: Batch) -> None:
-    """Keeps each statement under what it is about."""
-    told = []
+    """Stores each statement under what it is about."""
+    new_rows = []
     for row, log, entry in batch.rows:
         if entry["kind"] not in STATED:
             continue
         what = entry["body"][STATED[entry["kind"]]]
-        told.append(
+        new_rows.append(
             {
                 "row": row,
                 "workshop": batch.workshop,
@@ -44,32 +44,32 @@ def apply(batch: Batch) -> None:
                 "data": json.dumps(what, ensure_ascii=False, sort_keys=True),
             }
         )
-    if told:
-        batch.conn.execute(insert(tables.statement), told)
+    if new_rows:
+        batch.conn.execute(insert(tables.statement), new_rows)
 
 
 def subject(kind: str, what: dict) -> str:
-    """What later statements take the place of this one: an identifier, a procedure's code, "" for the rules."""
+    """What later statements replace this one by: an identifier, a procedure's code, "" for the rules."""
     if kind == "procedure_described":
         return what["code"]
     return what.get("id", "")
 
 
 def known(conn: Connection, workshop: str) -> Known:
-    """All of measuring that counts now and was said before, with one question to the database."""
+    """All of measuring that counts now and was stated before, with one query of the database."""
     return trade.known(_entries(conn, workshop, FIELD))
 
 
 def known_tightening(conn: Connection, workshop: str) -> tightening_known.Known:
-    """The tightening sheets and torque tools that count now and were said before, with one question."""
+    """The tightening sheets and torque tools that count now and were stated before, with one query."""
     return tightening_known.known(_entries(conn, workshop, tightening_known.FIELD))
 
 
 def _entries(conn: Connection, workshop: str, fields: dict[str, str]) -> Iterator[dict]:
     query = select(_c.id, _c.kind, _c.claimed, _c.data).where(_c.workshop == workshop, _c.kind.in_(list(fields)))
-    for said in conn.execute(query.order_by(_c.row)):
-        body = {fields[said.kind]: json.loads(said.data)}
-        yield {"id": said.id, "kind": said.kind, "claimed": said.claimed, "body": body}
+    for columns in conn.execute(query.order_by(_c.row)):
+        body = {fields[columns.kind]: json.loads(columns.data)}
+        yield {"id": columns.id, "kind": columns.kind, "claimed": columns.claimed, "body": body}
 
 
 def procedure_name(batch: Batch, row: int, entry: dict) -> str:
@@ -79,9 +79,9 @@ def procedure_name(batch: Batch, row: int, entry: dict) -> str:
         return ""
     if code not in batch.procedures:
         query = select(_c.row, _c.data).where(_c.workshop == batch.workshop, _c.kind == "procedure_described")
-        told = batch.conn.execute(query.where(_c.subject == code).order_by(_c.row.desc()))
-        batch.procedures[code] = [(line.row, json.loads(line.data)["name"]) for line in told]
-    # Only what was said before: a later edition in the same batch must not count here.
+        editions = batch.conn.execute(query.where(_c.subject == code).order_by(_c.row.desc()))
+        batch.procedures[code] = [(line.row, json.loads(line.data)["name"]) for line in editions]
+    # Only earlier statements: a later edition in the same batch must not count here.
     return next((name for at, name in batch.procedures[code] if at < row), "")
 
 
@@ -94,7 +94,9 @@ def own_procedure(conn: Connection, workshop: str, code: str, before: int) -> di
     return json.loads(data) if data else None
 
 
-def said(conn: Connection, workshop: str, kind: str, subject: str | None = None, engine_type: str = "") -> list[dict]:
+def statements(
+    conn: Connection, workshop: str, kind: str, subject: str | None = None, engine_type: str = ""
+) -> list[dict]:
     """Every statement of a kind, oldest first: {subject, position, id, author, claimed, received, what}.
 
     Only what is about one subject, or one engine type, if that is given.
@@ -105,13 +107,13 @@ def said(conn: Connection, workshop: str, kind: str, subject: str | None = None,
         query = query.where(_c.subject == subject)
     if engine_type:
         query = query.where(_c.engine_type == engine_type)
-    found = [dict(one) for one in conn.execute(query).mappings()]
-    return [{name: one[name] for name in one if name != "data"} | {"what": json.loads(one["data"])} for one in found]
+    rows = [dict(row) for row in conn.execute(query).mappings()]
+    return [{name: row[name] for name in row if name != "data"} | {"what": json.loads(row["data"])} for row in rows]
 
 
-def by_subject(statements: list[dict]) -> dict[str, list[dict]]:
-    """What was said of each subject, the newest first; subjects in the order in which they first came up."""
-    found: dict[str, list[dict]] = {}
-    for one in statements:
-        found.setdefault(one["subject"], []).insert(0, one)
-    return found
+def by_subject(stated: list[dict]) -> dict[str, list[dict]]:
+    """The statements about each subject, the newest first; subjects in the order in which they first came up."""
+    newest_first: dict[str, list[dict]] = {}
+    for statement in stated:
+        newest_first.setdefault(statement["subject"], []).insert(0, statement)
+    return newest_first

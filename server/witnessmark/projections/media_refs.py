@@ -11,7 +11,7 @@ from witnessmark.projections.batch import Batch
 VERSION = 2
 TABLES = [tables.media_ref]
 
-# The register of arrived originals belongs to media/; here it is only asked.
+# The register of arrived originals belongs to media/; here it is only read.
 MEDIA = named_table("media", column("sha256"))
 
 

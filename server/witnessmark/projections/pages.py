@@ -94,7 +94,7 @@ class Newer:
 def newer(conn: Connection, workshop: str, job: str, after: int | None, limit: int = 100) -> Newer:
     """What came in after a position, of one job or (job "") of all; without a position: only where the log stands.
 
-    Meant to be asked every other second: when nothing came in it is one look at one row.
+    Meant to be called every other second: when nothing came in it is one look at one row.
     """
     c, base = tables.timeline.c, base_row(conn, workshop)
     if job:
@@ -128,18 +128,18 @@ def _page(take: Take, after: int | None, before: int | None, around: int | None,
         earlier = take(-1, around, limit // 2 + 1, True)
         later = take(around - 1, NO_END, limit - limit // 2 + 1, False)
         less, more = len(earlier) > limit // 2, len(later) > limit - limit // 2
-        found = earlier[: limit // 2][::-1] + later[: limit - limit // 2]
+        page = earlier[: limit // 2][::-1] + later[: limit - limit // 2]
     elif before is not None:
-        found = take(-1, before, limit + 1, True)
-        less, more = len(found) > limit, True
-        found = found[:limit][::-1]
+        page = take(-1, before, limit + 1, True)
+        less, more = len(page) > limit, True
+        page = page[:limit][::-1]
     else:
-        found = take(-1 if after is None else after, NO_END, limit + 1, False)
-        less, more = bool(after), len(found) > limit
-        found = found[:limit]
-    if not found:
+        page = take(-1 if after is None else after, NO_END, limit + 1, False)
+        less, more = bool(after), len(page) > limit
+        page = page[:limit]
+    if not page:
         return [], None, None
-    return found, found[-1] if more else None, found[0] if less else None
+    return page, page[-1] if more else None, page[0] if less else None
 
 
 def _exhibits(conn: Connection, workshop: str, job: str) -> Take:

@@ -45,22 +45,22 @@ def of_job(conn: Connection, workshop: str, job: str) -> list[dict]:
 
 def of_jobs(conn: Connection, workshop: str, jobs: Sequence[str]) -> dict[str, list[dict]]:
     """Job -> its standing readings in the order of the log, as trade.sheets takes them:
-    {id, exhibit, place, point, body, claimed}, corrections taken in, withdrawn ones left out.
+    {id, exhibit, place, point, body, claimed}, corrections applied, withdrawn ones left out.
 
     Two questions to the database, however many readings there are. At most a few hundred jobs.
     """
     standing: dict[str, list[dict]] = {job: [] for job in jobs}
-    for exhibit, one in folded.of_jobs(conn, workshop, tables.reading, jobs):
-        if one.withdrawn_by is None:
-            location = one.location or {"place": "", "point": ""}
-            standing[one.entry["job"]].append(
+    for exhibit, standing_reading in folded.of_jobs(conn, workshop, tables.reading, jobs):
+        if standing_reading.withdrawn_by is None:
+            location = standing_reading.location or {"place": "", "point": ""}
+            standing[standing_reading.entry["job"]].append(
                 {
-                    "id": one.entry["id"],
+                    "id": standing_reading.entry["id"],
                     "exhibit": exhibit,
                     "place": location["place"],
                     "point": location["point"],
-                    "body": one.body,
-                    "claimed": one.entry["claimed"],
+                    "body": standing_reading.body,
+                    "claimed": standing_reading.entry["claimed"],
                 }
             )
     return standing
@@ -71,13 +71,13 @@ def by_gauge(conn: Connection, workshop: str, gauge: str, due: str = "") -> list
     were made after the day `due`. As the readings were made; withdrawn ones are left out.
     """
     query = select(_c.id, _c.job, _c.procedure, _c.claimed).where(_c.workshop == workshop, _c.gauge == gauge)
-    found = conn.execute(query.order_by(_c.row)).all()
-    answers = items.answers_to(conn, workshop, [line.id for line in found])
+    lines = conn.execute(query.order_by(_c.row)).all()
+    answers = items.answers_to(conn, workshop, [line.id for line in lines])
     read: Counter[tuple[str, str]] = Counter()
     late: Counter[tuple[str, str]] = Counter()
-    for line in found:
-        said_later = answers.get(line.id, [])
-        if any(answer["sort"] == "withdrawn" and not answer["withdrawn"] for answer in said_later):
+    for line in lines:
+        answers_here = answers.get(line.id, [])
+        if any(answer["sort"] == "withdrawn" and not answer["withdrawn"] for answer in answers_here):
             continue
         read[line.job, line.procedure] += 1
         late[line.job, line.procedure] += bool(due) and line.claimed[:10] > due

@@ -1,4 +1,4 @@
-"""Where the entries of a job's runs lie in the log, so that a run is told without reading the whole record."""
+"""Where the entries of a job's runs lie in the log, so that a run can be read without the whole record."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def apply(batch: Batch) -> None:
 
 
 def of_job(conn: Connection, workshop: str, job: str) -> dict[str, list[dict]]:
-    """Run -> its entries in the order of the log, corrections taken in, as trade/tightening/job.by_run gives them."""
+    """Run -> its entries in the order of the log, corrections applied, as trade/record/runs.py by_run gives them."""
     return by_run(folded.of_jobs(conn, workshop, tables.run, [job]))
 
 

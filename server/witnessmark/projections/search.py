@@ -28,10 +28,10 @@ def apply(batch: Batch) -> None:
 
 
 def words_of(batch: Batch, record: Record) -> str:
-    """The words a record is found by: its line in the timeline, its place, its procedure, the names of its files."""
+    """The search words of a record: its line in the timeline, its place, its procedure, the names of its files."""
     entry = record.entry
-    said = line(entry, record.engine_type)
-    words = [said["title"], said["text"], measuring.procedure_name(batch, record.row, entry)]
+    described = line(entry, record.engine_type)
+    words = [described["title"], described["text"], measuring.procedure_name(batch, record.row, entry)]
     if location := entry["location"]:
         words += [batch.place_name(record.engine_type, location["place"]), location["point"]]
     words += [media["name"] for media in entry["media"]]

@@ -1,4 +1,4 @@
-"""What is known of each sound, kept as it stood when something was last said about it, and the workshop's own words.
+"""What is known of each sound, as of the last record about it, and the workshop's own words.
 
 A note rests on the engine type and the own words as they were when its last entry came in: so a replay makes the same
 rows, and a word that is set later is heard by whoever asks the recognisers again.
@@ -29,38 +29,38 @@ _tie, _answer, _word = tables.spoken_tie.c, tables.answer.c, tables.spoken_word.
 
 
 def apply(batch: Batch) -> None:
-    """Takes in own words, ties what speaks of a sound to it, and tells every sound anew that was spoken of."""
-    _keep_words(batch)
+    """Stores own words, ties each record about a sound to it, and rewrites the note of every such sound."""
+    _store_words(batch)
     _tie_to_sounds(batch)
-    told: dict[str, Record] = {}
+    last_records: dict[str, Record] = {}
     for record in batch.records:
         for sound in _sounds_of(batch, record):
-            told[sound] = record  # the last one: a note rests on nothing later
-    for sound, record in told.items():
-        _tell(batch, sound, record)
+            last_records[sound] = record  # the last one: a note rests on nothing later
+    for sound, record in last_records.items():
+        _write_note(batch, sound, record)
 
 
 def standings(conn: Connection, workshop: str, sound: str) -> list[Standing]:
-    """The sound, what speaks of it, the records that name it, and all corrections and withdrawals of these."""
+    """The sound, the records about it, the records that name it, and all corrections and withdrawals of these."""
     ids = [sound, *conn.scalars(select(_tie.id).where(_tie.workshop == workshop, _tie.sound == sound))]
-    found: dict[str, Row] = {}
+    by_id: dict[str, Row] = {}
     while ids:
-        found |= read.by_ids(conn, workshop, sorted(set(ids)))
+        by_id |= read.by_ids(conn, workshop, sorted(set(ids)))
         answered: list[str] = []
-        for some in parts(ids):
-            query = select(_answer.id).where(_answer.workshop == workshop, _answer.target.in_(some))
+        for part in parts(ids):
+            query = select(_answer.id).where(_answer.workshop == workshop, _answer.target.in_(part))
             answered += conn.scalars(query)
-        ids = [id for id in answered if id not in found]
-    return fold(row.entry for row in sorted(found.values(), key=lambda row: row.position))
+        ids = [id for id in answered if id not in by_id]
+    return fold(row.entry for row in sorted(by_id.values(), key=lambda row: row.position))
 
 
 def of_rows(conn: Connection, rows: Sequence[int]) -> dict[int, dict]:
-    """Row -> what is known of the sound under it, as trade/spoken/notes tells it, without words and their times."""
-    found, c = {}, tables.spoken.c
-    for some in parts(rows):
-        query = select(c.row, c.note).where(c.row.in_(some))
-        found.update((line.row, json.loads(line.note)) for line in conn.execute(query))
-    return found
+    """Row -> what is known of the sound under it, as trade/spoken/notes.py gives it, without words and their times."""
+    notes, c = {}, tables.spoken.c
+    for part in parts(rows):
+        query = select(c.row, c.note).where(c.row.in_(part))
+        notes.update((line.row, json.loads(line.note)) for line in conn.execute(query))
+    return notes
 
 
 def words_before(conn: Connection, workshop: str, row: int | None = None) -> list[dict]:
@@ -72,8 +72,8 @@ def words_before(conn: Connection, workshop: str, row: int | None = None) -> lis
     return own_words.own_words(entries)
 
 
-def _keep_words(batch: Batch) -> None:
-    told = [
+def _store_words(batch: Batch) -> None:
+    new_words = [
         {
             "row": row,
             "workshop": batch.workshop,
@@ -86,8 +86,8 @@ def _keep_words(batch: Batch) -> None:
         for row, log, entry in batch.rows
         if entry["kind"] == own_words.KIND
     ]
-    if told:
-        batch.conn.execute(insert(tables.spoken_word), told)
+    if new_words:
+        batch.conn.execute(insert(tables.spoken_word), new_words)
 
 
 def _tie_to_sounds(batch: Batch) -> None:
@@ -105,7 +105,7 @@ def _tie_to_sounds(batch: Batch) -> None:
 
 
 def _sounds_of(batch: Batch, record: Record) -> Iterable[str]:
-    """The sounds that a record has something to say about, as ids; they may not be here."""
+    """The sounds that a record is about, as ids; they may not be here."""
     entry, body = record.entry, record.entry["body"]
     if entry["kind"] == SOUND:
         return [entry["id"]]
@@ -132,40 +132,41 @@ def _sounds_answered(batch: Batch, target: str) -> Iterator[str]:
         yield from batch.conn.scalars(query.distinct())
 
 
-def _tell(batch: Batch, sound: str, record: Record) -> None:
-    itself = read.by_id(batch.conn, batch.workshop, sound)
-    if itself is None or itself.entry["kind"] != SOUND or itself.entry["job"] != record.entry["job"]:
+def _write_note(batch: Batch, sound: str, record: Record) -> None:
+    sound_row = read.by_id(batch.conn, batch.workshop, sound)
+    if sound_row is None or sound_row.entry["kind"] != SOUND or sound_row.entry["job"] != record.entry["job"]:
         return
-    own = words_before(batch.conn, batch.workshop, record.row)
-    found = standings(batch.conn, batch.workshop, sound)
-    note = of_standings(found, sound, record.engine_type, own, _procedures(batch, itself.entry, record.row))
-    row = batch.base + itself.position
+    own_words_then = words_before(batch.conn, batch.workshop, record.row)
+    standing_records = standings(batch.conn, batch.workshop, sound)
+    procedures = _procedures(batch, sound_row.entry, record.row)
+    note = of_standings(standing_records, sound, record.engine_type, own_words_then, procedures)
+    row = batch.base + sound_row.position
     batch.conn.execute(delete(tables.spoken).where(tables.spoken.c.row == row))
-    note["results"] = [{name: one[name] for name in one if name != "words"} for one in note["results"]]
-    told = {
+    note["results"] = [{name: result[name] for name in result if name != "words"} for result in note["results"]]
+    columns = {
         "row": row,
         "workshop": batch.workshop,
-        "job": itself.entry["job"],
+        "job": sound_row.entry["job"],
         "id": sound,
-        "sha256": itself.entry["media"][0]["sha256"],
+        "sha256": sound_row.entry["media"][0]["sha256"],
         "state": note["state"],
         "heard": note["transcript"] is not None,
-        "due": _due(found, sound),
+        "due": _due(standing_records, sound),
         "open": note["query"] is not None,
         "note": json.dumps(note | {"words": []}, ensure_ascii=False, sort_keys=True),
     }
-    batch.conn.execute(insert(tables.spoken), told)
+    batch.conn.execute(insert(tables.spoken), columns)
 
 
 def _procedures(batch: Batch, sound: dict, row: int) -> dict[str, dict]:
     """The built-in procedures, and the workshop's own that the sound was spoken to as it was known before a row."""
     code = sound["body"].get("procedure", "")
-    found = measuring.own_procedure(batch.conn, batch.workshop, code, row)
-    return {**BUILT_IN, code: found} if found else BUILT_IN
+    own_procedure = measuring.own_procedure(batch.conn, batch.workshop, code, row)
+    return {**BUILT_IN, code: own_procedure} if own_procedure else BUILT_IN
 
 
-def _due(found: Iterable[Standing], sound: str) -> bool:
+def _due(standing_records: Iterable[Standing], sound: str) -> bool:
     """A sound is listened to once by itself: not any more when it was withdrawn, nor when its transcript was. Whoever
     wants one all the same asks for it."""
-    gone = any(one.entry["id"] == sound and one.withdrawn_by for one in found)
-    return not gone and not any(one.entry["kind"] == TRANSCRIPT for one in found)
+    withdrawn = any(standing.entry["id"] == sound and standing.withdrawn_by for standing in standing_records)
+    return not withdrawn and not any(standing.entry["kind"] == TRANSCRIPT for standing in standing_records)

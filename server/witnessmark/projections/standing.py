@@ -11,8 +11,8 @@ from witnessmark.log import heads, read
 
 def head(conn: Connection, workshop: str) -> dict | None:
     """The newest signed head as {size, root, time}, or None while the log is empty."""
-    found = heads.latest(conn, workshop)
-    return {"size": found.size, "root": found.root, "time": found.time} if found else None
+    newest = heads.latest(conn, workshop)
+    return {"size": newest.size, "root": newest.root, "time": newest.time} if newest else None
 
 
 def received(conn: Connection, workshop: str, devices: Sequence[str]) -> dict[str, int]:

@@ -78,7 +78,7 @@ answer = Table(
     metadata,
     Column("row", ROW, primary_key=True, autoincrement=False),  # of the correction or withdrawal
     Column("workshop", Text, nullable=False),
-    Column("job", Text),  # empty when it speaks of something of the workshop itself
+    Column("job", Text),  # empty when it is about the workshop itself
     Column("target", Text, nullable=False),  # id of the record it answers
     Column("sort", Text, nullable=False),  # corrected | withdrawn
     Column("id", Text, nullable=False),
@@ -143,7 +143,7 @@ reading = Table(
 run = Table(
     "read_run",
     metadata,
-    # Of an entry that speaks of a run, or of a fastener tightened with a tool of the register.
+    # Of an entry about a run, or of a fastener tightened with a tool of the register.
     Column("row", ROW, primary_key=True, autoincrement=False),
     Column("workshop", Text, nullable=False),
     Column("job", Text, nullable=False),
@@ -182,7 +182,7 @@ spoken = Table(
     Column("job", Text, nullable=False),
     Column("id", Text, nullable=False),
     Column("sha256", Text, nullable=False),
-    Column("state", Text, nullable=False),  # as trade/spoken/notes tells it
+    Column("state", Text, nullable=False),  # as trade/spoken/notes.py gives it
     Column("heard", Boolean, nullable=False),  # whether a transcript is here
     Column("due", Boolean, nullable=False),  # whether a recogniser has still to listen to it
     Column("open", Boolean, nullable=False),  # whether it has a query that nobody answered yet

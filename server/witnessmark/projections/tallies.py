@@ -33,7 +33,7 @@ def apply(batch: Batch) -> None:
 
 
 def places_of(entry: dict) -> list[str]:
-    """The places a record speaks of: its own, and the one a correction puts in its stead."""
+    """The places a record is about: its own, and the one a correction replaces it with."""
     locations = [entry["location"], entry["body"].get("location")]
     return list(dict.fromkeys(location["place"] for location in locations if location))
 
@@ -57,8 +57,8 @@ def _add(batch: Batch, counted: Counter) -> None:
 def of_job(conn: Connection, workshop: str, job: str) -> dict[str, dict[str, int]]:
     """{"place": {code: n}, "kind": {...}, "person": {...}, "device": {...}, "stage": {...}} of one job."""
     table = tables.tally
-    found: dict[str, dict[str, int]] = {sort: {} for sort in ("place", "kind", "person", "device", "stage")}
+    counters: dict[str, dict[str, int]] = {sort: {} for sort in ("place", "kind", "person", "device", "stage")}
     query = select(table.c.sort, table.c.value, table.c.entries)
     for sort, value, entries in conn.execute(query.where(table.c.workshop == workshop, table.c.job == job)):
-        found[sort][value] = entries
-    return found
+        counters[sort][value] = entries
+    return counters

@@ -13,9 +13,9 @@ from witnessmark.trade.sheets import job_sheets as measurement
 
 
 def of_job(conn: Connection, workshop: str, id: str, managers: Collection[str]) -> list[dict[str, Any]] | None:
-    """The runs of one job in the order in which they came up, as trade/tightening/job tells them; None when no record
-    names the job. `managers` are those who may answer what needs a manager."""
-    job = job_list.one(conn, workshop, id)
+    """The runs of one job in the order in which they came up, as trade/record/runs.py gives them; None when no
+    record names the job. `managers` are those who may answer what needs a manager."""
+    job = job_list.by_id(conn, workshop, id)
     if job is None:
         return None
     engine_type = engine_types.usable(conn, workshop, [job["engine_type"]]).get(job["engine_type"])
@@ -24,9 +24,9 @@ def of_job(conn: Connection, workshop: str, id: str, managers: Collection[str]) 
     def measured(procedures: Collection[str]) -> list[dict[str, Any]]:
         return _measured(conn, workshop, id, engine_type, procedures)
 
-    told, known = runs.of_job(conn, workshop, id), measuring.known_tightening(conn, workshop)
+    runs_by_id, known = runs.of_job(conn, workshop, id), measuring.known_tightening(conn, workshop)
     return tightening_job.runs(
-        told.values(), known, engine_type, measured, ticked, managers, runs.counted_by_then(conn, workshop, id)
+        runs_by_id.values(), known, engine_type, measured, ticked, managers, runs.counted_by_then(conn, workshop, id)
     )
 
 
@@ -35,6 +35,6 @@ def _measured(
 ) -> list[dict[str, Any]]:
     """The job's measurement sheets of some procedures."""
     read, known = readings.of_job(conn, workshop, job), measuring.known(conn, workshop)
-    states = {(one["body"].get("procedure", ""), one["body"].get("state", "as_found")) for one in read}
+    states = {(reading["body"].get("procedure", ""), reading["body"].get("state", "as_found")) for reading in read}
     wanted = sorted((code, state) for code, state in states if code in procedures)
     return [measurement.sheet(engine_type, read, known, code, state) for code, state in wanted]

@@ -37,5 +37,5 @@ def earlier(conn: Connection, workshop: str, jobs: list[dict]) -> dict[str, int]
         .where(this.c.workshop == workshop, this.c.engine_key.in_(keys), other.c.row < this.c.row)
         .group_by(this.c.id)
     )
-    found = dict(tuple(line) for line in conn.execute(query))
-    return {job["id"]: found.get(job["id"], 0) for job in jobs}
+    counts = dict(tuple(line) for line in conn.execute(query))
+    return {job["id"]: counts.get(job["id"], 0) for job in jobs}

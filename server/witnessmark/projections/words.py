@@ -19,12 +19,12 @@ _NOT_PLAIN = re.compile(r"[^a-wyz0-9]")
 @lru_cache(maxsize=10_000)
 def tag(sort: str, value: str) -> str:
     """A value as one word the tokeniser cannot cut: a letter for its sort, and all but plain letters spelt out."""
-    return sort + _NOT_PLAIN.sub(lambda found: f"x{ord(found[0]):x}x", value.lower())
+    return sort + _NOT_PLAIN.sub(lambda character: f"x{ord(character[0]):x}x", value.lower())
 
 
-def phrase(said: str) -> str:
+def phrase(words: str) -> str:
     """Text as a phrase of the words column, whatever signs it holds."""
-    return '"' + said.replace('"', '""').replace("\0", "") + '"'
+    return '"' + words.replace('"', '""').replace("\0", "") + '"'
 
 
 # The letter each sort of tag of a record begins with.

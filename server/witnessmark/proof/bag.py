@@ -6,6 +6,7 @@ import re
 
 from witnessmark.proof import keys, layout
 from witnessmark.proof.faults import Report
+from witnessmark.proof.sentences import say
 from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, hash_of, read_whole, unsafe
 
 _line = re.compile(r"([0-9a-f]{64}) [ *](.+)")
@@ -15,20 +16,22 @@ def check_declaration(source: FolderSource | ZipSource, report: Report) -> None:
     """(2) The bag says that it is one, what sort of pack it is, and how much it holds."""
     text = _text(source, layout.BAGIT, 2, report)
     if text is not None and text.encode() != layout.BAGIT_TEXT:
-        report.fault(2, layout.BAGIT, "the declaration of a BagIt 1.0 bag in UTF-8", repr(text[:80]))
+        report.fault(2, layout.BAGIT, say("proof.bag.declaration"), repr(text[:80]))
     text = _text(source, layout.BAG_INFO, 2, report)
     if text is None:
         return
     info = dict(line.split(": ", 1) for line in text.splitlines() if ": " in line and not line.startswith(" "))
-    sort = info.get(layout.SORT_FIELD, "nothing")
+    sort = info.get(layout.SORT_FIELD)
     if sort not in layout.SORTS:
-        report.fault(2, layout.BAG_INFO, f"{layout.SORT_FIELD} {' or '.join(layout.SORTS)}", sort)
-    report.facts["sort"] = sort
+        wanted = say("proof.bag.sort", field=layout.SORT_FIELD, sorts=", ".join(layout.SORTS))
+        report.fault(2, layout.BAG_INFO, wanted, sort or say("proof.common.none"))
+    report.facts["sort"] = sort or "nothing"
     payload = [size for path, size in source.sizes.items() if path.startswith("data/")]
     counted = f"{sum(payload)}.{len(payload)}"
-    if info.get("Payload-Oxum") != counted:
-        said = info.get("Payload-Oxum", "to be there")
-        report.fault(2, layout.BAG_INFO, f"Payload-Oxum {said}", f"{counted} in data/")
+    stated = info.get("Payload-Oxum")
+    if stated != counted:
+        wanted = say("proof.bag.oxum", oxum=stated) if stated else say("proof.bag.oxum_line")
+        report.fault(2, layout.BAG_INFO, wanted, say("proof.bag.in_data", oxum=counted))
 
 
 def check_manifests(source: FolderSource | ZipSource, report: Report) -> dict[str, str]:
@@ -41,10 +44,11 @@ def check_manifests(source: FolderSource | ZipSource, report: Report) -> dict[st
         try:
             digest, length = hash_of(source, path)
         except Damaged as error:
-            report.fault(_step(path), path, "a file that can be read", str(error))
+            report.fault(_step(path), path, say("proof.common.readable"), str(error))
             continue
         if length != source.sizes[path]:
-            report.fault(_step(path), path, f"{source.sizes[path]} bytes", f"{length} bytes")
+            wanted = say("proof.common.length", length=source.sizes[path])
+            report.fault(_step(path), path, wanted, say("proof.common.length", length=length))
         found[path] = digest
     payload = {path for path in source.sizes if path.startswith("data/")}
     tags = set(source.sizes) - payload - {layout.TAG_MANIFEST, layout.SEAL}
@@ -62,10 +66,11 @@ def check_seal(source: FolderSource | ZipSource, report: Report) -> None:
     try:
         raw = keys.raw_from_der(signature)
     except ValueError as error:
-        report.fault(5, layout.SEAL, "a signature", str(error))
+        report.fault(5, layout.SEAL, say("proof.bag.signature"), str(error))
         return
     if not keys.verify(key, raw, listed):
-        report.fault(5, layout.SEAL, f"the server's signature over {layout.TAG_MANIFEST}", "one that does not fit")
+        wanted = say("proof.bag.sealed", file=layout.TAG_MANIFEST)
+        report.fault(5, layout.SEAL, wanted, say("proof.common.bad_signature"))
 
 
 def server_key(source: FolderSource | ZipSource, report: Report) -> bytes | None:
@@ -77,7 +82,7 @@ def server_key(source: FolderSource | ZipSource, report: Report) -> bytes | None
         spki = keys.spki_from_pem(pem)
         keys.read_spki(spki)
     except ValueError as error:
-        report.fault(5, layout.SERVER_KEY, "a P-256 public key", str(error))
+        report.fault(5, layout.SERVER_KEY, say("proof.bag.server_key"), str(error))
         return None
     return spki
 
@@ -95,35 +100,38 @@ def _compare(
     if text is None:
         return
     for number, line in enumerate(text.splitlines(), 1):
+        where = say("proof.common.line", file=manifest, number=number)
         match = _line.fullmatch(line)
         if not match:
-            report.fault(step, f"{manifest} line {number}", "a SHA-256 and a path", repr(line[:100]))
+            report.fault(step, where, say("proof.bag.line"), repr(line[:100]))
             continue
         digest, path = match[1], match[2].replace("%0A", "\n").replace("%0D", "\r").replace("%25", "%")
         if unsafe(path):
-            report.fault(step, f"{manifest} line {number}", "a path inside the pack", f"{path}: {unsafe(path)}")
+            bad = say("proof.bag.bad_path", path=path, reason=unsafe(path))
+            report.fault(step, where, say("proof.common.path_inside"), bad)
         elif path in listed:
-            report.fault(step, f"{manifest} line {number}", "each path once", f"{path} again")
+            report.fault(step, where, say("proof.bag.path_once"), say("proof.common.again", what=path))
         else:
             listed[path] = digest
     for path in sorted(expected - set(listed)):
-        report.fault(step, path, f"to be listed in {manifest}", "a file nobody listed")
+        report.fault(step, path, say("proof.bag.in_the_list", list=manifest), say("proof.bag.not_listed"))
     for path in sorted(set(listed) - expected):
-        where = "a file that is not there" if path not in source.sizes else "a file that belongs in the other list"
-        report.fault(step, path, f"the file {manifest} lists", where)
+        here = path in source.sizes
+        wrong = say("proof.bag.of_the_other_list") if here else say("proof.bag.no_such_file")
+        report.fault(step, path, say("proof.bag.of_the_list", list=manifest), wrong)
     for path in sorted(expected & set(listed) & set(found)):
         if listed[path] != found[path]:
-            report.fault(step, path, f"SHA-256 {listed[path]}", found[path])
+            report.fault(step, path, say("proof.common.sha256", hash=listed[path]), found[path])
 
 
 def _bytes(source: FolderSource | ZipSource, path: str, step: int, report: Report) -> bytes | None:
     if path not in source.sizes:
-        report.fault(step, path, "a file of this name", "none")
+        report.fault(step, path, say("proof.common.this_file"), say("proof.common.none"))
         return None
     try:
         return read_whole(source, path)
     except Damaged as error:
-        report.fault(step, path, "a file that can be read", str(error))
+        report.fault(step, path, say("proof.common.readable"), str(error))
         return None
 
 
@@ -132,5 +140,5 @@ def _text(source: FolderSource | ZipSource, path: str, step: int, report: Report
     try:
         return None if data is None else data.decode()
     except UnicodeDecodeError:
-        report.fault(step, path, "text in UTF-8", "other bytes")
+        report.fault(step, path, say("proof.bag.utf8"), say("proof.bag.other_bytes"))
         return None

@@ -11,6 +11,8 @@ import json
 import json.encoder
 import re
 
+from witnessmark.proof.sentences import say
+
 LARGEST = 2**53 - 1
 DEEPEST = 64
 
@@ -41,7 +43,7 @@ def canonical(value: object) -> bytes:
     try:
         return text.encode()
     except UnicodeEncodeError as error:
-        raise ValueError(f"text holds a lone surrogate at character {error.start}") from None
+        raise ValueError(say("proof.canonical.surrogate", at=error.start)) from None
 
 
 def parse(data: bytes) -> object:
@@ -54,7 +56,7 @@ def parse(data: bytes) -> object:
             return value
     except (ValueError, RecursionError):
         pass
-    return _parse_and_say_why_not(data)
+    return _parse_with_reason(data)
 
 
 def sha256_hex(data: bytes) -> str:
@@ -62,54 +64,61 @@ def sha256_hex(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def _parse_and_say_why_not(data: bytes) -> object:
+def _parse_with_reason(data: bytes) -> object:
     try:
         value = json.loads(
             data.decode(), parse_float=_no_float, parse_constant=_no_float, object_pairs_hook=_no_doubled_key
         )
     except RecursionError:
-        raise ValueError(f"nested deeper than {DEEPEST}") from None
+        raise ValueError(say("proof.canonical.too_deep", most=DEEPEST)) from None
     except UnicodeDecodeError as error:
-        raise ValueError(f"not UTF-8 at byte {error.start}") from None
+        raise ValueError(say("proof.canonical.no_utf8", at=error.start)) from None
     written = canonical(value)
     if written != data:
         shorter = min(len(written), len(data))
         at = next((i for i in range(shorter) if written[i] != data[i]), shorter)
-        raise ValueError(
-            f"not canonical from byte {at}: expected {written[at : at + 20]!r}, found {data[at : at + 20]!r}"
-        )
+        expected, found = repr(written[at : at + 20]), repr(data[at : at + 20])
+        raise ValueError(say("proof.canonical.differs", at=at, expected=expected, found=found))
     return value
 
 
 def _check(value: object, depth: int) -> bool:
-    """Refuses what has no canonical form here; tells whether some key needs the UTF-16 order."""
+    """Refuses what has no canonical form here; returns whether some key needs the UTF-16 order."""
     if depth > DEEPEST:
-        raise ValueError(f"nested deeper than {DEEPEST}")
-    special = False
+        raise ValueError(say("proof.canonical.too_deep", most=DEEPEST))
     kind = type(value)
     if kind is dict:
-        for key, item in value.items():
-            if type(key) is not str:
-                raise ValueError(f"key {key!r} is not text")
-            if not key.isascii() and _order_differs(key):
-                special = True
-            kind = type(item)
-            if kind is str or item is None or kind is bool:
-                continue
-            if kind is int:
-                if not -LARGEST <= item <= LARGEST:
-                    raise ValueError(f"{key}: {item} is beyond 2**53 - 1; write it as text")
-            elif _check(item, depth + 1):
-                special = True
-    elif kind is list or kind is tuple:
+        return _check_object(value, depth)
+    if kind is list or kind is tuple:
+        special = False
         for item in value:
             if type(item) is not str and _check(item, depth + 1):
                 special = True
-    elif kind is int:
+        return special
+    if kind is int:
         if not -LARGEST <= value <= LARGEST:
-            raise ValueError(f"{value} is beyond 2**53 - 1; write it as text")
-    elif not (kind is str or kind is bool or value is None):
-        raise ValueError(f"{value!r} is a {kind.__name__}; only text, whole numbers, true, false, null, lists, objects")
+            raise ValueError(say("proof.canonical.too_large", number=value))
+    elif not (isinstance(value, str) or kind is bool or value is None):
+        raise ValueError(say("proof.canonical.type", value=repr(value), type=kind.__name__))
+    return False
+
+
+def _check_object(value: dict, depth: int) -> bool:
+    # Every entry passes here: the plain values of an object are looked at without another call.
+    special = False
+    for key, item in value.items():
+        if type(key) is not str:
+            raise ValueError(say("proof.canonical.key_no_text", key=repr(key)))
+        if not key.isascii() and _order_differs(key):
+            special = True
+        kind = type(item)
+        if kind is str or item is None or kind is bool:
+            continue
+        if kind is int:
+            if not -LARGEST <= item <= LARGEST:
+                raise ValueError(say("proof.canonical.value_too_large", key=key, number=item))
+        elif _check(item, depth + 1):
+            special = True
     return special
 
 
@@ -124,12 +133,13 @@ def _in_utf16_order(value: object) -> object:
 
 
 def _no_float(text: str) -> object:
-    raise ValueError(f"{text} is not a whole number; write decimals as text")
+    raise ValueError(say("proof.canonical.no_whole_number", text=text))
 
 
 def _no_doubled_key(pairs: list) -> dict:
-    found = dict(pairs)
-    if len(found) != len(pairs):
+    value = dict(pairs)
+    if len(value) != len(pairs):
         keys = [key for key, _ in pairs]
-        raise ValueError(f"key {next(key for key in keys if keys.count(key) > 1)!r} stands twice")
-    return found
+        doubled = next(key for key in keys if keys.count(key) > 1)
+        raise ValueError(say("proof.canonical.key_twice", key=repr(doubled)))
+    return value

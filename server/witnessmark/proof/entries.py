@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from witnessmark.proof import merkle
 from witnessmark.proof.canonical import canonical, sha256_hex
+from witnessmark.proof.sentences import say
 
 NO_ENTRY_BEFORE = "0" * 64
 
@@ -32,13 +33,13 @@ def broken_link(before: tuple[int, str] | None, sequence: int, previous: str) ->
     between may be of other jobs; see `gap`."""
     if before is None:
         if sequence == 1 and previous != NO_ENTRY_BEFORE:
-            return "the device's first entry names one before it"
+            return say("proof.chain.first_names_another")
         return None
     last, last_hash = before
     if sequence <= last:
-        return f"running number {sequence} comes after {last}"
+        return say("proof.chain.comes_after", number=sequence, last=last)
     if sequence == last + 1 and previous != last_hash:
-        return f"running number {sequence} names another entry before it than number {last}"
+        return say("proof.chain.names_another", number=sequence, last=last)
     return None
 
 

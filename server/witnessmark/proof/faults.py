@@ -1,12 +1,14 @@
-"""What the verifier has to say: every fault with its place, what was expected and what was found."""
+"""What the verifier reports: every fault with its place, what was expected and what was found."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from witnessmark.proof.sentences import say
+
 
 class Unreadable(Exception):
-    """The pack could not be opened at all, so nothing can be said about what is in it."""
+    """The pack could not be opened at all, so nothing in it could be checked."""
 
 
 class Fault(NamedTuple):
@@ -18,7 +20,7 @@ class Fault(NamedTuple):
     found: str
 
     def __str__(self) -> str:
-        return f"({self.step}) {self.path}: expected {self.expected}; found {self.found}"
+        return say("proof.report.fault", **self._asdict())
 
 
 class Report:
@@ -30,13 +32,13 @@ class Report:
         self.facts: dict[str, object] = {}
 
     def fault(self, step: int, path: str, expected: str, found: str) -> None:
-        """Writes down one fault and goes on. Said once, however many checks meet it."""
+        """Adds one fault. The same fault met by several checks is reported once."""
         fault = Fault(step, path, expected, found)
         if fault not in self.faults:
             self.faults.append(fault)
 
     def remark(self, text: str) -> None:
-        """Writes down something a reader should know that is no fault."""
+        """Adds something a reader should know that is no fault."""
         self.remarks.append(text)
 
     @property

@@ -6,6 +6,7 @@ from witnessmark.proof import heads, layout, pictures, sounds
 from witnessmark.proof.canonical import parse
 from witnessmark.proof.faults import Report
 from witnessmark.proof.record import Entry
+from witnessmark.proof.sentences import say
 from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, read_whole
 
 MEDIA_FIELDS = {"copy", "left_out", "length", "note", "path", "role", "sha256", "type"}
@@ -25,20 +26,22 @@ def check_media(
         for item in entry.value["media"]:
             named[item["sha256"]] = item.get("length", -1)
             if item["sha256"] not in records:
-                report.fault(11, entry.path, f"file {item['sha256']} to be accounted for in {layout.MEDIA}", "nothing")
+                wanted = say("proof.media.file_accounted", hash=item["sha256"], file=layout.MEDIA)
+                report.fault(11, entry.path, wanted, say("proof.common.none"))
     used = set()
     for sha, record in sorted(records.items()):
-        where = f"{layout.MEDIA}: {sha}"
+        where = say("proof.media.where", file=layout.MEDIA, hash=sha)
         if sha not in named:
-            report.fault(11, where, "a file some entry names", "one that no entry names")
+            report.fault(11, where, say("proof.media.named"), say("proof.media.not_named"))
         elif record["length"] != named[sha]:
-            report.fault(11, where, f"{named[sha]} bytes, as the entry says", f"{record['length']} bytes")
+            wanted = say("proof.media.length", length=named[sha])
+            report.fault(11, where, wanted, say("proof.common.length", length=record["length"]))
         used |= _check_one(source, where, record, hashes, report)
     for path in sorted(source.sizes):
         if path.startswith((layout.ORIGINALS, layout.COPIES)) and path not in used:
-            report.fault(11, path, f"to be accounted for in {layout.MEDIA}", "a file nobody speaks of")
+            report.fault(11, path, say("proof.media.accounted", file=layout.MEDIA), say("proof.common.none"))
         if path.startswith(layout.PREVIEWS) and path[len(layout.PREVIEWS) :].split(".")[0] not in records:
-            report.fault(11, path, "a preview of a file in this pack", "one of no such file")
+            report.fault(11, path, say("proof.media.preview"), say("proof.media.other_preview"))
     return records
 
 
@@ -53,23 +56,24 @@ def check_copies(source: FolderSource | ZipSource, records: dict[str, dict], rep
             judge = pictures if pictures.sort_of(data) else sounds
             scan, left = judge.scan_hash(data), judge.leftovers(data)
         except (Damaged, ValueError) as error:
-            report.fault(12, copy["path"], "a picture or sound that can be taken apart", str(error))
+            report.fault(12, copy["path"], say("proof.copy.readable"), str(error))
             continue
         if scan != copy["scan_sha256"]:
-            report.fault(12, copy["path"], f"scan hash {copy['scan_sha256']}, the original's", scan)
+            report.fault(12, copy["path"], say("proof.copy.scan", hash=copy["scan_sha256"]), scan)
         for words in left:
-            report.fault(12, copy["path"], "nothing beside picture or sound", words)
+            report.fault(12, copy["path"], say("proof.copy.clean"), words)
 
 
 def read_pack(source: FolderSource | ZipSource, report: Report) -> dict:
-    """What the pack says of itself; empty, with a fault, if that cannot be read."""
+    """What pack.json says of the pack; empty, with a fault, if that cannot be read."""
     try:
         value = parse(read_whole(source, layout.PACK)) if layout.PACK in source.sizes else None
     except (Damaged, ValueError) as error:
-        report.fault(13, layout.PACK, "canonical JSON", str(error))
+        report.fault(13, layout.PACK, say("proof.common.canonical"), str(error))
         return {}
     if not isinstance(value, dict) or set(value) != PACK_FIELDS:
-        report.fault(13, layout.PACK, f"the fields {', '.join(sorted(PACK_FIELDS))}", "something else")
+        wanted = say("proof.pack.fields", fields=", ".join(sorted(PACK_FIELDS)))
+        report.fault(13, layout.PACK, wanted, say("proof.common.something_else"))
         return {}
     return value
 
@@ -85,9 +89,9 @@ def check_pack(
         real.update(head_size=head.size, server=head.server, workshop=head.workshop)
     for name, value in real.items():
         if pack[name] != value:
-            report.fault(13, layout.PACK, f"{name} {value}", str(pack[name]))
+            report.fault(13, layout.PACK, say("proof.pack.value", name=name, value=value), str(pack[name]))
     if pack["sort"] == layout.SEALED and any(record["copy"] for record in records.values()):
-        report.fault(13, layout.PACK, "originals only in a sealed pack", "copies")
+        report.fault(13, layout.PACK, say("proof.pack.originals_only"), say("proof.pack.copies"))
     report.facts.update(job=pack["job"], made=pack["made"], entries=len(found), files=len(records))
     report.facts["left_out"] = sum(1 for record in records.values() if record["left_out"])
 
@@ -96,22 +100,23 @@ def _records(source: FolderSource | ZipSource, report: Report) -> dict[str, dict
     try:
         lines = read_whole(source, layout.MEDIA).splitlines() if layout.MEDIA in source.sizes else None
     except Damaged as error:
-        report.fault(11, layout.MEDIA, "a file that can be read", str(error))
+        report.fault(11, layout.MEDIA, say("proof.common.readable"), str(error))
         return {}
     if lines is None:
-        report.fault(11, layout.MEDIA, "a file of this name", "none")
+        report.fault(11, layout.MEDIA, say("proof.common.this_file"), say("proof.common.none"))
     records: dict[str, dict] = {}
     for number, line in enumerate(lines or (), 1):
         try:
             value = parse(line)
             if not isinstance(value, dict) or set(value) != MEDIA_FIELDS or not isinstance(value["sha256"], str):
-                raise ValueError(f"other fields than {', '.join(sorted(MEDIA_FIELDS))}")
+                raise ValueError(say("proof.media.other_fields", fields=", ".join(sorted(MEDIA_FIELDS))))
             if value["copy"] is not None and (not isinstance(value["copy"], dict) or set(value["copy"]) != COPY_FIELDS):
-                raise ValueError(f"a copy with other fields than {', '.join(sorted(COPY_FIELDS))}")
+                raise ValueError(say("proof.media.copy_other_fields", fields=", ".join(sorted(COPY_FIELDS))))
             if value["sha256"] in records:
-                raise ValueError(f"{value['sha256']} again")
+                raise ValueError(say("proof.common.again", what=value["sha256"]))
         except ValueError as error:
-            report.fault(11, f"{layout.MEDIA} line {number}", "one record for each file", str(error))
+            where = say("proof.common.line", file=layout.MEDIA, number=number)
+            report.fault(11, where, say("proof.media.once"), str(error))
             continue
         records[value["sha256"]] = value
     return records
@@ -130,13 +135,14 @@ def _check_one(
             continue
         used.add(path)
         if path not in source.sizes:
-            report.fault(11, where, f"the file {path}", "none")
+            report.fault(11, where, say("proof.media.file", path=path), say("proof.common.none"))
         elif path in hashes and hashes[path] != digest:
-            report.fault(11, path, f"SHA-256 {digest}", hashes[path])
+            report.fault(11, path, say("proof.common.sha256", hash=digest), hashes[path])
         elif source.sizes[path] != length:
-            report.fault(11, path, f"{length} bytes", f"{source.sizes[path]} bytes")
+            wanted = say("proof.common.length", length=length)
+            report.fault(11, path, wanted, say("proof.common.length", length=source.sizes[path]))
     if not used and not record["left_out"]:
-        report.fault(11, where, "a file, a copy, or the reason why it is missing", "none of them")
+        report.fault(11, where, say("proof.media.one_of_three"), say("proof.media.none_of_three"))
     if used and record["left_out"]:
-        report.fault(11, where, "no file where one was left out", ", ".join(sorted(used)))
+        report.fault(11, where, say("proof.media.left_out"), ", ".join(sorted(used)))
     return used

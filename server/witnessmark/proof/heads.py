@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from witnessmark.proof import keys
 from witnessmark.proof.canonical import canonical, parse
+from witnessmark.proof.sentences import say
 
 FIELDS = ("epoch", "root", "server", "size", "time", "workshop")
 
@@ -36,14 +37,14 @@ def read(data: bytes) -> Head:
     """The head written in `data`. Raises ValueError unless it is canonical and has exactly the fields of a head."""
     value = parse(data)
     if not isinstance(value, dict) or tuple(sorted(value)) != FIELDS:
-        raise ValueError(f"a head has the fields {', '.join(FIELDS)}")
+        raise ValueError(say("proof.head.fields", fields=", ".join(FIELDS)))
     size, root = value["size"], value["root"]
     if type(size) is not int or size < 0:
-        raise ValueError(f"size {size!r} is not a count")
+        raise ValueError(say("proof.head.size", size=repr(size)))
     if not (isinstance(root, str) and len(root) == 64):
-        raise ValueError("root is not 64 hexadecimal digits")
+        raise ValueError(say("proof.head.root"))
     if not all(isinstance(value[name], str) for name in FIELDS if name != "size"):
-        raise ValueError("epoch, server, time and workshop are text")
+        raise ValueError(say("proof.head.text"))
     return Head(value["epoch"], bytes.fromhex(root), value["server"], size, value["time"], value["workshop"])
 
 
@@ -51,7 +52,7 @@ def check(data: bytes, signature: str | bytes, server_key: bytes) -> Head:
     """The head in `data`, after its signature and the name of its server were checked. Raises ValueError."""
     head = read(data)
     if head.server != keys.server_id(server_key):
-        raise ValueError(f"the head names server {head.server}, the key belongs to {keys.server_id(server_key)}")
+        raise ValueError(say("proof.head.other_server", named=head.server, own=keys.server_id(server_key)))
     if not keys.verify(server_key, signature, data):
-        raise ValueError("the signature under the head was not made with the server's key")
+        raise ValueError(say("proof.head.bad_signature"))
     return head

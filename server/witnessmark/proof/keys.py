@@ -11,6 +11,8 @@ import base64
 import hashlib
 from functools import lru_cache
 
+from witnessmark.proof.sentences import say
+
 P = 2**256 - 2**224 + 2**192 + 2**96 - 1
 N = 0xFFFFFFFF00000000FFFFFFFFFFFFFFFFBCE6FAADA7179E84F3B9CAC2FC632551
 B = 0x5AC635D8AA3A93E7B3EBBD55769886BC651D06B0CC53B0F63BCE3C3E27D2604B
@@ -50,15 +52,15 @@ def verify(spki_der: bytes, signature: str | bytes, message: bytes) -> bool:
 def read_spki(spki_der: bytes) -> tuple[int, int]:
     """The point in a P-256 SubjectPublicKeyInfo. Raises ValueError if it is none or lies off the curve."""
     if len(spki_der) != 91 or not spki_der.startswith(SPKI_PREFIX):
-        raise ValueError("not the public key of an uncompressed P-256 point")
+        raise ValueError(say("proof.key.no_point"))
     x, y = int.from_bytes(spki_der[27:59], "big"), int.from_bytes(spki_der[59:], "big")
     if x >= P or y >= P or (y * y - (x * x * x - 3 * x + B)) % P:
-        raise ValueError("the public key's point does not lie on P-256")
+        raise ValueError(say("proof.key.off_curve"))
     return x, y
 
 
 def server_id(spki_der: bytes) -> str:
-    """The short name of a server: the first 32 hexadecimal digits of SHA-256 over its public key."""
+    """The key fingerprint that a server is known by: the first 32 hexadecimal digits of SHA-256 over its public key."""
     return hashlib.sha256(spki_der).hexdigest()[:32]
 
 
@@ -67,7 +69,7 @@ def unbase64(text: str | bytes) -> bytes:
     written = text.encode("ascii") if isinstance(text, str) else text
     raw = base64.b64decode(written, validate=True)
     if base64.b64encode(raw) != written:
-        raise ValueError("not standard base64")
+        raise ValueError(say("proof.key.no_base64"))
     return raw
 
 
@@ -89,7 +91,7 @@ def raw_from_der(der: bytes) -> bytes:
             return raw
     except (IndexError, OverflowError):
         pass
-    raise ValueError("not a DER signature of two 256-bit numbers")
+    raise ValueError(say("proof.key.no_der"))
 
 
 def spki_from_pem(pem: bytes) -> bytes:
@@ -98,7 +100,7 @@ def spki_from_pem(pem: bytes) -> bytes:
     try:
         start, end = lines.index("-----BEGIN PUBLIC KEY-----"), lines.index("-----END PUBLIC KEY-----")
     except ValueError:
-        raise ValueError("no public key in PEM form") from None
+        raise ValueError(say("proof.key.no_pem")) from None
     return unbase64("".join(lines[start + 1 : end]))
 
 

@@ -12,6 +12,8 @@ import re
 import struct
 from typing import NamedTuple
 
+from witnessmark.proof.sentences import say
+
 JPEG, PNG, WEBP = "jpeg", "png", "webp"
 PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 EXIF_START = b"Exif\0\0"
@@ -51,7 +53,7 @@ def parts(data: bytes) -> list[Part]:
     file that is cut off or malformed."""
     walk = {JPEG: _jpeg_parts, PNG: _png_parts, WEBP: _webp_parts}.get(sort_of(data) or "")
     if walk is None:
-        raise ValueError("neither JPEG, PNG nor WebP")
+        raise ValueError(say("proof.picture.unknown"))
     return walk(data)
 
 
@@ -102,9 +104,9 @@ def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
             for n in range(1, 9)
         )
         if not (carries_picture(sort, part, data) or plain_jfif or upright):
-            found.append(f"{name_of(part)} of {part.end - part.start} bytes")
+            found.append(say("proof.common.with_length", name=name_of(part), length=part.end - part.start))
     if whole[-1].end != len(data):
-        found.append(f"{len(data) - whole[-1].end} bytes after the end of the picture")
+        found.append(say("proof.picture.after_end", length=len(data) - whole[-1].end))
     return found
 
 
@@ -113,8 +115,10 @@ def name_of(part: Part) -> str:
     if isinstance(part.name, bytes):
         return part.name.decode("ascii", "replace").strip()
     if part.name == COM:
-        return "comment"
-    return f"APP{part.name - APP0}" if APP0 <= part.name <= APP15 else f"marker {part.name:02X}"
+        return say("proof.picture.comment")
+    if APP0 <= part.name <= APP15:
+        return f"APP{part.name - APP0}"
+    return say("proof.picture.marker", code=f"{part.name:02X}")
 
 
 def _jpeg_parts(data: bytes) -> list[Part]:
@@ -125,21 +129,21 @@ def _jpeg_parts(data: bytes) -> list[Part]:
         while data[at : at + 2] == b"\xff\xff":
             at += 1
         if len(data) < at + 2 or data[at] != 0xFF:
-            raise ValueError(f"no marker at byte {at}: the picture is cut off or damaged")
+            raise ValueError(say("proof.picture.no_marker", at=at))
         marker = data[at + 1]
         if marker == EOI:
             if not any(part.name == SOS for part in found):
-                raise ValueError("the picture ends before any scan")
+                raise ValueError(say("proof.picture.no_scan"))
             return [*found, Part(EOI, start, at + 2, slice(at + 2, at + 2))]
         length = int.from_bytes(data[at + 2 : at + 4], "big")
         end = at + 2 + length
         if length < 2 or end > len(data):
-            raise ValueError(f"the segment at byte {at} reaches beyond the end of the file")
+            raise ValueError(say("proof.picture.segment", at=at))
         content = slice(at + 4, end)
         if marker == SOS:
             following = _next_marker(data, end)
             if following is None:
-                raise ValueError("the picture is cut off within a scan")
+                raise ValueError(say("proof.picture.cut_in_scan"))
             end = following.start()
         found.append(Part(marker, start, end, content))
         at = end
@@ -151,7 +155,7 @@ def _png_parts(data: bytes) -> list[Part]:
         length = int.from_bytes(data[at : at + 4], "big")
         end = at + 12 + length
         if at + 8 > len(data) or end > len(data):
-            raise ValueError(f"the chunk at byte {at} reaches beyond the end of the file")
+            raise ValueError(say("proof.picture.chunk", at=at))
         found.append(Part(data[at + 4 : at + 8], at, end, slice(at + 8, end - 4)))
         if found[-1].name == b"IEND":
             return found
@@ -161,15 +165,15 @@ def _png_parts(data: bytes) -> list[Part]:
 def _webp_parts(data: bytes) -> list[Part]:
     whole = int.from_bytes(data[4:8], "little") + 8
     if whole > len(data):
-        raise ValueError("the picture is cut off")
+        raise ValueError(say("proof.picture.cut"))
     found, at = [], 12
     while at + 8 <= whole:
         length = int.from_bytes(data[at + 4 : at + 8], "little")
         end = at + 8 + length + (length & 1)
         if end > whole + (length & 1):
-            raise ValueError(f"the chunk at byte {at} reaches beyond the end of the file")
+            raise ValueError(say("proof.picture.chunk", at=at))
         found.append(Part(data[at : at + 4], at, min(end, len(data)), slice(at + 8, at + 8 + length)))
         at = end
     if not any(part.name in WEBP_IMAGE for part in found):
-        raise ValueError("no image in the file")
+        raise ValueError(say("proof.picture.no_image"))
     return found

@@ -1,4 +1,4 @@
-"""Steps (6) to (10): the head, the entries, who signed them, how they hang together, and their place in the log."""
+"""Steps (6) to (10): the log fingerprint, the records, their signatures and chains, and their places in the log."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import NamedTuple
 from witnessmark.proof import bag, entries, heads, keys, layout, merkle
 from witnessmark.proof.canonical import parse, sha256_hex
 from witnessmark.proof.faults import Report
+from witnessmark.proof.sentences import say
 from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, read_whole
 
 ENTRY_FIELDS = {
@@ -46,12 +47,12 @@ def check_head(source: FolderSource | ZipSource, report: Report) -> heads.Head |
     try:
         head = heads.read(data)
     except ValueError as error:
-        report.fault(6, layout.HEAD, "a head in canonical form", str(error))
+        report.fault(6, layout.HEAD, say("proof.head.canonical"), str(error))
         return None
     try:
         heads.check(data, keys.raw_from_der(signature), key)
     except ValueError as error:
-        report.fault(6, layout.HEAD, "a head signed by the server", str(error))
+        report.fault(6, layout.HEAD, say("proof.head.signed"), str(error))
     report.facts.update(server=keys.server_id(key), head_size=head.size, head_root=head.root.hex(), head_time=head.time)
     return head
 
@@ -64,7 +65,7 @@ def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, repo
             continue
         position = layout.position_of(path)
         if position is None:
-            report.fault(7, path, "a file named by its position, 8 digits", "another name")
+            report.fault(7, path, say("proof.record.name"), say("proof.record.other_name"))
             continue
         data = _read(source, path, 7, report, LARGEST_ENTRY)
         if data is None:
@@ -72,19 +73,20 @@ def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, repo
         try:
             value = parse(data)
         except ValueError as error:
-            report.fault(7, path, "canonical JSON", str(error))
+            report.fault(7, path, say("proof.common.canonical"), str(error))
             continue
         fault = _shape_fault(value)
         if fault:
-            report.fault(7, path, "an entry with the agreed fields", fault)
+            report.fault(7, path, say("proof.record.fields"), fault)
             continue
         found.append(Entry(position, path, data, sha256_hex(data), value))
     found.sort(key=lambda entry: entry.position)
     if not found:
-        report.fault(7, layout.ENTRIES, "entries", "none")
+        report.fault(7, layout.ENTRIES, say("proof.record.some"), say("proof.common.none"))
     for entry in found:
         if head and entry.value["workshop"] != head.workshop:
-            report.fault(7, entry.path, f"an entry of workshop {head.workshop}", str(entry.value["workshop"]))
+            wanted = say("proof.record.of_workshop", workshop=head.workshop)
+            report.fault(7, entry.path, wanted, str(entry.value["workshop"]))
     return found
 
 
@@ -92,18 +94,17 @@ def check_job(found: list[Entry], job: object, report: Report) -> None:
     """(7) continued: no entry of another job has slipped in, and what figures and joints are judged by is here."""
     for entry in found:
         kind = entry.value["kind"]
+        stated = say("proof.record.kind_of", kind=kind, job=entry.value["job"])
         if entry.value["job"] != job and kind not in OF_THE_WORKSHOP and kind not in STATEMENTS:
-            report.fault(7, entry.path, f"an entry of job {job}", f"{kind} of {entry.value['job']}")
+            report.fault(7, entry.path, say("proof.record.of_job", job=job), stated)
         elif kind in STATEMENTS and entry.value["job"] is not None:
-            report.fault(7, entry.path, "a statement of the workshop, of no job", f"{kind} of {entry.value['job']}")
+            report.fault(7, entry.path, say("proof.record.of_no_job"), stated)
         elif kind in STATEMENTS and not isinstance(entry.value["body"].get(STATEMENTS[kind]), (dict, str)):
-            report.fault(7, entry.path, f"a body with {STATEMENTS[kind]}", "none")
+            report.fault(7, entry.path, say("proof.record.body_with", field=STATEMENTS[kind]), say("proof.common.none"))
     here = {str(entry.value["id"]) for entry in found if entry.value["kind"] in STATEMENTS}
     named = {str(one) for entry in found for one in _basis(entry.value)}
     if missing := len(named - here):
-        are = "1 statement is" if missing == 1 else f"{missing} statements are"
-        of = "the basis of readings or of tightening"
-        report.remark(f"{are} named as {of} and not in this pack: not all verdicts can be made again.")
+        report.remark(say("proof.record.statements_missing", number=missing))
 
 
 def _basis(value: dict) -> list:
@@ -122,16 +123,18 @@ def read_receipts(source: FolderSource | ZipSource, report: Report) -> dict[int,
     data = _read(source, layout.RECEIPTS, 8, report)
     receipts: dict[int, dict] = {}
     for number, line in enumerate((data or b"").splitlines(), 1):
-        where = f"{layout.RECEIPTS} line {number}"
+        where = say("proof.common.line", file=layout.RECEIPTS, number=number)
         try:
             value = parse(line)
         except ValueError as error:
-            report.fault(8, where, "canonical JSON", str(error))
+            report.fault(8, where, say("proof.common.canonical"), str(error))
             continue
         if not isinstance(value, dict) or set(value) != RECEIPT_FIELDS or type(value["position"]) is not int:
-            report.fault(8, where, f"a receipt with {', '.join(sorted(RECEIPT_FIELDS))}", "something else")
+            wanted = say("proof.receipt.fields", fields=", ".join(sorted(RECEIPT_FIELDS)))
+            report.fault(8, where, wanted, say("proof.common.something_else"))
         elif value["position"] in receipts:
-            report.fault(8, where, "one receipt for each entry", f"position {value['position']} again")
+            position = say("proof.receipt.position", position=value["position"])
+            report.fault(8, where, say("proof.receipt.once"), say("proof.common.again", what=position))
         else:
             receipts[value["position"]] = value
     return receipts
@@ -144,30 +147,34 @@ def check_signatures(found: list[Entry], receipts: dict[int, dict], server_key: 
     entry that founded the workshop, which must be the server's own.
     """
     device_keys: dict[str, bytes] = {}
-    shut_out: set[object] = set()
+    blocked: set[object] = set()
     for position in sorted(set(receipts) - {entry.position for entry in found}):
-        report.fault(8, layout.entry_path(position), "the entry a receipt speaks of", "none")
+        report.fault(8, layout.entry_path(position), say("proof.receipt.record"), say("proof.common.none"))
     for entry in found:
         value, receipt = entry.value, receipts.get(entry.position)
-        if value["device"] in shut_out:
-            report.remark(f"{entry.path} came in after the workshop had shut out the device that made it.")
+        if value["device"] in blocked:
+            report.remark(say("proof.record.after_block", path=entry.path))
         if value["kind"] == "device_revoked":
-            shut_out.add(value["body"].get("device"))
+            blocked.add(value["body"].get("device"))
         if value["kind"] == "workshop_founded":
             key = _key(value["body"].get("server_key"))
             if key is None or (server_key is not None and key != server_key):
-                report.fault(8, entry.path, "the key the workshop was founded with", "another than server.pem")
+                report.fault(8, entry.path, say("proof.record.founding_key"), say("proof.record.other_key"))
             device_keys.setdefault(value["device"], key or b"")
         if receipt is None:
-            report.fault(8, layout.RECEIPTS, f"a receipt for position {entry.position}", "none")
+            report.fault(
+                8, layout.RECEIPTS, say("proof.receipt.for_position", position=entry.position), say("proof.common.none")
+            )
         elif receipt["hash"] != entry.hash:
-            report.fault(8, entry.path, f"SHA-256 {receipt['hash']}, as its receipt says", entry.hash)
+            report.fault(8, entry.path, say("proof.receipt.hash", hash=receipt["hash"]), entry.hash)
         else:
             key = device_keys.get(value["device"])
             if key is None:
-                report.fault(8, entry.path, f"an earlier entry that enrols device {value['device']}", "none")
+                report.fault(
+                    8, entry.path, say("proof.record.enrolment", device=value["device"]), say("proof.common.none")
+                )
             elif not _is_text(receipt["signature"]) or not keys.verify(key, receipt["signature"], entry.data):
-                report.fault(8, entry.path, "the signature of the device that made it", "one that does not fit")
+                report.fault(8, entry.path, say("proof.record.device_signature"), say("proof.common.bad_signature"))
         if value["kind"] == "device_enrolled":
             device_keys[str(value["body"].get("device"))] = _key(value["body"].get("public_key")) or b""
 
@@ -179,9 +186,9 @@ def check_chains(found: list[Entry], report: Report) -> None:
     for entry in found:
         by_device.setdefault(str(entry.value["device"]), []).append(entry)
         body = entry.value["body"]
-        told = entry.value["kind"] == "entry_refused" and type(body.get("sequence")) is int
-        # Of an entry the phone lost nobody knows the hash: its number is a gap like any other.
-        if told and body.get("entry_hash") != entries.NO_ENTRY_BEFORE:
+        hash_known = entry.value["kind"] == "entry_refused" and type(body.get("sequence")) is int
+        # The hash of an entry that the phone lost is unknown: its number is a gap like any other.
+        if hash_known and body.get("entry_hash") != entries.NO_ENTRY_BEFORE:
             refused.setdefault(str(body.get("device")), []).append((body["sequence"], str(body["entry_hash"])))
     between = 0
     for device, own in sorted(by_device.items()):
@@ -195,13 +202,12 @@ def check_chains(found: list[Entry], report: Report) -> None:
                     before = (number, name)
             fault = entries.broken_link(before, sequence, entry.value["previous"])
             if fault:
-                report.fault(9, entry.path, f"the next entry of device {device}", fault)
+                report.fault(9, entry.path, say("proof.chain.next", device=device), fault)
             elif entries.gap(before, sequence):
                 between += entries.gap(before, sequence)
             before = (sequence, entry.hash)
     if between:
-        lie = "1 record not of this job lies" if between == 1 else f"{between} records not of this job lie"
-        report.remark(f"{lie} between the records of this pack, by the running numbers of the devices.")
+        report.remark(say("proof.chain.between", number=between))
     report.facts["records_between"] = between
 
 
@@ -214,9 +220,9 @@ def check_places(found: list[Entry], receipts: dict[int, dict], head: heads.Head
         receipt = receipts.get(entry.position)
         if receipt is None or receipt["hash"] != entry.hash:
             continue
-        where = f"{layout.RECEIPTS} position {entry.position}"
+        where = say("proof.receipt.where", file=layout.RECEIPTS, position=entry.position)
         if entry.position > head.size:
-            report.fault(10, where, f"a position within the head's {head.size}", "a later one: the head is older")
+            report.fault(10, where, say("proof.receipt.within", size=head.size), say("proof.receipt.later"))
             continue
         try:
             path = [bytes.fromhex(step) for step in receipt["proof"]]
@@ -224,38 +230,38 @@ def check_places(found: list[Entry], receipts: dict[int, dict], head: heads.Head
                 entry.hash, receipt["signature"], entry.position, receipt["received"], receipt["offset_ms"]
             )
         except (ValueError, TypeError):
-            report.fault(10, where, "a receipt with a path of hashes", "something else")
+            report.fault(10, where, say("proof.receipt.path"), say("proof.common.something_else"))
             continue
         if not merkle.verify_inclusion(leaf, entry.position - 1, head.size, path, head.root):
-            report.fault(10, where, f"a path to the root of the head over {head.size} entries", "another root")
+            report.fault(10, where, say("proof.receipt.root", size=head.size), say("proof.receipt.other_root"))
 
 
 def _read(
     source: FolderSource | ZipSource, path: str, step: int, report: Report, most: int = 256 << 20
 ) -> bytes | None:
     if path not in source.sizes:
-        report.fault(step, path, "a file of this name", "none")
+        report.fault(step, path, say("proof.common.this_file"), say("proof.common.none"))
         return None
     try:
         return read_whole(source, path, most)
     except Damaged as error:
-        report.fault(step, path, "a file that can be read", str(error))
+        report.fault(step, path, say("proof.common.readable"), str(error))
         return None
 
 
 def _shape_fault(value: object) -> str | None:
     if not isinstance(value, dict):
-        return "no object"
+        return say("proof.record.no_object")
     if set(value) != ENTRY_FIELDS:
-        return f"missing or added: {', '.join(sorted(set(value) ^ ENTRY_FIELDS))}"
+        return say("proof.record.fields_differ", fields=", ".join(sorted(set(value) ^ ENTRY_FIELDS)))
     if type(value["sequence"]) is not int or value["sequence"] < 1 or not _is_text(value["previous"]):
-        return "no running number or no hash of the entry before"
+        return say("proof.record.no_number")
     if not isinstance(value["body"], dict) or not isinstance(value["media"], list):
-        return "a body or a media list of another form"
+        return say("proof.record.body_or_media")
     if not all(isinstance(item, dict) and _is_text(item.get("sha256")) for item in value["media"]):
-        return "a media item without its SHA-256"
+        return say("proof.record.media_no_hash")
     if not (_is_text(value["kind"]) and _is_text(value["device"])):
-        return "no kind or no device"
+        return say("proof.record.no_kind")
     return None
 
 

@@ -12,6 +12,8 @@ import hashlib
 import struct
 from typing import NamedTuple
 
+from witnessmark.proof.sentences import say
+
 MP4, WEBM, OGG, WAV = "mp4", "webm", "ogg", "wav"
 
 
@@ -39,10 +41,10 @@ def sort_of(data: bytes) -> str | None:
 
 def words(data: bytes) -> list[Words]:
     """All such places, in order. Raises ValueError for a file of another sort, with more than sound in it, or whose
-    words cannot be told from the rest."""
+    words about itself cannot be told apart from the rest."""
     find = {MP4: _mp4, WEBM: _webm, OGG: _ogg, WAV: _wav}.get(sort_of(data) or "")
     if find is None:
-        raise ValueError("a kind of file whose words cannot be told from the rest")
+        raise ValueError(say("proof.sound.unknown"))
     return find(data)
 
 
@@ -59,7 +61,7 @@ def scan_hash(data: bytes) -> str:
 def leftovers(data: bytes) -> list[str]:
     """The places that are not blank, in words; empty for a cleaned copy. Raises ValueError."""
     return [
-        f"{place.name} of {place.end - place.start} bytes"
+        say("proof.common.with_length", name=place.name, length=place.end - place.start)
         for place in words(data)
         if data[place.start : place.end] != place.blank
     ]
@@ -86,26 +88,27 @@ def _mp4(data: bytes) -> list[Words]:
             size, header = int.from_bytes(data[at + 8 : at + 16], "big"), 16
         end = len(data) if size == 0 else at + size
         if len(name) < 4 or end > len(data) or end < at + header:
-            raise ValueError(f"the box at byte {at} reaches beyond the end of the file")
+            raise ValueError(say("proof.sound.box", at=at))
         if name == b"hdlr":
             tracks += 1
             if data[at + 16 : at + 20] != b"soun":
-                raise ValueError("it holds more than sound")
+                raise ValueError(say("proof.sound.more"))
         if name in _MP4_WORDS:
             if header == 16:
-                raise ValueError("words of more than four gigabytes")
+                raise ValueError(say("proof.sound.four_gigabytes"))
             found.append(Words(name.decode(), at + 4, end, b"free" + bytes(end - at - 8)))
         at = at + header if name in _MP4_INTO else end
     if not tracks:
         # HEIC and its like are made of the same boxes: their picture hangs on the very box that would be blanked.
-        raise ValueError("it holds no sound")
+        raise ValueError(say("proof.sound.no_sound"))
     return found
 
 
 # RFC 9559 (Matroska): element numbers.
 _WEBM_INTO = {0x18538067, 0x1F43B675, 0x1549A966, 0x1654AE6B, 0xAE}
 _WEBM_WORDS = {
-    0x1254C367: "tags", 0x1941A469: "attachments", 0xEC: "void", 0x7BA9: "title", 0x7384: "file name", 0x536E: "name",
+    0x1254C367: "proof.sound.tags", 0x1941A469: "proof.sound.attachments", 0xEC: "proof.sound.void",
+    0x7BA9: "proof.sound.title", 0x7384: "proof.sound.file_name", 0x536E: "proof.sound.name",
 }  # fmt: skip
 
 
@@ -120,20 +123,20 @@ def _webm(data: bytes) -> list[Words]:
             at = after
             continue
         if unknown:
-            raise ValueError(f"the element at byte {start} does not say where it ends")
+            raise ValueError(say("proof.sound.no_end", at=start))
         # A recording that was broken off ends within its last element.
         at = min(after + size, len(data))
         if number in _WEBM_WORDS:
-            found.append(Words(_WEBM_WORDS[number], start, at, _void(at - start)))
+            found.append(Words(say(_WEBM_WORDS[number]), start, at, _void(at - start)))
         if number == 0x83 and data[after:at] == b"\x01":
-            raise ValueError("it holds more than sound")
+            raise ValueError(say("proof.sound.more"))
     # Elements inside a track entry are read as if they followed it, so a track's type (83) is met as well.
     return found
 
 
 def _vint(data: bytes, at: int, keep_marker: bool) -> tuple[int, int]:
     if at >= len(data) or not data[at]:
-        raise ValueError(f"no element at byte {at}")
+        raise ValueError(say("proof.sound.no_element", at=at))
     width = 9 - data[at].bit_length()
     value = int.from_bytes(data[at : at + width], "big")
     return (value if keep_marker else value - (1 << 7 * width)), at + width
@@ -152,21 +155,24 @@ def _ogg(data: bytes) -> list[Words]:
     lacing = data[first + 27 : first + 27 + data[first + 26]]
     start = first + 27 + len(lacing)
     if data[start : start + 8] != b"OpusTags" or lacing[-1:] == b"\xff" or any(size < 255 for size in lacing[:-1]):
-        raise ValueError("its words cannot be told from the rest")
+        raise ValueError(say("proof.sound.mixed"))
     length = end - start
     packet = b"OpusTags" + struct.pack("<I", length - 16) + b" " * (length - 16) + bytes(4)
     page = data[first : first + 22] + bytes(4) + data[first + 26 : start] + packet
     checksum = struct.pack("<I", _ogg_checksum(page))
-    return [Words("page checksum", first + 22, first + 26, checksum), Words("comments", start, end, packet)]
+    return [
+        Words(say("proof.sound.checksum"), first + 22, first + 26, checksum),
+        Words(say("proof.sound.comments"), start, end, packet),
+    ]
 
 
 def _ogg_page_end(data: bytes, at: int) -> int:
     if data[at : at + 4] != b"OggS" or at + 27 > len(data):
-        raise ValueError(f"no page at byte {at}")
+        raise ValueError(say("proof.sound.no_page", at=at))
     count = data[at + 26]
     end = at + 27 + count + sum(data[at + 27 : at + 27 + count])
     if end > len(data):
-        raise ValueError("it is cut off within its first pages")
+        raise ValueError(say("proof.sound.cut"))
     return end
 
 
@@ -191,5 +197,5 @@ def _wav(data: bytes) -> list[Words]:
             found.append(Words(title, at + 8, after, bytes(after - at - 8)))
         at = after + (size & 1)
     if at < len(data):
-        found.append(Words("bytes after the end", at, len(data), bytes(len(data) - at)))
+        found.append(Words(say("proof.sound.after_end"), at, len(data), bytes(len(data) - at)))
     return found

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from witnessmark.proof import layout
 from witnessmark.proof.faults import Report, Unreadable
+from witnessmark.proof.sentences import say
 
 CHUNK = 1 << 20
 SMALL = 64 << 20  # No file that is read as a whole, such as the list of receipts, is ever near this.
@@ -30,9 +31,9 @@ class Damaged(Exception):
 def unsafe(path: str) -> str | None:
     """What is wrong with a path in a pack, or None: it must stay inside the pack on every kind of machine."""
     if not path or path.startswith("/") or _odd.search(path):
-        return "a path from the root, of another machine, or with odd characters"
+        return say("proof.source.bad_path")
     if any(part in ("", ".", "..") for part in path.split("/")):
-        return "a path that leaves its folder"
+        return say("proof.source.leaves")
     return None
 
 
@@ -50,9 +51,9 @@ class FolderSource:
                 if stat.S_ISREG(mode):
                     self.sizes[path] = full.stat().st_size
                 elif not stat.S_ISDIR(mode):
-                    report.fault(1, path, "an ordinary file", "a link or a device")
+                    report.fault(1, path, say("proof.common.ordinary_file"), say("proof.source.link_or_device"))
                 if unsafe(path):
-                    report.fault(1, path, "a path inside the pack", str(unsafe(path)))
+                    report.fault(1, path, say("proof.common.path_inside"), str(unsafe(path)))
 
     def chunks(self, path: str) -> Iterator[bytes]:
         """The bytes of `path`, a piece at a time. Raises Damaged."""
@@ -75,15 +76,15 @@ class ZipSource:
             self.zip = zipfile.ZipFile(path)
             members = self.zip.infolist()
         except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError) as error:
-            raise Unreadable(f"{path} is not a zip that can be opened: {error}") from None
+            raise Unreadable(say("proof.source.no_zip", path=path, reason=error)) from None
         if len(members) > MOST_FILES:
-            raise Unreadable(f"{path} names {len(members)} files, more than any pack holds")
+            raise Unreadable(say("proof.source.too_many", path=path, count=len(members)))
         self._members: dict[str, zipfile.ZipInfo] = {}
         self._look_over(members, report)
         top = self._top_folder(path)
         for name in sorted(self._members):
             if not name.startswith(top):
-                report.fault(1, name, "nothing beside the pack's one folder", "a file outside it")
+                report.fault(1, name, say("proof.source.one_folder"), say("proof.source.outside"))
         self._members = {name[len(top) :]: info for name, info in self._members.items() if name.startswith(top)}
         self.sizes = {name: info.file_size for name, info in self._members.items()}
 
@@ -94,20 +95,19 @@ class ZipSource:
             # The name as it is stored: zipfile cuts it at a zero byte, and what it hides must be named.
             name = info.orig_filename
             if info.header_offset < end_of_last or (not end_of_last and info.header_offset):
-                report.fault(1, name, "files one after another from the first byte on", "other bytes, or an overlap")
+                report.fault(1, name, say("proof.source.one_after_another"), say("proof.source.overlap"))
             end_of_last = info.header_offset + 30 + info.compress_size
             if unsafe(name.rstrip("/") if info.is_dir() else name):
-                report.fault(1, name, "a path inside the pack", str(unsafe(name.rstrip("/"))))
+                report.fault(1, name, say("proof.common.path_inside"), str(unsafe(name.rstrip("/"))))
             elif name.casefold() in seen:
-                report.fault(1, name, "each name once", "the same name again, or one that differs in capitals only")
+                report.fault(1, name, say("proof.source.name_once"), say("proof.source.name_again"))
             elif info.flag_bits & 1:
-                report.fault(1, name, "a file that can be read", "a file locked with a password")
+                report.fault(1, name, say("proof.common.readable"), say("proof.source.locked"))
             elif stat.S_ISLNK(info.external_attr >> 16):
-                report.fault(1, name, "an ordinary file", "a link")
+                report.fault(1, name, say("proof.common.ordinary_file"), say("proof.source.link"))
             elif info.file_size > STEEPEST * info.compress_size + CHUNK:
-                report.fault(
-                    1, name, "a size its stored bytes can hold", f"{info.file_size} out of {info.compress_size}"
-                )
+                unfolds = say("proof.source.unfolds", length=info.file_size, stored=info.compress_size)
+                report.fault(1, name, say("proof.source.size"), unfolds)
             elif not info.is_dir():
                 self._members[name] = info
             seen.add(name.casefold())
@@ -115,7 +115,7 @@ class ZipSource:
     def _top_folder(self, path: Path) -> str:
         tops = sorted(name[: -len(layout.BAGIT)] for name in self._members if name.split("/")[1:] == [layout.BAGIT])
         if len(tops) != 1:
-            raise Unreadable(f"{path} holds no pack: one top folder with {layout.BAGIT} in it was expected")
+            raise Unreadable(say("proof.source.no_top", path=path, file=layout.BAGIT))
         return tops[0]
 
     def chunks(self, path: str) -> Iterator[bytes]:
@@ -128,7 +128,7 @@ class ZipSource:
             raise Damaged(str(error)) from None
 
     def close(self) -> None:
-        """Lets go of the file."""
+        """Closes the file."""
         self.zip.close()
 
 
@@ -139,18 +139,18 @@ def open_source(path: Path, report: Report) -> FolderSource | ZipSource:
         if not (folder / layout.BAGIT).is_file():
             inner = [sub for sub in sorted(path.iterdir()) if (sub / layout.BAGIT).is_file()]
             if len(inner) != 1:
-                raise Unreadable(f"{path} holds no pack: no {layout.BAGIT} lies in it")
+                raise Unreadable(say("proof.source.no_bag", path=path, file=layout.BAGIT))
             folder = inner[0]
         return FolderSource(folder, report)
     if not path.exists():
-        raise Unreadable(f"{path} does not exist")
+        raise Unreadable(say("proof.source.no_path", path=path))
     return ZipSource(path, report)
 
 
 def read_whole(source: FolderSource | ZipSource, path: str, most: int = SMALL) -> bytes:
     """All bytes of a file that must not be larger than `most`. Raises Damaged."""
     if source.sizes[path] > most:
-        raise Damaged(f"{source.sizes[path]} bytes, more than such a file ever has")
+        raise Damaged(say("proof.source.too_long", length=source.sizes[path]))
     return b"".join(source.chunks(path))
 
 

@@ -9,73 +9,67 @@ from pathlib import Path
 
 from witnessmark.proof import layout
 from witnessmark.proof.faults import Report, Unreadable
+from witnessmark.proof.sentences import say
 from witnessmark.proof.verify import verify
 
 WELL, UNREADABLE, FAULTY = 0, 1, 2
 
 SORTS = {
-    layout.SEALED: "sealed: the originals, untouched",
-    layout.CUSTOMER: "for the customer: copies with place, device and comments taken out, tied to the originals",
+    layout.SEALED: "proof.cli.sealed",
+    layout.CUSTOMER: "proof.cli.customer",
 }
 
 
 def main(argv: list[str] | None = None) -> int:
-    """Checks one pack and says what was found. Returns 0 when all is well, 2 when there are faults, 1 when the pack
-    could not be read."""
-    parser = argparse.ArgumentParser(
-        prog="verify",
-        description="Checks a witnessmark pack: every byte, every signature, the chain of records and the log's head. "
-        "Exit status 0: all is well; 2: faults; 1: the pack could not be read.",
-    )
-    parser.add_argument("pack", nargs="?", type=Path, help="the zip, or the folder it was unpacked into")
-    parser.add_argument("--server", help="the server's name as the workshop told you; the pack must name the same")
-    parser.add_argument("--json", action="store_true", help="say it in JSON, for programs")
-    told = parser.parse_args(argv)
-    path = told.pack or _here()
+    """Checks one pack and prints the result. Returns 0 when no fault was found, 2 when there are faults, 1 when
+    the pack could not be read."""
+    parser = argparse.ArgumentParser(prog="verify", description=say("proof.cli.about"))
+    parser.add_argument("pack", nargs="?", type=Path, help=say("proof.cli.pack"))
+    parser.add_argument("--server", help=say("proof.cli.server"))
+    parser.add_argument("--json", action="store_true", help=say("proof.cli.json"))
+    options = parser.parse_args(argv)
+    path = options.pack or _here()
     try:
         report = verify(path)
     except Unreadable as error:
-        print(f"Could not be read: {error}. Give the zip, or the folder it was unpacked into.", file=sys.stderr)
+        print(say("proof.cli.unreadable", reason=error), file=sys.stderr)
         return UNREADABLE
-    if told.server and told.server != report.facts.get("server"):
-        report.fault(6, layout.HEAD, f"server {told.server}, as you were told", str(report.facts.get("server")))
-    print(_as_json(report) if told.json else _as_text(path, report))
+    if options.server and options.server != report.facts.get("server"):
+        wanted = say("proof.cli.server_wanted", server=options.server)
+        report.fault(6, layout.HEAD, wanted, str(report.facts.get("server", say("proof.common.none"))))
+    print(_as_json(report) if options.json else _as_text(path, report))
     return WELL if report.well else FAULTY
 
 
 def _here() -> Path:
-    """Without a name: the pack that this very program lies in, else the folder one stands in."""
+    """Without a name: the pack that this very program lies in, else the current folder."""
     beside = Path(sys.argv[0]).resolve().parent
     return beside if (beside / layout.BAGIT).is_file() else Path()
 
 
 def _as_json(report: Report) -> str:
     faults = [fault._asdict() for fault in report.faults]
-    told = {"well": report.well, "faults": faults, "remarks": report.remarks, "facts": report.facts}
-    return json.dumps(told, indent=1)
+    result = {"well": report.well, "faults": faults, "remarks": report.remarks, "facts": report.facts}
+    return json.dumps(result, indent=1)
 
 
 def _as_text(path: Path, report: Report) -> str:
     facts = report.facts
-    sort = str(facts.get("sort", ""))
-    lines = [f"Pack {path.resolve().name}", f"  sort      {SORTS.get(sort, 'not said')}"]
+    sort = SORTS.get(str(facts.get("sort", "")))
+    name = path.resolve().name
+    lines = [say("proof.cli.result", name=name, sort=say(sort) if sort else say("proof.cli.no_sort"))]
     if "head_size" in facts:
-        count, files, missing = (facts.get(name, "?") for name in ("entries", "files", "left_out"))
-        lines += [
-            f"  records   {count} of a log of {facts['head_size']}, head signed {facts['head_time']}",
-            f"  files     {files}, of which {missing} not in the pack, with a reason",
-            f"  server    {facts['server']}",
-        ]
-    lines += [f"  note      {words}" for words in report.remarks]
+        counts = {
+            "records": facts.get("entries", "?"),
+            "size": facts["head_size"],
+            "time": facts["head_time"],
+            "files": facts.get("files", "?"),
+            "missing": facts.get("left_out", "?"),
+            "server": facts["server"],
+        }
+        lines.append(say("proof.cli.counts", **counts))
+    lines += [say("proof.cli.note", text=text) for text in report.remarks]
     if report.well:
-        lines += [
-            "",
-            "All is well: every byte is as listed and sealed, every record is signed by the device that made it, and",
-            "all of them stand in the log whose head the server signed.",
-            "It rests on the server's name above: compare it with the one the workshop gave you by another way.",
-        ]
-    else:
-        count = "1 fault" if len(report.faults) == 1 else f"{len(report.faults)} faults"
-        lines += ["", f"Not well: {count}. The number is that of the check, listed in READ-ME-FIRST.txt."]
-        lines += [f"  {fault}" for fault in report.faults]
-    return "\n".join(lines)
+        return "\n".join([*lines, "", say("proof.cli.well")])
+    faults = [f"  {fault}" for fault in report.faults]
+    return "\n".join([*lines, "", say("proof.cli.faults", number=len(faults)), *faults])

@@ -1,5 +1,5 @@
-"""What is kept beside an original about listening to it: how long it is, what was wrong, and with which recognisers it
-was tried, so that nothing is tried for ever and everything again once there is a better recogniser."""
+"""What is stored beside an original about transcribing it: how long it is, what was wrong, and with which recognisers
+it was tried, so that nothing is tried for ever and everything again once there is a better recogniser."""
 
 from __future__ import annotations
 
@@ -17,19 +17,19 @@ from witnessmark.speech.states import State
 
 def key(usable: Iterable[State]) -> str:
     """A short name for a set of recognisers with their models."""
-    told = sorted((state.id, state.version, state.model_sha256) for state in usable)
-    return hashlib.sha256(json.dumps(told).encode()).hexdigest()[:16]
+    usable_here = sorted((state.id, state.version, state.model_sha256) for state in usable)
+    return hashlib.sha256(json.dumps(usable_here).encode()).hexdigest()[:16]
 
 
 def tried(conn: Connection, wanted: Iterable[str]) -> dict[str, str]:
     """SHA-256 of an original -> `key` of the recognisers that it was tried with; those never tried are left out."""
-    names, found = list(set(wanted)), {}
+    names, by_sha256 = list(set(wanted)), {}
     for at in range(0, len(names), 500):
         query = select(media.c.sha256, media.c.facts).where(media.c.sha256.in_(names[at : at + 500]))
         for sha256, facts in conn.execute(query):
-            if told := json.loads(facts or "{}").get("tried"):
-                found[sha256] = told
-    return found
+            if recognisers := json.loads(facts or "{}").get("tried"):
+                by_sha256[sha256] = recognisers
+    return by_sha256
 
 
 def note(conn: Connection, sha256: str, seconds: float, fault: str, by: str) -> None:

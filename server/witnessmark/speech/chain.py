@@ -95,26 +95,26 @@ def look(
     """
     order = plausible.model(lexicon.arpa)
     firsts = [one.text for one in closed if one.text]
-    found: dict[str, Rated] = {}
+    rated: dict[str, Rated] = {}
 
     def add(texts: Iterable[str]) -> None:
-        new = [t for t in dict.fromkeys(texts) if t not in found and t and all(map(order.knows, t.split()))]
+        new = [t for t in dict.fromkeys(texts) if t not in rated and t and all(map(order.knows, t.split()))]
         for text, fits in zip(new, ear(new), strict=True):
-            found[text] = Rated(text, fits, order.rate(text), firsts.count(text), means(text))
+            rated[text] = Rated(text, fits, order.rate(text), firsts.count(text), means(text))
 
     if not firsts:
         return []
     add([*firsts, as_words(free), *(text for one in closed for text, _ in one.nbest[:OF_EACH])])
     for _ in range(ROUNDS):
-        ranked = sorted(found.values(), key=lambda one: -one.score)
+        ranked = sorted(rated.values(), key=lambda one: -one.score)
         if not ranked:
             break
         near = neighbours(ranked[0].text, [one.text for one in ranked[1:OF_EACH]], units)
-        new = {text for text in near if text not in found}
+        new = {text for text in near if text not in rated}
         add(sorted(new, key=lambda text: (-order.rate(text) - (W_WHOLE if means(text) else 0), text))[:NEAR])
-        if max(found.values(), key=lambda one: one.score) is ranked[0]:
+        if max(rated.values(), key=lambda one: one.score) is ranked[0]:
             break
-    return sorted(found.values(), key=lambda one: -one.score)
+    return sorted(rated.values(), key=lambda one: -one.score)
 
 
 def choose(looked: list[Rated], closed: list[Heard], free: str, free_fits: float, means: Means) -> Choice:

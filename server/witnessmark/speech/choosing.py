@@ -32,7 +32,9 @@ def wanted(settings: Settings) -> list[str] | None:
 def look(settings: Settings) -> tuple[dict[str, Recogniser], dict[str, Unusable]]:
     """Id -> recogniser that can be used, and id -> why another cannot. Never raises, whatever a factory does."""
     offered = BUILT_IN | {
-        found.name: _loader(found) for found in metadata.entry_points(group=GROUP) if found.name not in BUILT_IN
+        entry_point.name: _loader(entry_point)
+        for entry_point in metadata.entry_points(group=GROUP)
+        if entry_point.name not in BUILT_IN
     }
     names = wanted(settings)
     usable, others = {}, {}
@@ -51,13 +53,13 @@ def look(settings: Settings) -> tuple[dict[str, Recogniser], dict[str, Unusable]
         except Unusable as reason:
             others[name] = reason
         except Exception as reason:
-            told = say("server.speech.failed_at_start", reason=f"{type(reason).__name__}: {str(reason)[:200]}")
-            others[name] = Unusable(told, say("server.speech.install_again"))
+            reason_words = say("server.speech.failed_at_start", reason=f"{type(reason).__name__}: {str(reason)[:200]}")
+            others[name] = Unusable(reason_words, say("server.speech.install_again"))
     return usable, others
 
 
-def _loader(found: metadata.EntryPoint) -> Callable[[Settings], Recogniser]:
-    return lambda settings: found.load()(settings)
+def _loader(entry_point: metadata.EntryPoint) -> Callable[[Settings], Recogniser]:
+    return lambda settings: entry_point.load()(settings)
 
 
 def _fault(made: Recogniser, name: str) -> str:

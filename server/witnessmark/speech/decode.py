@@ -38,8 +38,8 @@ class Decoder:
         wish = {"path": str(path), "raw": str(raw), "clean": str(clean)}
         with self.fenced.lock:
             try:
-                (told,) = self.fenced.ask(wish, SECONDS)
+                (answer,) = self.fenced.ask(wish, SECONDS)
             except Ended:
                 return Sound(raw, None, 0.0, None, TOO_MUCH)
-        span = tuple(told["speech"]) if told["speech"] else None
-        return Sound(raw, clean if told["denoised"] else None, told["seconds"], span, told["fault"])
+        span = tuple(answer["speech"]) if answer["speech"] else None
+        return Sound(raw, clean if answer["denoised"] else None, answer["seconds"], span, answer["fault"])

@@ -4,7 +4,7 @@ One line of JSON in, one out:
   {"path": "...", "raw": "...", "clean": "..."}
     -> {"seconds": 4.2, "speech": [310, 3980] or null, "denoised": true, "fault": "", "done": true}
 `raw` and `clean` are written as signed 16 bit, one channel, 16 kHz; `clean` with noise taken out, for the first
-CLEAN_SECONDS only. What was decoded before a fault is kept and counts.
+CLEAN_SECONDS only. What was decoded before a fault counts.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ class NoSound(Exception):
 
 
 def decode(path: str, raw: str, clean: str) -> dict:
-    """Samples of one sound; what went wrong is told in words, never raised."""
+    """Samples of one sound; what went wrong is returned in words, never raised."""
     work = _Work()
     fault = ""
     try:

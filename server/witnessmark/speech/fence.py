@@ -44,10 +44,10 @@ class Fenced:
             self.process.stdin.write(json.dumps(wish).encode() + b"\n")
             self.process.stdin.flush()
             while True:
-                told = json.loads(self._line(time.monotonic() + seconds))
+                answer = json.loads(self._line(time.monotonic() + seconds))
                 self._last = time.monotonic()
-                yield told
-                if "done" in told:
+                yield answer
+                if "done" in answer:
                     return
         except (BrokenPipeError, ValueError):
             self.stop()

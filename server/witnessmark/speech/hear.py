@@ -83,12 +83,12 @@ class Ear:
             at = left[0]
             with self.fenced.lock:
                 try:
-                    for told in self.fenced.ask(wish, SECONDS + EACH_SECOND * long):
-                        at = told.get("at", at)
-                        if "result" in told:
-                            results.append(told["result"])
-                        elif "fault" in told:
-                            faults[told["id"]] = told["fault"]
+                    for answer in self.fenced.ask(wish, SECONDS + EACH_SECOND * long):
+                        at = answer.get("at", at)
+                        if "result" in answer:
+                            results.append(answer["result"])
+                        elif "fault" in answer:
+                            faults[answer["id"]] = answer["fault"]
                     return results, faults
                 except Ended:
                     self._go_on()

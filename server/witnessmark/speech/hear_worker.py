@@ -14,6 +14,7 @@ import json
 import math
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 from witnessmark import config
@@ -39,7 +40,7 @@ class Ear:
 
     def states(self) -> list[dict]:
         """Every recogniser, usable or not, as plain data; see speech.states.State."""
-        told = [
+        usable = [
             {
                 "id": id, "usable": True, "why": "" if one.sort == "free" or one.denoised else NOT_DENOISED, "next": "",
                 "version": str(one.version), "model": str(one.model), "model_sha256": one.model_sha256,
@@ -47,57 +48,65 @@ class Ear:
             }
             for id, one in self.usable.items()
         ]  # fmt: skip
-        return told + [
+        return usable + [
             {"id": id, "usable": False, "why": why.reason, "next": why.next_step} for id, why in self.others.items()
         ]
 
-    def hear(self, wish: dict, say) -> None:
-        """Asks the named recognisers one after the other and says what each heard."""
-        begin, end = wish["speech"] or (0, 0)
+    def hear(self, request: dict, send: Callable[[dict], None]) -> None:
+        """Runs the named recognisers one after the other and sends the result or the fault of each."""
+        begin, end = request["speech"] or (0, 0)
         try:
-            words = lexicon.lexicon(wish["about"])
-        except Exception as reason:
-            fault = say("server.speech.no_lexicon", reason=f"{type(reason).__name__}: {str(reason)[:200]}")
-            for id in wish["ids"]:
-                say({"id": id, "fault": fault})
+            words = lexicon.lexicon(request["about"])
+        except Exception as error:
+            fault = say("server.speech.no_lexicon", reason=_reason(error))
+            for id in request["ids"]:
+                send({"id": id, "fault": fault})
             return
         samples: dict[bool, bytes] = {}
-        found: dict[str, Heard] = {}
-        for id in wish["ids"]:
-            one = self.usable.get(id)
-            if one is None:
-                say({"id": id, "fault": "It cannot be used any more."})
+        heard_by: dict[str, Heard] = {}
+        for id in request["ids"]:
+            recogniser = self.usable.get(id)
+            if recogniser is None:
+                send({"id": id, "fault": say("server.speech.unusable_now")})
                 continue
-            say({"at": id})
+            send({"at": id})
             fence.grant_time(CPU_SECONDS + CPU_EACH_SECOND * (end - begin) / 1000)
-            denoised = bool(one.denoised and wish["clean"])
+            denoised = bool(recogniser.denoised and request["clean"])
             if denoised not in samples:
-                samples[denoised] = _cut(wish["clean"] if denoised else wish["raw"], begin, end)
+                samples[denoised] = _cut(request["clean"] if denoised else request["raw"], begin, end)
             try:
-                # Where nobody speaks, nobody is asked: most would hear something.
-                heard = one.hear(samples[denoised], words) if samples[denoised] else Heard()
-                found[id] = heard
-                told = result(one, heard, words, denoised, begin, end)
-                fault = shapes.transcripts([told])
-                say({"id": id, "fault": f"What it heard cannot be kept: it {fault}."} if fault else {"result": told})
+                # Where nobody speaks no recogniser is run: most would hear something.
+                heard = recogniser.hear(samples[denoised], words) if samples[denoised] else Heard()
+                heard_by[id] = heard
+                transcript = result(recogniser, heard, words, denoised, begin, end)
+                if reason := shapes.transcripts([transcript]):
+                    send({"id": id, "fault": say("server.speech.bad_transcript", reason=reason)})
+                else:
+                    send({"result": transcript})
             except MemoryError:
-                say({"id": id, "fault": "It takes more memory than is allowed."})
-            except Exception as reason:  # somebody else's code; the other recognisers go on
-                say({"id": id, "fault": f"It failed ({type(reason).__name__}: {str(reason)[:200]})."})
+                send({"id": id, "fault": say("server.speech.too_much_memory")})
+            except Exception as error:  # somebody else's code; the other recognisers go on
+                send({"id": id, "fault": say("server.speech.failed", reason=_reason(error))})
         if end > begin:
-            self._together(wish, words, found, say)
+            self._together(request, words, heard_by, send)
 
-    def _together(self, wish: dict, words: Lexicon, found: dict[str, Heard], say) -> None:
+    def _together(
+        self, request: dict, words: Lexicon, heard_by: dict[str, Heard], send: Callable[[dict], None]
+    ) -> None:
         """One result more: what all of them come to, where there are enough of them."""
-        begin, end = wish["speech"]
-        say({"at": self.together.id})
+        begin, end = request["speech"]
+        send({"at": self.together.id})
         fence.grant_time(CPU_SECONDS + CPU_EACH_SECOND * (end - begin) / 1000)
         try:
-            heard = self.together.hear(_cut(wish["raw"], begin, end), words, wish["about"], found)
+            heard = self.together.hear(_cut(request["raw"], begin, end), words, request["about"], heard_by)
             if heard is not None:
-                say({"result": result(self.together, heard, words, False, begin, end)})
-        except Exception as reason:  # the others have said what they heard
-            say({"id": self.together.id, "fault": f"It failed ({type(reason).__name__}: {str(reason)[:200]})."})
+                send({"result": result(self.together, heard, words, False, begin, end)})
+        except Exception as error:  # the results of the others are sent already
+            send({"id": self.together.id, "fault": say("server.speech.failed", reason=_reason(error))})
+
+
+def _reason(error: Exception) -> str:
+    return f"{type(error).__name__}: {str(error)[:200]}"
 
 
 NOT_DENOISED = say("server.speech.no_denoiser")
@@ -135,19 +144,19 @@ def main() -> None:
     out = os.fdopen(os.dup(1), "w")
     os.dup2(2, 1)
 
-    def say(told: dict) -> None:
-        print(json.dumps(told), file=out, flush=True)
+    def send(answer: dict) -> None:
+        print(json.dumps(answer), file=out, flush=True)
 
     ear = None
     for line in sys.stdin:
-        wish = json.loads(line)
+        request = json.loads(line)
         fence.grant_time(CPU_SECONDS)
         ear = ear or Ear(settings)
-        if wish["do"] == "states":
-            say({"states": ear.states(), "done": True})
+        if request["do"] == "states":
+            send({"states": ear.states(), "done": True})
         else:
-            ear.hear(wish, say)
-            say({"done": True})
+            ear.hear(request, send)
+            send({"done": True})
 
 
 if __name__ == "__main__":

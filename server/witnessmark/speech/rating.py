@@ -49,8 +49,8 @@ class Rater:
             made = []
             for reading in readings:
                 text = tokens.encode(f" {reading[:1].upper()}{reading[1:]}.")
-                told = model.model.align(encoded, start, [text], frames)[0]
-                made.append(sum(math.log(max(p, LEAST)) for p in told.text_token_probs))
+                alignment = model.model.align(encoded, start, [text], frames)[0]
+                made.append(sum(math.log(max(p, LEAST)) for p in alignment.text_token_probs))
             return made
 
         return rate

@@ -77,5 +77,5 @@ class Recogniser(Protocol):
     denoised: bool
 
     def hear(self, samples: bytes, lexicon: Lexicon) -> Heard:
-        """What is said in `samples`: signed 16 bit, little end first, one channel, RATE a second. Never fetches."""
+        """What is heard in `samples`: signed 16 bit, little end first, one channel, RATE a second. Never fetches."""
         ...

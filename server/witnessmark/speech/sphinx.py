@@ -36,14 +36,14 @@ class Sphinx:
     def __init__(self, settings: Settings):
         self.version = version_of("pocketsphinx", INSTALL)
         files = metadata.files("pocketsphinx") or []
-        found = next((Path(str(file.locate())).parent for file in files if file.name == "mdef"), None)
-        if found is None or not found.is_dir():
+        folder = next((Path(str(file.locate())).parent for file in files if file.name == "mdef"), None)
+        if folder is None or not folder.is_dir():
             raise Unusable(
                 say("server.speech.no_acoustic_model"), say("server.speech.reinstall", package="pocketsphinx")
             )
-        self.acoustic = found
+        self.acoustic = folder
         self.model = f"en-us of pocketsphinx {self.version}"
-        self.model_sha256 = hash_folder(found)
+        self.model_sha256 = hash_folder(folder)
         self.denoised = denoise.library() is not None
         self._decoders: OrderedDict[str, Any] = OrderedDict()
 

@@ -42,11 +42,11 @@ def states(settings: config.Settings, fresh: bool = False) -> list[State]:
     unless `fresh` is wanted. Takes a second or two the first time."""
     key = (settings.speech, settings.whisper_model, settings.vosk_model)
     with _lock:
-        moment, found = _known.get(key, (0.0, []))
+        moment, states = _known.get(key, (0.0, []))
         if fresh or not moment or time.monotonic() - moment > GOOD_FOR_SECONDS:
-            found = _ask(settings)
-            _known[key] = (time.monotonic(), found)
-        return found
+            states = _ask(settings)
+            _known[key] = (time.monotonic(), states)
+        return states
 
 
 def usable(settings: config.Settings) -> list[State]:
@@ -76,12 +76,12 @@ def no_decoder() -> str:
 
 
 def _ask(settings: config.Settings) -> list[State]:
-    asked = Fenced("witnessmark.speech.hear_worker", **config.to_environment(settings))
-    with asked.lock:
+    process = Fenced("witnessmark.speech.hear_worker", **config.to_environment(settings))
+    with process.lock:
         try:
-            (told,) = asked.ask({"do": "states"}, SECONDS)
+            (answer,) = process.ask({"do": "states"}, SECONDS)
         except Ended:
             return []
         finally:
-            asked.stop()
-    return [State(**one) for one in told["states"]]
+            process.stop()
+    return [State(**columns) for columns in answer["states"]]

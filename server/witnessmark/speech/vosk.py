@@ -41,15 +41,15 @@ class Vosk:
             self._loaded = vosk.Model(str(self.folder))
         ear = vosk.KaldiRecognizer(self._loaded, RATE)
         ear.SetWords(True)
-        told = []
+        answers = []
         for at in range(0, len(samples), 8000):
             if ear.AcceptWaveform(samples[at : at + 8000]):
-                told.append(json.loads(ear.Result()))
-        told.append(json.loads(ear.FinalResult()))
+                answers.append(json.loads(ear.Result()))
+        answers.append(json.loads(ear.FinalResult()))
         words = [
             Word(word["word"], round(word["start"] * 1000), round(word["end"] * 1000), float(word["conf"]))
-            for part in told
+            for part in answers
             for word in part.get("result", [])
         ]
         sure = sum(word.confidence for word in words) / len(words) if words else 0.0
-        return Heard(" ".join(part["text"] for part in told if part.get("text")), tuple(words), sure)
+        return Heard(" ".join(part["text"] for part in answers if part.get("text")), tuple(words), sure)

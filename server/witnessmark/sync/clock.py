@@ -8,11 +8,11 @@ from witnessmark.db import clock
 
 
 def offset_ms(device_time: str) -> int | None:
-    """Server clock minus device clock in milliseconds, from what the phone said its time was; None if unreadable."""
+    """Server clock minus device clock in milliseconds, from the time the phone claims; None if unreadable."""
     try:
-        said = datetime.fromisoformat(device_time)
+        claimed = datetime.fromisoformat(device_time)
     except ValueError:
         return None
-    if said.tzinfo is None:
+    if claimed.tzinfo is None:
         return None
-    return round((clock() - said.timestamp()) * 1000)
+    return round((clock() - claimed.timestamp()) * 1000)

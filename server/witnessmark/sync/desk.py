@@ -1,4 +1,4 @@
-"""The office as a device: it writes, chains and signs its own entries, on the same terms as any phone."""
+"""The office as a device: it writes, chains and signs its own entries, under the same rules as any phone."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from witnessmark.config import Settings
 from witnessmark.db import moment_here, now
 from witnessmark.log import read
 from witnessmark.log.append import append
-from witnessmark.log.rows import Item, Row
+from witnessmark.log.rows import CheckedEntry, Row
 from witnessmark.people import workshops
 from witnessmark.people.workshops import Workshop
 from witnessmark.projections.apply import apply
@@ -27,28 +27,31 @@ from witnessmark.trade.record.kinds import KINDS, check_entry
 _BOOT = secrets.token_hex(4)
 
 
-class Pen:
-    """Makes the desk's next entries, chained and signed, without putting them in the log yet."""
+class DeskSigner:
+    """Makes the desk's next entries, chained and signed, without writing them to the log yet.
+
+    `desk_author` is who is named as the author when no person acted: the server itself, under the desk's own id.
+    """
 
     def __init__(self, conn: Connection, settings: Settings, workshop: Workshop) -> None:
         self._key = office.key(settings)
         self._workshop = workshop
-        # Who is named as the author when nobody asked: the server itself, under the desk's own id.
-        self.itself = workshop.desk
+        self.desk_author = workshop.desk
         self._end = read.chain_end(conn, workshop.id, workshop.desk)
 
     def entry(
         self,
         author: str,
         kind: str,
+        *,
         job: str | None = None,
         location: dict | None = None,
         body: dict | None = None,
         media: Sequence[dict] = (),
         stage: str | None = None,
         id: str = "",
-    ) -> Item:
-        """The desk's next entry. Raises Refusal if it is not made as its kind asks."""
+    ) -> CheckedEntry:
+        """The desk's next entry. Raises Refusal if its kind does not allow it."""
         entry = {
             "author": author,
             "body": body or {},
@@ -74,9 +77,9 @@ class Pen:
         }
         check_entry(entry)
         data = canonical(entry)
-        item = Item(data, sha256_hex(data), self._key.sign(data), entry, 0)
-        self._end = read.ChainEnd(entry["sequence"], item.hash)
-        return item
+        signed = CheckedEntry(data, sha256_hex(data), self._key.sign(data), entry, 0)
+        self._end = read.ChainEnd(entry["sequence"], signed.hash)
+        return signed
 
 
 def write(
@@ -84,6 +87,7 @@ def write(
     settings: Settings,
     author: str,
     kind: str,
+    *,
     job: str | None = None,
     location: dict | None = None,
     body: dict | None = None,
@@ -93,22 +97,24 @@ def write(
 ) -> Row:
     """Writes one entry of the desk into the log and the projections. Requires a connection from `db.writing`.
 
-    `id` is given by a page that may have to ask again because the answer got lost. `author` is the signed-in
-    person's id. Raises Refusal if the entry is not made as its kind asks, or does not fit the job, the engine or
-    the entry it speaks of.
+    `id` is given by a page that may have to repeat its request because the answer got lost. `author` is the
+    signed-in person's id. Raises Refusal if the entry's kind does not allow it, or it does not fit the job, the engine
+    or the entry it refers to.
     """
     workshop = workshops.only(conn)
-    item = Pen(conn, settings, workshop).entry(author, kind, job, location, body, media, stage, id)
-    rules.Rules(conn, workshop.id).check(item.entry)
-    rows, _head = append(conn, workshop.id, [item], now(), office.keeper(settings))
+    signed = DeskSigner(conn, settings, workshop).entry(
+        author, kind, job=job, location=location, body=body, media=media, stage=stage, id=id
+    )
+    rules.Rules(conn, workshop.id).check(signed.entry)
+    rows, _head = append(conn, workshop.id, [signed], now(), office.keeper(settings))
     apply(conn, rows)
     return rows[0]
 
 
-def written(
-    conn: Connection, workshop: str, id: str, author: str, kind: str, job: str | None, body: dict
+def written_before(
+    conn: Connection, workshop: str, id: str, *, author: str, kind: str, job: str | None, body: dict
 ) -> Row | None:
-    """The entry that was written under this id when the same page asked before, or None.
+    """The entry that was written under this id when the same page sent the same request before, or None.
 
     Raises Refusal if another record has the id.
     """

@@ -1,4 +1,4 @@
-"""A phone joins the workshop, or is shut out of it."""
+"""A phone joins the workshop, or is blocked."""
 
 from __future__ import annotations
 
@@ -23,18 +23,19 @@ from witnessmark.trade.ground.sentences import say
 def join(
     engine: Engine,
     settings: Settings,
+    *,
     code: str,
     name: str,
     public_key: str,
     platform: str,
     address: str,
-    before: str = "",
+    earlier_id: str = "",
 ) -> dict:
-    """Enrols a phone that brings a good invitation and its public key; returns all it needs to begin.
+    """Enrols a phone that brings a good invitation and its public key; returns all it needs to start.
 
-    A phone whose answer got lost may ask again with the same code and key: it gets a new token, not a second letter.
-    `before` is the id a phone had when the server, put back from a backup, no longer knows it: it keeps that id, and
-    with it everything it has recorded.
+    A phone whose answer got lost may join again with the same code and key: it gets a new token, not a second letter.
+    `earlier_id` is the id a phone already had when a server restored from a backup no longer knows it: it keeps that
+    id, and with it everything it has recorded.
     Raises NotAllowed for a bad code, TooMany while the address has to wait, Refusal for a bad name or key.
     """
     name = " ".join(name.split())
@@ -47,13 +48,22 @@ def join(
     try:
         with writing(engine) as conn:
             workshop = workshops.only(conn)
-            device, token = _enrol(conn, settings, workshop.id, code, name, public_key, platform, before)
+            device, token = _enrol(
+                conn,
+                settings,
+                workshop.id,
+                code=code,
+                name=name,
+                public_key=public_key,
+                platform=platform,
+                earlier_id=earlier_id,
+            )
             everyone = persons.everyone(conn, workshop.id)
             throttle.take_back(conn, tried)
     except NotAllowed:
         raise
     except Refusal:
-        # A good code, and something else was wrong: no guess.
+        # The code was good and something else was wrong: no guess.
         with writing(engine) as conn:
             throttle.take_back(conn, tried)
         raise
@@ -66,8 +76,8 @@ def join(
     }
 
 
-def shut_out(conn: Connection, settings: Settings, manager: Person, device: str, reason: str) -> Device:
-    """Shuts a phone out and says so in the log. Shutting it out twice is said once. Raises Unknown."""
+def block(conn: Connection, settings: Settings, manager: Person, device: str, reason: str) -> Device:
+    """Blocks a phone and records it in the log; blocking it twice is recorded once. Raises Unknown."""
     before = devices.get(conn, manager.workshop, device)
     if before.revoked:
         return before
@@ -82,25 +92,26 @@ def _enrol(
     conn: Connection,
     settings: Settings,
     workshop: str,
+    *,
     code: str,
     name: str,
     public_key: str,
     platform: str,
-    before: str,
+    earlier_id: str,
 ) -> tuple[Device, str]:
-    again = invitations.used_with(conn, workshop, code)
-    known = devices.get(conn, workshop, again) if again else None
+    joined_before = invitations.used_with(conn, workshop, code)
+    known = devices.get(conn, workshop, joined_before) if joined_before else None
     if known and known.public_key == public_key and not known.revoked:
         return devices.renew_token(conn, workshop, known.id)
     inviter = invitations.inviter(conn, workshop, code)
-    if before and devices.is_known(conn, workshop, before):
-        same = devices.get(conn, workshop, before)
+    if earlier_id and devices.is_known(conn, workshop, earlier_id):
+        same = devices.get(conn, workshop, earlier_id)
         if same.public_key == public_key and not same.revoked:
-            # It lost its pass, not its key: the office's fresh code vouches for it.
+            # It lost its token, not its key: the office's fresh code vouches for it.
             invitations.use(conn, workshop, code, same.id)
             return devices.renew_token(conn, workshop, same.id)
-    own = before if before and not devices.is_known(conn, workshop, before) else str(uuid.uuid4())
-    device, token = devices.add_phone(conn, workshop, own, name, platform[:200], public_key)
+    id = earlier_id if earlier_id and not devices.is_known(conn, workshop, earlier_id) else str(uuid.uuid4())
+    device, token = devices.add_phone(conn, workshop, id, name, platform[:200], public_key)
     invitations.use(conn, workshop, code, device.id)
     body = {"device": device.id, "name": device.name, "letter": device.letter, "public_key": public_key}
     desk.write(conn, settings, inviter, "device_enrolled", body=body)

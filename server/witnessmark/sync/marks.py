@@ -76,7 +76,7 @@ def note_durable(settings: Settings, size: int, short_of: Mapping[str, int] | No
 
 def check_epoch(settings: Settings, size: int) -> bool:
     """Starts a new epoch if the log, now of `size` entries, is shorter than was promised, or if the epoch's own mark
-    is lost: nobody knows then what was promised. Returns whether it did."""
+    is lost: what was promised is then unknown. Returns whether it did."""
     try:
         known = bool(epoch(settings))
     except FileNotFoundError:

@@ -1,4 +1,4 @@
-"""What phones read back: pages of the log, proofs that it only grew, digests, and how things stand."""
+"""What phones read back: pages of the log, proofs that it only grew, digests, and the state of each phone."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ SEEN_SECONDS = 60
 
 @dataclass(frozen=True)
 class Identity:
-    """Who answers: told in every answer, so that a stranger's page is never taken for one."""
+    """Who answers: sent with every answer, so that a foreign page is never taken for one."""
 
     server: str
     epoch: str
@@ -41,9 +41,9 @@ def identity(settings: Settings) -> Identity | None:
 
 
 def state(conn: Connection, settings: Settings, device: Device) -> dict:
-    """How things stand for one phone: its chain as received here, the people, the head, what a backup holds.
+    """What one phone needs to know: its chain as received here, the people, the head, what a backup holds.
 
-    The head it gives out is a promise, and noted as one.
+    The head it returns is a promise, and noted as one.
     """
     workshop = workshops.only(conn)
     end = read.chain_end(conn, workshop.id, device.id)
@@ -59,7 +59,7 @@ def state(conn: Connection, settings: Settings, device: Device) -> dict:
             "last_hash": end.hash,
             "revoked": device.revoked is not None,
         },
-        # What checks a PIN could be tried at leisure: a phone that was lost gets no more of it.
+        # PINs could be guessed at leisure from what checks them: a lost phone gets no more of it.
         "people": [] if device.revoked else [person.wire() for person in persons.everyone(conn, workshop.id)],
         "head": head.wire(),
         "size": head.size,
@@ -70,7 +70,7 @@ def state(conn: Connection, settings: Settings, device: Device) -> dict:
 
 
 def note_seen(engine: Engine, device: Device) -> None:
-    """Notes that the phone was heard, at most once a minute: a phone that only asks need not make the disk work."""
+    """Notes that the phone was in touch, at most once a minute: a phone that only polls should cause no writes."""
     if device.last_seen is None or device.last_seen < moment(time.time() - SEEN_SECONDS):
         with writing(engine) as conn:
             devices.seen(conn, device, now())
@@ -81,7 +81,7 @@ def pull(
 ) -> dict:
     """A page of a feed: ascending after a position, or descending before one. A cursor never passes over an entry.
 
-    `next` is the cursor to go on with. The head it gives out is a promise, and noted as one. Raises Refusal for a
+    `next` is the cursor to go on with. The head it returns is a promise, and noted as one. Raises Refusal for a
     feed that is none.
     """
     _check_feed(feed)

@@ -1,4 +1,4 @@
-"""What an entry must fit besides its own shape: the people, the engine of its job, the entry it speaks of.
+"""What an entry must fit besides its own shape: the people, the engine of its job, the entry it refers to.
 
 Answers are remembered for the length of one batch; entries accepted earlier in it count as known.
 """
@@ -26,15 +26,15 @@ SOUND = "sound_recorded"
 
 
 class Rules:
-    """The rules as they stand in one transaction. `check` refuses; `note` is told what was accepted."""
+    """The rules as they stand in one transaction. `check` refuses; `note` is called with what was accepted."""
 
     def __init__(self, conn: Connection, workshop: str) -> None:
         self._conn = conn
         self._workshop = workshop
         self._people = persons.ids(conn, workshop)
-        # What each job's engine was said to be, the last word last; then what it ever was said to be, if asked for.
+        # The engine types stated for each job, the newest last; then every one the job ever had, where that was needed.
         self._engine_types: dict[str, list[str]] = {}
-        self._ever: dict[str, set[str]] = {}
+        self._all_engine_types: dict[str, set[str]] = {}
         self._places: dict[str, frozenset[str]] = {}
         self._accepted: dict[str, tuple[str, dict]] = {}
 
@@ -47,7 +47,7 @@ class Rules:
         self.check(entry)
 
     def check(self, entry: dict) -> None:
-        """Raises Refusal unless author, place and the entry spoken of are known. Requires a well-made entry."""
+        """Raises Refusal unless author, place and the entry referred to are known. Requires a well-made entry."""
         if entry["author"] not in self._people and not _by_the_desk_itself(entry):
             raise Refusal("unknown_person", "author", say("server.records.unknown_person"))
         if entry["location"] is not None and entry["job"] is not None:
@@ -60,15 +60,16 @@ class Rules:
             _check_word(entry["body"])
 
     def note(self, entry: dict, entry_hash: str) -> None:
-        """Tells that this entry goes into the log with the batch."""
+        """Notes that this entry goes into the log with the batch."""
         self._accepted[entry["id"]] = (entry_hash, entry)
-        if (said := _said_engine_type(entry)) is not None:
-            self._said_of(entry["job"]).append(said)
+        if (engine_type := _stated_engine_type(entry)) is not None:
+            self._engine_types_of(entry["job"]).append(engine_type)
 
     def _check_place(self, job: str, place: str, where: str) -> None:
-        said = self._said_of(job)
-        known = self._places_of(said[-1])
-        if known and place not in known and not any(place in self._places_of(one) for one in self._ever_said_of(job)):
+        known = self._places_of(self._engine_types_of(job)[-1])
+        if not known or place in known:
+            return
+        if not any(place in self._places_of(engine_type) for engine_type in self._all_engine_types_of(job)):
             raise Refusal(
                 "unknown_place",
                 where,
@@ -77,21 +78,21 @@ class Rules:
 
     def _check_target(self, entry: dict) -> None:
         body = entry["body"]
-        found = self._found(body["entry"])
-        if found is None or found[1]["job"] != entry["job"]:
+        target = self._by_id(body["entry"])
+        if target is None or target[1]["job"] != entry["job"]:
             raise Refusal("unknown_entry", "body.entry", say("server.records.not_of_the_job"))
-        if found[0] != body["entry_hash"]:
+        if target[0] != body["entry_hash"]:
             raise Refusal("other_entry", "body.entry_hash", say("server.records.reads_differently"))
-        if entry["kind"] in ABOUT_A_SOUND and found[1]["kind"] != SOUND:
+        if entry["kind"] in ABOUT_A_SOUND and target[1]["kind"] != SOUND:
             raise Refusal("no_sound", "body.entry", say("server.records.no_sound"))
-        if entry["kind"] == "entry_withdrawn" and KINDS[found[1]["kind"]].withdrawals == "refused":
+        if entry["kind"] == "entry_withdrawn" and KINDS[target[1]["kind"]].withdrawals == "refused":
             raise Refusal(
                 "not_withdrawable",
                 "body.entry",
                 say("server.records.not_withdrawable"),
             )
         if entry["kind"] == "entry_corrected":
-            self._check_changes(entry, found[1])
+            self._check_changes(entry, target[1])
 
     def _check_changes(self, entry: dict, target: dict) -> None:
         if KINDS[target["kind"]].corrections == "refused":
@@ -113,36 +114,38 @@ class Rules:
             self._check_place(entry["job"], place["place"], "body.location.place")
 
     def _check_spoken(self, job: str, sound: str, where: str) -> None:
-        """A sound that is not here may still come, or was lost with its phone: the record made from it stands without.
-        One that is here must be a sound of the same job."""
-        found = self._found(sound)
-        if found is not None and (found[1]["job"] != job or found[1]["kind"] != SOUND):
+        """A sound that is not here may still come, or was lost with its phone: the record made from it stands
+        without it. One that is here must be a sound of the same job."""
+        target = self._by_id(sound)
+        if target is not None and (target[1]["job"] != job or target[1]["kind"] != SOUND):
             raise Refusal("no_sound", where, say("server.records.not_its_sound"))
 
-    def _found(self, id: str) -> tuple[str, dict] | None:
+    def _by_id(self, id: str) -> tuple[str, dict] | None:
         """Hash and entry under an id, of the batch or of the log."""
         if id in self._accepted:
             return self._accepted[id]
         row = read.by_id(self._conn, self._workshop, id)
         return (row.hash, row.entry) if row else None
 
-    def _said_of(self, job: str) -> list[str]:
-        """Engine types of a job as known before the batch and as said in it, at least one, the last word last."""
+    def _engine_types_of(self, job: str) -> list[str]:
+        """Engine types of a job as known before the batch and as stated in it, at least one, the newest last."""
         if job not in self._engine_types:
             c = views.job.c
             query = select(c.engine_type).where(c.workshop == self._workshop, c.id == job)
             self._engine_types[job] = [self._conn.execute(query).scalar() or ""]
         return self._engine_types[job]
 
-    def _ever_said_of(self, job: str) -> set[str]:
-        """Every engine type a job ever had: a phone that was away may not know yet that it was set right.
+    def _all_engine_types_of(self, job: str) -> set[str]:
+        """Every engine type a job ever had: a phone that was away may not know yet that it was corrected.
 
         Reads the whole record of the job, so only for a place that the engine as it is known now does not have.
         """
-        if job not in self._ever:
+        if job not in self._all_engine_types:
             entries = (row.entry for row in read.job_entries(self._conn, self._workshop, job))
-            self._ever[job] = {said for entry in entries if (said := _said_engine_type(entry)) is not None}
-        return self._ever[job] | set(self._said_of(job))
+            self._all_engine_types[job] = {
+                engine_type for entry in entries if (engine_type := _stated_engine_type(entry)) is not None
+            }
+        return self._all_engine_types[job] | set(self._engine_types_of(job))
 
     def _places_of(self, engine_type: str) -> frozenset[str]:
         """Places of every description ever given: a phone that was away may still work with an older one."""
@@ -155,12 +158,12 @@ class Rules:
 
 
 def _by_the_desk_itself(entry: dict) -> bool:
-    """Whether the office wrote it without anybody: what its machines heard. Phones may not write such a thing."""
+    """Whether the office wrote it without a person: a machine transcript. Phones may not write such a thing."""
     return entry["kind"] == "transcript_made" and entry["author"] == entry["device"]
 
 
-def _said_engine_type(entry: dict) -> str | None:
-    """The engine type an entry says its job has, None if it says nothing of it."""
+def _stated_engine_type(entry: dict) -> str | None:
+    """The engine type an entry states for its job, None if it states none."""
     body = entry["body"]
     if entry["kind"] == "job_opened":
         return body["engine_type"]
@@ -168,14 +171,13 @@ def _said_engine_type(entry: dict) -> str | None:
 
 
 def _check_word(body: dict) -> None:
-    """A word of the workshop must be sayable, with somebody to say how, and stand for something that there is."""
-    for where, said in (("body.word", body["word"]), *(("body.sounds_like", one) for one in body["sounds_like"])):
-        if not own_words.sayable(said):
-            told = say("server.words.not_sayable", word=repr(said))
-            raise Refusal("bad_value", where, told)
+    """A word of the workshop must be sayable, with somebody to say how, and have a meaning that exists."""
+    spellings = [("body.word", body["word"]), *(("body.sounds_like", spelling) for spelling in body["sounds_like"])]
+    for where, spelling in spellings:
+        if not own_words.sayable(spelling):
+            raise Refusal("bad_value", where, say("server.words.not_sayable", word=repr(spelling)))
     if not own_words.is_known(body["means"]):
-        told = say("server.words.no_meaning", meaning=repr(body["means"]))
-        raise Refusal("bad_value", "body.means", told)
+        raise Refusal("bad_value", "body.means", say("server.words.no_meaning", meaning=repr(body["means"])))
     known = not body["sounds_like"] and body["word"].lower() in pronunciation.WORDS
     if body["retired"] or known:
         return

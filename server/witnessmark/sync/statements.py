@@ -1,4 +1,4 @@
-"""What the workshop says of its gauges, limits, procedures, sheets, tools …: looked over, then written at the desk."""
+"""What the workshop states about gauges, limits, procedures, sheets, tools …: checked, then written at the desk."""
 
 from __future__ import annotations
 
@@ -40,19 +40,19 @@ _NO_ENGINE_TYPE = Fault("engine_type", say("server.engine_types.unknown"))
 def describe(
     conn: Connection, settings: Settings, workshop: str, author: str, kind: str, what: dict[str, Any]
 ) -> dict[str, Any]:
-    """Writes one statement; returns it as `measuring.said` gives it. Requires a connection from `db.writing`.
+    """Writes one statement; returns it as `measuring.statements` gives it. Requires a connection from `db.writing`.
 
-    A new gauge, limit, size, sheet or tool comes with the id "" and is given one. What is said already is not written
+    A new gauge, limit, size, sheet or tool comes with the id "" and is given one. What is stated already is not written
     again. Raises Refusal with the first fault, `where` under the statement's field: `limit.high`.
     """
     if kind in _WITH_ID and what.get("id") == "":
         what = what | {"id": str(uuid.uuid4())}
     _refuse(kind, _faults(conn, workshop, kind, what))
     subject = measuring.subject(kind, what)
-    before = measuring.said(conn, workshop, kind, subject)
+    before = measuring.statements(conn, workshop, kind, subject)
     if not before or before[-1]["what"] != what:
         desk.write(conn, settings, author, kind, body={_FIELD[kind]: what})
-    return measuring.said(conn, workshop, kind, subject)[-1]
+    return measuring.statements(conn, workshop, kind, subject)[-1]
 
 
 def faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) -> Sequence[Fault]:
@@ -71,7 +71,7 @@ def _faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) ->
             found = _subject_faults(conn, workshop, kind, what)
     if found:
         return found
-    before = measuring.said(conn, workshop, kind, measuring.subject(kind, what))
+    before = measuring.statements(conn, workshop, kind, measuring.subject(kind, what))
     newest = before[-1]["what"] if before else None
     return [] if newest is None or newest == what else _faults_after(kind, newest, what)
 
@@ -89,7 +89,7 @@ def sheet_faults(conn: Connection, workshop: str, sheet: dict[str, Any]) -> Sequ
 
 
 def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> list[Fault]:
-    """A limit or size speaks of an engine type that is described here, and of what its procedure has."""
+    """A limit or size is for an engine type that is described here, and for what its procedure has."""
     if not engine_types.named(conn, workshop, [what["engine_type"]]):
         return [_NO_ENGINE_TYPE]
     procedure = measuring.known(conn, workshop).procedures.get(what["procedure"])
@@ -99,7 +99,7 @@ def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> l
 
 
 def _faults_after(kind: str, newest: dict, what: dict) -> list[Fault]:
-    """What a statement must not change in the one whose place it takes."""
+    """What a statement must not change in the one it replaces."""
     if kind == "procedure_described" and what["edition"] <= newest["edition"]:
         reason = say(
             "server.procedures.edition_taken",

@@ -41,8 +41,11 @@ def write(
         sound = notes.about(conn, workshop, sound_entry_id)
         if sound is None:
             raise Refusal("unknown_entry", "entry", say("server.sounds.unknown"))
-        by = _by(results)
-        if any(_by(body["results"]) == by for body in notes.transcripts_of(conn, workshop, sound_entry_id)):
+        recognisers = _recognisers(results)
+        if any(
+            _recognisers(body["results"]) == recognisers
+            for body in notes.transcripts_of(conn, workshop, sound_entry_id)
+        ):
             return None
         return _write(conn, settings, workshop, sound, results, seconds)
 
@@ -55,23 +58,23 @@ def _write(
     results: Sequence[Mapping[str, Any]],
     seconds: float | None,
 ) -> str:
-    told = heard.decide(results, sound.screen, sound.engine_type, sound.own)
+    outcome = heard.decide(results, sound.screen, sound.engine_type, sound.own)
     body = {
         "entry": sound.id,
         "entry_hash": sound.hash,
         "duration_ms": None if seconds is None else round(seconds * 1000),
-        "results": [dict(one) for one in results],
+        "results": [dict(result) for result in results],
         # A note has words, though nothing in them that recognisers could agree on.
-        "outcome": "text" if told["outcome"] == "nothing" and told["text"] else told["outcome"],
-        "text": told["text"],
-        "engine": told["engine"],
+        "outcome": "text" if outcome["outcome"] == "nothing" and outcome["text"] else outcome["outcome"],
+        "text": outcome["text"],
+        "engine": outcome["engine"],
     }
-    # Nobody is its author but the desk itself: no person has listened.
+    # The desk itself is the author: no person has listened.
     author = workshops.only(conn).desk
     place = {"job": sound.job, "location": sound.location, "stage": sound.stage}
     return desk.write(conn, settings, author, KIND, body=body, **place).entry["id"]
 
 
-def _by(results: Iterable[Mapping[str, Any]]) -> frozenset[tuple[str, str, str]]:
-    """By whom something was heard: recogniser, model and the words it was given."""
-    return frozenset((one["engine"], one["model_sha256"], one["vocabulary"]) for one in results)
+def _recognisers(results: Iterable[Mapping[str, Any]]) -> frozenset[tuple[str, str, str]]:
+    """What produced the results: recogniser, model and vocabulary of each."""
+    return frozenset((result["engine"], result["model_sha256"], result["vocabulary"]) for result in results)

@@ -49,12 +49,16 @@ class Reader:
         """Every offered entry as a candidate, in order; a large batch is shared out over the processor's cores."""
         cores = os.cpu_count() or 1
         if len(offered) < WORTH_SHARING or cores == 1:
-            return [self.read(one) for one in offered]
+            return [self.read(pair) for pair in offered]
         # The check of a signature, a third of all the work, lets other threads run meanwhile.
         share = -(-len(offered) // cores)
         shares = [offered[at : at + share] for at in range(0, len(offered), share)]
         with ThreadPoolExecutor(cores) as pool:
-            return [found for some in pool.map(lambda part: [self.read(one) for one in part], shares) for found in some]
+            return [
+                candidate
+                for some in pool.map(lambda part: [self.read(pair) for pair in part], shares)
+                for candidate in some
+            ]
 
     def read(self, offered: object) -> Candidate:
         """An offered `{"bytes", "signature"}` as a candidate; whatever is wrong is noted in it, never raised."""
@@ -62,47 +66,47 @@ class Reader:
         if not isinstance(text, str):
             return Candidate(b"", "", fault=("shape", say("server.sync.no_bytes")))
         data = text.encode("utf-8", "surrogatepass")
-        found = Candidate(data, signature if isinstance(signature, str) else "", sha256_hex(data))
+        candidate = Candidate(data, signature if isinstance(signature, str) else "", sha256_hex(data))
         if offered.keys() != _NAMES or not isinstance(signature, str):
-            found.fault = ("shape", say("server.sync.not_a_pair"))
-            return found
+            candidate.fault = ("shape", say("server.sync.not_a_pair"))
+            return candidate
         if len(data) > LONGEST:
-            found.fault = ("too_long", say("server.sync.too_long", length=len(data), most=LONGEST))
-            return found
+            candidate.fault = ("too_long", say("server.sync.too_long", length=len(data), most=LONGEST))
+            return candidate
         try:
             entry = parse(data)
         except ValueError as error:
-            found.fault = ("not_canonical", say("server.sync.not_canonical", reason=error))
-            return found
+            candidate.fault = ("not_canonical", say("server.sync.not_canonical", reason=error))
+            return candidate
         if not isinstance(entry, dict):
-            found.fault = ("not_canonical", say("server.sync.no_object"))
-            return found
-        found.entry = entry
-        found.id = entry["id"][:LONGEST_ID] if isinstance(entry.get("id"), str) else ""
-        found.fault = self._fault(found)
-        return found
+            candidate.fault = ("not_canonical", say("server.sync.no_object"))
+            return candidate
+        candidate.entry = entry
+        candidate.id = entry["id"][:LONGEST_ID] if isinstance(entry.get("id"), str) else ""
+        candidate.fault = self._fault(candidate)
+        return candidate
 
-    def _fault(self, found: Candidate) -> tuple[str, str] | None:
-        entry = found.entry
+    def _fault(self, candidate: Candidate) -> tuple[str, str] | None:
+        entry = candidate.entry
         if entry.get("device") != self._device.id:
             return ("other_device", say("server.sync.other_phone"))
         if entry.get("workshop") != self._device.workshop:
             return ("other_workshop", say("server.sync.other_workshop"))
-        if type(entry.get("sequence")) is not int or entry["sequence"] < 1 or not found.id:
+        if type(entry.get("sequence")) is not int or entry["sequence"] < 1 or not candidate.id:
             return ("shape", say("server.sync.no_number"))
         if not isinstance(entry.get("previous"), str):
             return ("shape", say("server.sync.no_previous"))
-        if not self._signed(found):
+        if not self._signed(candidate):
             return ("signature", say("server.sync.bad_signature"))
         return None
 
-    def _signed(self, found: Candidate) -> bool:
+    def _signed(self, candidate: Candidate) -> bool:
         try:
-            raw = base64.b64decode(found.signature, validate=True)
-            if len(raw) != 64 or len(found.signature) != 88:
+            raw = base64.b64decode(candidate.signature, validate=True)
+            if len(raw) != 64 or len(candidate.signature) != 88:
                 return False
             r, s = int.from_bytes(raw[:32], "big"), int.from_bytes(raw[32:], "big")
-            self._key.verify(encode_dss_signature(r, s), found.data, _ECDSA)
+            self._key.verify(encode_dss_signature(r, s), candidate.data, _ECDSA)
         except (ValueError, InvalidSignature):
             return False
         return True

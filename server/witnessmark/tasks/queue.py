@@ -21,8 +21,8 @@ log = logging.getLogger(__name__)
 def ask(settings: Settings, work: str, *arguments: str) -> None:
     """Puts `work` (a name of tasks.worker.WORK) into the queue and returns. The same again is harmless.
 
-    Never raises for the queue's own troubles: what it is asked for is already kept elsewhere, and who keeps it must
-    not be told that it was not. The worker looks for forgotten work by itself.
+    Never raises for the queue's own troubles: the work is already recorded elsewhere, and whoever recorded it must
+    not get an error for it. The worker looks for forgotten work by itself.
     """
     try:
         queue(settings).task_done_by_worker(work, *arguments)
@@ -62,13 +62,13 @@ def queue(settings: Settings) -> SqliteHuey:
 @lru_cache(maxsize=8)
 def _open(file: Path) -> SqliteHuey:
     file.parent.mkdir(parents=True, exist_ok=True)
-    # No result is kept: what the work leaves behind is in the database. No fsync: what is lost is found again.
-    found = SqliteHuey("witnessmark", filename=str(file), results=False, fsync=False, cache_mb=1, timeout=10)
-    found.doers = {}
+    # No result is stored: what the work leaves behind is in the database. No fsync: the worker finds lost work again.
+    huey = SqliteHuey("witnessmark", filename=str(file), results=False, fsync=False, cache_mb=1, timeout=10)
+    huey.doers = {}
 
-    @found.task(name="work")
+    @huey.task(name="work")
     def work(name: str, *arguments: str) -> None:
-        found.doers[name](*arguments)
+        huey.doers[name](*arguments)
 
-    found.task_done_by_worker = work
-    return found
+    huey.task_done_by_worker = work
+    return huey

@@ -30,7 +30,7 @@ log = logging.getLogger(__name__)
 THREADS = 3  # a pack or a long spoken note may take a minute; pictures go on meanwhile
 LOOK_AROUND_SECONDS = 3
 SWEEP_SECONDS = 3600
-LAST_WORD_SECONDS = 10  # given to work under way when the worker is told to stop
+LAST_WORD_SECONDS = 10  # given to work under way when the worker has to stop
 
 
 @dataclass
@@ -69,7 +69,7 @@ def cut_pack(tools: Tools, id: str) -> None:
 
 
 def hear_sound(tools: Tools, name: str, again: str = "") -> None:
-    """What is said in one sound (entry id, or SHA-256 of its original), unless that stands there already."""
+    """Transcribes one sound (entry id, or SHA-256 of its original), unless that stands there already."""
     tools.listener.listen(name, again)
 
 
@@ -123,9 +123,9 @@ def find_forgotten(tools: Tools) -> int:
     empty: after a crash, or when a recogniser has come that was not there before."""
     if queue.waiting(tools.settings):
         return 0
-    found = [("picture", sha256) for sha256 in previews.waiting(tools.engine)]
-    found += [("pack", id) for id in shelf.waiting(tools.engine)]
-    found += [("sound", id) for id in tools.listener.waiting()]
-    for work, name in found:
+    waiting = [("picture", sha256) for sha256 in previews.waiting(tools.engine)]
+    waiting += [("pack", id) for id in shelf.waiting(tools.engine)]
+    waiting += [("sound", id) for id in tools.listener.waiting()]
+    for work, name in waiting:
         queue.ask(tools.settings, work, name)
-    return len(found)
+    return len(waiting)

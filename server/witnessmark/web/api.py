@@ -1,4 +1,4 @@
-"""The description of the API, with errors told in our one shape."""
+"""The description of the API, with errors in the one shape of this server."""
 
 from __future__ import annotations
 

@@ -21,7 +21,7 @@ from witnessmark.trade.ground.sentences import say
 
 COOKIE = "witnessmark_session"
 MARK = "X-Witnessmark"
-SHUT_OUT = say("server.phones.blocked")
+PHONE_BLOCKED = say("server.phones.blocked")
 
 
 def settings() -> Settings:
@@ -46,13 +46,13 @@ def require_person(role: str | None = None) -> Callable:
     return wrap
 
 
-def require_device(shut_out_too: bool = False) -> Callable:
-    """For phones of the workshop only; one that was shut out gets 403 unless the view wants it too."""
+def require_device(blocked_too: bool = False) -> Callable:
+    """For phones of the workshop only; one that was blocked gets 403 unless the view wants it too."""
 
     def wrap(view):
         @wraps(view)
         def guarded(*args, **kwargs):
-            g.device = _device(shut_out_too)
+            g.device = _device(blocked_too)
             g.workshop = g.device.workshop
             return view(*args, **kwargs)
 
@@ -101,10 +101,10 @@ def _person() -> Person:
         return sign_in.person_of(conn, session_token())
 
 
-def _device(shut_out_too: bool) -> Device:
+def _device(blocked_too: bool) -> Device:
     kind, _, token = request.headers.get("Authorization", "").partition(" ")
     with reading(db.engine) as conn:
         device = devices.by_token(conn, token.strip() if kind.lower() == "bearer" else "")
-    if device.revoked and not shut_out_too:
-        raise NotAllowed("phone_shut_out", "device", SHUT_OUT)
+    if device.revoked and not blocked_too:
+        raise NotAllowed("phone_shut_out", "device", PHONE_BLOCKED)
     return device

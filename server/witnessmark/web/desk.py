@@ -31,7 +31,9 @@ def write(payload):
     """Adds a record as the signed-in person. Its files must have been uploaded before. Asked twice, added once."""
     id, wanted = (str(payload[name] or "") for name in ("id", "job"))
     with writing(db.engine) as conn:
-        row = id and desk.written(conn, g.workshop, id, g.person.id, payload["kind"], wanted or None, payload["body"])
+        row = id and desk.written_before(
+            conn, g.workshop, id, author=g.person.id, kind=payload["kind"], job=wanted or None, body=payload["body"]
+        )
         if not row:
             job, stage = _job_and_stage(conn, wanted or None, payload["kind"])
             _must_be_here(conn, payload["media"])
@@ -67,11 +69,11 @@ def _job_and_stage(conn: Connection, job: str | None, kind: str) -> tuple[str | 
 
 def _must_be_here(conn: Connection, media: list[dict]) -> None:
     """Refuses what a record would say wrongly of its files for ever."""
-    here = store.lengths(conn, [one["sha256"] for one in media])
-    for number, one in enumerate(media):
-        where, length = f"media.{number}", here.get(one["sha256"])
+    lengths = store.lengths(conn, [file["sha256"] for file in media])
+    for number, file in enumerate(media):
+        where, length = f"media.{number}", lengths.get(file["sha256"])
         if length is None:
-            raise Refusal("not_here", where, say("server.media.not_here", name=one["name"]))
-        if length != one["length"]:
-            told = say("server.media.other_length", name=one["name"], length=length, wanted=one["length"])
-            raise Refusal("other_length", f"{where}.length", told)
+            raise Refusal("not_here", where, say("server.media.not_here", name=file["name"]))
+        if length != file["length"]:
+            message = say("server.media.other_length", name=file["name"], length=length, wanted=file["length"])
+            raise Refusal("other_length", f"{where}.length", message)

@@ -29,20 +29,20 @@ blueprint = Blueprint("engine_types", __name__, url_prefix="/api/engine-types", 
 def every():
     """Every engine type as last described, by name."""
     with reading(db.engine) as conn:
-        return {"engine_types": [found["data"] for found in engine_types.every(conn, g.workshop)]}
+        return {"engine_types": [described["data"] for described in engine_types.every(conn, g.workshop)]}
 
 
 @blueprint.get("/<uuid:engine_type>")
 @require_person()
 @blueprint.response(200, schemas.EngineTypeShown)
-def one(engine_type):
+def show_engine_type(engine_type):
     """One engine type, and who described it when."""
     with reading(db.engine) as conn:
         found = get(conn, str(engine_type))
         names = Names(conn, g.workshop)
         history = engine_types.history(conn, g.workshop, str(engine_type))
-        told = [line | {"author": names.person(line["author"])} for line in history]
-        return {"engine_type": found, "history": told}
+        shown = [line | {"author": names.person(line["author"])} for line in history]
+        return {"engine_type": found, "history": shown}
 
 
 @blueprint.post("")
@@ -50,7 +50,7 @@ def one(engine_type):
 @blueprint.arguments(schemas.EngineTypeGiven)
 @blueprint.response(201, schemas.EngineTypeSaved)
 def describe(payload):
-    """Describes an engine type, new (without an id) or anew; earlier descriptions stay in the log."""
+    """Describes an engine type, new (without an id) or changed; earlier descriptions stay in the log."""
     engine_type = payload["engine_type"]
     if not engine_type.get("id"):
         engine_type = engine_type | {"id": str(uuid.uuid4())}
@@ -87,15 +87,16 @@ def read_file():
 def file(engine_type):
     """The engine type as a file to keep or to give away."""
     with reading(db.engine) as conn:
-        found = get(conn, str(engine_type))
-    name = "".join(c if c.isascii() and c.isalnum() else "-" for c in found["name"]).strip("-").lower() or "engine-type"
+        known_type = get(conn, str(engine_type))
+    plain = "".join(c if c.isascii() and c.isalnum() else "-" for c in known_type["name"])
+    name = plain.strip("-").lower() or "engine-type"
     headers = {"Content-Disposition": f'attachment; filename="{name}.json"', "X-Content-Type-Options": "nosniff"}
-    return Response(trade.write_file(found), headers=headers, mimetype="application/json")
+    return Response(trade.write_file(known_type), headers=headers, mimetype="application/json")
 
 
 def get(conn: Connection, id: str) -> dict:
     """The newest description of an engine type. Raises Unknown."""
-    found = engine_types.newest(conn, g.workshop, id)
-    if found is None:
+    newest = engine_types.newest(conn, g.workshop, id)
+    if newest is None:
         raise Unknown("unknown_engine_type", "engine_type", say("server.engine_types.unknown"))
-    return found
+    return newest

@@ -47,12 +47,12 @@ def as_json(job):
     found = _found(str(job))
     with reading(db.engine) as conn:
         workshop = workshops.only(conn)
-    told = {"format": FORMAT, "made": now(), "workshop": {"id": workshop.id, "name": workshop.name}}
-    told["job"] = {
+    document = {"format": FORMAT, "made": now(), "workshop": {"id": workshop.id, "name": workshop.name}}
+    document["job"] = {
         name: found["job"][name] for name in ("id", "number", "vehicle", "registration", "engine_number", "opened")
     }
-    told |= {name: value for name, value in found.items() if name != "job"}
-    data = (json.dumps(told, indent=1, ensure_ascii=False) + "\n").encode()
+    document |= {name: value for name, value in found.items() if name != "job"}
+    data = (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode()
     return _file(found, "json", data, "application/json")
 
 

@@ -1,4 +1,4 @@
-"""/api/gauges: the register of gauges, described and described anew by managers."""
+"""/api/gauges: the register of gauges, added and edited by managers."""
 
 from __future__ import annotations
 
@@ -26,32 +26,33 @@ blueprint = Blueprint("gauges", __name__, url_prefix="/api/gauges", description=
 def every():
     """Every gauge as last described, by name."""
     with reading(db.engine) as conn:
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND))
-    found = [
-        said[0]["what"] | {"entry": said[0]["id"], "descriptions": len(said), "overdue": _overdue(said[0]["what"])}
-        for said in told.values()
+        by_gauge = measuring.by_subject(measuring.statements(conn, g.workshop, KIND))
+    newest = [
+        described[0]["what"] | {"entry": described[0]["id"], "descriptions": len(described)}
+        for described in by_gauge.values()
     ]
-    return {"gauges": sorted(found, key=lambda gauge: (gauge["name"].casefold(), gauge["id"]))}
+    shown = [gauge | {"overdue": _overdue(gauge)} for gauge in newest]
+    return {"gauges": sorted(shown, key=lambda gauge: (gauge["name"].casefold(), gauge["id"]))}
 
 
 @blueprint.get("/<uuid:gauge>")
 @require_person()
 @blueprint.response(200, schemas.GaugeShown)
-def one(gauge):
+def show_gauge(gauge):
     """One gauge, how it was described before, and what was measured with it."""
     with reading(db.engine) as conn:
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(gauge))).get(str(gauge))
-        if told is None:
+        described = measuring.by_subject(measuring.statements(conn, g.workshop, KIND, str(gauge))).get(str(gauge))
+        if described is None:
             raise Unknown("unknown_gauge", "gauge", say("server.gauges.unknown"))
         used = readings.by_gauge(conn, g.workshop, str(gauge))
         jobs = items.of_ids(conn, g.workshop, {use["job"] for use in used})
         procedures = measuring.known(conn, g.workshop).procedures
-        what = told[0]["what"]
+        what = described[0]["what"]
         return {
             "gauge": what,
-            "entry": told[0]["id"],
+            "entry": described[0]["id"],
             "overdue": _overdue(what),
-            "history": history(told, "gauge", Names(conn, g.workshop)),
+            "history": history(described, "gauge", Names(conn, g.workshop)),
             "figures": [
                 use
                 | {
@@ -68,10 +69,10 @@ def one(gauge):
 @blueprint.arguments(schemas.GaugeGiven)
 @blueprint.response(201, schemas.GaugeSaved)
 def describe(payload):
-    """Describes a gauge, new (with the id "") or anew; figures keep the description they were made with."""
+    """Describes a gauge, new (with the id "") or changed; figures keep the description they were made with."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["gauge"])
-    return {"gauge": said["what"], "entry": said["id"]}
+        statement = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["gauge"])
+    return {"gauge": statement["what"], "entry": statement["id"]}
 
 
 def _overdue(gauge: dict) -> bool:

@@ -36,17 +36,17 @@ def jobs(query):
 def job(job):
     """One job: facts, people, phones, tallies by place, checklist, other visits of its engine."""
     with reading(db.engine) as conn:
-        found = job_list.whole(conn, g.workshop, str(job))
-        if found is None:
+        facts = job_list.with_screen(conn, g.workshop, str(job))
+        if facts is None:
             raise no_such_job()
-        return _named(found, Names(conn, g.workshop))
+        return _named(facts, Names(conn, g.workshop))
 
 
 @blueprint.get("/<uuid:job>/owner")
 @require_person()
 @blueprint.response(200, schemas.Owner)
 def owner(job):
-    """Who brought the job: kept beside the log, so that it can be erased."""
+    """Who brought the job: stored beside the log, so that it can be erased."""
     with reading(db.engine) as conn:
         return owners.of_job(conn, g.workshop, str(job))
 
@@ -58,7 +58,7 @@ def owner(job):
 def note_owner(payload, job):
     """Notes the owner in place of what was noted before."""
     with writing(db.engine) as conn:
-        if job_list.one(conn, g.workshop, str(job)) is None:
+        if job_list.by_id(conn, g.workshop, str(job)) is None:
             raise no_such_job()
         owners.note(conn, g.workshop, str(job), owners.Owner(**payload))
         return owners.of_job(conn, g.workshop, str(job))
@@ -77,9 +77,9 @@ def no_such_job() -> Unknown:
     return Unknown("unknown_job", "job", say("server.jobs.unknown"))
 
 
-def _named(found: dict, names: Names) -> dict:
-    counters, ticks = found["counters"], found["ticks"]
-    return found | {
+def _named(facts: dict, names: Names) -> dict:
+    counters, ticks = facts["counters"], facts["ticks"]
+    return facts | {
         "people": [names.person(id) | {"entries": n} for id, n in counters["person"].items()],
         "devices": [names.device(id) | {"clock_offset_ms": names.clock_offset_ms(id)} for id in counters["device"]],
         "kinds": counters["kind"],
@@ -93,13 +93,13 @@ def _named(found: dict, names: Names) -> dict:
             for stage in STAGES
             for item in stage["checklist"]
         ],
-        "visits": [visit | {"job": visit["id"]} for visit in found["visits"] if visit["id"] != found["id"]],
+        "visits": [visit | {"job": visit["id"]} for visit in facts["visits"] if visit["id"] != facts["id"]],
     }
 
 
 def _item(stage: str, item: dict, tick: dict | None, names: Names) -> dict:
-    told = {"ticked": False, "note": "", "by": "", "when": None}
+    tick_shown = {"ticked": False, "note": "", "by": "", "when": None}
     if tick:
         by = names.person(tick["author"])["name"]
-        told = {"ticked": tick["ticked"], "note": tick["note"], "by": by, "when": tick["claimed"]}
-    return {"stage": stage, "item": item["item"], "words": item["words"]} | told
+        tick_shown = {"ticked": tick["ticked"], "note": tick["note"], "by": by, "when": tick["claimed"]}
+    return {"stage": stage, "item": item["item"], "words": item["words"]} | tick_shown

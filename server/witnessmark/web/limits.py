@@ -25,7 +25,7 @@ blueprint = Blueprint("limits", __name__, url_prefix="/api/engine-types", descri
 @require_person()
 @blueprint.response(200, schemas.Limits)
 def every(engine_type):
-    """Limits and sizes of an engine type as last set, withdrawn ones too, each with what was said before."""
+    """Limits and sizes of an engine type as last set, withdrawn ones too, each with its earlier statements."""
     with reading(db.engine) as conn:
         get(conn, str(engine_type))
         names = Names(conn, g.workshop)
@@ -37,19 +37,20 @@ def every(engine_type):
 @blueprint.arguments(schemas.LimitOrSize)
 @blueprint.response(201, schemas.LimitSaved)
 def set_one(payload, engine_type):
-    """Sets a limit or a size, new (with the id "") or anew. Verdicts already given stay beside those that count now."""
+    """Sets a limit or a size, new (with the id "") or changed. Earlier verdicts stay beside those that count now."""
     if len(payload) != 1:
         raise Refusal("bad_value", "limit", say("server.limits.one_at_a_time"))
     [(field, what)] = payload.items()
     with writing(db.engine) as conn:
         get(conn, str(engine_type))
         what = what | {"engine_type": str(engine_type)}
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KINDS[field], what)
-    return {field: said["what"], "entry": said["id"]}
+        statement = statements.describe(conn, settings(), g.workshop, g.person.id, KINDS[field], what)
+    return {field: statement["what"], "entry": statement["id"]}
 
 
 def _every(conn: Connection, engine_type: str, field: str, names: Names) -> list[dict]:
-    told = measuring.by_subject(measuring.said(conn, g.workshop, KINDS[field], engine_type=engine_type))
+    by_subject = measuring.by_subject(measuring.statements(conn, g.workshop, KINDS[field], engine_type=engine_type))
     return [
-        said[0]["what"] | {"entry": said[0]["id"], "history": history(said, field, names)} for said in told.values()
+        described[0]["what"] | {"entry": described[0]["id"], "history": history(described, field, names)}
+        for described in by_subject.values()
     ]

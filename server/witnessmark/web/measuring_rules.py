@@ -24,10 +24,10 @@ blueprint = Blueprint("measuring_rules", __name__, url_prefix="/api/measuring-ru
 def rules():
     """The rules that count now (the program's while nobody set any), and those before."""
     with reading(db.engine) as conn:
-        told = measuring.said(conn, g.workshop, KIND)[::-1]
+        described = measuring.statements(conn, g.workshop, KIND)[::-1]
         return {
-            "rules": told[0]["what"] if told else DEFAULT,
-            "history": history(told, "rules", Names(conn, g.workshop)),
+            "rules": described[0]["what"] if described else DEFAULT,
+            "history": history(described, "rules", Names(conn, g.workshop)),
         }
 
 
@@ -38,5 +38,5 @@ def rules():
 def set_rules(payload):
     """Sets the rules. Verdicts already given stay beside those that count now."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["rules"])
-    return {"rules": said["what"]}
+        statement = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["rules"])
+    return {"rules": statement["what"]}

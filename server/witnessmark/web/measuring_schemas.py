@@ -1,4 +1,4 @@
-"""The shapes of a job's measurement sheets. What a sheet holds is said in trade/sheets."""
+"""The shapes of a job's measurement sheets. What a sheet holds is described in trade/sheets."""
 
 from __future__ import annotations
 

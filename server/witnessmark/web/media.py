@@ -1,6 +1,6 @@
 """/api/media: originals come in by the tus protocol (1.0.0, https://tus.io), and go out fenced in.
 
-Two rules for what goes out. The type told to the browser is the one the server read from the bytes, from a short
+Two rules for what goes out. The type given to the browser is the one the server read from the bytes, from a short
 list; anything else is only ever saved. And nothing that came from outside may run: no sniffing, no scripts, no frame.
 """
 
@@ -101,11 +101,11 @@ def what_uploads_can() -> Response:
 @require_person_or_device()
 def create_upload() -> Response:
     """Begins an upload or finds it again; Upload-Offset says where to go on, the whole length that all is here."""
-    told = read_metadata(request.headers.get("Upload-Metadata", ""))
+    metadata = read_metadata(request.headers.get("Upload-Metadata", ""))
     length = request.headers.get("Upload-Length", "")
-    if not store.is_sha256(told.get("sha256")) or not (length.isascii() and length.isdigit() and len(length) < 13):
+    if not store.is_sha256(metadata.get("sha256")) or not (length.isascii() and length.isdigit() and len(length) < 13):
         raise MediaRefusal(400, "unnamed", say("server.media.unnamed"))
-    upload = uploads.Upload(told["sha256"], int(length))
+    upload = uploads.Upload(metadata["sha256"], int(length))
     progress = _uploads().create(upload)
     if request.content_type == PIECE_TYPE and progress.offset == 0 and not progress.here:
         progress = _take_piece(upload, 0)
@@ -129,7 +129,7 @@ def where_upload_stands(name: str) -> Response:
 @blueprint.patch("/uploads/<name>")
 @require_person_or_device()
 def take_piece(name: str) -> Response:
-    """Takes the next piece, of any length; when it is the last one, the file is checked, kept and then here."""
+    """Takes the next piece, of any length; when it is the last one, the file is checked and stored."""
     upload = uploads.named(name)
     if request.content_type != PIECE_TYPE:
         raise MediaRefusal(415, "piece_type", say("server.media.piece_type", type=PIECE_TYPE))
@@ -203,7 +203,7 @@ def preview(sha256: str, edge: int) -> Response:
         found.path, mimetype="image/jpeg", conditional=True, etag=f"{sha256[:32]}-{edge}-{found.final:d}"
     )
     answer.headers.update(FENCE)
-    # What the phone sent will be replaced: it must not be kept as if it were the last word.
+    # What the phone sent will be replaced: it must not be cached as if it were final.
     answer.headers["Cache-Control"] = KEEP if found.final else ASK_EACH_TIME
     answer.headers["Witnessmark-Preview"] = "own" if found.final else "provisional"
     return answer
@@ -211,14 +211,14 @@ def preview(sha256: str, edge: int) -> Response:
 
 def read_metadata(header: str) -> dict[str, str]:
     """tus Upload-Metadata, `key base64,key base64`. Raises MediaRefusal 400 for anything else."""
-    told = {}
+    metadata = {}
     try:
         for pair in filter(None, (part.strip() for part in header.split(","))):
             key, _, value = pair.partition(" ")
-            told[key] = b64decode(value, validate=True).decode()
+            metadata[key] = b64decode(value, validate=True).decode()
     except (binascii.Error, UnicodeDecodeError):
         raise MediaRefusal(400, "metadata", say("server.media.bad_metadata")) from None
-    return told
+    return metadata
 
 
 def attachment(name: str) -> str:
@@ -258,7 +258,7 @@ def _stands(progress: uploads.Progress, status: int) -> Response:
 
 
 def _uploads() -> uploads.Uploads:
-    kept = current_app.extensions
-    if "witnessmark.uploads" not in kept:
-        kept["witnessmark.uploads"] = uploads.Uploads(settings(), db.engine)
-    return kept["witnessmark.uploads"]
+    extensions = current_app.extensions
+    if "witnessmark.uploads" not in extensions:
+        extensions["witnessmark.uploads"] = uploads.Uploads(settings(), db.engine)
+    return extensions["witnessmark.uploads"]

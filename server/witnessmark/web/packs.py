@@ -26,7 +26,7 @@ blueprint = Blueprint("packs", __name__, url_prefix="/api", description="Packs")
 def ask(payload, job):
     """Asks for a pack; it is cut while the reader does something else."""
     with writing(db.engine) as conn:
-        facts = job_list.one(conn, g.workshop, str(job))
+        facts = job_list.by_id(conn, g.workshop, str(job))
         if facts is None:
             raise no_such_job()
         pack = shelf.ask(conn, g.workshop, facts["id"], payload["sort"], g.person.id)
@@ -56,17 +56,17 @@ def one(pack):
 @blueprint.response(200, content_type="application/zip")
 def file(pack) -> Response:
     """A ready pack, to be saved."""
-    found = _get(str(pack))
-    if found.state != "ready":
+    stored = _get(str(pack))
+    if stored.state != "ready":
         raise Refusal(
-            "not_ready", "pack", say("server.packs.not_ready", state=found.words or say("server.packs.waits"))
+            "not_ready", "pack", say("server.packs.not_ready", state=stored.words or say("server.packs.waits"))
         )
     answer = send_file(
-        shelf.file_of(settings(), found),
+        shelf.file_of(settings(), stored),
         mimetype="application/zip",
         as_attachment=True,
-        download_name=found.name,
-        etag=found.sha256,
+        download_name=stored.name,
+        etag=stored.sha256,
         conditional=True,
     )
     answer.headers["Cache-Control"] = "private, no-cache"
@@ -75,7 +75,7 @@ def file(pack) -> Response:
 
 def _get(id: str) -> shelf.Pack:
     with reading(db.engine) as conn:
-        found = shelf.get(conn, g.workshop, id)
-    if found is None:
+        stored = shelf.get(conn, g.workshop, id)
+    if stored is None:
         raise Unknown("unknown_pack", "pack", say("server.packs.unknown"))
-    return found
+    return stored

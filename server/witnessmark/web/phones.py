@@ -22,9 +22,9 @@ blueprint = Blueprint("phones", __name__, url_prefix="/api/phones", description=
 def every():
     """Every phone, with how much of what it announced has arrived."""
     with reading(db.engine) as conn:
-        found = devices.phones(conn, g.workshop)
-        received = standing.received(conn, g.workshop, [phone.id for phone in found])
-        return {"phones": [_shown(phone, received[phone.id]) for phone in found]}
+        phones = devices.phones(conn, g.workshop)
+        received = standing.received(conn, g.workshop, [phone.id for phone in phones])
+        return {"phones": [_shown(phone, received[phone.id]) for phone in phones]}
 
 
 @blueprint.post("/invite")
@@ -46,10 +46,10 @@ def invite():
 @blueprint.arguments(schemas.Revocation)
 @blueprint.response(200, schemas.PhoneListed)
 def revoke(payload, phone):
-    """Shuts a phone out; what it sent stays, and the log says that it was shut out."""
+    """Blocks a phone; what it sent stays, and the log records that it was blocked."""
     with writing(db.engine) as conn:
-        shut_out = join.shut_out(conn, settings(), g.person, str(phone), payload["reason"])
-        return _shown(shut_out, standing.received(conn, g.workshop, [shut_out.id])[shut_out.id])
+        blocked = join.block(conn, settings(), g.person, str(phone), payload["reason"])
+        return _shown(blocked, standing.received(conn, g.workshop, [blocked.id])[blocked.id])
 
 
 def _shown(phone: devices.Device, received: int) -> dict:

@@ -26,16 +26,17 @@ def every():
     """Every procedure in its newest edition: those of the program first, then the workshop's own."""
     with reading(db.engine) as conn:
         known = measuring.known(conn, g.workshop).procedures
-        told = {said["subject"]: said["position"] for said in measuring.said(conn, g.workshop, KIND)}
+        described = measuring.statements(conn, g.workshop, KIND)
+    positions = {statement["subject"]: statement["position"] for statement in described}
     return {
         "procedures": [
             {
-                "procedure": said.what,
-                "built_in": not said.entry,
-                "entry": said.entry,
-                "position": told.get(code),
+                "procedure": statement.what,
+                "built_in": not statement.entry,
+                "entry": statement.entry,
+                "position": positions.get(code),
             }
-            for code, said in known.items()
+            for code, statement in known.items()
         ]
     }
 
@@ -47,8 +48,8 @@ def every():
 def describe(payload):
     """Describes a procedure of the workshop's own, or its next edition; readings keep the edition they were made by."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["procedure"])
-    return {"procedure": said["what"], "entry": said["id"]}
+        statement = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["procedure"])
+    return {"procedure": statement["what"], "entry": statement["id"]}
 
 
 @blueprint.get("/<string:code>/file")
@@ -57,11 +58,11 @@ def describe(payload):
 def file(code):
     """The procedure as a file to keep or to give away."""
     with reading(db.engine) as conn:
-        said = measuring.known(conn, g.workshop).procedures.get(code)
-    if said is None:
+        statement = measuring.known(conn, g.workshop).procedures.get(code)
+    if statement is None:
         raise Unknown("unknown_procedure", "procedure", say("server.procedures.unknown"))
     headers = {"Content-Disposition": f'attachment; filename="{code}.json"', "X-Content-Type-Options": "nosniff"}
-    return Response(trade.write_file(said.what), headers=headers, mimetype="application/json")
+    return Response(trade.write_file(statement.what), headers=headers, mimetype="application/json")
 
 
 @blueprint.post("/file")

@@ -317,7 +317,7 @@ class PhoneListed(IdAndName):
     announced = fields.Integer(required=True, metadata={"description": "highest number the phone ever spoke of"})
     received = fields.Integer(required=True, metadata={"description": "highest number accounted for here"})
     clock_offset_ms = fields.Integer(required=True, allow_none=True)
-    revoked = fields.String(required=True, allow_none=True, metadata={"description": "when it was shut out"})
+    revoked = fields.String(required=True, allow_none=True, metadata={"description": "when it was blocked"})
     revoked_reason = fields.String(required=True)
 
 

@@ -42,17 +42,17 @@ def device_name(device: devices.Device) -> str:
     return f"{device.letter}, {device.name}" if device.letter else device.name
 
 
-def history(said: Sequence[dict], field: str, names: Names) -> list[dict]:
+def history(statements: Sequence[dict], field: str, names: Names) -> list[dict]:
     """Statements of the workshop with who made them when: {position, entry, author, received, `field`: what}."""
     return [
         {
-            "position": one["position"],
-            "entry": one["id"],
-            "author": names.person(one["author"]),
-            "received": one["received"],
-            field: one["what"],
+            "position": statement["position"],
+            "entry": statement["id"],
+            "author": names.person(statement["author"]),
+            "received": statement["received"],
+            field: statement["what"],
         }
-        for one in said
+        for statement in statements
     ]
 
 

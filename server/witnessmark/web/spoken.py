@@ -70,19 +70,19 @@ def tally():
 @require_person()
 @blueprint.response(202)
 def again(sound):
-    """Asks today's recognisers to listen to a sound once more. What was heard before stays in the record."""
+    """Runs today's recognisers on a sound once more. Earlier transcripts stay in the record."""
     with reading(db.engine) as conn:
-        found = spoken_notes.about(conn, g.workshop, str(sound))
-    if found is None:
+        sound_read = spoken_notes.about(conn, g.workshop, str(sound))
+    if sound_read is None:
         raise Unknown("unknown_entry", "sound", say("server.sounds.unknown_here"))
-    queue.ask(settings(), "sound", found.id, "again")
+    queue.ask(settings(), "sound", sound_read.id, "again")
 
 
 @blueprint.get("/words")
 @require_person()
 @blueprint.response(200, OwnWords)
 def words():
-    """The workshop's own words, each as it was last said; retired ones too."""
+    """The workshop's own words, each as last stated; retired ones too."""
     with reading(db.engine) as conn:
-        said = spoken_notes.words(conn, g.workshop)
-        return {"words": history(said, "word", Names(conn, g.workshop))}
+        own_words = spoken_notes.words(conn, g.workshop)
+        return {"words": history(own_words, "word", Names(conn, g.workshop))}

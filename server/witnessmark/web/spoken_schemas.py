@@ -1,4 +1,4 @@
-"""The shapes of what is known of sounds: who heard what, and what a person says is said."""
+"""The shapes of what is known of sounds: what each recogniser heard, and what a person confirmed."""
 
 from __future__ import annotations
 

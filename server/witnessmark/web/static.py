@@ -1,7 +1,7 @@
 """Serves the two built faces: the office at /, the bay at /bay/. Nothing here needs a sign-in: the pages hold no data.
 
 The speech parts lie under /bay/speech/ and are fetched by a phone when somebody asks for them.
-Addresses with a hash in their name never change and may be kept for ever; pages and the worker are asked for again
+Addresses with a hash in their name never change and may be cached for ever; pages and the worker are requested again
 each time, so that an update is seen.
 """
 
@@ -102,9 +102,9 @@ def bay(name: str = "") -> Response:
     return _answer("bay", name)
 
 
-def app_folder(told: Settings) -> Path:
-    """Where the built faces lie: as told, or where they come with the program."""
-    return told.app_folder or built_app_folder()
+def app_folder(settings: Settings) -> Path:
+    """Where the built apps are: as the settings say, or where they come with the program."""
+    return settings.app_folder or built_app_folder()
 
 
 def _answer(face: str, name: str) -> Response:
@@ -119,8 +119,8 @@ def _answer(face: str, name: str) -> Response:
 
 
 def _send(path: Path, fence: dict[str, str]) -> Response:
-    told = path.stat()
-    served = _load(path, told.st_mtime_ns, told.st_size)
+    state = path.stat()
+    served = _load(path, state.st_mtime_ns, state.st_size)
     headers = fence | {"ETag": served.etag, "Cache-Control": FOR_EVER if _HASHED.search(path.name) else ASK_AGAIN}
     if served.squeezed:
         headers["Vary"] = "Accept-Encoding"

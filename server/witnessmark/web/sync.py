@@ -26,18 +26,18 @@ def join(payload):
     joined = joining.join(
         db.engine,
         settings(),
-        payload["code"],
-        payload["name"],
-        payload["public_key"],
-        payload["platform"],
-        request.remote_addr or "",
-        str(payload["device"] or ""),
+        code=payload["code"],
+        name=payload["name"],
+        public_key=payload["public_key"],
+        platform=payload["platform"],
+        address=request.remote_addr or "",
+        earlier_id=str(payload["device"] or ""),
     )
     return identified(joined, 201)
 
 
 @blueprint.get("/state")
-@require_device(shut_out_too=True)
+@require_device(blocked_too=True)
 @blueprint.response(200, shapes.SyncState)
 def state():
     """How things stand for this phone."""
@@ -51,15 +51,15 @@ def state():
 @blueprint.arguments(shapes.Push)
 @blueprint.response(200, shapes.Pushed)
 def push(payload):
-    """Takes a batch of entries; each gets its own result."""
+    """Receives a batch of entries; each gets its own result."""
     _check_protocol(payload["protocol"])
     most = settings().entries_per_push
     if len(payload["entries"]) > most:
         raise Refusal("too_many", "entries", say("server.sync.too_many", most=most))
     lost = frozenset(number["sequence"] for number in payload["lost"])
     batch = receiving.Push(payload["entries"], payload["device_time"], payload["announced"], lost)
-    told = receiving.receive(db.engine, settings(), g.device, batch)
-    return identified({"results": told.results, "head": told.head.wire(), "last_sequence": told.last_sequence})
+    answer = receiving.receive(db.engine, settings(), g.device, batch)
+    return identified({"results": answer.results, "head": answer.head.wire(), "last_sequence": answer.last_sequence})
 
 
 @blueprint.get("/pull")

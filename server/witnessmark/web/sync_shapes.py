@@ -1,4 +1,4 @@
-"""Wire shapes of /api/sync. Fields nobody knows are refused."""
+"""Wire shapes of /api/sync. Unknown fields are refused."""
 
 from __future__ import annotations
 

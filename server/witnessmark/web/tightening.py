@@ -37,10 +37,10 @@ def every(engine_type):
     with reading(db.engine) as conn:
         get(conn, str(engine_type))
         names = Names(conn, g.workshop)
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, engine_type=str(engine_type)))
+        by_sheet = measuring.by_subject(measuring.statements(conn, g.workshop, KIND, engine_type=str(engine_type)))
         sheets = [
-            said[0]["what"] | {"entry": said[0]["id"], "history": history(said, "sheet", names)}
-            for said in told.values()
+            described[0]["what"] | {"entry": described[0]["id"], "history": history(described, "sheet", names)}
+            for described in by_sheet.values()
         ]
         return {"sheets": sheets, "tools": register(conn)}
 
@@ -50,12 +50,12 @@ def every(engine_type):
 @blueprint.arguments(schemas.SheetGiven)
 @blueprint.response(201, schemas.SheetSaved)
 def describe(payload, engine_type):
-    """Describes a sheet, new (with the id "") or anew; a run keeps the sheet that it was begun by."""
+    """Describes a sheet, new (with the id "") or changed; a run keeps the sheet that it was begun by."""
     with writing(db.engine) as conn:
         get(conn, str(engine_type))
         sheet = payload["sheet"] | {"engine_type": str(engine_type)}
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, sheet)
-    return {"sheet": said["what"], "entry": said["id"]}
+        statement = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, sheet)
+    return {"sheet": statement["what"], "entry": statement["id"]}
 
 
 @blueprint.post("/engine-types/<uuid:engine_type>/tightening/proposal")
@@ -65,14 +65,14 @@ def describe(payload, engine_type):
 def proposal(payload, engine_type):
     """The order that the positions of a joint's fasteners suggest. It counts when a person has confirmed it."""
     with reading(db.engine) as conn:
-        found = get(conn, str(engine_type))
-    joints = trade.joints_of(payload["joint"], found)
+        known_type = get(conn, str(engine_type))
+    joints = trade.joints_of(payload["joint"], known_type)
     fasteners = joints[0]["fasteners"] if joints else []
     if not fasteners:
-        message = say("server.sheets.no_joint", name=found["name"], joint=repr(payload["joint"]))
+        message = say("server.sheets.no_joint", name=known_type["name"], joint=repr(payload["joint"]))
         raise Refusal("unknown_joint", "joint", message)
-    told = sequence.propose(fasteners)
-    return told | {"loosening": sequence.loosening(told["order"])}
+    proposed = sequence.propose(fasteners)
+    return proposed | {"loosening": sequence.loosening(proposed["order"])}
 
 
 @blueprint.get("/engine-types/<uuid:engine_type>/tightening/<uuid:sheet>/file")
@@ -81,13 +81,13 @@ def proposal(payload, engine_type):
 def file(engine_type, sheet):
     """The sheet as a file to keep or to give away."""
     with reading(db.engine) as conn:
-        told = measuring.said(conn, g.workshop, KIND, str(sheet), engine_type=str(engine_type))
-    if not told:
+        described = measuring.statements(conn, g.workshop, KIND, str(sheet), engine_type=str(engine_type))
+    if not described:
         raise Unknown("unknown_sheet", "sheet", say("server.sheets.unknown"))
-    found = told[-1]["what"]
-    name = "".join(c if c.isascii() and c.isalnum() else "-" for c in found["name"]).strip("-").lower() or "sheet"
+    newest = described[-1]["what"]
+    name = "".join(c if c.isascii() and c.isalnum() else "-" for c in newest["name"]).strip("-").lower() or "sheet"
     headers = {"Content-Disposition": f'attachment; filename="{name}.json"', "X-Content-Type-Options": "nosniff"}
-    return Response(trade.write_file(found), headers=headers, mimetype="application/json")
+    return Response(trade.write_file(newest), headers=headers, mimetype="application/json")
 
 
 @blueprint.post("/engine-types/<uuid:engine_type>/tightening/file")
@@ -107,14 +107,14 @@ def read_file(engine_type):
 @require_person()
 @blueprint.response(200, JobTightening)
 def of_job(job):
-    """The runs of a job: each stage as it was done, departures and their answers, what is missing, who and how fast."""
+    """The runs of a job: each stage as it was done, deviations and their answers, what is missing, who and how fast."""
     with reading(db.engine) as conn:
-        found = projection.of_job(conn, g.workshop, str(job), _managers(conn))
-        if found is None:
+        runs = projection.of_job(conn, g.workshop, str(job), _managers(conn))
+        if runs is None:
             raise no_such_job()
         names = Names(conn, g.workshop)
         # As made: the runs are plain already.
-        return jsonify({"runs": [one | {"people": [names.person(id) for id in one["people"]]} for one in found]})
+        return jsonify({"runs": [run | {"people": [names.person(id) for id in run["people"]]} for run in runs]})
 
 
 def _managers(conn: Connection) -> set[str]:

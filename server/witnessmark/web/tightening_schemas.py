@@ -1,5 +1,4 @@
-"""The shapes of the office's questions and answers about tightening. A sheet is described in trade/tightening/sheets, a
-tool in trade/tightening/tools, a run in trade/tightening."""
+"""The shapes of the runs of a job, as trade/record/runs.py gives them."""
 
 from __future__ import annotations
 

@@ -64,7 +64,7 @@ def entry(entry):
             raise Unknown("unknown_entry", "entry", say("server.records.unknown"))
         shown = show(conn, g.workshop, [signed.pop("row")])[0]
         if shown["spoken"]:
-            shown["spoken"] = spoken_notes.whole(conn, g.workshop, shown["spoken"])
+            shown["spoken"] = spoken_notes.with_words(conn, g.workshop, shown["spoken"])
         return shown | signed
 
 
@@ -73,7 +73,7 @@ def entry(entry):
 @blueprint.arguments(schemas.LiveQuery, location="query")
 @blueprint.response(200, schemas.LiveAnswer)
 def live(query):
-    """What came in after a position; without one, where the log stands."""
+    """Records received after a position; without one, the log's present size."""
     with reading(db.engine) as conn:
         newer = pages.newer(conn, g.workshop, query["job"], query["after"])
         return {"position": newer.position, "items": show(conn, g.workshop, newer.rows) if newer.rows else []}

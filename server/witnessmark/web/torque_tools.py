@@ -1,4 +1,4 @@
-"""/api/torque-tools: the register of torque tools and angle gauges, described and described anew by managers."""
+"""/api/torque-tools: the register of torque tools and angle gauges, added and edited by managers."""
 
 from __future__ import annotations
 
@@ -33,17 +33,17 @@ def every():
 @blueprint.get("/<uuid:tool>")
 @require_person()
 @blueprint.response(200, schemas.ToolShown)
-def one(tool):
+def show_tool(tool):
     """One torque tool, and how it was described before."""
     with reading(db.engine) as conn:
-        told = measuring.by_subject(measuring.said(conn, g.workshop, KIND, str(tool))).get(str(tool))
-        if told is None:
+        described = measuring.by_subject(measuring.statements(conn, g.workshop, KIND, str(tool))).get(str(tool))
+        if described is None:
             raise Unknown("unknown_tool", "tool", say("server.tools.unknown"))
-        what = told[0]["what"]
+        what = described[0]["what"]
         return {
             "tool": what,
-            "entry": told[0]["id"],
-            "history": history(told, "tool", Names(conn, g.workshop)),
+            "entry": described[0]["id"],
+            "history": history(described, "tool", Names(conn, g.workshop)),
         } | _standing(what, runs.counted(conn, g.workshop).get(what["id"], 0))
 
 
@@ -52,28 +52,28 @@ def one(tool):
 @blueprint.arguments(schemas.ToolGiven)
 @blueprint.response(201, schemas.ToolSaved)
 def describe(payload):
-    """Describes a torque tool, new (with the id "") or anew; what was done keeps the description it was done with."""
+    """Describes a torque tool, new (with the id "") or changed; what was done keeps the description of that day."""
     with writing(db.engine) as conn:
-        said = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["tool"])
-    return {"tool": said["what"], "entry": said["id"]}
+        statement = statements.describe(conn, settings(), g.workshop, g.person.id, KIND, payload["tool"])
+    return {"tool": statement["what"], "entry": statement["id"]}
 
 
 def register(conn: Connection) -> list[dict]:
     """Every torque tool as last described, by name; see `schemas.Tools` for what stands beside it."""
-    told = measuring.by_subject(measuring.said(conn, g.workshop, KIND))
+    by_tool = measuring.by_subject(measuring.statements(conn, g.workshop, KIND))
     counted = runs.counted(conn, g.workshop)
-    found = [
-        said[0]["what"]
-        | {"entry": said[0]["id"], "descriptions": len(said)}
-        | _standing(said[0]["what"], counted.get(tool, 0))
-        for tool, said in told.items()
+    tools = [
+        described[0]["what"]
+        | {"entry": described[0]["id"], "descriptions": len(described)}
+        | _standing(described[0]["what"], counted.get(tool, 0))
+        for tool, described in by_tool.items()
     ]
-    return sorted(found, key=lambda tool: (tool["name"].casefold(), tool["id"]))
+    return sorted(tools, key=lambda tool: (tool["name"].casefold(), tool["id"]))
 
 
 def _standing(tool: dict, counted: int) -> dict:
     """How a tool stands today: by its date, and in all that speaks against it."""
     today = moment_here()
     late = not tool["retired"] and torque_tools.overdue_by_date(tool, today)
-    said = [] if tool["retired"] else torque_tools.overdue(tool, today, counted)
-    return {"counted": counted, "overdue": late, "overdue_said": said}
+    reasons = [] if tool["retired"] else torque_tools.overdue(tool, today, counted)
+    return {"counted": counted, "overdue": late, "overdue_said": reasons}

@@ -109,7 +109,7 @@ def test_a_batch_that_fails_leaves_neither_log_nor_projections_half_written(offi
 
 def test_the_facts_of_a_job_are_those_last_told(office, story):
     with reading(office.engine) as conn:
-        job = job_list.one(conn, office.workshop.id, story["job"])
+        job = job_list.by_id(conn, office.workshop.id, story["job"])
     assert job["stage"] == "strip"
     assert job["engine_number"] == "HV-29/0012"
     assert job["engine_type_name"] == "Halvern 2.9 V6, second series"
@@ -131,7 +131,7 @@ def test_facts_follow_a_correction_of_the_opening_and_the_withdrawal_of_a_stage(
 
     def facts() -> dict:
         with reading(office.engine) as conn:
-            return job_list.one(conn, office.workshop.id, job)
+            return job_list.by_id(conn, office.workshop.id, job)
 
     told = facts()
     assert (told["number"], told["registration"], told["stage"]) == ("24-181", "HL 14", "strip")

@@ -130,7 +130,7 @@ def test_the_database_finds_readings_and_statements_by_index(office, job):
             conn, "before_cursor_execute", lambda c, cursor, statement, given, *_: plans.append((statement, given))
         )
         filed.of_job(conn, office.workshop.id, job)
-        statements.said(conn, office.workshop.id, "gauge_described", measuring.GAUGE_ID)
+        statements.statements(conn, office.workshop.id, "gauge_described", measuring.GAUGE_ID)
         statements.known(conn, office.workshop.id)
         asked, plans[:] = list(plans), []
         assert len(asked) >= 3, "what the database was asked was not listened to"

@@ -18,7 +18,7 @@ from witnessmark.people import owners, persons, secrets, server_key, sign_in, ta
 from witnessmark.people.errors import NotSignedIn, Taken, TooMany, Unknown
 from witnessmark.people.owners import Owner
 from witnessmark.proof import keys
-from witnessmark.sync.found import found
+from witnessmark.sync.founding import found_workshop
 from witnessmark.trade.ground.errors import Refusal
 
 
@@ -245,7 +245,7 @@ def test_the_servers_key_is_its_own_readers_alone_and_signs_what_others_can_chec
 
 def test_a_folder_holds_one_workshop(office):
     with pytest.raises(Refusal) as refused:
-        found(office.settings, "Another", "Otto", "long enough 4")
+        found_workshop(office.settings, "Another", "Otto", "long enough 4")
     assert refused.value.code == "founded"
     with reading(office.engine) as conn:
         assert workshops.only(conn) == office.workshop

@@ -147,6 +147,6 @@ def test_the_server_one_was_told_of_must_be_the_one_in_the_pack(packed, capsys):
     own = str(verify(packed.sealed.path).facts["server"])
 
     assert main([str(packed.sealed.path), "--server", own]) == 0
-    assert "All is well" in capsys.readouterr().out
+    assert "No fault found" in capsys.readouterr().out
     assert main([str(packed.sealed.path), "--server", "0" * 32, "--json"]) == 2
     assert '"well": false' in capsys.readouterr().out

@@ -141,7 +141,9 @@ def test_records_of_other_jobs_stay_out_but_the_keys_to_check_this_one_are_in(pa
     assert {entry["job"] for entry in entries} == {packed.job, None}
     assert sorted(kinds) == ["device_enrolled", "device_enrolled", "engine_type_described", "workshop_founded"]
     assert "next bench" not in str(entries)
-    assert any("9 records not of this job lie between" in words for words in verify(packed.sealed.path).remarks)
+    between = "Records not of this job between the records of this pack, by the running numbers of the devices: 9."
+
+    assert between in verify(packed.sealed.path).remarks
 
 
 def test_a_correction_is_shown_beside_what_stood_there_and_a_withdrawal_as_one(sealed):

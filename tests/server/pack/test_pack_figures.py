@@ -52,7 +52,7 @@ def worked_out_again(files: dict[str, bytes]) -> list[dict]:
 
 
 def told_again(files: dict[str, bytes]) -> list[dict]:
-    return figures.told(worked_out_again(files), engine_of(files), known.known(entries_of(files)))
+    return figures.arranged(worked_out_again(files), engine_of(files), known.known(entries_of(files)))
 
 
 def engine_of(files: dict[str, bytes]) -> dict:
@@ -100,8 +100,8 @@ def test_a_statement_that_was_left_out_is_missed(packed, tmp_path):
     del all_files[entry_of(all_files, "size_set")]
     report = verify(write(tmp_path / "without.zip", top, all_files))
 
-    assert any(words.startswith("1 statement is named as the basis of readings") for words in report.remarks)
-    assert not any("basis of readings" in words for words in verify(packed.sealed.path).remarks)
+    assert any("judged by, named in this pack but not in it: 1." in words for words in report.remarks)
+    assert not any("judged by" in words for words in verify(packed.sealed.path).remarks)
 
 
 def plain(page: str) -> str:

@@ -15,7 +15,7 @@ from tests.support.tightening import a_sheet, a_stage, a_tool
 from witnessmark.db import db, make_engine, reading, writing
 from witnessmark.log.append import append
 from witnessmark.log.heads import Keeper
-from witnessmark.log.rows import Item
+from witnessmark.log.rows import CheckedEntry
 from witnessmark.projections import apply as projections
 from witnessmark.projections import figures, items, job_list, pages, tightening
 from witnessmark.projections.filters import Filters
@@ -129,14 +129,14 @@ def test_every_entry_of_a_kind_can_be_taken_in_and_shown(engine, kind, version, 
         position = pages.newer(conn, WORKSHOP, "", None).position
         entry["sequence"] = 1 + len(list(conn.exec_driver_sql("SELECT 1 FROM log_entries")))
         written = canonical(entry)
-        item = Item(written, sha256_hex(written), "none", entry)
+        item = CheckedEntry(written, sha256_hex(written), "none", entry)
         rows, _ = append(conn, WORKSHOP, [item], "2026-05-14T09:38:09.000Z", Keeper(NoSigner(), "epoch"))
         projections.apply(conn, rows)
     with reading(engine) as conn:
         assert items.show(conn, WORKSHOP, [rows[0].position])[0]["id"] == entry["id"]
         if entry["job"]:
             assert pages.newer(conn, WORKSHOP, JOB, position).rows == [rows[0].position]
-            assert job_list.whole(conn, WORKSHOP, JOB)["entries"] > 0
+            assert job_list.with_screen(conn, WORKSHOP, JOB)["entries"] > 0
             assert figures.of_job(conn, WORKSHOP, JOB)["job"]["id"] == JOB
             assert all(run["stages"] == [] for run in tightening.of_job(conn, WORKSHOP, JOB, []))
             pages.of_job(conn, WORKSHOP, JOB, Filters(words=data.draw(words), job=JOB))

@@ -83,7 +83,7 @@ def test_a_phone_that_was_shut_out_is_not_let_in_by_asking_again(office, strange
     code = office.invite()
     assert stranger.join(code)[0] == 201
     with writing(office.engine) as conn:
-        joining.shut_out(conn, office.settings, office.manager, stranger.device, "left on a bus")
+        joining.block(conn, office.settings, office.manager, stranger.device, "left on a bus")
     status, told = stranger.join(code)
     assert (status, told["code"]) == (403, "code") and "people" not in told
 

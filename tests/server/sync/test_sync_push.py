@@ -195,7 +195,7 @@ def test_a_missing_number_means_later_and_nothing_is_lost(office, phone, job):
     sent = [phone.note(job, f"note {n}") for n in range(3)]
     _, told = phone.push([sent[0], sent[2]])
     assert results(told) == [("stored", ""), ("later", "gap")]
-    assert "Number 3" in told["results"][1]["message"]
+    assert "Record 3" in told["results"][1]["message"]
     _, told = phone.push()
     assert results(told) == [("stored", ""), ("stored", "")]
     assert [entry["sequence"] for entry in logged(office, phone.device)] == [1, 2, 3, 4]
@@ -256,7 +256,7 @@ def test_the_same_id_with_other_bytes_raises_an_alarm(office, phone, job):
 def test_a_phone_that_was_shut_out_is_told_to_keep_what_it_has(office, phone, job):
     phone.note(job)
     with writing(office.engine) as conn:
-        joining.shut_out(conn, office.settings, office.manager, phone.device, "left on a bus")
+        joining.block(conn, office.settings, office.manager, phone.device, "left on a bus")
     status, told = phone.push()
     assert (status, told["code"]) == (403, "phone_shut_out")
     assert "Nothing on it is lost" in told["message"]

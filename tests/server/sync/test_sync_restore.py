@@ -102,7 +102,7 @@ def test_what_the_desk_failed_to_write_was_never_promised(office, phone, job):
     phone.get("/api/sync/state")
     before = marks.issued(office.settings)
     with pytest.raises(RuntimeError), writing(office.engine) as conn:
-        desk.write(conn, office.settings, office.manager.id, "note_made", job, body={"text": "never kept"})
+        desk.write(conn, office.settings, office.manager.id, "note_made", job=job, body={"text": "never kept"})
         raise RuntimeError("power")
     epoch = marks.epoch(office.settings)
     again = office.restart()
@@ -115,7 +115,7 @@ def test_a_log_that_was_shown_but_not_pushed_to_is_missed_too(office, phone, job
     again = office.restart()
     phone._speak = again.speak
     with writing(again.engine) as conn:
-        desk.write(conn, again.settings, again.manager.id, "note_made", job, body={"text": "from the desk"})
+        desk.write(conn, again.settings, again.manager.id, "note_made", job=job, body={"text": "from the desk"})
     size = phone.get("/api/sync/state")[1]["size"]
     assert marks.issued(again.settings) == size
     assert marks.check_epoch(again.settings, size - 1) is True

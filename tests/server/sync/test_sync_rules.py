@@ -79,7 +79,7 @@ def test_a_phone_that_was_away_when_the_engine_was_set_right_loses_none_of_its_r
     assert pushed(phone) == [("stored", "")]
     with writing(office.engine) as conn:
         body = {"changes": {"engine_type": four}, "reason": "plate read"}
-        desk.write(conn, office.settings, office.manager.id, "job_amended", job, body=body)
+        desk.write(conn, office.settings, office.manager.id, "job_amended", job=job, body=body)
     phone.note(job, location=at("bore/6"))
     phone.note(job, location=at("bore/9"))
     assert pushed(phone) == [("stored", ""), ("refused", "unknown_place")]
@@ -154,7 +154,7 @@ def test_the_desk_keeps_to_the_same_rules(office, phone, six):
     phone.push()
     with pytest.raises(Refusal, match="bore/9"), writing(office.engine) as conn:
         body = {"text": "cracked"}
-        desk.write(conn, office.settings, office.manager.id, "note_made", job, at("bore/9"), body)
+        desk.write(conn, office.settings, office.manager.id, "note_made", job=job, location=at("bore/9"), body=body)
 
 
 def test_an_engine_type_that_cannot_be_drawn_is_not_described(office):

@@ -11,7 +11,7 @@ from witnessmark.trade.sheets import job_sheets as sheets
 def test_a_pin_that_can_touch_its_bore_is_named_among_the_cautions_of_the_pack():
     shop = CASES["a gudgeon pin that stands out"]()
     says = known.known(shop.entries)
-    [sheet] = figures.told(sheets.sheets(shop.engine, shop.readings, says), shop.engine, says)
+    [sheet] = figures.arranged(sheets.sheets(shop.engine, shop.readings, says), shop.engine, says)
     stops = [one for one in sheet["cautions"] if "STOP" in one]
     assert [one.split(".")[0] for one in stops] == ["Gudgeon pin 1", "Gudgeon pin 3"]
     assert all("Nothing is built until it is pressed true" in one for one in stops)

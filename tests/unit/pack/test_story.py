@@ -6,8 +6,8 @@ import json
 
 from tests.support.measured import a_reading
 from witnessmark.log.rows import Row
-from witnessmark.pack import figures
-from witnessmark.pack.story import Story, tell
+from witnessmark.pack import figures, story
+from witnessmark.pack.story import Story
 from witnessmark.trade.measuring.known import known
 
 TIME = "2026-05-14T10:38:07.120+01:00"
@@ -40,7 +40,7 @@ def withdrawn(number: int, target: Row) -> Row:
 
 
 def story_of(*rows: Row) -> Story:
-    return tell(rows, "Reed (invented)", {"p": "Ida"}, {}, {})
+    return story.story_of(rows, "Reed (invented)", {"p": "Ida"}, {}, {})
 
 
 def shown(rows: tuple[Row, ...]) -> list[str]:

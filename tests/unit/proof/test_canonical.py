@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from tests.support.cases import all_cases
 from witnessmark.proof.canonical import LARGEST, canonical, parse, sha256_hex
+from witnessmark.trade.ground.sentences import say
 
 VECTORS = json.loads((Path(__file__).parents[2] / "vectors" / "canonical.json").read_text())
 
@@ -65,6 +66,13 @@ def test_an_entry_written_any_other_way_is_not_accepted(fault, written):
 def test_what_json_cannot_hold_exactly_is_refused_by_name(value):
     with pytest.raises(ValueError):
         canonical(value)
+
+
+def test_a_sentence_of_the_catalogue_is_text_like_any_other():
+    sentence = say("server.sync.lost")
+
+    assert canonical({"reason": sentence}) == canonical({"reason": str(sentence)})
+    assert canonical([sentence]) == canonical([str(sentence)])
 
 
 @given(values)

@@ -63,10 +63,10 @@ FIRST, SECOND = "a" * 64, "b" * 64
     ("before", "sequence", "previous", "fault"),
     [
         (None, 1, entries.NO_ENTRY_BEFORE, None),
-        (None, 1, FIRST, "first entry names one before it"),
+        (None, 1, FIRST, "first record names one before it"),
         (None, 7, SECOND, None),
         ((1, FIRST), 2, FIRST, None),
-        ((1, FIRST), 2, SECOND, "names another entry"),
+        ((1, FIRST), 2, SECOND, "that is not number 1"),
         ((1, FIRST), 5, SECOND, None),
         ((5, FIRST), 5, FIRST, "comes after 5"),
         ((5, FIRST), 4, FIRST, "comes after 5"),

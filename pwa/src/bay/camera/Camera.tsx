@@ -4,11 +4,11 @@ import { Camera as CameraSign, Frame, Prints } from '../../parts/controls/icons.
 import type { Job } from '../../store/index.ts'
 import { Act, BackAct, Screen } from '../frame/Frame.tsx'
 import { Live } from './Live.tsx'
-import { type Shot, asks, forget, openCamera, pendingWords, series } from './pictures.ts'
+import { type Shot, faultOf, forget, openCamera, pendingWords, series } from './pictures.ts'
 import { nameOfPlace } from '../frame/places.ts'
 import { open } from '../frame/route.ts'
 import { useWhere } from '../frame/useJob.ts'
-import { count } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 import { ShotWords } from './ShotWords.tsx'
 
 /** Pictures of one place, one after another: by the phone's camera, from the live screen, or out of the gallery. */
@@ -16,7 +16,7 @@ export function Camera({ job }: { job: Job }) {
   const at = useWhere(job)
   const [live, setLive] = useState(false)
   const shots = series.value.filter((s) => s.at.job === job.id)
-  const last = shots.find(asks) ?? shots[0]
+  const last = shots.find(faultOf) ?? shots[0]
   const done = () => {
     pendingWords.value = ''
     void dropPending().catch(() => undefined)
@@ -28,16 +28,16 @@ export function Camera({ job }: { job: Job }) {
   if (live) return <Live job={job} at={at} onClose={() => setLive(false)} />
   return (
     <Screen
-      title={`Pictures of ${place}`}
+      title={say('camera.pictures_of', { place })}
       quiet
       job={job}
       full
       acts={
         <>
-          <BackAct name="Bench" onAct={done} />
-          <Act name="Live screen" small sign={<Frame size={26} />} onAct={() => setLive(true)} />
-          <Act name={last ? 'Next picture' : 'Picture'} main sign={<CameraSign size={34} />} onAct={() => openCamera(at)} />
-          <Act name="Gallery" small sign={<Prints size={26} />} onAct={() => openCamera(at, 'gallery')} />
+          <BackAct name={say('camera.to_bench')} onAct={done} />
+          <Act name={say('camera.live')} small sign={<Frame size={26} />} onAct={() => setLive(true)} />
+          <Act name={last ? say('camera.next') : say('camera.first')} main sign={<CameraSign size={34} />} onAct={() => openCamera(at)} />
+          <Act name={say('camera.gallery')} small sign={<Prints size={26} />} onAct={() => openCamera(at, 'gallery')} />
         </>
       }
     >
@@ -48,21 +48,21 @@ export function Camera({ job }: { job: Job }) {
           </p>
         )}
         <Tray shots={shots} place={place} />
-        {last ? <ShownShot key={last.key} shot={last} onAgain={() => openCamera(at)} /> : !pendingWords.value && <p class="inset soft">The next picture goes to {place}.</p>}
+        {last ? <ShownShot key={last.key} shot={last} onAgain={() => openCamera(at)} /> : !pendingWords.value && <p class="inset soft">{say('camera.goes_to', { place })}</p>}
       </div>
     </Screen>
   )
 }
 
-/** How many were taken in this sitting, said as they are kept. */
+/** How many were taken in this sitting, counted as they are saved. */
 function Tray({ shots, place }: { shots: Shot[]; place: string }) {
   const saved = shots.filter((s) => s.state === 'saved').length
   const keeping = shots.filter((s) => s.state === 'keeping').length
   if (shots.length === 0) return null
   return (
     <p class="tray" role="status">
-      <strong class="figure">{saved}</strong> {saved === 1 ? 'picture' : 'pictures'} saved of {place}
-      {keeping > 0 && <span class="soft">, {count(keeping, 'more')} being kept</span>}
+      {say('camera.saved_of', { count: saved, place })}
+      {keeping > 0 && <span class="soft"> {say('camera.saving', { count: keeping })}</span>}
     </p>
   )
 }
@@ -72,15 +72,14 @@ function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
   return (
     <>
       <figure class="last-shot">
-        {/* Not drawn while it is being kept: both at once would make the keeping slower. */}
+        {/* Not drawn while it is being saved: both at once would make the saving slower. */}
         {shot.state === 'keeping' ? null : blank || !shot.url ? (
-          <p class="inset">This browser cannot show this picture.</p>
+          <p class="inset">{say('camera.cannot_show')}</p>
         ) : (
-          <img src={shot.url} alt={`The picture just taken, ${shot.state}`} onError={() => setBlank(true)} />
+          <img src={shot.url} alt={shot.state === 'saved' ? say('camera.just_taken_saved') : say('camera.just_taken_not_saved')} onError={() => setBlank(true)} />
         )}
       </figure>
       <ShotWords shot={shot} onAgain={onAgain} />
     </>
   )
 }
-

@@ -1,7 +1,7 @@
 import { where } from '../../capture/index.ts'
 import { type Source, cancelled, register, taken } from './pictures.ts'
+import { say } from '../frame/say.ts'
 
-const NAMES: Record<Source, string> = { camera: "Picture by the phone's camera", gallery: 'Pictures from the gallery' }
 
 /** The two doors through which the phone hands over pictures. Always there, so that the camera opens from any screen. */
 export function PictureInputs() {
@@ -22,7 +22,7 @@ function Door({ source }: { source: Source }) {
       capture={source === 'camera' ? 'environment' : undefined}
       multiple={source === 'gallery'}
       tabIndex={-1}
-      aria-label={NAMES[source]}
+      aria-label={source === 'camera' ? say('camera.input') : say('camera.gallery_input')}
       data-door={source}
       onCancel={cancelled}
       onChange={(event) => {

@@ -1,22 +1,23 @@
-import { type Shot, asks, amend } from './pictures.ts'
 import { TakeOut } from '../frame/TakeOut.tsx'
+import { say } from '../frame/say.ts'
+import { type Shot, amend, faultOf } from './pictures.ts'
 
-const ASKED = { blurred: 'This looks blurred.', dark: 'This is dark.', bright: 'This is over-bright.' } as const
+const RETAKE = { blurred: 'camera.blurred', dark: 'camera.dark', bright: 'camera.bright' } as const
 
-/** What a picture asks: to be taken again, never forced; or that it was not saved, and what to do with its bytes. */
+/** What is wrong with a picture: a hint to take it again, never forced; or that it was not saved, and what to do with its bytes. */
 export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
-  const asked = asks(shot)
-  if (!asked) return null
-  if (asked === 'not saved') {
+  const fault = faultOf(shot)
+  if (!fault) return null
+  if (fault === 'failed') {
     return (
       <div class="hint is-wrong" role="alert">
         <p>
-          <strong>Not saved.</strong> {shot.why}
+          <strong>{say('camera.not_saved')}</strong> {shot.why}
         </p>
         <TakeOut files={shot.files} />
         <div class="hint-acts">
           <button type="button" onClick={() => amend(shot.key, { settled: true })}>
-            Put it aside
+            {say('camera.dismiss')}
           </button>
         </div>
       </div>
@@ -25,14 +26,14 @@ export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }
   return (
     <div class="hint" role="status">
       <p>
-        <strong>{ASKED[asked]}</strong> Take it again?
+        <strong>{say(RETAKE[fault])}</strong> {say('camera.retake_question')}
       </p>
       <div class="hint-acts">
         <button type="button" onClick={() => amend(shot.key, { settled: true })}>
-          Good enough
+          {say('camera.good_enough')}
         </button>
         <button type="button" class="main-act" onClick={onAgain}>
-          Take it again
+          {say('camera.retake')}
         </button>
       </div>
     </div>

@@ -1,21 +1,22 @@
 import type { ComponentChildren } from 'preact'
 import { type Job, type Row, countOf, previewOf, tallies, timeline, within } from '../../store/index.ts'
 import { open } from '../frame/route.ts'
-import { useAsked, useBlob } from '../frame/useAsked.ts'
+import { useStored, useBlob } from '../frame/useStored.ts'
+import { say } from '../frame/say.ts'
 
 const SHOWN = 3
 
 /** The newest pictures of a place, and the way to everything recorded there. */
 export function Thumbs({ job, place }: { job: Job; place: string }) {
-  const rows = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['photo_taken'], place: place || undefined, limit: SHOWN }), [job.id, place])
-  const all = useAsked(0, () => countAt(job.id, place), [job.id, place])
+  const rows = useStored<Row[]>([], () => timeline(job.id, { kinds: ['photo_taken'], place: place || undefined, limit: SHOWN }), [job.id, place])
+  const all = useStored(0, () => countAt(job.id, place), [job.id, place])
   return (
     <div class="thumbs">
       {rows.map((row) => (
         <Thumb key={row.id} row={row} onOpen={() => open('picture', job.id, row.id)} />
       ))}
       <button type="button" class="thumb is-all" onClick={() => open('record', job.id, place ? 'here' : '')}>
-        {all === 0 ? 'nothing here yet' : `all ${all}`}
+        {all === 0 ? say('thumbs.none') : say('thumbs.all', { count: all })}
       </button>
     </div>
   )
@@ -27,14 +28,14 @@ async function countAt(job: string, place: string): Promise<number> {
   return Object.entries(at).reduce((sum, [code, count]) => sum + (within(code, place) ? count : 0), 0)
 }
 
-/** One small picture; before its small copy is here, a plain frame with the words of what it is. */
+/** One small picture; before its preview is here, a plain frame with the word for it. */
 export function Thumb({ row, onOpen, children }: { row: Row; onOpen: () => void; children?: ComponentChildren }) {
   const sha = row.entry.media[0]?.sha256 ?? ''
   const url = useBlob(() => previewOf(sha, 'small'), [sha])
   const caption = String(row.entry.body.caption ?? '')
   return (
-    <button type="button" class={`thumb${row.withdrawn ? ' is-withdrawn' : ''}`} aria-label={`Picture${caption ? `: ${caption}` : ''}, open`} onClick={onOpen}>
-      {url ? <img src={url} alt="" /> : <span class="thumb-blank">picture</span>}
+    <button type="button" class={`thumb${row.withdrawn ? ' is-withdrawn' : ''}`} aria-label={caption ? say('thumbs.open_captioned', { caption }) : say('thumbs.open')} onClick={onOpen}>
+      {url ? <img src={url} alt="" /> : <span class="thumb-blank">{say('thumbs.blank')}</span>}
       {children}
     </button>
   )

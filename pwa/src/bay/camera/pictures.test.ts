@@ -1,5 +1,5 @@
 import { beforeEach, expect, it } from 'vitest'
-import { type Shot, asks, forget, goOn, series } from './pictures.ts'
+import { type Shot, faultOf, forget, goOn, series } from './pictures.ts'
 
 const shot = (change: Partial<Shot>): Shot => ({
   key: 1,
@@ -19,19 +19,19 @@ beforeEach(() => {
 })
 
 it('a blurred picture asks once to be taken again, and only after it is saved', () => {
-  expect(asks(shot({}))).toBe('blurred')
-  expect(asks(shot({ state: 'keeping' }))).toBe('')
-  expect(asks(shot({ settled: true }))).toBe('')
+  expect(faultOf(shot({}))).toBe('blurred')
+  expect(faultOf(shot({ state: 'keeping' }))).toBe('')
+  expect(faultOf(shot({ settled: true }))).toBe('')
 })
 
 it('going on to the next picture answers the hint, never the news that a picture was not saved', () => {
-  series.value = [shot({ key: 1 }), shot({ key: 2, state: 'not saved', hints: null })]
+  series.value = [shot({ key: 1 }), shot({ key: 2, state: 'failed', hints: null })]
   goOn()
-  expect(series.value.map(asks)).toEqual(['', 'not saved'])
+  expect(series.value.map(faultOf)).toEqual(['', 'failed'])
 })
 
 it('leaving the screen keeps in hand what is not saved yet', () => {
-  series.value = [shot({ key: 1 }), shot({ key: 2, state: 'not saved' }), shot({ key: 3, state: 'keeping' })]
+  series.value = [shot({ key: 1 }), shot({ key: 2, state: 'failed' }), shot({ key: 3, state: 'keeping' })]
   forget()
   expect(series.value.map((s) => s.key)).toEqual([2, 3])
 })

@@ -1,4 +1,4 @@
-// The series of pictures in hand: taken one after another at one place, each kept before it is called saved.
+// The series of pictures in hand: taken one after another at one place, each called saved only once it is.
 import { signal } from '@preact/signals'
 import { type Hints, NotSaved, type SavedPhoto, type Where, beforeCamera, dropPending, takePhoto } from '../../capture/index.ts'
 import { route, instead, open } from '../frame/route.ts'
@@ -7,12 +7,12 @@ import { sentence } from '../frame/words.ts'
 export interface Shot {
   key: number
   at: Where
-  state: 'keeping' | 'saved' | 'not saved'
+  state: 'keeping' | 'saved' | 'failed'
   /** Why not, in a sentence. */
   why: string
   url: string
   hints: Hints | null
-  /** The blur was seen and the picture is kept all the same. */
+  /** The hint was read and the picture is good enough. */
   settled: boolean
   files: { name: string; blob: Blob }[]
   record: string
@@ -22,7 +22,7 @@ export type Source = 'camera' | 'gallery'
 
 /** The series of this sitting, the last one first. */
 export const series = signal<Shot[]>([])
-/** Said when the camera was open as the page was killed, and no picture came back. */
+/** Shown when the camera was open as the page was killed, and no picture came back. */
 export const pendingWords = signal('')
 
 const inputs: Partial<Record<Source, HTMLInputElement | null>> = {}
@@ -58,7 +58,7 @@ export async function taken(files: Iterable<File>, source: Source, fallback: Whe
   for (const file of files) await keep(at, URL.createObjectURL(file), () => takePhoto(at, file, source))
 }
 
-/** Adds one picture to the series: at first only being kept, then saved or not, then with its hints. */
+/** Adds one picture to the series: at first being saved, then saved or not, then with its hints. */
 export async function keep(at: Where, url: string, act: () => Promise<SavedPhoto>): Promise<void> {
   const key = next++
   series.value = [{ key, at, state: 'keeping', why: '', url, hints: null, settled: false, files: [], record: '' }, ...series.value]
@@ -68,7 +68,7 @@ export async function keep(at: Where, url: string, act: () => Promise<SavedPhoto
     navigator.vibrate?.(30)
     amend(key, { hints: await saved.hints.catch(() => null) })
   } catch (fault) {
-    amend(key, { state: 'not saved', why: sentence(fault), files: fault instanceof NotSaved ? fault.files : [] })
+    amend(key, { state: 'failed', why: sentence(fault), files: fault instanceof NotSaved ? fault.files : [] })
     navigator.vibrate?.([80, 60, 80])
   }
 }
@@ -77,21 +77,21 @@ export function amend(key: number, change: Partial<Shot>): void {
   series.value = series.value.map((shot) => (shot.key === key ? { ...shot, ...change } : shot))
 }
 
-/** What a picture asks of the one who took it; '' when nothing. */
-export function asks({ state, settled, hints }: Shot): 'not saved' | 'blurred' | 'dark' | 'bright' | '' {
+/** Why a picture should be looked at once more; '' when nothing is wrong with it. */
+export function faultOf({ state, settled, hints }: Shot): 'failed' | 'blurred' | 'dark' | 'bright' | '' {
   if (settled) return ''
-  if (state === 'not saved') return 'not saved'
+  if (state === 'failed') return 'failed'
   if (state !== 'saved' || !hints) return ''
   if (hints.blurred) return 'blurred'
   return hints.exposure === 'dark' || hints.exposure === 'bright' ? hints.exposure : ''
 }
 
-/** Going on to the next picture answers what the last one asked; a picture that was not saved is never passed over. */
+/** Going on to the next picture answers the hints on the last one; a picture that was not saved is never passed over. */
 export function goOn(): void {
   series.value = series.value.map((shot) => (shot.state === 'saved' ? { ...shot, settled: true } : shot))
 }
 
-/** Clears the sitting. A picture that is still being kept, or was not saved, stays in hand. */
+/** Clears the sitting. A picture that is still being saved, or was not saved, stays in hand. */
 export function forget(): void {
   const gone = series.value.filter((shot) => shot.state === 'saved')
   for (const shot of gone) URL.revokeObjectURL(shot.url)

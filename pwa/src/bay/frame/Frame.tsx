@@ -4,23 +4,24 @@ import { signedIn, where } from '../../capture/index.ts'
 import { type Cell, TitleBlock } from '../../parts/controls/TitleBlock.tsx'
 import { Back } from '../../parts/controls/icons.tsx'
 import { type Job, engineTypes, health, phone, waiting } from '../../store/index.ts'
-import { useServer } from './ask.ts'
+import { stageWords } from '../../trade/engine/stages.ts'
+import { useServer } from './server.ts'
 import { fullName } from './places.ts'
 import { open } from './route.ts'
 import { capital, clockTime } from './words.ts'
+import { say } from './say.ts'
 
-/** Always in sight: which job, engine, place and stage, who, how much waits here and when the server was last reached. */
-function useTitle(job: Job | null): Cell[][] {
+function useWaitingCell(): { cell: Cell; stuck: boolean } {
   const { status } = useServer()
   const { words, why, reached, alarm } = status.value
   const w = waiting.value
   const held = w.records + w.pictures + w.sounds
-  const here: Cell = {
-    label: 'on this phone',
+  const cell: Cell = {
+    label: say('title.on_this_phone'),
     value: (
       <>
         <span aria-hidden="true">
-          {held} <span class="thin">· {reached ? clockTime(reached) : 'not yet'}</span>
+          {held} <span class="thin">· {reached ? clockTime(reached) : say('title.never_reached')}</span>
         </span>
         <span class="unseen">{words}</span>
       </>
@@ -29,25 +30,31 @@ function useTitle(job: Job | null): Cell[][] {
     onOpen: () => open('phone'),
     alert: Boolean(alarm) || w.attention > 0 || health.value.state === 'blocked',
   }
-  const by: Cell = { label: 'by', value: signedIn.value?.name ?? 'nobody', share: 'fit', onOpen: () => open('who') }
+  return { cell, stuck: Boolean(why) && held > 0 }
+}
+
+/** Always in sight: which job, engine, place and stage, who, how much waits here and when the server was last reached. */
+function useTitle(job: Job | null): Cell[][] {
+  const { cell: here, stuck } = useWaitingCell()
+  const by: Cell = { label: say('title.by'), value: signedIn.value?.name ?? say('title.nobody'), share: 'fit', onOpen: () => open('who') }
   if (!job) {
-    const shop: Cell = { label: 'workshop', value: phone.value?.workshop.name ?? 'not joined yet', share: 1 }
-    return [[by, shop, { ...here, alert: here.alert || (Boolean(why) && held > 0) }]]
+    const shop: Cell = { label: say('common.workshop'), value: phone.value?.workshop.name ?? say('title.not_joined'), share: 1 }
+    return [[by, shop, { ...here, alert: here.alert || stuck }]]
   }
   const type = engineTypes.value.get(job.engine_type)
-  const place = where.value?.job === job.id ? fullName(job, where.value.place, where.value.point) : 'the job itself'
+  const place = where.value?.job === job.id ? fullName(job, where.value.place, where.value.point) : say('place.whole_job')
   const engine = (
     <>
-      {type?.name ?? 'type not known here'} <span class="thin figure">{job.engine_number}</span>
+      {type?.name ?? say('title.type_unknown')} <span class="thin figure">{job.engine_number}</span>
     </>
   )
   return [
     [
-      { label: 'job', value: job.number, share: 'fit', onOpen: () => open('jobs') },
-      { label: 'engine', value: engine, share: 1, onOpen: () => open('facts', job.id) },
-      { label: 'stage', value: job.stage ?? 'not begun', share: 'fit', onOpen: () => open('stage', job.id) },
+      { label: say('title.job'), value: job.number, share: 'fit', onOpen: () => open('jobs') },
+      { label: say('common.engine'), value: engine, share: 1, onOpen: () => open('facts', job.id) },
+      { label: say('title.stage'), value: job.stage ? stageWords(job.stage) : say('common.not_begun'), share: 'fit', onOpen: () => open('stage', job.id) },
     ],
-    [by, { label: 'place', value: place, share: 1, onOpen: () => open('places', job.id) }, here],
+    [by, { label: say('common.place'), value: place, share: 1, onOpen: () => open('places', job.id) }, here],
   ]
 }
 
@@ -70,7 +77,7 @@ export interface ScreenProps {
 export function Screen({ title, quiet, job = null, children, acts, under, full }: ScreenProps) {
   const head = useRef<HTMLHeadingElement>(null)
   useEffect(() => {
-    document.title = `${capital(title)}${job ? `, job ${job.number}` : ''} · witnessmark`
+    document.title = job ? say('frame.window_of_job', { title: capital(title), number: job.number }) : say('frame.window', { title: capital(title) })
     head.current?.focus({ preventScroll: true })
   }, [title, job?.id])
   return (
@@ -83,7 +90,7 @@ export function Screen({ title, quiet, job = null, children, acts, under, full }
         {children}
       </main>
       {under}
-      {acts && <nav class="acts" aria-label="Acts">{acts}</nav>}
+      {acts && <nav class="acts" aria-label={say('frame.acts')}>{acts}</nav>}
     </div>
   )
 }
@@ -105,12 +112,12 @@ export function Act(props: {
 }
 
 /** The way back, always in the same corner of the acts. */
-export function BackAct({ onAct = () => history.back(), name = 'Back' }: { onAct?: () => void; name?: string }) {
+export function BackAct({ onAct = () => history.back(), name = say('common.back') }: { onAct?: () => void; name?: string }) {
   return <Act name={name} small sign={<Back size={26} />} onAct={onAct} />
 }
 
-/** What was just kept, or why it was not: said aloud too. */
-export function Told({ words, wrong }: { words: string; wrong?: boolean }) {
+/** What was just saved, or why it was not: read out by a screen reader too. */
+export function StatusMessage({ words, wrong }: { words: string; wrong?: boolean }) {
   return (
     <p class={`told${wrong ? ' is-wrong' : ''}${words ? '' : ' is-empty'}`} role="status">
       {words}

@@ -1,11 +1,12 @@
-/** Offers bytes that could not be kept here as files, so that they leave the phone another way. */
+import { say } from './say.ts'
+/** Offers bytes that could not be saved here as files, so that they leave the phone another way. */
 export function TakeOut({ files }: { files: { name: string; blob: Blob }[] }) {
   if (files.length === 0) return null
   return (
     <p class="take-out">
       {files.map((file) => (
         <button key={file.name} type="button" onClick={() => handOver(file.blob, file.name)}>
-          Put {file.name} into the phone's files
+          {say('take_out.download', { file: file.name })}
         </button>
       ))}
     </p>

@@ -1,4 +1,4 @@
-// What this phone's user prefers: paper or night, right or left hand, and what was last used. Never evidence.
+// What this phone's user prefers: light or dark theme, right or left hand, and what was last used. Never evidence.
 import { signal } from '@preact/signals'
 
 const KEY = 'witnessmark.bay.hand'
@@ -10,7 +10,7 @@ export interface Hand {
   last: Record<string, string>
 }
 
-function kept(): Hand {
+function stored(): Hand {
   const plain: Hand = { theme: 'phone', hand: 'right', last: {} }
   try {
     return { ...plain, ...JSON.parse(localStorage.getItem(KEY) ?? '{}') }
@@ -19,14 +19,14 @@ function kept(): Hand {
   }
 }
 
-export const hand = signal<Hand>(kept())
+export const hand = signal<Hand>(stored())
 
 export function prefer(change: Partial<Hand>): void {
   hand.value = { ...hand.value, ...change }
   try {
     localStorage.setItem(KEY, JSON.stringify(hand.value))
   } catch {
-    // Preferences that cannot be kept hold until the app is closed.
+    // Preferences that cannot be stored hold until the app is closed.
   }
   dress()
 }

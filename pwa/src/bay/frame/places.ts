@@ -2,22 +2,23 @@
 import { type EngineType, type Job, engineTypes } from '../../store/index.ts'
 import { PARTS } from '../../trade/engine/parts.ts'
 import { type Place, placeName, places, related } from '../../trade/engine/locations.ts'
+import { say } from './say.ts'
 
 const known = new WeakMap<object, Place[]>()
 
 /** Every place of an engine type, worked out once. */
 export function placesOf(type: EngineType): Place[] {
-  let found = known.get(type)
-  if (!found) {
-    found = places(type as never)
-    known.set(type, found)
+  let list = known.get(type)
+  if (!list) {
+    list = places(type as never)
+    known.set(type, list)
   }
-  return found
+  return list
 }
 
 /** 'bore 3, bank A, top, thrust'; the code itself when the engine type has not reached this phone. */
 export function nameOfPlace(job: Job, place: string, point = ''): string {
-  if (!place) return 'the job itself'
+  if (!place) return say('place.whole_job')
   const type = engineTypes.value.get(job.engine_type)
   const name = type ? placeName(type as never, place) : place.replace(/[/_]/g, ' ')
   return point ? `${name}, ${point}` : name
@@ -29,11 +30,11 @@ export function fullName(job: Job, code: string, point = ''): string {
   const place = type && placesOf(type).find((p) => p.code === code)
   const name = nameOfPlace(job, code)
   const banks = (type?.banks as unknown[] | undefined)?.length ?? 1
-  const inBank = place && place.cylinder !== null && banks > 1 ? `${name}, bank ${place.bank}` : name
+  const inBank = place && place.cylinder !== null && banks > 1 ? say('place.in_bank', { place: name, bank: String(place.bank) }) : name
   return point ? `${inBank}, ${point}` : inBank
 }
 
-/** What lies at the same cylinder, main, crankpin or bank as a place, itself included: the parts one changes between in hand. */
+/** What lies at the same cylinder, main, crankpin or bank as a place, itself included: the parts that are in hand together. */
 export function togetherWith(type: EngineType, code: string): Place[] {
   const all = placesOf(type)
   const here = all.find((p) => p.code === code)
@@ -57,13 +58,14 @@ export function pointsOf(type: EngineType, code: string): readonly string[] {
 
 export const relatedTo = (type: EngineType, code: string): string[] => related(type as never, code)
 
-/** A place as it is said where its cylinder or bank is clear already: 'piston', 'inlet valve 1'. */
+/** Name of a place where its cylinder or bank is clear already: 'piston', 'inlet valve 1'. */
 export function shortName(place: Place): string {
   const side = place.indices.find((i) => i === 'inlet' || i === 'exhaust')
   const number = side ? place.indices[place.indices.indexOf(side) + 1] : ''
-  const fastener = PARTS[place.part]?.per === 'fastener' ? ` ${place.indices.at(-1)}` : ''
+  const fastener = PARTS[place.part]?.per === 'fastener' ? place.indices.at(-1) : ''
   const part = PARTS[place.part]?.name ?? place.part
-  return `${side ? `${side} ` : ''}${part}${number ? ` ${number}` : ''}${fastener}`
+  const named = side ? say('place.on_side', { side: side === 'inlet' ? say('place.inlet') : say('place.exhaust'), part }) : part
+  return [named, number, fastener].filter(Boolean).join(' ')
 }
 
 // What an item of the checklist asks for at which parts, so that the drawing can ring them. Items about the whole ring nothing.

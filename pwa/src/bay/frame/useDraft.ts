@@ -10,7 +10,7 @@ export interface Drafted<V> {
   begun: boolean
 }
 
-/** What is being written, kept on this phone with every letter: a killed page brings it back word for word. */
+/** What is being written, stored on this phone with every letter: a killed page brings it back word for word. */
 export function useDraft<V extends object>(key: string, blank: V): Drafted<V> {
   const [value, setValue] = useState<V>(blank)
   const [begun, setBegun] = useState(false)
@@ -39,7 +39,7 @@ export function useDraft<V extends object>(key: string, blank: V): Drafted<V> {
       touched.current = true
       latest.current = { ...latest.current, ...change }
       setValue(latest.current)
-      // Rubbed out again, it is no draft any more: an empty one would hold up an update of the app.
+      // Emptied again, it is no draft any more: an empty one would hold up an update of the app.
       const empty = JSON.stringify(latest.current) === JSON.stringify(blank)
       setBegun(!empty)
       void (empty ? dropDraft(key) : putDraft(key, latest.current))

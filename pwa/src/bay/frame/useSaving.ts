@@ -2,34 +2,35 @@ import { useState } from 'preact/hooks'
 import { NotSaved } from '../../capture/index.ts'
 import { sentence } from './words.ts'
 
-export interface Told {
+export interface Message {
   words: string
   wrong: boolean
-  /** Bytes that could not be kept here, to be taken out of the phone another way. */
+  /** Bytes that could not be saved here, to be taken out of the phone another way. */
   files: { name: string; blob: Blob }[]
 }
 
-const NOTHING: Told = { words: '', wrong: false, files: [] }
+const NO_MESSAGE: Message = { words: '', wrong: false, files: [] }
 
-/** Runs one act of the capture room and tells what came of it; 'saved' is said only when it resolves. */
+/** Runs what saves, and holds the message that comes of it; `words` are shown only when it resolves. */
 export function useSaving() {
-  const [told, setTold] = useState<Told>(NOTHING)
+  const [message, setMessage] = useState<Message>(NO_MESSAGE)
   const [busy, setBusy] = useState(false)
-  const keep = async <S>(act: () => Promise<S>, words: string): Promise<S | null> => {
+  /** Null where it was not saved; the message then says why. */
+  const attempt = async <S>(act: () => Promise<S>, words: string): Promise<S | null> => {
     setBusy(true)
-    setTold(NOTHING)
+    setMessage(NO_MESSAGE)
     try {
       const saved = await act()
-      setTold({ words, wrong: false, files: [] })
+      setMessage({ words, wrong: false, files: [] })
       navigator.vibrate?.(25)
       return saved
     } catch (fault) {
-      setTold({ words: sentence(fault), wrong: true, files: fault instanceof NotSaved ? fault.files : [] })
+      setMessage({ words: sentence(fault), wrong: true, files: fault instanceof NotSaved ? fault.files : [] })
       navigator.vibrate?.([80, 60, 80])
       return null
     } finally {
       setBusy(false)
     }
   }
-  return { told, busy, keep, forget: () => setTold(NOTHING) }
+  return { message, busy, attempt, forget: () => setMessage(NO_MESSAGE) }
 }

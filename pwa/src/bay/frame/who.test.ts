@@ -15,5 +15,5 @@ it('a machine transcript is by the office desk, not by someone unknown', () => {
 it('what a person made is by that person, at the desk and on a phone', () => {
   expect(authorOf({ author: IDA, device: DESK })).toBe('Ida')
   expect(authorOf({ author: IDA, device: PHONE })).toBe('Ida')
-  expect(authorOf({ author: PHONE, device: DESK })).toBe('someone')
+  expect(authorOf({ author: PHONE, device: DESK })).toBe('somebody not known here')
 })

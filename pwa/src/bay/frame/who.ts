@@ -1,12 +1,13 @@
 import { people } from '../../store/index.ts'
 import type { Entry } from '../../trade/ground/entry.ts'
+import { say } from './say.ts'
 
 /** A person by name, as this phone knows the people of the workshop. */
 export function nameOf(id: string): string {
-  return people.value.find((one) => one.id === id)?.name ?? 'someone'
+  return people.value.find((person) => person.id === id)?.name ?? say('people.unknown')
 }
 
-/** Who made an entry. What the office writes by itself, a machine transcript, no person has made: its author is its device. */
+/** Who made an entry. What the server writes without a person, such as a machine transcript, has its device as its author. */
 export function authorOf({ author, device }: Pick<Entry, 'author' | 'device'>): string {
-  return author === device ? 'the office desk' : nameOf(author)
+  return author === device ? say('people.office_desk') : nameOf(author)
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { clockTime, load } from './words.ts'
+import { clockTime, waitingText } from './words.ts'
 
 const now = new Date(2026, 4, 14, 16, 0)
 
@@ -11,11 +11,11 @@ describe('times', () => {
   it('say nothing when there is no time', () => expect(clockTime(null, now)).toBe(''))
 })
 
-describe('what waits is said in words', () => {
+describe('what waits, in words', () => {
   it.each([
-    [{ records: 0, pictures: 0, sounds: 0 }, 'nothing'],
+    [{ records: 0, pictures: 0, sounds: 0 }, ''],
     [{ records: 1, pictures: 0, sounds: 0 }, '1 record'],
     [{ records: 4, pictures: 3, sounds: 0 }, '4 records and 3 pictures'],
     [{ records: 4, pictures: 1, sounds: 2 }, '4 records, 1 picture and 2 recordings'],
-  ])('%o: %s', (waiting, words) => expect(load(waiting)).toBe(words))
+  ])('%o: %s', (waiting, words) => expect(waitingText(waiting)).toBe(words))
 })

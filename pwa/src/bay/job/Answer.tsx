@@ -7,10 +7,11 @@ import { known, type Job, type Row } from '../../store/index.ts'
 import { checkCorrection } from '../../trade/record/correcting.ts'
 import { changed, type FormTables } from '../../trade/record/fields.ts'
 import { KINDS } from '../../trade/record/kinds.ts'
-import { Told } from '../frame/Frame.tsx'
+import { StatusMessage } from '../frame/Frame.tsx'
 import { nameOfPlace } from '../frame/places.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { useWhere } from '../frame/useJob.ts'
+import { say } from '../frame/say.ts'
 import { standingOf } from './readAs.ts'
 
 /** What the form of a correction may choose from, as this phone knows it. */
@@ -20,7 +21,7 @@ function formTables(body: Row['entry']['body']): FormTables {
 }
 
 /** A correction or a withdrawal, each with its reason. The record itself stays as it was made and stays readable. */
-export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 'correct' | 'withdraw'; onClose: (said: string) => void }) {
+export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 'correct' | 'withdraw'; onClose: (words: string) => void }) {
   const tables = formTables(row.entry.body)
   const stands = standingOf(row)
   const here = stands.location ?? { place: '', point: '' }
@@ -30,7 +31,7 @@ export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 
   const [move, setMove] = useState(false)
   const [point, setPoint] = useState(here.point)
   const at = useWhere(job)
-  const { told, keep, busy } = useSaving()
+  const { message, attempt, busy } = useSaving()
   const elsewhere = KINDS[row.kind]?.mayHaveLocation && at.place && (at.place !== here.place || at.point !== here.point)
   const changes = changed(row.kind, before, now)
   const nothing = sort === 'correct' && Object.keys(changes).length === 0 && !move
@@ -42,23 +43,23 @@ export function Answer({ row, job, sort, onClose }: { row: Row; job: Job; sort: 
       checkCorrection({ changes, location }, row.entry)
       return correct(row, { reason: reason.trim(), changes, location })
     }
-    const said = sort === 'withdraw' ? 'Saved: withdrawn.' : 'Saved: corrected.'
-    if (await keep(act, said)) onClose(said)
+    const words = sort === 'withdraw' ? say('answer.withdrawn') : say('answer.corrected')
+    if (await attempt(act, words)) onClose(words)
   }
   return (
-    <Sheet title={sort === 'withdraw' ? 'Withdraw this record' : 'Correct this record'} onClose={() => onClose('')}>
+    <Sheet title={sort === 'withdraw' ? say('answer.withdraw_title') : say('answer.correct_title')} onClose={() => onClose('')}>
       <div class="form">
-        <p class="small soft">The record stays readable as it was made. What you write is added beside it.</p>
+        <p class="small soft">{say('answer.about')}</p>
         {sort === 'correct' && <RecordFields record={row.entry} values={now} tables={tables} onValues={setNow} onPoint={setPoint} />}
         {sort === 'correct' && elsewhere && (
           <button type="button" class="wide" aria-pressed={move} onClick={() => setMove(!move)}>
-            Belongs to {nameOfPlace(job, at.place, at.point)}
+            {say('answer.belongs_to', { place: nameOfPlace(job, at.place, at.point) })}
           </button>
         )}
-        <Field label="Reason" value={reason} onValue={setReason} needed hint="Wrong cap in hand, misread the gauge, taken twice." />
-        <Told words={told.words} wrong={told.wrong} />
+        <Field label={say('common.reason')} value={reason} onValue={setReason} needed hint={say('answer.reason_hint')} />
+        <StatusMessage words={message.words} wrong={message.wrong} />
         <button type="button" class="wide main-act" disabled={busy || nothing || !reason.trim()} onClick={() => void save()}>
-          {sort === 'withdraw' ? 'Withdraw it' : 'Keep the correction'}
+          {sort === 'withdraw' ? say('answer.withdraw') : say('answer.save')}
         </button>
       </div>
     </Sheet>

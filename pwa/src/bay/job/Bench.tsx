@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { EngineDrawing } from '../../parts/engine/EngineDrawing.tsx'
-import { drawingOf, sheetFor, sheetsOf, symbolFor, symbolsFor, tallyBySymbol, type DrawnType } from '../../parts/engine/engine_drawings.ts'
+import { drawingOf, viewFor, viewsOf, symbolFor, symbolsFor, tallyBySymbol, type DrawnType } from '../../parts/engine/engine_drawings.ts'
 import { WIDTH } from '../../parts/engine/engine_layout.ts'
 import { Camera, Dimension, More, Mouth, Ring } from '../../parts/controls/icons.tsx'
 import { type EngineType, type Job, checklist, kindsByPlace, tallies } from '../../store/index.ts'
@@ -13,25 +13,25 @@ import { Thumbs } from '../camera/Thumbs.tsx'
 import { openCamera } from '../camera/pictures.ts'
 import { fullName, nameOfPlace, relatedTo, shortName, togetherWith, wantedAt } from '../frame/places.ts'
 import { AT_ONCE, open } from '../frame/route.ts'
-import { useAsked } from '../frame/useAsked.ts'
+import { useStored } from '../frame/useStored.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
-import { count } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
-/** The bench: where one is on the engine, what is there already, what is still wanted, and the three acts of the day. */
+/** The bench: the place in hand on the engine, what is there already, what is still wanted, and the three acts of the day. */
 export function Bench({ job }: { job: Job }) {
   const [more, setMore] = useState(false)
   const type = useType(job)
   const at = useWhere(job)
   const acts = (
     <>
-      <Act name="Say" sign={<Mouth size={34} />} onAct={() => open('say', job.id, AT_ONCE)} />
-      <Act name="Picture" main sign={<Camera size={34} />} onAct={() => openCamera(at)} />
-      <Act name="Measure" sign={<Dimension size={34} />} onAct={() => open('measure', job.id)} />
-      <Act name="More" small sign={<More size={26} />} onAct={() => setMore(true)} />
+      <Act name={say('bench.say')} sign={<Mouth size={34} />} onAct={() => open('say', job.id, AT_ONCE)} />
+      <Act name={say('bench.picture')} main sign={<Camera size={34} />} onAct={() => openCamera(at)} />
+      <Act name={say('bench.measure')} sign={<Dimension size={34} />} onAct={() => open('measure', job.id)} />
+      <Act name={say('bench.more')} small sign={<More size={26} />} onAct={() => setMore(true)} />
     </>
   )
   return (
-    <Screen title={`Job ${job.number}, ${nameOfPlace(job, at.place, at.point)}`} quiet job={job} acts={acts} full>
+    <Screen title={say('bench.title', { number: job.number, place: nameOfPlace(job, at.place, at.point) })} quiet job={job} acts={acts} full>
       {type ? <Engine job={job} type={type} /> : <NoType />}
       <Thumbs job={job} place={at.place} />
       {more && <MoreSheet job={job} onClose={() => setMore(false)} />}
@@ -42,8 +42,7 @@ export function Bench({ job }: { job: Job }) {
 function NoType() {
   return (
     <p class="inset">
-      The engine type of this job has not reached this phone, so there is no drawing yet. Pictures, words and figures can be recorded
-      all the same; they go to the job itself.
+      {say('bench.no_type')}
     </p>
   )
 }
@@ -51,27 +50,27 @@ function NoType() {
 function Engine({ job, type }: { job: Job; type: EngineType }) {
   const at = useWhere(job)
   const drawn = type as unknown as DrawnType
-  const [sheet, setSheet] = useState(() => sheetFor(drawn, at.place))
-  // Turning to another sheet leaves the place; going to another place turns to a sheet that shows it.
-  useEffect(() => setSheet((now) => sheetFor(drawn, at.place, now)), [drawn, at.place])
+  const [view, setView] = useState(() => viewFor(drawn, at.place))
+  // Turning to another view leaves the place; going to another place turns to a view that shows it.
+  useEffect(() => setView((now) => viewFor(drawn, at.place, now)), [drawn, at.place])
   const room = roomFor(at.place ? 480 : 390)
-  const drawing = useMemo(() => drawingOf(drawn, sheet, room), [drawn, sheet, room])
-  const sums = useAsked<Record<string, number>>({}, () => tallies(job.id), [job.id])
+  const drawing = useMemo(() => drawingOf(drawn, view, room), [drawn, view, room])
+  const sums = useStored<Record<string, number>>({}, () => tallies(job.id), [job.id])
   const wanted = useWanted(job, type)
   const near = useMemo(() => symbolsFor(drawing, relatedTo(type, at.place)), [drawing, at.place])
   const symbol = symbolFor(drawing, at.place)
   return (
     <>
       <Strip
-        name="Sheets of the engine"
-        items={sheetsOf(drawn).map((s) => ({ value: s.code, words: s.name }))}
-        chosen={sheet}
-        onChoose={setSheet}
+        name={say('bench.views')}
+        items={viewsOf(drawn).map((v) => ({ value: v.code, words: v.name }))}
+        chosen={view}
+        onChoose={setView}
       />
       <div class="engine-frame">
         <EngineDrawing
           drawing={drawing}
-          title={`${type.name}, ${sheetsOf(drawn).find((s) => s.code === sheet)?.name ?? 'block'}`}
+          title={say('bench.drawing', { type: type.name, view: viewsOf(drawn).find((v) => v.code === view)?.name ?? '' })}
           nameOf={(code) => fullName(job, code)}
           chosen={symbol}
           onChoose={(code) => goTo(job, code)}
@@ -104,7 +103,7 @@ function Here({ job, type }: { job: Job; type: EngineType }) {
   return (
     <div class="here">
       {parts.length > 1 && (
-        <Strip name="Parts here" items={parts.map((p) => ({ value: p.code, words: shortName(p) }))} chosen={at.place} onChoose={(code) => goTo(job, code)} />
+        <Strip name={say('bench.parts_here')} items={parts.map((p) => ({ value: p.code, words: shortName(p) }))} chosen={at.place} onChoose={(code) => goTo(job, code)} />
       )}
       <Points job={job} type={type} />
     </div>
@@ -115,8 +114,8 @@ const NOTHING: ReadonlySet<string> = new Set()
 
 function useWanted(job: Job, type: EngineType) {
   const at = useWhere(job)
-  const ticks = useAsked([], () => checklist(job.id), [job.id])
-  const seen = useAsked(NOTHING, () => kindsByPlace(job.id), [job.id])
+  const ticks = useStored([], () => checklist(job.id), [job.id])
+  const seen = useStored(NOTHING, () => kindsByPlace(job.id), [job.id])
   return useMemo(() => {
     const list = STAGES.find((s) => s.code === job.stage)?.checklist ?? []
     const ticked = new Set(ticks.filter((t) => t.ticked).map((t) => `${t.stage}/${t.item}`))
@@ -131,24 +130,24 @@ function StillWanted({ job, wanted }: { job: Job; wanted: ReturnType<typeof useW
       <button type="button" class="wanted" onClick={() => open('stage', job.id)}>
         <Ring size={18} />
         <span>
-          <strong>No stage yet.</strong> Say which stage the job has reached.
+          <strong>{say('bench.no_stage')}</strong> {say('bench.choose_stage')}
         </span>
       </button>
     )
   }
   const here = wanted.items.filter((i) => i.here)
   const rest = wanted.items.length - here.length
-  if (wanted.items.length === 0) return <p class="wanted is-done">The checklist of this stage is ticked off.</p>
+  if (wanted.items.length === 0) return <p class="wanted is-done">{say('bench.all_ticked')}</p>
   return (
     <button type="button" class="wanted" onClick={() => open('stage', job.id)}>
       <Ring size={18} />
       <span>
         {here.length > 0 && (
           <>
-            <strong>Still wanted here:</strong> {here.map((i) => lower(i.words)).join('; ')}.{' '}
+            <strong>{say('bench.wanted_here')}</strong> {here.map((i) => lower(i.words)).join('; ')}.{' '}
           </>
         )}
-        {rest > 0 && <span class={here.length ? 'soft' : ''}>{here.length ? `${rest} more on the list of this stage.` : `${count(rest, 'thing')} still on the list of this stage.`}</span>}
+        {rest > 0 && <span class={here.length ? 'soft' : ''}>{here.length ? say('bench.more_wanted', { count: rest }) : say('bench.wanted', { count: rest })}</span>}
       </span>
     </button>
   )

@@ -2,37 +2,38 @@ import type { ComponentType } from 'preact'
 import { useState } from 'preact/hooks'
 import { AudioPlayer } from '../../parts/media/AudioPlayer.tsx'
 import { type Job, type Row, originalOf, record } from '../../store/index.ts'
-import { useServer } from '../frame/ask.ts'
+import { useServer } from '../frame/server.ts'
 import { Answer } from './Answer.tsx'
-import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
+import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { SpokenNote } from '../speaking/SpokenNote.tsx'
 import { handOver } from '../frame/TakeOut.tsx'
 import { Thumb } from '../camera/Thumbs.tsx'
 import { nameOfPlace } from '../frame/places.ts'
 import { readAs } from './readAs.ts'
 import { open } from '../frame/route.ts'
-import { useAsked, useBlob } from '../frame/useAsked.ts'
+import { useStored, useBlob } from '../frame/useStored.ts'
 import { useType } from '../frame/useJob.ts'
 import { authorOf, nameOf } from '../frame/who.ts'
-import { clockTime } from '../frame/words.ts'
+import { capital, clockTime } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 import { fieldLabel, fieldWords, isShown, mayBeCorrected, mayBeWithdrawn } from '../../trade/record/fields.ts'
 import { KINDS, type View } from '../../trade/record/kinds.ts'
 
-/** One record: what it says, its times, what was answered to it; from here it is corrected or withdrawn, never changed. */
+/** One record: what it says, its times, its corrections; from here it is corrected or withdrawn, never changed. */
 export function EntryView({ job, id }: { job: Job; id: string }) {
-  const row = useAsked<Row | null | undefined>(undefined, () => record(id), [id])
-  const type = useType(job)
+  const row = useStored<Row | null | undefined>(undefined, () => record(id), [id])
+  if (row) return <EntryScreen job={job} row={row} />
+  return (
+    <Screen title={say('entry.title')} job={job} acts={<BackAct />}>
+      {row === null && <p>{say('entry.not_here')}</p>}
+    </Screen>
+  )
+}
+
+function EntryScreen({ job, row }: { job: Job; row: Row }) {
   const [answer, setAnswer] = useState<'correct' | 'withdraw' | null>(null)
   const [words, setWords] = useState('')
-  if (row === undefined) return <Screen title="Record" job={job} acts={<BackAct />}>{null}</Screen>
-  if (row === null) {
-    return (
-      <Screen title="Record" job={job} acts={<BackAct />}>
-        <p>This record is not on this phone.</p>
-      </Screen>
-    )
-  }
-  const { title, text, was } = readAs(row, type)
+  const { title, text, was } = readAs(row, useType(job))
   return (
     <Screen
       title={title}
@@ -40,15 +41,15 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
       acts={
         <>
           <BackAct />
-          {!row.withdrawn && mayBeWithdrawn(row.kind) && <Act name="Withdraw" onAct={() => setAnswer('withdraw')} />}
-          {!row.withdrawn && mayBeCorrected(row.kind) && <Act name="Correct" main onAct={() => setAnswer('correct')} />}
+          {!row.withdrawn && mayBeWithdrawn(row.kind) && <Act name={say('answer.withdraw')} onAct={() => setAnswer('withdraw')} />}
+          {!row.withdrawn && mayBeCorrected(row.kind) && <Act name={say('entry.correct')} main onAct={() => setAnswer('correct')} />}
         </>
       }
     >
-      <Told words={words} />
+      <StatusMessage words={words} />
       {was && (
         <p class="soft">
-          As it was made: <s>{[was.title, was.text].filter(Boolean).join('. ')}</s>
+          {say('entry.as_made')} <s>{[was.title, was.text].filter(Boolean).join('. ')}</s>
         </p>
       )}
       <div class={row.withdrawn ? 'entry is-withdrawn' : 'entry'}>
@@ -56,35 +57,16 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
         <Media row={row} job={job} />
         {typeof row.entry.body.spoken === 'string' && row.entry.body.spoken !== '' && <SpokenIn row={row} job={job} sound={row.entry.body.spoken} />}
       </div>
-      {row.withdrawn && (
-        <p class="entry-answer">
-          <strong>Withdrawn</strong> by {nameOf(row.withdrawn.entry.author)}, {clockTime(row.withdrawn.entry.claimed)}: {String(row.withdrawn.entry.body.reason)}
-        </p>
-      )}
-      {row.corrections.map((c) => (
-        <p class="entry-answer" key={c.id}>
-          <strong>Corrected</strong> by {nameOf(c.entry.author)}, {clockTime(c.entry.claimed)}: {changesWords(row.kind, c, job)} {String(c.entry.body.reason)}
-        </p>
-      ))}
-      <dl class="facts">
-        <Fact name="place" value={nameOfPlace(job, row.place, row.point)} />
-        <Fact name="by" value={authorOf(row.entry)} />
-        <Fact name="claimed" value={row.entry.claimed.replace('T', ' ')} figures />
-        <Fact
-          name="received"
-          value={row.received ? `${row.received.replace('T', ' ')}, position ${row.position}` : row.state === 'attention' ? 'refused: see what needs attention' : 'not sent yet, safe on this phone'}
-          figures={Boolean(row.received)}
-        />
-        <Fact name="print" value={row.hash.match(/.{4}/g)?.slice(0, 4).join(' ') + ' …'} figures />
-      </dl>
+      <Amendments job={job} row={row} />
+      <Provenance job={job} row={row} />
       {answer && (
         <Answer
           row={row}
           job={job}
           sort={answer}
-          onClose={(said) => {
+          onClose={(saved) => {
             setAnswer(null)
-            setWords(said)
+            setWords(saved)
           }}
         />
       )}
@@ -92,14 +74,47 @@ export function EntryView({ job, id }: { job: Job; id: string }) {
   )
 }
 
-/** What a correction of a record of this kind put in place: "value is 89.02. Now at main 3." */
+/** The withdrawal and the corrections of a record, each with who made it, when and why. */
+function Amendments({ job, row }: { job: Job; row: Row }) {
+  const by = ({ entry }: { entry: Row['entry'] }) => ({ name: nameOf(entry.author), time: clockTime(entry.claimed), reason: String(entry.body.reason) })
+  return (
+    <>
+      {row.withdrawn && <p class="entry-answer">{say('entry.withdrawn_by', { ...by(row.withdrawn) })}</p>}
+      {row.corrections.map((c) => (
+        <p class="entry-answer" key={c.id}>
+          {say('entry.corrected_by', { ...by(c), changes: changesWords(row.kind, c, job) })}
+        </p>
+      ))}
+    </>
+  )
+}
+
+/** Where it belongs, who made it, and its times. */
+function Provenance({ job, row }: { job: Job; row: Row }) {
+  const unsent = row.state === 'attention' ? say('entry.refused') : say('entry.not_sent')
+  return (
+    <dl class="facts">
+      <Fact name={say('common.place')} value={nameOfPlace(job, row.place, row.point)} />
+      <Fact name={say('title.by')} value={authorOf(row.entry)} />
+      <Fact name={say('entry.phone_time')} value={row.entry.claimed.replace('T', ' ')} figures />
+      <Fact
+        name={say('entry.server_time')}
+        value={row.received ? say('entry.received_at', { time: row.received.replace('T', ' '), position: String(row.position) }) : unsent}
+        figures={Boolean(row.received)}
+      />
+      <Fact name={say('entry.fingerprint')} value={row.hash.match(/.{4}/g)?.slice(0, 4).join(' ') + ' …'} figures />
+    </dl>
+  )
+}
+
+/** What a correction of a record of this kind put in place: "Value: 89.02. Now at main 3." */
 function changesWords(kind: string, correction: Row, job: Job): string {
   const changes = (correction.entry.body.changes ?? {}) as Record<string, unknown>
   const parts = Object.entries(changes)
     .filter(([field, value], _, { length }) => length === 1 || isShown(kind, field, value))
-    .map(([field, value]) => `${fieldLabel(kind, field)} is ${fieldWords(kind, field, value)}.`)
+    .map(([field, value]) => say('entry.change', { field: capital(fieldLabel(kind, field)), value: fieldWords(kind, field, value) }))
   const to = correction.entry.body.location as { place: string; point: string } | null
-  if (to) parts.push(`Now at ${nameOfPlace(job, to.place, to.point)}.`)
+  if (to) parts.push(say('entry.moved', { place: nameOfPlace(job, to.place, to.point) }))
   return parts.join(' ')
 }
 
@@ -150,21 +165,21 @@ function useOriginal(sha256: string): string | null {
 function Sound({ row }: { row: Row }) {
   const url = useOriginal(row.entry.media[0]!.sha256)
   const seconds = Number(row.entry.body.duration_ms ?? 0) / 1000
-  return url ? <AudioPlayer src={url} seconds={seconds} name="Spoken note" /> : <p class="soft">The recording is not on this phone. It comes from the server when there is signal.</p>
+  return url ? <AudioPlayer src={url} seconds={seconds} name={say('entry.spoken_note')} /> : <p class="soft">{say('entry.no_recording')}</p>
 }
 
-/** The sound that a record was spoken in, and the words it was proposed from. */
+/** The recording that a record was spoken in, and the words it was proposed from. */
 function SpokenIn({ row, job, sound }: { row: Row; job: Job; sound: string }) {
-  const heard = useAsked<Row | null>(null, () => record(sound), [sound])
+  const recording = useStored<Row | null>(null, () => record(sound), [sound])
   return (
-    <section class="spoken-in" aria-label="As it was spoken">
+    <section class="spoken-in" aria-label={say('entry.as_spoken')}>
       <p class="small soft">
-        Spoken, then accepted by hand. <span class="said-heard">heard: {String(row.entry.body.heard)}</span>
+        {say('entry.spoken_accepted')} <span class="said-heard">{say('speaking.heard', { words: String(row.entry.body.heard) })}</span>
       </p>
-      {heard && <Sound row={heard} />}
-      {heard && (
+      {recording && <Sound row={recording} />}
+      {recording && (
         <button type="button" class="plain" onClick={() => open('entry', job.id, sound)}>
-          The recording by itself
+          {say('entry.open_recording')}
         </button>
       )}
     </section>
@@ -178,14 +193,14 @@ function Paper({ row }: { row: Row }) {
   const take = async () => {
     const blob = (await originalOf(media.sha256)) ?? (await server.fetchOriginal(media.sha256))
     if (blob) handOver(blob, media.name)
-    else setWrong('The file is not on this phone. It comes from the server when there is signal.')
+    else setWrong(say('entry.no_file'))
   }
   return (
     <p>
       <button type="button" onClick={() => void take()}>
-        Open {media.name}
+        {say('entry.open_file', { file: media.name })}
       </button>
-      <Told words={wrong} wrong />
+      <StatusMessage words={wrong} wrong />
     </p>
   )
 }

@@ -2,24 +2,27 @@ import { type Job, engineTypes, jobs } from '../../store/index.ts'
 import { BackAct, Screen } from '../frame/Frame.tsx'
 import { open } from '../frame/route.ts'
 import { day } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
-const UNITS: Record<string, string> = { km: 'km', mi: 'miles', h: 'hours' }
+const DISTANCES = { km: 'facts.kilometres', mi: 'facts.miles', h: 'facts.hours' } as const
 
-/** What is known of the job: as it was taken in at the door. */
+const distanceWords = (distance: string, unit: string) => (unit in DISTANCES ? say(DISTANCES[unit as keyof typeof DISTANCES], { distance }) : distance)
+
+/** What is known of the job: vehicle, engine and complaint, as they were taken down when it was opened. */
 export function Facts({ job }: { job: Job }) {
   const type = engineTypes.value.get(job.engine_type)
   const earlier = jobs.value.find((j) => j.id === job.earlier_job)
   const facts: [string, string, boolean?][] = [
-    ['vehicle', job.vehicle],
-    ['registration', job.registration, true],
-    ['engine', type?.name ?? ''],
-    ['engine number', job.engine_number, true],
-    ['run', job.distance ? `${job.distance} ${UNITS[job.distance_unit] ?? ''}` : '', true],
-    ['received as', job.received_as],
-    ['opened', day(job.opened)],
+    [say('facts.vehicle'), job.vehicle],
+    [say('facts.registration'), job.registration, true],
+    [say('common.engine'), type?.name ?? ''],
+    [say('facts.engine_number'), job.engine_number, true],
+    [say('facts.distance'), job.distance ? distanceWords(job.distance, job.distance_unit) : '', true],
+    [say('facts.condition'), job.received_as],
+    [say('facts.opened'), day(job.opened)],
   ]
   return (
-    <Screen title={`Facts of job ${job.number}`} job={job} acts={<BackAct />}>
+    <Screen title={say('facts.title', { number: job.number })} job={job} acts={<BackAct />}>
       {job.complaint && <blockquote class="complaint">{job.complaint}</blockquote>}
       <dl class="facts">
         {facts
@@ -33,7 +36,7 @@ export function Facts({ job }: { job: Job }) {
       </dl>
       {earlier && (
         <button type="button" class="wide" onClick={() => open('record', earlier.id)}>
-          This engine was here before: job {earlier.number}
+          {say('facts.here_before', { number: earlier.number })}
         </button>
       )}
     </Screen>

@@ -4,40 +4,41 @@ import { More, Out, Tick } from '../../parts/controls/icons.tsx'
 import { type Job, chooseJob, engineTypes, jobs } from '../../store/index.ts'
 import { stageWords } from '../../trade/engine/stages.ts'
 import { Act, Screen } from '../frame/Frame.tsx'
-import { useServer } from '../frame/ask.ts'
+import { useServer } from '../frame/server.ts'
 import { open } from '../frame/route.ts'
 import { shortDay } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 const haystack = (job: Job) => {
   const type = engineTypes.value.get(job.engine_type)?.name ?? ''
   return [job.number, job.vehicle, job.registration, job.engine_number, job.complaint, type].join(' ').toLowerCase()
 }
 
-/** All jobs this phone knows of, the newest first; which of them are kept whole is said and chosen here. */
+/** All jobs this phone knows of, the newest first; which of them are stored in full is shown and chosen here. */
 export function Jobs() {
   const [words, setWords] = useState('')
   const { status } = useServer()
   const wanted = words.toLowerCase().split(/\s+/).filter(Boolean)
-  const found = jobs.value.filter((job) => wanted.every((w) => haystack(job).includes(w)))
+  const shown = jobs.value.filter((job) => wanted.every((w) => haystack(job).includes(w)))
   return (
     <Screen
-      title="Jobs"
+      title={say('jobs.title')}
       acts={
         <>
-          <Act name="On this phone" sign={<Out size={26} />} onAct={() => open('phone')} />
-          <Act name="Open a job" main sign={<More />} onAct={() => open('new')} />
+          <Act name={say('phone.title')} sign={<Out size={26} />} onAct={() => open('phone')} />
+          <Act name={say('jobs.open')} main sign={<More />} onAct={() => open('new')} />
         </>
       }
     >
-      <Field label="Find by number, vehicle, engine or words" value={words} onValue={setWords} keys="search" />
+      <Field label={say('jobs.find')} value={words} onValue={setWords} keys="search" />
       <p class="small soft status-line">{status.value.why || status.value.words}</p>
       <ul class="job-list">
-        {found.map((job) => (
+        {shown.map((job) => (
           <JobRow key={job.id} job={job} />
         ))}
       </ul>
-      {found.length === 0 && (
-        <p>{jobs.value.length ? 'No job has these words.' : 'No job is on this phone yet. Open one here, with or without signal, or wait for the server.'}</p>
+      {shown.length === 0 && (
+        <p>{jobs.value.length ? say('jobs.none_match') : say('jobs.none_yet')}</p>
       )}
     </Screen>
   )
@@ -50,11 +51,11 @@ function JobRow({ job }: { job: Job }) {
       <button type="button" class="job-open" onClick={() => open('bench', job.id)}>
         <span class="job-number">{job.number}</span>
         <span class="job-facts">
-          <strong>{job.vehicle || 'vehicle not written down'}</strong>
-          <span>{type?.name ?? 'engine type not known here'}</span>
+          <strong>{job.vehicle || say('jobs.no_vehicle')}</strong>
+          <span>{type?.name ?? say('jobs.no_type')}</span>
           <span class="figure small">{job.engine_number}</span>
           <span class="small soft">
-            {job.stage ? stageWords(job.stage) : 'not begun'}, {job.waiting ? 'not sent yet' : shortDay(job.opened)}
+            {[job.stage ? stageWords(job.stage) : say('common.not_begun'), job.waiting ? say('jobs.not_sent') : shortDay(job.opened)].join(', ')}
           </span>
         </span>
       </button>
@@ -65,9 +66,8 @@ function JobRow({ job }: { job: Job }) {
         onClick={() => void chooseJob(job.id, !job.chosen)}
       >
         {job.chosen && <Tick size={22} />}
-        <span>
-          keep<span class="unseen"> job {job.number} whole on this phone</span>
-        </span>
+        <span aria-hidden="true">{say('jobs.keep')}</span>
+        <span class="unseen">{say('jobs.keep_whole', { number: job.number })}</span>
       </button>
     </li>
   )

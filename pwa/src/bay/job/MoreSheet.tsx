@@ -2,23 +2,24 @@ import { Camera, Fit, Glass, Pencil, Prints, Sheaf, Spanner, Steps, Ticks } from
 import { Sheet } from '../../parts/controls/Sheet.tsx'
 import type { Job } from '../../store/index.ts'
 import { open } from '../frame/route.ts'
+import { say } from '../frame/say.ts'
 
 const WAYS = [
-  { screen: 'finding', name: 'Finding', hint: 'what is seen, and the opinion apart', Sign: Glass },
-  { screen: 'note', name: 'Note', hint: 'typed', Sign: Pencil },
-  { screen: 'torque', name: 'Torque', hint: 'tightened or let go', Sign: Spanner },
-  { screen: 'fits', name: 'Fits', hint: 'limits, press force, heat: sums only', Sign: Fit },
-  { screen: 'stage', name: 'Stage and checklist', hint: 'how far the job is', Sign: Steps },
-  { screen: 'document', name: 'Document', hint: 'a paper or a file', Sign: Sheaf },
-  { screen: 'camera', name: 'Pictures', hint: 'live screen, gallery', Sign: Camera },
-  { screen: 'record', name: 'Record of this job', hint: 'everything, newest first', Sign: Ticks },
-  { screen: 'facts', name: 'Facts of this job', hint: 'vehicle, engine, complaint', Sign: Prints },
+  { screen: 'finding', name: 'more.finding', hint: 'more.finding_hint', Sign: Glass },
+  { screen: 'note', name: 'common.note', hint: 'more.note_hint', Sign: Pencil },
+  { screen: 'torque', name: 'more.torque', hint: 'more.torque_hint', Sign: Spanner },
+  { screen: 'fits', name: 'fits.title', hint: 'more.fits_hint', Sign: Fit },
+  { screen: 'stage', name: 'stage.title', hint: 'more.stage_hint', Sign: Steps },
+  { screen: 'document', name: 'more.document', hint: 'more.document_hint', Sign: Sheaf },
+  { screen: 'camera', name: 'more.pictures', hint: 'more.pictures_hint', Sign: Camera },
+  { screen: 'record', name: 'more.record', hint: 'more.record_hint', Sign: Ticks },
+  { screen: 'facts', name: 'more.facts', hint: 'more.facts_hint', Sign: Prints },
 ] as const
 
-/** What is done less often than saying, picturing and measuring. */
+/** What is done less often than speaking, taking pictures and measuring. */
 export function MoreSheet({ job, onClose }: { job: Job; onClose: () => void }) {
   return (
-    <Sheet title="More for this place" onClose={onClose}>
+    <Sheet title={say('more.title')} onClose={onClose}>
       <ul class="ways">
         {WAYS.map(({ screen, name, hint, Sign }) => (
           <li key={screen}>
@@ -31,8 +32,8 @@ export function MoreSheet({ job, onClose }: { job: Job; onClose: () => void }) {
             >
               <Sign size={28} />
               <span>
-                <strong>{name}</strong>
-                <span class="small soft">{hint}</span>
+                <strong>{say(name)}</strong>
+                <span class="small soft">{say(hint)}</span>
               </span>
             </button>
           </li>

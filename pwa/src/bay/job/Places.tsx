@@ -8,9 +8,10 @@ import { findPlaces } from '../../trade/engine/typed_places.ts'
 import { BackAct, Screen } from '../frame/Frame.tsx'
 import { nameOfPlace, placesOf } from '../frame/places.ts'
 import { instead } from '../frame/route.ts'
-import { useAsked } from '../frame/useAsked.ts'
+import { useStored } from '../frame/useStored.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { capital } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 const MOST = 60
 
@@ -19,8 +20,8 @@ export function Places({ job }: { job: Job }) {
   const type = useType(job)
   const at = useWhere(job)
   const [typed, setTyped] = useState('')
-  const sums = useAsked<Record<string, number>>({}, () => tallies(job.id), [job.id])
-  const found = useMemo(() => (type && typed.trim() ? findPlaces(type as never, typed) : null), [type, typed])
+  const sums = useStored<Record<string, number>>({}, () => tallies(job.id), [job.id])
+  const matches = useMemo(() => (type && typed.trim() ? findPlaces(type as never, typed) : null), [type, typed])
   const groups = useMemo(() => (type ? grouped(placesOf(type)) : []), [type])
   const choose = (code: string) => {
     goTo(job, code)
@@ -34,25 +35,29 @@ export function Places({ job }: { job: Job }) {
     </li>
   )
   return (
-    <Screen title="Where on the engine" job={job} acts={<BackAct />}>
+    <Screen title={say('places.title')} job={job} acts={<BackAct />}>
       <Field
-        label="Type a place"
+        label={say('places.type')}
         value={typed}
         onValue={setTyped}
         keys="search"
-        hint="bore 3 · wrist pin 2 · valve 5 inlet · head bolt a7"
+        hint={say('places.type_hint')}
       />
       <ul class="place-list">
         <li>
           <button type="button" aria-pressed={at.place === ''} onClick={() => choose('')}>
-            <span>The job itself</span>
+            <span>{capital(say('place.whole_job'))}</span>
           </button>
         </li>
-        {found?.slice(0, MOST).map(row)}
+        {matches?.slice(0, MOST).map(row)}
       </ul>
-      {found?.length === 0 && <p>This engine has no place of that name. {at.place ? `Still at ${nameOfPlace(job, at.place, at.point)}.` : ''}</p>}
-      {found && found.length > MOST && <p class="soft">{found.length - MOST} more: type a number too.</p>}
-      {!found &&
+      {matches?.length === 0 && (
+        <p>
+          {say('places.none')} {at.place && say('places.still_at', { place: nameOfPlace(job, at.place, at.point) })}
+        </p>
+      )}
+      {matches && matches.length > MOST && <p class="soft">{say('places.more', { count: matches.length - MOST })}</p>}
+      {!matches &&
         groups.map(({ part, places }) =>
           places.length === 1 ? (
             <ul class="place-list" key={part}>
@@ -67,7 +72,7 @@ export function Places({ job }: { job: Job }) {
             </details>
           ),
         )}
-      {!type && <p>The engine type of this job has not reached this phone. Records go to the job itself until it has.</p>}
+      {!type && <p>{say('places.no_type')}</p>}
     </Screen>
   )
 }

@@ -12,14 +12,15 @@ import { Thumb } from '../camera/Thumbs.tsx'
 import { nameOfPlace } from '../frame/places.ts'
 import { readAs } from './readAs.ts'
 import { open } from '../frame/route.ts'
-import { useAsked } from '../frame/useAsked.ts'
+import { useStored } from '../frame/useStored.ts'
 import { useType, useWhere } from '../frame/useJob.ts'
 import { authorOf } from '../frame/who.ts'
 import { clockTime } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 const PAGE = 40
 
-/** Everything recorded for a job, one's own and others', newest first; found by words and what they are also called. */
+/** Everything recorded for a job, by anybody, newest first; searched by words and what they are also called. */
 export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
   const at = useWhere(job)
   const type = useType(job)
@@ -28,22 +29,22 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
   const [pages, setPages] = useState(1)
   const place = here ? at.place : ''
   useEffect(() => setPages(1), [words, place])
-  const asked = words.trim() ? expand(words) : undefined
-  const rows = useAsked<Row[]>([], () => timeline(job.id, { words: asked, place: place || undefined, limit: pages * PAGE + 1 }), [job.id, words, place, pages])
+  const searched = words.trim() ? expand(words) : undefined
+  const rows = useStored<Row[]>([], () => timeline(job.id, { words: searched, place: place || undefined, limit: pages * PAGE + 1 }), [job.id, words, place, pages])
   // Corrections and withdrawals are read where the record stands that they speak of; so is the text of a recording, which
   // stands for itself only where it is what was searched for, and leads there.
-  const hidden = asked ? ABOUT.record : [...ABOUT.record, ...ABOUT.sound]
+  const hidden = searched ? ABOUT.record : [...ABOUT.record, ...ABOUT.sound]
   const shown = rows.filter((r) => !hidden.includes(r.kind)).slice(0, pages * PAGE)
   const others = words.trim() ? also(words) : []
   return (
-    <Screen title={`Record of job ${job.number}`} job={job} acts={<BackAct />}>
-      <Field label="Find by words" value={words} onValue={setWords} keys="search" hint={others.length ? `Also found: ${others.slice(0, 5).join(', ')}` : undefined} />
+    <Screen title={say('record.title', { number: job.number })} job={job} acts={<BackAct />}>
+      <Field label={say('record.find')} value={words} onValue={setWords} keys="search" hint={others.length ? say('record.also', { words: others.slice(0, 5).join(', ') }) : undefined} />
       {at.place && (
         <Strip
-          name="Which records"
+          name={say('record.which')}
           kind="inset"
           items={[
-            { value: '', words: 'whole job' },
+            { value: '', words: say('record.whole_job') },
             { value: 'here', words: nameOfPlace(job, at.place) },
           ]}
           chosen={here ? 'here' : ''}
@@ -55,20 +56,20 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
           <Entry key={row.id} row={row} job={job} type={type} />
         ))}
       </ol>
-      {shown.length === 0 && <p class="soft">{words ? 'No record has these words.' : 'Nothing is recorded here yet.'}</p>}
+      {shown.length === 0 && <p class="soft">{words ? say('record.none_match') : say('record.none')}</p>}
       {rows.length > pages * PAGE && (
         <button type="button" class="wide" onClick={() => setPages(pages + 1)}>
-          Older records
+          {say('record.older')}
         </button>
       )}
-      {!job.chosen && <p class="small soft">Only what this phone recorded is sure to be here. Keep the job whole on this phone, under jobs, to read all of it without signal.</p>}
+      {!job.chosen && <p class="small soft">{say('record.not_whole')}</p>}
     </Screen>
   )
 }
 
 function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null }) {
   const { title, text, was } = readAs(row, type)
-  const state = row.state === 'waiting' ? 'on this phone' : row.state === 'attention' ? 'needs attention' : ''
+  const state = row.state === 'waiting' ? say('title.on_this_phone') : row.state === 'attention' ? say('record.attention') : ''
   return (
     <li class={row.withdrawn ? 'is-withdrawn' : ''}>
       <button type="button" class="record-open" onClick={() => open('entry', job.id, ABOUT.sound.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
@@ -77,12 +78,12 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
           {was && was.title !== title && <span class="record-was small soft">{was.title}</span>}
           <span class="record-title">{title}</span>
           {text && <span class="record-text">{text}</span>}
-          {KINDS[row.kind]?.view === 'sound' && <Said sound={row.id} />}
+          {KINDS[row.kind]?.view === 'sound' && <Transcript sound={row.id} />}
           <span class="small soft">
             {clockTime(row.entry.claimed)} · {authorOf(row.entry)}
             {state && <strong> · {state}</strong>}
-            {row.corrections.length > 0 && ' · corrected'}
-            {row.withdrawn && ' · withdrawn'}
+            {row.corrections.length > 0 && ` · ${say('record.corrected')}`}
+            {row.withdrawn && ` · ${say('common.withdrawn')}`}
           </span>
         </span>
       </button>
@@ -92,12 +93,12 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
 }
 
 /** What is said in a recording, as it stands now. */
-function Said({ sound }: { sound: string }) {
-  const note = useAsked<SpokenNote | null>(null, () => spokenOf(sound), [sound])
+function Transcript({ sound }: { sound: string }) {
+  const note = useStored<SpokenNote | null>(null, () => spokenOf(sound), [sound])
   if (!note?.text) return null
   return (
     <span class="record-text">
-      {note.by === 'machine' && <span class="soft">Machine transcript: </span>}
+      {note.by === 'machine' && <span class="soft">{say('speaking.machine_transcript')}: </span>}
       {note.text}
     </span>
   )

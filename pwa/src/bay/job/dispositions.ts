@@ -1,4 +1,4 @@
-// What is to be done with a part that was found so: the words of the record, as they are offered and as they are said back.
+// What is to be done with a part in that condition: the words of the record, as they are offered and shown.
 import { KINDS } from '../../trade/record/kinds.ts'
 
 const OF = (KINDS['finding_made']!.fields['disposition']?.of ?? {}) as Record<string, string>

@@ -6,52 +6,54 @@ import { BLANK, sums, type Typed } from '../../parts/fits/fit_sums.ts'
 import type { Job } from '../../store/index.ts'
 import { BackAct, Screen } from '../frame/Frame.tsx'
 import { lastUsed, remember } from '../frame/hand.ts'
+import { say } from '../frame/say.ts'
 
-const LEAVES = [
-  { value: 'limits', words: 'limits' },
-  { value: 'press', words: 'press' },
-  { value: 'heat', words: 'heat' },
-] as const
-type Leaf = (typeof LEAVES)[number]['value']
+type Leaf = 'limits' | 'press' | 'heat'
 
-const KEPT = 'fits'
+const leaves = (): { value: Leaf; words: string }[] => [
+  { value: 'limits', words: say('fits.limits') },
+  { value: 'press', words: say('fits.press') },
+  { value: 'heat', words: say('fits.heat') },
+]
 
-/** Limits and fits at the bench: sums only, nothing here becomes a record. What was typed stays as it was left. */
+const STORED = 'fits'
+
+/** Limits and fits at the bench: calculation only, nothing here becomes a record. What was typed stays as it was left. */
 export function Fits({ job }: { job: Job }) {
   const [typed, setTyped] = useState<Typed>(asLeft)
   const change = (change: Partial<Typed>) => {
     const next = { ...typed, ...change }
     setTyped(next)
-    remember(KEPT, JSON.stringify(next))
+    remember(STORED, JSON.stringify(next))
   }
   const [leaf, setLeaf] = useState<Leaf>('limits')
-  const told = sums(typed)
-  const fields = { typed, wrong: told.wrong, change }
+  const results = sums(typed)
+  const fields = { typed, wrong: results.wrong, change }
   return (
-    <Screen title="Fits" job={job} acts={<BackAct />}>
+    <Screen title={say('fits.title')} job={job} acts={<BackAct />}>
       <div class="fits-bay form">
-        <Choice label="What is wanted" options={[...LEAVES]} chosen={[leaf]} onChoose={setLeaf} />
+        <Choice label={say('fits.what')} options={leaves()} chosen={[leaf]} onChoose={setLeaf} />
         {leaf === 'limits' && (
           <>
             <CodeFields {...fields} />
-            <FitFigures sums={told} />
+            <FitFigures sums={results} />
           </>
         )}
         {leaf !== 'limits' && (
           <p class="fits-at">
-            <span class="figure">{typed.code || 'no code typed'}</span> {told.kind}
+            <span class="figure">{typed.code || say('fits.no_code')}</span> {results.kind}
           </p>
         )}
         {leaf === 'press' && (
           <>
             <PressFields {...fields} />
-            <PressFigures sums={told} />
+            <PressFigures sums={results} />
           </>
         )}
         {leaf === 'heat' && (
           <>
             <HeatFields {...fields} />
-            <HeatFigures sums={told} />
+            <HeatFigures sums={results} />
           </>
         )}
       </div>
@@ -61,7 +63,7 @@ export function Fits({ job }: { job: Job }) {
 
 function asLeft(): Typed {
   try {
-    return { ...BLANK, ...JSON.parse(lastUsed(KEPT) || '{}') }
+    return { ...BLANK, ...JSON.parse(lastUsed(STORED) || '{}') }
   } catch {
     return BLANK
   }

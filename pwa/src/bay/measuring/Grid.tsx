@@ -5,7 +5,7 @@ import { Again } from '../../parts/controls/icons.tsx'
 import { type EngineType, type Job, known } from '../../store/index.ts'
 import { ofThePart } from '../../trade/measuring/procedures.ts'
 import type { Sheet, SheetPlace } from '../../trade/sheets/types.ts'
-import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
+import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { GridCell } from './GridCell.tsx'
 import { GridCells } from './GridCells.tsx'
 import { FigureSheet, GridFigures } from './GridFigures.tsx'
@@ -14,11 +14,12 @@ import { Cautions, GridSays } from './GridSays.tsx'
 import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
 import { SpokenActs } from '../speaking/SpokenFigure.tsx'
 import { SpokenGrid, type SpokenInGrid, useSpokenGrid } from './SpokenGrid.tsx'
-import { SpokenTold, TalkAct } from '../speaking/SpokenPanel.tsx'
+import { SpokenMessage, TalkAct } from '../speaking/SpokenPanel.tsx'
 import { type Cell, headline, isTaken, lastJudged } from './grid.ts'
 import { type Grid as State, useGrid } from './useGrid.ts'
 import { useType } from '../frame/useJob.ts'
 import { capital } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
 
 /** A procedure carried out over all its places: the drawing says where the gauge goes, the keypad takes the figure. */
@@ -26,8 +27,8 @@ export function Grid({ job, code }: { job: Job; code: string }) {
   const type = useType(job)
   if (!type) {
     return (
-      <Screen title="Measure" job={job} acts={<BackAct />}>
-        <p>The engine type of this job has not reached this phone, so its places are not known. Take single readings until it is here.</p>
+      <Screen title={say('measure.title')} job={job} acts={<BackAct />}>
+        <p>{say('grid.no_type')}</p>
       </Screen>
     )
   }
@@ -45,8 +46,8 @@ function Measuring({ job, type, code }: { job: Job; type: EngineType; code: stri
   const { sheet, place } = grid
   if (sheet && place) return <Sheeted job={job} type={type} code={code} grid={grid} sheet={sheet} place={place} />
   return (
-    <Screen title="Measure" job={job} acts={<BackAct />}>
-      {sheet && <p>This engine has no place for {sheet.name || code}.</p>}
+    <Screen title={say('measure.title')} job={job} acts={<BackAct />}>
+      {sheet && <p>{say('grid.no_place', { procedure: sheet.name || code })}</p>}
     </Screen>
   )
 }
@@ -63,7 +64,8 @@ interface SheetedProps {
 function Sheeted({ job, type, code, grid, sheet, place }: SheetedProps) {
   const [opened, setOpened] = useState<Opened>({})
   const spoken = useSpokenGrid(job, type, code, grid)
-  const asked = grid.asked?.words ?? ''
+  const at = { procedure: sheet.name, place: place.name }
+  const title = grid.wanted ? say('grid.title_reading', { ...at, reading: grid.wanted.words }) : say('grid.title', { ...at })
   const taken = new Set(Object.keys(place.readings).filter((reading) => isTaken(place.readings[reading])))
   const before = lastJudged(sheet)
   // Until something can be judged the cautions stand where the verdict will.
@@ -76,7 +78,7 @@ function Sheeted({ job, type, code, grid, sheet, place }: SheetedProps) {
   const pickPlace = (to: string) => grid.pick({ place: to, reading: '' })
   const pickReading = (reading: string) => (isTaken(place.readings[reading]) ? setOpened({ cell: reading }) : grid.pick({ place: place.place, reading }))
   return (
-    <Screen title={`${sheet.name}, ${place.name}${asked ? `: ${asked}` : ''}`} quiet job={job} full acts={<Acts grid={grid} spoken={spoken} />}>
+    <Screen title={title} quiet job={job} full acts={<Acts grid={grid} spoken={spoken} />}>
       <GridPlaces sheet={sheet} shown={place.place} onPick={pickPlace} />
       <div class="grid-middle" ref={middle}>
         <WithRow job={job} gauge={grid.gauge} onOpen={(what) => setOpened({ what })} />
@@ -102,8 +104,8 @@ function Sheeted({ job, type, code, grid, sheet, place }: SheetedProps) {
 
 /**
  * Brings the lit cell into sight, and between two readings a fresh verdict: on a short screen both do not fit. The verdict
- * stands until the next figure is begun or another cell is picked, whichever the store tells first of the reading and its
- * figures. At once and not gliding: nothing moves for those who asked for less motion.
+ * stands until the next figure is begun or another cell is picked, whichever the store shows first of the reading and its
+ * figures. At once and not gliding: nothing moves for those who prefer less motion.
  */
 function useInSight(target: Cell | null, typing: boolean, verdict: string | null) {
   const middle = useRef<HTMLDivElement>(null)
@@ -126,7 +128,7 @@ function About({ code }: { code: string }) {
   if (!about) return null
   return (
     <details class="place-group grid-about">
-      <summary>About this procedure</summary>
+      <summary>{say('grid.about')}</summary>
       <p class="small">{about}</p>
     </details>
   )
@@ -135,29 +137,32 @@ function About({ code }: { code: string }) {
 // Longer words take a line of their own above the figure.
 const LONG = 17
 
-/** What is asked for, what is typed, and what was said of it: never out of sight. */
+/** What is wanted, what is typed, and what is wrong with it: never out of sight. */
 function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; onValue: (value: string) => void }) {
-  const { asked, sheet, place, value, repeat, question, wrong, told } = grid
+  const { wanted, sheet, place, value, repeat, question, wrong, message } = grid
   const needed = sheet!.readings_asked.filter((r) => !r.optional)
-  const at = needed.findIndex((r) => r.code === asked?.code)
+  const at = needed.findIndex((r) => r.code === wanted?.code)
   return (
     <div class="grid-value">
       {question && (
         <p class="grid-question" role="alert">
           <span>{question}</span>
           <button type="button" onClick={grid.drop}>
-            Type it again
+            {say('grid.type_again')}
           </button>
         </p>
       )}
-      <SpokenTold spoken={spoken} />
-      <Told words={spoken.told.words ? '' : wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
-      <div class={(asked?.words.length ?? 0) > LONG ? 'grid-line is-long' : 'grid-line'}>
+      <SpokenMessage spoken={spoken} />
+      <StatusMessage words={spoken.message.words ? '' : wrong || message.words} wrong={Boolean(wrong) || message.wrong} />
+      <div class={(wanted?.words.length ?? 0) > LONG ? 'grid-line is-long' : 'grid-line'}>
         <label class="grid-asked" for="grid-value">
-          <strong>{asked ? capital(asked.words) : grid.onward ? 'All is read here' : 'All is read'}</strong>
+          <strong>{wanted ? capital(wanted.words) : grid.onward ? say('grid.all_here') : say('grid.all')}</strong>
           <span class="small soft">
-            {place!.name}
-            {repeat ? `, again, number ${repeat}` : at >= 0 ? `, ${at + 1} of ${needed.length}` : ''}
+            {repeat
+              ? say('grid.repeat', { place: place!.name, number: repeat })
+              : at >= 0
+                ? say('grid.which', { place: place!.name, number: at + 1, all: needed.length })
+                : place!.name}
           </span>
         </label>
         <input
@@ -166,9 +171,9 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
           inputMode="none"
           autoComplete="off"
           enterKeyHint="done"
-          disabled={!asked}
+          disabled={!wanted}
           value={value}
-          placeholder={asked ? '0' : ''}
+          placeholder={wanted ? '0' : ''}
           onInput={(event) => onValue(event.currentTarget.value)}
           onKeyDown={(event) => event.key === 'Enter' && void grid.save()}
         />
@@ -178,7 +183,7 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
   )
 }
 
-/** Keeping what is typed, or what was spoken; the button to speak by is always the last, where the thumb found it before. */
+/** Saving what is typed, or what was spoken; the button to speak by is always the last, where the thumb expects it. */
 function Acts({ grid, spoken }: { grid: State; spoken: SpokenInGrid }) {
   return (
     <>
@@ -194,16 +199,16 @@ function Acts({ grid, spoken }: { grid: State; spoken: SpokenInGrid }) {
 
 function TypedActs({ grid }: { grid: State }) {
   const { onward } = grid
-  const name = grid.busy ? 'Saving' : grid.question ? 'Keep it as it is' : 'Keep, next'
+  const name = grid.busy ? say('common.saving') : grid.question ? say('common.save_as_it_is') : say('common.save_next')
   const there = onward && grid.sheet?.places.find((p) => p.place === onward.place)?.name
   return (
     <>
       <BackAct />
-      <Act name="Again" small sign={<Again size={26} />} off={!grid.latest} onAct={() => grid.again()} />
+      <Act name={say('common.again')} small sign={<Again size={26} />} off={!grid.latest} onAct={() => grid.again()} />
       {grid.target || !onward ? (
         <Act name={name} main off={grid.busy || !grid.target || grid.value.trim() === ''} onAct={() => void grid.save()} />
       ) : (
-        <Act name={`On to ${there}`} main onAct={() => grid.pick(onward)} />
+        <Act name={say('grid.on_to', { place: there || '' })} main onAct={() => grid.pick(onward)} />
       )}
     </>
   )
@@ -213,14 +218,14 @@ function Over({ job, code, grid, opened, onClose }: { job: Job; code: string; gr
   const sheet = grid.sheet!
   const place = grid.place!
   if (opened.cell) {
-    const asked = sheet.readings_asked.find((r) => r.code === opened.cell)
+    const wanted = sheet.readings_asked.find((r) => r.code === opened.cell)
     const taken = place.readings[opened.cell]
-    if (!asked || !taken) return null
+    if (!wanted || !taken) return null
     const again = () => {
-      grid.pick({ place: place.place, reading: asked.code }, !taken.borrowed)
+      grid.pick({ place: place.place, reading: wanted.code }, !taken.borrowed)
       onClose()
     }
-    return <GridCell job={job} place={place} asked={asked} taken={taken} onAgain={again} onClose={onClose} />
+    return <GridCell job={job} place={place} reading={wanted} taken={taken} onAgain={again} onClose={onClose} />
   }
   if (opened.figure) {
     const at = sheet.places.find((p) => p.place === opened.figure!.place)
@@ -235,12 +240,12 @@ function Over({ job, code, grid, opened, onClose }: { job: Job; code: string; gr
   if (!opened.what) return null
   const procedure = known.value.procedures[code]?.what
   const reading = grid.target?.reading ?? sheet.readings_asked[0]?.code ?? ''
-  // What is stated is of the part itself: of the one that runs in it nothing is said.
+  // The stated material is that of the part itself, never of what runs in it.
   const material = procedure && ofThePart(procedure, reading) ? sheet.sizes.material?.values[0] : undefined
   return <WithSheet job={job} code={code} walk={grid.walk} remark={grid.remark} onRemark={grid.write} material={material} onClose={onClose} />
 }
 
-/** About how large it is that will be read: as a reading here says, else as the maker's nominal size does; '' when nobody knows. */
+/** About how large it is that will be read: as a reading here shows, else the maker's nominal size; '' when not known. */
 function sizeInHand(sheet: Sheet, place: SheetPlace, quantity: string): [string, string] {
   const like = sheet.readings_asked.find((r) => r.quantity === quantity && isTaken(place.readings[r.code]))
   const taken = like && place.readings[like.code]

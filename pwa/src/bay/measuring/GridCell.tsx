@@ -5,62 +5,64 @@ import type { Asked, SheetPlace, Taken } from '../../trade/sheets/types.ts'
 import { Answer } from '../job/Answer.tsx'
 import { nameOfPlace } from '../frame/places.ts'
 import { clockTime } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 export interface GridCellProps {
   job: Job
   place: SheetPlace
-  asked: Asked
+  reading: Asked
   taken: Taken
-  /** A repeat of this reading, or one's own in the stead of what was taken over. */
+  /** A repeat of this reading, or an own reading in place of what was carried over. */
   onAgain: () => void
-  onClose: (said: string) => void
+  onClose: (words: string) => void
 }
 
-/** What is kept in one cell: every reading with its gauge and time, to be repeated, corrected or withdrawn with a reason. */
-export function GridCell({ job, place, asked, taken, onAgain, onClose }: GridCellProps) {
+/** What a cell holds: every reading with its gauge and time, to be repeated, corrected or withdrawn with a reason. */
+export function GridCell({ job, place, reading, taken, onAgain, onClose }: GridCellProps) {
   const [answer, setAnswer] = useState<{ row: Row; sort: 'correct' | 'withdraw' } | null>(null)
   if (answer) return <Answer row={answer.row} job={job} sort={answer.sort} onClose={onClose} />
   const begin = (id: string, sort: 'correct' | 'withdraw') => void record(id).then((row) => row && setAnswer({ row, sort }))
   return (
-    <Sheet title={`${asked.words}, ${place.name}`} onClose={() => onClose('')}>
+    <Sheet title={say('grid.reading_at', { reading: reading.words, place: place.name })} onClose={() => onClose('')}>
       {taken.borrowed && (
         <p>
-          <strong class="figure">{taken.mean}</strong> {taken.unit}, taken over from {known.value.procedures[taken.borrowed.procedure]?.what.name ?? taken.borrowed.procedure},{' '}
-          {nameOfPlace(job, taken.borrowed.place)}. What you type here counts instead.
+          <strong class="figure">{taken.mean}</strong> {taken.unit}.{' '}
+          {say('cell.borrowed', { procedure: known.value.procedures[taken.borrowed.procedure]?.what.name ?? taken.borrowed.procedure, place: nameOfPlace(job, taken.borrowed.place) })}
         </p>
       )}
       {taken.n > 1 && (
         <p>
-          Mean of {taken.n}: <strong class="figure">{taken.mean}</strong> {taken.unit}
+          {say('cell.mean', { count: taken.n })} <strong class="figure">{taken.mean}</strong> {taken.unit}
           {taken.scatter && (
             <>
-              , scatter <span class="figure">{taken.scatter}</span>
+              {' '}
+              · {say('cell.scatter')} <span class="figure">{taken.scatter}</span>
             </>
           )}
         </p>
       )}
       <ol class="cell-values">
         {!taken.borrowed &&
-          taken.values.map((one) => (
-            <li key={one.id}>
+          taken.values.map((value) => (
+            <li key={value.id}>
               <span>
-                <strong class="figure">{one.value}</strong> {one.unit}
+                <strong class="figure">{value.value}</strong> {value.unit}
                 <span class="small soft">
-                  {clockTime(one.claimed)} · {one.gauge || 'gauge not said'}
-                  {one.overdue && ', calibration was overdue'}
+                  {clockTime(value.claimed)} · {value.gauge || say('cell.no_gauge')}
+                  {value.overdue && ` · ${say('cell.overdue')}`}
                 </span>
               </span>
-              <button type="button" onClick={() => begin(one.id, 'correct')}>
-                Correct
+              <button type="button" onClick={() => begin(value.id, 'correct')}>
+                {say('entry.correct')}
               </button>
-              <button type="button" onClick={() => begin(one.id, 'withdraw')}>
-                Withdraw
+              <button type="button" onClick={() => begin(value.id, 'withdraw')}>
+                {say('answer.withdraw')}
               </button>
             </li>
           ))}
       </ol>
       <button type="button" class="wide main-act" onClick={onAgain}>
-        {taken.borrowed ? 'Type my own reading' : `Read it again, number ${taken.n + 1}`}
+        {taken.borrowed ? say('cell.own') : say('cell.repeat', { number: taken.n + 1 })}
       </button>
     </Sheet>
   )

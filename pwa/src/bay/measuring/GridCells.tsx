@@ -2,6 +2,7 @@ import { isDrawn } from '../../parts/grid/GridDrawing.tsx'
 import type { Asked, Sheet, SheetPlace, Taken } from '../../trade/sheets/types.ts'
 import type { Cell } from './grid.ts'
 import { isTaken, same } from './grid.ts'
+import { say } from '../frame/say.ts'
 
 export interface GridCellsProps {
   sheet: Sheet
@@ -21,8 +22,8 @@ export function GridCells(props: GridCellsProps) {
       {table && <Table {...props} />}
       {rest.length > 0 && (
         <div class="grid-list">
-          {rest.map((asked) => (
-            <One key={asked.code} {...props} asked={asked} named />
+          {rest.map((wanted) => (
+            <ReadingCell key={wanted.code} {...props} wanted={wanted} named />
           ))}
         </div>
       )}
@@ -56,8 +57,8 @@ function Table(props: GridCellsProps) {
           <tr key={code}>
             <th scope="row">{words[i]}</th>
             {columns.map((c) => {
-              const asked = sheet.readings_asked.find((r) => r.code === `${code}/${c.code}`)
-              return <td key={c.code}>{asked && <One {...props} asked={asked} />}</td>
+              const wanted = sheet.readings_asked.find((r) => r.code === `${code}/${c.code}`)
+              return <td key={c.code}>{wanted && <ReadingCell {...props} wanted={wanted} />}</td>
             })}
           </tr>
         ))}
@@ -66,32 +67,33 @@ function Table(props: GridCellsProps) {
   )
 }
 
-function One({ asked, place, target, onPick, named }: GridCellsProps & { asked: Asked; named?: boolean }) {
-  const found = place.readings[asked.code]
-  const taken = isTaken(found) ? found : undefined
-  const lit = same(target, { place: place.place, reading: asked.code })
-  const kind = `grid-cell${lit ? ' is-next' : ''}${taken?.odd ? ' is-odd' : ''}${taken?.borrowed ? ' is-borrowed' : ''}${asked.optional ? ' is-optional' : ''}`
+function ReadingCell({ wanted, place, target, onPick, named }: GridCellsProps & { wanted: Asked; named?: boolean }) {
+  const reading = place.readings[wanted.code]
+  const taken = isTaken(reading) ? reading : undefined
+  const lit = same(target, { place: place.place, reading: wanted.code })
+  const kind = `grid-cell${lit ? ' is-next' : ''}${taken?.odd ? ' is-odd' : ''}${taken?.borrowed ? ' is-borrowed' : ''}${wanted.optional ? ' is-optional' : ''}`
   return (
-    <button type="button" class={kind} data-quantity={asked.quantity} onClick={() => onPick(asked.code)}>
-      <span class="unseen">{`${asked.words}, ${said(taken, asked)}${lit ? ', next' : ''}`}</span>
+    <button type="button" class={kind} data-quantity={wanted.quantity} onClick={() => onPick(wanted.code)}>
+      <span class="unseen">{[wanted.words, ...facts(taken, wanted), lit && say('cell.next')].filter(Boolean).join(', ')}</span>
       {named && (
         <span class="grid-cell-name" aria-hidden="true">
-          {asked.words}
+          {wanted.words}
         </span>
       )}
       <span class="figure" aria-hidden="true">
         {taken ? taken.mean : '–'}
       </span>
       <span class="grid-cell-n" aria-hidden="true">
-        {taken?.borrowed ? 'taken over' : taken && taken.n > 1 ? `×${taken.n}` : !taken && asked.optional ? 'if wanted' : ''}
+        {taken?.borrowed ? say('cell.carried_over') : taken && taken.n > 1 ? `×${taken.n}` : !taken && wanted.optional ? say('cell.optional') : ''}
       </span>
     </button>
   )
 }
 
-function said(taken: Taken | undefined, asked: Asked): string {
-  if (!taken) return asked.optional ? 'not read, not needed' : 'not read yet'
+/** What the cell holds, for a screen reader. */
+function facts(taken: Taken | undefined, wanted: Asked): string[] {
+  if (!taken) return [wanted.optional ? say('cell.not_needed') : say('cell.not_read')]
   const value = `${taken.mean} ${taken.unit}`
-  if (taken.borrowed) return `${value}, taken over from another sheet`
-  return `${value}${taken.n > 1 ? `, mean of ${taken.n}` : ''}${taken.odd ? ', far from its neighbours' : ''}`
+  if (taken.borrowed) return [value, say('cell.borrowed_short')]
+  return [value, taken.n > 1 ? say('cell.mean_of', { count: taken.n }) : '', taken.odd ? say('cell.odd') : '']
 }

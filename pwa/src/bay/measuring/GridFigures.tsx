@@ -3,14 +3,15 @@ import { Sheet as Over } from '../../parts/controls/Sheet.tsx'
 import { Verdict } from '../../parts/figures/Verdict.tsx'
 import type { Judged, Sheet, SheetFigure, SheetPlace } from '../../trade/sheets/types.ts'
 import { because, FigureLine } from './GridSays.tsx'
-import { worst } from './grid.ts'
+import { NO_LIMIT, worst } from './grid.ts'
 import { capital } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 /** What the readings of a place come to, figure by figure; each opens to how it was reached and how sure it is. */
 export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: SheetPlace; onOpen: (figure: string) => void }) {
-  const across = sheet.across.filter((one) => one.value !== null)
+  const across = sheet.across.filter((figure) => figure.value !== null)
   return (
-    <section class="grid-figures" aria-label={`Figures of ${place.name}`}>
+    <section class="grid-figures" aria-label={say('figures.of', { place: place.name })}>
       <h2>{place.name}</h2>
       <ul>
         {place.figures.map((figure) => (
@@ -19,7 +20,7 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
               <span class="grid-figure">
                 <span>{figure.words}</span>
                 {figure.value === null ? (
-                  <span class="small soft">wants {figure.missing.join('; ')}</span>
+                  <span class="small soft">{say('figures.wants', { what: figure.missing.join('; ') })}</span>
                 ) : (
                   <span>
                     <strong class="figure">{figure.value}</strong> {figure.unit}
@@ -33,15 +34,15 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
       </ul>
       {across.length > 0 && (
         <>
-          <h2>Over all places</h2>
+          <h2>{say('figures.across')}</h2>
           <ul>
-            {across.map((one) => (
-              <li key={one.code} class="grid-across">
-                <span>{one.words}</span>
+            {across.map((figure) => (
+              <li key={figure.code} class="grid-across">
+                <span>{figure.words}</span>
                 <span>
-                  <strong class="figure">{one.value}</strong> {one.unit}
+                  <strong class="figure">{figure.value}</strong> {figure.unit}
                 </span>
-                {one.words_said && <span class="small soft">{one.words_said}</span>}
+                {figure.words_said && <span class="small soft">{figure.words_said}</span>}
               </li>
             ))}
           </ul>
@@ -49,7 +50,7 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
       )}
       {sheet.overdue.map((late) => (
         <p key={late.gauge} class="small gauge-due">
-          {late.gauge}: calibration was due {late.due}. {late.count} of these readings were taken with it since.
+          {say('figures.gauge_due', { gauge: late.gauge, day: late.due, count: late.count })}
         </p>
       ))}
     </section>
@@ -58,7 +59,7 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
 
 function Standing({ figure }: { figure: SheetFigure }) {
   const verdict = worst(figure)
-  return <Verdict standing={verdict?.standing ?? 'no limit'}>{verdict?.standing === 'outside' ? because(verdict, figure) : ''}</Verdict>
+  return <Verdict standing={verdict?.standing ?? NO_LIMIT}>{verdict?.standing === 'outside' ? because(verdict, figure) : ''}</Verdict>
 }
 
 /** How sure? One figure with its definition, its verdicts, what would settle them, and the budget of its uncertainty. */
@@ -66,7 +67,7 @@ export function FigureSheet({ sheet, place, figure, onClose }: { sheet: Sheet; p
   return (
     <Over title={`${figure.words}, ${place.name}`} onClose={onClose}>
       <div class="figure-sheet">
-        {figure.value === null ? <p>Not reached yet: it wants {figure.missing.join('; ')}.</p> : <Verdicts figure={figure} />}
+        {figure.value === null ? <p>{say('figures.not_yet', { what: figure.missing.join('; ') })}</p> : <Verdicts figure={figure} />}
         {figure.definition && <p class="small soft">{figure.definition}</p>}
         <Guide words={figure.guide} />
         {figure.then && <Then figure={figure} then={figure.then} />}
@@ -84,8 +85,8 @@ function Verdicts({ figure }: { figure: SheetFigure }) {
         <div key={verdict.limit} class="figure-verdict">
           <FigureLine figure={figure} verdict={verdict} />
           <p class="small soft">
-            {capital(verdict.sort)} limit: {verdict.source}
-            {verdict.probability && `. Within it with a probability of ${verdict.probability} %`}
+            {say('figures.limit', { sort: capital(verdict.sort), source: verdict.source })}{' '}
+            {verdict.probability && say('figures.probability', { percent: String(verdict.probability) })}
           </p>
           {verdict.standing === 'not proven' && verdict.settle.length > 1 && (
             <ul class="settle small">
@@ -100,12 +101,12 @@ function Verdicts({ figure }: { figure: SheetFigure }) {
   )
 }
 
-/** A limit or rule that changed since never changes what was said then: both stand. */
+/** A limit or rule that changed since never changes what the verdict was then: both stand. */
 function Then({ figure, then }: { figure: SheetFigure; then: Judged[] }) {
   return (
     <div class="figure-then">
-      <p class="small">By what counted when it was read:</p>
-      {then.length === 0 && <Verdict standing="no limit" />}
+      <p class="small">{say('figures.then')}</p>
+      {then.length === 0 && <Verdict standing={NO_LIMIT} />}
       {then.map((verdict) => (
         <p key={verdict.limit}>
           <Verdict standing={verdict.standing}>{because(verdict, figure)}</Verdict>
@@ -119,7 +120,7 @@ function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
   if (figure.value === null) return null
   return (
     <section>
-      <h3>How sure?</h3>
+      <h3>{say('figures.uncertainty')}</h3>
       {figure.unknown.map((why) => (
         <p key={why} class="small">
           {why}
@@ -129,11 +130,11 @@ function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
         <table class="budget">
           <thead>
             <tr>
-              <th scope="col">from</th>
+              <th scope="col">{say('figures.from')}</th>
               <th scope="col">
                 u<span class="soft"> {figure.unit}</span>
               </th>
-              <th scope="col">share</th>
+              <th scope="col">{say('figures.share')}</th>
             </tr>
           </thead>
           <tbody>
@@ -149,7 +150,7 @@ function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
       )}
       {figure.U && (
         <p class="small">
-          Together u = <span class="figure">{figure.u}</span>, times k = <span class="figure">{figure.k}</span> ({figure.dof} degrees of freedom):{' '}
+          {say('figures.combined', { u: String(figure.u), k: String(figure.k), dof: String(figure.dof) })}{' '}
           <strong>
             U = <span class="figure">{figure.U}</span> {figure.unit}
           </strong>

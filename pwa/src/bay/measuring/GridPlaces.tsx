@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks'
 import type { Sheet, SheetPlace } from '../../trade/sheets/types.ts'
-import { standingOf, tallied } from './grid.ts'
-import { count } from '../frame/words.ts'
+import { NO_LIMIT, standingOf, tallied } from './grid.ts'
+import { say } from '../frame/say.ts'
 
 /** All places of the engine in one row, each with a stroke for every reading taken: a whole row is measured from here. */
 export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: string; onPick: (place: string) => void }) {
@@ -13,7 +13,7 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
   if (sheet.places.length < 2) return null
   const short = shortNames(sheet.places)
   return (
-    <div class="grid-places" role="group" aria-label="Places" ref={row}>
+    <div class="grid-places" role="group" aria-label={say('grid.places')} ref={row}>
       {sheet.places.map((place, i) => (
         <button key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
           <span class="unseen">{nameFor(sheet, place)}</span>
@@ -27,20 +27,21 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
   )
 }
 
-/** 'bore/3' as 3, 'valve/5/inlet/1' as 5 in: what tells one from its neighbours, and no more. */
+/** 'bore/3' as 3, 'valve/5/inlet/1' as 5 in: what sets a place apart from its neighbours, and no more. */
 function shortNames(places: SheetPlace[]): string[] {
   const parts = places.map((p) => p.place.split('/').slice(1))
-  const differs = (parts[0] ?? []).map((_, i) => parts.some((one) => one[i] !== parts[0]![i]))
-  return parts.map((one) => one.filter((_, i) => differs[i]).map((part) => (part.length > 2 ? part.slice(0, 2) : part)).join(' '))
+  const differs = (parts[0] ?? []).map((_, i) => parts.some((indices) => indices[i] !== parts[0]![i]))
+  return parts.map((indices) => indices.filter((_, i) => differs[i]).map((part) => (part.length > 2 ? part.slice(0, 2) : part)).join(' '))
 }
 
 function nameFor(sheet: Sheet, place: SheetPlace): string {
   const { taken, needed, done } = tallied(sheet, place)
-  const far = done ? 'done' : taken ? `${taken} of ${needed} readings` : 'nothing read yet'
-  const standing = done ? standingOf(place) : 'no limit'
-  const stands = standing === 'no limit' ? '' : standing === 'not proven' ? ', not proven' : `, ${standing} limits`
-  return `${place.name}, ${needed ? far : count(0, 'reading')}${stands}`
+  const far = done ? say('grid.done') : taken ? say('grid.taken', { taken, needed }) : say('grid.nothing_read')
+  const standing = done ? standingOf(place) : NO_LIMIT
+  return [place.name, needed ? far : say('grid.no_readings'), standing in STANDINGS && say(STANDINGS[standing as keyof typeof STANDINGS])].filter(Boolean).join(', ')
 }
+
+const STANDINGS = { within: 'grid.within', outside: 'grid.outside', 'not proven': 'grid.not_proven' } as const
 
 const WIDE = 46
 const MOST = 12

@@ -2,24 +2,25 @@ import { Guide } from '../../parts/figures/Guide.tsx'
 import { NumberLine } from '../../parts/figures/NumberLine.tsx'
 import { Verdict } from '../../parts/figures/Verdict.tsx'
 import type { Judged, Sheet, SheetFigure, SheetPlace } from '../../trade/sheets/types.ts'
-import { headline } from './grid.ts'
+import { NO_LIMIT, headline } from './grid.ts'
+import { say } from '../frame/say.ts'
 
 /** What came of the readings of a place, at once: the weightiest figure on its line, with its verdict in words and form. */
 export function GridSays({ place, before, onOpen }: { place: SheetPlace | undefined; before?: SheetPlace; onOpen: (place: string, figure: string) => void }) {
   const here = headline(place)
   const from = here ? place : before
-  const told = here ?? headline(before)
-  if (!told || !from) return null
+  const shown = here ?? headline(before)
+  if (!shown || !from) return null
   return (
-    <button type="button" class="grid-says" onClick={() => onOpen(from.place, told.figure.code)}>
-      <FigureLine figure={told.figure} verdict={told.verdict} name={from === place ? '' : from.name} />
+    <button type="button" class="grid-says" onClick={() => onOpen(from.place, shown.figure.code)}>
+      <FigureLine figure={shown.figure} verdict={shown.verdict} name={from === place ? '' : from.name} />
     </button>
   )
 }
 
 /** A figure with its verdict; drawn on its line where there is a limit to draw. */
 export function FigureLine({ figure, verdict, name = '' }: { figure: SheetFigure; verdict: Judged | null; name?: string }) {
-  const judged = verdict && verdict.standing !== 'no limit'
+  const judged = verdict && verdict.standing !== NO_LIMIT
   return (
     <>
       <span class="figure-said">
@@ -49,7 +50,7 @@ export function FigureLine({ figure, verdict, name = '' }: { figure: SheetFigure
           unit={figure.unit}
         />
       )}
-      <Verdict standing={verdict?.standing ?? 'no limit'}>{verdict ? because(verdict, figure) : ''}</Verdict>
+      <Verdict standing={verdict?.standing ?? NO_LIMIT}>{verdict ? because(verdict, figure) : ''}</Verdict>
       {figure.guide.startsWith('STOP') && <Guide words={figure.guide} />}
       {figure.overdue.map((late) => (
         <span key={late} class="small gauge-due">
@@ -60,9 +61,12 @@ export function FigureLine({ figure, verdict, name = '' }: { figure: SheetFigure
   )
 }
 
-/** The excess written out, what would settle it, or nothing where nothing has to be said. */
+/** The excess written out, what would settle it, or '' where neither applies. */
 export function because(verdict: Judged, figure: SheetFigure): string {
-  if (verdict.standing === 'outside') return `${verdict.excess} ${figure.unit} ${verdict.side === 'low' ? 'under' : 'over'}`
+  if (verdict.standing === 'outside') {
+    const excess = `${verdict.excess} ${figure.unit}`
+    return verdict.side === 'low' ? say('figures.under', { amount: excess }) : say('figures.over', { amount: excess })
+  }
   if (verdict.standing === 'not proven') return verdict.settle[0] ?? figure.unknown[0] ?? ''
   return ''
 }
@@ -71,7 +75,7 @@ export function because(verdict: Judged, figure: SheetFigure): string {
 export function Cautions({ sheet }: { sheet: Sheet }) {
   if (sheet.cautions.length === 0) return null
   return (
-    <aside class="grid-cautions" aria-label="Cautions">
+    <aside class="grid-cautions" aria-label={say('common.cautions')}>
       {sheet.cautions.map((caution) => (
         <p key={caution}>{caution}</p>
       ))}

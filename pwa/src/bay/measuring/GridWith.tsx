@@ -4,11 +4,12 @@ import { Sheet } from '../../parts/controls/Sheet.tsx'
 import materials from '../../../../server/witnessmark/trade/data/materials.json'
 import { type Job, known } from '../../store/index.ts'
 import { readQuantity } from '../../trade/ground/units.ts'
-import { type Kept, gaugesFor, overdueWords } from './gauges.ts'
+import { type GaugeRow, gaugesFor, overdueWords } from './gauges.ts'
 import type { Walk } from './grid.ts'
 import { prefer, hand } from '../frame/hand.ts'
-import { STATES, type GaugeInHand, changeWith, takeGauge, withOf } from './useWith.ts'
+import { states, type GaugeInHand, changeWith, takeGauge, withOf } from './useWith.ts'
 import { sentence } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 export type WithWhat = 'gauge' | 'state' | 'temperature' | 'order' | 'unit'
 
@@ -21,7 +22,7 @@ export function GaugeSheet(props: { procedure: string; quantity: string; amount:
     takeGauge(procedure, quantity, gauge)
     onClose()
   }
-  const row = (gauge: Kept) => (
+  const row = (gauge: GaugeRow) => (
     <li key={gauge.id}>
       <button type="button" aria-pressed={gauge.id === now.id} onClick={() => take({ id: gauge.id, name: gauge.name })}>
         <strong>{gauge.name}</strong>
@@ -34,8 +35,8 @@ export function GaugeSheet(props: { procedure: string; quantity: string; amount:
   const usable = gauges.filter((g) => !g.not)
   const others = gauges.filter((g) => g.not)
   return (
-    <Sheet title="Gauge in hand" onClose={onClose}>
-      {usable.length > 0 ? <ul class="gauges">{usable.map(row)}</ul> : <p class="soft">No gauge in the register is known to read this. A name alone will do; no uncertainty is known then.</p>}
+    <Sheet title={say('gauge.title')} onClose={onClose}>
+      {usable.length > 0 ? <ul class="gauges">{usable.map(row)}</ul> : <p class="soft">{say('gauge.none')}</p>}
       <form
         class="own-word"
         onSubmit={(event) => {
@@ -43,12 +44,12 @@ export function GaugeSheet(props: { procedure: string; quantity: string; amount:
           take({ id: '', name: name.trim() })
         }}
       >
-        <Field label="Another gauge, by name" value={name} onValue={setName} />
-        <button type="submit">Take it</button>
+        <Field label={say('gauge.other')} value={name} onValue={setName} />
+        <button type="submit">{say('common.use')}</button>
       </form>
       {others.length > 0 && (
         <details class="place-group">
-          <summary>Others in the register</summary>
+          <summary>{say('gauge.rest')}</summary>
           <ul class="gauges">{others.map(row)}</ul>
         </details>
       )}
@@ -63,48 +64,48 @@ export interface WithSheetProps {
   walk?: Walk
   remark?: string
   onRemark?: (remark: string) => void
-  /** What the workshop says the part is made of, by its code. */
+  /** What the part is made of, by its code, as the workshop described it. */
   material?: string
   onClose: () => void
 }
 
-/** State, temperatures, order: said once and standing until changed. */
+/** State, temperatures, order: given once and standing until changed. */
 export function WithSheet({ job, code, walk, remark, onRemark, material = '', onClose }: WithSheetProps) {
   const w = withOf(job)
   return (
-    <Sheet title="Measured with" onClose={onClose}>
+    <Sheet title={say('with.title')} onClose={onClose}>
       <div class="form">
-        <Choice label="State" options={STATES} chosen={[w.state]} onChoose={(state) => changeWith(job, { state })} />
-        <p class="small soft">Sizes refer to 20 °C. Without a temperature nothing is corrected.</p>
-        <Temperature label="Part" value={w.part_temperature} onValue={(part_temperature) => changeWith(job, { part_temperature })} />
-        <Temperature label="Gauge" value={w.gauge_temperature} onValue={(gauge_temperature) => changeWith(job, { gauge_temperature })} />
+        <Choice label={say('with.state')} options={states()} chosen={[w.state]} onChoose={(state) => changeWith(job, { state })} />
+        <p class="small soft">{say('with.about')}</p>
+        <Temperature label={say('with.part_temperature')} value={w.part_temperature} onValue={(part_temperature) => changeWith(job, { part_temperature })} />
+        <Temperature label={say('with.gauge_temperature')} value={w.gauge_temperature} onValue={(gauge_temperature) => changeWith(job, { gauge_temperature })} />
         <Field
-          label="Material of the part"
+          label={say('with.material')}
           value={w.material || material}
           onValue={(material) => changeWith(job, { material })}
-          options={[{ value: '', words: 'not said' }, ...materials.materials.map((m) => ({ value: m.code, words: m.words }))]}
+          options={[{ value: '', words: say('with.no_material') }, ...materials.materials.map((m) => ({ value: m.code, words: m.words }))]}
         />
-        {onRemark && <Field label="Remark on the next reading" value={remark ?? ''} onValue={onRemark} />}
+        {onRemark && <Field label={say('with.remark')} value={remark ?? ''} onValue={onRemark} />}
         {walk && (
           <Choice<Walk>
-            label="Order"
+            label={say('with.order')}
             options={[
-              { value: 'place', words: 'all readings of a place' },
-              { value: 'reading', words: 'one reading over all places' },
+              { value: 'place', words: say('with.by_place') },
+              { value: 'reading', words: say('with.by_reading') },
             ]}
             chosen={[walk]}
             onChoose={(next) => prefer({ last: { ...hand.value.last, [`walk/${code}`]: next } })}
           />
         )}
         <button type="button" class="wide main-act" onClick={onClose}>
-          Go on
+          {say('common.done')}
         </button>
       </div>
     </Sheet>
   )
 }
 
-/** '24.5 °C' from what is typed; what cannot be read is said in the field and changes nothing. */
+/** '24.5 °C' from what is typed; for what cannot be read the field says why, and nothing changes. */
 function Temperature({ label, value, onValue }: { label: string; value: string; onValue: (text: string) => void }) {
   const [text, setText] = useState(value)
   const [wrong, setWrong] = useState('')
@@ -120,7 +121,7 @@ function Temperature({ label, value, onValue }: { label: string; value: string; 
       setWrong(sentence(fault))
     }
   }
-  return <Field label={`${label} temperature`} value={text} onValue={take} keys="decimal" figures wrong={wrong} />
+  return <Field label={label} value={text} onValue={take} keys="decimal" figures wrong={wrong} />
 }
 
 /** What stands in the cells above the drawing: gauge, state and temperature, each a touch away. */
@@ -130,10 +131,10 @@ export function WithRow(props: { job: Job; gauge: GaugeInHand; onOpen: (what: Wi
   return (
     <div class="with-row">
       <button type="button" class={due ? 'cell is-alert' : 'cell'} onClick={() => props.onOpen('gauge')}>
-        <span class="cell-label">{due || 'gauge'}</span> <span class="cell-value">{props.gauge.name || 'choose one'}</span>
+        <span class="cell-label">{due || say('with.gauge')}</span> <span class="cell-value">{props.gauge.name || say('common.choose')}</span>
       </button>
       <button type="button" class="cell" onClick={() => props.onOpen('state')}>
-        <span class="cell-label">{STATES.find((s) => s.value === w.state)?.words}</span> <span class="cell-value">{w.part_temperature || 'no temperature'}</span>
+        <span class="cell-label">{states().find((s) => s.value === w.state)?.words}</span> <span class="cell-value">{w.part_temperature || say('with.no_temperature')}</span>
       </button>
     </div>
   )

@@ -2,23 +2,24 @@ import { useMemo, useState } from 'preact/hooks'
 import { measure } from '../../capture/index.ts'
 import { Choice, Field } from '../../parts/controls/Field.tsx'
 import { FigureKeys } from '../../parts/controls/FigureKeys.tsx'
-import { type Job, type Row, timeline } from '../../store/index.ts'
-import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
-import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
-import { Points } from '../job/Points.tsx'
-import { SpokenMeasure, SpokenReadingActs, SpokenReadingTold, useSpokenReading } from './SpokenMeasure.tsx'
-import { TalkAct } from '../speaking/SpokenPanel.tsx'
-import { typed } from './grid.ts'
+import { type EngineType, type Job, type Row, timeline } from '../../store/index.ts'
+import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { lastUsed, remember } from '../frame/hand.ts'
 import { nameOfPlace, pointsOf } from '../frame/places.ts'
+import { say } from '../frame/say.ts'
 import { quantitiesFor, quantityWords, unitsFor } from '../frame/quantities.ts'
-import { standingOf } from '../job/readAs.ts'
-import { useAsked } from '../frame/useAsked.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
-import { gaugeInHand, withOf } from './useWith.ts'
+import { useStored } from '../frame/useStored.ts'
 import { sentence } from '../frame/words.ts'
+import { Points } from '../job/Points.tsx'
+import { standingOf } from '../job/readAs.ts'
+import { TalkAct } from '../speaking/SpokenPanel.tsx'
+import { typed } from './grid.ts'
+import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
+import { SpokenMeasure, SpokenReadingActs, SpokenReadingMessage, useSpokenReading } from './SpokenMeasure.tsx'
+import { gaugeInHand, withOf } from './useWith.ts'
 import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
 
 const BLANK = { value: '', quantity: '', unit: '', remark: '' }
@@ -27,54 +28,18 @@ const BLANK = { value: '', quantity: '', unit: '', remark: '' }
 export function OneReading({ job }: { job: Job }) {
   const at = useWhere(job)
   const type = useType(job)
-  const part = at.place.split('/')[0] ?? ''
-  const draft = useDraft(`measure/${job.id}`, BLANK)
-  const { told, busy, keep, forget } = useSaving()
-  const [wrong, setWrong] = useState('')
+  const reading = useTypedReading(job, type)
+  const { quantity, units, unit, gauge, value, busy, message, wrong } = reading
   const [opened, setOpened] = useState<WithWhat | null>(null)
-  const offered = useMemo(() => quantitiesFor(part), [part])
-  const v = draft.value
-  const quantity = v.quantity || lastUsed(`quantity/${part}`) || offered[0]?.code || ''
-  const units = unitsFor(quantity)
-  const unit = v.unit && units.includes(v.unit) ? v.unit : units.includes(lastUsed(`unit/${quantity}`)) ? lastUsed(`unit/${quantity}`) : (units[0] ?? '')
-  const gauge = gaugeInHand('', quantity)
-  const before = useAsked<Row[]>([], () => timeline(job.id, { kinds: ['measured'], place: at.place || undefined, limit: 4 }), [job.id, at.place])
-  const spoken = useSpokenReading(job, type, quantity, v.remark.trim())
-  const write = (value: string) => {
-    setWrong('')
+  const spoken = useSpokenReading(job, type, quantity, reading.remark.trim())
+  const write = (next: string) => {
     spoken.forget()
-    forget()
-    draft.change({ value })
-  }
-  const save = async () => {
-    let read
-    try {
-      read = typed(quantity, v.value, unit)
-    } catch (fault) {
-      return setWrong(sentence(fault))
-    }
-    const next = type && at.point ? pointAfter(pointsOf(type, at.place), at.point) : ''
-    const reading = {
-      procedure: '',
-      edition: 0,
-      reading: '',
-      quantity,
-      ...read,
-      gauge: gauge.name,
-      gauge_id: gauge.id,
-      remark: v.remark.trim(),
-      ...withOf(job),
-    }
-    const saved = await keep(() => measure(at, reading), `Saved: ${read.value} ${read.unit}.${next ? ` Next: ${next}.` : ''}`)
-    if (!saved) return
-    remember(`quantity/${part}`, quantity)
-    await draft.done()
-    if (next) goTo(job, at.place, next)
+    reading.write(next)
   }
   const close = () => setOpened(null)
   return (
     <Screen
-      title={`One reading, ${nameOfPlace(job, at.place, at.point)}`}
+      title={say('reading.title', { place: nameOfPlace(job, at.place, at.point) })}
       quiet
       job={job}
       full
@@ -83,7 +48,7 @@ export function OneReading({ job }: { job: Job }) {
           {spoken.phase === 'proposed' ? (
             <SpokenReadingActs spoken={spoken} />
           ) : (
-            <TypedActs busy={busy} off={busy || !v.value.trim() || !quantity} onKeep={() => void save()} />
+            <TypedActs busy={busy} off={busy || !value.trim() || !quantity} onSave={() => void reading.save()} />
           )}
           <TalkAct spoken={spoken} />
         </>
@@ -91,56 +56,100 @@ export function OneReading({ job }: { job: Job }) {
     >
       <div class="measure">
         <WithRow job={job} gauge={gauge} onOpen={setOpened} />
-        <Choice
-          label="What is measured"
-          options={offered.map((q) => ({ value: q.code, words: q.short }))}
-          chosen={[quantity]}
-          onChoose={(code) => draft.change({ quantity: code, unit: '' })}
-        />
+        <Choice label={say('common.what_is_measured')} options={reading.offered.map((q) => ({ value: q.code, words: q.short }))} chosen={[quantity]} onChoose={reading.chooseQuantity} />
         {type && <Points job={job} type={type} />}
-        <div class="reading">
-          <input
-            class="reading-value figure"
-            inputMode="none"
-            autoComplete="off"
-            aria-label={`Value, ${quantityWords(quantity)}`}
-            value={v.value}
-            placeholder="0"
-            onInput={(event) => write(event.currentTarget.value)}
-          />
-          <span class="grid-unit">{unit}</span>
-        </div>
-        <SpokenReadingTold spoken={spoken} />
-        <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
-        <Field label="Remark" value={v.remark} onValue={(remark) => draft.change({ remark })} />
-        <Readings rows={before} />
+        <Value quantity={quantity} value={value} unit={unit} onValue={write} />
+        <SpokenReadingMessage spoken={spoken} />
+        <StatusMessage words={wrong || message.words} wrong={Boolean(wrong) || message.wrong} />
+        <Field label={say('common.remark')} value={reading.remark} onValue={reading.setRemark} />
+        <Readings job={job} place={at.place} />
       </div>
       <div class="grid-hand">
-        <FigureKeys value={v.value} onValue={write} unit={unit} onUnit={() => setOpened('unit')} />
+        <FigureKeys value={value} onValue={write} unit={unit} onUnit={() => setOpened('unit')} />
         <SpokenMeasure spoken={spoken} />
       </div>
-      {opened === 'unit' && (
-        <UnitSheet
-          units={units}
-          now={unit}
-          onChoose={(chosen) => {
-            remember(`unit/${quantity}`, chosen)
-            draft.change({ unit: '' })
-          }}
-          onClose={close}
-        />
-      )}
+      {opened === 'unit' && <UnitSheet units={units} now={unit} onChoose={reading.chooseUnit} onClose={close} />}
       {opened === 'gauge' && <GaugeSheet procedure="" quantity={quantity} amount="" unit={unit} now={gauge} onClose={close} />}
       {opened === 'state' && <WithSheet job={job} code="" onClose={close} />}
     </Screen>
   )
 }
 
-function TypedActs({ busy, off, onKeep }: { busy: boolean; off: boolean; onKeep: () => void }) {
+/** The quantity measured at a part and its unit: as chosen, else as used last, else the usual. */
+function useQuantity(part: string, chosen: { quantity: string; unit: string }) {
+  const offered = useMemo(() => quantitiesFor(part), [part])
+  const quantity = chosen.quantity || lastUsed(`quantity/${part}`) || offered[0]?.code || ''
+  const units = unitsFor(quantity)
+  const unit = [chosen.unit, lastUsed(`unit/${quantity}`)].find((wanted) => wanted && units.includes(wanted)) ?? units[0] ?? ''
+  return { offered, quantity, units, unit }
+}
+
+/** What is being typed on this screen, with its draft on the phone, and the saving of it. */
+function useTypedReading(job: Job, type: EngineType | null) {
+  const at = useWhere(job)
+  const part = at.place.split('/')[0] ?? ''
+  const draft = useDraft(`measure/${job.id}`, BLANK)
+  const { message, busy, attempt, forget } = useSaving()
+  const [wrong, setWrong] = useState('')
+  const v = draft.value
+  const { offered, quantity, units, unit } = useQuantity(part, v)
+  const gauge = gaugeInHand('', quantity)
+  const save = async () => {
+    let read
+    try {
+      read = typed(quantity, v.value, unit)
+    } catch (fault) {
+      return setWrong(sentence(fault))
+    }
+    const next = type && at.point ? pointAfter(pointsOf(type, at.place), at.point) : ''
+    const body = { procedure: '', edition: 0, reading: '', quantity, ...read, gauge: gauge.name, gauge_id: gauge.id, remark: v.remark.trim(), ...withOf(job) }
+    const value = `${read.value} ${read.unit}`.trim()
+    const words = next ? say('reading.saved_next', { value, point: next }) : say('reading.saved', { value })
+    if (!(await attempt(() => measure(at, body), words))) return
+    remember(`quantity/${part}`, quantity)
+    await draft.done()
+    if (next) goTo(job, at.place, next)
+  }
+  return {
+    offered, quantity, units, unit, gauge, message, busy, wrong, save,
+    value: v.value,
+    remark: v.remark,
+    setRemark: (remark: string) => draft.change({ remark }),
+    chooseQuantity: (code: string) => draft.change({ quantity: code, unit: '' }),
+    chooseUnit: (chosen: string) => {
+      remember(`unit/${quantity}`, chosen)
+      draft.change({ unit: '' })
+    },
+    write: (value: string) => {
+      setWrong('')
+      forget()
+      draft.change({ value })
+    },
+  }
+}
+
+function Value({ quantity, value, unit, onValue }: { quantity: string; value: string; unit: string; onValue: (value: string) => void }) {
+  return (
+    <div class="reading">
+      <input
+        class="reading-value figure"
+        inputMode="none"
+        autoComplete="off"
+        aria-label={say('reading.value', { quantity: quantityWords(quantity) })}
+        value={value}
+        placeholder="0"
+        onInput={(event) => onValue(event.currentTarget.value)}
+      />
+      <span class="grid-unit">{unit}</span>
+    </div>
+  )
+}
+
+function TypedActs({ busy, off, onSave }: { busy: boolean; off: boolean; onSave: () => void }) {
   return (
     <>
       <BackAct />
-      <Act name={busy ? 'Saving' : 'Keep, next'} main off={off} onAct={onKeep} />
+      <Act name={busy ? say('common.saving') : say('common.save_next')} main off={off} onAct={onSave} />
     </>
   )
 }
@@ -150,10 +159,11 @@ function pointAfter(points: readonly string[], point: string): string {
   return points[points.indexOf(point) + 1] ?? ''
 }
 
-function Readings({ rows }: { rows: Row[] }) {
+function Readings({ job, place }: { job: Job; place: string }) {
+  const rows = useStored<Row[]>([], () => timeline(job.id, { kinds: ['measured'], place: place || undefined, limit: 4 }), [job.id, place])
   if (rows.length === 0) return null
   return (
-    <ul class="readings" aria-label="Readings here, newest first">
+    <ul class="readings" aria-label={say('reading.here')}>
       {rows.map((row) => {
         const { value, unit, quantity } = standingOf(row).body as Record<string, string>
         return (

@@ -11,13 +11,14 @@ import { quantityWords, unitsFor } from '../frame/quantities.ts'
 import { type Part, wanting, whyNoFigure } from '../speaking/spoken.ts'
 import type { Grid } from './useGrid.ts'
 import { type Spoken, useSpoken } from '../speaking/useSpoken.ts'
+import { say } from '../frame/say.ts'
 import { cellFor } from './spokenCell.ts'
 
-/** Speaking into a procedure: which cell a spoken figure belongs to, and what is still to be chosen before it is kept. */
+/** Speaking into a procedure: which cell a spoken figure belongs to, and what is still to be chosen before it is saved. */
 export function useSpokenGrid(job: Job, type: EngineType, code: string, grid: Grid) {
-  const { sheet, target, asked, place } = grid
-  const at = { job: job.id, place: place?.place ?? '', point: asked?.words ?? '' }
-  // The point stays with the recording; a proposal's point is then one that was said.
+  const { sheet, target, wanted, place } = grid
+  const at = { job: job.id, place: place?.place ?? '', point: wanted?.words ?? '' }
+  // The point stays with the recording; a proposal's point is then one that was spoken.
   const screen: Screen = { sort: 'measure', place: at.place, point: '', procedure: code, reading: target?.reading ?? '', quantity: grid.quantity, units: grid.units }
   const spoken = useSpoken({ at, type, screen, about: { procedure: code, reading: screen.reading }, why: whyNoFigure })
   // Chosen by hand; it counts before anything that was understood.
@@ -29,21 +30,21 @@ export function useSpokenGrid(job: Job, type: EngineType, code: string, grid: Gr
   useEffect(() => {
     if (!proposal) setChosen(null)
   }, [proposal === null])
-  const found = useMemo(() => {
+  const belongs = useMemo(() => {
     if (!proposal || !sheet) return { cell: null, why: '' }
     if (chosen) return { cell: chosen, why: '' }
     return cellFor(sheet, proposal, lit.current, (where) => missingAt(grid.order, grid.has, where))
   }, [proposal, sheet, chosen])
-  const reading = sheet?.readings_asked.find((one) => one.code === found.cell?.reading)
+  const reading = sheet?.readings_asked.find(({ code }) => code === belongs.cell?.reading)
   const quantity = reading?.quantity ?? grid.quantity
-  const wants: Part[] = proposal ? wanting(proposal, { place: found.cell?.place ?? '', quantity, units: unitsFor(quantity) }) : []
-  const ready = Boolean(proposal && found.cell && wants.length === 0)
-  const warning = ready && sheet ? odd(sheet, found.cell!.place, found.cell!.reading, proposal!.value, proposal!.unit) : ''
+  const wants: Part[] = proposal ? wanting(proposal, { place: belongs.cell?.place ?? '', quantity, units: unitsFor(quantity) }) : []
+  const ready = Boolean(proposal && belongs.cell && wants.length === 0)
+  const warning = ready && sheet ? odd(sheet, belongs.cell!.place, belongs.cell!.reading, proposal!.value, proposal!.unit) : ''
   const record = async () => {
     if (!ready || !spoken.heard) return
-    if (await grid.keepSpoken(found.cell!, proposal!.value, proposal!.unit, spoken.heard)) spoken.putAway()
+    if (await grid.saveSpoken(belongs.cell!, proposal!.value, proposal!.unit, spoken.heard)) spoken.putAway()
   }
-  return { ...spoken, cell: found.cell, fault: found.why, reading, quantity, wants, ready, warning, record, choose: setChosen }
+  return { ...spoken, cell: belongs.cell, fault: belongs.why, reading, quantity, wants, ready, warning, record, choose: setChosen }
 }
 
 export type SpokenInGrid = ReturnType<typeof useSpokenGrid>
@@ -53,15 +54,15 @@ export function SpokenGrid({ grid, spoken }: { grid: Grid; spoken: SpokenInGrid 
   const [choosing, setChoosing] = useState(false)
   const { sheet } = grid
   const { cell, reading } = spoken
-  const at = sheet?.places.find((one) => one.place === cell?.place)
+  const at = sheet?.places.find(({ place }) => place === cell?.place)
   const taken = at && reading ? at.readings[reading.code] : undefined
-  const again = isTaken(taken) && !taken.borrowed ? `, number ${taken.n + 1}` : ''
-  const of = [grid.place?.name, grid.asked?.words].filter(Boolean).join(', ')
+  const again = isTaken(taken) && !taken.borrowed ? say('grid.reading_number', { number: taken.n + 1 }) : ''
+  const of = [grid.place?.name, grid.wanted?.words].filter(Boolean).join(', ')
   return (
     <SpokenPanel spoken={spoken as Spoken} of={of}>
       <SpokenFigure
         spoken={spoken as Spoken}
-        place={at && reading ? `${at.name}, ${reading.words}${again}` : ''}
+        place={at && reading ? [at.name, reading.words, again].filter(Boolean).join(', ') : ''}
         what={quantityWords(spoken.fault ? spoken.proposal!.quantity : spoken.quantity)}
         hidden={spoken.proposal?.quantity_spoken ? undefined : 'quantity'}
         units={unitsFor(spoken.quantity)}
@@ -85,12 +86,12 @@ function CellSheet({ grid, spoken, onClose }: { grid: Grid; spoken: SpokenInGrid
     spoken.change('place', (before) => before)
   }
   return (
-    <Over title="Where it belongs" onClose={onClose}>
+    <Over title={say('speaking.where_it_belongs')} onClose={onClose}>
       <div class="form said-where">
-        <Choice label="Place" options={sheet.places.map((one) => ({ value: one.place, words: one.name }))} chosen={[place]} onChoose={(to) => choose({ place: to, reading })} />
-        <Choice label="Reading" options={sheet.readings_asked.map((one) => ({ value: one.code, words: one.words }))} chosen={[reading]} onChoose={(to) => choose({ place, reading: to })} />
+        <Choice label={say('speaking.place')} options={sheet.places.map(({ place, name }) => ({ value: place, words: name }))} chosen={[place]} onChoose={(to) => choose({ place: to, reading })} />
+        <Choice label={say('speaking.reading')} options={sheet.readings_asked.map(({ code, words }) => ({ value: code, words }))} chosen={[reading]} onChoose={(to) => choose({ place, reading: to })} />
         <button type="button" class="wide main-act" onClick={onClose}>
-          That is it
+          {say('common.done')}
         </button>
       </div>
     </Over>

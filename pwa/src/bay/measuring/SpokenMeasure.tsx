@@ -5,17 +5,18 @@ import { Sheet } from '../../parts/controls/Sheet.tsx'
 import type { EngineType, Job } from '../../store/index.ts'
 import type { Screen } from '../../trade/spoken/types.ts'
 import { QUANTITIES } from '../../trade/ground/units.ts'
-import { Told } from '../frame/Frame.tsx'
+import { StatusMessage } from '../frame/Frame.tsx'
 import { SpokenActs, SpokenFigure } from '../speaking/SpokenFigure.tsx'
-import { SpokenPanel, SpokenTold } from '../speaking/SpokenPanel.tsx'
+import { SpokenPanel, SpokenMessage } from '../speaking/SpokenPanel.tsx'
 import { nameOfPlace, placesOf, togetherWith } from '../frame/places.ts'
 import { quantitiesFor, quantityWords, unitsFor } from '../frame/quantities.ts'
-import { TWO_POINTS, wanting, whyNoFigure } from '../speaking/spoken.ts'
+import { twoPoints, wanting, whyNoFigure } from '../speaking/spoken.ts'
 import { useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { type Spoken, useSpoken } from '../speaking/useSpoken.ts'
 import { gaugeInHand, withOf } from './useWith.ts'
 import { capital } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 /**
  * Speaking a single reading. `quantity` where the screen has one chosen, else '': then any place of the engine may be
@@ -36,16 +37,16 @@ export function useSpokenReading(job: Job, type: EngineType | null, quantity: st
   const point = proposal?.point || (where === at.place ? at.point : '')
   // A quantity that was named and is none of this place is not that of the screen either.
   const what = proposal?.quantity_spoken || spoken.hand.has('quantity') ? (proposal?.quantity ?? '') : quantity
-  const fault = proposal?.asks.includes('point') && !place ? TWO_POINTS : ''
+  const fault = proposal?.asks.includes('point') && !place ? twoPoints() : ''
   const wants = proposal ? wanting(proposal, { place: where, quantity: what, units: what ? unitsFor(what) : [] }) : []
   const record = async () => {
     if (!proposal || !spoken.heard || wants.length || fault) return
     const { value, unit } = proposal
     const { name, id } = gaugeInHand('', what)
     const reading = { procedure: '', edition: 0, reading: '', quantity: what, value, unit, gauge: name, gauge_id: id, remark, ...withOf(job) }
-    const said = spoken.heard
-    const words = `${capital(nameOfPlace(job, where, point))}, ${quantityWords(what)}: ${value} ${unit}. Saved.`
-    if (await saving.keep(() => measure({ job: job.id, place: where, point }, reading, said), words)) spoken.putAway()
+    const source = spoken.heard
+    const words = say('grid.saved', { place: capital(nameOfPlace(job, where, point)), reading: quantityWords(what), value: `${value} ${unit}`.trim() })
+    if (await saving.attempt(() => measure({ job: job.id, place: where, point }, reading, source), words)) spoken.putAway()
   }
   const forget = () => {
     spoken.forget()
@@ -56,13 +57,13 @@ export function useSpokenReading(job: Job, type: EngineType | null, quantity: st
 
 export type SpokenReading = ReturnType<typeof useSpokenReading>
 
-/** What was kept, or why nothing is proposed. */
-export function SpokenReadingTold({ spoken }: { spoken: SpokenReading }) {
-  const { told } = spoken.saving
+/** What was saved, or why nothing is proposed. */
+export function SpokenReadingMessage({ spoken }: { spoken: SpokenReading }) {
+  const { message } = spoken.saving
   return (
     <>
-      <SpokenTold spoken={spoken as Spoken} />
-      {!spoken.told.words && told.words && spoken.phase === 'still' && <Told words={told.words} wrong={told.wrong} />}
+      <SpokenMessage spoken={spoken as Spoken} />
+      {!spoken.message.words && message.words && spoken.phase === 'still' && <StatusMessage words={message.words} wrong={message.wrong} />}
     </>
   )
 }
@@ -80,14 +81,14 @@ export function SpokenMeasure({ spoken }: { spoken: SpokenReading }) {
         place={where ? nameOfPlace(job, where, point) : ''}
         what={what ? quantityWords(what) : ''}
         units={what ? unitsFor(what) : []}
-        whats={quantitiesFor(where.split('/')[0] ?? '').map((one) => ({ value: one.code, words: one.short }))}
+        whats={quantitiesFor(where.split('/')[0] ?? '').map(({ code, short }) => ({ value: code, words: short }))}
         wants={spoken.wants}
         warning=""
         fault={spoken.fault}
         onPlace={type ? () => setOpened('place') : undefined}
         onWhat={() => setOpened('what')}
       />
-      <Told words={saving.told.wrong ? saving.told.words : ''} wrong />
+      <StatusMessage words={saving.message.wrong ? saving.message.words : ''} wrong />
       {opened === 'place' && type && <PlaceSheet type={type} now={where} onChoose={(to) => (spoken.choosePlace(to), spoken.change('place', (before) => before))} onClose={close} />}
       {opened === 'what' && (
         <WhatSheet part={where.split('/')[0] ?? ''} now={what} onChoose={(code) => spoken.change('quantity', (before) => ({ ...before, quantity: code }))} onClose={close} />
@@ -104,20 +105,20 @@ export function SpokenReadingActs({ spoken }: { spoken: SpokenReading }) {
 function PlaceSheet({ type, now, onChoose, onClose }: { type: EngineType; now: string; onChoose: (place: string) => void; onClose: () => void }) {
   const all = placesOf(type)
   const part = now.split('/')[0]
-  const alike = all.filter((one) => one.part === part)
-  const near = now ? togetherWith(type, now).filter((one) => one.part !== part) : []
+  const alike = all.filter((place) => place.part === part)
+  const near = now ? togetherWith(type, now).filter((place) => place.part !== part) : []
   const choose = (to: string) => {
     if (!to) return
     onChoose(to)
     onClose()
   }
-  const options = (places: typeof all) => places.map((one) => ({ value: one.code, words: one.name }))
+  const options = (places: typeof all) => places.map(({ code, name }) => ({ value: code, words: name }))
   return (
-    <Sheet title="Where it belongs" onClose={onClose}>
+    <Sheet title={say('speaking.where_it_belongs')} onClose={onClose}>
       <div class="form said-where">
-        {alike.length > 0 && <Choice label="The same part" options={options(alike)} chosen={[now]} onChoose={choose} />}
-        {near.length > 0 && <Choice label="At the same place" options={options(near)} chosen={[now]} onChoose={choose} />}
-        <Field label="Anywhere on the engine" value="" onValue={choose} options={[{ value: '', words: 'choose a place' }, ...options(all)]} />
+        {alike.length > 0 && <Choice label={say('speaking.same_part')} options={options(alike)} chosen={[now]} onChoose={choose} />}
+        {near.length > 0 && <Choice label={say('measure.same_place')} options={options(near)} chosen={[now]} onChoose={choose} />}
+        <Field label={say('speaking.anywhere')} value="" onValue={choose} options={[{ value: '', words: say('speaking.choose_place') }, ...options(all)]} />
       </div>
     </Sheet>
   )
@@ -131,14 +132,14 @@ function WhatSheet({ part, now, onChoose, onClose }: { part: string; now: string
     onClose()
   }
   return (
-    <Sheet title="What is measured" onClose={onClose}>
+    <Sheet title={say('common.what_is_measured')} onClose={onClose}>
       <div class="form said-where">
-        <Choice label="Usual here" options={usual.map((one) => ({ value: one.code, words: one.short }))} chosen={[now]} onChoose={choose} />
+        <Choice label={say('speaking.usual')} options={usual.map(({ code, short }) => ({ value: code, words: short }))} chosen={[now]} onChoose={choose} />
         <Field
-          label="Anything else"
+          label={say('speaking.anything_else')}
           value=""
           onValue={choose}
-          options={[{ value: '', words: 'choose' }, ...QUANTITIES.map((one) => ({ value: one.code, words: one.words }))]}
+          options={[{ value: '', words: say('common.choose') }, ...QUANTITIES.map(({ code, words }) => ({ value: code, words }))]}
         />
       </div>
     </Sheet>

@@ -32,7 +32,7 @@ test('what reads and reaches comes first, overdue after it, then the rest with t
     ['pressure', '', 'reads something else'],
     ['small', '', 'does not reach 89.01 mm'],
   ])
-  expect(offered[0]!.facts).toBe('bore gauge, 50 to 160 mm, reads 0.001, ±0.003')
+  expect(offered[0]!.facts).toBe('bore gauge, 50 to 160 mm, reads to 0.001, ±0.003')
   expect(gaugesFor(register, 'diameter', '3.504', 'in', NOW)[0]!.name).toBe('good')
   expect(overdueWords(register, '2', NOW)).toBe('calibration was due 2 Sep')
   expect(overdueWords(register, '3', NOW)).toBe('')

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { Judged, Sheet, SheetFigure, SheetPlace, Taken } from '../../trade/sheets/types.ts'
-import { headline, lastKept, unitIn, missingAt, nextMissing, orderOf, takenIn, tallied, typed } from './grid.ts'
+import { headline, lastSaved, unitIn, missingAt, nextMissing, orderOf, takenIn, tallied, typed } from './grid.ts'
 
 const taken = (claimed: string): Taken => ({
   mean: '89.010',
@@ -40,7 +40,7 @@ test('next is the first missing one after the last, and round to what was passed
   expect(nextMissing(order, takenIn(half), null)).toEqual({ place: 'bore/1', reading: 'top' })
   expect(nextMissing(order, takenIn(half), { place: 'bore/2', reading: 'bottom' })).toEqual({ place: 'bore/1', reading: 'top' })
   expect(missingAt(order, takenIn(half), 'bore/2')).toBeNull()
-  expect(lastKept(half)).toEqual({ place: 'bore/2', reading: 'bottom' })
+  expect(lastSaved(half)).toEqual({ place: 'bore/2', reading: 'bottom' })
   expect(tallied(half, half.places[0]!)).toEqual({ taken: 1, needed: 2, done: false })
 })
 
@@ -71,5 +71,5 @@ test('a value is kept as typed, its own unit before the chosen one', () => {
   expect(typed('diameter', '1/2"', 'mm')).toEqual({ value: '1/2', unit: 'in' })
   expect(() => typed('diameter', '57.0.2', 'mm')).toThrow(/not a number that can be kept/)
   expect(() => typed('diameter', '57 bar', 'mm')).toThrow(/not measured in bar/)
-  expect(() => typed('diameter', '', 'mm')).toThrow(/Nothing is typed/)
+  expect(() => typed('diameter', '', 'mm')).toThrow(/No number is typed/)
 })

@@ -1,7 +1,8 @@
-// Which reading comes next, and what is worth saying of the figures: the measuring screen's own sums, without a screen.
+// Which reading comes next, and which figure is shown first: the measuring screen's own sums, without a screen.
 import { Refusal } from '../../trade/ground/errors.ts'
 import type { Judged, Sheet, SheetFigure, SheetPlace, Taken } from '../../trade/sheets/types.ts'
 import { QUANTITIES, readQuantity } from '../../trade/ground/units.ts'
+import { say } from '../frame/say.ts'
 
 /** One cell of the grid: a place and the code of a reading there. */
 export interface Cell {
@@ -43,8 +44,8 @@ export function missingAt(order: Cell[], taken: (cell: Cell) => boolean, place: 
   return order.find((cell) => cell.place === place && !taken(cell)) ?? null
 }
 
-/** The reading kept last in this sheet; null before the first. */
-export function lastKept(sheet: Sheet): Cell | null {
+/** The reading saved last in this sheet; null before the first. */
+export function lastSaved(sheet: Sheet): Cell | null {
   let last: Cell | null = null
   let when = ''
   for (const p of sheet.places)
@@ -70,11 +71,14 @@ export function tallied(sheet: Sheet, place: SheetPlace): Tallied {
   return { taken, needed: needed.length, done: place.done }
 }
 
-const WEIGHT: Record<string, number> = { outside: 3, 'not proven': 2, within: 1, 'no limit': 0 }
+/** How a figure stands that has no limit, as the measurement sheet words it. */
+export const NO_LIMIT = 'no limit'
+
+const WEIGHT: Record<string, number> = { outside: 3, 'not proven': 2, within: 1, [NO_LIMIT]: 0 }
 
 /** The weightiest of a figure's verdicts: outside before not proven before within; null where no limit is set. */
 export function worst(figure: SheetFigure): Judged | null {
-  return figure.now.reduce<Judged | null>((found, one) => (found && WEIGHT[found.standing]! >= WEIGHT[one.standing]! ? found : one), null)
+  return figure.now.reduce<Judged | null>((first, next) => (first && WEIGHT[first.standing]! >= WEIGHT[next.standing]! ? first : next), null)
 }
 
 export interface Headline {
@@ -84,7 +88,7 @@ export interface Headline {
 
 const stops = (figure: SheetFigure) => figure.guide.startsWith('STOP')
 // A stop comes before every verdict: it holds whether a limit was set or not.
-const weight = ({ figure, verdict }: Headline) => (stops(figure) ? 10 : 0) + WEIGHT[verdict?.standing ?? 'no limit']!
+const weight = ({ figure, verdict }: Headline) => (stops(figure) ? 10 : 0) + WEIGHT[verdict?.standing ?? NO_LIMIT]!
 
 /**
  * The figure of a place to be shown first: a stop, the worst verdict, and once the place is done the first that has a value. null
@@ -101,7 +105,7 @@ export function headline(place: SheetPlace | undefined): Headline | null {
   return best
 }
 
-/** The place that was last read among those with a figure to show: what came of it is told until another has one. */
+/** The place that was last read among those with a figure to show: its figure stays in sight until another has one. */
 export function lastJudged(sheet: Sheet): SheetPlace | undefined {
   const newest = (place: SheetPlace) => Object.values(place.readings).flatMap((r) => r.values.map((v) => v.claimed)).sort().at(-1) ?? ''
   return sheet.places.filter((place) => headline(place)).sort((a, b) => (newest(a) < newest(b) ? 1 : -1))[0]
@@ -109,7 +113,7 @@ export function lastJudged(sheet: Sheet): SheetPlace | undefined {
 
 /** How the whole place stands, for its mark in the row of places. */
 export function standingOf(place: SheetPlace): string {
-  return headline(place)?.verdict?.standing ?? 'no limit'
+  return headline(place)?.verdict?.standing ?? NO_LIMIT
 }
 
 export interface Typed {
@@ -118,25 +122,25 @@ export interface Typed {
 }
 
 /**
- * What is kept of a typed value: its figure as it was typed, and its unit, which a unit typed with it overrides.
+ * What is recorded of a typed value: its figure as it was typed, and its unit, which a unit typed with it overrides.
  * Throws Refusal for what cannot be read, and for a unit of another kind.
  */
 export function typed(quantity: string, text: string, chosen: string): Typed {
   const bare = text.trim()
   const written = /\s*([^0-9\s.,+\-/\u2212][^0-9]*)$/u.exec(bare)
   const value = written ? bare.slice(0, written.index).trim() : bare
-  if (!/\d/.test(value)) throw new Refusal('bad_value', 'value', 'Nothing is typed yet. Type a number such as 57.02, -0.02 or 3 1/2.')
+  if (!/\d/.test(value)) throw new Refusal('bad_value', 'value', say('grid.nothing_typed'))
   const { unit } = readQuantity(quantity, bare, written ? '' : chosen)
   return { value, unit }
 }
 
 /** The unit that most readings of a quantity in this sheet have; '' before there are any. */
 export function unitIn(sheet: Sheet, quantity: string): string {
-  const asked = new Set(sheet.readings_asked.filter((r) => r.quantity === quantity).map((r) => r.code))
+  const codes = new Set(sheet.readings_asked.filter((r) => r.quantity === quantity).map((r) => r.code))
   const counts = new Map<string, number>()
   for (const place of sheet.places)
     for (const [code, taken] of Object.entries(place.readings))
-      for (const { unit } of asked.has(code) ? taken.values : []) counts.set(unit, (counts.get(unit) ?? 0) + 1)
+      for (const { unit } of codes.has(code) ? taken.values : []) counts.set(unit, (counts.get(unit) ?? 0) + 1)
   return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0] ?? ''
 }
 

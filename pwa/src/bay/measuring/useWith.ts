@@ -1,6 +1,7 @@
 // With what and in which state is measured: remembered for this job and day on this phone, never evidence by itself.
 import { hand, lastUsed, prefer } from '../frame/hand.ts'
 import type { Job } from '../../store/index.ts'
+import { say } from '../frame/say.ts'
 
 export interface With {
   state: string
@@ -12,15 +13,15 @@ export interface With {
 const BLANK: With = { state: '', part_temperature: '', gauge_temperature: '', material: '' }
 const KEY = 'measured with'
 
-export const STATES = [
-  { value: 'as_found', words: 'as found' },
-  { value: 'machined', words: 'after machining' },
-  { value: 'built', words: 'as built' },
+export const states = () => [
+  { value: 'as_found', words: say('with.as_found') },
+  { value: 'machined', words: say('with.machined') },
+  { value: 'built', words: say('with.built') },
 ]
 
 const AFTER_BUILD = ['build', 'run', 'release']
 
-/** What the stage of the job says of a reading taken now: as found until something is cut, as built once it is put together. */
+/** The state a reading taken now is of, by the stage of the job: as found until something is machined, as built once it is assembled. */
 export function stateOf(stage: string | null): string {
   if (stage === 'machining') return 'machined'
   return stage && AFTER_BUILD.includes(stage) ? 'built' : 'as_found'
@@ -28,24 +29,24 @@ export function stateOf(stage: string | null): string {
 
 const today = () => new Date().toDateString()
 
-function kept(job: Job): With {
+function stored(job: Job): With {
   try {
-    const found = JSON.parse(hand.value.last[KEY] ?? '{}') as Record<string, string>
+    const last = JSON.parse(hand.value.last[KEY] ?? '{}') as Record<string, string>
     // A temperature is of the day; a state is of the stage in which it was chosen.
-    if (found.job === job.id && found.day === today() && found.stage === (job.stage ?? '')) return { ...BLANK, ...found }
+    if (last.job === job.id && last.day === today() && last.stage === (job.stage ?? '')) return { ...BLANK, ...last }
   } catch {
-    // Nothing readable was kept.
+    // Nothing readable was stored.
   }
   return BLANK
 }
 
 export function withOf(job: Job): With & { state: string } {
-  const now = kept(job)
+  const now = stored(job)
   return { ...now, state: now.state || stateOf(job.stage) }
 }
 
 export function changeWith(job: Job, change: Partial<With>): void {
-  const now = { ...kept(job), ...change, job: job.id, day: today(), stage: job.stage ?? '' }
+  const now = { ...stored(job), ...change, job: job.id, day: today(), stage: job.stage ?? '' }
   prefer({ last: { ...hand.value.last, [KEY]: JSON.stringify(now) } })
 }
 

@@ -1,47 +1,30 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
 import { keepForGood, phone } from '../../store/index.ts'
-import { useServer } from '../frame/ask.ts'
+import { useServer } from '../frame/server.ts'
 import { type Scanner, canScan, scan } from './scan.ts'
 import { instead } from '../frame/route.ts'
 import { sentence } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 /** The code out of whatever was scanned or typed: an address with #join=CODE, or the code itself. */
 export function codeIn(text: string): string {
-  const found = /[#&?/]join=([\w-]+)/.exec(text)?.[1] ?? text
-  return found.trim()
+  const code = /[#&?/]join=([\w-]+)/.exec(text)?.[1] ?? text
+  return code.trim()
 }
 
-const guess = () => (/iPhone|iPad/.test(navigator.userAgent) ? 'Bench phone' : /Android/.test(navigator.userAgent) ? 'Bench phone' : 'Bench tablet')
+const proposedName = () => (/iPhone|iPad|Android/.test(navigator.userAgent) ? say('join.bench_phone') : say('join.bench_tablet'))
 
 /** A phone joins the workshop once, with a code from the office. Its signing key is made here and stays here. */
 export function Join({ code: given }: { code: string }) {
-  const server = useServer()
-  const [code, setCode] = useState(given)
-  const [name, setName] = useState(guess)
-  const [wrong, setWrong] = useState('')
-  const [busy, setBusy] = useState(false)
+  const { code, setCode, name, setName, wrong, setWrong, busy, join } = useJoining(given)
   const [scanning, setScanning] = useState(false)
-  const join = async () => {
-    setWrong('')
-    if (!codeIn(code)) return setWrong('Scan the code that stands on the screen in the office, or type it here.')
-    setBusy(true)
-    try {
-      await server.join(codeIn(code), name.trim() || guess())
-      void keepForGood()
-      instead('who')
-    } catch (fault) {
-      setWrong(sentence(fault))
-    } finally {
-      setBusy(false)
-    }
-  }
-  if (phone.value) return <p class="page">This phone belongs to {phone.value.workshop.name} already.</p>
+  if (phone.value) return <p class="page">{say('join.already', { workshop: phone.value.workshop.name })}</p>
   return (
     <main class="page">
       <Mark />
-      <h1>Join the workshop</h1>
-      <p>In the office, under phones, a code is shown. Scan it with this phone, or type the short code.</p>
+      <h1>{say('join.title')}</h1>
+      <p>{say('join.how')}</p>
       {scanning ? (
         <ScanView
           onCode={(text) => {
@@ -56,7 +39,7 @@ export function Join({ code: given }: { code: string }) {
       ) : (
         canScan() && (
           <button type="button" class="wide" onClick={() => setScanning(true)}>
-            Scan the code
+            {say('join.scan')}
           </button>
         )
       )}
@@ -66,20 +49,43 @@ export function Join({ code: given }: { code: string }) {
           void join()
         }}
       >
-        <Field label="Code from the office" value={code} onValue={setCode} figures needed />
-        <Field label="What this phone is called" value={name} onValue={setName} hint="So that the office knows which one it is: bench 2, Ida's phone." />
+        <Field label={say('join.code')} value={code} onValue={setCode} figures needed />
+        <Field label={say('join.name')} value={name} onValue={setName} hint={say('join.name_hint')} />
         {wrong && (
           <p class="told is-wrong" role="alert">
             {wrong}
           </p>
         )}
         <button class="wide main-act" disabled={busy}>
-          {busy ? 'Asking the server' : 'Join'}
+          {busy ? say('join.busy') : say('join.join')}
         </button>
       </form>
-      <p class="small soft">This phone makes a key to sign its records. The key never leaves this phone. Joining needs the workshop's network; recording does not.</p>
+      <p class="small soft">{say('join.about_key')}</p>
     </main>
   )
+}
+
+function useJoining(given: string) {
+  const server = useServer()
+  const [code, setCode] = useState(given)
+  const [name, setName] = useState(proposedName)
+  const [wrong, setWrong] = useState('')
+  const [busy, setBusy] = useState(false)
+  const join = async () => {
+    setWrong('')
+    if (!codeIn(code)) return setWrong(say('join.no_code'))
+    setBusy(true)
+    try {
+      await server.join(codeIn(code), name.trim() || proposedName())
+      void keepForGood()
+      instead('who')
+    } catch (fault) {
+      setWrong(sentence(fault))
+    } finally {
+      setBusy(false)
+    }
+  }
+  return { code, setCode, name, setName, wrong, setWrong, busy, join }
 }
 
 function ScanView({ onCode, onClose }: { onCode: (text: string) => void; onClose: (reason: string) => void }) {
@@ -98,9 +104,9 @@ function ScanView({ onCode, onClose }: { onCode: (text: string) => void; onClose
   }, [])
   return (
     <div class="scan">
-      <video ref={video} playsInline muted aria-label="Camera, looking for the code" />
+      <video ref={video} playsInline muted aria-label={say('join.camera')} />
       <button type="button" onClick={() => onClose('')}>
-        Type it instead
+        {say('join.type_instead')}
       </button>
     </div>
   )
@@ -114,7 +120,7 @@ export function Mark() {
         <path d="M17 1v32M1 17h32" />
         <path class="punch" d="M17 12.5l4.5 4.5-4.5 4.5-4.5-4.5z" />
       </svg>
-      witnessmark
+      {say('frame.name')}
     </p>
   )
 }

@@ -3,8 +3,10 @@ import { type Second as Signed, signedIn } from '../../capture/index.ts'
 import { Keypad } from '../../parts/controls/Keypad.tsx'
 import { Sheet } from '../../parts/controls/Sheet.tsx'
 import { type Person, people } from '../../store/index.ts'
-import { Told } from '../frame/Frame.tsx'
+import { StatusMessage } from '../frame/Frame.tsx'
+import { say } from '../frame/say.ts'
 import { sentence } from '../frame/words.ts'
+import { Pin } from './Pin.tsx'
 
 interface Props {
   title: string
@@ -22,7 +24,6 @@ export function Second({ title, notFor, act, onSign, onClose }: Props) {
   const [pin, setPin] = useState('')
   const [wrong, setWrong] = useState('')
   const [busy, setBusy] = useState(false)
-  const now = signedIn.value
   const sign = async (second: Signed | null) => {
     if (busy) return
     setBusy(true)
@@ -36,52 +37,40 @@ export function Second({ title, notFor, act, onSign, onClose }: Props) {
       setBusy(false)
     }
   }
-  if (person) {
-    return (
-      <Sheet title={`${person.name}: PIN`} onClose={onClose}>
-        <form
-          class="second"
-          onSubmit={(event) => {
-            event.preventDefault()
-            void sign({ person: person.id, pin })
-          }}
-        >
-          <input
-            class="pin-in figure"
-            type="password"
-            inputMode="none"
-            autoComplete="off"
-            aria-label="PIN"
-            value={pin}
-            maxLength={12}
-            onInput={(event) => setPin(event.currentTarget.value.replace(/\D/g, ''))}
-          />
-          <Told words={wrong} wrong />
-          <Keypad value={pin} onValue={setPin} point={false} name="PIN keys" />
-          <div class="pair">
-            <button type="button" onClick={() => setPerson(null)}>
-              Names
-            </button>
-            <button type="submit" class="main-act" disabled={busy || pin.length < 4}>
-              {busy ? 'Checking' : act}
-            </button>
-          </div>
-        </form>
-      </Sheet>
-    )
-  }
+  if (!person) return <Names title={title} notFor={notFor} wrong={wrong} onChoose={(chosen) => (chosen.id === signedIn.value?.id ? void sign(null) : setPerson(chosen))} onClose={onClose} />
+  return (
+    <Sheet title={say('people.pin_of', { name: person.name })} onClose={onClose}>
+      <Pin class="second" pin={pin} onPin={setPin} onEnter={() => void sign({ person: person.id, pin })}>
+        <StatusMessage words={wrong} wrong />
+        <Keypad value={pin} onValue={setPin} point={false} name={say('people.pin_keys')} />
+        <div class="pair">
+          <button type="button" onClick={() => setPerson(null)}>
+            {say('people.names')}
+          </button>
+          <button type="submit" class="main-act" disabled={busy || pin.length < 4}>
+            {busy ? say('people.checking') : act}
+          </button>
+        </div>
+      </Pin>
+    </Sheet>
+  )
+}
+
+function Names(props: { title: string; notFor: (person: Person) => string; wrong: string; onChoose: (person: Person) => void; onClose: () => void }) {
+  const { title, notFor, wrong, onChoose, onClose } = props
+  const now = signedIn.value
   return (
     <Sheet title={title} onClose={onClose}>
-      <p class="small soft">{now ? `${now.name} stays signed in on this phone.` : ''}</p>
-      <Told words={wrong} wrong />
+      <p class="small soft">{now ? say('people.stays_signed_in', { name: now.name }) : ''}</p>
+      <StatusMessage words={wrong} wrong />
       <ul class="people">
         {people.value
-          .filter((one) => one.active)
-          .map((one) => (
-            <li key={one.id}>
-              <button type="button" disabled={Boolean(notFor(one))} onClick={() => (one.id === now?.id ? void sign(null) : setPerson(one))}>
-                <strong>{one.name}</strong>
-                <span class="small soft">{notFor(one) || (one.id === now?.id ? 'signed in' : one.role)}</span>
+          .filter((person) => person.active)
+          .map((person) => (
+            <li key={person.id}>
+              <button type="button" disabled={Boolean(notFor(person))} onClick={() => onChoose(person)}>
+                <strong>{person.name}</strong>
+                <span class="small soft">{notFor(person) || (person.id === now?.id ? say('people.signed_in') : person.role)}</span>
               </button>
             </li>
           ))}

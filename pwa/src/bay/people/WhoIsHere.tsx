@@ -2,17 +2,24 @@ import { useState } from 'preact/hooks'
 import { signIn, signOut, signedIn } from '../../capture/index.ts'
 import { Keypad } from '../../parts/controls/Keypad.tsx'
 import { type Person, people, phone } from '../../store/index.ts'
-import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
+import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
+import { say } from '../frame/say.ts'
 import { sentence } from '../frame/words.ts'
+import { Pin } from './Pin.tsx'
 
 /** A shared phone: who holds it now. Works without signal; nothing that was recorded before is touched. */
 export function WhoIsHere({ onDone }: { onDone: () => void }) {
   const [person, setPerson] = useState<Person | null>(null)
+  if (person) return <SignIn person={person} onNames={() => setPerson(null)} onDone={onDone} />
+  return <Names onChoose={setPerson} onDone={onDone} />
+}
+
+function SignIn({ person, onNames, onDone }: { person: Person; onNames: () => void; onDone: () => void }) {
   const [pin, setPin] = useState('')
   const [wrong, setWrong] = useState('')
   const [busy, setBusy] = useState(false)
   const enter = async () => {
-    if (!person || !pin) return
+    if (!pin) return
     setBusy(true)
     try {
       await signIn(person.id, pin)
@@ -25,74 +32,52 @@ export function WhoIsHere({ onDone }: { onDone: () => void }) {
       setBusy(false)
     }
   }
-  if (person) {
-    return (
-      <Screen
-        title={`${person.name}: PIN`}
-        full
-        acts={
-          <>
-            <BackAct name="Names" onAct={() => setPerson(null)} />
-            <Act name={busy ? 'Checking' : 'Go in'} main off={busy || pin.length < 4} onAct={() => void enter()} />
-          </>
-        }
-      >
-        <form
-          class="pin"
-          onSubmit={(event) => {
-            event.preventDefault()
-            void enter()
-          }}
-        >
-          <input
-            class="pin-in figure"
-            type="password"
-            inputMode="none"
-            autoComplete="off"
-            aria-label="PIN"
-            value={pin}
-            maxLength={12}
-            onInput={(event) => setPin(event.currentTarget.value.replace(/\D/g, ''))}
-          />
-          <Told words={wrong} wrong />
-        </form>
-        <Keypad value={pin} onValue={setPin} point={false} name="PIN keys" />
-      </Screen>
-    )
-  }
-  const now = signedIn.value
-  const here = people.value.filter((p) => p.active)
   return (
     <Screen
-      title="Who is here?"
+      title={say('people.pin_of', { name: person.name })}
+      full
+      acts={
+        <>
+          <BackAct name={say('people.names')} onAct={onNames} />
+          <Act name={busy ? say('people.checking') : say('people.sign_in')} main off={busy || pin.length < 4} onAct={() => void enter()} />
+        </>
+      }
+    >
+      <Pin class="pin" pin={pin} onPin={setPin} onEnter={() => void enter()}>
+        <StatusMessage words={wrong} wrong />
+      </Pin>
+      <Keypad value={pin} onValue={setPin} point={false} name={say('people.pin_keys')} />
+    </Screen>
+  )
+}
+
+function Names({ onChoose, onDone }: { onChoose: (person: Person) => void; onDone: () => void }) {
+  const now = signedIn.value
+  const active = people.value.filter((person) => person.active)
+  return (
+    <Screen
+      title={say('people.title')}
       acts={
         now ? (
           <>
             <BackAct onAct={onDone} />
-            <Act name={`Sign ${now.name} out`} onAct={() => void signOut()} />
+            <Act name={say('people.sign_out', { name: now.name })} onAct={() => void signOut()} />
           </>
         ) : undefined
       }
     >
       <ul class="people">
-        {here.map((p) => (
-          <li key={p.id}>
-            <button
-              type="button"
-              class={p.id === now?.id ? 'is-here' : ''}
-              onClick={() => {
-                setWrong('')
-                setPerson(p)
-              }}
-            >
-              <strong>{p.name}</strong>
-              <span class="small soft">{p.id === now?.id ? 'signed in' : p.role}</span>
+        {active.map((person) => (
+          <li key={person.id}>
+            <button type="button" class={person.id === now?.id ? 'is-here' : ''} onClick={() => onChoose(person)}>
+              <strong>{person.name}</strong>
+              <span class="small soft">{person.id === now?.id ? say('people.signed_in') : person.role}</span>
             </button>
           </li>
         ))}
       </ul>
-      {here.length === 0 && <p>No names have reached this phone yet. They come with the first answer of the server at {phone.value?.workshop.name}.</p>}
-      <p class="small soft">Records already made stay under the name they were made with, whoever signs in now.</p>
+      {active.length === 0 && <p>{say('people.none', { workshop: phone.value?.workshop.name ?? '' })}</p>}
+      <p class="small soft">{say('people.records_stay')}</p>
     </Screen>
   )
 }

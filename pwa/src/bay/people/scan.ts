@@ -1,4 +1,5 @@
 // Looks for a QR code in the camera's picture, where the browser can read one by itself.
+import { say } from '../frame/say.ts'
 
 interface Detector {
   detect(source: HTMLVideoElement): Promise<{ rawValue: string }[]>
@@ -13,15 +14,15 @@ const EVERY_MS = 250
 
 export const canScan = () => typeof BarcodeDetector !== 'undefined' && Boolean(navigator.mediaDevices)
 
-/** Calls `found` once with what the first code says. Rejects with a sentence when the camera does not open. */
-export async function scan(video: HTMLVideoElement, found: (text: string) => void): Promise<Scanner> {
-  if (typeof BarcodeDetector === 'undefined') throw new Error('This browser cannot read codes. Type the short code instead.')
+/** Calls `onCode` once with what the first code says. Rejects with a sentence when the camera does not open. */
+export async function scan(video: HTMLVideoElement, onCode: (text: string) => void): Promise<Scanner> {
+  if (typeof BarcodeDetector === 'undefined') throw new Error(say('join.cannot_scan'))
   const detector = new BarcodeDetector({ formats: ['qr_code'] })
   let stream: MediaStream
   try {
     stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment' } })
   } catch {
-    throw new Error('The camera did not open: allow it in the browser, or type the short code.')
+    throw new Error(say('join.no_camera'))
   }
   const stop = () => {
     clearInterval(timer)
@@ -31,7 +32,7 @@ export async function scan(video: HTMLVideoElement, found: (text: string) => voi
     const [code] = await detector.detect(video).catch(() => [])
     if (!code) return
     stop()
-    found(code.rawValue)
+    onCode(code.rawValue)
   }, EVERY_MS)
   video.srcObject = stream
   await video.play().catch(() => undefined)

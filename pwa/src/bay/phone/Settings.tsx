@@ -1,108 +1,116 @@
 import { signOut, signedIn } from '../../capture/index.ts'
 import { Choice } from '../../parts/controls/Field.tsx'
-import { type HeadSeen, headSeen, openDrafts, phone, waiting } from '../../store/index.ts'
-import { useServer } from '../frame/ask.ts'
+import { type HeadSeen, headSeen, phone, waiting } from '../../store/index.ts'
 import { BackAct, Screen } from '../frame/Frame.tsx'
 import { hand, prefer } from '../frame/hand.ts'
-import { SpeechParts } from '../speaking/SpeechParts.tsx'
 import { open } from '../frame/route.ts'
-import { useAsked } from '../frame/useAsked.ts'
-import { day, load } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
+import { useStored } from '../frame/useStored.ts'
+import { day, waitingText } from '../frame/words.ts'
+import { SpeechParts } from '../speaking/SpeechParts.tsx'
+import { UpdateReady } from './UpdateReady.tsx'
 
 /** What this phone is, who holds it, and how it is held. */
 export function Settings() {
-  const { update, updateNow } = useServer()
-  const here = phone.value
-  const epoch = here?.epoch ?? ''
-  const head = useAsked<HeadSeen | null>(null, () => headSeen(epoch), [epoch])
-  const { theme, hand: side } = hand.value
   return (
-    <Screen title="Settings" acts={<BackAct />}>
-      <div class="form">
-        <Choice
-          label="Paper"
-          options={[
-            { value: 'phone', words: 'as the phone' },
-            { value: 'light', words: 'day' },
-            { value: 'dark', words: 'night' },
-          ]}
-          chosen={[theme]}
-          onChoose={(t) => prefer({ theme: t })}
-        />
-        <Choice
-          label="Hand that holds it"
-          options={[
-            { value: 'right', words: 'right' },
-            { value: 'left', words: 'left' },
-          ]}
-          chosen={[side]}
-          onChoose={(h) => prefer({ hand: h })}
-        />
-      </div>
-      <section>
-        <h2>{signedIn.value ? `${signedIn.value.name} is signed in` : 'Nobody is signed in'}</h2>
-        <p class="small soft">
-          Signing out touches no record. {load(waiting.value) === 'nothing' ? 'Nothing waits on this phone.' : `Still to be sent from this phone: ${load(waiting.value)}.`}
-        </p>
-        <div class="pair">
-          {signedIn.value && (
-            <button
-              type="button"
-              onClick={() => {
-                void signOut()
-                open('who')
-              }}
-            >
-              Sign out
-            </button>
-          )}
-          <button type="button" onClick={() => open('who')}>
-            Somebody else
-          </button>
-        </div>
-      </section>
-      {update.value.ready && (
-        <section class="update">
-          <p>
-            {update.value.words}
-            {openDrafts.value > 0 && ` ${openDrafts.value} ${openDrafts.value === 1 ? 'draft is' : 'drafts are'} open.`}
-          </p>
-          <button type="button" disabled={!update.value.allowed} onClick={updateNow}>
-            Bring the app up to date
-          </button>
-        </section>
-      )}
+    <Screen title={say('settings.title')} acts={<BackAct />}>
+      <Preferences />
+      <SignedIn />
+      <UpdateReady drafts />
       <SpeechParts />
+      <ThisPhone />
       <section>
-        <h2>This phone</h2>
-        {here && (
-          <dl class="facts">
-            <Line name="workshop" value={here.workshop.name} />
-            <Line name="phone" value={`${here.device.letter}, ${here.device.name}`} />
-            <Line name="joined" value={day(here.joined)} />
-            <Line name="server" value={here.server.match(/.{4}/g)?.join(' ') ?? ''} figures />
-            <Line
-              name="last head"
-              value={head ? `${head.size} records, ${head.root.slice(0, 4)} ${head.root.slice(4, 8)} … ${head.root.slice(-4)}` : 'none seen yet'}
-              figures={Boolean(head)}
-            />
-          </dl>
-        )}
-        <p class="small soft">
-          The head is the server's signed seal over everything it holds. This phone keeps the last one it saw, and tells loudly if a later
-          one has lost or changed anything.
-        </p>
-      </section>
-      <section>
-        <h2>About</h2>
+        <h2>{say('settings.about')}</h2>
         <p class="small">
-          witnessmark records what was seen and measured. It is no certificate of fitness. The maker's data and local codes come first;
-          work that needs a licence needs a licensed person.
+          {say('settings.about_text')}
         </p>
       </section>
     </Screen>
   )
 }
+
+function Preferences() {
+  const { theme, hand: side } = hand.value
+  return (
+    <div class="form">
+      <Choice
+        label={say('settings.theme')}
+        options={[
+          { value: 'phone', words: say('settings.theme_phone') },
+          { value: 'light', words: say('settings.theme_light') },
+          { value: 'dark', words: say('settings.theme_dark') },
+        ]}
+        chosen={[theme]}
+        onChoose={(chosen) => prefer({ theme: chosen })}
+      />
+      <Choice
+        label={say('settings.hand')}
+        options={[
+          { value: 'right', words: say('settings.hand_right') },
+          { value: 'left', words: say('settings.hand_left') },
+        ]}
+        chosen={[side]}
+        onChoose={(chosen) => prefer({ hand: chosen })}
+      />
+    </div>
+  )
+}
+
+function SignedIn() {
+  const waitingWords = waitingText(waiting.value)
+  const leave = () => {
+    void signOut()
+    open('who')
+  }
+  return (
+    <section>
+      <h2>{signedIn.value ? say('settings.signed_in', { name: signedIn.value.name }) : say('settings.nobody')}</h2>
+      <p class="small soft">
+        {say('settings.sign_out_about')}{' '}
+        {waitingWords ? say('settings.still_to_send', { what: waitingWords }) : say('settings.nothing_waits')}
+      </p>
+      <div class="pair">
+        {signedIn.value && (
+          <button type="button" onClick={leave}>
+            {say('settings.sign_out')}
+          </button>
+        )}
+        <button type="button" onClick={() => open('who')}>
+          {say('settings.somebody_else')}
+        </button>
+      </div>
+    </section>
+  )
+}
+
+function ThisPhone() {
+  const here = phone.value
+  const epoch = here?.epoch ?? ''
+  const head = useStored<HeadSeen | null>(null, () => headSeen(epoch), [epoch])
+  return (
+    <section>
+      <h2>{say('settings.this_phone')}</h2>
+      {here && (
+        <dl class="facts">
+          <Line name={say('common.workshop')} value={here.workshop.name} />
+          <Line name={say('settings.phone')} value={say('settings.phone_is', { letter: here.device.letter, name: here.device.name })} />
+          <Line name={say('settings.joined')} value={day(here.joined)} />
+          <Line name={say('settings.server')} value={here.server.match(/.{4}/g)?.join(' ') ?? ''} figures />
+          <Line
+            name={say('settings.fingerprint')}
+            value={head ? say('settings.fingerprint_of', { count: head.size, fingerprint: shortPrint(head.root) }) : say('settings.no_fingerprint')}
+            figures={Boolean(head)}
+          />
+        </dl>
+      )}
+      <p class="small soft">
+        {say('settings.fingerprint_about')}
+      </p>
+    </section>
+  )
+}
+
+const shortPrint = (root: string) => `${root.slice(0, 4)} ${root.slice(4, 8)} … ${root.slice(-4)}`
 
 function Line({ name, value, figures }: { name: string; value: string; figures?: boolean }) {
   return (

@@ -1,18 +1,19 @@
 // Keeps the screen on while a run is open (Screen Wake Lock), and says so where the phone cannot.
 import { useEffect, useState } from 'preact/hooks'
+import { say } from '../frame/say.ts'
 
-const CANNOT = 'This phone cannot keep its screen on here. Set its own time until it goes dark longer.'
+const cannot = () => say('phone.screen_goes_dark')
 
 /** '' while the screen stays on, else the sentence to show. */
 export function useAwake(): string {
   const [words, setWords] = useState('')
   useEffect(() => {
     const { wakeLock } = navigator
-    if (!wakeLock) return setWords(CANNOT)
+    if (!wakeLock) return setWords(cannot())
     let lock: WakeLockSentinel | null = null
     let here = true
     const hold = async () => {
-      // The browser lets go whenever the page is out of sight.
+      // The browser releases the lock whenever the page is out of sight.
       if (document.visibilityState !== 'visible') return
       try {
         const got = await wakeLock.request('screen')
@@ -20,7 +21,7 @@ export function useAwake(): string {
         lock = got
         setWords('')
       } catch {
-        if (here) setWords(CANNOT)
+        if (here) setWords(cannot())
       }
     }
     void hold()

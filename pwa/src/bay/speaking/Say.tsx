@@ -5,17 +5,18 @@ import { LevelLine } from '../../parts/figures/LevelLine.tsx'
 import { Cross, Mouth, Stop } from '../../parts/controls/icons.tsx'
 import { hearAlong } from '../../speech/platform.ts'
 import { type Job, originalOf } from '../../store/index.ts'
-import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
+import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { TakeOut } from '../frame/TakeOut.tsx'
 import { nameOfPlace } from '../frame/places.ts'
 import { instead } from '../frame/route.ts'
 import { hearsAlong } from './speech.ts'
-import { useBlob } from '../frame/useAsked.ts'
+import { useBlob } from '../frame/useStored.ts'
 import { useWhere } from '../frame/useJob.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { sentence } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
-interface Kept {
+interface SavedSound {
   sha256: string
   seconds: number
   /** What this browser's own recogniser heard meanwhile: shown, never recorded. */
@@ -24,16 +25,47 @@ interface Kept {
 
 /**
  * A spoken note. `atOnce`: it was opened by a touch on Say, and records from the first moment; after a restart, or on the
- * way back, it waits to be asked. Every second is kept before the next.
+ * way back, it waits for a touch. Every second is stored before the next.
  */
 export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
   const at = useWhere(job)
+  const { recording, saved, wrong, heard, message, busy, begin, end, discard } = useSpokenNote(job, at, atOnce)
+  return (
+    <Screen
+      title={say('say.title', { place: nameOfPlace(job, at.place, at.point) })}
+      quiet
+      job={job}
+      acts={
+        recording ? (
+          <>
+            <Act name={say('say.discard')} small sign={<Cross size={26} />} onAct={() => void discard()} />
+            <Act name={say('say.stop')} main sign={<Stop size={30} />} onAct={() => void end()} />
+          </>
+        ) : (
+          <>
+            <BackAct />
+            <Act name={saved.length ? say('say.more') : say('say.record')} main off={busy} sign={<Mouth size={34} />} onAct={() => void begin()} />
+          </>
+        )
+      }
+    >
+      {recording ? <Running recording={recording} at={at} job={job} onCut={() => void end()} onHeard={(text) => (heard.current = text)} /> : !wrong && saved.length === 0 && <p class="soft">{say('say.not_recording')}</p>}
+      <StatusMessage words={wrong || message.words} wrong={Boolean(wrong) || message.wrong} />
+      <TakeOut files={message.files} />
+      {saved.map((sound) => (
+        <SavedPlayer key={sound.sha256} {...sound} />
+      ))}
+    </Screen>
+  )
+}
+
+function useSpokenNote(job: Job, at: Where, atOnce: boolean) {
   const running = useRef<Recording | null>(null)
   const [recording, setRecording] = useState<Recording | null>(null)
   const [wrong, setWrong] = useState('')
   const heard = useRef('')
-  const [kept, setKept] = useState<Kept[]>([])
-  const { told, keep, busy } = useSaving()
+  const [saved, setSaved] = useState<SavedSound[]>([])
+  const { message, attempt, busy } = useSaving()
   const begin = async () => {
     setWrong('')
     try {
@@ -48,58 +80,32 @@ export function Say({ job, atOnce }: { job: Job; atOnce: boolean }) {
     if (!open) return
     running.current = null
     const seconds = open.seconds.value
-    const said = heard.current
+    const text = heard.current
     heard.current = ''
     setRecording(null)
-    const saved = await keep(() => open.stop(), 'Saved. Its text follows when this phone has reached the server.')
-    const sha256 = saved?.media[0]
-    if (sha256) setKept((all) => [{ sha256, seconds, heard: said }, ...all])
+    const entry = await attempt(() => open.stop(), say('say.saved'))
+    const sha256 = entry?.media[0]
+    if (sha256) setSaved((all) => [{ sha256, seconds, heard: text }, ...all])
   }
   useEffect(() => {
     if (atOnce) {
       instead('say', job.id)
       void begin()
     }
-    // Going away ends the recording and keeps it: what was said is never dropped by a touch on the wrong corner.
+    // Going away ends the recording and saves it: what was said is never dropped by a touch on the wrong corner.
     return () => void running.current?.stop().catch(() => undefined)
   }, [])
-  const throwAway = async () => {
+  const discard = async () => {
     const open = running.current
     running.current = null
     heard.current = ''
     setRecording(null)
     await open?.cancel()
   }
-  return (
-    <Screen
-      title={`Say, ${nameOfPlace(job, at.place, at.point)}`}
-      quiet
-      job={job}
-      acts={
-        recording ? (
-          <>
-            <Act name="Throw away" small sign={<Cross size={26} />} onAct={() => void throwAway()} />
-            <Act name="Stop and keep" main sign={<Stop size={30} />} onAct={() => void end()} />
-          </>
-        ) : (
-          <>
-            <BackAct />
-            <Act name={kept.length ? 'Say more' : 'Record'} main off={busy} sign={<Mouth size={34} />} onAct={() => void begin()} />
-          </>
-        )
-      }
-    >
-      {recording ? <Running recording={recording} at={at} job={job} onCut={() => void end()} onHeard={(text) => (heard.current = text)} /> : !wrong && kept.length === 0 && <p class="soft">Not recording.</p>}
-      <Told words={wrong || told.words} wrong={Boolean(wrong) || told.wrong} />
-      <TakeOut files={told.files} />
-      {kept.map((k) => (
-        <KeptSound key={k.sha256} {...k} />
-      ))}
-    </Screen>
-  )
+  return { recording, saved, wrong, heard, message, busy, begin, end, discard }
 }
 
-interface RunningAsked {
+interface RunningProps {
   recording: Recording
   at: Where
   job: Job
@@ -107,7 +113,7 @@ interface RunningAsked {
   onHeard: (text: string) => void
 }
 
-function Running({ recording, at, job, onCut, onHeard }: RunningAsked) {
+function Running({ recording, at, job, onCut, onHeard }: RunningProps) {
   const [heard, setHeard] = useState('')
   useEffect(() => {
     const [track] = recording.stream.getAudioTracks()
@@ -124,28 +130,28 @@ function Running({ recording, at, job, onCut, onHeard }: RunningAsked) {
     if (cut) onCut()
   }, [cut])
   return (
-    <section class="saying" aria-label="Recording">
+    <section class="saying" aria-label={say('say.recording')}>
       <p class="saying-time figure" role="timer">
         {minutes(seconds)}
       </p>
       <LevelLine stream={recording.stream} />
       <p>
-        Recording for <strong>{nameOfPlace(job, at.place, at.point)}</strong>.
+        {say('say.recording_for')} <strong>{nameOfPlace(job, at.place, at.point)}</strong>
       </p>
       <p class="soft" aria-live="off">
-        {seconds ? `${seconds} ${seconds === 1 ? 'second is' : 'seconds are'} in the phone's store already.` : 'Speak now.'}
+        {seconds ? say('say.seconds', { count: seconds }) : say('say.speak')}
       </p>
       {heard && <p>{heard}</p>}
     </section>
   )
 }
 
-function KeptSound({ sha256, seconds, heard }: Kept) {
+function SavedPlayer({ sha256, seconds, heard }: SavedSound) {
   const url = useBlob(() => originalOf(sha256), [sha256])
   return (
     <>
-      {url && <AudioPlayer src={url} seconds={seconds} name="The recording just kept" />}
-      {heard && <p class="small soft">Heard by this browser, not recorded: {heard}</p>}
+      {url && <AudioPlayer src={url} seconds={seconds} name={say('say.just_saved')} />}
+      {heard && <p class="small soft">{say('say.heard_along', { words: heard })}</p>}
     </>
   )
 }

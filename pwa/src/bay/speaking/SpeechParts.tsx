@@ -3,15 +3,16 @@ import { canHear } from '../../speech/hear.ts'
 import { type Parts, fetchParts, fetching, lookAtParts, parts, removeParts, stopFetching } from '../../speech/parts.ts'
 import { platformHears } from '../../speech/platform.ts'
 import { size } from '../../store/index.ts'
-import { Told } from '../frame/Frame.tsx'
+import { StatusMessage } from '../frame/Frame.tsx'
 import { hearsAlong, letHearAlong } from './speech.ts'
 import { sentence } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 const able = typeof WebAssembly !== 'undefined' && typeof caches !== 'undefined'
 
-/** The speech parts: what they do, how large they are, fetched and removed by hand. */
+/** The speech parts: what they do, how large they are; downloaded and removed by hand. */
 export function SpeechParts() {
-  const [told, setTold] = useState({ words: '', wrong: false })
+  const [message, setMessage] = useState({ words: '', wrong: false })
   const here = parts.value
   const now = fetching.value
   canHear()
@@ -21,49 +22,47 @@ export function SpeechParts() {
     void platformHears().then(setAlong)
   }, [])
   const act = async (work: () => Promise<void>, words: string) => {
-    setTold({ words: '', wrong: false })
+    setMessage({ words: '', wrong: false })
     await work().then(
-      () => setTold({ words, wrong: false }),
-      (fault) => setTold({ words: sentence(fault), wrong: true }),
+      () => setMessage({ words, wrong: false }),
+      (fault) => setMessage({ words: sentence(fault), wrong: true }),
     )
   }
   return (
     <section class="speech-parts">
-      <h2>Speech on this phone</h2>
+      <h2>{say('speech.title')}</h2>
       <p class="small soft">
-        With the speech parts this phone understands spoken figures and findings by itself, without signal. It knows the words of the
-        workshop and no others, and it can mishear: what it understood is offered, and recorded only when somebody accepts it. Nothing
-        that is said leaves the phone for this. Recordings are kept with or without the parts, and their text follows from the server.
+        {say('speech.about')}
       </p>
-      <p>{able ? words(here) : 'This browser cannot run the speech parts. Recordings are kept, and their text follows from the server.'}</p>
+      <p>{able ? words(here) : say('speech.cannot')}</p>
       {now ? (
         <>
-          <progress class="wide" max={now.of || 1} value={now.bytes} aria-label="Speech parts fetched" />
+          <progress class="wide" max={now.of || 1} value={now.bytes} aria-label={say('speech.downloading')} />
           <p role="status" class="figure small">
-            {size(now.bytes)} of {size(now.of)}
+            {say('speech.progress', { done: size(now.bytes), all: size(now.of) })}
           </p>
           <button type="button" onClick={stopFetching}>
-            Stop
+            {say('speech.stop')}
           </button>
         </>
       ) : (
         <div class="pair">
           {able && here.missing > 0 && (
-            <button type="button" onClick={() => void act(() => fetchParts(), 'The speech parts are on this phone.')}>
-              {here.state === 'none' ? 'Fetch the speech parts' : 'Fetch the rest'}, {size(here.missing)}
+            <button type="button" onClick={() => void act(() => fetchParts(), say('speech.downloaded'))}>
+              {here.state === 'none' ? say('speech.download', { size: size(here.missing) }) : say('speech.download_rest', { size: size(here.missing) })}
             </button>
           )}
           {here.done > 0 && (
-            <button type="button" onClick={() => void act(removeParts, 'The speech parts are removed. No recording was touched.')}>
-              Remove the speech parts
+            <button type="button" onClick={() => void act(removeParts, say('speech.removed'))}>
+              {say('speech.remove')}
             </button>
           )}
         </div>
       )}
-      <Told {...told} />
+      <StatusMessage {...message} />
       {along && (
         <button type="button" class="wide" aria-pressed={hearsAlong()} onClick={() => letHearAlong(!hearsAlong())}>
-          While a note is recorded, show what this browser hears by itself, on this phone
+          {say('speech.along')}
         </button>
       )}
     </section>
@@ -75,12 +74,14 @@ function words({ state, done, of, bytes, missing, usable }: Parts): string {
     case 'unseen':
       return ''
     case 'here':
-      return `They are on this phone: ${size(bytes)}.`
+      return say('speech.here', { size: size(bytes) })
     case 'partly':
-      return `${done} of ${of} files are on this phone; ${size(missing)} are still to come.`
+      return say('speech.partly', { done, all: of, size: size(missing) })
     case 'old':
-      return `They belong to an earlier build of the app${usable ? ' and still work' : ' and rest until the changed ones are fetched'}: ${size(missing)} have changed.`
+      return usable
+        ? say('speech.old_usable', { size: size(missing) })
+        : say('speech.old', { size: size(missing) })
     default:
-      return bytes ? `They are not on this phone. They take ${size(bytes)}, and are fetched once.` : 'They are not on this phone. What they take is known when the server is reached.'
+      return bytes ? say('speech.none', { size: size(bytes) }) : say('speech.none_size_unknown')
   }
 }

@@ -2,15 +2,16 @@ import type { ComponentChildren } from 'preact'
 import { minutes } from '../../parts/media/AudioPlayer.tsx'
 import { LevelLine } from '../../parts/figures/LevelLine.tsx'
 import { TalkButton } from '../../parts/media/TalkButton.tsx'
-import { Told } from '../frame/Frame.tsx'
+import { StatusMessage } from '../frame/Frame.tsx'
 import { TakeOut } from '../frame/TakeOut.tsx'
 import { open } from '../frame/route.ts'
 import type { Spoken } from './useSpoken.ts'
+import { say } from '../frame/say.ts'
 
 export interface SpokenPanelProps {
   spoken: Spoken
   of: string
-  /** What may be said, without an example: a figure that is read is too easily said. */
+  /** What may be spoken, without an example: a figure that is read is too easily repeated. */
   hint?: string
   children: ComponentChildren
 }
@@ -19,11 +20,11 @@ export interface SpokenPanelProps {
  * What lies over the keys while somebody speaks: the level line, then what was understood. `of`: what is spoken of.
  * Nothing where nobody speaks.
  */
-export function SpokenPanel({ spoken, of, hint = 'Where, what, the figure with its point, the unit.', children }: SpokenPanelProps) {
+export function SpokenPanel({ spoken, of, hint = say('speaking.hint'), children }: SpokenPanelProps) {
   const { phase } = spoken
   if (phase === 'still') return null
   return (
-    <section class="said" aria-label={phase === 'proposed' ? 'Understood' : 'Listening'}>
+    <section class="said" aria-label={phase === 'proposed' ? say('speaking.understood') : say('speaking.listening')}>
       {phase === 'proposed' ? children : phase === 'working' ? <Working /> : <Listening spoken={spoken} of={of} hint={hint} />}
     </section>
   )
@@ -39,9 +40,9 @@ function Listening({ spoken, of, hint }: { spoken: Spoken; of: string; hint: str
       </p>
       {recording ? <LevelLine stream={recording.stream} /> : <div class="level-line" />}
       <p role="status">
-        {!recording ? 'One moment.' : held ? 'Listening. Let go when it is said.' : 'Listening. Touch again when it is said.'}
+        {!recording ? say('speaking.opening') : held ? say('speaking.listening_held') : say('speaking.listening_touched')}
       </p>
-      <p class="small soft">{able ? hint : 'It is kept as a recording; its text follows.'}</p>
+      <p class="small soft">{able ? hint : say('speaking.recording_only')}</p>
     </>
   )
 }
@@ -49,29 +50,29 @@ function Listening({ spoken, of, hint }: { spoken: Spoken; of: string; hint: str
 function Working() {
   return (
     <p class="said-working" role="status">
-      Kept. What was said is being worked out.
+      {say('speaking.working')}
     </p>
   )
 }
 
 /** What came of speaking where it came to no proposal; where the parts for hearing are missing, the way to them. */
-export function SpokenTold({ spoken }: { spoken: Spoken }) {
-  const { told, failed } = spoken
+export function SpokenMessage({ spoken }: { spoken: Spoken }) {
+  const { message, failed } = spoken
   if (failed.wrong) {
     return (
       <>
-        <Told words={failed.words} wrong />
+        <StatusMessage words={failed.words} wrong />
         <TakeOut files={failed.files} />
       </>
     )
   }
-  if (!told.words) return null
+  if (!message.words) return null
   return (
-    <div class={told.wrong ? 'said-told is-wrong' : 'said-told'} role="status">
-      <span>{told.words}</span>
-      {told.parts && (
+    <div class={message.wrong ? 'said-told is-wrong' : 'said-told'} role="status">
+      <span>{message.words}</span>
+      {message.parts && (
         <button type="button" onClick={() => open('settings')}>
-          Text at once
+          {say('speaking.get_text_at_once')}
         </button>
       )}
     </div>
@@ -79,7 +80,7 @@ export function SpokenTold({ spoken }: { spoken: Spoken }) {
 }
 
 /** The button to speak by, at the end of the acts where the thumb is. */
-export function TalkAct({ spoken, name = 'Say it', off = false }: { spoken: Spoken; name?: string; off?: boolean }) {
+export function TalkAct({ spoken, name = say('speaking.say_it'), off = false }: { spoken: Spoken; name?: string; off?: boolean }) {
   return (
     <TalkButton
       name={name}

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import type { Proposal } from '../../trade/spoken/types.ts'
 import type { Sheet } from '../../trade/sheets/types.ts'
-import { choicesOf, NOT_UNDERSTOOD, wanting, whyNoFigure, whyNoFinding, withValue } from './spoken.ts'
+import { choicesOf, notUnderstood, wanting, whyNoFigure, whyNoFinding, withValue } from './spoken.ts'
 import { cellFor } from '../measuring/spokenCell.ts'
 
 const heard = (change: Partial<Proposal> = {}): Proposal => ({
@@ -66,8 +66,8 @@ test('doubtful digits and the two ends of a range are choices, and none is taken
 })
 
 test('what says nothing is not shown as anything', () => {
-  expect(whyNoFigure('', heard())).toBe(NOT_UNDERSTOOD)
-  expect(whyNoFigure('bore three it will rain again eight', heard({ value: '8', asks: ['again'] }))).toBe(NOT_UNDERSTOOD)
+  expect(whyNoFigure('', heard())).toBe(notUnderstood())
+  expect(whyNoFigure('bore three it will rain again eight', heard({ value: '8', asks: ['again'] }))).toBe(notUnderstood())
   expect(whyNoFigure('bore three', heard({ value: '' }))).toMatch(/No figure/)
   expect(whyNoFigure('no scrap that', heard({ value: '', withdrawn: true }))).toMatch(/Nothing is recorded/)
   expect(whyNoFinding('bore three', heard({ value: '' }))).toMatch(/No condition/)

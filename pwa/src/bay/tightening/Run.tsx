@@ -2,8 +2,8 @@ import { useState } from 'preact/hooks'
 import { JointDrawing } from '../../parts/joint/JointDrawing.tsx'
 import { TakeBack } from '../../parts/controls/icons.tsx'
 import type { EngineType, Job } from '../../store/index.ts'
-import { Act, BackAct, Screen, Told } from '../frame/Frame.tsx'
-import { RunDepartures } from './RunDepartures.tsx'
+import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
+import { RunDeviations } from './RunDeviations.tsx'
 import { RunEnd } from './RunEnd.tsx'
 import { RunFastener, RunUndo } from './RunFastener.tsx'
 import { RunSheet } from './RunSheet.tsx'
@@ -12,7 +12,7 @@ import { RunTarget } from './RunTarget.tsx'
 import { RunTyped } from './RunTyped.tsx'
 import { RunWith } from './RunWith.tsx'
 import { SpokenActs } from '../speaking/SpokenFigure.tsx'
-import { SpokenRun, SpokenRunTold, type SpokenInRun, useSpokenRun } from './SpokenRun.tsx'
+import { SpokenRun, SpokenRunMessage, type SpokenInRun, useSpokenRun } from './SpokenRun.tsx'
 import { TalkAct } from '../speaking/SpokenPanel.tsx'
 import { ToolSheet } from './ToolSheet.tsx'
 import { useAwake } from '../phone/awake.ts'
@@ -21,6 +21,7 @@ import { boltsWords, frontOf } from './runWords.ts'
 import { useDraft } from '../frame/useDraft.ts'
 import { useType } from '../frame/useJob.ts'
 import { type RunInHand, useRun } from './useRun.ts'
+import { say } from '../frame/say.ts'
 import type { Over } from './over.ts'
 
 /** A half-typed value, of the fastener that was next when it was begun. */
@@ -32,12 +33,12 @@ export function Run({ job, id }: { job: Job; id: string }) {
   const hand = useRun(job, type, id)
   if (hand.run?.sheet.id) return <Running key={id} job={job} type={type} hand={hand} />
   return (
-    <Screen title="Tightening" job={job} acts={<BackAct />}>
+    <Screen title={say('run.title')} job={job} acts={<BackAct />}>
       {hand.runs && (
         <p>
           {hand.run
-            ? 'The sheet that this run was begun by has not reached this phone. Go on where it was begun, or when this phone has reached the server.'
-            : 'This run is not on this phone. Go back to the joint and look at what is open there.'}
+            ? say('run.sheet_not_here')
+            : say('run.not_here')}
         </p>
       )}
     </Screen>
@@ -59,10 +60,10 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
     else void hand.record(label)
   }
   const type_ = (label: string) => typed.change({ label, value: '', unit: stage?.unit ?? '' })
-  const place = state.stage === null ? 'All stages' : `Stage ${state.stage + 1} of ${state.stages.length}`
+  const place = state.stage === null ? say('run.all_stages') : say('run.stage_of', { number: state.stage + 1, count: state.stages.length })
   return (
     <Screen
-      title={`${run.name}, ${place}`}
+      title={say('run.title_at', { joint: run.name, place })}
       quiet
       job={job}
       full
@@ -74,27 +75,27 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
           <span class="run-stage">{state.stage === null ? sheet.name : stage?.words}</span>
           <span class="small run-bolts">{boltsWords(sheet, run.bolts, hand.thread)}</span>
         </button>
-        {stage?.proposed && next && <p class="run-proposed">The order is only a proposal, not confirmed.</p>}
+        {stage?.proposed && next && <p class="run-proposed">{say('run.order_unconfirmed')}</p>}
         <RunWith hand={hand} onOver={setOver} />
         <JointDrawing
           fasteners={run.fasteners}
-          title={`${run.name}, ${stage?.words ?? ''}`}
+          title={say('run.title_at', { joint: run.name, place: stage?.words ?? '' })}
           marks={stage ? marksOf(state, stage) : {}}
           path={next ? stage?.done.map((row) => row.label) : []}
           front={frontOf(run.joint)}
           onChoose={touch}
         />
         {dark && <p class="run-dark small">{dark}</p>}
-        <Open hand={hand} onOpen={() => setOver('departures')} />
-        <SpokenRunTold spoken={spoken} />
-        <Told words={hand.told.words} wrong={hand.told.wrong} />
-        {!next && <RunEnd job={job} hand={hand} onDepartures={() => setOver('departures')} />}
+        <Open hand={hand} onOpen={() => setOver('deviations')} />
+        <SpokenRunMessage spoken={spoken} />
+        <StatusMessage words={hand.message.words} wrong={hand.message.wrong} />
+        {!next && <RunEnd job={job} hand={hand} onDeviations={() => setOver('deviations')} />}
       </div>
       <SpokenRun hand={hand} spoken={spoken} />
       {next && stage && spoken.phase === 'still' && <RunTarget stage={stage} next={next} set={hand.set} waits={waits} onType={() => type_(next)} />}
       {over === 'tool' && stage && <ToolSheet stage={stage} onClose={() => setOver('')} />}
-      {over === 'departures' && <RunDepartures job={job} hand={hand} onClose={() => setOver('')} />}
-      {over === 'so far' && <RunSoFar run={run} onClose={() => setOver('')} />}
+      {over === 'deviations' && <RunDeviations job={job} hand={hand} onClose={() => setOver('')} />}
+      {over === 'progress' && <RunSoFar run={run} onClose={() => setOver('')} />}
       {over === 'sheet' && <RunSheet job={job} hand={hand} onClose={() => setOver('')} />}
       {over === 'undo' && hand.last && <RunUndo hand={hand} row={hand.last} onClose={() => setOver('')} />}
       {typeof over === 'object' && <RunFastener hand={hand} label={over.fastener} onType={() => type_(over.fastener)} onClose={() => setOver('')} />}
@@ -105,11 +106,11 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
 
 /** What has to be answered, in one line over the target: never out of sight, never in the way. */
 function Open({ hand, onOpen }: { hand: RunInHand; onOpen: () => void }) {
-  const open = hand.state!.departures.filter((one) => !one.answered)
+  const open = hand.state!.departures.filter(({ answered }) => !answered)
   if (open.length === 0) return null
   return (
     <button type="button" class="run-open" onClick={onOpen}>
-      <strong>{open.length === 1 ? '1 to answer' : `${open.length} to answer`}</strong>
+      <strong>{say('run.to_answer', { count: open.length })}</strong>
       <span class="small">{open.at(-1)!.words}</span>
     </button>
   )
@@ -139,7 +140,7 @@ function Acts({ hand, spoken, waits, onReady, onOver }: ActsProps) {
 }
 
 function Undo({ hand, onOver }: Pick<ActsProps, 'hand' | 'onOver'>) {
-  return <Act name="Undo" small sign={<TakeBack size={26} />} off={hand.busy || !hand.last || Boolean(hand.state!.closed)} onAct={() => onOver('undo')} />
+  return <Act name={say('run.undo')} small sign={<TakeBack size={26} />} off={hand.busy || !hand.last || Boolean(hand.state!.closed)} onAct={() => onOver('undo')} />
 }
 
 function EndActs({ hand, onOver }: Pick<ActsProps, 'hand' | 'onOver'>) {
@@ -157,10 +158,10 @@ function NextActs({ hand, next, waits, onReady, onOver }: Omit<ActsProps, 'spoke
       <BackAct />
       <Undo hand={hand} onOver={onOver} />
       {waits ? (
-        <Act name="That is done" main onAct={onReady} />
+        <Act name={say('run.ready')} main onAct={onReady} />
       ) : (
         <button type="button" class="act main-act run-done" aria-disabled={hand.busy} onClick={() => void hand.record(next)}>
-          <strong>Done</strong> <span>number {next}</span>
+          <strong>{say('common.done')}</strong> <span>{say('run.number', { number: next })}</span>
         </button>
       )}
     </>

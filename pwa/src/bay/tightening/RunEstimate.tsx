@@ -1,40 +1,41 @@
 import { Sheet } from '../../parts/controls/Sheet.tsx'
 import { ofSheet, type PreloadLine } from '../../trade/tightening/preload_estimate.ts'
 import type { TighteningSheet } from '../../trade/tightening/sheets.ts'
+import { say } from '../frame/say.ts'
 
 /** What the torques of a sheet may come to in the bolt: an estimate with its assumptions, and nothing is judged by it. */
 export function RunEstimate({ sheet, onClose }: { sheet: TighteningSheet; onClose: () => void }) {
-  const said = ofSheet(sheet)
+  const estimate = ofSheet(sheet)
   return (
-    <Sheet title="Preload, an estimate" onClose={onClose}>
+    <Sheet title={say('estimate.title')} onClose={onClose}>
       <div class="this-sheet">
-        {said.unknown && <p>{said.unknown}</p>}
-        {said.cautions.map((words) => (
+        {estimate.unknown && <p>{estimate.unknown}</p>}
+        {estimate.cautions.map((words) => (
           <p key={words} class="run-caution small">
             {words}
           </p>
         ))}
-        {said.stages.map((stage) => (
+        {estimate.stages.map((stage) => (
           <section key={stage.code}>
             <h3>
               {stage.words}, {stage.target}
             </h3>
             {stage.short && <Line line={stage.short} />}
             {stage.long && <Line line={stage.long} />}
-            {stage.advance && <p class="small">A nut that spins freely would go on {stage.advance}; the bolt stretches by less.</p>}
+            {stage.advance && <p class="small">{say('estimate.advance', { distance: stage.advance })}</p>}
           </section>
         ))}
-        {said.assumptions.length > 0 && <h3>Assumed for {said.thread}</h3>}
+        {estimate.assumptions.length > 0 && <h3>{say('estimate.assumed', { thread: estimate.thread })}</h3>}
         <ul class="settle small">
-          {said.assumptions.map((words) => (
+          {estimate.assumptions.map((words) => (
             <li key={words}>{words}</li>
           ))}
         </ul>
         <dl class="facts">
-          {[...said.loads, ...said.sizes].map((one) => (
-            <div key={one.words}>
-              <dt>{one.words}</dt>
-              <dd class="figure">{one.value}</dd>
+          {[...estimate.loads, ...estimate.sizes].map(({ words, value }) => (
+            <div key={words}>
+              <dt>{words}</dt>
+              <dd class="figure">{value}</dd>
             </div>
           ))}
         </dl>
@@ -46,12 +47,8 @@ export function RunEstimate({ sheet, onClose }: { sheet: TighteningSheet; onClos
 function Line({ line }: { line: PreloadLine }) {
   return (
     <p>
-      about <strong class="figure">{line.usual}</strong>, between <span class="figure">{line.low}</span> and <span class="figure">{line.high}</span>
-      <span class="small soft">
-        {' '}
-        with {line.by}
-        {line.share && `; ${line.share}`}
-      </span>
+      {say('estimate.about')} <strong class="figure">{line.usual}</strong>, {say('estimate.between', { low: line.low, high: line.high })}{' '}
+      <span class="small soft">{[say('estimate.with', { method: line.by }), line.share].filter(Boolean).join('; ')}</span>
     </p>
   )
 }

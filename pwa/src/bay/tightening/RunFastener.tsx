@@ -2,19 +2,20 @@ import { Sheet } from '../../parts/controls/Sheet.tsx'
 import type { DoneRow } from '../../trade/tightening/run.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { useState } from 'preact/hooks'
-import { Told } from '../frame/Frame.tsx'
-import { nameOf } from './runWords.ts'
-import { DONE, targetWords } from './runWords.ts'
+import { StatusMessage } from '../frame/Frame.tsx'
+import { doneAgainWords, nameOf, targetWords } from './runWords.ts'
 import type { RunInHand } from './useRun.ts'
+import { say } from '../frame/say.ts'
 
-/** "60 N·m as the tool told, 10:41:52, by Tomas, wrench W1 set to 53.3 N·m" */
+/** "60 N·m, the tool signalled its target, 10:41:52, by Tomas, wrench W1 set to 53.3 N·m" */
 export function rowWords(row: DoneRow): string {
-  const value = row.value ? targetWords({ target: row.value, unit: row.unit }) : row.method === 'release' ? 'let go' : 'no value'
-  const tool = [row.tool, row.set_value && `set to ${row.set_value}`].filter(Boolean).join(' ')
-  return [`${value}${row.given === 'tap' && row.value ? ' as the tool told' : ''}`, row.at.slice(11, 19), `by ${nameOf(row.by)}`, tool].filter(Boolean).join(', ')
+  const value = row.value ? targetWords({ target: row.value, unit: row.unit }) : row.method === 'release' ? say('run.released') : say('run.no_value')
+  const signalled = row.given === 'tap' && row.value ? say('run.signalled') : ''
+  const tool = row.set_value ? say('run.tool_set_to', { tool: row.tool, value: row.set_value }).trim() : row.tool
+  return [value, signalled, row.at.slice(11, 19), say('run.by', { name: nameOf(row.by) }), tool].filter(Boolean).join(', ')
 }
 
-/** A fastener that is done already in this stage: what was recorded, and to record it once more or take it back. */
+/** A fastener that is done already in this stage: what was recorded, to be recorded once more or withdrawn. */
 export function RunFastener({ hand, label, onType, onClose }: { hand: RunInHand; label: string; onType: () => void; onClose: () => void }) {
   const { stage, state } = hand
   const rows = stage?.done.filter((row) => row.label === label) ?? []
@@ -22,13 +23,13 @@ export function RunFastener({ hand, label, onType, onClose }: { hand: RunInHand;
   const [taking, setTaking] = useState(false)
   if (taking && last) return <RunUndo hand={hand} row={last} onClose={onClose} />
   return (
-    <Sheet title={`Number ${label}`} onClose={onClose}>
+    <Sheet title={say('run.number_title', { number: label })} onClose={onClose}>
       <ul class="run-rows">
         {rows.map((row) => (
           <li key={row.entry}>{rowWords(row)}</li>
         ))}
       </ul>
-      {rows.length === 0 && <p class="soft">Nothing is recorded of it in this stage.</p>}
+      {rows.length === 0 && <p class="soft">{say('run.nothing_recorded')}</p>}
       {stage && !state!.closed && (
         <div class="stack">
           <button
@@ -40,7 +41,7 @@ export function RunFastener({ hand, label, onType, onClose }: { hand: RunInHand;
               onClose()
             }}
           >
-            It was {DONE[stage.method]} again
+            {doneAgainWords(stage.method)}
           </button>
           <button
             type="button"
@@ -50,10 +51,10 @@ export function RunFastener({ hand, label, onType, onClose }: { hand: RunInHand;
               onType()
             }}
           >
-            Again, with a typed value
+            {say('run.again_typed')}
           </button>
           <button type="button" class="wide" onClick={() => setTaking(true)}>
-            Take it back
+            {say('run.take_back')}
           </button>
         </div>
       )}
@@ -61,21 +62,21 @@ export function RunFastener({ hand, label, onType, onClose }: { hand: RunInHand;
   )
 }
 
-const REASONS = ['tapped by mistake', 'wrong number touched', 'the tool slipped']
+const reasons = () => [say('run.reason_mistake'), say('run.reason_number'), say('run.reason_slipped')]
 
-/** Takes one record back with its reason; it stays readable. */
+/** Withdraws one record with its reason; it stays readable. */
 export function RunUndo({ hand, row, onClose }: { hand: RunInHand; row: DoneRow; onClose: () => void }) {
   const [reason, setReason] = useState('')
   const take = async (why: string) => {
     if (await hand.takeBack(row, why)) onClose()
   }
   return (
-    <Sheet title={`Take number ${row.label} back`} onClose={onClose}>
+    <Sheet title={say('run.take_back_title', { number: row.label })} onClose={onClose}>
       <p>{rowWords(row)}</p>
       <div class="stack">
-        {REASONS.map((why, i) => (
+        {reasons().map((why, i) => (
           <button key={why} type="button" class={i === 0 ? 'wide main-act' : 'wide'} disabled={hand.busy} onClick={() => void take(why)}>
-            {why.charAt(0).toUpperCase() + why.slice(1)}
+            {why}
           </button>
         ))}
         <form
@@ -85,12 +86,12 @@ export function RunUndo({ hand, row, onClose }: { hand: RunInHand; row: DoneRow;
             if (reason.trim()) void take(reason.trim())
           }}
         >
-          <Field label="Another reason" value={reason} onValue={setReason} />
+          <Field label={say('run.other_reason')} value={reason} onValue={setReason} />
           <button type="submit" disabled={hand.busy || !reason.trim()}>
-            Take back
+            {say('answer.withdraw')}
           </button>
         </form>
-        <Told words={hand.told.wrong ? hand.told.words : ''} wrong />
+        <StatusMessage words={hand.message.wrong ? hand.message.words : ''} wrong />
       </div>
     </Sheet>
   )

@@ -4,50 +4,50 @@ import { SORTS } from '../../trade/tightening/departures.ts'
 import { rowWords } from './RunFastener.tsx'
 import { targetWords, nameOf } from './runWords.ts'
 import type { Run } from './useRuns.ts'
+import { say } from '../frame/say.ts'
 
-/** The run as carried out so far: every fastener with its place in the order, its value, its time and whose hand it was. */
+/** The run as carried out so far: every fastener with its place in the order, its value, its time and who did it. */
 export function RunSoFar({ run, onClose }: { run: Run; onClose: () => void }) {
   const { stages, pace, withdrawn, departures, witnessed, begun, closed, strays } = run.state
-  const taken = withdrawn.filter((one) => one.kind === 'fastener_tightened')
+  const taken = withdrawn.filter(({ kind }) => kind === 'fastener_tightened')
+  const by = (act: { by: string; at: string }) => ({ name: nameOf(act.by), time: act.at.slice(11, 16) })
   return (
-    <Sheet title="So far" onClose={onClose}>
+    <Sheet title={say('progress.title')} onClose={onClose}>
       <div class="so-far">
         {begun && (
           <p class="small soft">
-            Begun by {nameOf(begun.by)} at {begun.at.slice(11, 16)}
-            {closed ? `, closed by ${nameOf(closed.by)} at ${closed.at.slice(11, 16)}` : ''}
-            {witnessed ? `, witnessed by ${nameOf(witnessed.by)} at ${witnessed.at.slice(11, 16)}` : ''}.
+            {say('progress.begun', { ...by(begun) })} {closed && say('progress.closed', { ...by(closed) })} {witnessed && say('progress.witnessed', { ...by(witnessed) })}
           </p>
         )}
         {stages.map((stage, index) => (
           <section key={stage.code}>
             <h3>
-              Stage {index + 1}: {stage.words}, {targetWords(stage)}
+              {say('progress.stage', { number: index + 1, stage: stage.words, target: targetWords(stage) })}
             </h3>
-            {stage.restarted > 0 && <p class="small">Begun again {stage.restarted === 1 ? 'once' : `${stage.restarted} times`}; what was done before stays in the record.</p>}
+            {stage.restarted > 0 && <p class="small">{say('progress.restarted', { count: stage.restarted })}</p>}
             <ol class="run-rows">
               {stage.done.map((row) => (
                 <li key={row.entry}>
                   <strong>{row.label}</strong> {ordinal(row.position)}
-                  {row.position !== row.asked && ` (${ordinal(row.asked)} asked)`}
+                  {row.position !== row.asked && ` ${say('progress.should_be', { position: ordinal(row.asked) })}`}
                   <span class="small soft"> {rowWords(row)}</span>
                 </li>
               ))}
             </ol>
-            {stage.done.length === 0 && <p class="small soft">Nothing yet.</p>}
-            {stage.skipped.length > 0 && <p class="small">Left out: {stage.skipped.join(', ')}.</p>}
-            {pace.filter((one) => one.stage === stage.code).map((one) => (
-              <p key={one.words} class="small soft">
-                {one.words}
+            {stage.done.length === 0 && <p class="small soft">{say('progress.nothing')}</p>}
+            {stage.skipped.length > 0 && <p class="small">{say('progress.skipped', { numbers: stage.skipped.join(', ') })}</p>}
+            {pace.filter((remark) => remark.stage === stage.code).map(({ words }) => (
+              <p key={words} class="small soft">
+                {words}
               </p>
             ))}
           </section>
         ))}
-        {strays.length > 0 && <p class="small">Recorded outside the sheet: {strays.map((row) => row.label).join(', ')}.</p>}
-        {taken.length > 0 && <p class="small">Taken back: {taken.map((one) => `number ${one.label}`).join(', ')}.</p>}
+        {strays.length > 0 && <p class="small">{say('progress.outside', { numbers: strays.map((row) => row.label).join(', ') })}</p>}
+        {taken.length > 0 && <p class="small">{say('progress.withdrawn', { numbers: taken.map(({ label }) => label).join(', ') })}</p>}
         {departures.length > 0 && (
           <p class="small">
-            Departures: {[...new Set(departures.map((one) => SORTS[one.sort]))].join(', ')}.
+            {say('progress.deviations', { what: [...new Set(departures.map(({ sort }) => SORTS[sort]))].join(', ') })}
           </p>
         )}
       </div>

@@ -1,13 +1,14 @@
 import type { StageTold } from '../../trade/tightening/run.ts'
 import { targetWords, toleranceWords } from './runWords.ts'
+import { say } from '../frame/say.ts'
 
-/** What is asked for, large enough to be read from the bench; what a stage waits for before its first fastener. */
+/** The target, large enough to be read from the bench; what a stage waits for before its first fastener. */
 export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTold; next: string; set: string; waits: string; onType: () => void }) {
   const { method, target, unit } = stage
   if (waits) {
     return (
       <p class="run-waits" role="alert">
-        <strong>{stage.words}: before it begins</strong>
+        <strong>{say('run.before_stage', { stage: stage.words })}</strong>
         <span>{waits}</span>
       </p>
     )
@@ -16,24 +17,24 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
     <div class="run-target">
       <p class="run-asked">
         {target === '' ? (
-          <strong class="run-figure is-words">let go</strong>
+          <strong class="run-figure is-words">{say('run.release')}</strong>
         ) : (
           <strong class={`run-figure figure${unit === '°' ? ' is-angle' : ''}`}>{unit === '°' ? `${target}°` : target}</strong>
         )}
         {method === 'angle' && <Turn degrees={Number(target)} />}
         <span class="run-of">
-          {target !== '' && unit !== '°' && `${unit} on `}
-          <strong class="run-number">number {next}</strong>
+          {target !== '' && unit !== '°' && `${unit} · `}
+          <strong class="run-number">{say('run.number', { number: next })}</strong>
           {target !== '' && <span class="run-tolerance figure">{toleranceWords(stage)}</span>}
           {set && (
             <span class="run-set">
-              set the wrench to <strong class="figure">{set}</strong>
+              {say('run.set_wrench')} <strong class="figure">{set}</strong>
             </span>
           )}
         </span>
       </p>
-      <button type="button" class="run-type" aria-label={`Type a value instead of ${targetWords(stage)}`} onClick={onType}>
-        Type a value
+      <button type="button" class="run-type" aria-label={say('run.type_instead', { target: targetWords(stage) })} onClick={onType}>
+        {say('run.type')}
       </button>
     </div>
   )

@@ -3,11 +3,12 @@ import { Sheet } from '../../parts/controls/Sheet.tsx'
 import { FigureKeys } from '../../parts/controls/FigureKeys.tsx'
 import type { StageTold } from '../../trade/tightening/run.ts'
 import { UNITS } from '../../trade/ground/units.ts'
-import { Told } from '../frame/Frame.tsx'
+import { StatusMessage } from '../frame/Frame.tsx'
 import { unitsFor } from '../frame/quantities.ts'
 import { targetWords } from './runWords.ts'
 import type { Drafted } from '../frame/useDraft.ts'
 import type { RunInHand } from './useRun.ts'
+import { say } from '../frame/say.ts'
 
 /** The units in which a value of this stage can be read off. */
 export const unitsOf = (stage: Pick<StageTold, 'method' | 'unit'>): string[] =>
@@ -19,17 +20,17 @@ interface Typing {
   unit: string
 }
 
-/** The value that was read off, in place of the target. What is half typed is kept with every digit. */
+/** The value that was read off, in place of the target. What is half typed is stored with every digit. */
 export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: StageTold; draft: Drafted<Typing> }) {
   const { label, value, unit } = draft.value
   const [choosing, setChoosing] = useState(false)
   const units = unitsOf(stage)
-  const said = unit || units[0]!
+  const inUnit = unit || units[0]!
   const save = async () => {
-    if (/\d/.test(value) && (await hand.record(label, { value: value.trim(), unit: said }))) await draft.done()
+    if (/\d/.test(value) && (await hand.record(label, { value: value.trim(), unit: inUnit }))) await draft.done()
   }
   return (
-    <Sheet title={`Number ${label}, ${stage.words}`} onClose={() => void draft.done()}>
+    <Sheet title={say('run.number_in_stage', { number: label, stage: stage.words })} onClose={() => void draft.done()}>
       <form
         class="run-typed"
         onSubmit={(event) => {
@@ -37,41 +38,41 @@ export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: Stage
           void save()
         }}
       >
-        <p class="small soft">Asked for: {targetWords(stage)}. Type what was reached, whatever it is.</p>
+        <p class="small soft">{say('run.type_what_was_reached', { target: targetWords(stage) })}</p>
         <div class="run-typed-line">
           <input
             class="grid-input figure"
             inputMode="none"
             autoComplete="off"
-            aria-label={`Value of number ${label}`}
+            aria-label={say('run.value_of', { number: label })}
             value={value}
             placeholder="0"
             onInput={(event) => draft.change({ value: event.currentTarget.value.replace(',', '.') })}
           />
-          <span class="grid-unit">{said}</span>
+          <span class="grid-unit">{inUnit}</span>
         </div>
-        <Told words={hand.told.wrong ? hand.told.words : ''} wrong />
+        <StatusMessage words={hand.message.wrong ? hand.message.words : ''} wrong />
         {choosing ? (
           <div class="unit-choice">
-            {units.map((one) => (
+            {units.map((offered) => (
               <button
-                key={one}
+                key={offered}
                 type="button"
-                aria-pressed={one === said}
+                aria-pressed={offered === inUnit}
                 onClick={() => {
-                  draft.change({ unit: one })
+                  draft.change({ unit: offered })
                   setChoosing(false)
                 }}
               >
-                {one}
+                {offered}
               </button>
             ))}
           </div>
         ) : (
-          <FigureKeys value={value} onValue={(next) => draft.change({ value: next })} unit={said} onUnit={() => setChoosing(true)} />
+          <FigureKeys value={value} onValue={(next) => draft.change({ value: next })} unit={inUnit} onUnit={() => setChoosing(true)} />
         )}
         <button type="submit" class="wide main-act run-keep" disabled={hand.busy || !/\d/.test(value)}>
-          {value ? `Keep ${value} ${said}` : 'Keep'}
+          {value ? say('run.save_value', { value: `${value} ${inUnit}` }) : say('common.save')}
         </button>
       </form>
     </Sheet>

@@ -7,22 +7,23 @@ import type { StageTold } from '../../trade/tightening/run.ts'
 import { EXTENSION_CAUTIONS } from '../../trade/tightening/tools.ts'
 import { targetWords } from './runWords.ts'
 import { type Held, extend, extensionOf, heldFor, hold, offered, type Offered, setFor } from './tools.ts'
+import { say } from '../frame/say.ts'
 
 /** The register of torque tools, those that fit first; one touch takes one in hand. Below it the crow-foot or extension. */
 export function ToolSheet({ stage, onClose }: { stage: StageTold; onClose: () => void }) {
   const now = heldFor(stage.method)
   const [name, setName] = useState(now.id ? '' : now.name)
-  const tools = offered([...tightening.value.tools.values()].map((one) => one.what), stage, claimed())
+  const tools = offered([...tightening.value.tools.values()].map(({ what }) => what), stage, claimed())
   const take = (tool: Held) => {
     hold(stage.method, tool)
     onClose()
   }
-  const row = (one: Offered) => (
-    <li key={one.id}>
-      <button type="button" aria-pressed={one.id === now.id} onClick={() => take({ id: one.id, name: one.name })}>
-        <strong>{one.name}</strong>
-        <span class="small">{one.facts}</span>
-        {one.against.map((words) => (
+  const row = ({ id, name, facts, against }: Offered) => (
+    <li key={id}>
+      <button type="button" aria-pressed={id === now.id} onClick={() => take({ id, name })}>
+        <strong>{name}</strong>
+        <span class="small">{facts}</span>
+        {against.map((words) => (
           <span key={words} class="small gauge-due">
             {words}
           </span>
@@ -31,8 +32,8 @@ export function ToolSheet({ stage, onClose }: { stage: StageTold; onClose: () =>
     </li>
   )
   return (
-    <Sheet title={`Tool for ${targetWords(stage)}`} onClose={onClose}>
-      {tools.length > 0 ? <ul class="gauges">{tools.map(row)}</ul> : <p class="soft">No torque tool has reached this phone. A name alone will do; its range and date are not known then.</p>}
+    <Sheet title={say('tool.title', { target: targetWords(stage) })} onClose={onClose}>
+      {tools.length > 0 ? <ul class="gauges">{tools.map(row)}</ul> : <p class="soft">{say('tool.none')}</p>}
       <form
         class="own-word"
         onSubmit={(event) => {
@@ -40,8 +41,8 @@ export function ToolSheet({ stage, onClose }: { stage: StageTold; onClose: () =>
           take({ id: '', name: name.trim() })
         }}
       >
-        <Field label="Another tool, by name" value={name} onValue={setName} />
-        <button type="submit">Take it</button>
+        <Field label={say('tool.other')} value={name} onValue={setName} />
+        <button type="submit">{say('common.use')}</button>
       </form>
       {stage.method === 'torque' && now.name && <Lever stage={stage} tool={now} />}
     </Sheet>
@@ -55,23 +56,23 @@ function Lever({ stage, tool }: { stage: StageTold; tool: Held }) {
   const digits = (text: string) => text.replace(',', '.').replace(/[^\d.]/g, '')
   return (
     <details class="place-group lever" open={Boolean(by.length && by.extension)}>
-      <summary>Crow-foot or extension on {tool.name}</summary>
+      <summary>{say('tool.extension', { tool: tool.name })}</summary>
       <div class="lever-lengths">
-        <Field label="Wrench L, mm" value={by.length} onValue={(text) => extend(tool, { ...by, length: digits(text) })} keys="decimal" figures />
-        <Field label="Extension E, mm" value={by.extension} onValue={(text) => extend(tool, { ...by, extension: digits(text) })} keys="decimal" figures />
+        <Field label={say('tool.wrench_length')} value={by.length} onValue={(text) => extend(tool, { ...by, length: digits(text) })} keys="decimal" figures />
+        <Field label={say('tool.extension_length')} value={by.extension} onValue={(text) => extend(tool, { ...by, extension: digits(text) })} keys="decimal" figures />
       </div>
       <button type="button" class="wide" aria-pressed={by.square} onClick={() => extend(tool, { ...by, square: !by.square })}>
-        At a right angle to the wrench
+        {say('tool.square')}
       </button>
       <p>
         {set ? (
           <>
-            Set the wrench to <strong class="figure">{set}</strong> for {targetWords(stage)}: T·L / (L + E).
+            {say('tool.set_to')} <strong class="figure">{set}</strong> {say('tool.for_target', { target: targetWords(stage) })}
           </>
         ) : by.square ? (
-          `At a right angle nothing changes: set it to ${targetWords(stage)}.`
+          say('tool.square_set_to', { target: targetWords(stage) })
         ) : (
-          'Type both lengths.'
+          say('tool.type_lengths')
         )}
       </p>
       {EXTENSION_CAUTIONS.map((words) => (
@@ -81,7 +82,7 @@ function Lever({ stage, tool }: { stage: StageTold; tool: Held }) {
       ))}
       {(by.length || by.extension) && (
         <button type="button" class="wide" onClick={() => extend(tool, { length: '', extension: '', square: false })}>
-          No extension
+          {say('tool.no_extension')}
         </button>
       )}
     </details>

@@ -1,2 +1,2 @@
 /** What lies over the drawing. */
-export type Over = '' | 'tool' | 'departures' | 'so far' | 'sheet' | 'undo' | { fastener: string }
+export type Over = '' | 'tool' | 'deviations' | 'progress' | 'sheet' | 'undo' | { fastener: string }

@@ -3,11 +3,11 @@ import { boltCautions, frontOf, jointAt, targetWords, toleranceWords } from './r
 
 const SHEET = { bolt: 'stretch', uses_most: 1, length_most: '105.2', stages: [{ method: 'torque' }, { method: 'angle' }] } as never
 
-describe('how a target is said', () => {
+describe('how a target is worded', () => {
   test.each([
     [{ target: '60', unit: 'N·m', minus: '3', plus: '3' }, '60 N·m', '±3'],
     [{ target: '90', unit: '°', minus: '0', plus: '5' }, '90°', '−0 +5'],
-    [{ target: '', unit: '', minus: '', plus: '' }, 'let go', ''],
+    [{ target: '', unit: '', minus: '', plus: '' }, 'release', ''],
   ])('%j', (stage, target, tolerance) => {
     expect(targetWords(stage)).toBe(target)
     expect(toleranceWords(stage)).toBe(tolerance)
@@ -16,7 +16,7 @@ describe('how a target is said', () => {
 
 test('stretch bolts carry their cautions to where they are turned, others none', () => {
   expect(boltCautions(SHEET)).toEqual([
-    'Stretch bolts. They may be tightened once in all; measure each: none longer than 105.2 mm. What was turned by angle is not checked by torque afterwards.',
+    'Stretch bolts. Maximum number of tightenings: 1. Measure each: none longer than 105.2 mm. Do not check with a torque wrench what was tightened by angle.',
   ])
   expect(boltCautions({ bolt: 'reusable' } as never)).toEqual([])
 })

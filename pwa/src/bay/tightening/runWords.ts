@@ -1,36 +1,58 @@
-// How stages, targets and bolts are said in the bay, and which joint a place belongs to.
+// How stages, targets and bolts are worded in the bay, and which joint a place belongs to.
 import { withUnit } from '../../trade/ground/units.ts'
 import type { EngineType, Joint } from '../../trade/engine/parts.ts'
 import type { RunState, StageTold } from '../../trade/tightening/run.ts'
 import type { TighteningSheet } from '../../trade/tightening/sheets.ts'
 import type { TighteningStage } from '../../trade/tightening/stages.ts'
 import { STATE } from '../../trade/tightening/values.ts'
-import { count } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 import { people } from '../../store/identity.ts'
 
-const BOLTS: Record<string, string> = { new: 'new bolts', used: 'used bolts', unknown: 'bolts of unknown use' }
+const BOLTS = {
+  reusable: { new: 'bolts.new', used: 'bolts.used', unknown: 'bolts.unknown' },
+  stretch: { new: 'bolts.stretch_new', used: 'bolts.stretch_used', unknown: 'bolts.stretch_unknown' },
+} as const
 
-/** "60 N·m", "90°", "let go". */
+/** "60 N·m", "90°", "release". */
 export function targetWords({ target, unit }: Pick<TighteningStage, 'target' | 'unit'>): string {
-  if (target === '') return 'let go'
+  if (target === '') return say('run.release')
   return withUnit(target, unit)
 }
 
-/** "±3", "−2 +4", '' where nothing is said. */
+/** "±3", "−2 +4", '' where the stage has no target. */
 export function toleranceWords({ target, minus, plus }: Pick<TighteningStage, 'target' | 'minus' | 'plus'>): string {
   if (target === '') return ''
   return minus === plus ? `±${minus}` : `−${minus} +${plus}`
 }
 
-/** What a fastener is after a tap. */
-export const DONE: Record<string, string> = { torque: 'tightened', angle: 'turned', release: 'let go' }
+/** What a fastener is after a touch: "tightened". */
+export function doneWords(method: string): string {
+  if (method === 'release') return say('run.released')
+  return method === 'angle' ? say('run.turned') : say('run.tightened')
+}
+
+/** What a fastener that is done once more was: "It was tightened again". */
+export function doneAgainWords(method: string): string {
+  if (method === 'release') return say('run.released_again')
+  return method === 'angle' ? say('run.turned_again') : say('run.tightened_again')
+}
 
 /** "oiled threads, used bolts"; `state` where the threads are in another one than the sheet asks for. */
 export function boltsWords(sheet: Pick<TighteningSheet, 'state' | 'bolt'>, bolts: string, state = sheet.state): string {
-  const asked = state !== sheet.state && STATE[sheet.state] ? ` (asked: ${STATE[sheet.state]})` : ''
-  const thread = STATE[state] ? `${STATE[state]} threads${asked}` : ''
-  const said = sheet.bolt === 'stretch' ? (BOLTS[bolts] ?? '').replace('bolts', 'stretch bolts') : BOLTS[bolts]
-  return [thread, said].filter(Boolean).join(', ')
+  const thread = STATE[state] ? threadsWords(STATE[state], state === sheet.state ? '' : (STATE[sheet.state] ?? '')) : ''
+  const kinds = sheet.bolt === 'stretch' ? BOLTS.stretch : BOLTS.reusable
+  return [thread, bolts in kinds && say(kinds[bolts as keyof typeof kinds])].filter(Boolean).join(', ')
+}
+
+function threadsWords(state: string, specified: string): string {
+  return specified ? say('bolts.threads_not_as_specified', { state, specified }) : say('bolts.threads', { state })
+}
+
+/** "M10 × 1.5, 10.9, oiled threads. From: maker's manual" */
+export function sourceWords(sheet: TighteningSheet, bolts: string, state = sheet.state): string {
+  const facts = [threadWords(sheet), boltsWords(sheet, bolts, state)].filter(Boolean).join(', ')
+  const source = say('bolts.source', { source: sheet.source })
+  return [facts && `${facts}.`, source].filter(Boolean).join(' ')
 }
 
 /** "M10 × 1.5, 10.9" */
@@ -42,21 +64,23 @@ export function threadWords({ thread }: Pick<TighteningSheet, 'thread'>): string
 /** What can hurt a bolt, where it is about to be turned. */
 export function boltCautions(sheet: TighteningSheet): string[] {
   if (sheet.bolt !== 'stretch') return []
-  const most = sheet.uses_most ? `They may be tightened ${sheet.uses_most === 1 ? 'once' : `${sheet.uses_most} times`} in all` : ''
-  const length = sheet.length_most ? `measure each: none longer than ${sheet.length_most} mm` : ''
-  const limits = [most, length].filter(Boolean).join('; ')
-  const angle = sheet.stages.some((stage) => stage.method === 'angle') ? ' What was turned by angle is not checked by torque afterwards.' : ''
-  return [`Stretch bolts. ${limits ? `${limits.charAt(0).toUpperCase()}${limits.slice(1)}.` : ''}${angle}`.trim()]
+  const cautions = [
+    say('bolts.stretch'),
+    sheet.uses_most ? say('bolts.most', { count: sheet.uses_most }) : '',
+    sheet.length_most ? say('bolts.length', { length: sheet.length_most }) : '',
+    sheet.stages.some((stage) => stage.method === 'angle') ? say('bolts.angle') : '',
+  ]
+  return [cautions.filter(Boolean).join(' ')]
 }
 
 /** "stage 2 of 3, number 5 next", "all done, 2 things missing", "closed". */
 export function standsWords(state: RunState): string {
-  if (state.closed) return 'closed'
-  if (state.stage !== null) return `stage ${state.stage + 1} of ${state.stages.length}, number ${state.next} next`
-  return state.may_close ? 'all done, not closed yet' : `all done, ${count(state.missing.length, 'thing')} missing`
+  if (state.closed) return say('run.closed')
+  if (state.stage !== null) return say('run.stands_at', { stage: state.stage + 1, stages: state.stages.length, number: state.next ?? '' })
+  return state.may_close ? say('run.all_done') : say('run.all_done_missing', { count: state.missing.length })
 }
 
-/** How many fasteners of all stages are done, and how many are asked for. */
+/** How many fasteners of all stages are done, and how many there are. */
 export function progress(stages: readonly StageTold[]): { done: number; of: number } {
   const of = stages.reduce((sum, stage) => sum + stage.order.length, 0)
   return { done: of - stages.reduce((sum, stage) => sum + stage.missing.length, 0), of }
@@ -89,4 +113,4 @@ export function frontOf(joint: string): 'left' | 'above' | undefined {
 }
 
 /** A person as the screens of a run name them. */
-export const nameOf = (id: string): string => people.value.find((one) => one.id === id)?.name ?? 'somebody not known here'
+export const nameOf = (id: string): string => people.value.find((person) => person.id === id)?.name ?? say('people.unknown')

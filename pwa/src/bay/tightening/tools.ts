@@ -9,6 +9,7 @@ import { exactText } from '../../trade/ground/amounts.ts'
 import { read, toSi } from '../../trade/ground/units.ts'
 import { hand, lastUsed, prefer } from '../frame/hand.ts'
 import { capital } from '../frame/words.ts'
+import { say } from '../frame/say.ts'
 
 /** What is in hand: `id` '' for a tool that is in no register. */
 export interface Held {
@@ -28,14 +29,14 @@ export interface Offered {
   name: string
   /** "click wrench, 20 to 100 N·m, ±4 %" */
   facts: string
-  /** What speaks against it for this stage, in sentences. */
+  /** What is wrong with it for this stage, in sentences. */
   against: string[]
 }
 
 const NOTHING: Held = { id: '', name: '' }
 const NO_EXTENSION: Extension = { length: '', extension: '', square: false }
 
-function kept<V extends object>(key: string, none: V): V {
+function stored<V extends object>(key: string, none: V): V {
   try {
     return { ...none, ...JSON.parse(lastUsed(key) || '{}') }
   } catch {
@@ -43,37 +44,42 @@ function kept<V extends object>(key: string, none: V): V {
   }
 }
 
-const keep = (key: string, value: object) => prefer({ last: { ...hand.value.last, [key]: JSON.stringify(value) } })
+const store = (key: string, value: object) => prefer({ last: { ...hand.value.last, [key]: JSON.stringify(value) } })
 
-/** The tool last used for torque, for angle or for letting go. */
-export const heldFor = (method: string): Held => kept(`torque tool/${method}`, NOTHING)
-export const hold = (method: string, tool: Held) => keep(`torque tool/${method}`, tool)
-export const extensionOf = (tool: Held): Extension => kept(`extension/${tool.id || tool.name}`, NO_EXTENSION)
-export const extend = (tool: Held, by: Extension) => keep(`extension/${tool.id || tool.name}`, by)
+const torqueToolKey = (method: string) => `torque tool/${method}`
+
+/** The tool last used for torque, for angle or for releasing. */
+export const heldFor = (method: string): Held => stored(torqueToolKey(method), NOTHING)
+export const hold = (method: string, tool: Held) => store(torqueToolKey(method), tool)
+export const extensionOf = (tool: Held): Extension => stored(`extension/${tool.id || tool.name}`, NO_EXTENSION)
+export const extend = (tool: Held, by: Extension) => store(`extension/${tool.id || tool.name}`, by)
 
 export const toolOf = (held: Held): TorqueTool | null => (tightening.value.tools.get(held.id)?.what as TorqueTool | undefined) ?? null
 
 /** Tools in use, those that fit the stage and are not overdue first. `now` is a time as claimed. */
 export function offered(tools: Iterable<ToolInHand>, stage: TighteningStage, now: string): Offered[] {
-  const found = [...tools].filter((one) => !(one as TorqueTool).retired).map((one) => one as TorqueTool)
-  const rows = found.map((tool) => ({ id: tool.id, name: tool.name, facts: factsOf(tool), against: against(tool, stage, '', now) }))
+  const inUse = ([...tools] as TorqueTool[]).filter((tool) => !tool.retired)
+  const rows = inUse.map((tool) => ({ id: tool.id, name: tool.name, facts: factsOf(tool), against: against(tool, stage, '', now) }))
   return rows.sort((a, b) => a.against.length - b.against.length || (a.name < b.name ? -1 : 1))
 }
 
-/** What will be recorded as a departure when this tool is used, without the name of the stage. */
+/** What will be recorded as a deviation when this tool is used, without the name of the stage. */
 export function against(tool: ToolInHand, stage: TighteningStage, set: string, now: string): string[] {
   return toolFound(stage, tool, set, now).map(([, words]) => capital(words.slice(stage.words.length + 2)))
 }
 
-const SHORT: Record<string, string> = { wrong_tool: 'wrong sort of tool', out_of_range: 'outside its range', overdue_tool: 'overdue' }
+const SHORT = { wrong_tool: 'tool.wrong', out_of_range: 'tool.out_of_range', overdue_tool: 'tool.overdue' } as const
 
-/** The same in a few words: "outside its range, overdue". */
-export function shortly(tool: ToolInHand, stage: TighteningStage, set: string, now: string): string {
-  return toolFound(stage, tool, set, now).map(([sort]) => SHORT[sort] ?? sort).join(', ')
+/** The same in a few words: "outside its range, calibration overdue". */
+export function againstShortly(tool: ToolInHand, stage: TighteningStage, set: string, now: string): string {
+  return toolFound(stage, tool, set, now)
+    .map(([sort]) => (sort in SHORT ? say(SHORT[sort as keyof typeof SHORT]) : sort))
+    .join(', ')
 }
 
 function factsOf(tool: TorqueTool): string {
-  const range = tool.low && tool.high ? `${tool.low} to ${tool.high} ${tool.unit}` : tool.high ? `up to ${tool.high} ${tool.unit}` : tool.unit
+  const high = `${tool.high} ${tool.unit}`
+  const range = tool.low && tool.high ? say('common.range', { low: tool.low, high }) : tool.high ? say('common.up_to', { high }) : tool.unit
   const [percent] = deviation(tool)
   return [SORTS[tool.sort]?.words ?? tool.sort, range, percent && `±${exactText(percent)} %`].filter(Boolean).join(', ')
 }

@@ -1,4 +1,5 @@
 import { useId } from 'preact/hooks'
+import { say } from '../words/say.ts'
 
 export interface FieldProps {
   label: string
@@ -16,7 +17,7 @@ export interface FieldProps {
   suggestions?: readonly string[]
   /** Written unseen, as a password is. */
   secret?: boolean
-  /** What a browser may fill in here, as HTML's autocomplete names it; nothing unless said. */
+  /** What a browser may fill in here, as HTML's autocomplete names it; nothing unless given. */
   fill?: 'username' | 'current-password' | 'new-password' | 'off'
   /** A day, chosen from the browser's own calendar; its value is "2026-09-02". */
   date?: boolean
@@ -25,7 +26,7 @@ export interface FieldProps {
   name?: string
 }
 
-/** One cell to write in, drawn like a cell of the title block: small label above, the hand's words below. */
+/** A cell to write in, drawn like a cell of the title block: small label above, the hand's words below. */
 export function Field(props: FieldProps) {
   const id = useId()
   const about = `${id}-about`
@@ -45,7 +46,7 @@ export function Field(props: FieldProps) {
     <div class={`field${wrong ? ' is-wrong' : ''}`}>
       <label class="cell-label" for={id}>
         {label}
-        {props.needed && <span class="field-needed"> needed</span>}
+        {props.needed && <span class="field-needed"> {say('field.needed')}</span>}
       </label>
       {options ? (
         <select {...shared}>

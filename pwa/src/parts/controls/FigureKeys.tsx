@@ -1,4 +1,5 @@
 import { Gap, RubOut, Stroke } from './icons.tsx'
+import { say } from '../words/say.ts'
 
 export interface FigureKeysProps {
   value: string
@@ -19,27 +20,27 @@ export function FigureKeys({ value, onValue, unit, onUnit, most = 24 }: FigureKe
     </button>
   )
   return (
-    <div class="figure-keys" role="group" aria-label="Keypad">
+    <div class="figure-keys" role="group" aria-label={say('keys.keypad')}>
       {['7', '8', '9'].map(digit)}
-      <button type="button" aria-label="rub out" onClick={() => onValue(value.slice(0, -1))}>
+      <button type="button" aria-label={say('keys.delete')} onClick={() => onValue(value.slice(0, -1))}>
         <RubOut size={30} />
       </button>
       {['4', '5', '6'].map(digit)}
-      <button type="button" aria-label="turn the sign" onClick={turn}>
+      <button type="button" aria-label={say('keys.sign')} onClick={turn}>
         ±
       </button>
       {['1', '2', '3'].map(digit)}
-      <button type="button" aria-label="fraction stroke" onClick={() => press('/')}>
+      <button type="button" aria-label={say('keys.stroke')} onClick={() => press('/')}>
         <Stroke size={30} />
       </button>
-      <button type="button" class="is-unit" aria-label={`unit ${unit || 'none'}, change it`} onClick={onUnit}>
-        {unit || 'count'}
+      <button type="button" class="is-unit" aria-label={say('keys.unit', { unit: unit || say('keys.no_unit') })} onClick={onUnit}>
+        {unit || say('keys.count')}
       </button>
       {digit('0')}
-      <button type="button" class="is-digit" aria-label="point" onClick={() => press(value === '' ? '0.' : '.')}>
+      <button type="button" class="is-digit" aria-label={say('keys.point')} onClick={() => press(value === '' ? '0.' : '.')}>
         .
       </button>
-      <button type="button" aria-label="gap" onClick={() => value !== '' && press(' ')}>
+      <button type="button" aria-label={say('keys.space')} onClick={() => value !== '' && press(' ')}>
         <Gap size={30} />
       </button>
     </div>

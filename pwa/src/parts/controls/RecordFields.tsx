@@ -1,4 +1,5 @@
 import { alongWith, correctable, editorOf, withOwn, written, type FormTables, type Recorded } from '../../trade/record/fields.ts'
+import { say } from '../words/say.ts'
 import { Field } from './Field.tsx'
 
 /** The text of each field of a record that a person may correct, as it stands now. `record` is the record as it was made. */
@@ -37,7 +38,7 @@ export function RecordFields({ record, values, tables, onValues, onPoint }: Prop
                 options={withOwn(editor.options, values[field] ?? '')}
                 lines={editor.lines}
                 figures={editor.figures}
-                hint={editor.list ? 'Separated by commas.' : undefined}
+                hint={editor.list ? say('fields.list_hint') : undefined}
               />
             </div>
           )

@@ -1,8 +1,9 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 import { Cross } from './icons.tsx'
+import { say } from '../words/say.ts'
 
-/** A sheet laid over the lower part of the screen, where the thumb is. Escape, the cross or a touch beside it puts it away. */
+/** A sheet laid over the lower part of the screen, where the thumb is. Escape, the cross or a touch beside it closes it. */
 export function Sheet({ title, onClose, children }: { title: string; onClose: () => void; children: ComponentChildren }) {
   const sheet = useRef<HTMLDialogElement>(null)
   useEffect(() => {
@@ -24,7 +25,7 @@ export function Sheet({ title, onClose, children }: { title: string; onClose: ()
       <div class="sheet-inside">
         <div class="sheet-head">
           <h2>{title}</h2>
-          <button type="button" class="bare" aria-label="Put away" onClick={onClose}>
+          <button type="button" class="bare" aria-label={say('sheet.close')} onClick={onClose}>
             <Cross />
           </button>
         </div>

@@ -1,9 +1,10 @@
+import { say } from '../words/say.ts'
 import { Sheet } from './Sheet.tsx'
 
 /** The units to choose from; "" is a plain count. */
 export function UnitSheet({ units, now, onChoose, onClose }: { units: string[]; now: string; onChoose: (unit: string) => void; onClose: () => void }) {
   return (
-    <Sheet title="Unit" onClose={onClose}>
+    <Sheet title={say('units.title')} onClose={onClose}>
       <div class="unit-choice">
         {units.map((unit) => (
           <button
@@ -15,7 +16,7 @@ export function UnitSheet({ units, now, onChoose, onClose }: { units: string[]; 
               onClose()
             }}
           >
-            {unit || 'count'}
+            {unit || say('keys.count')}
           </button>
         ))}
       </div>

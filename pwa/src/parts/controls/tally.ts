@@ -1,4 +1,4 @@
-// Tally strokes as they are chalked on a wall: four upright, the fifth across, then the next gate.
+// Tally strokes as they are chalked on a wall: four upright, the fifth across, then the next gate of five.
 
 const STEP = 4
 const TALL = 10

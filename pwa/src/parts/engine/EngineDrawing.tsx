@@ -1,13 +1,14 @@
 import { useRef } from 'preact/hooks'
 import { type Drawing, type Outline, type Spot, neighbour } from './engine_layout.ts'
 import { MOST_STROKES, tallyPath, tallyWidth } from '../controls/tally.ts'
+import { say } from '../words/say.ts'
 
 export interface EngineDrawingProps {
   /** What is drawn: made by drawingOf() from the engine type's data. */
   drawing: Drawing
   /** What the whole is called, for those who hear it. */
   title: string
-  /** The full name of a place, as it is said in the workshop. */
+  /** The full name of a place, as the workshop calls it. */
   nameOf: (code: string) => string
   chosen?: string | null
   onChoose: (code: string) => void
@@ -65,10 +66,9 @@ export function EngineDrawing(props: EngineDrawingProps) {
   )
 }
 
-/** The full name of a place with what its marks say. */
+/** The full name of a place with what its marks mean. */
 export function spoken(name: string, count: number, wanted: boolean): string {
-  const records = count ? `, ${count} ${count === 1 ? 'record' : 'records'}` : ''
-  return `${name}${records}${wanted ? ', evidence still wanted' : ''}`
+  return [name, count ? say('tally.records', { count }) : '', wanted ? say('engine.wanted') : ''].filter(Boolean).join(', ')
 }
 
 function over(spot: Spot, { width, height }: Drawing) {
@@ -94,7 +94,7 @@ function Ground({ drawing }: { drawing: Drawing }) {
         <line key={`${l.x1} ${l.y1} ${l.x2} ${l.y2}`} class={`line-${l.sort}`} x1={l.x1} y1={l.y1} x2={l.x2} y2={l.y2} />
       ))}
       <text class="word" x={drawing.front.x} y={drawing.front.y} text-anchor="middle">
-        front
+        {say('drawing.front')}
       </text>
       {drawing.words?.map((w) => (
         <text class="word is-large" key={w.text} x={w.x} y={w.y} text-anchor="middle">

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { type DrawnType, drawingOf, sheetFor, sheetsOf, symbolFor, symbolsFor, tallyBySymbol } from './engine_drawings.ts'
+import { type DrawnType, drawingOf, viewFor, viewsOf, symbolFor, symbolsFor, tallyBySymbol } from './engine_drawings.ts'
 import { spoken } from './EngineDrawing.tsx'
 import { TOUCH } from './engine_layout.ts'
 
@@ -9,14 +9,14 @@ const types = JSON.parse(readFileSync(file, 'utf8')).engine_types as (DrawnType 
 
 describe.each(types.map((t) => [t.name, t] as const))('the sheets of the %s', (_name, type) => {
   it('show every fastener and every valve of the engine on some sheet, each once', () => {
-    const drawn = sheetsOf(type).flatMap((sheet) => drawingOf(type, sheet.code).spots.map((s) => s.code))
+    const drawn = viewsOf(type).flatMap((sheet) => drawingOf(type, sheet.code).spots.map((s) => s.code))
     const bolts = type.joints.flatMap((j) => j.fasteners.map((f) => `${j.code}/${f.label}`))
     const valves = type.banks.flatMap((b) => b.cylinders).flatMap((c) => [`valve/${c}/inlet/1`, `valve/${c}/exhaust/${type.valves.exhaust}`])
     expect(drawn).toEqual(expect.arrayContaining([...bolts, ...valves]))
     expect(new Set(drawn).size).toBe(drawn.length)
   })
 
-  it.each(sheetsOf(type).map((s) => s.code))('leave each place of %s room for a finger', (sheet) => {
+  it.each(viewsOf(type).map((s) => s.code))('leave each place of %s room for a finger', (sheet) => {
     const { spots, width, height } = drawingOf(type, sheet)
     for (const a of spots) {
       expect(Math.min(a.touchW, a.touchH)).toBeGreaterThanOrEqual(TOUCH)
@@ -59,14 +59,14 @@ describe('a place that has no symbol of its own', () => {
   })
 
   it('is found on the sheet that shows it best, and the sheet in hand is kept when it will do', () => {
-    expect(sheetFor(type, 'head_bolt/B/7')).toBe('head_bolt/B')
-    expect(sheetFor(type, 'piston/3')).toBe('block')
-    expect(sheetFor(type, 'valve/2/inlet/1', 'valve/B')).toBe('valve/B')
+    expect(viewFor(type, 'head_bolt/B/7')).toBe('head_bolt/B')
+    expect(viewFor(type, 'piston/3')).toBe('block')
+    expect(viewFor(type, 'valve/2/inlet/1', 'valve/B')).toBe('valve/B')
   })
 })
 
 it('a place says its name, its records and that evidence is wanted', () => {
   expect(spoken('bore 3, bank A', 0, false)).toBe('bore 3, bank A')
   expect(spoken('bore 3, bank A', 1, false)).toBe('bore 3, bank A, 1 record')
-  expect(spoken('main journal 4', 12, true)).toBe('main journal 4, 12 records, evidence still wanted')
+  expect(spoken('main journal 4', 12, true)).toBe('main journal 4, 12 records, evidence still needed')
 })

@@ -1,6 +1,7 @@
-// From an engine type's data to its sheets: the block, the valves of each head, and each joint with its fasteners.
+// From an engine type's data to its views: the block, the valves of each head, and each joint with its fasteners.
 import { type DrawnEngine, type Drawing, blockDrawing } from './engine_layout.ts'
 import { type Fastener, jointDrawing, valveDrawing } from './engine_views.ts'
+import { say } from '../words/say.ts'
 
 /** What the drawing needs of an engine type. */
 export interface DrawnType {
@@ -13,7 +14,7 @@ export interface DrawnType {
   pieces: string[]
 }
 
-export interface SheetName {
+export interface ViewName {
   code: string
   name: string
 }
@@ -21,26 +22,30 @@ export interface SheetName {
 const BLOCK = 'block'
 // In these joints the fasteners' x runs across the engine; in all others it runs along it.
 const ACROSS = ['main_bolt', 'rod_bolt', 'flywheel_bolt']
-// One sheet for all joints of these parts: a cap with two bolts is no sheet of its own.
+// One view for all joints of these parts: a cap with two bolts is no view of its own.
 const TOGETHER = ['main_bolt', 'rod_bolt']
-const TOGETHER_NAMES: Record<string, string> = { main_bolt: 'main caps', rod_bolt: 'rod caps' }
+const nameTogether = (part: string) => (part === 'main_bolt' ? say('engine.main_caps') : say('engine.rod_caps'))
 
 const partOf = (code: string) => code.split('/')[0] ?? ''
-const of = (type: DrawnType, bank: string) => (type.banks.length > 1 ? ` ${bank}` : '')
+// The code of a bank, where an engine has two.
+const bankOf = (type: DrawnType, bank: string) => (type.banks.length > 1 ? bank : '')
 
-/** The sheets an engine type can be drawn on, the block first. */
-export function sheetsOf(type: DrawnType): SheetName[] {
-  const joints: SheetName[] = []
+/** The views an engine type can be drawn in, the block first. */
+export function viewsOf(type: DrawnType): ViewName[] {
+  const joints: ViewName[] = []
   for (const { code, name } of type.joints) {
     const part = partOf(code)
-    const sheet = TOGETHER.includes(part) ? part : code
-    if (joints.some((j) => j.code === sheet)) continue
-    const bank = code.split('/')[1] ?? ''
-    const said = part === 'head_bolt' ? `head bolts${of(type, bank)}` : (TOGETHER_NAMES[part] ?? name.toLowerCase())
-    joints.push({ code: sheet, name: said })
+    const view = TOGETHER.includes(part) ? part : code
+    if (joints.some((j) => j.code === view)) continue
+    const bank = bankOf(type, code.split('/')[1] ?? '')
+    const headBolts = bank ? say('engine.head_bolts_of', { bank }) : say('engine.head_bolts')
+    joints.push({ code: view, name: part === 'head_bolt' ? headBolts : TOGETHER.includes(part) ? nameTogether(part) : name.toLowerCase() })
   }
-  const valves = type.banks.map((bank) => ({ code: `valve/${bank.code}`, name: `valves${of(type, bank.code)}` }))
-  return [{ code: BLOCK, name: 'block' }, ...valves, ...joints]
+  const valves = type.banks.map(({ code }) => {
+    const bank = bankOf(type, code)
+    return { code: `valve/${code}`, name: bank ? say('engine.valves_of', { bank }) : say('engine.valves') }
+  })
+  return [{ code: BLOCK, name: say('engine.block') }, ...valves, ...joints]
 }
 
 function drawnEngine(type: DrawnType): DrawnEngine {
@@ -52,23 +57,23 @@ function drawnEngine(type: DrawnType): DrawnEngine {
   return { layout: type.layout, banks, crankpins, mains: type.mains }
 }
 
-/** One sheet of an engine type; `room` is the height on offer in units. `ends` adds the timing drive and the flywheel. */
-export function drawingOf(type: DrawnType, sheet = BLOCK, room = 0, ends = false): Drawing {
-  const [part = '', bank = ''] = sheet.split('/')
+/** A view of an engine type; `room` is the height on offer in units. `ends` adds the timing drive and the flywheel. */
+export function drawingOf(type: DrawnType, view = BLOCK, room = 0, ends = false): Drawing {
+  const [part = '', bank = ''] = view.split('/')
   if (part === 'valve') {
     const cylinders = type.banks.find((b) => b.code === bank)?.cylinders ?? []
     const has = (piece: string) => type.pieces.includes(piece)
     const all = cylinders.map((cylinder) => ({ cylinder, ...type.valves, plug: has('plug'), injector: has('injector') }))
-    return valveDrawing(`head${of(type, bank)} from below`, all)
+    return valveDrawing(bankOf(type, bank) ? say('engine.head_of_below', { bank }) : say('engine.head_below'), all)
   }
-  const joints = type.joints.filter((j) => j.code === sheet || (TOGETHER.includes(sheet) && partOf(j.code) === sheet))
+  const joints = type.joints.filter((j) => j.code === view || (TOGETHER.includes(view) && partOf(j.code) === view))
   if (joints.length === 0) {
     const engine = drawnEngine(type)
     return blockDrawing(ends ? { ...engine, ends: { front: 'timing_drive', rear: 'flywheel' } } : engine, room)
   }
   if (TOGETHER.includes(part)) return capsDrawing(part, joints, room)
   const chambers = part === 'head_bolt' ? (type.banks.find((b) => b.code === bank)?.cylinders.length ?? 0) : 0
-  return jointDrawing(sheetsOf(type).find((s) => s.code === sheet)?.name ?? '', joints[0]!.fasteners.map((f) => fastener(joints[0]!.code, f)), chambers, room)
+  return jointDrawing(viewsOf(type).find((v) => v.code === view)?.name ?? '', joints[0]!.fasteners.map((f) => fastener(joints[0]!.code, f)), chambers, room)
 }
 
 function fastener(joint: string, f: { label: string; x_mm: number; y_mm: number }): Fastener {
@@ -80,7 +85,7 @@ function capsDrawing(part: string, joints: DrawnType['joints'], room: number): D
   const rows = joints.flatMap((joint, row) =>
     joint.fasteners.map((f) => ({ ...fastener(joint.code, f), along: row * 100 + f.y_mm })),
   )
-  const drawing = jointDrawing(TOGETHER_NAMES[part] ?? part, rows, 0, room)
+  const drawing = jointDrawing(nameTogether(part), rows, 0, room)
   const words = joints.map((joint) => {
     const own = drawing.spots.filter((s) => s.code.startsWith(`${joint.code}/`))
     return { x: drawing.width / 2, y: own.reduce((sum, s) => sum + s.y, 0) / own.length + 7, text: joint.code.split('/')[1] ?? '' }
@@ -93,7 +98,7 @@ const BY_BORE = ['bore', 'piston', 'ring', 'gudgeon_pin', 'rod', 'rod_bearing', 
 const BY_MAIN = ['main', 'main_bearing', 'main_cap', 'main_bolt']
 const BY_VALVE = ['valve', 'valve_seat', 'valve_guide', 'valve_spring', 'tappet', 'rocker', 'push_rod', 'lobe']
 
-/** The symbol on a sheet that stands for a place: the bore for its piston, the main for its cap; null when none does. */
+/** The symbol in a view that stands for a place: the bore for its piston, the main for its cap; null when none does. */
 export function symbolFor(drawing: Drawing, place: string): string | null {
   const drawn = new Set(drawing.spots.map((s) => s.code))
   if (drawn.has(place)) return place
@@ -105,10 +110,10 @@ export function symbolFor(drawing: Drawing, place: string): string | null {
   return tries.find((code) => drawn.has(code)) ?? null
 }
 
-/** The sheet on which a place is best seen: its own, or the block. */
-export function sheetFor(type: DrawnType, place: string, now = BLOCK): string {
+/** The view in which a place is best seen: its own, or the block. */
+export function viewFor(type: DrawnType, place: string, now = BLOCK): string {
   if (place && symbolFor(drawingOf(type, now), place)) return now
-  return sheetsOf(type).find((sheet) => symbolFor(drawingOf(type, sheet.code), place))?.code ?? now
+  return viewsOf(type).find((view) => symbolFor(drawingOf(type, view.code), place))?.code ?? now
 }
 
 /** Records by symbol: what lies at a place counts for the symbol that stands for it. */

@@ -1,6 +1,7 @@
 // Where everything of an engine stands on the drawing: bores in their banks seen from above, the crank line between or
 // beside them, front at the top. Lengths are drawing units; at the size of a phone one unit is about one CSS pixel,
 // and no place that can be touched is smaller than TOUCH. Schematic: the order is true, the proportions are not.
+import { say } from '../words/say.ts'
 
 export interface DrawnEngine {
   layout: 'inline' | 'v' | 'flat' | 'single'
@@ -189,8 +190,10 @@ function crankSpots(engine: DrawnEngine, items: Item[], at: number[], x: number,
     if (item.sort === 'main') return { code: `main/${item.index}`, shape: 'main', x, y, w: 36, h: 26, label: String(item.index), ...touch }
     if (item.sort === 'pin') {
       const carried = engine.crankpins[item.index - 1] ?? []
-      const under = `${carried.length > 1 ? 'rods' : 'rod'} ${carried.join(', ')}`
-      return { code: `crankpin/${item.index}`, shape: 'pin', x, y, w: 60, h: 40, label: `pin ${item.index}`, under, ...touch }
+      const rods = { rods: carried.join(', ') }
+      const under = carried.length > 1 ? say('engine.rods', { ...rods }) : say('engine.rod', { ...rods })
+      const label = say('engine.pin', { number: item.index })
+      return { code: `crankpin/${item.index}`, shape: 'pin', x, y, w: 60, h: 40, label, under, ...touch }
     }
     const code = (item.sort === 'front' ? engine.ends?.front : engine.ends?.rear) ?? ''
     return { code, shape: 'end', x, y, w: 68, h: item.sort === 'front' ? 28 : 34, label: code.replaceAll('_', ' '), ...touch }
@@ -209,7 +212,7 @@ function bankOutline(
   const along = bank.cylinders.map((c) => (centres.get(c) ?? 0) + down)
   const y = Math.min(...along) - r - 10
   const h = Math.max(...along) + r + 10 - y
-  return { x: x - w / 2, y, w, h, label: named ? `bank ${bank.code}` : 'block', labelX: x, labelY: y + h + 17 }
+  return { x: x - w / 2, y, w, h, label: named ? say('engine.bank', { bank: bank.code }) : say('engine.block'), labelX: x, labelY: y + h + 17 }
 }
 
 function rodLines(

@@ -1,5 +1,6 @@
-// The other sheets of the engine: a joint with its fasteners, and the valves of a head from below. Front at the top, as on the block.
+// The other views of the engine: a joint with its fasteners, and the valves of a head from below. Front at the top, as on the block.
 import { type Drawing, type Spot, TOUCH, WIDTH } from './engine_layout.ts'
+import { say } from '../words/say.ts'
 
 export interface Fastener {
   code: string
@@ -109,7 +110,8 @@ function valves(cylinder: number, side: 'inlet' | 'exhaust', count: number, x: n
   return Array.from({ length: count }, (_, i): Spot => {
     const dy = (i - (count - 1) / 2) * 50
     const size = side === 'inlet' ? 42 : 37
-    const label = `${side === 'inlet' ? 'in' : 'ex'}${count > 1 ? ` ${i + 1}` : ''}`
+    const short = side === 'inlet' ? say('engine.inlet_short') : say('engine.exhaust_short')
+    const label = count > 1 ? `${short} ${i + 1}` : short
     return { code: `valve/${cylinder}/${side}/${i + 1}`, shape: 'valve', x, y: y + dy, w: size, h: size, touchW: 48, touchH: 48, label }
   })
 }

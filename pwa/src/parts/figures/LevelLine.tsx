@@ -1,8 +1,9 @@
 import { useEffect, useRef } from 'preact/hooks'
+import { say } from '../words/say.ts'
 
 const BARS = 48
 
-/** How loud it is, as a line that grows from the left while one speaks: shows that the microphone hears. */
+/** How loud it is, as a line that grows from the left while somebody speaks: shows that the microphone hears. */
 export function LevelLine({ stream }: { stream: MediaStream }) {
   const line = useRef<SVGPathElement>(null)
   useEffect(() => {
@@ -25,7 +26,7 @@ export function LevelLine({ stream }: { stream: MediaStream }) {
     }
   }, [stream])
   return (
-    <svg class="level-line" viewBox={`0 0 ${BARS * 6 + 4} 60`} role="img" aria-label="Loudness">
+    <svg class="level-line" viewBox={`0 0 ${BARS * 6 + 4} 60`} role="img" aria-label={say('level.loudness')}>
       <line x1="0" x2={BARS * 6 + 4} y1="30" y2="30" />
       <path ref={line} d="" />
     </svg>

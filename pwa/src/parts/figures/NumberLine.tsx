@@ -1,3 +1,4 @@
+import { say } from '../words/say.ts'
 export interface NumberLineProps {
   /** Limits, value and uncertainty as figures only to place them; the words are given as typed. */
   low?: number | null
@@ -8,7 +9,7 @@ export interface NumberLineProps {
   highText?: string
   valueText: string
   unit: string
-  /** The uncertainty as it is said: '0.003'. */
+  /** The uncertainty as it is written: '0.003'. */
   spreadText?: string
 }
 
@@ -61,6 +62,12 @@ function Limit({ x, text, anchor, shift }: { x: number; text?: string; anchor: '
 }
 
 function words({ valueText, unit, lowText, highText, spreadText }: NumberLineProps): string {
-  const limits = lowText && highText ? `limits ${lowText} to ${highText}` : lowText ? `least ${lowText}` : highText ? `most ${highText}` : 'no limit set'
-  return `${valueText} ${unit}${spreadText ? `, give or take ${spreadText}` : ''}; ${limits}`
+  const value = spreadText ? say('line.value_uncertain', { value: `${valueText} ${unit}`, uncertainty: spreadText }) : `${valueText} ${unit}`
+  return [value, limitWords(lowText, highText)].join('; ')
+}
+
+function limitWords(low = '', high = ''): string {
+  if (low && high) return say('line.limits', { low, high })
+  if (low) return say('line.least', { low })
+  return high ? say('line.most', { high }) : say('verdict.no_limit')
 }

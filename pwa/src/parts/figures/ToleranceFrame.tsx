@@ -1,6 +1,17 @@
 import type { ComponentChildren } from 'preact'
+import { say } from '../words/say.ts'
 
 export type Characteristic = 'roundness' | 'cylindricity' | 'flatness' | 'straightness' | 'run-out' | 'parallelism' | 'symmetry'
+
+const NAMES = {
+  roundness: 'tolerance.roundness',
+  cylindricity: 'tolerance.cylindricity',
+  flatness: 'tolerance.flatness',
+  straightness: 'tolerance.straightness',
+  'run-out': 'tolerance.run_out',
+  parallelism: 'tolerance.parallelism',
+  symmetry: 'tolerance.symmetry',
+} as const
 
 // The signs of ISO 1101, as shapes: no font can be trusted to have them.
 const SIGNS: Record<Characteristic, ComponentChildren> = {
@@ -43,7 +54,7 @@ export function ToleranceFrame({ sign, value, unit }: { sign: Characteristic; va
         <svg viewBox="0 0 18 18" width="18" height="18" aria-hidden="true">
           {SIGNS[sign]}
         </svg>
-        <span class="unseen">{sign} </span>
+        <span class="unseen">{say(NAMES[sign])} </span>
       </span>
       <span class="tolerance-value figure">
         {value}

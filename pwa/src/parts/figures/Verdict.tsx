@@ -1,19 +1,15 @@
 import type { ComponentChildren } from 'preact'
+import { say } from '../words/say.ts'
 
 export type Standing = 'within' | 'outside' | 'not proven' | 'no limit'
 
-const WORDS: Record<Standing, string> = {
-  within: 'within limits',
-  outside: 'outside limits',
-  'not proven': 'not proven',
-  'no limit': 'no limit set',
-}
+const WORDS = { within: 'verdict.within', outside: 'verdict.outside', 'not proven': 'verdict.not_proven', 'no limit': 'verdict.no_limit' } as const
 
-/** A verdict in words and a form of its own, never by colour alone; `children` says by how much, or what would settle it. */
+/** A verdict in words and a form of its own, never by colour alone; `children` gives by how much, or what would settle it. */
 export function Verdict({ standing, children }: { standing: Standing; children?: ComponentChildren }) {
   return (
     <span class="verdict">
-      <span class={`verdict-tag is-${standing.replace(' ', '-')}`}>{WORDS[standing]}</span>
+      <span class={`verdict-tag is-${standing.replace(' ', '-')}`}>{say(WORDS[standing])}</span>
       {children && <span class="verdict-words">{children}</span>}
     </span>
   )

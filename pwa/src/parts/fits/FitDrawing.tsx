@@ -1,6 +1,7 @@
 import { useId } from 'preact/hooks'
-import { microns } from '../../trade/proposals/fits.ts'
+import { type Limits, microns } from '../../trade/proposals/fits.ts'
 import { type Dimension, dimensionWords, type Drawn, HIGH, inkOf, type Span, WIDE } from './fit_ink.ts'
+import { say } from '../words/say.ts'
 
 const HOLE = { x: 66, wide: 54 }
 const SHAFT = { x: 174, wide: 54 }
@@ -24,8 +25,8 @@ export function FitDrawing({ drawn, size }: { drawn: Drawn; size: string }) {
       <text class="fd-name" x="6" y="21">
         {label.length < 8 ? `Ø ${label}` : ''}
       </text>
-      {ink.dimensions.map((one) => (
-        <Extensions key={one.number} {...one} />
+      {ink.dimensions.map((dimension) => (
+        <Extensions key={dimension.number} {...dimension} />
       ))}
       <text class="fd-figure is-soft" x="6" y={HIGH - 4}>
         µm
@@ -40,8 +41,8 @@ export function FitDrawing({ drawn, size }: { drawn: Drawn; size: string }) {
       </text>
       {ink.holeAt !== null && <Measured at={HOLE} y={ink.holeAt} />}
       {ink.shaftAt !== null && <Measured at={SHAFT} y={ink.shaftAt} />}
-      {ink.dimensions.map((one) => (
-        <Dimensioned key={one.number} {...one} />
+      {ink.dimensions.map((dimension) => (
+        <Dimensioned key={dimension.number} {...dimension} />
       ))}
     </svg>
   )
@@ -114,9 +115,12 @@ function Dimensioned({ number, x, top, bottom }: Dimension) {
 }
 
 function words(drawn: Drawn, size: string): string {
-  const zones = [drawn.hole && (['hole', drawn.hole] as const), drawn.shaft && (['shaft', drawn.shaft] as const)].filter((one) => one !== null)
-  const said = zones.map(([name, zone]) => `${name} ${zone.code} from ${microns(zone.lower, true)} to ${microns(zone.upper, true)} micrometres`)
-  const spans = dimensionWords(drawn).map((one) => `${one.words} ${microns(one.amount)} micrometres`)
-  return `Fit at ${size}: ${[...said, ...spans].join('; ')}`
+  const { hole, shaft } = drawn
+  const bounds = ({ code, lower, upper }: Limits) => ({ code, from: microns(lower, true), to: microns(upper, true) })
+  const parts = [
+    hole ? say('fits.hole_zone', { ...bounds(hole) }) : '',
+    shaft ? say('fits.shaft_zone', { ...bounds(shaft) }) : '',
+    ...dimensionWords(drawn).map(({ words, amount }) => say('fits.span', { what: words, amount: microns(amount) })),
+  ]
+  return say('fits.drawing', { size, parts: parts.filter(Boolean).join('; ') })
 }
-

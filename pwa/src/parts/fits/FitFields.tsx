@@ -2,6 +2,7 @@ import { useId } from 'preact/hooks'
 import { USUAL } from '../../trade/proposals/fits.ts'
 import { Field } from '../controls/Field.tsx'
 import { MATERIALS, MATERIAL_SOURCE, ofMaterial, type Typed, type Wrong } from './fit_sums.ts'
+import { say } from '../words/say.ts'
 
 interface Props {
   typed: Typed
@@ -9,7 +10,7 @@ interface Props {
   change: (change: Partial<Typed>) => void
 }
 
-const METALS = [{ value: '', words: 'choose or type below' }, ...MATERIALS.map((one) => ({ value: one.code, words: one.words }))]
+const metals = () => [{ value: '', words: say('fits.choose_material') }, ...MATERIALS.map(({ code, words }) => ({ value: code, words }))]
 
 function Typing({ typed, wrong, change, field, label, hint, keys = 'decimal' }: Props & { field: keyof Typed; label: string; hint?: string; keys?: 'text' | 'decimal' }) {
   return <Field label={label} value={typed[field]} onValue={(value) => change({ [field]: value })} wrong={wrong[field]} hint={hint} figures keys={keys} />
@@ -21,10 +22,10 @@ export function CodeFields(props: Props) {
   const about = useId()
   return (
     <>
-      <Typing {...props} field="code" label="Size and classes" keys="text" />
+      <Typing {...props} field="code" label={say('fits.size_and_classes')} keys="text" />
       <div class="fit-usual" role="group" aria-labelledby={about}>
         <p class="cell-label" id={about}>
-          Usual fits
+          {say('fits.usual')}
         </p>
         <div class="fit-usual-row">
           {USUAL.map(({ code, words }) => (
@@ -35,8 +36,8 @@ export function CodeFields(props: Props) {
         </div>
       </div>
       <div class="fit-two">
-        <Typing {...props} field="hole" label="Hole as measured" />
-        <Typing {...props} field="shaft" label="Shaft as measured" />
+        <Typing {...props} field="hole" label={say('fits.hole_measured')} />
+        <Typing {...props} field="shaft" label={say('fits.shaft_measured')} />
       </div>
     </>
   )
@@ -55,46 +56,46 @@ export function PressFields(props: Props) {
   return (
     <>
       <div class="fit-two">
-        <Typing {...props} field="hubOuter" label="Hub, outside Ø" />
-        <Typing {...props} field="shaftBore" label="Shaft, bore Ø" hint="empty: solid" />
+        <Typing {...props} field="hubOuter" label={say('fits.hub_outside')} />
+        <Typing {...props} field="shaftBore" label={say('fits.shaft_bore')} hint={say('fits.solid')} />
       </div>
       <div class="fit-two">
-        <Metal {...props} part="hub" label="Hub, material" />
-        <Metal {...props} part="shaft" label="Shaft, material" />
+        <Metal {...props} part="hub" label={say('fits.hub_material')} />
+        <Metal {...props} part="shaft" label={say('fits.shaft_material')} />
       </div>
       <div class="fit-two">
-        <Typing {...props} field="hubModulus" label="Hub, E in GPa" />
-        <Typing {...props} field="shaftModulus" label="Shaft, E in GPa" />
-        <Typing {...props} field="hubPoisson" label="Hub, Poisson's ratio" />
-        <Typing {...props} field="shaftPoisson" label="Shaft, Poisson's ratio" />
+        <Typing {...props} field="hubModulus" label={say('fits.hub_modulus')} />
+        <Typing {...props} field="shaftModulus" label={say('fits.shaft_modulus')} />
+        <Typing {...props} field="hubPoisson" label={say('fits.hub_poisson')} />
+        <Typing {...props} field="shaftPoisson" label={say('fits.shaft_poisson')} />
       </div>
       <div class="fit-two">
-        <Typing {...props} field="length" label="Length of the seat" />
-        <Typing {...props} field="friction" label="Friction" hint="a guess, as typed" />
+        <Typing {...props} field="length" label={say('fits.length')} />
+        <Typing {...props} field="friction" label={say('fits.friction')} hint={say('fits.friction_hint')} />
       </div>
-      <p class="field-hint">{MATERIAL_SOURCE}</p>
+      <p class="field-hint">{say('fits.material_source', { ...MATERIAL_SOURCE })}</p>
     </>
   )
 }
 
 function Metal({ part, label, typed, change }: Props & { part: 'hub' | 'shaft'; label: string }) {
   const chosen = part === 'hub' ? typed.hub : typed.shaftOf
-  return <Field label={label} value={chosen} options={METALS} onValue={(code) => change(ofMaterial(part, code))} />
+  return <Field label={label} value={chosen} options={metals()} onValue={(code) => change(ofMaterial(part, code))} />
 }
 
-/** What heating takes: how the parts expand, the slip wanted, how warm the shaft is. */
+/** What heating takes: how the parts expand, the assembly clearance, how warm the shaft is. */
 export function HeatFields(props: Props) {
   return (
     <>
       <div class="fit-two">
-        <Metal {...props} part="hub" label="Hub, made of" />
-        <Metal {...props} part="shaft" label="Shaft, made of" />
+        <Metal {...props} part="hub" label={say('fits.hub_material')} />
+        <Metal {...props} part="shaft" label={say('fits.shaft_material')} />
       </div>
       <div class="fit-two">
-        <Typing {...props} field="hubAlpha" label="Hub grows, 1e-6/K" />
-        <Typing {...props} field="shaftAlpha" label="Shaft grows, 1e-6/K" />
-        <Typing {...props} field="slip" label="Slip wanted, on the Ø" />
-        <Typing {...props} field="shaftTemperature" label="Shaft is at, °C" keys="text" />
+        <Typing {...props} field="hubAlpha" label={say('fits.hub_expansion')} />
+        <Typing {...props} field="shaftAlpha" label={say('fits.shaft_expansion')} />
+        <Typing {...props} field="slip" label={say('fits.slip')} />
+        <Typing {...props} field="shaftTemperature" label={say('fits.shaft_temperature')} keys="text" />
       </div>
     </>
   )

@@ -4,28 +4,29 @@ import { FORCE_FORMULA, FORMULA, HEAT_FORMULA, PRESS_CAUTIONS } from '../../trad
 import { FitDrawing } from './FitDrawing.tsx'
 import { inkOf } from './fit_ink.ts'
 import type { Case, Sums, ZoneRow } from './fit_sums.ts'
+import { say } from '../words/say.ts'
 
-/** The drawing, what its balloons say, and the limits of size. */
+/** The drawing, the words to its balloons, and the limits of size. */
 export function FitFigures({ sums }: { sums: Sums }) {
   const { drawn, rows, dimensions, kind, usual, size } = sums
-  if (!drawn) return <p class="soft">Type a size and its classes, such as 20 H7/p6, and the fit is drawn here.</p>
+  if (!drawn) return <p class="soft">{say('fits.nothing')}</p>
   return (
     <div class="fit">
       <FitDrawing drawn={drawn} size={size} />
       <div class="fit-said">
         {kind && <p class="fit-kind">{capital(kind)}</p>}
-        {usual && <p class="soft">usual for: {usual}</p>}
-        {inkOf(drawn).off && <p class="soft">A measured size lies far off: its mark stands at the edge, not to scale.</p>}
+        {usual && <p class="soft">{say('fits.usual_for', { what: usual })}</p>}
+        {inkOf(drawn).off && <p class="soft">{say('fits.off_scale')}</p>}
         <dl class="fit-dimensions">
-          {dimensions.map((one) => (
-            <div key={one.number}>
+          {dimensions.map(({ number, words, amount }) => (
+            <div key={number}>
               <dt>
                 <span class="balloon is-small" aria-hidden="true">
-                  {one.number}
+                  {number}
                 </span>
-                {one.words}
+                {words}
               </dt>
-              <dd class="figure">{one.amount}</dd>
+              <dd class="figure">{amount}</dd>
             </div>
           ))}
         </dl>
@@ -41,18 +42,18 @@ function Limits({ rows }: { rows: ZoneRow[] }) {
       <thead>
         <tr>
           <th scope="col">
-            <span class="unseen">part</span>
+            <span class="unseen">{say('fits.part')}</span>
           </th>
-          <th scope="col">largest, mm</th>
-          <th scope="col">smallest, mm</th>
-          <th scope="col">measured</th>
+          <th scope="col">{say('fits.largest')}</th>
+          <th scope="col">{say('fits.smallest')}</th>
+          <th scope="col">{say('fits.measured')}</th>
         </tr>
       </thead>
       <tbody>
         {rows.map((row) => (
           <tr key={row.name}>
             <th scope="row">
-              {row.name} <span class="figure">{row.code}</span>
+              {row.name === 'hole' ? say('fits.hole') : say('fits.shaft')} <span class="figure">{row.code}</span>
             </th>
             <td class="figure">
               {row.largest} <span class="fit-deviation">{row.upper}</span>
@@ -70,8 +71,7 @@ function Limits({ rows }: { rows: ZoneRow[] }) {
       <tfoot>
         <tr>
           <td colSpan={4} class="soft small">
-            Tables of ISO 286-2:2010, deviations in µm. Measured sizes are compared as typed: what the gauge leaves open is not counted here. Usual
-            fits: {USUAL_SOURCE}.
+            {say('fits.tables', { source: USUAL_SOURCE })}
           </td>
         </tr>
       </tfoot>
@@ -81,18 +81,18 @@ function Limits({ rows }: { rows: ZoneRow[] }) {
 
 /** Contact pressure, stresses, press force, for each interference that may arise. */
 export function PressFigures({ sums }: { sums: Sums }) {
-  const named = sums.cases.find((one) => one.press.length)?.press.map((line) => line.name) ?? []
+  const names = sums.cases.find(({ press }) => press.length)?.press.map((line) => line.name) ?? []
   return (
     <>
       {sums.pressWants && <p class="soft">{sums.pressWants}</p>}
-      {named.length > 0 && (
+      {names.length > 0 && (
         <Cases cases={sums.cases}>
-          {named.map((name, at) => (
+          {names.map((name, at) => (
             <tr key={name}>
               <th scope="row">{name}</th>
-              {sums.cases.map((one) => (
-                <td key={one.name} class="figure">
-                  {one.press[at]?.value ?? '–'}
+              {sums.cases.map((seat) => (
+                <td key={seat.name} class="figure">
+                  {seat.press[at]?.value ?? '–'}
                 </td>
               ))}
             </tr>
@@ -100,35 +100,35 @@ export function PressFigures({ sums }: { sums: Sums }) {
         </Cases>
       )}
       <p class="fit-formula small soft">
-        <span class="figure">{FORMULA.split(', Lamé')[0]}</span>, Lamé{FORMULA.split(', Lamé')[1]}. <span class="figure">{FORCE_FORMULA}</span>. Stress above 0 pulls, below 0 presses.
+        <span class="figure">{FORMULA}</span>. <span class="figure">{FORCE_FORMULA}</span>. {say('fits.stress_sign')}
       </p>
-      {sums.cases.length > 0 && <Cautions said={PRESS_CAUTIONS} />}
+      {sums.cases.length > 0 && <Cautions words={PRESS_CAUTIONS} />}
     </>
   )
 }
 
-/** How warm the hub has to be to go over the shaft with the slip wanted. */
+/** How warm the hub has to be to go over the shaft with the assembly clearance. */
 export function HeatFigures({ sums }: { sums: Sums }) {
-  const told = sums.cases.some((one) => one.heat)
+  const heated = sums.cases.some(({ heat }) => heat)
   return (
     <>
       {sums.heatWants && <p class="soft">{sums.heatWants}</p>}
-      {told && (
+      {heated && (
         <Cases cases={sums.cases}>
           <tr>
-            <th scope="row">hub at, °C</th>
-            {sums.cases.map((one) => (
-              <td key={one.name} class="figure fit-heat">
-                {one.heat}
+            <th scope="row">{say('fits.hub_temperature')}</th>
+            {sums.cases.map(({ name, heat }) => (
+              <td key={name} class="figure fit-heat">
+                {heat}
               </td>
             ))}
           </tr>
         </Cases>
       )}
       <p class="fit-formula small soft">
-        <span class="figure">{HEAT_FORMULA}</span>, rounded up to a whole degree.
+        <span class="figure">{HEAT_FORMULA}</span>. {say('fits.rounded_up')}
       </p>
-      {sums.cases.length > 0 && <Cautions said={sums.cautions} />}
+      {sums.cases.length > 0 && <Cautions words={sums.cautions} />}
     </>
   )
 }
@@ -138,10 +138,10 @@ function Cases({ cases, children }: { cases: Case[]; children: ComponentChildren
     <table class="fit-cases">
       <thead>
         <tr>
-          <th scope="col">interference</th>
-          {cases.map((one) => (
-            <th key={one.name} scope="col">
-              {one.name} <span class="figure">{one.interference}</span>
+          <th scope="col">{say('fits.interference')}</th>
+          {cases.map(({ name, interference }) => (
+            <th key={name} scope="col">
+              {name} <span class="figure">{interference}</span>
             </th>
           ))}
         </tr>
@@ -151,11 +151,11 @@ function Cases({ cases, children }: { cases: Case[]; children: ComponentChildren
   )
 }
 
-function Cautions({ said }: { said: string[] }) {
+function Cautions({ words }: { words: string[] }) {
   return (
-    <ul class="fit-cautions" aria-label="Cautions">
-      {said.map((one) => (
-        <li key={one}>{one}</li>
+    <ul class="fit-cautions" aria-label={say('fits.cautions')}>
+      {words.map((caution) => (
+        <li key={caution}>{caution}</li>
       ))}
     </ul>
   )

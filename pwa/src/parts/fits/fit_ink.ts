@@ -3,6 +3,7 @@
 import { asNumber, minus } from '../../trade/ground/amounts.ts'
 import { actual, type Fit, fit, type Limits } from '../../trade/proposals/fits.ts'
 import type { Fraction } from '../../trade/ground/units.ts'
+import { say } from '../words/say.ts'
 
 export const WIDE = 360
 export const HIGH = 244
@@ -61,36 +62,42 @@ export function inkOf({ hole, shaft, holeSize, shaftSize, nominal }: Drawn): Ink
 }
 
 function dimensionsOf({ hole, shaft, holeAt, shaftAt }: Omit<Ink, 'dimensions'>): Dimension[] {
-  const found: Dimension[] = []
+  const dimensions: Dimension[] = []
   const add = (number: number, x: number, from: [number, number]) =>
-    found.push({ number, x, from, top: Math.min(...from), bottom: Math.max(...from) })
+    dimensions.push({ number, x, from, top: Math.min(...from), bottom: Math.max(...from) })
   if (hole && shaft) {
     add(1, 292, [hole.top, shaft.bottom])
     add(2, 320, [hole.bottom, shaft.top])
   }
   if (holeAt !== null && shaftAt !== null) add(3, 347, [holeAt, shaftAt])
-  return found
+  return dimensions
 }
+
+type Extreme = 'least' | 'greatest'
 
 /** The dimensions in words, in the order of their balloons: `greatest clearance` and the amount in metres. */
 export function dimensionWords(drawn: Drawn): { number: number; words: string; amount: Fraction }[] {
   const { hole, shaft, holeSize, shaftSize } = drawn
-  const said = []
+  const dimensions = []
   if (hole && shaft) {
     const made = fit(hole, shaft)
-    said.push({ number: 1, ...extreme(made, made.greatest, 'greatest', 'least') })
-    said.push({ number: 2, ...extreme(made, made.least, 'least', 'greatest') })
+    dimensions.push({ number: 1, ...extreme(made, made.greatest, 'greatest', 'least') })
+    dimensions.push({ number: 2, ...extreme(made, made.least, 'least', 'greatest') })
   }
   if (holeSize && shaftSize) {
     const { kind, least } = actual(holeSize, shaftSize)
-    said.push({ number: 3, words: `${kind} as measured`, amount: positive(least) })
+    const words = kind === 'clearance' ? say('fits.clearance_measured') : say('fits.interference_measured')
+    dimensions.push({ number: 3, words, amount: positive(least) })
   }
-  return said
+  return dimensions
 }
 
 const positive = (a: Fraction): Fraction => ({ ...a, over: a.over < 0n ? -a.over : a.over })
 
-function extreme({ kind }: Fit, amount: Fraction, loose: string, tight: string) {
+const clearanceWords = (extreme: Extreme) => (extreme === 'least' ? say('fits.least_clearance') : say('fits.greatest_clearance'))
+const interferenceWords = (extreme: Extreme) => (extreme === 'least' ? say('fits.least_interference') : say('fits.greatest_interference'))
+
+function extreme({ kind }: Fit, amount: Fraction, loose: Extreme, tight: Extreme) {
   const clear = amount.over > 0n || (amount.over === 0n && kind === 'clearance')
-  return { words: clear ? `${loose} clearance` : `${tight} interference`, amount: positive(amount) }
+  return { words: clear ? clearanceWords(loose) : interferenceWords(tight), amount: positive(amount) }
 }

@@ -5,46 +5,46 @@ import { BLANK, MATERIALS, ofMaterial, sums, type Typed } from './fit_sums.ts'
 const of = (typed: Partial<Typed>) => sums({ ...BLANK, ...typed })
 const STEEL = { ...ofMaterial('hub', 'steel_1020'), ...ofMaterial('shaft', 'steel_1020') }
 
-describe('the sheet of fits', () => {
-  it('opens with a fit that is drawn and told', () => {
-    const told = of({})
-    expect(told.wrong).toEqual({})
-    expect([told.kind, told.usual, told.size]).toEqual(['interference fit', 'located, interference', '20 mm'])
-    expect(told.rows.map((row) => [row.name, row.code, row.largest, row.smallest])).toEqual([
+describe('fits', () => {
+  it('opens with a fit that is drawn and worked out', () => {
+    const result = of({})
+    expect(result.wrong).toEqual({})
+    expect([result.kind, result.usual, result.size]).toEqual(['interference fit', 'located, interference', '20 mm'])
+    expect(result.rows.map((row) => [row.name, row.code, row.largest, row.smallest])).toEqual([
       ['hole', 'H7', '20.021', '20.000'],
       ['shaft', 'p6', '20.035', '20.022'],
     ])
-    expect(told.dimensions.map((one) => `${one.number} ${one.words} ${one.amount}`)).toEqual([
+    expect(result.dimensions.map((one) => `${one.number} ${one.words} ${one.amount}`)).toEqual([
       '1 least interference 1 µm',
       '2 greatest interference 35 µm',
     ])
   })
 
   it('says how measured sizes stand, as typed', () => {
-    const told = of({ hole: '20.025', shaft: '20,02' })
-    expect(told.rows.map((row) => [row.measured, row.standing])).toEqual([
+    const result = of({ hole: '20.025', shaft: '20,02' })
+    expect(result.rows.map((row) => [row.measured, row.standing])).toEqual([
       ['20.025', '4 µm above its largest size'],
       ['20,02', '2 µm below its smallest size'],
     ])
-    expect(told.dimensions[2]).toMatchObject({ number: 3, words: 'clearance as measured', amount: '5 µm' })
+    expect(result.dimensions[2]).toMatchObject({ number: 3, words: 'clearance as measured', amount: '5 µm' })
   })
 
   it('works a press fit out for each interference that can be', () => {
     // Constructed from Shigley, Mechanical Engineering Design, 9th edition, equation 3-56; see tests/outside.
-    const told = of({ ...STEEL, code: '40 H7/s6', hole: '40.010', shaft: '40.040', hubOuter: '80', length: '40' })
-    expect(told.pressWants).toBe('')
-    expect(told.cases.map((one) => `${one.name} ${one.interference}`)).toEqual(['least 18 µm', 'greatest 59 µm', 'as measured 30 µm'])
-    const measured = Object.fromEntries(told.cases[2]!.press.map((line) => [line.name, line.value]))
+    const result = of({ ...STEEL, code: '40 H7/s6', hole: '40.010', shaft: '40.040', hubOuter: '80', length: '40' })
+    expect(result.pressWants).toBe('')
+    expect(result.cases.map((one) => `${one.name} ${one.interference}`)).toEqual(['least 18 µm', 'greatest 59 µm', 'as measured 30 µm'])
+    const measured = Object.fromEntries(result.cases[2]!.press.map((line) => [line.name, line.value]))
     expect(measured['contact pressure, MPa']).toBe('58.2')
     expect(measured['press force, kN']).toMatch(/^35\.1\d$/)
-    expect(told.cases.map((one) => one.heat)).toEqual(['123', '211', '149'])
-    expect(told.cautions.at(-1)).toContain('above 150 °C')
+    expect(result.cases.map((one) => one.heat)).toEqual(['123', '211', '149'])
+    expect(result.cautions.at(-1)).toContain('above 150 °C')
   })
 
   it('asks for what is missing, and only for that', () => {
-    expect(of({}).pressWants).toBe('Still to be typed: the outside of the hub, what the hub is made of, what the shaft is made of.')
-    expect(of({ ...STEEL, hubOuter: '40' }).pressWants).toBe('For the press force: the length of the seat and the friction.')
-    expect(of({ hubAlpha: '11.7', shaftTemperature: '-70' }).heatWants).toBe('Still to be typed: how the shaft expands.')
+    expect(of({}).pressWants).toBe('Still to be typed: outside diameter of the hub, material of the hub, material of the shaft.')
+    expect(of({ ...STEEL, hubOuter: '40' }).pressWants).toBe('For the press force, type the length of the seat and the coefficient of friction.')
+    expect(of({ hubAlpha: '11.7', shaftTemperature: '-70' }).heatWants).toBe('Still to be typed: expansion of the shaft.')
     expect(of({ code: '20 H7' }).pressWants).toBe('Type a hole and a shaft above first.')
     expect(of({ code: '50 H8/f7' }).pressWants).toBe('No interference: the parts go together without force.')
   })
@@ -52,9 +52,9 @@ describe('the sheet of fits', () => {
   it('says a fault beside its field', () => {
     expect(of({ code: '20 Y7/p6' }).wrong.code).toContain('The letter Y is not in the tables here')
     expect(of({ hole: 'about 20' }).wrong.hole).toContain('is not a number')
-    expect(of({ shaft: '20 bar' }).wrong.shaft).toBe('bar is no unit of length. Take mm or in.')
+    expect(of({ shaft: '20 bar' }).wrong.shaft).toBe('bar is not a unit of length. Use mm or in.')
     expect(of({ ...STEEL, hubOuter: '19' }).wrong.hubOuter).toContain('must be larger than the seat')
-    expect(of({ friction: '0.1 mm' }).wrong.friction).toContain('Only the number')
+    expect(of({ friction: '0.1 mm' }).wrong.friction).toContain('the number only')
     expect(of({ code: '' }).drawn).toBeNull()
   })
 

@@ -1,4 +1,4 @@
-// From what is typed on the sheet of fits to what stands on it: every figure as text, every fault beside its field.
+// From what is typed under Fits to what is shown there: every figure as text, every fault beside its field.
 
 import elastic from '../../../../server/witnessmark/trade/data/elastic.json'
 import metals from '../../../../server/witnessmark/trade/data/materials.json'
@@ -8,8 +8,9 @@ import { beyond, type Code, fit, type Fit, type Limits, limits, microns, readCod
 import { force, heatCautions, heatForSlip, press, type Material, torque } from '../../trade/proposals/press_fit.ts'
 import { convert, decimalText, type Fraction, fraction, fromSi, read, toSi, UNITS } from '../../trade/ground/units.ts'
 import { dimensionWords, type Drawn } from './fit_ink.ts'
+import { say } from '../words/say.ts'
 
-/** All fields of the sheet, each as typed. Lengths are in mm unless they say otherwise. */
+/** All fields, each as typed. Lengths are in mm unless a unit is typed with them. */
 export const BLANK = {
   code: '20 H7/p6',
   hole: '',
@@ -33,14 +34,14 @@ export type Typed = typeof BLANK
 export type Wrong = Partial<Record<keyof Typed, string>>
 
 export const MATERIALS = metals.materials.flatMap((metal) => {
-  const found = elastic.materials.find((one) => one.code === metal.code)
-  return found ? [{ ...metal, ...found }] : []
+  const known = elastic.materials.find(({ code }) => code === metal.code)
+  return known ? [{ ...metal, ...known }] : []
 })
-export const MATERIAL_SOURCE = `Modulus and Poisson's ratio: ${elastic.source}. Expansion: ${metals.source}.`
+export const MATERIAL_SOURCE = { elastic: elastic.source, expansion: metals.source }
 
 /** What choosing a material writes into the fields of the hub or the shaft, to be overtyped. */
 export function ofMaterial(part: 'hub' | 'shaft', code: string): Partial<Typed> {
-  const { modulus, poisson, alpha } = MATERIALS.find((one) => one.code === code) ?? { modulus: '', poisson: '', alpha: '' }
+  const { modulus, poisson, alpha } = MATERIALS.find((metal) => metal.code === code) ?? { modulus: '', poisson: '', alpha: '' }
   return part === 'hub'
     ? { hub: code, hubModulus: modulus, hubPoisson: poisson, hubAlpha: alpha }
     : { shaftOf: code, shaftModulus: modulus, shaftPoisson: poisson, shaftAlpha: alpha }
@@ -83,6 +84,10 @@ export interface Sums {
   cautions: string[]
 }
 
+const KINDS = { clearance: 'fits.kind_clearance', transition: 'fits.kind_transition', interference: 'fits.kind_interference' } as const
+
+const inMicrons = (amount: Fraction) => `${microns(amount)} µm`
+
 export function sums(typed: Typed): Sums {
   const wrong: Wrong = {}
   const code = attempt(wrong, 'code', () => (typed.code.trim() ? readCode(typed.code) : null))
@@ -95,10 +100,10 @@ export function sums(typed: Typed): Sums {
     wrong,
     size: code?.size ?? '',
     drawn,
-    rows: [hole && rowOf('hole', hole, holeSize, typed.hole), shaft && rowOf('shaft', shaft, shaftSize, typed.shaft)].filter((one) => one !== null),
-    kind: made ? `${made.kind} fit` : '',
-    usual: (code && USUAL.find((one) => one.code === `${code.hole}/${code.shaft}`)?.words) ?? '',
-    dimensions: drawn ? dimensionWords(drawn).map((one) => ({ ...one, amount: `${microns(one.amount)} µm` })) : [],
+    rows: [hole && rowOf('hole', hole, holeSize, typed.hole), shaft && rowOf('shaft', shaft, shaftSize, typed.shaft)].filter((row) => row !== null),
+    kind: made ? say(KINDS[made.kind]) : '',
+    usual: (code && USUAL.find((fit) => fit.code === `${code.hole}/${code.shaft}`)?.words) ?? '',
+    dimensions: drawn ? dimensionWords(drawn).map(({ amount, ...dimension }) => ({ ...dimension, amount: inMicrons(amount) })) : [],
     ...seats(typed, wrong, code, made, holeSize, shaftSize),
   }
 }
@@ -118,7 +123,7 @@ function lengthOf(typed: Typed, field: keyof Typed, wrong: Wrong): Fraction | nu
     if (!typed[field].trim()) return null
     const reading = read(typed[field])
     const unit = reading.unit || 'mm'
-    if (UNITS[unit]!.kind !== 'length') throw new Refusal('bad_value', field, `${unit} is no unit of length. Take mm or in.`)
+    if (UNITS[unit]!.kind !== 'length') throw new Refusal('bad_value', field, say('fits.not_a_length', { unit }))
     return toSi(reading.amount, unit)
   })
 }
@@ -127,7 +132,7 @@ function numberOf(typed: Typed, field: keyof Typed, wrong: Wrong): Fraction | nu
   return attempt(wrong, field, () => {
     if (!typed[field].trim()) return null
     const reading = read(typed[field])
-    if (reading.unit) throw new Refusal('bad_value', field, 'Only the number is wanted here: its unit stands above.')
+    if (reading.unit) throw new Refusal('bad_value', field, say('fits.number_only'))
     return reading.amount
   })
 }
@@ -147,8 +152,8 @@ function rowOf(name: 'hole' | 'shaft', zone: Limits, size: Fraction | null, meas
 }
 
 function standing(off: Fraction): string {
-  if (off.over === 0n) return 'within its limits of size'
-  return off.over > 0n ? `${microns(off)} µm above its largest size` : `${microns(negative(off))} µm below its smallest size`
+  if (off.over === 0n) return say('fits.within')
+  return off.over > 0n ? say('fits.above', { amount: inMicrons(off) }) : say('fits.below', { amount: inMicrons(negative(off)) })
 }
 
 interface Seat {
@@ -158,25 +163,25 @@ interface Seat {
 }
 
 function seats(typed: Typed, wrong: Wrong, code: Code | null, made: Fit | null, hole: Fraction | null, shaft: Fraction | null) {
-  const found: Seat[] = []
+  const seats: Seat[] = []
   const add = (name: string, clearance: Fraction, diameter: Fraction) => {
-    if (clearance.over < 0n) found.push({ name, over: negative(clearance), diameter })
+    if (clearance.over < 0n) seats.push({ name, over: negative(clearance), diameter })
   }
   if (made && code) {
-    add('least', made.greatest, code.nominal)
-    add('greatest', made.least, code.nominal)
+    add(say('fits.least'), made.greatest, code.nominal)
+    add(say('fits.greatest'), made.least, code.nominal)
   }
-  if (hole && shaft) add('as measured', { over: hole.over * shaft.under - shaft.over * hole.under, under: hole.under * shaft.under }, hole)
+  if (hole && shaft) add(say('fits.as_measured'), { over: hole.over * shaft.under - shaft.over * hole.under, under: hole.under * shaft.under }, hole)
   const known = made || (hole && shaft)
-  const nothing = found.length ? '' : known ? 'No interference: the parts go together without force.' : 'Type a hole and a shaft above first.'
-  const pressed = pressing(typed, wrong, found)
-  const heated = heating(typed, wrong, found)
+  const nothing = seats.length ? '' : known ? say('fits.no_interference') : say('fits.type_both')
+  const pressed = pressing(typed, wrong, seats)
+  const heated = heating(typed, wrong, seats)
   return {
-    cases: found.map((seat, at) => ({
+    cases: seats.map((seat, at) => ({
       name: seat.name,
-      interference: `${microns({ ...fraction(seat.over.over, seat.over.under) })} µm`,
-      press: pressed.told[at] ?? [],
-      heat: heated.told[at] ?? '',
+      interference: inMicrons(fraction(seat.over.over, seat.over.under)),
+      press: pressed.lines[at] ?? [],
+      heat: heated.temperatures[at] ?? '',
     })),
     pressWants: nothing || pressed.wants,
     heatWants: nothing || heated.wants,
@@ -184,35 +189,37 @@ function seats(typed: Typed, wrong: Wrong, code: Code | null, made: Fit | null, 
   }
 }
 
-function pressing(typed: Typed, wrong: Wrong, found: Seat[]) {
+const stillToType = (what: (string | false)[]) => say('fits.still_to_type', { what: what.filter(Boolean).join(', ') })
+
+function pressing(typed: Typed, wrong: Wrong, seats: Seat[]) {
   const outer = lengthOf(typed, 'hubOuter', wrong)
   const inner = lengthOf(typed, 'shaftBore', wrong) ?? NOTHING
   const [length, friction] = [lengthOf(typed, 'length', wrong), numberOf(typed, 'friction', wrong)]
   const [hub, shaft] = [elasticOf(typed, 'hubModulus', 'hubPoisson', wrong), elasticOf(typed, 'shaftModulus', 'shaftPoisson', wrong)]
   if (!outer || !hub || !shaft) {
-    const wanted = [!outer && 'the outside of the hub', !hub && 'what the hub is made of', !shaft && 'what the shaft is made of']
-    return { told: [], wants: `Still to be typed: ${wanted.filter(Boolean).join(', ')}.` }
+    const wanted = [!outer && say('fits.needs_hub_outside'), !hub && say('fits.needs_hub_material'), !shaft && say('fits.needs_shaft_material')]
+    return { lines: [], wants: stillToType(wanted) }
   }
-  const told = found.map((seat) => {
+  const lines = seats.map((seat) => {
     const made = attempt(wrong, 'hubOuter', () => press(seat.diameter, seat.over, outer, hub, inner, shaft))
     if (!made) return []
-    const lines = [
-      { name: 'contact pressure, MPa', value: mega(made.pressure) },
-      { name: 'hub, around its bore, MPa', value: mega(made.hubHoop) },
-      { name: 'shaft, around at the seat, MPa', value: mega(made.shaftHoop) },
+    const results = [
+      { name: say('fits.pressure'), value: mega(made.pressure) },
+      { name: say('fits.hub_hoop'), value: mega(made.hubHoop) },
+      { name: say('fits.shaft_hoop'), value: mega(made.shaftHoop) },
     ]
     if (made.shaftBoreHoop && made.closing) {
-      lines.push({ name: 'shaft, around its bore, MPa', value: mega(made.shaftBoreHoop) })
-      lines.push({ name: 'its bore closes by, µm', value: decimalText(convert(made.closing, 'm', 'um'), 1) })
+      results.push({ name: say('fits.shaft_bore_hoop'), value: mega(made.shaftBoreHoop) })
+      results.push({ name: say('fits.closing'), value: decimalText(convert(made.closing, 'm', 'um'), 1) })
     }
     if (length && friction) {
       const axial = force(made.pressure, seat.diameter, length, friction)
-      lines.push({ name: 'press force, kN', value: decimalText(over(axial, 1000n), 2) })
-      lines.push({ name: 'torque it holds, N·m', value: decimalText(torque(axial, seat.diameter), 1) })
+      results.push({ name: say('fits.press_force'), value: decimalText(over(axial, 1000n), 2) })
+      results.push({ name: say('fits.torque'), value: decimalText(torque(axial, seat.diameter), 1) })
     }
-    return lines
+    return results
   })
-  return { told, wants: length && friction ? '' : 'For the press force: the length of the seat and the friction.' }
+  return { lines, wants: length && friction ? '' : say('fits.needs_for_force') }
 }
 
 function elasticOf(typed: Typed, modulus: keyof Typed, poisson: keyof Typed, wrong: Wrong): Material | null {
@@ -220,20 +227,25 @@ function elasticOf(typed: Typed, modulus: keyof Typed, poisson: keyof Typed, wro
   return gpa && ratio ? { modulus: fraction(gpa.over * 1_000_000_000n, gpa.under), poisson: ratio } : null
 }
 
-function heating(typed: Typed, wrong: Wrong, found: Seat[]) {
+function heating(typed: Typed, wrong: Wrong, seats: Seat[]) {
   const [hub, shaft] = [alphaOf(typed, 'hubAlpha', wrong), alphaOf(typed, 'shaftAlpha', wrong)]
   const slip = lengthOf(typed, 'slip', wrong)
   const cold = temperatureOf(typed, wrong)
   if (!hub || !slip || !cold || (!shaft && compare(cold, whole(20)) !== 0)) {
-    const wanted = [!hub && 'how the hub expands', !slip && 'the slip wanted', !cold && 'how warm the shaft is', !shaft && cold && compare(cold, whole(20)) !== 0 && 'how the shaft expands']
-    return { told: [], wants: `Still to be typed: ${wanted.filter(Boolean).join(', ')}.`, cautions: heatCautions(whole(20)) }
+    const wanted = [
+      !hub && say('fits.needs_hub_expansion'),
+      !slip && say('fits.needs_slip'),
+      !cold && say('fits.needs_temperature'),
+      !shaft && cold !== null && compare(cold, whole(20)) !== 0 && say('fits.needs_shaft_expansion'),
+    ]
+    return { temperatures: [], wants: stillToType(wanted), cautions: heatCautions(whole(20)) }
   }
-  const warm = found.map((seat) => attempt(wrong, 'hubAlpha', () => heatForSlip(seat.diameter, seat.over, slip, hub, shaft ?? NOTHING, cold)) ?? whole(20))
+  const warm = seats.map((seat) => attempt(wrong, 'hubAlpha', () => heatForSlip(seat.diameter, seat.over, slip, hub, shaft ?? NOTHING, cold)) ?? whole(20))
   const hottest = warm.reduce((a, b) => (compare(b, a) > 0 ? b : a), whole(20))
-  return { told: warm.map(heatWords), wants: '', cautions: heatCautions(hottest, cold) }
+  return { temperatures: warm.map(heatWords), wants: '', cautions: heatCautions(hottest, cold) }
 }
 
-const heatWords = (t: Fraction): string => (compare(t, whole(20)) <= 0 ? 'no heat' : ceiling(t))
+const heatWords = (t: Fraction): string => (compare(t, whole(20)) <= 0 ? say('fits.no_heat') : ceiling(t))
 
 function alphaOf(typed: Typed, field: keyof Typed, wrong: Wrong): Fraction | null {
   const typedAs = numberOf(typed, field, wrong)
@@ -245,7 +257,7 @@ function temperatureOf(typed: Typed, wrong: Wrong): Fraction | null {
     if (!typed.shaftTemperature.trim()) return null
     const reading = read(typed.shaftTemperature)
     const unit = reading.unit || '°C'
-    if (UNITS[unit]!.kind !== 'temperature') throw new Refusal('bad_value', 'shaftTemperature', `${unit} is no temperature. Take °C or °F.`)
+    if (UNITS[unit]!.kind !== 'temperature') throw new Refusal('bad_value', 'shaftTemperature', say('fits.not_a_temperature', { unit }))
     return convert(reading.amount, unit, '°C')
   })
 }

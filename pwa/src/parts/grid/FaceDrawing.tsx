@@ -36,7 +36,7 @@ type Ends = [number, number, number, number]
 /** Where each line lies on the face, from its code: long ones along, cross ones over, diagonals from corner to corner. */
 export function layOut(codes: readonly string[]): Ends[] {
   const sorts = codes.map((code) => (/diag/.test(code) ? 'diagonal' : /cross|across/.test(code) ? 'cross' : 'long'))
-  const of = (sort: string) => sorts.filter((one) => one === sort).length
+  const of = (sort: string) => sorts.filter((other) => other === sort).length
   const seen: Record<string, number> = {}
   return sorts.map((sort) => {
     const n = (seen[sort] = (seen[sort] ?? 0) + 1)

@@ -1,13 +1,14 @@
 import { useId } from 'preact/hooks'
 import { Bore, Housing, Journal } from './grid_views.tsx'
 import { Face, Lobe, Pin } from './grid_views_flat.tsx'
+import { say } from '../words/say.ts'
 import type { GridDrawingProps } from './grid_props.ts'
 
 const VIEWS = { bore: Bore, journal: Journal, housing: Housing, face: Face, lobe: Lobe, pin: Pin }
 
 export const isDrawn = (drawing: string): drawing is keyof typeof VIEWS => Object.hasOwn(VIEWS, drawing)
 
-/** The part in section and in plan, with the place where the gauge goes next lit. Said in words for the ear. */
+/** The part in section and in plan, with the place where the gauge goes next lit, and named for a screen reader. */
 export function GridDrawing({ drawing, axes, readings, next, taken }: GridDrawingProps) {
   const id = useId()
   const View = isDrawn(drawing) ? VIEWS[drawing] : null
@@ -16,7 +17,7 @@ export function GridDrawing({ drawing, axes, readings, next, taken }: GridDrawin
   const words = readings.find((r) => r.code === next)?.words
   if (!View) return null
   return (
-    <svg class="grid-drawing" viewBox="0 0 160 148" role="img" aria-label={words ? `Next: ${words}` : 'Nothing is asked for here now'}>
+    <svg class="grid-drawing" viewBox="0 0 160 148" role="img" aria-label={words ? say('grid.next', { reading: words }) : say('grid.nothing_next')}>
       <View axes={axes} code={next} next={at} has={(code) => taken.has(code)} id={id.replace(/:/g, '')} />
     </svg>
   )

@@ -15,7 +15,7 @@ export interface RoundnessProps {
   /** How often the deviation of the radius is magnified. */
   magnified: number
   label: string
-  /** Said to those who cannot see it. */
+  /** For those who cannot see it. */
   title: string
 }
 

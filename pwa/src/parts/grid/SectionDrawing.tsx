@@ -37,7 +37,7 @@ export function SectionDrawing(props: SectionProps) {
   const dot = (side: number, size: number, i: number) =>
     upright ? { cx: side * off(size), cy: along(i) } : { cx: along(i), cy: side * off(size) }
   const wall = (side: number, sizes: (number | null)[]) => {
-    const read = sizes.map((size, i) => [i, size] as const).filter((one): one is [number, number] => one[1] !== null)
+    const read = sizes.map((size, i) => [i, size] as const).filter((station): station is [number, number] => station[1] !== null)
     if (!read.length) return null
     const ends: [number, number][] = [
       [0, off(read[0]![1])],

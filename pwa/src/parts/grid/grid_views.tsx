@@ -1,5 +1,6 @@
 // Round things in section and in plan, as the drawing office shows them: where the gauge goes next is lit.
 import type { Next } from './grid_props.ts'
+import { say } from '../words/say.ts'
 
 const DEG = Math.PI / 180
 const HEAD = 7
@@ -66,10 +67,10 @@ export function Plan(props: { cx: number; cy: number; r: number; angles: number[
 
 const spread = (n: number, from: number, to: number) => Array.from({ length: n }, (_, i) => (n === 1 ? (from + to) / 2 : from + ((to - from) * i) / (n - 1)))
 
-/** The angles at which directions are drawn: as their words say ("90 deg"), else shared out from the thrust side round. */
+/** The angles at which directions are drawn: as their words give them ("90 deg"), else shared out from the thrust side round. */
 export function anglesOf(values: { code: string; words: string }[]): number[] {
-  const said = values.map((v) => /^-?\d+(?:\.\d+)?/.exec(v.words.trim())?.[0] ?? /^-?\d+$/.exec(v.code)?.[0])
-  if (said.every((s) => s !== undefined)) return said.map(Number)
+  const written = values.map((v) => /^-?\d+(?:\.\d+)?/.exec(v.words.trim())?.[0] ?? /^-?\d+$/.exec(v.code)?.[0])
+  if (written.every((s) => s !== undefined)) return written.map(Number)
   return values.map((_, i) => (i * 180) / values.length)
 }
 
@@ -98,7 +99,7 @@ export function Bore({ axes, next, has, id }: Next) {
       {directions.length > 0 && <Plan cx={128} cy={64} r={25} angles={angles} lit={next[1] ?? -1} words={directions[next[1] ?? -1]?.words ?? ''} />}
       {directions.length > 0 && (
         <text class="gd-word" x="128" y="24" text-anchor="middle">
-          from above
+          {say('grid.from_above')}
         </text>
       )}
     </>

@@ -5,7 +5,7 @@ import { EndOn, Hatch, Span } from './grid_views.tsx'
 
 const FACE = { x: 4, y: 14, w: 152, h: 118 }
 
-/** The straight-edge lines as the office's sheet lays them out, at this drawing's size. */
+/** The straight-edge lines as the office's figures lay them out, at this drawing's size. */
 const linesOf = (codes: string[]) =>
   layOut(codes).map(([x1, y1, x2, y2]) => [FACE.x + (x1 * FACE.w) / W, FACE.y + (y1 * FACE.h) / H, FACE.x + (x2 * FACE.w) / W, FACE.y + (y2 * FACE.h) / H] as const)
 

@@ -14,7 +14,7 @@ export function magnification(deviation: number, room: number): number {
   return (STEPS.findLast((step) => step * decade <= most * 1.000001) ?? 1) * decade
 }
 
-/** "1000", "2.5": a magnification as it is said. */
+/** "1000", "2.5": a magnification as it is written. */
 export function times(magnified: number): string {
   return magnified >= 10 ? String(Math.round(magnified)) : String(Number(magnified.toPrecision(2)))
 }
@@ -33,8 +33,8 @@ export function ovalThrough(readings: readonly Through[]): (degrees: number) => 
   const mean = readings.reduce((sum, { size }) => sum + size, 0) / readings.length
   if (readings.length < 2) return () => mean
   if (readings.length === 2) {
-    const [one, other] = readings as [Through, Through]
-    return (degrees) => mean + ((one.size - other.size) / 2) * Math.cos(2 * radians(degrees - one.angle))
+    const [first, second] = readings as [Through, Through]
+    return (degrees) => mean + ((first.size - second.size) / 2) * Math.cos(2 * radians(degrees - first.angle))
   }
   const rows = readings.map(({ angle }) => [1, Math.cos(2 * radians(angle)), Math.sin(2 * radians(angle))])
   const [a, b, c] = leastSquares(
@@ -74,11 +74,11 @@ export function closedPath(radius: (degrees: number) => number, step = 5): strin
 
 /** The direction a reading was taken in, from its words: across the crank at three o'clock, along it at twelve. */
 export function directionOf(words: string, index: number, of: number): number {
-  const said = /(-?\d+(?:\.\d+)?)\s*(?:°|deg)?/.exec(words)
+  const written = /(-?\d+(?:\.\d+)?)\s*(?:°|deg)?/.exec(words)
   // A housing is read upright and a part of a turn to either side of that.
-  if (/\bright\b/.test(words)) return 90 - Number(said?.[1] ?? 60)
-  if (/\bleft\b/.test(words)) return 90 + Number(said?.[1] ?? 60)
-  if (said) return Number(said[1])
+  if (/\bright\b/.test(words)) return 90 - Number(written?.[1] ?? 60)
+  if (/\bleft\b/.test(words)) return 90 + Number(written?.[1] ?? 60)
+  if (written) return Number(written[1])
   if (/axial|along|vertical/.test(words)) return 90
   if (/thrust|across|horizontal/.test(words)) return 0
   return (180 / Math.max(1, of)) * index

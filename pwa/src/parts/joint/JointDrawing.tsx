@@ -1,14 +1,15 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
 import { beside, jointLayout, type JointFastener, type JointLayout, type JointSpot, ordinal, WASHER } from './joint_layout.ts'
+import { say } from '../words/say.ts'
 
 export interface JointMark {
-  look: 'open' | 'next' | 'done' | 'left out'
-  /** Its place in the order: as done, else as asked for; 0 for none. */
+  look: 'open' | 'next' | 'done' | 'skipped'
+  /** Its place in the order: as done, else as planned; 0 for none. */
   at: number
-  /** A departure: broken ring while it is open, whole one once it is answered. */
+  /** A deviation: broken ring while it is open, whole ring once it is answered. */
   ring?: 'open' | 'answered'
   /** All of it in words, after the fastener's name. */
-  said: string
+  words: string
 }
 
 export interface JointDrawingProps {
@@ -22,9 +23,10 @@ export interface JointDrawingProps {
   onChoose: (label: string) => void
 }
 
+const LOOKS = { open: 'is-open', next: 'is-next', done: 'is-done', skipped: 'is-left-out' }
 /** How many of the last fasteners the way goes through: more would be a tangle. */
 const TRAIL = 3
-const OPEN: JointMark = { look: 'open', at: 0, said: '' }
+const OPEN: JointMark = { look: 'open', at: 0, words: '' }
 
 /** A joint seen from above, as large as there is room: every fastener is a button, what is done has been struck with a mark. */
 export function JointDrawing({ fasteners, title, marks, path = [], front, onChoose }: JointDrawingProps) {
@@ -33,7 +35,7 @@ export function JointDrawing({ fasteners, title, marks, path = [], front, onChoo
   const layout = jointLayout(fasteners, room.width, room.height)
   const next = Object.keys(marks).find((label) => marks[label]!.look === 'next')
   const buttons = () => frame.current!.querySelectorAll<HTMLButtonElement>('button')
-  const button = (label: string) => [...buttons()].find((one) => one.dataset.fastener === label)
+  const button = (label: string) => [...buttons()].find((candidate) => candidate.dataset.fastener === label)
   useEffect(() => {
     if (next) button(next)?.scrollIntoView({ block: 'nearest', inline: 'center' })
   }, [next, layout.width])
@@ -61,7 +63,7 @@ export function JointDrawing({ fasteners, title, marks, path = [], front, onChoo
             key={spot.label}
             type="button"
             data-fastener={spot.label}
-            aria-label={[`fastener ${spot.label}`, marks[spot.label]?.said].filter(Boolean).join(', ')}
+            aria-label={[say('joint.fastener', { number: spot.label }), marks[spot.label]?.words].filter(Boolean).join(', ')}
             style={over(spot, layout.touch)}
             onClick={() => onChoose(spot.label)}
             onKeyDown={(event) => step(event, spot)}
@@ -72,18 +74,18 @@ export function JointDrawing({ fasteners, title, marks, path = [], front, onChoo
   )
 }
 
-/** Width and height on offer; drawn anew when the screen turns. */
+/** Width and height on offer; measured again when the screen turns. */
 function useRoom(frame: { current: HTMLDivElement | null }) {
   const [room, setRoom] = useState({ width: 320, height: 220 })
   useLayoutEffect(() => {
-    const one = frame.current!
+    const element = frame.current!
     const look = () => {
-      const [width, height] = [one.clientWidth, one.clientHeight]
+      const [width, height] = [element.clientWidth, element.clientHeight]
       if (width && height) setRoom((was) => (was.width === width && was.height === height ? was : { width, height }))
     }
     look()
     const watch = new ResizeObserver(look)
-    watch.observe(one)
+    watch.observe(element)
     return () => watch.disconnect()
   }, [])
   return room
@@ -100,7 +102,7 @@ const over = ({ x, y }: JointSpot, touch: number) => ({
 function Ground({ layout, front }: { layout: JointLayout; front?: 'left' | 'above' }) {
   const { width, height, spots, radius } = layout
   const reach = radius * WASHER + 7
-  const [xs, ys] = [spots.map((one) => one.x), spots.map((one) => one.y)]
+  const [xs, ys] = [spots.map(({ x }) => x), spots.map(({ y }) => y)]
   const box = { x: Math.min(...xs) - reach, y: Math.min(...ys) - reach, w: Math.max(...xs) - Math.min(...xs) + 2 * reach, h: Math.max(...ys) - Math.min(...ys) + 2 * reach }
   const middle = { x: box.x + box.w / 2, y: box.y + box.h / 2 }
   return (
@@ -109,12 +111,12 @@ function Ground({ layout, front }: { layout: JointLayout; front?: 'left' | 'abov
       <path class="joint-axis" d={`M${Math.max(2, box.x - 10)} ${middle.y}H${Math.min(width - 2, box.x + box.w + 10)}M${middle.x} ${Math.max(2, box.y - 10)}V${Math.min(height - 2, box.y + box.h + 22)}`} />
       {front === 'left' && (
         <text class="joint-word" x={box.x} y={box.y - 7}>
-          front
+          {say('drawing.front')}
         </text>
       )}
       {front === 'above' && (
         <text class="joint-word" x={middle.x + 6} y={box.y - 7}>
-          front
+          {say('drawing.front')}
         </text>
       )}
     </g>
@@ -122,7 +124,7 @@ function Ground({ layout, front }: { layout: JointLayout; front?: 'left' | 'abov
 }
 
 function Way({ layout, path, next }: { layout: JointLayout; path: readonly string[]; next?: string }) {
-  const at = (label: string) => layout.spots.find((one) => one.label === label)
+  const at = (label: string) => layout.spots.find((spot) => spot.label === label)
   const done = path.slice(-TRAIL).flatMap((label) => at(label) ?? [])
   const [from, to] = [done.at(-1), next ? at(next) : undefined]
   return (
@@ -137,7 +139,7 @@ function Head({ spot: { x, y, label }, radius, mark }: { spot: JointSpot; radius
   const r = mark.look === 'next' ? radius * 1.18 : radius
   const washer = radius * WASHER
   return (
-    <g class={`joint-head is-${mark.look.replace(' ', '-')}`}>
+    <g class={`joint-head ${LOOKS[mark.look]}`}>
       {mark.ring && <circle class={`joint-ring is-${mark.ring}`} cx={x} cy={y} r={washer + 6} />}
       <circle class="joint-washer" cx={x} cy={y} r={mark.look === 'next' ? washer * 1.12 : washer} />
       <path class="joint-body" d={hexagon(x, y, r)} />
@@ -154,7 +156,7 @@ function Head({ spot: { x, y, label }, radius, mark }: { spot: JointSpot; radius
 function At({ spot: { x, y }, radius, mark }: { spot: JointSpot; radius: number; mark: JointMark }) {
   if (mark.at === 0) return null
   return (
-    <text class={`joint-at is-${mark.look.replace(' ', '-')}`} x={x} y={y + radius * WASHER + (mark.ring ? 19 : mark.look === 'next' ? 17 : 14)} text-anchor="middle">
+    <text class={`joint-at ${LOOKS[mark.look]}`} x={x} y={y + radius * WASHER + (mark.ring ? 19 : mark.look === 'next' ? 17 : 14)} text-anchor="middle">
       {ordinal(mark.at)}
     </text>
   )

@@ -1,5 +1,7 @@
 // Where the fasteners of a joint stand on the sheet, from their places in millimetres. One unit is one CSS pixel.
+import { tag } from '../../trade/ground/sentences.ts'
 import { TOUCH } from '../engine/engine_layout.ts'
+import { say } from '../words/say.ts'
 
 export interface JointFastener {
   label: string
@@ -41,8 +43,8 @@ const LONG = 1.6
  * the screen and slides. The order of places is true; a long joint is drawn wider across than it is.
  */
 export function jointLayout(fasteners: readonly JointFastener[], width: number, height: number): JointLayout {
-  const [left, right] = ends(fasteners.map((one) => one.x_mm))
-  const [top, bottom] = ends(fasteners.map((one) => one.y_mm))
+  const [left, right] = ends(fasteners.map(({ x_mm }) => x_mm))
+  const [top, bottom] = ends(fasteners.map(({ y_mm }) => y_mm))
   const edge = height < SHORT ? CLOSE : EDGE
   const room = { x: Math.max(1, width - 2 * edge.x), y: Math.max(1, height - edge.above - edge.below) }
   let byX = finite(Math.min(scale(room.x, right - left), scale(room.y, bottom - top)))
@@ -76,31 +78,31 @@ const finite = (by: number) => (Number.isFinite(by) ? by : 1)
 
 /** How far apart each two fasteners stand, along and across; two at one spot are left out. */
 function pairs(fasteners: readonly JointFastener[]): [x: number, y: number][] {
-  const all = fasteners.flatMap((one, index) =>
-    fasteners.slice(0, index).map((other): [number, number] => [Math.abs(one.x_mm - other.x_mm), Math.abs(one.y_mm - other.y_mm)]),
+  const all = fasteners.flatMap((fastener, index) =>
+    fasteners.slice(0, index).map((other): [number, number] => [Math.abs(fastener.x_mm - other.x_mm), Math.abs(fastener.y_mm - other.y_mm)]),
   )
   return all.filter(([x, y]) => x + y > 0)
 }
 
+const ordinals = new Intl.PluralRules(tag, { type: 'ordinal' })
+const ORDINALS = { zero: 'ordinal.other', one: 'ordinal.one', two: 'ordinal.two', few: 'ordinal.few', many: 'ordinal.other', other: 'ordinal.other' } as const
+
 /** "1st", "2nd", "3rd", "4th" … "11th": a place in the order is never mistaken for the number of a bolt. */
-export function ordinal(n: number): string {
-  const last = n % 100 > 10 && n % 100 < 14 ? 0 : n % 10
-  return `${n}${['th', 'st', 'nd', 'rd'][last] ?? 'th'}`
-}
+export const ordinal = (n: number): string => say(ORDINALS[ordinals.select(n)], { number: String(n) })
 
 /** The fastener that arrow keys step to; null where there is none in that direction. */
 export function beside(spots: readonly JointSpot[], from: JointSpot, key: string): JointSpot | null {
   const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[key]
   if (!way) return null
-  let found: JointSpot | null = null
+  let nearest: JointSpot | null = null
   let best = Infinity
   for (const spot of spots) {
     const [dx, dy] = [spot.x - from.x, spot.y - from.y]
     const ahead = dx * way[0]! + dy * way[1]!
     const aside = Math.abs(dx * way[1]!) + Math.abs(dy * way[0]!)
     if (ahead < 1 || ahead + 3 * aside >= best) continue
-    found = spot
+    nearest = spot
     best = ahead + 3 * aside
   }
-  return found
+  return nearest
 }

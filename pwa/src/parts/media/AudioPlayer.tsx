@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Pause, Play } from '../controls/icons.tsx'
+import { say } from '../words/say.ts'
 
 /** 0:07, 12:31: minutes and seconds as a clock on the wall has them. */
 export function minutes(seconds: number): string {
@@ -18,7 +19,7 @@ export function AudioPlayer({ src, seconds, name }: { src: string; seconds: numb
     const audio = sound.current
     if (!audio) return
     if (playing) audio.pause()
-    else audio.play().catch(() => setWrong('This browser cannot play this recording. It is kept as it was recorded.'))
+    else audio.play().catch(() => setWrong(say('player.cannot')))
   }
   const length = Math.max(seconds, at, 0.1)
   return (
@@ -32,7 +33,7 @@ export function AudioPlayer({ src, seconds, name }: { src: string; seconds: numb
         onEnded={() => setPlaying(false)}
         onTimeUpdate={(event) => setAt(event.currentTarget.currentTime)}
       />
-      <button type="button" aria-label={playing ? 'Pause' : 'Play'} onClick={turn}>
+      <button type="button" aria-label={playing ? say('player.pause') : say('player.play')} onClick={turn}>
         {playing ? <Pause size={24} /> : <Play size={24} />}
       </button>
       <input
@@ -41,8 +42,8 @@ export function AudioPlayer({ src, seconds, name }: { src: string; seconds: numb
         max={length}
         step="0.1"
         value={at}
-        aria-label="Where in the recording"
-        aria-valuetext={`${minutes(at)} of ${minutes(length)}`}
+        aria-label={say('player.position')}
+        aria-valuetext={say('player.position_of', { at: minutes(at), length: minutes(length) })}
         onInput={(event) => {
           if (sound.current) sound.current.currentTime = Number(event.currentTarget.value)
         }}

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Mouth, Stop } from '../controls/icons.tsx'
 import { comesDown, HELD_MS, letsGo, STILL, type Does, type Talk } from './talk.ts'
+import { say } from '../words/say.ts'
 
 export interface TalkProps {
   name: string
@@ -9,42 +10,19 @@ export interface TalkProps {
   onBegin: () => void
   onEnd: () => void
   off?: boolean
-  /** Told when a press turns into holding, and when nothing holds any more: the words beside it differ. */
+  /** Called when a press turns into holding, and when nothing holds any more: the words beside it differ. */
   onHeld?: (held: boolean) => void
 }
 
 const KEYS = [' ', 'Enter']
 
 /**
- * Held while one speaks; touched once to begin and once to end; space or enter do either. Sliding off ends it as letting
- * go does, and what was said is kept.
+ * Held while somebody speaks; touched once to begin and once to end; space or enter do either. Sliding off ends it as
+ * letting go does, and what was said is saved.
  */
-export function TalkButton({ name, listening, onBegin, onEnd, off = false, onHeld }: TalkProps) {
-  const talk = useRef<Talk>(STILL)
-  const [held, setHeld] = useState(false)
-  const timer = useRef(0)
-  const hold = (now: boolean) => {
-    setHeld(now)
-    onHeld?.(now)
-  }
-  const act = ([next, does]: [Talk, Does]) => {
-    talk.current = next
-    if (does === 'begin') onBegin()
-    if (does === 'end') onEnd()
-  }
-  const down = () => {
-    if (off) return
-    act(comesDown(listening, performance.now()))
-    clearTimeout(timer.current)
-    if (talk.current.opened) timer.current = window.setTimeout(() => talk.current.pressed !== null && hold(true), HELD_MS)
-  }
-  const up = () => {
-    clearTimeout(timer.current)
-    if (talk.current.pressed === null) return
-    act(letsGo(talk.current, performance.now()))
-    hold(false)
-  }
-  useEffect(() => () => clearTimeout(timer.current), [])
+export function TalkButton(props: TalkProps) {
+  const { name, listening, off = false } = props
+  const { held, down, up } = usePress(props)
   return (
     <button
       type="button"
@@ -53,7 +31,7 @@ export function TalkButton({ name, listening, onBegin, onEnd, off = false, onHel
       aria-disabled={off}
       onPointerDown={(event) => {
         if (event.button !== 0) return
-        // Wherever the finger slides, its letting go is told to this button.
+        // Wherever the finger slides, its letting go reaches this button.
         event.currentTarget.setPointerCapture(event.pointerId)
         down()
       }}
@@ -81,7 +59,37 @@ export function TalkButton({ name, listening, onBegin, onEnd, off = false, onHel
     >
       {listening && !held ? <Stop size={26} /> : <Mouth size={28} />}
       <span>{name}</span>
-      <span class="unseen">, hold while you speak, or touch once to begin and once to end</span>
+      <span class="unseen">, {say('talk.how')}</span>
     </button>
   )
+}
+
+/** Whether the button is held, and what a press and its end do. */
+function usePress({ listening, onBegin, onEnd, off = false, onHeld }: TalkProps) {
+  const talk = useRef<Talk>(STILL)
+  const [held, setHeld] = useState(false)
+  const timer = useRef(0)
+  const hold = (now: boolean) => {
+    setHeld(now)
+    onHeld?.(now)
+  }
+  const act = ([next, does]: [Talk, Does]) => {
+    talk.current = next
+    if (does === 'begin') onBegin()
+    if (does === 'end') onEnd()
+  }
+  const down = () => {
+    if (off) return
+    act(comesDown(listening, performance.now()))
+    clearTimeout(timer.current)
+    if (talk.current.opened) timer.current = window.setTimeout(() => talk.current.pressed !== null && hold(true), HELD_MS)
+  }
+  const up = () => {
+    clearTimeout(timer.current)
+    if (talk.current.pressed === null) return
+    act(letsGo(talk.current, performance.now()))
+    hold(false)
+  }
+  useEffect(() => () => clearTimeout(timer.current), [])
+  return { held, down, up }
 }

@@ -1,4 +1,4 @@
-// One button, three ways to speak: held and let go, touched once to begin and once to end, or by the keyboard in either way.
+// A button with three ways to speak: held and let go, touched once to begin and once to end, or by the keyboard in either way.
 
 /** Shorter than this is a touch: the microphone stays open until the next one. Longer is holding: letting go ends it. */
 export const HELD_MS = 450
@@ -19,7 +19,7 @@ export function comesDown(listening: boolean, now: number): [Talk, Does] {
   return [{ pressed: now, opened: !listening }, listening ? 'end' : 'begin']
 }
 
-/** It lets go, slides off, or is taken away by the phone: what was said until then is kept in every case. */
+/** It lets go, slides off, or is taken away by the phone: what was said until then is saved in every case. */
 export function letsGo(talk: Talk, now: number): [Talk, Does] {
   if (talk.pressed === null) return [STILL, '']
   return [STILL, talk.opened && now - talk.pressed >= HELD_MS ? 'end' : '']

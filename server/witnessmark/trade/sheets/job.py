@@ -139,32 +139,48 @@ class Job:
     def _work_out(self, code: str, state: str, place: str, as_read: bool) -> At:
         procedure = self.procedure(code, state)
         read = self.groups.get((code, state), {}).get(place, {})
-        found = At(sizes=self.sizes(code, place) if procedure else {})
-        material = found.sizes["material"]["values"][0] if "material" in found.sizes else ""
-        asked = reading_codes(procedure) if procedure else []
-        for name in [*asked, *sorted(set(read) - set(asked))]:
-            if name in read:
-                known = procedure if procedure and name in asked else None
-                kind = units.QUANTITIES[quantity_of(known, name)]["kind"] if known else ""
-                words = point_words(known, name) if known else name
-                stated = material if known and of_the_part(known, name) else ""
-                found.taken[name] = take(name, words, kind, read[name], self.known, stated, as_read)
+        sizes = self.sizes(code, place) if procedure else {}
+        material = sizes["material"]["values"][0] if "material" in sizes else ""
+        here = At(self._take_all(procedure, read, material, as_read), sizes=sizes)
         if procedure is None:
-            return found
+            return here
         for reading in procedure["readings"]:
-            if reading["borrow"] and reading["code"] not in found.taken:
+            if reading["borrow"] and reading["code"] not in here.taken:
                 borrowed = self._borrow(reading["borrow"], state, place, as_read)
                 if borrowed:
-                    found.borrowed[reading["code"]] = borrowed
-        counted = [one.made for name, one in found.taken.items() if one.made and name in asked]
-        found.at_20 = {at_reference(made) for made in counted if is_long(made)}
-        found.at_20 = found.at_20.union(*(one.by.at_20 for one in found.borrowed.values()))
-        single, many = _stated(procedure, found.sizes)
-        found.inputs = {name: one.input for name, one in found.taken.items() if one.input and name in asked} | single
-        for name, one in found.borrowed.items():
-            found.inputs[name] = Input(one.figure.amount or Fraction(0), one.figure.unit, one.figure.places)
-        found.figures = figures.evaluate(procedure, found.inputs, many)
-        return found
+                    here.borrowed[reading["code"]] = borrowed
+        codes = reading_codes(procedure)
+        taken = {name: here.taken[name] for name in codes if name in here.taken}
+        counted = [reading.made for reading in taken.values() if reading.made]
+        here.at_20 = {at_reference(made) for made in counted if is_long(made)}
+        here.at_20 = here.at_20.union(*(figure.by.at_20 for figure in here.borrowed.values()))
+        single, many = _stated(procedure, sizes)
+        here.inputs = {name: reading.input for name, reading in taken.items() if reading.input} | single
+        for name, borrowed in here.borrowed.items():
+            figure = borrowed.figure
+            here.inputs[name] = Input(figure.amount or Fraction(0), figure.unit, figure.places)
+        here.figures = figures.evaluate(procedure, here.inputs, many)
+        return here
+
+    def _take_all(
+        self,
+        procedure: Mapping[str, Any] | None,
+        read: Mapping[str, list[Mapping[str, Any]]],
+        material: str,
+        as_read: bool,
+    ) -> dict[str, Taken]:
+        """The readings of the procedure in its order, then those that it does not know, by name."""
+        codes = reading_codes(procedure) if procedure else []
+        taken = {}
+        for name in [*codes, *sorted(set(read) - set(codes))]:
+            if name not in read:
+                continue
+            known = procedure if name in codes else None
+            kind = units.QUANTITIES[quantity_of(known, name)]["kind"] if known else ""
+            words = point_words(known, name) if known else name
+            stated = material if known and of_the_part(known, name) else ""
+            taken[name] = take(name, words, kind, read[name], self.known, stated, as_read)
+        return taken
 
     def _borrow(self, borrow: Mapping[str, Any], state: str, place: str, as_read: bool) -> Borrowed | None:
         if self.engine_type is None:

@@ -74,22 +74,26 @@ def _step(tokens: Sequence[Token], at: int, first: bool) -> int:
         index = at + offset
         return tokens[index] if index < len(tokens) and not tokens[index].breaks else None
 
-    one, two = then(1), then(2)
-    if _is(token, "ordinals") and token.text != "second" and not first and _is(token, "fractions"):
-        return 1
     if _is(token, "ordinals"):
-        return 0
+        # "Three fifths": of the ordinals only a fraction goes on with a number; "second" is a unit of time as well.
+        return int(token.text != "second" and not first and _is(token, "fractions"))
     if _is_plain(token) or _is_fraction(token):
         return 1
+    next_token = then(1)
+    if next_token is None:
+        return 0
     if _is(token, "point"):
-        return 1 if one and _is_plain(one) else 0
+        return int(_is_plain(next_token))
     if _is(token, "one"):
-        return 1 if one and (_is_fraction(one) or _is(one, "hundred") or _is(one, "thousand")) else 0
-    if _is(token, "and") and not first:
-        if one and (_is_plain(one) or _is_fraction(one)):
-            return 1
-        return 1 if one and two and _is(one, "one") and _is_fraction(two) else 0
-    return 0
+        return int(_is_fraction(next_token) or _is(next_token, "hundred") or _is(next_token, "thousand"))
+    return int(_is(token, "and") and not first and _goes_on_after_and(next_token, then(2)))
+
+
+def _goes_on_after_and(token: Token, following: Token | None) -> bool:
+    """Whether a number goes on behind "and": "hundred and four", "two and a half"."""
+    if _is_plain(token) or _is_fraction(token):
+        return True
+    return following is not None and _is(token, "one") and _is_fraction(following)
 
 
 def read(tokens: Sequence[Token]) -> Number | None:

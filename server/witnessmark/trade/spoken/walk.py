@@ -191,17 +191,25 @@ class Walker:
             self._bank(item.said)
             return
         if item.means("fillers") and len(item.meanings) == 1:
-            if item.said == "and" and not item.breaks and at and self.items[at - 1].sort == "number" and self.walk.runs:
-                # "Seventeen and a thou", "eight and": the end of it got lost.
-                self.walk.runs[-1].cut = True
+            self._on_filler(at, item)
             return
         walk.known += len(item.tokens)
         for sort in ("negations", "clock", "own", "between", "separators", "hedges", "targets", "unsure_units"):
             if item.means(sort):
                 getattr(self, f"_is_{sort}")(at, item)
                 return
-        if self._as_point(item):
-            return
+        if not (self._as_point(item) or self._names_a_place(at, item) or self._says_of_a_place(item)):
+            walk.left.append(item.said)
+
+    def _on_filler(self, at: int, item: Item) -> None:
+        after_number = at and self.items[at - 1].sort == "number" and self.walk.runs
+        if item.said == "and" and not item.breaks and after_number:
+            # "Seventeen and a thou", "eight and": the end of it got lost.
+            self.walk.runs[-1].cut = True
+
+    def _names_a_place(self, at: int, item: Item) -> bool:
+        """A part, a fastener, a side or a bank."""
+        walk = self.walk
         if parts := item.means("part"):
             if self.settles and self.screen_part in parts:
                 parts = [self.screen_part]
@@ -215,7 +223,14 @@ class Walker:
             pass
         elif banks := item.means("bank"):
             self._maybe_bank(at, item, banks[0])
-        elif conditions := item.means("condition"):
+        else:
+            return False
+        return True
+
+    def _says_of_a_place(self, item: Item) -> bool:
+        """A condition, a quantity, figures of another kind, what is to be done, or a point."""
+        walk = self.walk
+        if conditions := item.means("condition"):
             self._condition(item, conditions[0])
         elif quantities := item.means("quantity"):
             walk.quantities.append(quantities)
@@ -230,7 +245,8 @@ class Walker:
             walk.points.append((item.said, pieces))
             self.open = -1
         else:
-            walk.left.append(item.said)
+            return False
+        return True
 
     def _is_negations(self, at: int, item: Item) -> None:
         self.negated, self.by_no = True, item.said == "no"

@@ -88,7 +88,7 @@ def test_checking_keeps_pace_with_a_full_batch():
 
 
 def _seconds_for_a_thousand(entry):
-    start = time.perf_counter()
+    start = time.process_time()
     for _ in range(1000):
         check_entry(entry)
-    return time.perf_counter() - start
+    return time.process_time() - start

@@ -3,8 +3,8 @@ import { EngineDrawing } from '../../../parts/engine/EngineDrawing.tsx'
 import {
   type DrawnType,
   drawingOf,
-  sheetFor,
-  sheetsOf,
+  viewFor,
+  viewsOf,
   symbolFor,
   symbolsFor,
   tallyBySymbol,
@@ -26,8 +26,8 @@ export function Places({ done }: { done: () => void }) {
   const chosen = filters.value.place ?? ''
   const drawn = useMemo(() => {
     if (!type) return null
-    const sheet = chosen ? sheetFor(type, chosen, wanted) : wanted
-    return { sheet, sheets: sheetsOf(type), drawing: drawingOf(type, sheet, 0, true) }
+    const sheet = chosen ? viewFor(type, chosen, wanted) : wanted
+    return { sheet, sheets: viewsOf(type), drawing: drawingOf(type, sheet, 0, true) }
   }, [type, wanted, chosen])
   if (!open) return null
   const choose = (code: string) => {

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { EngineDrawing } from '../../../parts/engine/EngineDrawing.tsx'
-import { drawingOf, sheetsOf, symbolFor, symbolsFor } from '../../../parts/engine/engine_drawings.ts'
+import { drawingOf, viewsOf, symbolFor, symbolsFor } from '../../../parts/engine/engine_drawings.ts'
 import type { EngineType } from '../../frame/shapes.ts'
 import { say } from '../../frame/say.ts'
 import { placeName } from '../../../trade/engine/locations.ts'
@@ -15,7 +15,7 @@ interface Props {
 /** All views of an engine type's drawing, one at a time. */
 export function DrawingViews({ type, chosen = '', choose = () => undefined, mating = [] }: Props) {
   const [wanted, setWanted] = useState('block')
-  const views = sheetsOf(type)
+  const views = viewsOf(type)
   const view = views.find(({ code }) => code === wanted) ?? views[0]!
   const drawing = drawingOf(type, view.code, 0, true)
   return (

@@ -69,9 +69,9 @@ function stageOf(sheet: TighteningSheet, stage: TighteningStage): string {
 function marksAt(order: string[], at: number): Record<string, JointMark> {
   const marks: Record<string, JointMark> = {}
   order.forEach((label, i) => {
-    if (i < at) marks[label] = { look: 'done', at: i + 1, said: say('tightening.fastener_done') }
-    else if (i === at) marks[label] = { look: 'next', at: i + 1, said: say('tightening.fastener_next') }
-    else marks[label] = { look: 'open', at: i + 1, said: say('tightening.fastener_number', { number: i + 1 }) }
+    if (i < at) marks[label] = { look: 'done', at: i + 1, words: say('tightening.fastener_done') }
+    else if (i === at) marks[label] = { look: 'next', at: i + 1, words: say('tightening.fastener_next') }
+    else marks[label] = { look: 'open', at: i + 1, words: say('tightening.fastener_number', { number: i + 1 }) }
   })
   return marks
 }

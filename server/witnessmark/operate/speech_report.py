@@ -17,20 +17,20 @@ OFF = say("server.speech.off")
 
 def recognisers(settings: Settings) -> Iterator[str]:
     """A line or two for each recogniser."""
-    found = states.states(settings, fresh=True)
-    if not found:
+    engines = states.states(settings, fresh=True)
+    if not engines:
         yield OFF if states.is_off(settings) else say("server.speech.not_asked")
         return
     if reason := states.no_decoder():
         yield reason
-    for state in found:
+    for state in engines:
         yield f"{state.id:15} {_words(state)}"
-    if not any(state.usable for state in found):
+    if not any(state.usable for state in engines):
         yield say("server.speech.none_usable")
 
 
 def heard(settings: Settings, file: Path) -> Iterator[str]:
-    """What each usable recogniser hears in one file. Nothing is kept. Raises Refusal when that cannot be done."""
+    """What each usable recogniser hears in one file. Nothing is stored. Raises Refusal when that cannot be done."""
     if not file.is_file():
         raise Refusal("no_file", "file", say("server.speech.no_file", file=file))
     if reason := states.no_decoder():

@@ -18,10 +18,10 @@ from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
 
-def found(settings: Settings, name: str, manager: str, password: str) -> tuple[Workshop, Person]:
+def found_workshop(settings: Settings, name: str, manager: str, password: str) -> tuple[Workshop, Person]:
     """Makes the data folder of a new workshop and its first manager.
 
-    Raises Refusal if the folder holds a workshop already, or for a poor name or password; then nothing is left
+    Raises Refusal if the folder holds a workshop already, or for a poor name or password; then nothing remains
     of the attempt but an empty database.
     """
     name = " ".join(name.split())
@@ -31,12 +31,12 @@ def found(settings: Settings, name: str, manager: str, password: str) -> tuple[W
     engine = make_engine(settings.database)
     try:
         upgrade(engine)
-        return _found(engine, settings, name, manager, password)
+        return _found_in(engine, settings, name, manager, password)
     finally:
         engine.dispose()
 
 
-def _found(engine: Engine, settings: Settings, name: str, manager: str, password: str) -> tuple[Workshop, Person]:
+def _found_in(engine: Engine, settings: Settings, name: str, manager: str, password: str) -> tuple[Workshop, Person]:
     with writing(engine) as conn:
         if workshops.only(conn):
             raise Refusal("founded", "data", say("server.workshop.founded_already", folder=settings.data))
@@ -56,7 +56,7 @@ def _found(engine: Engine, settings: Settings, name: str, manager: str, password
 
 
 def open_workshop(settings: Settings, engine: Engine) -> Workshop | None:
-    """To be called when a server starts: brings the database up to date and notices one that was put back.
+    """To be called when a server starts: brings the database up to date and detects one restored from a backup.
 
     Returns the workshop, or None before it is founded.
     """
@@ -65,6 +65,6 @@ def open_workshop(settings: Settings, engine: Engine) -> Workshop | None:
         workshop = workshops.only(conn)
         if workshop:
             marks.check_epoch(settings, size_of(conn, workshop.id))
-            # A newer program may read its projections differently: they are made again from the log.
+            # A newer program may read its projections differently: they are rebuilt from the log.
             projections.prepare(conn)
         return workshop
