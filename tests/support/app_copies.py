@@ -8,7 +8,7 @@ from flask import Flask
 
 from witnessmark.config import Settings
 from witnessmark.db import db, prepare
-from witnessmark.sync.found import open_workshop
+from witnessmark.sync.founding import open_workshop
 
 
 def app_on(settings: Settings, pattern: Flask) -> Flask:

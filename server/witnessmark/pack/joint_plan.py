@@ -41,13 +41,10 @@ def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> 
         ring = "open" if any(one["answered"] is None for one in own) else "answered" if own else ""
         number = done.get(label)
         left = label in stage["skipped"]
-        parts = [
-            say("pack.plan.skipped")
-            if number
-            else say("pack.plan.not_done")
-            if left
-            else say("pack.plan.done_as", number=number)
-        ]
+        if number:
+            parts = [say("pack.plan.done_as", number=number)]
+        else:
+            parts = [say("pack.plan.skipped") if left else say("pack.plan.not_done")]
         if number and number != asked:
             parts.append(say("pack.plan.asked_as", number=asked))
         answered = {True: say("pack.plan.answered"), False: say("pack.plan.not_answered")}
