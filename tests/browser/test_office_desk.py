@@ -188,8 +188,8 @@ def test_an_engine_type_is_drawn_while_it_is_described_and_its_faults_stand_besi
     expect(page.locator(".field.is-wrong")).to_contain_text("cylinder 9; the engine has 8")
     page.get_by_label("Firing order").fill("1 8 4 3 6 5 7 2")
     page.get_by_label("Name").fill("Corrie 4.4 V8")
-    expect(page.get_by_text("It holds together.")).to_be_visible()
-    page.get_by_role("button", name="Keep this engine type").click()
+    expect(page.get_by_text("Nothing to put right.")).to_be_visible()
+    page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", name="Corrie 4.4 V8")).to_be_visible()
 
     with page.expect_download() as told:
@@ -202,11 +202,11 @@ def test_an_engine_type_is_drawn_while_it_is_described_and_its_faults_stand_besi
     expect(page.get_by_label("Firing order")).to_have_value("1 8 4 3 6 5 7 2")
 
 
-def test_a_phone_is_let_in_by_the_code_on_the_screen_and_shut_out_with_a_reason(desk_page, workshop):
+def test_a_phone_is_added_by_the_code_on_the_screen_and_blocked_with_a_reason(desk_page, workshop):
     page = desk_page.page
     page.get_by_role("navigation", name="Office").get_by_role("link", name="Phones").click()
-    page.get_by_role("button", name="Let a phone in").click()
-    sheet = page.get_by_role("dialog", name="Let a phone in")
+    page.get_by_role("button", name="Add a phone").click()
+    sheet = page.get_by_role("dialog", name="Add a phone")
     expect(sheet.get_by_role("img")).to_have_js_property("complete", True)
     assert sheet.get_by_role("img").evaluate("picture => picture.naturalWidth") > 100
     phone = Phone(workshop.speak, workshop.manager.id)
@@ -223,15 +223,15 @@ def test_a_phone_is_let_in_by_the_code_on_the_screen_and_shut_out_with_a_reason(
     status, _ = phone.push(announced=phone.sequence)
     assert status == 200
     line = page.get_by_role("listitem").filter(has_text="Phone by the lathe")
-    expect(line).to_contain_text("This phone said 3 records, 2 are here: 1 still on it.", timeout=PATIENCE)
+    expect(line).to_contain_text("This phone reports 3 records; 2 are here, 1 still on it.", timeout=PATIENCE)
     phone.outbox.append(last)
     send(phone)
     expect(line).to_contain_text("All 3 of its records are here.", timeout=PATIENCE)
 
-    line.get_by_role("button", name="Shut out").click()
+    line.get_by_role("button", name="Block").click()
     sheet = page.get_by_role("dialog")
     sheet.get_by_label("Reason").fill("dropped into the parts washer")
-    sheet.get_by_role("button", name="Shut it out").click()
+    sheet.get_by_role("button", name="Block this phone").click()
     expect(line).to_contain_text("dropped into the parts washer")
 
 
@@ -242,14 +242,14 @@ def test_people_are_added_and_a_technician_has_no_say_over_them(desk_page, offic
     sheet = page.get_by_role("dialog")
     sheet.get_by_label("Name").fill("Marit")
     sheet.get_by_label("Password").fill("three blued shims")
-    sheet.get_by_role("button", name="Add the person").click()
+    sheet.get_by_role("button", name="Save").click()
     expect(page.get_by_role("listitem").filter(has_text="Marit")).to_contain_text("technician")
 
     hers = office_pages("Marit", "three blued shims")
     expect(hers.page.get_by_role("navigation", name="Office")).not_to_contain_text("People")
     hers.go("phones")
     expect(hers.page.get_by_role("heading", name="Phones")).to_be_visible()
-    expect(hers.page.get_by_role("button", name="Let a phone in")).to_have_count(0)
+    expect(hers.page.get_by_role("button", name="Add a phone")).to_have_count(0)
 
 
 def test_too_many_wrong_passwords_have_to_wait_and_are_told_how_long(office_pages, workshop):

@@ -64,7 +64,7 @@ def a_button(name: str):
 def place_fasteners(page: Page) -> None:
     page.locator("details.joint summary").first.click()
     page.get_by_role("button", name="fastener 2", exact=True).first.click()
-    page.get_by_text("Place by rows or round a circle").first.click()
+    page.get_by_text("Place in rows or on a circle").first.click()
 
 
 def then(*acts):
@@ -109,21 +109,21 @@ SHEETS = {
     "new engine type": ("engine-types/new", nothing, "New engine type"),
     "fits": ("fits", nothing, "Usual fits"),
     "limits": ("engine-types/{engine}/limits", nothing, "Limits and sizes, Halvern 2.9 V6"),
-    "setting a limit": ("engine-types/{engine}/limits", press("Set a limit"), "Set a limit"),
+    "adding a limit": ("engine-types/{engine}/limits", press("Add a limit"), "Add a limit"),
     "placing fasteners": ("engine-types/{engine}/edit", place_fasteners, "Pitch along, mm"),
     "tightening sheets": ("engine-types/{engine}/tightening", nothing, "Tightening, Halvern 2.9 V6"),
     "tightening sheet": ("engine-types/{engine}/tightening/{sheet}", nothing, "As the phone shows it"),
-    "new tightening sheet": ("engine-types/{engine}/tightening/new", press("Keep this sheet"), "put right"),
-    "torque tools": ("gauges/torque", nothing, "past the calibration date"),
-    "new torque tool": ("gauges/torque/new", press("Put it into the register"), "put right"),
+    "new tightening sheet": ("engine-types/{engine}/tightening/new", press("Save"), "put right"),
+    "torque tools": ("gauges/torque", nothing, "calibration date"),
+    "new torque tool": ("gauges/torque/new", press("Add to register"), "put right"),
     "gauges": ("gauges", nothing, "bore gauge 4"),
-    "new gauge": ("gauges/new", press("Put it into the register"), "put right"),
+    "new gauge": ("gauges/new", press("Add to register"), "put right"),
     "measuring rules": ("gauges/rules", nothing, "When is a figure within limits?"),
     "procedures": ("procedures", nothing, "Cylinder bore"),
     "procedure": ("procedures/cylinder_bore", nothing, "Worked out"),
-    "new procedure": ("procedures/crankpin/own", nothing, "It holds together."),
+    "new procedure": ("procedures/crankpin/own", nothing, "Nothing to put right."),
     "phones": ("phones", nothing, "Phones"),
-    "letting in": ("phones", press("Let a phone in"), "Good once"),
+    "adding a phone": ("phones", press("Add a phone"), "Valid once"),
     "people": ("people", nothing, "People"),
     "about": ("about", nothing, "How to check"),
 }
@@ -154,7 +154,7 @@ def test_every_sheet_can_be_read_by_everyone_and_reaches_over_no_edge(office_pag
 def test_the_way_in_can_be_read_by_everyone(office_pages, theme):
     office = office_pages(person="", color_scheme=theme)
     office.page.get_by_role("button", name="Sign in").click()
-    expect(office.page.get_by_role("alert")).to_contain_text("Write your name")
+    expect(office.page.get_by_role("alert")).to_contain_text("Enter your name")
     assert office.unfit() == []
 
 

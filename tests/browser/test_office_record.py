@@ -38,7 +38,7 @@ def test_a_wrong_password_is_refused_in_words_and_the_name_stays(office_pages):
     office.page.get_by_label("Name").fill("Ida")
     office.page.get_by_label("Password").fill("not this one")
     office.page.get_by_role("button", name="Sign in").click()
-    expect(office.page.get_by_role("alert")).to_contain_text("do not go together")
+    expect(office.page.get_by_role("alert")).to_contain_text("do not match")
     expect(office.page.get_by_label("Name")).to_have_value("Ida")
     expect(office.page.get_by_label("Password")).to_have_value("")
 
@@ -235,7 +235,7 @@ def test_a_session_that_ran_out_keeps_what_was_being_written(desk_page: OfficePa
     sheet.get_by_label("Note").fill("Half a sentence about the")
     desk_page.context.clear_cookies()
     again = desk_page.page.get_by_role("form", name="Sign in to the office")
-    expect(again).to_contain_text("What you had written is still here.")
+    expect(again).to_contain_text("What you had typed is still here.")
     again.get_by_label("Password").fill("brass balloon 7")
     again.get_by_role("button", name="Sign in").click()
     expect(again).to_have_count(0)

@@ -33,39 +33,39 @@ def test_a_gauge_is_put_into_the_register_and_what_cannot_be_is_said_beside_its_
     office_tab(desk_page, "Gauges")
     page.get_by_role("link", name="New gauge").click()
     page.get_by_label("Name").fill("bore gauge 9")
-    page.get_by_label("Sort").select_option(label="bore gauge")
+    page.get_by_label("Type of gauge").select_option(label="bore gauge")
     page.get_by_label("Resolution").fill("0.001")
     page.get_by_label("Range from").fill("160")
     page.get_by_label("Range to").fill("50")
     page.get_by_label("Permissible error").fill("-0.003")
     page.get_by_label("Next due").fill("2026-01-31")
-    page.get_by_role("button", name="Put it into the register").click()
+    page.get_by_role("button", name="Add to register").click()
     expect(page.get_by_role("alert")).to_contain_text("2 things to put right")
     expect(page.locator(".field.is-wrong")).to_have_count(2)
     expect(page.locator(".field.is-wrong").first).to_contain_text("The range ends at 50, below where it begins, 160.")
     page.get_by_label("Range from").fill("50")
     page.get_by_label("Range to").fill("160")
     page.get_by_label("Permissible error").fill("0.003")
-    page.get_by_role("button", name="Put it into the register").click()
+    page.get_by_role("button", name="Add to register").click()
     expect(page.get_by_role("heading", name="bore gauge 9")).to_be_visible()
     expect(page.get_by_role("region", name="Description")).to_contain_text("overdue since 31 Jan 2026")
     office_tab(desk_page, "Gauges")
-    expect(page.get_by_text("past the calibration date: bore gauge 9")).to_be_visible()
+    expect(page.get_by_text("past its calibration date: bore gauge 9")).to_be_visible()
     kept = desk(workshop).get("/api/gauges").get_json()["gauges"]
     assert [(one["low"], one["mpe"], one["overdue"]) for one in kept if one["name"] == "bore gauge 9"] == [
         ("50", "0.003", True)
     ]
 
 
-def test_a_gauge_described_anew_keeps_its_history_and_a_retired_one_stays_readable(desk_page, workshop):
+def test_a_gauge_edited_keeps_its_history_and_a_retired_one_stays_readable(desk_page, workshop):
     say(workshop, ("gauge_described", "gauge", a_gauge("micrometer 7", certificate="C 118")))
     page = desk_page.page
     desk_page.go("gauges")
     page.get_by_role("link", name="micrometer 7").click()
-    page.get_by_role("link", name="Describe anew").click()
+    page.get_by_role("link", name="Edit").click()
     page.get_by_label("Certificate").fill("C 164")
     page.get_by_label("retired").check()
-    page.get_by_role("button", name="Keep this description").click()
+    page.get_by_role("button", name="Save").click()
     history = page.get_by_role("region", name="History").get_by_role("listitem")
     expect(history).to_have_count(2)
     expect(history.nth(0)).to_contain_text("C 164")
@@ -77,21 +77,21 @@ def test_a_gauge_described_anew_keeps_its_history_and_a_retired_one_stays_readab
 def test_the_rules_say_what_they_mean_and_are_set_by_a_manager_only(desk_page, office_pages, technician):
     page = desk_page.page
     desk_page.go("gauges/rules")
-    expect(page.get_by_role("radio", name="Guarded by the whole uncertainty")).to_be_checked()
+    expect(page.get_by_role("radio", name="Guarded by the full uncertainty")).to_be_checked()
     page.get_by_role("radio", name="Simple acceptance").check()
-    page.get_by_label("Least share of the highest").fill("130")
-    page.get_by_role("button", name="Set these rules").click()
+    page.get_by_label("Minimum, % of the highest").fill("130")
+    page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("alert").filter(has_text="lies above 0 and up to 100 %")).to_be_visible()
-    page.get_by_label("Least share of the highest").fill("90")
+    page.get_by_label("Minimum, % of the highest").fill("90")
     page.get_by_label("Lengths").select_option("in")
-    page.get_by_role("button", name="Set these rules").click()
-    expect(page.get_by_role("region", name="History")).to_contain_text("simple acceptance, compression share 90 %")
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("region", name="History")).to_contain_text("Simple acceptance; compression, 90 % of the highest")
 
     theirs = office_pages(*technician)
     theirs.go("gauges/rules")
     expect(theirs.page.get_by_role("radio", name="Simple acceptance")).to_be_checked()
     expect(theirs.page.get_by_role("radio", name="Simple acceptance")).to_be_disabled()
-    expect(theirs.page.get_by_role("button", name="Set these rules")).to_have_count(0)
+    expect(theirs.page.get_by_role("button", name="Save")).to_have_count(0)
     theirs.go("gauges")
     expect(theirs.page.get_by_role("heading", name="Gauges")).to_be_visible()
     expect(theirs.page.get_by_role("link", name="New gauge")).to_have_count(0)
@@ -102,27 +102,27 @@ def test_a_limit_needs_its_source_and_can_count_for_some_places_only(desk_page, 
     office_tab(desk_page, "Engine types")
     page.get_by_role("link", name="Halvern 2.9 V6").click()
     page.get_by_role("link", name="Limits and sizes").click()
-    page.get_by_role("button", name="Set a limit").click()
-    sheet = page.get_by_role("dialog", name="Set a limit")
+    page.get_by_role("button", name="Add a limit").click()
+    sheet = page.get_by_role("dialog", name="Add a limit")
     sheet.get_by_label("Procedure").select_option(label="Valve guide and stem")
     sheet.get_by_label("Figure").select_option(index=0)
-    sheet.get_by_label("At most").fill("0.08")
-    sheet.get_by_role("button", name="Set the limit").click()
+    sheet.get_by_label("Maximum").fill("0.08")
+    sheet.get_by_role("button", name="Save").click()
     expect(sheet.locator(".field.is-wrong")).to_contain_text("The source is empty.")
     sheet.get_by_label("Source").fill("Invented manual, 2nd edition, page 31")
-    sheet.get_by_label("Counts for").select_option(label="some places only")
-    sheet.get_by_role("button", name="Set the limit").click()
+    sheet.get_by_label("Applies to").select_option(label="some places only")
+    sheet.get_by_role("button", name="Save").click()
     expect(sheet).to_have_count(0)
     line = page.get_by_role("region", name="Valve guide and stem").get_by_role("row").nth(1)
     expect(line).to_contain_text("at most 0.08 mm")
     expect(line).to_contain_text("Invented manual, 2nd edition, page 31")
 
-    line.get_by_role("button", name="Set anew").click()
-    sheet = page.get_by_role("dialog", name="Set the limit anew")
-    sheet.get_by_label("At most").fill("0.07")
-    sheet.get_by_role("button", name="Set it anew").click()
+    line.get_by_role("button", name="Change").click()
+    sheet = page.get_by_role("dialog", name="Change the limit")
+    sheet.get_by_label("Maximum").fill("0.07")
+    sheet.get_by_role("button", name="Save").click()
     expect(line).to_contain_text("at most 0.07 mm")
-    line.get_by_text("set 2 times").click()
+    line.get_by_text("2 versions").click()
     expect(line.get_by_role("listitem").nth(1)).to_contain_text("at most 0.08 mm")
     told = desk(workshop).get(f"/api/engine-types/{ENGINE_TYPE_ID}/limits").get_json()["limits"]
     assert [(one["low"], one["high"], len(one["where"])) for one in told if one["high"] == "0.07"] == [("", "0.07", 1)]
@@ -132,8 +132,8 @@ def test_sizes_are_set_as_they_are_written_steps_and_material_too(desk_page, wor
     page = desk_page.page
     desk_page.go(f"engine-types/{ENGINE_TYPE_ID}/limits")
     for size, value in (("steps", "0.25 0.50 1.00"), ("material", "grey cast iron")):
-        page.get_by_role("button", name="Set a size").click()
-        sheet = page.get_by_role("dialog", name="Set a size")
+        page.get_by_role("button", name="Add a size").click()
+        sheet = page.get_by_role("dialog", name="Add a size")
         sheet.get_by_label("Procedure").select_option(label="Cylinder bore")
         sheet.get_by_label("Size", exact=True).select_option(size)
         if size == "material":
@@ -141,7 +141,7 @@ def test_sizes_are_set_as_they_are_written_steps_and_material_too(desk_page, wor
         else:
             sheet.get_by_label("Value").fill(value)
         sheet.get_by_label("Source").fill("Invented parts list 7")
-        sheet.get_by_role("button", name="Set the size").click()
+        sheet.get_by_role("button", name="Save").click()
         expect(sheet).to_have_count(0)
     bores = page.get_by_role("region", name="Cylinder bore")
     expect(bores).to_contain_text("0.25 0.50 1.00 mm")
@@ -153,7 +153,7 @@ def test_a_procedure_of_ones_own_shows_what_it_comes_to_while_it_is_written(desk
     office_tab(desk_page, "Procedures")
     page.get_by_role("link", name="New procedure").click()
     page.get_by_label("Name", exact=False).first.fill("Rocker pad")
-    page.get_by_label("Values of direction, a line each").fill("along\nacross")
+    page.get_by_label("Values of direction, one per line").fill("along\nacross")
     page.get_by_role("button", name="Add a line", exact=True).click()
     second = page.get_by_role("textbox", name="Line 2")
     second.fill("out of round")
@@ -164,7 +164,7 @@ def test_a_procedure_of_ones_own_shows_what_it_comes_to_while_it_is_written(desk
     expect(line.locator(".field-wrong")).to_contain_text("Line 2 (out_of_round)")
     expect(line.locator(".field-wrong")).to_contain_text("sideways")
     of.fill("along, across")
-    expect(page.get_by_text("It holds together.")).to_be_visible()
+    expect(page.get_by_text("Nothing to put right.")).to_be_visible()
 
     tried = page.get_by_role("table", name="Made-up readings")
     tried.get_by_label("along").fill("12.05")
@@ -173,7 +173,7 @@ def test_a_procedure_of_ones_own_shows_what_it_comes_to_while_it_is_written(desk
     expect(figures).to_contain_text("largest12.05 mm")
     expect(figures).to_contain_text("out of round0.07 mm")
 
-    page.get_by_role("button", name="Keep this procedure").click()
+    page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", name="Rocker pad")).to_be_visible()
     with page.expect_download() as told:
         page.get_by_role("link", name="Export as a file").click()
@@ -182,7 +182,7 @@ def test_a_procedure_of_ones_own_shows_what_it_comes_to_while_it_is_written(desk
     assert json.loads(path.read_text())["procedure"]["code"] == "own_rocker_pad"
     desk_page.go("procedures")
     page.get_by_label("Procedure file").set_input_files(path)
-    expect(page.get_by_label("Values of direction, a line each")).to_have_value("along\nacross")
+    expect(page.get_by_label("Values of direction, one per line")).to_have_value("along\nacross")
     kept = desk(workshop).get("/api/procedures").get_json()["procedures"]
     assert kept[-1]["procedure"]["figures"][1]["of"] == ["along", "across"]
 
@@ -191,11 +191,11 @@ def test_what_comes_with_the_program_is_read_and_copied_never_changed(desk_page)
     page = desk_page.page
     desk_page.go("procedures")
     page.get_by_role("link", name="Cylinder bore", exact=True).click()
-    expect(page.get_by_role("region", name="Read")).to_contain_text("top, middle, bottom")
+    expect(page.get_by_role("region", name="Readings")).to_contain_text("top, middle, bottom")
     expect(page.get_by_role("region", name="Worked out")).to_contain_text("At each height the difference")
-    expect(page.get_by_role("link", name="Describe anew")).to_have_count(0)
-    page.get_by_role("link", name="Make our own from it").click()
-    expect(page.get_by_text("It holds together.")).to_be_visible()
+    expect(page.get_by_role("link", name="Edit")).to_have_count(0)
+    page.get_by_role("link", name="Copy as our own").click()
+    expect(page.get_by_text("Nothing to put right.")).to_be_visible()
 
 
 def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_by(desk_page, workshop):

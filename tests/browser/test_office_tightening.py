@@ -87,8 +87,8 @@ def test_fasteners_are_placed_by_rows_a_circle_dragging_keys_and_typing(desk_pag
     joint = page.locator("details.joint").last
     joint.get_by_label("Code").fill("flywheel_bolt")
     joint.get_by_label("Name").fill("Flywheel")
-    joint.get_by_text("Place by rows or round a circle").click()
-    joint.get_by_role("button", name="round a circle").click()
+    joint.get_by_text("Place in rows or on a circle").click()
+    joint.get_by_role("button", name="on a circle").click()
     joint.get_by_label("How many").fill("1")
     joint.get_by_role("button", name="Place them").click()
     expect(joint.get_by_label("How many")).to_have_attribute("aria-invalid", "true")
@@ -122,7 +122,7 @@ def test_fasteners_are_placed_by_rows_a_circle_dragging_keys_and_typing(desk_pag
     expect(wrong).to_contain_text("Fasteners 1 and 2 of flywheel_bolt stand at one spot.")
     expect(wrong).to_contain_text("Two fasteners of flywheel_bolt are called 2.")
     lines.fill("1 -30 -30\n2 30 -30\n3 30 30\n4 -30 30")
-    page.get_by_role("button", name="Keep this description").click()
+    page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("region", name="Data")).to_contain_text("Flywheel: 4")
 
 
@@ -147,7 +147,7 @@ def test_a_sheet_is_written_its_order_touched_or_proposed_and_confirmed(desk_pag
     for label in "231":
         fastener(plan, label).click()
     expect(first.get_by_label("Order", exact=True)).to_have_value("2 3 1")
-    page.get_by_role("button", name="Keep this sheet").click()
+    page.get_by_role("button", name="Save").click()
     expect(first.locator(".stage-order .field-wrong")).to_contain_text(
         "Snug: the order misses fastener 4 of head_bolt/A"
     )
@@ -162,26 +162,26 @@ def test_a_sheet_is_written_its_order_touched_or_proposed_and_confirmed(desk_pag
     second = page.get_by_role("group", name="Stage 2", exact=True)
     expect(second.get_by_label("Order", exact=True)).to_have_value("2 3 1 4")
     second.get_by_label("Name").fill("Turn")
-    second.get_by_label("Tightened").select_option("angle")
+    second.get_by_label("Method").select_option("angle")
     for name, value in (("Target", "90"), ("Permitted below", "5"), ("Permitted above", "5")):
         second.get_by_label(name).fill(value)
     second.get_by_role("button", name="Propose an order").click()
-    expect(second.get_by_text("Proposed from the positions,")).to_be_visible()
-    expect(page.get_by_role("figure")).to_contain_text("order only proposed")
+    expect(second.get_by_text("Proposed from the positions.")).to_be_visible()
+    expect(page.get_by_role("figure")).to_contain_text("order proposed, not confirmed")
 
-    page.get_by_role("button", name="Wait on an item of a checklist").click()
+    page.get_by_role("button", name="Require a checklist item").click()
     page.get_by_label("a second person witnesses it").check()
     page.get_by_label("Source").fill("Invented manual, edition 2, page 41")
-    page.get_by_role("button", name="Keep this sheet").click()
+    page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", name="Heads, test")).to_be_visible()
     stages = page.get_by_role("region", name="Stages")
     expect(stages).to_contain_text("Snug, to a torque: 20 N·m ±2")
-    expect(stages).to_contain_text("order only proposed")
-    expect(page.get_by_role("region", name="Waits on")).to_contain_text("A second person witnesses it")
+    expect(stages).to_contain_text("order proposed, not confirmed")
+    expect(page.get_by_role("region", name="Before it is closed")).to_contain_text("A second person witnesses it")
 
-    page.get_by_role("link", name="Describe anew").click()
+    page.get_by_role("link", name="Edit").click()
     page.get_by_role("button", name="Confirm this order, stage 2").click()
-    page.get_by_role("button", name="Keep this description").click()
+    page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("region", name="History").get_by_role("listitem")).to_have_count(2)
     expect(page.get_by_role("region", name="Stages")).not_to_contain_text("proposed")
     told = desk(workshop).get(f"/api/engine-types/{v6}/tightening").get_json()["sheets"]
@@ -194,7 +194,7 @@ def test_a_sheet_is_written_its_order_touched_or_proposed_and_confirmed(desk_pag
     path = tmp_path / "heads.json"
     file.value.save_as(path)
     assert json.loads(path.read_text())["sheet"]["name"] == "Heads, test"
-    page.get_by_role("link", name="All sheets").click()
+    page.get_by_role("link", name="All tightening sheets").click()
     page.get_by_label("Tightening sheet file").set_input_files(path)
     expect(page.get_by_role("heading", name="New tightening sheet")).to_be_visible()
     expect(page.get_by_role("group", name="Stage 2", exact=True).get_by_label("Target")).to_have_value("90")
@@ -205,7 +205,7 @@ def test_the_phones_view_goes_through_the_order(desk_page, sheet, v6):
     desk_page.go(f"engine-types/{v6}/tightening/{sheet['id']}")
     phone = page.get_by_role("figure", name="As the phone shows it")
     expect(phone).to_contain_text("stage 1 of 2: Snug")
-    phone.get_by_role("button", name="next one").click()
+    phone.get_by_role("button", name="Next", exact=True).click()
     expect(phone.get_by_role("button", name="fastener 2, done")).to_be_visible()
     expect(phone.get_by_role("button", name="fastener 3, next")).to_be_visible()
     expect(phone).to_contain_text("2 of 4")
@@ -219,24 +219,24 @@ def test_torque_tools_are_registered_and_what_cannot_be_is_said_beside_its_field
     page.get_by_label("Name").fill("Wrench W7")
     page.get_by_label("Range from").fill("210")
     page.get_by_label("Range to").fill("40")
-    page.get_by_label("Class of ISO 6789-1").select_option("II A")
-    page.get_by_role("button", name="Put it into the register").click()
+    page.get_by_label("Class to ISO 6789-1").select_option("II A")
+    page.get_by_role("button", name="Add to register").click()
     expect(page.locator(".field.is-wrong")).to_contain_text("The range ends at 40, below where it begins, 210.")
     page.get_by_label("Range from").fill("40")
     page.get_by_label("Range to").fill("210")
-    expect(page.get_by_text("used from 42 to 210 N·m: 20 to 100 % of its range")).to_be_visible()
+    expect(page.get_by_text("used from 42 to 210 N·m, 20 to 100 % of its range")).to_be_visible()
     page.get_by_label("Permissible deviation").fill("5")
     expect(page.locator(".field.is-wrong")).to_contain_text("Class II A permits 4 % at the most")
     page.get_by_label("Permissible deviation").fill("")
     page.get_by_label("Calibrated on").fill("2025-08-01")
     page.get_by_label("Next due").fill("2026-01-31")
-    page.get_by_role("button", name="Put it into the register").click()
+    page.get_by_role("button", name="Add to register").click()
     about = page.get_by_role("region", name="Description")
     expect(about).to_contain_text("±4 %, ISO 6789-1, class II A")
     expect(about).to_contain_text("overdue since 31 Jan 2026")
 
     # 100 N·m with 400 mm of wrench and 50 mm in line: 100 x 400 / 450 = 88.89 (worked by hand).
-    extension = page.get_by_role("region", name="With an extension")
+    extension = page.get_by_role("region", name="With a crow-foot or an extension")
     extension.get_by_label("Torque at the fastener").fill("100")
     extension.get_by_label("Wrench, square to grip").fill("400")
     extension.get_by_label("Extension, square").fill("50")
@@ -245,7 +245,7 @@ def test_torque_tools_are_registered_and_what_cannot_be_is_said_beside_its_field
     expect(extension.get_by_role("status")).to_contain_text("100 N·m")
 
     page.get_by_role("link", name="All torque tools").click()
-    expect(page.get_by_text(re.compile("past the calibration date: .*Wrench W7"))).to_be_visible()
+    expect(page.get_by_text(re.compile("past (its|their) calibration dates?: .*Wrench W7"))).to_be_visible()
     told = desk(workshop).get("/api/torque-tools").get_json()["tools"]
     assert [(one["low"], one["class"], one["overdue"]) for one in told if one["name"] == "Wrench W7"] == [
         ("40", "II A", True)
@@ -383,7 +383,7 @@ def test_a_torque_beyond_thread_or_tools_is_said_at_its_field(desk_page, worksho
     wrong = first.locator(".field-wrong")
     first.get_by_label("Target").fill("900")
     expect(wrong).to_contain_text("that tear M10")
-    expect(page.get_by_role("region", name="Tools")).to_contain_text("No tool of the register fits.")
+    expect(page.get_by_role("region", name="Tools")).to_contain_text("No tool in the register is suitable.")
     first.get_by_label("Target").fill("2.1")
     expect(wrong).to_contain_text("2.1 N·m for head_bolt/* is outside what each torque tool is used for")
     first.get_by_label("Target").fill("20")

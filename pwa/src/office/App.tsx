@@ -8,9 +8,10 @@ import { Facts } from './job/facts/Facts.tsx'
 import { Figures } from './job/figures/Figures.tsx'
 import { Bar } from './frame/Bar.tsx'
 import { KeySheet } from './frame/KeySheet.tsx'
+import { pageName } from './frame/pages.ts'
 import { officeCells, Strip } from './frame/Strip.tsx'
 import { SignIn } from './frame/SignIn.tsx'
-import { wearAsKept } from './frame/theme.ts'
+import { wearRememberedTheme } from './frame/theme.ts'
 import { Gauges } from './registers/measuring/Gauges.tsx'
 import { Jobs } from './jobs/Jobs.tsx'
 import { Joints } from './job/joints/Joints.tsx'
@@ -21,8 +22,9 @@ import { jobCells, jobRemark } from './job/record/cells.tsx'
 import { Record } from './job/record/Record.tsx'
 import { openJob } from './job/record/state.ts'
 import { follow, go, route } from './frame/route.ts'
+import { say } from './frame/say.ts'
 import { Procedures } from './registers/procedures/Procedures.tsx'
-import { isManager, lapsed, lookAtHead, me, recall, troubleAtStart } from './frame/session.ts'
+import { isManager, lapsed, loadSession, me, refreshHead, startFault } from './frame/session.ts'
 import { Spoken } from './spoken/Spoken.tsx'
 import { People } from './people/People.tsx'
 import { Phones } from './people/Phones.tsx'
@@ -30,16 +32,16 @@ import { Fits } from './fits/Fits.tsx'
 
 const HEAD_EVERY_MS = 20_000
 
-/** The office: a sign-in, then one sheet at a time under the bar and above the title block. */
+/** The office: a sign-in, then one page at a time under the bar and above the title block. */
 export function App() {
   useEffect(() => {
-    wearAsKept()
+    wearRememberedTheme()
     follow()
     listen()
-    void recall()
+    void loadSession()
   }, [])
   if (me.value === undefined) {
-    return <main class="opening">{troubleAtStart.value || 'Opening the office.'}</main>
+    return <main class="opening">{startFault.value || say('frame.opening')}</main>
   }
   if (me.value === null) return <SignIn />
   return (
@@ -52,12 +54,12 @@ export function App() {
   )
 }
 
-/** The way back in after a session ran out, laid over everything that was open, half-written sheets included. */
+/** The way back in after a session ran out, laid over everything that was open, unfinished forms included. */
 function Lapsed() {
   const over = useRef<HTMLDialogElement>(null)
   useEffect(() => over.current?.showModal(), [])
   return (
-    <dialog class="lapsed" ref={over} aria-label="Signed out" onCancel={(event) => event.preventDefault()}>
+    <dialog class="lapsed" ref={over} aria-label={say('frame.signed_out')} onCancel={(event) => event.preventDefault()}>
       <SignIn />
     </dialog>
   )
@@ -69,50 +71,32 @@ function Office() {
   const inJob = room === 'job' && job !== undefined
   useKeys({ '?': () => setKeys(true), b: () => go(['jobs']) })
   useEffect(() => {
-    const timer = setInterval(() => document.visibilityState === 'visible' && void lookAtHead(), HEAD_EVERY_MS)
+    const timer = setInterval(() => document.visibilityState === 'visible' && void refreshHead(), HEAD_EVERY_MS)
     return () => clearInterval(timer)
   }, [])
   useEffect(() => openJob(inJob ? job : null), [inJob, job])
   useEffect(() => {
-    document.title = `${titleOf(room, leaf)}, witnessmark`
+    document.title = `${pageName(room, leaf)}, witnessmark`
   }, [room, leaf])
 
   return (
     <>
-      <a class="skip" href="#sheet" onClick={toSheet}>
-        To the sheet
+      <a class="skip" href="#sheet" onClick={toPage}>
+        {say('frame.skip')}
       </a>
       <Bar remark={inJob ? jobRemark() : ''} keys={() => setKeys(true)} />
       <main id="sheet" class="sheet-main" tabIndex={inJob && leaf === 'record' ? -1 : 0}>
         <Screen room={room} job={job} leaf={leaf} />
       </main>
-      <Strip cells={inJob ? jobCells() : officeCells(titleOf(room, leaf))} />
+      <Strip cells={inJob ? jobCells() : officeCells(pageName(room, leaf))} />
       {keys && <KeySheet close={() => setKeys(false)} />}
     </>
   )
 }
 
-function toSheet(event: Event): void {
+function toPage(event: Event): void {
   event.preventDefault()
   document.getElementById('sheet')?.focus()
-}
-
-function titleOf(room: string, leaf: string): string {
-  const names: { [room: string]: string } = {
-    jobs: 'Jobs',
-    search: 'Search',
-    spoken: 'Spoken',
-    'engine-types': 'Engine types',
-    procedures: 'Procedures',
-    gauges: 'Gauges',
-    fits: 'Fits',
-    phones: 'Phones',
-    people: 'People',
-    about: 'About',
-  }
-  return room === 'job'
-    ? ({ record: 'Record', figures: 'Figures', joints: 'Joints', pack: 'Pack', facts: 'Facts' }[leaf] ?? 'Record')
-    : (names[room] ?? 'Jobs')
 }
 
 function Screen({ room, job, leaf }: { room: string; job: string | undefined; leaf: string }) {

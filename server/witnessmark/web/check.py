@@ -18,6 +18,7 @@ from witnessmark.sync import statements
 from witnessmark.trade.engine import types as engine_types
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Fault, Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.spoken import heard, parse
 from witnessmark.web import common_schemas as schemas
 from witnessmark.web.auth import require_person
@@ -44,9 +45,9 @@ def _heard(conn: Connection, value: dict[str, Any]) -> Sequence[Fault]:
     """Of the texts in `others`, those that do not come to the very same record as `text`, spoken to the screen of
     `sound`. Talk comes to no record, so it is never the same."""
     if value.keys() != _ASKED or shapes.texts(20, 10_000)(value["others"]) or shapes.text(10_000)(value["text"]):
-        raise Refusal("bad_value", "value", "Name the sound, the text that stands, and the other texts.")
+        raise Refusal("bad_value", "value", say("server.sounds.texts_to_compare"))
     if type(value["sound"]) is not str or (sound := spoken_notes.about(conn, g.workshop, value["sound"])) is None:
-        raise Unknown("unknown_entry", "sound", "There is no such sound here. Look at the list again.")
+        raise Unknown("unknown_entry", "sound", say("server.sounds.unknown_here"))
 
     def meaning(text: str) -> tuple[Any, ...] | None:
         proposal = parse.read(text, sound.screen, sound.engine_type, sound.own)
@@ -55,7 +56,7 @@ def _heard(conn: Connection, value: dict[str, Any]) -> Sequence[Fault]:
 
     wanted = meaning(value["text"])
     return [
-        Fault(f"others.{number}", "This does not come to the same record.")
+        Fault(f"others.{number}", say("server.sounds.other_meaning"))
         for number, text in enumerate(value["others"])
         if wanted is None or meaning(text) != wanted
     ]

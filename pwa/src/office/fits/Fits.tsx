@@ -3,54 +3,56 @@ import { FitFigures, HeatFigures, PressFigures } from '../../parts/fits/FitFigur
 import { BLANK, sums, type Typed } from '../../parts/fits/fit_sums.ts'
 import { PageHead } from '../frame/PageHead.tsx'
 import { route, set } from '../frame/route.ts'
+import { say } from '../frame/say.ts'
 
-/** Limits and fits, press force and heat. What is typed stands in the address, so that a sum can be sent and gone back to. */
+/** Limits and fits, press force and heat. What is typed is held in the address, so that it can be sent and returned to. */
 export function Fits() {
   const typed = fromAddress(route.value.values)
-  const told = sums(typed)
-  // An empty value would leave the address and come back as the one the sheet opens with: a blank says 'emptied'.
-  const change = (change: Partial<Typed>) => set(Object.fromEntries(Object.entries(change).map(([name, value]) => [name, kept(name as keyof Typed, value)])), true)
-  const fields = { typed, wrong: told.wrong, change }
+  const result = sums(typed)
+  const change = (changes: Partial<Typed>) =>
+    set(Object.fromEntries(Object.entries(changes).map(([name, value]) => [name, addressValue(name as keyof Typed, value)])), true)
+  const fields = { typed, wrong: result.wrong, change }
   return (
     <article class="page fits-page" aria-labelledby="fits-title">
-      <PageHead id="fits-title" title="Fits" />
+      <PageHead id="fits-title" title={say('fits.title')} />
       <section class="fits-part" aria-labelledby="fits-limits">
         <div class="fits-fields">
-          <h2 id="fits-limits">Limits of size, ISO 286</h2>
+          <h2 id="fits-limits">{say('fits.limits')}</h2>
           <CodeFields {...fields} />
         </div>
-        <FitFigures sums={told} />
+        <FitFigures sums={result} />
       </section>
       <section class="fits-part" aria-labelledby="fits-press">
         <div class="fits-fields">
-          <h2 id="fits-press">Pressed together</h2>
+          <h2 id="fits-press">{say('fits.press')}</h2>
           <PressFields {...fields} />
         </div>
         <div>
-          <PressFigures sums={told} />
+          <PressFigures sums={result} />
         </div>
       </section>
       <section class="fits-part" aria-labelledby="fits-heat">
         <div class="fits-fields">
-          <h2 id="fits-heat">Put together with heat</h2>
+          <h2 id="fits-heat">{say('fits.heat')}</h2>
           <HeatFields {...fields} />
         </div>
         <div>
-          <HeatFigures sums={told} />
+          <HeatFigures sums={result} />
         </div>
       </section>
     </article>
   )
 }
 
+/** An empty value would leave the address and come back as the value the page starts with: this marks an emptied field. */
 const EMPTIED = ' '
 
-function kept(name: keyof Typed, value: string | undefined): string | undefined {
+function addressValue(name: keyof Typed, value: string | undefined): string | undefined {
   if (value === BLANK[name]) return undefined
   return value || EMPTIED
 }
 
 function fromAddress(values: Record<string, string>): Typed {
-  const found = Object.keys(BLANK).filter((name) => values[name] !== undefined)
-  return { ...BLANK, ...Object.fromEntries(found.map((name) => [name, values[name] === EMPTIED ? '' : values[name]!])) }
+  const given = Object.keys(BLANK).filter((name) => values[name] !== undefined)
+  return { ...BLANK, ...Object.fromEntries(given.map((name) => [name, values[name] === EMPTIED ? '' : values[name]!])) }
 }

@@ -1,91 +1,102 @@
 import { me, head } from './session.ts'
+import { say } from './say.ts'
+import type { Head, Me } from './shapes.ts'
 import { dayAndClock, figure, wholePrint } from './words.ts'
 
-/** Which server this is, the last head it signed, and how anyone can check what it hands over. */
+/** Which server this is, the latest log fingerprint it signed, and how anyone can check what it hands over. */
 export function About() {
-  const told = me.value
-  const last = head.value
-  if (!told) return null
+  const session = me.value
+  if (!session) return null
   return (
     <section class="page about-page" aria-labelledby="about-title">
       <header class="page-head">
-        <h1 id="about-title">{told.workshop.name}</h1>
+        <h1 id="about-title">{session.workshop.name}</h1>
       </header>
-      {told.demo && (
-        <p class="about-demo">
-          This is a demonstration. The workshop, its people, vehicles, engines and limits are invented.
-        </p>
-      )}
+      {session.demo && <p class="about-demo">{say('about.demo')}</p>}
       <div class="about-sheet">
-        <section aria-labelledby="head-title">
-          <h2 id="head-title">The last head</h2>
-          <p>
-            All records stand in one log, in the order they reached this server. The head is one number that stands for
-            every record up to it: change one letter anywhere, and it no longer fits. The server signs each head, and
-            every phone and pack keeps those it was given.
-          </p>
-          {last ? (
-            <dl class="facts facts-wide">
-              <div>
-                <dt>records</dt>
-                <dd class="figure">{figure(last.size)}</dd>
-              </div>
-              <div>
-                <dt>head</dt>
-                <dd class="figure about-print">{wholePrint(last.root)}</dd>
-              </div>
-              <div>
-                <dt>signed</dt>
-                <dd>{dayAndClock(last.time)}</dd>
-              </div>
-            </dl>
-          ) : (
-            <p class="empty">No head has been signed yet: it comes with the first record.</p>
-          )}
-        </section>
-        <section aria-labelledby="server-title">
-          <h2 id="server-title">This server</h2>
-          <dl class="facts facts-wide">
-            <div>
-              <dt>server</dt>
-              <dd class="figure about-print">{wholePrint(told.server)}</dd>
-            </div>
-            <div>
-              <dt>epoch</dt>
-              <dd class="figure about-print">{told.epoch}</dd>
-            </div>
-          </dl>
-          <p>
-            The first is the print of the server's key. The second changes when the server was restored from an older
-            copy; phones then offer again what it lost.
-          </p>
-        </section>
-        <section aria-labelledby="verify-title">
-          <h2 id="verify-title">How to check</h2>
-          <ol class="steps">
-            <li>
-              <b>A pack.</b> Unpack it on any machine with Python and run <code>python3 verify.pyz</code> inside it, or
-              run <code>witnessmark verify</code> with the pack's name. It checks every byte, chain and head, and lists
-              all faults.
-            </li>
-            <li>
-              <b>With ordinary tools.</b> A pack is a BagIt bag: <code>sha256sum -c manifest-sha256.txt</code> inside it
-              checks the files without any program of ours.
-            </li>
-            <li>
-              <b>Two packs against each other.</b> A pack given out later must contain the head of one given out
-              earlier. If it does not, something was taken out in between.
-            </li>
-          </ol>
-        </section>
+        <LogFingerprint last={head.value} />
+        <ThisServer session={session} />
+        <HowToCheck />
         <section aria-labelledby="limits-title">
-          <h2 id="limits-title">What it does not do</h2>
-          <p>
-            It does not prove that what was recorded is true, only that it was not changed since. Maker's data and local
-            codes come first, and work that needs a licence needs a licensed person.
-          </p>
+          <h2 id="limits-title">{say('about.limits')}</h2>
+          <p>{say('about.limits_text')}</p>
         </section>
       </div>
+    </section>
+  )
+}
+
+function LogFingerprint({ last }: { last: Head | null }) {
+  return (
+    <section aria-labelledby="head-title">
+      <h2 id="head-title">{say('about.fingerprint')}</h2>
+      <p>{say('about.fingerprint_text')}</p>
+      {last ? (
+        <dl class="facts facts-wide">
+          <div>
+            <dt>{say('frame.cell_records')}</dt>
+            <dd class="figure">{figure(last.size)}</dd>
+          </div>
+          <div>
+            <dt>{say('about.fact_fingerprint')}</dt>
+            <dd class="figure about-print">{wholePrint(last.root)}</dd>
+          </div>
+          <div>
+            <dt>{say('about.fact_signed')}</dt>
+            <dd>{dayAndClock(last.time)}</dd>
+          </div>
+        </dl>
+      ) : (
+        <p class="empty">{say('about.none_signed')}</p>
+      )}
+    </section>
+  )
+}
+
+function ThisServer({ session }: { session: Me }) {
+  return (
+    <section aria-labelledby="server-title">
+      <h2 id="server-title">{say('about.server')}</h2>
+      <dl class="facts facts-wide">
+        <div>
+          <dt>{say('about.fact_key_fingerprint')}</dt>
+          <dd class="figure about-print">{wholePrint(session.server)}</dd>
+        </div>
+        <div>
+          <dt>{say('about.fact_restore_mark')}</dt>
+          <dd class="figure about-print">{session.epoch}</dd>
+        </div>
+      </dl>
+      <p>{say('about.server_text')}</p>
+    </section>
+  )
+}
+
+function HowToCheck() {
+  return (
+    <section aria-labelledby="verify-title">
+      <h2 id="verify-title">{say('about.check')}</h2>
+      <ol class="steps">
+        <li>
+          <b>{say('about.check_pack')}</b> {say('about.check_pack_how')}
+          <br />
+          <code>python3 verify.pyz</code>
+          <br />
+          {say('about.check_pack_or')}
+          <br />
+          <code>{say('about.check_pack_command')}</code>
+          <br />
+          {say('about.check_pack_does')}
+        </li>
+        <li>
+          <b>{say('about.check_tools')}</b> {say('about.check_tools_how')}
+          <br />
+          <code>sha256sum -c manifest-sha256.txt</code>
+        </li>
+        <li>
+          <b>{say('about.check_two_packs')}</b> {say('about.check_two_packs_how')}
+        </li>
+      </ol>
     </section>
   )
 }

@@ -1,110 +1,91 @@
-import type { ComponentChildren } from 'preact'
 import { address, route } from './route.ts'
+import { JOB_PAGES, OFFICE_PAGES } from './pages.ts'
+import { say } from './say.ts'
 import { isManager, me, signOut } from './session.ts'
 import { SearchBox } from './SearchBox.tsx'
-import { theme, wear, type Theme } from './theme.ts'
+import { theme, wear } from './theme.ts'
 
-const THEMES: [Theme, string][] = [
-  ['', 'as this machine'],
-  ['light', 'paper'],
-  ['dark', 'night'],
-]
+interface TabProps {
+  to: string[]
+  here: boolean
+  name: string
+  /** A sign before the name. */
+  sign?: string
+}
 
-function Tab({ to, here, children }: { to: string[]; here: boolean; children: ComponentChildren }) {
+function Tab({ to, here, name, sign }: TabProps) {
   return (
     <a href={address(to)} aria-current={here ? 'page' : undefined}>
-      {children}
+      {sign && <span aria-hidden="true">{sign} </span>}
+      {name}
     </a>
   )
 }
 
-/** The strip at the top: the name, where one can go, the search box, who is here. */
+/** The strip at the top: the name, the pages, the search box, who is signed in. */
 export function Bar({ remark, keys }: { remark: string; keys: () => void }) {
   const [room = 'jobs', job, leaf = 'record'] = route.value.path
   return (
     <header class="bar">
-      <a class="wordmark" href={address(['jobs'])} aria-label="witnessmark, all jobs">
+      <a class="wordmark" href={address(['jobs'])} aria-label={say('frame.wordmark')}>
         witnessmark
       </a>
-      {room === 'job' && job ? (
-        <nav class="tabs" aria-label="This job">
-          <Tab to={['jobs']} here={false}>
-            <span aria-hidden="true">‹ </span>Jobs
-          </Tab>
-          <Tab to={['job', job]} here={leaf === 'record'}>
-            Record
-          </Tab>
-          <Tab to={['job', job, 'figures']} here={leaf === 'figures'}>
-            Figures
-          </Tab>
-          <Tab to={['job', job, 'joints']} here={leaf === 'joints'}>
-            Joints
-          </Tab>
-          <Tab to={['job', job, 'pack']} here={leaf === 'pack'}>
-            Pack
-          </Tab>
-          <Tab to={['job', job, 'facts']} here={leaf === 'facts'}>
-            Facts
-          </Tab>
-        </nav>
-      ) : (
-        <nav class="tabs" aria-label="Office">
-          <Tab to={['jobs']} here={room === 'jobs'}>
-            Jobs
-          </Tab>
-          <Tab to={['spoken']} here={room === 'spoken'}>
-            Spoken
-          </Tab>
-          <Tab to={['engine-types']} here={room === 'engine-types'}>
-            Engine types
-          </Tab>
-          <Tab to={['procedures']} here={room === 'procedures'}>
-            Procedures
-          </Tab>
-          <Tab to={['gauges']} here={room === 'gauges'}>
-            Gauges
-          </Tab>
-          <Tab to={['fits']} here={room === 'fits'}>
-            Fits
-          </Tab>
-          <Tab to={['phones']} here={room === 'phones'}>
-            Phones
-          </Tab>
-          {isManager.value && (
-            <Tab to={['people']} here={room === 'people'}>
-              People
-            </Tab>
-          )}
-          <Tab to={['about']} here={room === 'about'}>
-            About
-          </Tab>
-        </nav>
-      )}
+      {room === 'job' && job ? <JobTabs job={job} leaf={leaf} /> : <OfficeTabs room={room} />}
       <SearchBox />
       <p class="bar-remark">{remark}</p>
-      <button type="button" class="bar-key" onClick={keys} aria-label="Keys and help" title="Keys and help (?)">
+      <button type="button" class="bar-key" onClick={keys} aria-label={say('frame.keys_and_help')} title={say('frame.keys_and_help_title')}>
         ?
       </button>
-      <button
-        type="button"
-        class="bar-who"
-        popovertarget="who"
-        aria-label={`${me.value?.person.name}: sign out, light and dark`}
-      >
-        {me.value?.person.name}
+      <Who />
+    </header>
+  )
+}
+
+function JobTabs({ job, leaf }: { job: string; leaf: string }) {
+  return (
+    <nav class="tabs" aria-label={say('frame.this_job')}>
+      <Tab to={['jobs']} here={false} name={say('frame.jobs')} sign="‹" />
+      {Object.entries(JOB_PAGES).map(([page, name]) => (
+        <Tab key={page} to={page === 'record' ? ['job', job] : ['job', job, page]} here={leaf === page} name={say(name)} />
+      ))}
+    </nav>
+  )
+}
+
+function OfficeTabs({ room }: { room: string }) {
+  return (
+    <nav class="tabs" aria-label={say('frame.office')}>
+      {Object.entries(OFFICE_PAGES)
+        .filter(([page]) => page !== 'people' || isManager.value)
+        .map(([page, name]) => (
+          <Tab key={page} to={[page]} here={room === page} name={say(name)} />
+        ))}
+    </nav>
+  )
+}
+
+/** Who is signed in, the theme, and the way out. */
+function Who() {
+  const person = me.value?.person
+  if (!person) return null
+  const role = person.role === 'manager' ? say('people.manager') : say('people.technician')
+  return (
+    <>
+      <button type="button" class="bar-who" popovertarget="who" aria-label={say('frame.who_button', { name: person.name })}>
+        {person.name}
         <svg viewBox="0 0 10 6" width="10" height="6" aria-hidden="true">
           <path d="M0 0h10L5 6Z" fill="currentColor" />
         </svg>
       </button>
       <div id="who" popover="auto" class="who">
         <p>
-          <b>{me.value?.person.name}</b>
+          <b>{person.name}</b>
           <br />
-          {me.value?.person.role} at {me.value?.workshop.name}
+          {say('frame.role_at', { role, workshop: me.value!.workshop.name })}
         </p>
         <fieldset>
-          <legend>Sheet</legend>
-          {THEMES.map(([code, words]) => (
+          <legend>{say('frame.theme')}</legend>
+          {([['', say('frame.theme_system')], ['light', say('frame.theme_light')], ['dark', say('frame.theme_dark')]] as const).map(([code, words]) => (
             <label key={code}>
               <input type="radio" name="theme" checked={theme.value === code} onChange={() => wear(code)} />
               {words}
@@ -112,9 +93,9 @@ export function Bar({ remark, keys }: { remark: string; keys: () => void }) {
           ))}
         </fieldset>
         <button type="button" onClick={signOut}>
-          Sign out
+          {say('frame.sign_out')}
         </button>
       </div>
-    </header>
+    </>
   )
 }

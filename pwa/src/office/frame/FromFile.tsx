@@ -1,32 +1,34 @@
 import { useRef, useState } from 'preact/hooks'
 import { ApiError } from './api.ts'
-import { Fault } from './Say.tsx'
+import { FaultNotice } from './notices.tsx'
+import { say } from './say.ts'
 
 interface Props {
-  /** What such a file holds, as the first word of a sentence: "Procedure". */
-  holds: string
-  /** Takes the text of the file; a ApiError is told as it stands, anything else as a file that cannot be shown. */
+  /** The name of the field that takes the file. */
+  label: string
+  /** The sentence for a file that holds something else. */
+  unreadable: string
+  /** Takes the text of the file; the server's refusal is shown in its own words. */
   read: (text: string) => Promise<void>
 }
 
-/** A button that takes what another workshop exported. */
-export function FromFile({ holds, read }: Props) {
+/** A button that loads what another workshop exported. */
+export function FromFile({ label, unreadable, read }: Props) {
   const chooser = useRef<HTMLInputElement>(null)
   const [fault, setFault] = useState('')
-  const take = async (file: File | undefined) => {
+  const load = async (file: File | undefined) => {
     if (!file) return
     try {
       await read(await file.text())
       setFault('')
     } catch (reason) {
-      const refused = reason instanceof ApiError ? reason.message : ''
-      setFault(refused || `This file holds no ${holds.toLowerCase()} that can be shown. Choose one exported from a workshop.`)
+      setFault((reason instanceof ApiError && reason.message) || unreadable)
     }
   }
   return (
     <>
       <button type="button" onClick={() => chooser.current?.click()}>
-        Take from a file
+        {say('common.load_file')}
       </button>
       <input
         ref={chooser}
@@ -34,13 +36,13 @@ export function FromFile({ holds, read }: Props) {
         tabIndex={-1}
         type="file"
         accept=".json,application/json"
-        aria-label={`${holds} file`}
+        aria-label={label}
         onChange={(event) => {
-          void take(event.currentTarget.files?.[0])
+          void load(event.currentTarget.files?.[0])
           event.currentTarget.value = ''
         }}
       />
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
     </>
   )
 }

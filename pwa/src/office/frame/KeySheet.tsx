@@ -1,103 +1,112 @@
+import { say, type SentenceKey } from './say.ts'
 import { Sheet } from './Sheet.tsx'
 
-const KEYS: [string, [string[], string][]][] = [
-  [
-    'Anywhere',
-    [
-      [['/'], 'search'],
-      [['?'], 'this sheet'],
-      [['b'], 'back to all jobs'],
-      [['Esc'], 'close what lies on top, or leave the search box'],
+interface KeyLine {
+  keys: string[]
+  does: SentenceKey
+}
+
+const arrows = ['→', '←', '↓', '↑']
+const lines = ['↓', '↑', 'j', 'k']
+
+const GROUPS: { where: SentenceKey; keys: KeyLine[] }[] = [
+  {
+    where: 'frame.keys_anywhere',
+    keys: [
+      { keys: ['/'], does: 'frame.key_search' },
+      { keys: ['?'], does: 'frame.key_this_list' },
+      { keys: ['b'], does: 'frame.key_back_to_jobs' },
+      { keys: ['Esc'], does: 'frame.key_close' },
     ],
-  ],
-  [
-    'In the register and in search',
-    [
-      [['↓', '↑', 'j', 'k'], 'next, previous line'],
-      [['Enter'], 'open it'],
-      [['n'], 'new job'],
+  },
+  {
+    where: 'frame.keys_in_lists',
+    keys: [
+      { keys: lines, does: 'frame.key_line' },
+      { keys: ['Enter'], does: 'frame.key_open' },
+      { keys: ['n'], does: 'frame.key_new_job' },
     ],
-  ],
-  [
-    'In the record',
-    [
-      [['↓', '↑', 'j', 'k'], 'next, previous exhibit'],
-      [['Home'], 'first exhibit'],
-      [['End'], 'latest exhibit'],
-      [['Enter'], 'picture in full'],
-      [['Space'], 'play or pause a recording'],
-      [['a'], 'add to the record'],
-      [['c'], 'correct this exhibit'],
-      [['x'], 'take every filter off'],
-      [['shift', 'Enter'], 'in the search box: look in all jobs'],
+  },
+  {
+    where: 'frame.keys_in_record',
+    keys: [
+      { keys: lines, does: 'frame.key_record' },
+      { keys: ['Home'], does: 'frame.key_first_record' },
+      { keys: ['End'], does: 'frame.key_latest_record' },
+      { keys: ['Enter'], does: 'frame.key_full_screen' },
+      { keys: ['Space'], does: 'frame.key_play' },
+      { keys: ['a'], does: 'frame.key_add' },
+      { keys: ['c'], does: 'frame.key_correct' },
+      { keys: ['x'], does: 'frame.key_clear_filters' },
+      { keys: ['shift', 'Enter'], does: 'frame.key_search_all' },
     ],
-  ],
-  [
-    'Where spoken notes are answered',
-    [
-      [['↓', '↑', 'j', 'k'], 'next, previous note'],
-      [['Space'], 'play or pause'],
-      [['→', '←'], 'on a word: to the next, the one before'],
-      [['Enter'], 'on a word: play from there'],
-      [['shift', 'Enter'], 'on a word: play that word alone'],
+  },
+  {
+    where: 'frame.keys_in_spoken',
+    keys: [
+      { keys: lines, does: 'frame.key_note' },
+      { keys: ['Space'], does: 'frame.key_play_note' },
+      { keys: ['→', '←'], does: 'frame.key_word' },
+      { keys: ['Enter'], does: 'frame.key_play_from_word' },
+      { keys: ['shift', 'Enter'], does: 'frame.key_play_word' },
     ],
-  ],
-  [
-    'On a sheet of figures',
-    [
-      [['→', '←'], 'next, previous cylinder, journal or face'],
-      [['↓', '↑'], 'next, previous reading or figure there'],
-      [['Enter'], 'open the exhibit of a reading, or how a figure came about'],
-      [['[', ']'], 'previous, next procedure'],
-      [['p'], 'print the sheet'],
-      [['r'], 'to the record'],
+  },
+  {
+    where: 'frame.keys_in_figures',
+    keys: [
+      { keys: ['→', '←'], does: 'frame.key_place' },
+      { keys: ['↓', '↑'], does: 'frame.key_reading' },
+      { keys: ['Enter'], does: 'frame.key_open_reading' },
+      { keys: ['[', ']'], does: 'frame.key_procedure' },
+      { keys: ['p'], does: 'frame.key_print' },
+      { keys: ['r'], does: 'frame.key_to_record' },
     ],
-  ],
-  [
-    'On a joint as carried out',
-    [
-      [['[', ']'], 'previous, next joint'],
-      [['→', '←', '↓', '↑'], 'in the drawing: to the fastener that lies that way'],
-      [['p'], 'print the sheet'],
-      [['r'], 'to the record'],
+  },
+  {
+    where: 'frame.keys_in_joints',
+    keys: [
+      { keys: ['[', ']'], does: 'frame.key_joint' },
+      { keys: arrows, does: 'frame.key_fastener' },
+      { keys: ['p'], does: 'frame.key_print' },
+      { keys: ['r'], does: 'frame.key_to_record' },
     ],
-  ],
-  [
-    'Where fasteners are placed',
-    [
-      [['→', '←', '↓', '↑'], 'the chosen fastener one millimetre that way'],
-      [['shift', '→'], 'to the next fastener that way'],
+  },
+  {
+    where: 'frame.keys_in_placing',
+    keys: [
+      { keys: arrows, does: 'frame.key_move_fastener' },
+      { keys: ['shift', '→'], does: 'frame.key_next_fastener' },
     ],
-  ],
-  [
-    'In the full picture',
-    [
-      [['→', '←'], 'next, previous picture'],
-      [['+', '−'], 'nearer, further'],
-      [['0'], 'whole picture'],
-      [['1'], 'one dot for one dot'],
-      [['Esc'], 'back to the record'],
+  },
+  {
+    where: 'frame.keys_in_picture',
+    keys: [
+      { keys: ['→', '←'], does: 'frame.key_picture' },
+      { keys: ['+', '−'], does: 'frame.key_zoom' },
+      { keys: ['0'], does: 'frame.key_whole_picture' },
+      { keys: ['1'], does: 'frame.key_actual_size' },
+      { keys: ['Esc'], does: 'frame.key_back_to_record' },
     ],
-  ],
+  },
 ]
 
 /** All keys of the office on one sheet. */
 export function KeySheet({ close }: { close: () => void }) {
   return (
-    <Sheet title="Keys" close={close} stand="middle">
+    <Sheet title={say('frame.keys')} close={close} stand="middle">
       <div class="keys">
-        {KEYS.map(([where, lines]) => (
+        {GROUPS.map(({ where, keys }) => (
           <section key={where}>
-            <h3>{where}</h3>
+            <h3>{say(where)}</h3>
             <dl>
-              {lines.map(([names, what]) => (
-                <div key={what}>
+              {keys.map((line) => (
+                <div key={line.does}>
                   <dt>
-                    {names.map((name) => (
+                    {line.keys.map((name) => (
                       <kbd key={name}>{name}</kbd>
                     ))}
                   </dt>
-                  <dd>{what}</dd>
+                  <dd>{say(line.does)}</dd>
                 </div>
               ))}
             </dl>

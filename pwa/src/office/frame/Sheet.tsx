@@ -1,16 +1,17 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useId, useRef } from 'preact/hooks'
 import { useKeys } from './keys.ts'
+import { say } from './say.ts'
 
 interface Props {
   title: string
   close: () => void
-  /** 'side' slides over the right of the page, 'middle' stands in the middle. */
+  /** 'side' slides over the right of the page, 'middle' is centred. */
   stand?: 'side' | 'middle'
   children: ComponentChildren
 }
 
-/** A sheet laid over the page. Esc or its own button takes it away; what lies under it cannot be reached meanwhile. */
+/** A sheet laid over the page. Esc or its own button closes it; what is under it cannot be reached meanwhile. */
 export function Sheet({ title, close, stand = 'side', children }: Props) {
   const sheet = useRef<HTMLDialogElement>(null)
   const name = useId()
@@ -39,7 +40,7 @@ export function Sheet({ title, close, stand = 'side', children }: Props) {
       <header class="leaf-head">
         <h2 id={name}>{title}</h2>
         <button type="button" class="plain" onClick={close}>
-          Close
+          {say('common.close')}
         </button>
       </header>
       <div class="leaf-body">{children}</div>

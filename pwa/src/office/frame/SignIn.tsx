@@ -1,52 +1,62 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { get, ApiError } from './api.ts'
+import { ApiError, get } from './api.ts'
 import type { Door } from './shapes.ts'
-import { lapsed, me, signIn, signOut, troubleAtStart } from './session.ts'
+import { lapsed, me, signIn, signOut, startFault } from './session.ts'
 import { Field } from '../../parts/controls/Field.tsx'
-import { Fault } from './Say.tsx'
-import { recalled, WORKSHOP } from './kept.ts'
+import { FaultNotice } from './notices.tsx'
+import { remembered, WORKSHOP } from './remembered.ts'
+import { say } from './say.ts'
 
-/** What a refused sign-in says: the wrong pair, a wait, or a server that is not there. */
-export function refusal(trouble: ApiError): string {
-  if (trouble.status === 429) {
-    const seconds = Number(trouble.where)
-    const wait = seconds > 90 ? `${Math.ceil(seconds / 60)} minutes` : seconds ? `${seconds} seconds` : 'a few minutes'
-    return `Too many wrong tries. Wait ${wait}, then try again. A forgotten password is set anew by a manager under People.`
+/** Longer waits are given in minutes. */
+const MOST_SECONDS = 90
+
+/** Why a sign-in was refused: the wrong pair, a wait, or a server that does not answer. */
+export function refusal(reason: ApiError): string {
+  if (reason.status === 429) {
+    const seconds = Number(reason.where)
+    if (!seconds) return say('frame.wait_a_few_minutes')
+    if (seconds > MOST_SECONDS) return say('frame.wait_minutes', { count: Math.ceil(seconds / 60) })
+    return say('frame.wait_seconds', { count: seconds })
   }
-  if (trouble.status === 401 || trouble.status === 403) {
-    return 'This name and password do not go together. Look at both; capitals count. A manager can set a new password under People.'
-  }
-  return trouble.message
+  if (reason.status === 401 || reason.status === 403) return say('frame.wrong_password')
+  return reason.message
 }
 
-/** What stands on the door; while the server does not answer, what this machine remembers of it. */
+/** The workshop's name before anybody signs in; until the server answers, what this browser remembers. */
 function useDoor(): Door {
-  const [door, setDoor] = useState<Door>({ workshop: me.value?.workshop.name ?? recalled(WORKSHOP), demo: false })
+  const [door, setDoor] = useState<Door>({ workshop: me.value?.workshop.name ?? remembered(WORKSHOP), demo: false })
   useEffect(() => {
     get<Door>('/api/office/door').then(setDoor, () => {
-      // The sign-in itself will say what is wrong.
+      // The sign-in itself will show what is wrong.
     })
   }, [])
   return door
 }
 
-/** The way in: the workshop's name as a title block, and two lines to write on. */
+/** The way in: the workshop's name as a title block, name and password. */
 export function SignIn() {
+  const door = useDoor()
+  return (
+    <main class="signin">
+      <Crosshair />
+      <SignInForm {...door} />
+    </main>
+  )
+}
+
+function SignInForm({ workshop, demo }: Door) {
   const [name, setName] = useState(lapsed.value ? (me.value?.person.name ?? '') : '')
   const [password, setPassword] = useState('')
   const [fault, setFault] = useState('')
-  const [asking, setAsking] = useState(false)
-  const { workshop, demo } = useDoor()
+  const [sending, setSending] = useState(false)
   const form = useRef<HTMLFormElement>(null)
   useEffect(() => {
-    const first = form.current?.querySelector<HTMLInputElement>(lapsed.value ? 'input[type=password]' : 'input')
-    first?.focus()
+    form.current?.querySelector<HTMLInputElement>(lapsed.value ? 'input[type=password]' : 'input')?.focus()
   }, [])
-
   const send = async (event: Event) => {
     event.preventDefault()
-    if (!name.trim() || !password) return setFault('Write your name and your password.')
-    setAsking(true)
+    if (!name.trim() || !password) return setFault(say('frame.name_and_password_missing'))
+    setSending(true)
     setFault('')
     try {
       await signIn(name.trim(), password)
@@ -54,45 +64,33 @@ export function SignIn() {
       setFault(reason instanceof ApiError ? refusal(reason) : String(reason))
       setPassword('')
     } finally {
-      setAsking(false)
+      setSending(false)
     }
   }
-
   return (
-    <main class="signin">
-      <Crosshair />
-      <form noValidate ref={form} class="signin-block" onSubmit={send} aria-label="Sign in to the office">
-        <div class="signin-name">
-          <h1>{workshop || 'witnessmark'}</h1>
-          <p>
-            {lapsed.value
-              ? 'You were signed out. What you had written is still here.'
-              : `${workshop ? 'witnessmark office' : 'The office'}: read, search, decide, hand over.`}
-          </p>
-        </div>
-        {demo && (
-          <p class="signin-demo">
-            This is the demo. The workshop, its people, vehicles, engines, pictures and figures are all invented.
-          </p>
-        )}
-        <Field label="Name" value={name} onValue={setName} fill="username" />
-        <Field label="Password" value={password} onValue={setPassword} secret fill="current-password" />
-        <div class="signin-act">
-          <button class="main-act" disabled={asking}>
-            {asking ? 'Signing in' : 'Sign in'}
+    <form noValidate ref={form} class="signin-block" onSubmit={send} aria-label={say('frame.sign_in_form')}>
+      <div class="signin-name">
+        <h1>{workshop || 'witnessmark'}</h1>
+        <p>{lapsed.value ? say('frame.was_signed_out') : say('frame.door_subtitle')}</p>
+      </div>
+      {demo && <p class="signin-demo">{say('frame.demo')}</p>}
+      <Field label={say('common.name')} value={name} onValue={setName} fill="username" />
+      <Field label={say('frame.password')} value={password} onValue={setPassword} secret fill="current-password" />
+      <div class="signin-act">
+        <button class="main-act" disabled={sending}>
+          {sending ? say('frame.signing_in') : say('frame.sign_in')}
+        </button>
+        {lapsed.value && (
+          <button type="button" class="plain" onClick={signOut}>
+            {say('frame.leave_page')}
           </button>
-          {lapsed.value && (
-            <button type="button" class="plain" onClick={signOut}>
-              Leave the page
-            </button>
-          )}
-        </div>
-        <Fault>{fault || troubleAtStart.value}</Fault>
-        <p class="signin-foot">
-          <span>Phones do not sign in here: they join by a code made under Phones.</span>
-        </p>
-      </form>
-    </main>
+        )}
+      </div>
+      <FaultNotice>{fault || startFault.value}</FaultNotice>
+      <p class="signin-foot">
+        <span>{say('frame.phones_join')}</span>
+      </p>
+    </form>
   )
 }
 

@@ -1,16 +1,17 @@
 import type { ComponentChildren } from 'preact'
 import { print } from './words.ts'
 import { dayAndClock, figure, shortClock } from './words.ts'
+import { say } from './say.ts'
 import { head, me } from './session.ts'
 
 export interface StripCell {
   name: string
   value: ComponentChildren
-  /** On a narrow sheet: 'wide' takes the room there is, 'spare' and then 'last' are left out. */
+  /** On a narrow screen: 'wide' takes the room there is, 'spare' and then 'last' are left out. */
   stand?: 'wide' | 'spare' | 'last'
 }
 
-/** The title block along the foot of every sheet (ISO 7200's habit): what this sheet is of, and the last head. */
+/** The title block along the foot of every page (as in ISO 7200): what this page is of, and the latest log fingerprint. */
 export function Strip({ cells }: { cells: StripCell[] }) {
   return (
     <footer class="strip">
@@ -22,7 +23,7 @@ export function Strip({ cells }: { cells: StripCell[] }) {
           </div>
         ))}
         <div class="strip-head">
-          <dt>last head</dt>
+          <dt>{say('frame.log_fingerprint')}</dt>
           <dd>
             <LastHead />
           </dd>
@@ -34,11 +35,11 @@ export function Strip({ cells }: { cells: StripCell[] }) {
 
 function LastHead() {
   const last = head.value
-  if (!last) return <>none signed yet</>
+  if (!last) return <>{say('frame.none_signed')}</>
   const today = new Date().toDateString() === new Date(last.time).toDateString()
   const when = today ? shortClock(localTime(last.time)) : dayAndClock(last.time)
   return (
-    <a href="#/about" title={`${dayAndClock(last.time)}. How to check it: About`}>
+    <a href="#/about" title={say('frame.fingerprint_title', { when: dayAndClock(last.time) })}>
       <span class="figure">
         #{figure(last.size)} · {print(last.root).split(' ').slice(0, 2).join(' ')} · {when}
       </span>
@@ -52,12 +53,14 @@ function localTime(stamp: string): string {
   return `${at.getFullYear()}-${pad(at.getMonth() + 1)}-${pad(at.getDate())}T${pad(at.getHours())}:${pad(at.getMinutes())}:00Z`
 }
 
-/** What the strip says on sheets that belong to no job. */
-export function officeCells(sheet: string): StripCell[] {
+/** The cells of a page that belongs to no job. */
+export function officeCells(page: string): StripCell[] {
+  const person = me.value?.person
+  const role = person?.role === 'manager' ? say('people.manager') : say('people.technician')
   return [
-    { name: 'workshop', value: <b>{me.value?.workshop.name}</b>, stand: 'wide' },
-    { name: 'sheet', value: sheet, stand: 'spare' },
-    { name: 'by', value: `${me.value?.person.name}, ${me.value?.person.role}`, stand: 'spare' },
-    { name: 'records', value: figure(head.value?.size ?? 0) },
+    { name: say('frame.cell_workshop'), value: <b>{me.value?.workshop.name}</b>, stand: 'wide' },
+    { name: say('frame.cell_page'), value: page, stand: 'spare' },
+    { name: say('frame.cell_by'), value: person && say('frame.name_and_role', { name: person.name, role }), stand: 'spare' },
+    { name: say('frame.cell_records'), value: figure(head.value?.size ?? 0) },
   ]
 }

@@ -1,5 +1,7 @@
 // The office's only way to the server. Every answer is checked to be ours before a word of it is believed.
 
+import { say } from './say.ts'
+
 const OFFICE = { 'X-Witnessmark': 'office' }
 
 /** Something the server refused or could not be asked; `message` is a sentence for the reader. */
@@ -59,11 +61,7 @@ async function request<T>(path: string, init: RequestInit): Promise<T> {
     answer = await fetch(path, { ...init, credentials: 'same-origin', cache: 'no-store' })
   } catch (reason) {
     if (reason instanceof DOMException && reason.name === 'AbortError') throw reason
-    throw new ApiError(
-      0,
-      'no_answer',
-      'The server did not answer. Check the network, then try again; nothing here is lost.',
-    )
+    throw new ApiError(0, 'no_answer', say('frame.no_answer'))
   }
   return read<T>(answer, path)
 }
@@ -71,20 +69,14 @@ async function request<T>(path: string, init: RequestInit): Promise<T> {
 async function read<T>(answer: Response, path: string): Promise<T> {
   // A sign-in page of the building's own network also answers 200: only our header tells them apart.
   if (!answer.headers.has('Witnessmark-Server')) {
-    throw new ApiError(
-      0,
-      'not_ours',
-      "Something other than the workshop's server answered. Check which network this is.",
-    )
+    throw new ApiError(0, 'not_ours', say('frame.other_server'))
   }
-  const told = answer.status === 204 ? null : await answer.json().catch(() => null)
-  if (answer.ok) return told as T
+  const body = answer.status === 204 ? null : await answer.json().catch(() => null)
+  if (answer.ok) return body as T
   if (answer.status === 401 && !path.endsWith('/sign-in')) onSignedOut()
   const wait = Number(answer.headers.get('Retry-After'))
-  const message =
-    told?.message ??
-    `The server answered ${answer.status} without saying why. Try again; if it stays, look at the server's own messages.`
-  throw new ApiError(answer.status, told?.code ?? 'unsaid', message, wait ? String(wait) : (told?.where ?? ''))
+  const message = body?.message ?? say('frame.no_reason', { status: String(answer.status) })
+  throw new ApiError(answer.status, body?.code ?? 'unsaid', message, wait ? String(wait) : (body?.where ?? ''))
 }
 
 /** Asks where an upload stands, making it when it is new. Returns its address and how many bytes are there. */
@@ -110,11 +102,7 @@ export async function uploadOffset(address: string): Promise<number> {
 
 async function plain(path: string, init: RequestInit): Promise<Response> {
   const answer = await fetch(path, { ...init, credentials: 'same-origin', cache: 'no-store' }).catch(() => {
-    throw new ApiError(
-      0,
-      'no_answer',
-      'The server did not answer while a file was being sent. It goes on from where it stopped.',
-    )
+    throw new ApiError(0, 'no_answer', say('frame.upload_no_answer'))
   })
   if (!answer.ok) await read(answer, path)
   return answer
@@ -136,22 +124,16 @@ export function sendPiece(
     sending.setRequestHeader('Content-Type', 'application/offset+octet-stream')
     sending.setRequestHeader('X-Witnessmark', 'office')
     sending.upload.onprogress = (event) => moved(event.loaded)
-    sending.onerror = () => reject(new ApiError(0, 'no_answer', 'The line broke while a file was being sent.'))
+    sending.onerror = () => reject(new ApiError(0, 'no_answer', say('frame.upload_interrupted')))
     sending.onload = () => {
       if (sending.status < 300) return resolve(Number(sending.getResponseHeader('Upload-Offset')))
-      let told: { code?: string; message?: string } = {}
+      let body: { code?: string; message?: string } = {}
       try {
-        told = JSON.parse(sending.responseText)
+        body = JSON.parse(sending.responseText)
       } catch {
         // An answer without JSON keeps the sentence below.
       }
-      reject(
-        new ApiError(
-          sending.status,
-          told.code ?? 'unsaid',
-          told.message ?? 'The server would not take this piece of the file.',
-        ),
-      )
+      reject(new ApiError(sending.status, body.code ?? 'unsaid', body.message ?? say('frame.upload_refused')))
     }
     sending.send(piece)
   })

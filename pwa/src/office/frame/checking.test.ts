@@ -43,7 +43,7 @@ it('the answer to an earlier question does not count, whenever it comes', async 
   open.get('new')!.answer('of the new')
   open.get('old')!.answer('of the old')
   await vi.advanceTimersByTimeAsync(0)
-  expect(heard).toEqual([{ question: 'new', faults: [fault('of the new')], trouble: '' }])
+  expect(heard).toEqual([{ question: 'new', faults: [fault('of the new')], error: '' }])
 })
 
 it('a server that does not answer is told, and what was found before stays', async () => {
@@ -56,6 +56,6 @@ it('a server that does not answer is told, and what was found before stays', asy
   const now = checks.now()
   open.get('two')!.fail()
   expect(await now).toEqual([])
-  const trouble = 'What is typed cannot be checked now. The server did not answer.'
-  expect(heard.at(-1)).toEqual({ question: 'two', faults: [fault('short')], trouble })
+  const error = 'What is typed cannot be checked now. The server did not answer.'
+  expect(heard.at(-1)).toEqual({ question: 'two', faults: [fault('short')], error })
 })

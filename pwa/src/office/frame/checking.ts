@@ -1,13 +1,14 @@
 // What is wrong with what is typed: the server is asked once the typing pauses, and the answer to the latest question counts.
 
 import type { Fault } from '../../trade/ground/errors.ts'
+import { say } from './say.ts'
 
 export interface Answer {
   /** What was asked. */
   question: string
   faults: Fault[]
   /** Why there is no answer; "" when there is one. The faults are then those of the last answer. */
-  trouble: string
+  error: string
 }
 
 export interface Checking {
@@ -30,11 +31,11 @@ export function checking(ask: (question: string) => Promise<Fault[]>, answered: 
     const counts = () => question === latest
     try {
       const faults = await ask(question)
-      if (counts()) answered({ question, faults: (last = faults), trouble: '' })
+      if (counts()) answered({ question, faults: (last = faults), error: '' })
       return faults
     } catch (reason) {
-      const trouble = `What is typed cannot be checked now. ${reason instanceof Error ? reason.message : String(reason)}`
-      if (counts()) answered({ question, faults: last, trouble })
+      const error = say('frame.cannot_check', { reason: reason instanceof Error ? reason.message : String(reason) })
+      if (counts()) answered({ question, faults: last, error })
       return []
     }
   }

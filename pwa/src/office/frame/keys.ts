@@ -1,4 +1,4 @@
-// One listener for the whole office: the topmost layer that knows a key answers it.
+// One listener for the whole office: the topmost layer that has a key handles it.
 
 import { useEffect, useState } from 'preact/hooks'
 
@@ -6,7 +6,7 @@ export type KeyMap = Record<string, (event: KeyboardEvent) => void>
 
 const layers: { current: KeyMap; alone: boolean }[] = []
 
-/** The name a key goes by in a KeyMap: "ArrowDown", "j", "/", "?", "shift+Enter". */
+/** The name of a key in a KeyMap: "ArrowDown", "j", "/", "?", "shift+Enter". */
 export function keyName(event: Pick<KeyboardEvent, 'key' | 'shiftKey'>): string {
   return event.shiftKey && event.key.length > 1 ? `shift+${event.key}` : event.key
 }
@@ -21,11 +21,11 @@ export function isTyping(target: EventTarget | null): boolean {
   )
 }
 
-/** Offers a key to the layers from the top; returns whether one took it. */
+/** Offers a key to the layers from the top; returns whether one handled it. */
 export function offer(event: KeyboardEvent): boolean {
   if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return false
   if (isTyping(event.target) && event.key !== 'Escape') return false
-  // Enter and the space bar belong to the button or link that has the focus; what is chosen already leaves them to the sheet.
+  // Enter and the space bar belong to the button or link that has the focus; what is chosen already leaves them to the page.
   const owner = (event.target as HTMLElement | null)?.closest?.('button:not([aria-current]), a, summary, input')
   if (owner && (event.key === 'Enter' || event.key === ' ')) return false
   for (const layer of [...layers].reverse()) {
@@ -40,7 +40,7 @@ export function offer(event: KeyboardEvent): boolean {
   return false
 }
 
-/** Adds a layer of keys while the component stands; `alone` keeps keys from the layers under it. */
+/** Adds a layer of keys while the component is mounted; `alone` keeps keys from the layers under it. */
 export function useKeys(map: KeyMap, alone = false): void {
   const layer = useLayer(alone)
   layer.current = map

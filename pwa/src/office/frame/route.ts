@@ -1,4 +1,4 @@
-// Where the reader is, kept in the part of the address behind '#': it can be sent to a colleague and gone back to.
+// Where the reader is, held in the part of the address behind '#': it can be sent to a colleague and returned to.
 
 import { signal } from '@preact/signals'
 
@@ -27,12 +27,12 @@ export const route = signal<Route>({ path: [], values: {} })
 
 /** Starts following the address bar. */
 export function follow(): void {
-  const take = () => {
+  const read = () => {
     route.value = parse(location.hash)
   }
-  addEventListener('hashchange', take)
-  addEventListener('popstate', take)
-  take()
+  addEventListener('hashchange', read)
+  addEventListener('popstate', read)
+  read()
 }
 
 /** Goes there; `replace` leaves no step to go back to. */
@@ -43,7 +43,7 @@ export function go(path: string[], values: Record<string, string | undefined> = 
   route.value = parse(target)
 }
 
-/** Changes some values of the address and keeps the rest; undefined takes one away. */
+/** Changes some values of the address and keeps the rest; undefined removes a value. */
 export function set(changes: Record<string, string | undefined>, replace = false): void {
   go(route.value.path, { ...route.value.values, ...changes }, replace)
 }

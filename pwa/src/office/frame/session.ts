@@ -2,14 +2,15 @@
 
 import { computed, signal } from '@preact/signals'
 import { get, post, whenSignedOut } from './api'
-import { remember, WORKSHOP } from './kept.ts'
+import { remember, WORKSHOP } from './remembered.ts'
 import type { Head, Me, Person } from './shapes'
 
-/** undefined: not asked yet; null: nobody. */
+/** undefined: not known yet; null: nobody. */
 export const me = signal<Me | null | undefined>(undefined)
 /** True when someone was signed in and no longer is: the page behind stays, with what was typed. */
 export const lapsed = signal(false)
-export const troubleAtStart = signal('')
+/** Why the server could not be reached at the start. */
+export const startFault = signal('')
 export const head = signal<Head | null>(null)
 export const isManager = computed(() => me.value?.person.role === 'manager')
 
@@ -18,19 +19,19 @@ whenSignedOut(() => {
   else me.value = null
 })
 
-/** Asks who is signed in. */
-export async function recall(): Promise<void> {
+/** Loads who is signed in. */
+export async function loadSession(): Promise<void> {
   try {
-    troubleAtStart.value = ''
-    const told = await get<Me>('/api/office/me')
-    me.value = told
-    head.value = told.head
-    remember(WORKSHOP, told.workshop.name)
+    startFault.value = ''
+    const session = await get<Me>('/api/office/me')
+    me.value = session
+    head.value = session.head
+    remember(WORKSHOP, session.workshop.name)
     lapsed.value = false
-  } catch (trouble) {
-    if ((trouble as { status?: number }).status === 401) me.value = null
+  } catch (reason) {
+    if ((reason as { status?: number }).status === 401) me.value = null
     else {
-      troubleAtStart.value = (trouble as Error).message
+      startFault.value = (reason as Error).message
       me.value ??= null
     }
   }
@@ -38,7 +39,7 @@ export async function recall(): Promise<void> {
 
 export async function signIn(name: string, password: string): Promise<void> {
   await post<{ person: Person }>('/api/office/sign-in', { name, password })
-  await recall()
+  await loadSession()
 }
 
 export async function signOut(): Promise<void> {
@@ -47,8 +48,8 @@ export async function signOut(): Promise<void> {
   lapsed.value = false
 }
 
-/** The last head again; quiet when the server cannot be asked. */
-export async function lookAtHead(): Promise<void> {
-  const told = await get<Me>('/api/office/me').catch(() => null)
-  if (told) head.value = told.head
+/** Loads the latest head; silent when the server does not answer. */
+export async function refreshHead(): Promise<void> {
+  const session = await get<Me>('/api/office/me').catch(() => null)
+  if (session) head.value = session.head
 }

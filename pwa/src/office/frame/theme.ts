@@ -1,9 +1,9 @@
 import { signal } from '@preact/signals'
-import { recalled, remember, THEME } from './kept.ts'
+import { remember, remembered, THEME } from './remembered.ts'
 
 export type Theme = 'light' | 'dark' | ''
 
-/** '' follows the machine. */
+/** '' follows the system. */
 export const theme = signal<Theme>('')
 
 export function wear(chosen: Theme): void {
@@ -13,7 +13,7 @@ export function wear(chosen: Theme): void {
   remember(THEME, chosen)
 }
 
-export function wearAsKept(): void {
-  const kept = recalled(THEME)
-  if (kept === 'light' || kept === 'dark') wear(kept)
+export function wearRememberedTheme(): void {
+  const chosen = remembered(THEME)
+  if (chosen === 'light' || chosen === 'dark') wear(chosen)
 }

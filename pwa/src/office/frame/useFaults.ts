@@ -18,14 +18,14 @@ export interface Checked {
   /** Whether they are the faults of what stands there now: only then may a value be worked with. */
   checked: boolean
   /** Why it cannot be checked, in a sentence; "" while it can. */
-  trouble: string
-  now: () => Promise<Fault[]>
+  error: string
+  checkNow: () => Promise<Fault[]>
 }
 
 /** The faults of something that is being typed, as the server finds them. Saving checks again. */
 export function useFaults(sort: Sort, value: object): Checked {
   const question = JSON.stringify({ sort, value })
-  const [answer, setAnswer] = useState<Answer>({ question: '', faults: [], trouble: '' })
+  const [answer, setAnswer] = useState<Answer>({ question: '', faults: [], error: '' })
   const checks = useRef<Checking | null>(null)
   checks.current ??= checking(
     async (body) => (await post<{ faults: Fault[] }>('/api/check', JSON.parse(body))).faults,
@@ -33,5 +33,5 @@ export function useFaults(sort: Sort, value: object): Checked {
   )
   useEffect(() => checks.current!.typed(question), [question])
   useEffect(() => checks.current!.stop, [])
-  return { ...answer, checked: answer.question === question && !answer.trouble, now: checks.current.now }
+  return { ...answer, checked: answer.question === question && !answer.error, checkNow: checks.current.now }
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import {
   atOffset,
   bytes,
-  count,
+  figure,
   day,
   dayAndClock,
   gap,
@@ -16,7 +16,7 @@ import {
 
 const MAY = new Date('2026-05-20T12:00:00Z')
 
-describe('a claimed time', () => {
+describe('a phone time', () => {
   it('is read as the device wrote it, whatever zone the reader is in', () => {
     expect(moment('2026-05-14T10:38:07.120+01:00')).toEqual({
       year: 2026,
@@ -39,7 +39,7 @@ describe('a claimed time', () => {
   })
 })
 
-it('a received time is written with the offset of the claimed one, and stays the same instant', () => {
+it('a server time is written with the offset of the phone time, and stays the same instant', () => {
   const shifted = atOffset('2026-05-13T23:42:51.000Z', '+01:00')
   expect(shifted).toBe('2026-05-14T00:42:51.000+01:00')
   expect(Date.parse(shifted)).toBe(Date.parse('2026-05-13T23:42:51.000Z'))
@@ -49,7 +49,7 @@ it('a received time is written with the offset of the claimed one, and stays the
 describe('the gap between two records', () => {
   const at = (clock: string) => `2026-05-14T${clock}.000+01:00`
 
-  it('is said from twenty minutes on', () => {
+  it('is shown from twenty minutes on', () => {
     expect(gap(at('10:38:00'), at('10:57:59'))).toBe('')
     expect(gap(at('10:38:00'), at('10:58:00'))).toBe('20 min')
     expect(gap(at('10:38:00'), at('12:30:00'))).toBe('1 h 52 min')
@@ -59,8 +59,8 @@ describe('the gap between two records', () => {
     expect(gap('2026-10-25T01:30:00.000+01:00', '2026-10-25T01:30:00.000+00:00')).toBe('1 h')
   })
 
-  it('says so when a later record claims an earlier time', () => {
-    expect(gap(at('12:30:00'), at('12:18:00'))).toBe('claimed 12 min before the record above')
+  it('points out a later record with an earlier phone time', () => {
+    expect(gap(at('12:30:00'), at('12:18:00'))).toBe('12 min before the record above, by the phone')
   })
 })
 
@@ -82,13 +82,9 @@ it('a print can be read aloud in groups of four', () => {
   expect(print('9c1f04aa7be2' + '0'.repeat(48) + '51d0')).toBe('9c1f 04aa 7be2 … 51d0')
 })
 
-it('counts, sizes, lists and visits are said as a person says them', () => {
-  expect([count(0, 'record'), count(1, 'record'), count(5208, 'record')]).toEqual([
-    'no records',
-    '1 record',
-    '5\u202f208 records',
-  ])
+it('counts, sizes, lists and visits in words', () => {
+  expect([figure(7), figure(5208)]).toEqual(['7', '5,208'])
   expect([bytes(900), bytes(312_400), bytes(3_400_000)]).toEqual(['900 bytes', '312 kB', '3.4 MB'])
   expect(listed(['rod 3', 'pin 2', 'head A'])).toBe('rod 3, pin 2 and head A')
-  expect([visit(0), visit(2), visit(11)]).toEqual(['first visit', 'third visit', '12th visit'])
+  expect([visit(0), visit(2), visit(11)]).toEqual(['first visit', 'third visit', 'visit 12'])
 })

@@ -1,10 +1,9 @@
-// How the office says times, spans, counts and prints. Pure: no clock is read except where `now` is passed in.
+// How the office writes times, spans, counts and fingerprints. Pure: no clock is read except where `now` is passed in.
 
+import { countText, listed as listedItems } from '../../trade/ground/sentences.ts'
+import { say, type SentenceKey } from './say.ts'
 import type { Named } from './shapes.ts'
-import type { Fault } from '../../trade/ground/errors.ts'
 
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
-const DAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat']
 const STAMP = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}):(\d{2}):(\d{2})(?:\.\d+)?(Z|[+-]\d{2}:\d{2})$/
 
 export interface Moment {
@@ -17,9 +16,9 @@ export interface Moment {
 
 /** The parts of an RFC 3339 time as it was written: nothing is shifted to the reader's own zone. */
 export function moment(stamp: string): Moment | null {
-  const found = STAMP.exec(stamp)
-  if (!found) return null
-  const [, year, month, date, hour, minute, second, zone] = found as unknown as string[]
+  const parts = STAMP.exec(stamp)
+  if (!parts) return null
+  const [, year, month, date, hour, minute, second, zone] = parts as unknown as string[]
   return {
     year: Number(year),
     month: Number(month),
@@ -32,9 +31,9 @@ export function moment(stamp: string): Moment | null {
 /** The same instant written with another offset ("+01:00"), so that two columns can be compared by eye. */
 export function atOffset(stamp: string, offset: string): string {
   const instant = Date.parse(stamp)
-  const found = /^([+-])(\d{2}):(\d{2})$/.exec(offset)
-  if (Number.isNaN(instant) || !found) return stamp
-  const minutes = (found[1] === '-' ? -1 : 1) * (Number(found[2]) * 60 + Number(found[3]))
+  const parts = /^([+-])(\d{2}):(\d{2})$/.exec(offset)
+  if (Number.isNaN(instant) || !parts) return stamp
+  const minutes = (parts[1] === '-' ? -1 : 1) * (Number(parts[2]) * 60 + Number(parts[3]))
   return new Date(instant + minutes * 60_000).toISOString().replace('Z', offset)
 }
 
@@ -43,19 +42,33 @@ export function shortClock(stamp: string): string {
   return moment(stamp)?.clock.slice(0, 5) ?? stamp
 }
 
+/** "May", of the numbers 1 to 12. */
+const monthName = (month: number) => say('common.months').split(' ')[month - 1]!
+
+/** "2 Sep 2026" */
+export function dateText(year: number, month: number, date: number): string {
+  return say('common.date', { day: String(date), month: monthName(month), year: String(year) })
+}
+
+/** "14 May", with the year when it is not the year of `now`. */
+function shortDate({ year, month, date }: Moment, now: Date): string {
+  if (year !== now.getFullYear()) return dateText(year, month, date)
+  return say('common.date_this_year', { day: String(date), month: monthName(month) })
+}
+
 /** "Thu 14 May", with the year when it is not the year of `now`. */
 export function day(stamp: string, now: Date = new Date()): string {
   const m = moment(stamp)
   if (!m) return stamp
-  const weekday = DAYS[new Date(Date.UTC(m.year, m.month - 1, m.date)).getUTCDay()]
-  const year = m.year === now.getFullYear() ? '' : ` ${m.year}`
-  return `${weekday} ${m.date} ${MONTHS[m.month - 1]}${year}`
+  const weekday = say('common.weekdays').split(' ')[new Date(Date.UTC(m.year, m.month - 1, m.date)).getUTCDay()]!
+  return say('common.weekday_date', { weekday, date: shortDate(m, now) })
 }
 
-/** "14 May 10:38" for lists; a server time (Z) is first written with the reader's own offset. */
+/** "14 May, 10:38" for lists; a server time (Z) is first written with the reader's own offset. */
 export function dayAndClock(stamp: string, now: Date = new Date()): string {
   const local = stamp.endsWith('Z') ? atOffset(stamp, readersOffset(new Date(stamp))) : stamp
-  return `${day(local, now).replace(/^\w+ /, '')}, ${shortClock(local)}`
+  const m = moment(local)
+  return m ? say('common.date_and_time', { date: shortDate(m, now), time: shortClock(local) }) : local
 }
 
 /** The reader's own offset at that instant, "+01:00". */
@@ -69,33 +82,32 @@ export function readersOffset(at: Date): string {
 /** A span of time in at most two units: "45 s", "7 min", "1 h 52 min", "3 days 4 h". */
 export function span(ms: number): string {
   const seconds = Math.round(Math.abs(ms) / 1000)
-  if (seconds < 60) return `${seconds} s`
+  if (seconds < 60) return say('common.seconds', { count: seconds })
   const minutes = Math.round(seconds / 60)
-  if (minutes < 60) return `${minutes} min`
+  if (minutes < 60) return say('common.minutes', { count: minutes })
   const hours = Math.floor(minutes / 60)
-  if (hours < 24) return minutes % 60 ? `${hours} h ${minutes % 60} min` : `${hours} h`
+  if (hours < 24) return minutes % 60 ? say('common.hours_minutes', { hours, minutes: minutes % 60 }) : say('common.hours', { count: hours })
   const days = Math.floor(hours / 24)
-  const name = days === 1 ? '1 day' : `${days} days`
-  return hours % 24 ? `${name} ${hours % 24} h` : name
+  return hours % 24 ? say('common.days_hours', { count: days, hours: hours % 24 }) : say('common.days', { count: days })
 }
 
 /** Only gaps of at least this long are written between two records. */
-export const GAP_WORTH_SAYING_MS = 20 * 60_000
+export const GAP_SHOWN_MS = 20 * 60_000
 
-/** The words between two records by their claimed times, or "" when nothing needs saying. */
+/** The words between two records by their phone times, or "" when there is nothing to point out. */
 export function gap(before: string, after: string): string {
   const ms = Date.parse(after) - Date.parse(before)
   if (Number.isNaN(ms)) return ''
-  if (ms < -60_000) return `claimed ${span(ms)} before the record above`
-  return ms >= GAP_WORTH_SAYING_MS ? span(ms) : ''
+  if (ms < -60_000) return say('common.before_record_above', { time: span(ms) })
+  return ms >= GAP_SHOWN_MS ? span(ms) : ''
 }
 
-/** What is known of a clock against the server's; `offset` is server minus device. */
-export function offsetWords(offset: number | null, whose = "This phone's clock"): string {
-  if (offset === null) return `${whose} had not been compared with the server's.`
-  if (Math.abs(offset) < 1000) return `${whose} agreed with the server's to within a second.`
-  const exact = Math.abs(offset) < 60_000 ? `${(Math.abs(offset) / 1000).toFixed(1)} s` : span(offset)
-  return `${whose} was ${exact} ${offset > 0 ? 'slow' : 'fast'} against the server's.`
+/** What is known of a clock against the server's; `offset` is server minus device, in milliseconds. */
+export function offsetWords(offset: number | null, clock = say('common.this_phones_clock')): string {
+  if (offset === null) return say('common.clock_not_compared', { clock })
+  if (Math.abs(offset) < 1000) return say('common.clock_agreed', { clock })
+  const difference = Math.abs(offset) < 60_000 ? say('common.exact_seconds', { seconds: (Math.abs(offset) / 1000).toFixed(1) }) : span(offset)
+  return offset > 0 ? say('common.clock_slow', { clock, difference }) : say('common.clock_fast', { clock, difference })
 }
 
 /** A hash as a print that can be read aloud: "9c1f 04aa 7be2 … 51d0". */
@@ -109,35 +121,29 @@ export function wholePrint(hash: string): string {
   return (hash.match(/.{1,4}/g) ?? []).join(' ')
 }
 
-/** "5 208": thousands parted by a narrow space that does not break. */
-export function figure(n: number): string {
-  return String(n).replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f')
-}
-
-/** "1 record", "112 records", "no records". */
-export function count(n: number, one: string, many = `${one}s`): string {
-  if (n === 0) return `no ${many}`
-  return `${figure(n)} ${n === 1 ? one : many}`
-}
+/** A whole number as the language writes it: "5,208". */
+export const figure = countText
 
 /** "a, b and c" */
-export function listed(words: string[]): string {
-  if (words.length < 2) return words[0] ?? ''
-  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
-}
+export const listed = (words: string[]): string => listedItems(words)
 
-/** Bytes as a person says them: "312 kB", "3.4 MB". */
+/** Bytes as a person writes them: "312 kB", "3.4 MB". */
 export function bytes(n: number): string {
-  if (n < 1000) return `${n} bytes`
-  if (n < 1_000_000) return `${Math.round(n / 1000)} kB`
-  if (n < 1_000_000_000) return `${(n / 1_000_000).toFixed(1)} MB`
-  return `${(n / 1_000_000_000).toFixed(2)} GB`
+  if (n < 1000) return say('common.bytes', { count: n })
+  if (n < 1_000_000) return say('common.kilobytes', { size: String(Math.round(n / 1000)) })
+  if (n < 1_000_000_000) return say('common.megabytes', { size: (n / 1_000_000).toFixed(1) })
+  return say('common.gigabytes', { size: (n / 1_000_000_000).toFixed(2) })
 }
 
-/** "first visit", "third visit", "12th visit"; `earlier` is the number of visits before this one. */
+const VISITS: SentenceKey[] = [
+  ...(['common.visit_1', 'common.visit_2', 'common.visit_3', 'common.visit_4', 'common.visit_5'] as const),
+  ...(['common.visit_6', 'common.visit_7', 'common.visit_8', 'common.visit_9', 'common.visit_10'] as const),
+]
+
+/** "first visit", "third visit", "visit 12"; `earlier` is the number of visits before this one. */
 export function visit(earlier: number): string {
-  const names = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth']
-  return `${names[earlier] ?? `${earlier + 1}th`} visit`
+  const named = VISITS[earlier]
+  return named ? say(named) : say('common.visit_number', { number: earlier + 1 })
 }
 
 /** First letter large, the rest untouched. */
@@ -154,12 +160,4 @@ export function playingTime(ms: number): string {
 /** A person as an answer names them. */
 export function nameOf(person: Named): string {
   return typeof person === 'string' ? person : person.name
-}
-
-/** The words of all faults that stand in a field or in what it holds: "banks" takes in "banks.0.code". */
-export function faultsAt(faults: Fault[], field: string): string {
-  return faults
-    .filter(({ where }) => where === field || where.startsWith(`${field}.`))
-    .map(({ message }) => message)
-    .join(' ')
 }

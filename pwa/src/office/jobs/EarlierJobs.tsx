@@ -2,7 +2,7 @@ import { query } from '../frame/api.ts'
 import { address } from '../frame/route.ts'
 import { say } from '../frame/say.ts'
 import type { JobLine } from '../frame/shapes.ts'
-import { useAsk } from '../frame/useAsk.ts'
+import { useGet } from '../frame/useGet.ts'
 import { dayAndClock } from '../frame/words.ts'
 
 interface Props {
@@ -15,8 +15,8 @@ interface Props {
 /** Earlier jobs on the same engine number, so that a comeback can be tied to the job it comes back from. */
 export function EarlierJobs({ number, chosen, choose }: Props) {
   const digits = lastDigits(number)
-  const known = useAsk<{ jobs: JobLine[] }>(digits && `/api/jobs${query({ q: digits, limit: 50 })}`)
-  const same = (known.told?.jobs ?? []).filter((job) => plain(job.engine_number) === plain(number) && plain(number))
+  const known = useGet<{ jobs: JobLine[] }>(digits && `/api/jobs${query({ q: digits, limit: 50 })}`)
+  const same = (known.data?.jobs ?? []).filter((job) => plain(job.engine_number) === plain(number) && plain(number))
   if (!same.length) return null
   return (
     <fieldset class="wide earlier">

@@ -1,7 +1,7 @@
 import { PageHead } from '../frame/PageHead.tsx'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { get, query, ApiError } from '../frame/api.ts'
-import { Empty, Fault } from '../frame/Say.tsx'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
 import { STAGES, stageWords } from '../frame/stages.ts'
 import { address, go, route, set } from '../frame/route.ts'
 import type { JobLine, Jobs as Register } from '../frame/shapes.ts'
@@ -51,7 +51,7 @@ export function Jobs() {
       >
         <Filters stage={stage} find={find} />
       </PageHead>
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       {register && jobs.length === 0 ? <Nothing stage={stage} find={find} /> : null}
       {jobs.length > 0 && <Lines jobs={jobs} at={at} list={list} />}
       {register?.next != null && (
@@ -65,7 +65,7 @@ export function Jobs() {
 }
 
 function Nothing({ stage, find }: { stage: string; find: string }) {
-  return <Empty>{nothingWords(stage && stageWords(stage), find)}</Empty>
+  return <EmptyNotice>{nothingWords(stage && stageWords(stage), find)}</EmptyNotice>
 }
 
 function nothingWords(stage: string, words: string): string {

@@ -4,20 +4,14 @@ import { writeAtDesk } from '../frame/write.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { uuid7 } from '../../trade/ground/uuid7.ts'
 import { proposeNumber } from '../../trade/record/jobs.ts'
+import { DISTANCE_UNITS } from '../frame/distance.ts'
 import { go } from '../frame/route.ts'
-import { Fault } from '../frame/Say.tsx'
+import { FaultNotice } from '../frame/notices.tsx'
 import { say } from '../frame/say.ts'
 import type { EngineType, JobLine } from '../frame/shapes.ts'
 import { Sheet } from '../frame/Sheet.tsx'
-import { useAsk } from '../frame/useAsk.ts'
+import { useGet } from '../frame/useGet.ts'
 import { EarlierJobs } from './EarlierJobs.tsx'
-
-export const UNITS = [
-  { value: '', words: say('jobs.unit_none') },
-  { value: 'km', words: say('jobs.unit_km') },
-  { value: 'mi', words: say('jobs.unit_miles') },
-  { value: 'h', words: say('jobs.unit_hours') },
-]
 
 const BLANK = {
   // Null until somebody writes: the next number is proposed.
@@ -45,9 +39,9 @@ export function NewJob({ close }: { close: () => void }) {
   const [earlier, setEarlier] = useState('')
   const [fault, setFault] = useState('')
   const [sending, setSending] = useState(false)
-  const types = useAsk<{ engine_types: EngineType[] }>('/api/engine-types')
-  const known = useAsk<{ jobs: JobLine[] }>(`/api/jobs${query({ limit: PROPOSED_AFTER })}`)
-  const proposed = known.told ? proposeNumber(known.told.jobs.map((job) => job.number)) : ''
+  const types = useGet<{ engine_types: EngineType[] }>('/api/engine-types')
+  const known = useGet<{ jobs: JobLine[] }>(`/api/jobs${query({ limit: PROPOSED_AFTER })}`)
+  const proposed = known.data ? proposeNumber(known.data.jobs.map((job) => job.number)) : ''
   const details = { ...written, number: written.number ?? proposed }
 
   const send = async (event: Event) => {
@@ -70,9 +64,9 @@ export function NewJob({ close }: { close: () => void }) {
   return (
     <Sheet title={say('jobs.new_job')} close={close}>
       <form noValidate onSubmit={send} class="block">
-        <EngineFields details={details} put={put} types={types.told?.engine_types ?? []} earlier={earlier} setEarlier={setEarlier} />
+        <EngineFields details={details} put={put} types={types.data?.engine_types ?? []} earlier={earlier} setEarlier={setEarlier} />
         <StoryFields details={details} put={put} />
-        <Fault>{fault || types.trouble?.message}</Fault>
+        <FaultNotice>{fault || types.error?.message}</FaultNotice>
         <div class="acts">
           <button class="main-act" disabled={sending}>
             {sending ? say('jobs.opening') : say('jobs.open')}
@@ -119,7 +113,7 @@ function StoryFields({ details, put }: FieldsProps) {
   return (
     <>
       <Field label={say('jobs.field_distance')} {...cell('distance')} keys="decimal" figures />
-      <Field label={say('common.unit')} {...cell('distance_unit')} options={UNITS} />
+      <Field label={say('common.unit')} {...cell('distance_unit')} options={DISTANCE_UNITS} />
       <div class="wide">
         <Field label={say('jobs.field_complaint')} {...cell('complaint')} lines={3} />
       </div>

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
 import { get, query, ApiError } from '../frame/api.ts'
 import { also } from '../frame/SearchBox.tsx'
-import { Empty, Fault } from '../frame/Say.tsx'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
 import { Thumb } from '../frame/Thumb.tsx'
 import { stageWords } from '../frame/stages.ts'
 import { Hit } from '../recording/Hit.tsx'
@@ -28,10 +28,10 @@ export function SearchScreen() {
         <h1 id="search-title">{q ? say('jobs.search_for', { words: q }) : say('jobs.search_title')}</h1>
         {page && <p role="status">{resultWords(page)}</p>}
       </header>
-      <Fault>{fault}</Fault>
-      {!q && <Empty>{say('jobs.search_help')}</Empty>}
+      <FaultNotice>{fault}</FaultNotice>
+      {!q && <EmptyNotice>{say('jobs.search_help')}</EmptyNotice>}
       {jobs.length > 0 && <MatchingJobs jobs={jobs} />}
-      {page && items.length === 0 && <Empty>{say('jobs.search_no_record')}</Empty>}
+      {page && items.length === 0 && <EmptyNotice>{say('jobs.search_no_record')}</EmptyNotice>}
       <ol class="found" ref={(line) => void (list.current = line)}>
         {items.map((item, index) => (
           <MatchingRecord key={`${item.job?.id}-${item.id}`} item={item} chosen={index === at} sought={[...phrasesOf(q), ...(page?.also ?? [])]} />

@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks'
-import { useAsk } from '../frame/useAsk.ts'
+import { useGet } from '../frame/useGet.ts'
 import { original } from '../frame/Thumb.tsx'
 import { address } from '../frame/route.ts'
 import type { Item, Media, Note } from '../frame/shapes.ts'
@@ -12,9 +12,9 @@ import { say } from '../frame/say.ts'
 export function RecordedSound({ item, medium }: { item: Item; medium: Media }) {
   // Lists leave out when each word is heard; the record alone has it.
   const path = item.spoken?.text ? `/api/entries/${item.id}` : null
-  const { told: record, again } = useAsk<Item>(path)
+  const { data: record, reload } = useGet<Item>(path)
   const whole = record?.id === item.id && record.spoken ? record.spoken : item.spoken
-  useEffect(again, [item.spoken?.text, item.spoken?.state])
+  useEffect(reload, [item.spoken?.text, item.spoken?.state])
   const note = item.spoken ? { ...whole!, ...item.spoken, results: whole!.results, words: whole!.words ?? [] } : null
   return (
     <>

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
 import { ApiError } from '../frame/api.ts'
 import { writeAtDesk } from '../frame/write.ts'
-import { Fault } from '../frame/Say.tsx'
+import { FaultNotice } from '../frame/notices.tsx'
 import type { SpokenItem } from './shapes.ts'
 import { say } from '../frame/say.ts'
 
@@ -45,7 +45,7 @@ export function Confirm({ item, done }: Props) {
       <form noValidate class="spoken-write" onSubmit={submit}>
         <Field label={say('spoken.what_was_said')} value={text} onValue={setText} lines={4} needed autoFocus hint={say('spoken.what_was_said_hint')} />
         <Field label={say('spoken.remark')} value={remark} onValue={setRemark} hint={say('spoken.remark_hint')} />
-        <Fault>{fault}</Fault>
+        <FaultNotice>{fault}</FaultNotice>
         <div class="acts">
           <button class="main-act" disabled={sending}>
             {say('spoken.save_under_my_name')}
@@ -58,7 +58,7 @@ export function Confirm({ item, done }: Props) {
     )
   return (
     <>
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       <div class="acts">
         {note.state !== 'confirmed' && note.text && (
           <button type="button" class="main-act" disabled={sending} onClick={() => send(note.text)}>

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks'
 import { ApiError } from '../frame/api.ts'
 import { PageHead } from '../frame/PageHead.tsx'
-import { Empty, Fault } from '../frame/Say.tsx'
-import { useAsk } from '../frame/useAsk.ts'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
+import { useGet } from '../frame/useGet.ts'
 import { address } from '../frame/route.ts'
 import { isManager } from '../frame/session.ts'
 import { dayAndClock, nameOf } from '../frame/words.ts'
@@ -23,25 +23,25 @@ interface WordSet {
 
 /** The workshop's own words: what its engines and methods are called, so that phone and server recognise them. */
 export function OwnWords() {
-  const { told: answer, trouble, again } = useAsk<{ words: WordSet[] }>('/api/spoken/words')
+  const { data: answer, error, reload } = useGet<{ words: WordSet[] }>('/api/spoken/words')
   const [editing, setEditing] = useState<Word | null>(null)
   const [fault, setFault] = useState('')
   const words = answer?.words ?? []
   const sorted = [...words].sort((a, b) => Number(a.word.retired) - Number(b.word.retired) || (a.word.word < b.word.word ? -1 : 1))
   const retire = (word: Word) => {
     setFault('')
-    saveWord({ ...word, retired: true }).then(again, (reason) => setFault(reason instanceof ApiError ? reason.message : String(reason)))
+    saveWord({ ...word, retired: true }).then(reload, (reason) => setFault(reason instanceof ApiError ? reason.message : String(reason)))
   }
   const saved = () => {
     setEditing(null)
-    again()
+    reload()
   }
   return (
     <section class="page narrow-page" aria-labelledby="words-title">
       <PageHead id="words-title" title={say('spoken.own_words')} acts={<ToSpoken />} />
       <p class="page-words">{say('spoken.own_words_help')}</p>
-      <Fault>{fault || trouble?.message}</Fault>
-      {answer && words.length === 0 && <Empty>{say('spoken.no_own_words')}</Empty>}
+      <FaultNotice>{fault || error?.message}</FaultNotice>
+      {answer && words.length === 0 && <EmptyNotice>{say('spoken.no_own_words')}</EmptyNotice>}
       {words.length > 0 && (
         <ul class="own-words">
           {sorted.map((set) => (

@@ -1,5 +1,5 @@
 import { PageHead } from '../frame/PageHead.tsx'
-import { Fault } from '../frame/Say.tsx'
+import { FaultNotice } from '../frame/notices.tsx'
 import { ToSpoken } from './OwnWords.tsx'
 import { useTally } from './useTally.ts'
 import { recogniserWords } from './words.ts'
@@ -19,7 +19,7 @@ export function Recognisers() {
       <p class="page-words">
         {say('spoken.recognisers_help')}
       </p>
-      <Fault>{trouble}</Fault>
+      <FaultNotice>{trouble}</FaultNotice>
       <ul class="recognisers">
         {all.map(({ id, usable, why, next }) => (
           <li key={id} class={usable ? 'is-usable' : ''}>

@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Balloon } from '../../parts/controls/Balloon.tsx'
 import { get, post, ApiError } from '../frame/api.ts'
-import { Done, Fault } from '../frame/Say.tsx'
-import { useAsk } from '../frame/useAsk.ts'
+import { DoneNotice, FaultNotice } from '../frame/notices.tsx'
+import { useGet } from '../frame/useGet.ts'
 import { Amend } from '../job/record/Amend.tsx'
 import { job, openJob } from '../job/record/state.ts'
 import { original } from '../frame/Thumb.tsx'
@@ -32,15 +32,15 @@ const LOOK_FOR_MS = 180_000
 
 /** One spoken note at large: played, read, compared, confirmed or corrected. */
 export function Slip({ line, turn, changed, back }: Props) {
-  const { told: entry, trouble, again } = useAsk<SpokenItem>(`/api/entries/${line.id}`)
+  const { data: entry, error, reload } = useGet<SpokenItem>(`/api/entries/${line.id}`)
   const [correcting, setCorrecting] = useState<Item | null>(null)
   const [fault, setFault] = useState('')
-  useEffect(again, [turn])
+  useEffect(reload, [turn])
   const item = entry?.id === line.id ? entry : line
   const note = item.spoken
   const sound = item.media.find(({ role }) => role === 'audio')
   const after = () => {
-    again()
+    reload()
     changed()
   }
   const correct = (id: string) => {
@@ -54,7 +54,7 @@ export function Slip({ line, turn, changed, back }: Props) {
   return (
     <section class="slip" aria-label={say('spoken.slip', { number: String(item.exhibit), job: item.job?.number ?? '' })}>
       <Head item={item} back={back} />
-      <Fault>{trouble?.message}</Fault>
+      <FaultNotice>{error?.message}</FaultNotice>
       {sound && <Recording item={item} sound={sound} />}
       <div class="slip-body">
         <p class="slip-stamp">
@@ -67,8 +67,8 @@ export function Slip({ line, turn, changed, back }: Props) {
         <Confirm key={item.id} item={item} done={after} />
         <Beside item={item} correct={correct} />
         <Heard item={item} />
-        <Fault>{fault}</Fault>
-        <TranscribeAgain item={item} sound={sound} again={again} />
+        <FaultNotice>{fault}</FaultNotice>
+        <TranscribeAgain item={item} sound={sound} reload={reload} />
       </div>
       {correcting?.job && (
         <InJob id={correcting.job.id}>
@@ -103,12 +103,12 @@ function Head({ item, back }: { item: SpokenItem; back: () => void }) {
 }
 
 /** Has the recording transcribed once more by all recognisers, and looks for their results for a while. */
-function TranscribeAgain({ item, sound, again }: { item: SpokenItem; sound: Media | undefined; again: () => void }) {
+function TranscribeAgain({ item, sound, reload }: { item: SpokenItem; sound: Media | undefined; reload: () => void }) {
   const [requested, setRequested] = useState(false)
   const [fault, setFault] = useState('')
   useEffect(() => {
     if (!requested) return
-    const timer = setInterval(again, LOOK_EVERY_MS)
+    const timer = setInterval(reload, LOOK_EVERY_MS)
     const stop = setTimeout(() => clearInterval(timer), LOOK_FOR_MS)
     return () => (clearInterval(timer), clearTimeout(stop))
   }, [requested])
@@ -122,7 +122,7 @@ function TranscribeAgain({ item, sound, again }: { item: SpokenItem; sound: Medi
   const possible = item.spoken.state !== 'waiting' && sound?.here
   return (
     <>
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       <p class="slip-again">
         {possible && (
           <button type="button" disabled={requested} onClick={request}>
@@ -134,7 +134,7 @@ function TranscribeAgain({ item, sound, again }: { item: SpokenItem; sound: Medi
           {sound && say('spoken.as_recorded', { size: bytes(sound.length) })}
         </span>
       </p>
-      <Done>{requested && say('spoken.transcribing_again')}</Done>
+      <DoneNotice>{requested && say('spoken.transcribing_again')}</DoneNotice>
     </>
   )
 }

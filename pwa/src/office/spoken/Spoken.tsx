@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import { get, query, ApiError } from '../frame/api.ts'
-import { Empty, Fault } from '../frame/Say.tsx'
-import { useAsk } from '../frame/useAsk.ts'
+import { EmptyNotice, FaultNotice } from '../frame/notices.tsx'
+import { useGet } from '../frame/useGet.ts'
 import { useKeys } from '../frame/keys.ts'
 import { address, route, set } from '../frame/route.ts'
 import { List } from './List.tsx'
@@ -31,18 +31,18 @@ export function Spoken() {
 
 function Recordings() {
   const { state = '', job = '', sound = '' } = route.value.values
-  const { tally, trouble, again: count } = useTally()
-  const { page, fault, turn, more, again } = usePages(state, job, tally ? `${tally.transcribed} ${tally.waiting} ${tally.queries}` : '')
+  const { tally, trouble, reload: count } = useTally()
+  const { page, fault, turn, more, reload } = usePages(state, job, tally ? `${tally.transcribed} ${tally.waiting} ${tally.queries}` : '')
   const [front, setFront] = useState<'list' | 'slip'>(sound ? 'slip' : 'list')
   const items = inOrder(page?.items ?? [])
   const at = items.findIndex(({ id }) => id === sound)
   // A recording that was opened by its address may stand on a later page.
-  const linked = useAsk<SpokenItem>(page && sound && at < 0 ? `/api/entries/${sound}` : null).told
+  const linked = useGet<SpokenItem>(page && sound && at < 0 ? `/api/entries/${sound}` : null).data
   const item = items[at] ?? (sound && linked?.id === sound ? linked : items[0])
   const open = (next: SpokenItem | undefined) => next && set({ sound: next.id }, true)
   const changed = () => {
     count()
-    again()
+    reload()
   }
   useKeys({
     ArrowDown: () => open(items[Math.max(at, 0) + 1]),
@@ -63,7 +63,7 @@ function Recordings() {
       <section class="spoken-index" aria-label={say('spoken.notes')}>
         <Head />
         <Progress tally={tally} />
-        <Fault>{fault || trouble}</Fault>
+        <FaultNotice>{fault || trouble}</FaultNotice>
         <Filters state={state} job={job} />
         {page && items.length === 0 && <Nothing filtered={Boolean(state || job)} />}
         <List items={items} chosen={item?.id ?? ''} open={openSlip} />
@@ -128,7 +128,7 @@ function Filters({ state, job }: { state: string; job: string }) {
 }
 
 function Nothing({ filtered }: { filtered: boolean }) {
-  return <Empty>{filtered ? say('spoken.none_match') : say('spoken.none_yet')}</Empty>
+  return <EmptyNotice>{filtered ? say('spoken.none_match') : say('spoken.none_yet')}</EmptyNotice>
 }
 
 /** The pages of the list; `key` changes when the tally does, and then the first page is fetched again. */
@@ -151,5 +151,5 @@ function usePages(state: string, job: string, key: string) {
     void load(null, stop.signal)
     return () => stop.abort()
   }, [state, job, key, wanted])
-  return { page, fault, turn, more: () => void load(page?.next ?? null), again: () => setWanted((n) => n + 1) }
+  return { page, fault, turn, more: () => void load(page?.next ?? null), reload: () => setWanted((n) => n + 1) }
 }

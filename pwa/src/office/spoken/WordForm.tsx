@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import { Field } from '../../parts/controls/Field.tsx'
 import { ApiError } from '../frame/api.ts'
 import { listed } from '../../trade/ground/sentences.ts'
-import { Done, Fault } from '../frame/Say.tsx'
+import { DoneNotice, FaultNotice } from '../frame/notices.tsx'
 import { near, soundsOf, unknownIn } from './example.ts'
 import { MEANINGS, separated } from './means.ts'
 import { saveWord } from './ownWord.ts'
@@ -52,7 +52,7 @@ export function WordForm({ start, taken, saved, leave }: Props) {
         <Field label={say('spoken.word')} value={word} onValue={setWord} needed hint={say('spoken.word_hint')} />
         <ExampleField value={like} phrases={phrases} put={setLike} />
         <MeaningFields sort={sort} code={code} put={setMeans} />
-        <Fault>{fault}</Fault>
+        <FaultNotice>{fault}</FaultNotice>
         <div class="acts">
           <button class="main-act">{leave ? say('common.save') : say('spoken.add_word')}</button>
           {leave && (
@@ -61,7 +61,7 @@ export function WordForm({ start, taken, saved, leave }: Props) {
             </button>
           )}
         </div>
-        <Done>{done}</Done>
+        <DoneNotice>{done}</DoneNotice>
       </form>
     </section>
   )

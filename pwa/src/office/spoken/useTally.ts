@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks'
-import { useAsk } from '../frame/useAsk.ts'
+import { useGet } from '../frame/useGet.ts'
 import type { Tally } from './shapes.ts'
 
 const WHILE_WORKING_MS = 2000
@@ -7,11 +7,11 @@ const AT_REST_MS = 15_000
 
 /** How far transcription is; fetched again now and then, more often while something waits. */
 export function useTally() {
-  const { told: tally, trouble, again } = useAsk<Tally>('/api/spoken/tally')
+  const { data: tally, error, reload } = useGet<Tally>('/api/spoken/tally')
   const every = tally?.waiting ? WHILE_WORKING_MS : AT_REST_MS
   useEffect(() => {
-    const timer = setInterval(() => document.visibilityState === 'visible' && again(), every)
+    const timer = setInterval(() => document.visibilityState === 'visible' && reload(), every)
     return () => clearInterval(timer)
   }, [every])
-  return { tally, trouble: tally ? '' : (trouble?.message ?? ''), again }
+  return { tally, trouble: tally ? '' : (error?.message ?? ''), reload }
 }

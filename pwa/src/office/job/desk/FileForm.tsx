@@ -1,6 +1,6 @@
 import { useRef, useState } from 'preact/hooks'
 import { ApiError } from '../../frame/api.ts'
-import { Done, Fault } from '../../frame/Say.tsx'
+import { DoneNotice, FaultNotice } from '../../frame/notices.tsx'
 import { say } from '../../frame/say.ts'
 import type { Location } from '../../frame/shapes.ts'
 import { added, job } from '../record/state.ts'
@@ -65,8 +65,8 @@ export function FileForm({ dropped, close }: { dropped: File[]; close: () => voi
         </ol>
       )}
       <PlaceField value={where} put={setWhere} />
-      <Fault>{fault}</Fault>
-      <Done>{there > 0 && say('desk.files_added', { added: there, count: files.length })}</Done>
+      <FaultNotice>{fault}</FaultNotice>
+      <DoneNotice>{there > 0 && say('desk.files_added', { added: there, count: files.length })}</DoneNotice>
       <div class="acts">
         {files.length > 0 && there === files.length ? (
           <button type="button" class="main-act" onClick={close}>

@@ -6,7 +6,7 @@ import { MATERIALS } from '../../../trade/measuring/limits.ts'
 import { pointWords, quantityOf, readingCodes, type Procedure } from '../../../trade/measuring/procedures.ts'
 import { ApiError } from '../../frame/api.ts'
 import { KINDS, TYPED } from '../../../trade/record/kinds.ts'
-import { Done, Fault } from '../../frame/Say.tsx'
+import { DoneNotice, FaultNotice } from '../../frame/notices.tsx'
 import { say } from '../../frame/say.ts'
 import { placeName } from '../record/places.ts'
 import { job } from '../record/state.ts'
@@ -26,7 +26,7 @@ export function ReadingForm() {
   useEffect(() => {
     register(engineType).then(setKnown, (reason: unknown) => setTrouble(reason instanceof ApiError ? reason.message : String(reason)))
   }, [engineType])
-  if (!known) return trouble ? <Fault>{trouble}</Fault> : <p class="soft">{say('desk.opening_gauges')}</p>
+  if (!known) return trouble ? <FaultNotice>{trouble}</FaultNotice> : <p class="soft">{say('desk.opening_gauges')}</p>
   return <Form known={known} engineType={engineType} />
 }
 
@@ -79,8 +79,8 @@ function Form({ known, engineType }: { known: Register; engineType: string }) {
       <Field label={say('common.unit')} value={unit} onValue={(next) => put({ unit: next })} options={units.map((value) => ({ value, words: value || say('desk.no_unit') }))} />
       <GaugeField known={known} chosen={typed.gauge_id} name={typed.gauge} put={put} />
       <Circumstances typed={typed} put={put} />
-      <Fault>{fault}</Fault>
-      <Done>{done}</Done>
+      <FaultNotice>{fault}</FaultNotice>
+      <DoneNotice>{done}</DoneNotice>
       <div class="acts">
         <button class="main-act" disabled={sending}>
           {say('desk.save_reading')}

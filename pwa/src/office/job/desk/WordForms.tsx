@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { STAGES, stageWords } from '../../frame/stages.ts'
 import { job } from '../record/state.ts'
 import { separated } from '../../../trade/record/fields.ts'
@@ -25,7 +25,7 @@ export function NoteForm({ close }: { close: () => void }) {
         <Field label={say('desk.note')} value={text} onValue={setText} lines={5} needed />
       </div>
       <PlaceField value={where} put={setWhere} />
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       <div class="acts">
         <button class="main-act" disabled={sending}>
           {say('desk.save_note')}
@@ -75,7 +75,7 @@ export function FindingForm({ close }: { close: () => void }) {
         />
       </div>
       <Field label={say('desk.to_do')} value={disposition} onValue={setDisposition} options={DISPOSITIONS} />
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       <div class="acts">
         <button class="main-act" disabled={sending}>
           {say('desk.save_finding')}
@@ -117,7 +117,7 @@ export function StageForm({ close }: { close: () => void }) {
           ))}
         </ol>
       </fieldset>
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       <div class="acts">
         <button class="main-act" disabled={sending}>
           {say('desk.save_stage')}

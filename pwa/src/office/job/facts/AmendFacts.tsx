@@ -1,13 +1,13 @@
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { useDesk } from '../desk/useDesk.ts'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
-import { useAsk } from '../../frame/useAsk.ts'
+import { useGet } from '../../frame/useGet.ts'
 import { lookAtJob } from '../record/state.ts'
 import type { EngineType, Job } from '../../frame/shapes.ts'
 import { say } from '../../frame/say.ts'
-import { UNITS } from '../../jobs/NewJob.tsx'
+import { DISTANCE_UNITS } from '../../frame/distance.ts'
 
 const FIELDS = [
   'number',
@@ -27,7 +27,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
   const [now, setNow] = useState(was)
   const [reason, setReason] = useState('')
   const { fault, setFault, sending, send } = useDesk()
-  const types = useAsk<{ engine_types: EngineType[] }>('/api/engine-types')
+  const types = useGet<{ engine_types: EngineType[] }>('/api/engine-types')
   const cell = (name: (typeof FIELDS)[number], label: string) => ({
     label,
     value: now[name] ?? '',
@@ -45,7 +45,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
       close()
     }
   }
-  const options = (types.told?.engine_types ?? []).map((type) => ({ value: type.id, words: type.name }))
+  const options = (types.data?.engine_types ?? []).map((type) => ({ value: type.id, words: type.name }))
   if (!options.some((option) => option.value === was['engine_type']))
     options.unshift({ value: was['engine_type'] ?? '', words: open.engine_type_name || say('record.not_given') })
   return (
@@ -59,7 +59,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
         <Field {...cell('engine_type', say('jobs.field_type'))} options={options} />
         <Field {...cell('engine_number', say('jobs.field_engine'))} figures />
         <Field {...cell('distance', say('jobs.field_distance'))} keys="decimal" figures />
-        <Field {...cell('distance_unit', say('common.unit'))} options={UNITS} />
+        <Field {...cell('distance_unit', say('common.unit'))} options={DISTANCE_UNITS} />
         <div class="wide">
           <Field {...cell('complaint', say('jobs.field_complaint'))} lines={3} />
         </div>
@@ -69,7 +69,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
         <div class="wide">
           <Field label={say('common.reason')} value={reason} onValue={setReason} lines={2} needed />
         </div>
-        <Fault>{fault || types.trouble?.message}</Fault>
+        <FaultNotice>{fault || types.error?.message}</FaultNotice>
         <div class="acts">
           <button class="main-act" disabled={sending}>
             {say('facts.save')}

@@ -1,7 +1,7 @@
 import { PageHead } from '../../frame/PageHead.tsx'
 import { useState } from 'preact/hooks'
 import { Tick } from '../../../parts/controls/icons.tsx'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { isManager } from '../../frame/session.ts'
 import { job, jobTrouble } from '../record/state.ts'
 import { STAGES, stageWords } from '../../frame/stages.ts'
@@ -15,7 +15,7 @@ import { say } from '../../frame/say.ts'
 /** A job's facts beside its record: what it is about, its stages, who worked on it, earlier visits of the engine. */
 export function Facts() {
   const [amending, setAmending] = useState(false)
-  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
+  if (jobTrouble.value) return <FaultNotice>{jobTrouble.value.message}</FaultNotice>
   const open = job.value
   if (!open) return <p class="opening">{say('record.opening')}</p>
   return (

@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { post, ApiError, remove } from '../../frame/api.ts'
-import { Done, Fault } from '../../frame/Say.tsx'
-import { useAsk } from '../../frame/useAsk.ts'
+import { DoneNotice, FaultNotice } from '../../frame/notices.tsx'
+import { useGet } from '../../frame/useGet.ts'
 import { isManager } from '../../frame/session.ts'
 import type { Owner } from '../../frame/shapes.ts'
 import { say } from '../../frame/say.ts'
@@ -11,7 +11,7 @@ const NOBODY: Owner = { name: '', phone: '', mail: '' }
 
 /** Whose engine it is. It is stored beside the log and never in it, so that it can be deleted when it has to be. */
 export function OwnerPart({ job }: { job: string }) {
-  const { told: owner, trouble } = useAsk<Owner>(`/api/jobs/${job}/owner`)
+  const { data: owner, error } = useGet<Owner>(`/api/jobs/${job}/owner`)
   const [now, setNow] = useState<Owner>(NOBODY)
   const [done, setDone] = useState('')
   const [fault, setFault] = useState('')
@@ -39,7 +39,7 @@ export function OwnerPart({ job }: { job: string }) {
     void act(remove(`/api/jobs/${job}/owner`), say('facts.owner_deleted'))
     setNow(NOBODY)
   }
-  if (trouble?.status === 404) return null
+  if (error?.status === 404) return null
   return (
     <section aria-label={say('facts.owner')}>
       <h2>{say('facts.owner')}</h2>
@@ -48,8 +48,8 @@ export function OwnerPart({ job }: { job: string }) {
         <Field label={say('common.name')} value={now.name} onValue={put('name')} />
         <Field label={say('facts.telephone')} value={now.phone} onValue={put('phone')} figures />
         <Field label={say('facts.email')} value={now.mail} onValue={put('mail')} />
-        <Fault>{fault || trouble?.message}</Fault>
-        <Done>{done}</Done>
+        <FaultNotice>{fault || error?.message}</FaultNotice>
+        <DoneNotice>{done}</DoneNotice>
         <div class="acts">
           <button>{say('common.save')}</button>
           {isManager.value && <Delete erase={erase} />}

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { Sheet, SheetFigure, SheetPlace } from '../../../trade/sheets/types.ts'
-import { Empty, Fault } from '../../frame/Say.tsx'
-import { useAsk } from '../../frame/useAsk.ts'
+import { EmptyNotice, FaultNotice } from '../../frame/notices.tsx'
+import { useGet } from '../../frame/useGet.ts'
 import { useKeys } from '../../frame/keys.ts'
 import { job, jobTrouble } from '../record/state.ts'
 import { address, go, route, set } from '../../frame/route.ts'
@@ -25,7 +25,7 @@ function procedureOf({ procedure }: Sheet): string {
 
 /** The measurement sheets of a job, one procedure and state at a time, over all its cylinders or journals. */
 export function Figures({ job: id }: { job: string }) {
-  const { told: figures, trouble } = useAsk<JobFigures>(`/api/jobs/${id}/figures`)
+  const { data: figures, error } = useGet<JobFigures>(`/api/jobs/${id}/figures`)
   const sheets = figures?.sheets ?? []
   const procedure = route.value.values['procedure'] ?? (sheets[0] && procedureOf(sheets[0])) ?? ''
   const states = sheets.filter((sheet) => procedureOf(sheet) === procedure)
@@ -45,8 +45,8 @@ export function Figures({ job: id }: { job: string }) {
     p: () => print(),
     r: () => go(['job', id]),
   })
-  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
-  if (trouble && !figures) return <Fault>{trouble.message}</Fault>
+  if (jobTrouble.value) return <FaultNotice>{jobTrouble.value.message}</FaultNotice>
+  if (error && !figures) return <FaultNotice>{error.message}</FaultNotice>
   if (!figures) return <p class="opening">{say('figures.opening')}</p>
   return sheet ? <OpenSheet job={id} figures={figures} sheet={sheet} states={states} /> : <NoFigures />
 }
@@ -55,7 +55,7 @@ function NoFigures() {
   return (
     <section class="page" aria-label={say('figures.title')}>
       <h1 class="page-alone">{job.value ? say('figures.title_of_job', { number: job.value.number }) : say('figures.title')}</h1>
-      <Empty>{say('figures.none_yet')}</Empty>
+      <EmptyNotice>{say('figures.none_yet')}</EmptyNotice>
     </section>
   )
 }

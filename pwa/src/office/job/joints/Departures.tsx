@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { SORTS, type Departure } from '../../../trade/tightening/departures.ts'
 import { useDesk } from '../desk/useDesk.ts'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { isManager } from '../../frame/session.ts'
 import { nameIn, placeOf, type JobRun } from './shapes.ts'
 import { ExhibitLink } from './StageColumn.tsx'
@@ -11,11 +11,11 @@ import { say } from '../../frame/say.ts'
 interface Props {
   job: string
   run: JobRun
-  again: () => void
+  reload: () => void
 }
 
 /** Every deviation from the tightening sheet, with its answer or what it still needs. */
-export function Departures({ job, run, again }: Props) {
+export function Departures({ job, run, reload }: Props) {
   const { departures } = run
   const open = departures.filter(({ answered }) => !answered)
   return (
@@ -39,7 +39,7 @@ export function Departures({ job, run, again }: Props) {
                 <i>{nameIn(run, departure.answered.by)}</i> <ExhibitLink job={job} entry={departure.answered.entry} run={run} />
               </p>
             ) : (
-              <Answer run={run} departure={departure} again={again} />
+              <Answer run={run} departure={departure} reload={reload} />
             )}
           </li>
         ))}
@@ -49,7 +49,7 @@ export function Departures({ job, run, again }: Props) {
 }
 
 /** What an open deviation needs, and the form in which a manager gives the reason. */
-function Answer({ run, departure, again }: { run: JobRun; departure: Departure; again: () => void }) {
+function Answer({ run, departure, reload }: { run: JobRun; departure: Departure; reload: () => void }) {
   const [reason, setReason] = useState<string | null>(null)
   const [tried, setTried] = useState(false)
   const { fault, sending, send } = useDesk()
@@ -59,7 +59,7 @@ function Answer({ run, departure, again }: { run: JobRun; departure: Departure; 
     setTried(true)
     if (!reason?.trim()) return
     const body = { run: run.run, departure: departure.key, reason: reason.trim() }
-    if (await send({ kind: 'departure_answered', location: placeOf(run, departure.label), body, media: [] })) again()
+    if (await send({ kind: 'departure_answered', location: placeOf(run, departure.label), body, media: [] })) reload()
   }
   if (reason === null)
     return (
@@ -84,7 +84,7 @@ function Answer({ run, departure, again }: { run: JobRun; departure: Departure; 
         hint={say('joints.reason_hint')}
         wrong={tried && !reason.trim() ? say('joints.reason_needed') : ''}
       />
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       <div class="acts">
         <button class="main-act" disabled={sending}>
           {say('joints.save_reason')}

@@ -1,5 +1,5 @@
-import { Empty, Fault } from '../../frame/Say.tsx'
-import { useAsk } from '../../frame/useAsk.ts'
+import { EmptyNotice, FaultNotice } from '../../frame/notices.tsx'
+import { useGet } from '../../frame/useGet.ts'
 import { PrintFrame } from '../figures/PrintFrame.tsx'
 import { useKeys } from '../../frame/keys.ts'
 import { job, jobTrouble } from '../record/state.ts'
@@ -10,7 +10,7 @@ import { say } from '../../frame/say.ts'
 
 /** The joints of a job, each run as it was carried out. */
 export function Joints({ job: id }: { job: string }) {
-  const { told: answer, trouble, again } = useAsk<JobRuns>(`/api/jobs/${id}/tightening`)
+  const { data: answer, error, reload } = useGet<JobRuns>(`/api/jobs/${id}/tightening`)
   const runs = answer?.runs ?? []
   const run = runs.find(({ run }) => run === route.value.values['run']) ?? runs[0]
   const turnTo = (by: number) => {
@@ -23,14 +23,14 @@ export function Joints({ job: id }: { job: string }) {
     p: () => print(),
     r: () => go(['job', id]),
   })
-  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
-  if (trouble && !answer) return <Fault>{trouble.message}</Fault>
+  if (jobTrouble.value) return <FaultNotice>{jobTrouble.value.message}</FaultNotice>
+  if (error && !answer) return <FaultNotice>{error.message}</FaultNotice>
   if (!answer) return <p class="opening">{say('joints.opening')}</p>
   if (!run)
     return (
       <section class="page" aria-label={say('joints.title')}>
         <h1 class="page-alone">{job.value ? say('joints.title_of_job', { number: job.value.number }) : say('joints.title')}</h1>
-        <Empty>{say('joints.none_yet')}</Empty>
+        <EmptyNotice>{say('joints.none_yet')}</EmptyNotice>
       </section>
     )
   return (
@@ -48,7 +48,7 @@ export function Joints({ job: id }: { job: string }) {
             </a>
           ))}
         </nav>
-        <RunView key={run.run} job={id} run={run} title={titleOf(run)} again={again} />
+        <RunView key={run.run} job={id} run={run} title={titleOf(run)} reload={reload} />
       </section>
     </PrintFrame>
   )

@@ -5,8 +5,8 @@ import { day, shortClock } from '../../frame/words.ts'
 import { PreloadView } from '../../registers/tightening/PreloadView.tsx'
 import { listed } from '../../../trade/ground/sentences.ts'
 import { boltsWords } from '../../../trade/tightening/words.ts'
-import { useAsk } from '../../frame/useAsk.ts'
-import { boltWords, threadWords } from '../../registers/tightening/said.ts'
+import { useGet } from '../../frame/useGet.ts'
+import { boltWords, threadWords } from '../../registers/tightening/wording.ts'
 import { Departures } from './Departures.tsx'
 import { nameIn, type JobRun } from './shapes.ts'
 import type { Tools } from '../../registers/tightening/shapes.ts'
@@ -19,11 +19,11 @@ interface Props {
   job: string
   run: JobRun
   title: string
-  again: () => void
+  reload: () => void
 }
 
 /** One run: its tightening sheet, its stages side by side, deviations, sign-off, and the estimate of preload. */
-export function RunView({ job: id, run, title, again }: Props) {
+export function RunView({ job: id, run, title, reload }: Props) {
   const fasteners = job.value?.engine_type_data?.joints.find(({ code }) => code === run.joint)?.fasteners ?? []
   return (
     <>
@@ -53,11 +53,11 @@ export function RunView({ job: id, run, title, again }: Props) {
         ))}
       </ol>
       <div class="figures-foot">
-        <Departures job={id} run={run} again={again} />
+        <Departures job={id} run={run} reload={reload} />
         <div>
-          <SignOff job={id} run={run} again={again} />
+          <SignOff job={id} run={run} reload={reload} />
           <Aside job={id} run={run} />
-          {run.preload && run.direction === 'tighten' && <PreloadView said={run.preload} />}
+          {run.preload && run.direction === 'tighten' && <PreloadView estimate={run.preload} />}
         </div>
       </div>
     </>
@@ -109,7 +109,7 @@ function Head({ job: id, run }: { job: string; run: JobRun }) {
 
 /** The tools of the register that were used, and those that were overdue for calibration. */
 function Tools({ run }: { run: JobRun }) {
-  const register = useAsk<{ tools: { id: string; name: string; serial: string; due: string }[] }>('/api/torque-tools').told?.tools ?? []
+  const register = useGet<{ tools: { id: string; name: string; serial: string; due: string }[] }>('/api/torque-tools').data?.tools ?? []
   const used = new Set(run.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ tool_id }) => tool_id))
   const tools = register.filter((tool) => used.has(tool.id))
   const overdue = run.departures.filter(({ sort }) => sort === 'overdue_tool')

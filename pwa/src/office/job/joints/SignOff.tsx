@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import type { Signed } from '../../../trade/tightening/run.ts'
 import { useDesk } from '../desk/useDesk.ts'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { isManager, me } from '../../frame/session.ts'
 import { day, shortClock } from '../../frame/words.ts'
 import type { NewEntry } from '../../frame/shapes.ts'
@@ -13,11 +13,11 @@ import { say } from '../../frame/say.ts'
 interface Props {
   job: string
   run: JobRun
-  again: () => void
+  reload: () => void
 }
 
 /** How a run ended: witnessed, closed, or what is still missing; and the way to witness and close it at the desk. */
-export function SignOff({ job, run, again }: Props) {
+export function SignOff({ job, run, reload }: Props) {
   // Deviations stand in full beside this; here they are only counted.
   const others = run.missing.filter((words) => !run.departures.some((departure) => words.startsWith(departure.words)))
   const hands = new Set(run.stages.flatMap(({ done, earlier }) => [...done, ...earlier.flat()]).map(({ by }) => by))
@@ -45,12 +45,12 @@ export function SignOff({ job, run, again }: Props) {
       {isManager.value && !run.closed && (
         <div class="sign-off-acts">
           {unwitnessed && !hands.has(me.value?.person.id ?? '') && (
-            <Sign run={run} kind="tightening_witnessed" words={say('joints.witness')} again={again} />
+            <Sign run={run} kind="tightening_witnessed" words={say('joints.witness')} reload={reload} />
           )}
           {unwitnessed && hands.has(me.value?.person.id ?? '') && (
             <p class="soft">{say('joints.not_your_own')}</p>
           )}
-          {run.may_close && <Sign run={run} kind="tightening_closed" words={say('joints.close')} again={again} />}
+          {run.may_close && <Sign run={run} kind="tightening_closed" words={say('joints.close')} reload={reload} />}
         </div>
       )}
     </section>
@@ -75,13 +75,13 @@ function SignedBy({ sentence, job, signed, run }: SignedByProps) {
 }
 
 /** A signature at the desk, by whoever is signed in, with room for a remark. */
-function Sign({ run, kind, words, again }: { run: JobRun; kind: NewEntry['kind']; words: string; again: () => void }) {
+function Sign({ run, kind, words, reload }: { run: JobRun; kind: NewEntry['kind']; words: string; reload: () => void }) {
   const [remark, setRemark] = useState<string | null>(null)
   const { fault, sending, send } = useDesk()
   const save = async (event: Event) => {
     event.preventDefault()
     const body = { run: run.run, remark: remark?.trim() ?? '' }
-    if (await send({ kind, location: placeOf(run), body, media: [] })) again()
+    if (await send({ kind, location: placeOf(run), body, media: [] })) reload()
   }
   if (remark === null)
     return (
@@ -96,7 +96,7 @@ function Sign({ run, kind, words, again }: { run: JobRun; kind: NewEntry['kind']
         {say('joints.signed_by', { name: me.value?.person.name ?? '' })}
       </p>
       <Field label={say('joints.remark')} value={remark} onValue={setRemark} lines={2} autoFocus />
-      <Fault>{fault}</Fault>
+      <FaultNotice>{fault}</FaultNotice>
       <div class="acts">
         <button class="main-act" disabled={sending}>
           {words}

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks'
 import { get, post, ApiError } from '../../frame/api.ts'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
 import type { Pack } from '../../frame/shapes.ts'
@@ -32,7 +32,7 @@ export function Packs({ job: id }: { job: string }) {
       setSending(false)
     }
   }
-  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
+  if (jobTrouble.value) return <FaultNotice>{jobTrouble.value.message}</FaultNotice>
   const missing = job.value?.missing_media ?? 0
   return (
     <section class="page pack-page" aria-labelledby="pack-title">
@@ -44,7 +44,7 @@ export function Packs({ job: id }: { job: string }) {
         <Sorts sort={sort} choose={setSort} />
         <Proves />
         {missing > 0 && <p class="caution pack-missing">{say('pack.files_missing', { count: missing })}</p>}
-        <Fault>{fault}</Fault>
+        <FaultNotice>{fault}</FaultNotice>
         {isManager.value ? (
           <div class="acts">
             <button class="main-act" disabled={sending || !job.value}>

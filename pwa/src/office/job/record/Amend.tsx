@@ -5,7 +5,7 @@ import { changed } from '../../../trade/record/fields.ts'
 import { ApiError } from '../../frame/api.ts'
 import { PlaceField } from '../desk/PlaceField.tsx'
 import { writeAtDesk } from '../../frame/write.ts'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { Sheet } from '../../frame/Sheet.tsx'
 import type { Item, Location } from '../../frame/shapes.ts'
 import { standing } from './fields.ts'
@@ -61,7 +61,7 @@ export function Amend({ item, how, close }: Props) {
         <div class="wide">
           <Field label={say('common.reason')} value={reason} onValue={setReason} lines={2} needed />
         </div>
-        <Fault>{fault}</Fault>
+        <FaultNotice>{fault}</FaultNotice>
         <div class="acts">
           <button class="main-act" disabled={sending}>
             {say(WORDS[how].send)}

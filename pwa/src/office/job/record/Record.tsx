@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import { Add } from '../desk/Add.tsx'
 import { DropHere } from '../desk/DropHere.tsx'
-import { Fault } from '../../frame/Say.tsx'
+import { FaultNotice } from '../../frame/notices.tsx'
 import { useKeys } from '../../frame/keys.ts'
 import type { Item } from '../../frame/shapes.ts'
 import { Amend } from './Amend.tsx'
@@ -44,7 +44,7 @@ export function Record() {
     ' ': () => document.querySelector<HTMLElement>('.exhibit-sound .spoken-play button')?.click(),
     Escape: () => setFront('record'),
   })
-  if (jobTrouble.value) return <Fault>{jobTrouble.value.message}</Fault>
+  if (jobTrouble.value) return <FaultNotice>{jobTrouble.value.message}</FaultNotice>
   if (!job.value) return <p class="opening">{say('record.opening')}</p>
   return (
     <DropHere take={add}>

@@ -1,41 +1,11 @@
-import type { ComponentChildren } from 'preact'
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
 import { OPTIONAL_PARTS, PARTS } from '../../../trade/engine/parts.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
-import { faultsAt } from '../../frame/words.ts'
+import { say } from '../../frame/say.ts'
+import { faultsAt, faultsOnlyAt } from '../form/faults.ts'
+import { Group, RemoveButton } from '../form/Group.tsx'
+import { changedAt, withoutAt } from '../form/lists.ts'
 import type { TypedBank, TypedShaft } from './form.ts'
-
-function Group({
-  name,
-  add,
-  adds,
-  fault,
-  children,
-}: {
-  name: string
-  add?: string
-  adds?: () => void
-  fault?: string
-  children: ComponentChildren
-}) {
-  return (
-    <fieldset class="group">
-      <legend>{name}</legend>
-      {children}
-      {fault && <p class="field-wrong">{fault}</p>}
-      {add && (
-        <button type="button" class="plain" onClick={adds}>
-          {add}
-        </button>
-      )}
-    </fieldset>
-  )
-}
-
-/** Puts `news` in place of one item of a list. */
-function at<T>(list: T[], index: number, news: Partial<T>): T[] {
-  return list.map((item, i) => (i === index ? { ...item, ...news } : item))
-}
 
 interface BanksProps {
   banks: TypedBank[]
@@ -44,37 +14,20 @@ interface BanksProps {
 }
 
 export function Banks({ banks, put, faults }: BanksProps) {
-  const own = faults.filter(({ where }) => where === 'banks')
+  const cell = (i: number, field: keyof TypedBank, label: string) => ({
+    label,
+    value: banks[i]![field],
+    onValue: (value: string) => put(changedAt(banks, i, { [field]: value })),
+    wrong: faultsAt(faults, `banks.${i}.${field}`),
+  })
   return (
-    <Group name="Banks" fault={faultsAt(own, 'banks')}>
-      {banks.map((bank, i) => (
+    <Group name={say('engine_types.banks')} fault={faultsOnlyAt(faults, 'banks')}>
+      {banks.map((_, i) => (
         <div class="row row-bank" key={i}>
-          <Field
-            label="Letter"
-            value={bank.code}
-            onValue={(code) => put(at(banks, i, { code }))}
-            wrong={faultsAt(faults, `banks.${i}.code`)}
-          />
-          <Field
-            label="Side"
-            value={bank.name}
-            onValue={(name) => put(at(banks, i, { name }))}
-            wrong={faultsAt(faults, `banks.${i}.name`)}
-          />
-          <Field
-            label="Cylinders, front to rear"
-            value={bank.cylinders}
-            onValue={(cylinders) => put(at(banks, i, { cylinders }))}
-            figures
-            wrong={faultsAt(faults, `banks.${i}.cylinders`)}
-          />
-          <Field
-            label="Set back, mm"
-            value={bank.stagger_mm}
-            onValue={(stagger_mm) => put(at(banks, i, { stagger_mm }))}
-            figures
-            wrong={faultsAt(faults, `banks.${i}.stagger_mm`)}
-          />
+          <Field {...cell(i, 'code', say('engine_types.bank_letter'))} />
+          <Field {...cell(i, 'name', say('engine_types.bank_side'))} />
+          <Field {...cell(i, 'cylinders', say('engine_types.bank_cylinders'))} figures />
+          <Field {...cell(i, 'stagger_mm', say('engine_types.bank_stagger'))} figures />
         </div>
       ))}
     </Group>
@@ -88,49 +41,35 @@ interface ShaftsProps {
   faults: Fault[]
 }
 
+const nextShaft = (shafts: TypedShaft[]): TypedShaft => ({
+  code: shafts.length ? `shaft_${shafts.length + 1}` : 'block',
+  bank: '',
+  drives: 'inlet exhaust',
+})
+
 export function Camshafts({ shafts, banks, put, faults }: ShaftsProps) {
-  const where = [
-    { value: '', words: 'all banks' },
-    ...banks.map((bank) => ({ value: bank.code, words: `bank ${bank.code}` })),
+  const positions = [
+    { value: '', words: say('engine_types.all_banks') },
+    ...banks.map(({ code }) => ({ value: code, words: say('engine_types.bank', { letter: code }) })),
   ]
+  const drives = [
+    { value: 'inlet exhaust', words: say('engine_types.drives_both') },
+    { value: 'inlet', words: say('engine_types.drives_inlet') },
+    { value: 'exhaust', words: say('engine_types.drives_exhaust') },
+  ]
+  const cell = (i: number, field: keyof TypedShaft, label: string) => ({
+    label,
+    value: shafts[i]![field],
+    onValue: (value: string) => put(changedAt(shafts, i, { [field]: value })),
+  })
   return (
-    <Group
-      name="Camshafts"
-      add="Add a camshaft"
-      adds={() =>
-        put([
-          ...shafts,
-          { code: shafts.length ? `shaft_${shafts.length + 1}` : 'block', bank: '', drives: 'inlet exhaust' },
-        ])
-      }
-    >
+    <Group name={say('engine_types.camshafts')} add={say('engine_types.add_camshaft')} onAdd={() => put([...shafts, nextShaft(shafts)])}>
       {shafts.map((shaft, i) => (
         <div class="row row-shaft" key={i}>
-          <Field
-            label="Code"
-            value={shaft.code}
-            onValue={(code) => put(at(shafts, i, { code }))}
-            wrong={faultsAt(faults, `camshafts.${i}`)}
-          />
-          <Field label="Lies in" value={shaft.bank} onValue={(bank) => put(at(shafts, i, { bank }))} options={where} />
-          <Field
-            label="Drives"
-            value={shaft.drives}
-            onValue={(drives) => put(at(shafts, i, { drives }))}
-            options={[
-              { value: 'inlet exhaust', words: 'both' },
-              { value: 'inlet', words: 'inlet' },
-              { value: 'exhaust', words: 'exhaust' },
-            ]}
-          />
-          <button
-            type="button"
-            class="plain"
-            onClick={() => put(shafts.filter((_, n) => n !== i))}
-            aria-label={`Leave out camshaft ${shaft.code}`}
-          >
-            leave out
-          </button>
+          <Field {...cell(i, 'code', say('registers.code'))} wrong={faultsAt(faults, `camshafts.${i}`)} />
+          <Field {...cell(i, 'bank', say('engine_types.camshaft_position'))} options={positions} />
+          <Field {...cell(i, 'drives', say('engine_types.camshaft_drives'))} options={drives} />
+          <RemoveButton label={say('engine_types.remove_camshaft', { code: shaft.code })} onRemove={() => put(withoutAt(shafts, i))} />
         </div>
       ))}
     </Group>
@@ -140,11 +79,11 @@ export function Camshafts({ shafts, banks, put, faults }: ShaftsProps) {
 export function Pieces({ pieces, put }: { pieces: string[]; put: (pieces: string[]) => void }) {
   return (
     <Choice
-      label="It also has"
+      label={say('engine_types.also_has')}
       many
       options={OPTIONAL_PARTS.map((code) => ({ value: code, words: PARTS[code]?.name ?? code }))}
       chosen={pieces}
-      onChoose={(code) => put(pieces.includes(code) ? pieces.filter((one) => one !== code) : [...pieces, code])}
+      onChoose={(code) => put(pieces.includes(code) ? pieces.filter((piece) => piece !== code) : [...pieces, code])}
     />
   )
 }

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { checked } from '../../../../support/checked.ts'
-import { fromForm, numbers, readForm, toForm, usual } from './form.ts'
+import { faultsAt } from '../form/faults.ts'
 import { draft } from './draft.ts'
-import { faultsAt } from '../../frame/words.ts'
+import { fromForm, numbers, readForm, toForm, usual } from './form.ts'
 
 const ID = '5a2d3c4e-1f60-4b7a-8c9d-0e1f2a3b4c5d'
 const V6 = {
@@ -11,7 +11,7 @@ const V6 = {
   joints: [{ code: 'head_bolt/A', name: 'Head, bank A', fasteners: [{ label: '1', x_mm: 0, y_mm: -40 }] }],
 }
 
-it('an engine type that was opened and kept unchanged is the same engine type', () => {
+it('an engine type opened and saved unchanged is the same engine type', () => {
   expect(fromForm(toForm(V6))).toEqual(V6)
 })
 
@@ -34,12 +34,12 @@ const USUAL = [
   ['flat', 4],
   ['single', 1],
 ] as const
-const made = USUAL.map(([layout, cylinders]) => readForm(usual(layout, cylinders)))
-const found = checked('engine_type', made.map(({ value }) => [value]))
+const forms = USUAL.map(([layout, cylinders]) => readForm(usual(layout, cylinders)))
+const found = checked('engine_type', forms.map(({ value }) => [value]))
 
-describe.each(USUAL.map((one, i) => [...one, i] as const))('the usual arrangement of %s with %i', (_layout, _cylinders, i) => {
-  it('wants only what the maker alone can say', () => {
-    const faults = [...made[i]!.known, ...found[i]!]
+describe.each(USUAL.map((arrangement, i) => [...arrangement, i] as const))('the usual arrangement of %s with %i', (_layout, _cylinders, i) => {
+  it('lacks only the name and what the maker alone can give', () => {
+    const faults = [...forms[i]!.known, ...found[i]!]
     expect([...new Set(faults.map(({ where }) => where))].sort()).toEqual(['firing_order', 'name'])
   })
 })

@@ -1,6 +1,7 @@
 // An engine type as it is typed, and back. Lists of numbers are written as people write them: "1 3 4 2".
 
 import { draft } from './draft.ts'
+import { say } from '../../frame/say.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 
@@ -46,7 +47,7 @@ export interface Typed {
   notes: string
 }
 
-/** Whole numbers in a text; what is none stays as text, so that the check can name it. */
+/** Whole numbers in a text; anything else stays as text, so that the check can name it. */
 export function numbers(text: string): number[] {
   const parts = text.split(/[\s,;–-]+/).filter(Boolean)
   return parts.map((part) => (/^\d+$/.test(part) ? Number(part) : (part as unknown as number)))
@@ -121,7 +122,7 @@ function fastener(line: string) {
   return { label, x_mm: whole(x), y_mm: whole(y) }
 }
 
-/** The usual arrangement for a layout and a number of cylinders, as a start; the firing order is the maker's to say. */
+/** The usual arrangement for a layout and a number of cylinders, as a start; the firing order comes from the maker. */
 export function usual(layout: EngineType['layout'], cylinders: number): Typed {
   return { ...toForm(draft('', layout, cylinders)), firing_order: '' }
 }
@@ -129,11 +130,11 @@ export function usual(layout: EngineType['layout'], cylinders: number): Typed {
 const NO_ID = '00000000-0000-4000-8000-000000000000'
 
 /**
- * What is typed as an engine type, and the faults that are known without asking. A type that is new has no id yet, and a
- * name that is not written yet does not hide the other faults: `value` is to be checked with a name of its own.
+ * What is typed as an engine type; `value`: what the server checks; `known`: the faults that are known without it. A new
+ * type has no id yet, and an empty name hides no other fault.
  */
 export function readForm(form: Typed): { type: EngineType; value: EngineType; known: Fault[] } {
   const type = { ...fromForm(form), id: form.id || NO_ID }
-  const unnamed = { where: 'name', message: 'It needs a name, as it is said in the workshop.' }
+  const unnamed = { where: 'name', message: say('registers.name_missing') }
   return { type, value: { ...type, name: type.name || 'unnamed' }, known: type.name ? [] : [unnamed] }
 }

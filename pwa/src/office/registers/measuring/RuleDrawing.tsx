@@ -1,4 +1,5 @@
 import type { Rules } from '../../../trade/measuring/rules.ts'
+import { say } from '../../frame/say.ts'
 
 const GUARD = { guarded: 22, guarded_95: 16, simple: 0 }
 
@@ -20,14 +21,13 @@ export function RuleDrawing({ rule }: { rule: Rules['rule'] }) {
         <path key={x} class="limit" d={`M${x} 3V33`} />
       ))}
       <text x={150} y="42" text-anchor="middle">
-        within
+        {say('rules.within')}
       </text>
-      <text x={30} y="42" text-anchor="middle">
-        outside
-      </text>
-      <text x={270} y="42" text-anchor="middle">
-        outside
-      </text>
+      {[30, 270].map((x) => (
+        <text key={x} x={x} y="42" text-anchor="middle">
+          {say('rules.outside')}
+        </text>
+      ))}
     </svg>
   )
 }

@@ -1,41 +1,21 @@
-import { GridDrawing, isDrawn } from '../../../parts/grid/GridDrawing.tsx'
 import { PARTS } from '../../../trade/engine/parts.ts'
-import { gridCodes, pointWords, readingCodes, WALKS, type Procedure } from '../../../trade/measuring/procedures.ts'
-import { QUANTITIES } from '../../../trade/ground/units.ts'
+import { gridCodes, pointWords, readingCodes, WALKS, type Procedure, type ProcedureReading } from '../../../trade/measuring/procedures.ts'
+import { GridDrawing, isDrawn } from '../../../parts/grid/GridDrawing.tsx'
+import { FactList, type Fact } from '../../frame/FactList.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
 import { address } from '../../frame/route.ts'
+import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
-import { acrossWords, figureWords } from './operations.ts'
-import type { ProcedureListed as Listed } from '../measuring/shapes.ts'
-
-export function quantityWords(code: string): string {
-  return QUANTITIES.find((one) => one.code === code)?.words ?? code
-}
+import type { ProcedureListed } from '../measuring/shapes.ts'
+import { acrossWords, figureWords, quantityWords } from './line_words.ts'
 
 /** One procedure: its drawing, what is read, what is worked out and by which definition. */
-export function ProcedureView({ procedure, built_in }: Listed) {
+export function ProcedureView({ procedure, built_in }: ProcedureListed) {
+  const facts = { part: PARTS[procedure.part]?.name ?? procedure.part, edition: procedure.edition }
   return (
     <section class="page procedure-page" aria-labelledby="procedure-title">
-      <PageHead
-        id="procedure-title"
-        title={procedure.name}
-        acts={
-          <>
-            <a class="act" href={`/api/procedures/${procedure.code}/file`} download>
-              Export as a file
-            </a>
-            {isManager.value && (
-              <a class="act" href={address(['procedures', procedure.code, built_in ? 'own' : 'edit'])}>
-                {built_in ? 'Make our own from it' : 'Describe anew'}
-              </a>
-            )}
-          </>
-        }
-      >
-        <p class="soft">
-          {PARTS[procedure.part]?.name ?? procedure.part}, {built_in ? 'comes with the program' : 'our own'}, edition{' '}
-          {procedure.edition}
-        </p>
+      <PageHead id="procedure-title" title={procedure.name} acts={<Acts code={procedure.code} builtIn={built_in} />}>
+        <p class="soft">{built_in ? say('procedures.built_in_facts', facts) : say('procedures.own_facts', facts)}</p>
       </PageHead>
       {procedure.cautions.map((caution) => (
         <p key={caution} class="caution figures-caution">
@@ -48,73 +28,82 @@ export function ProcedureView({ procedure, built_in }: Listed) {
           <p class="page-words">{procedure.about}</p>
         </div>
         <div>
-          <section aria-label="Read">
-            <h2>Read</h2>
-            <dl class="facts facts-wide">
-              {procedure.grid.map((axis) => (
-                <div key={axis.axis}>
-                  <dt>{axis.words}</dt>
-                  <dd>{axis.values.map(({ words }) => words).join(', ')}</dd>
-                </div>
-              ))}
-              {procedure.grid.length > 0 && (
-                <div>
-                  <dt>each time</dt>
-                  <dd>
-                    {quantityWords(procedure.quantity)}
-                    {procedure.optional.length > 0 &&
-                      `; may be left out: ${procedure.optional.map((code) => pointWords(procedure, code)).join('; ')}`}
-                  </dd>
-                </div>
-              )}
-              {procedure.readings.map((one) => (
-                <div key={one.code}>
-                  <dt>{one.words}</dt>
-                  <dd>
-                    {quantityWords(one.quantity)}
-                    {one.optional && ', may be left out'}
-                    {one.borrow && `, taken over from ${one.borrow.procedure.replaceAll('_', ' ')} where it was measured`}
-                  </dd>
-                </div>
-              ))}
-              <div>
-                <dt>order</dt>
-                <dd>{WALKS[procedure.walk]}</dd>
-              </div>
-              {procedure.sizes.map((one) => (
-                <div key={one.code}>
-                  <dt>{one.words}</dt>
-                  <dd>of the engine type{one.many && ', several'}</dd>
-                </div>
-              ))}
-            </dl>
+          <section aria-label={say('procedures.readings')}>
+            <h2>{say('procedures.readings')}</h2>
+            <FactList facts={readingFacts(procedure)} />
           </section>
-          <section aria-label="Worked out">
-            <h2>Worked out</h2>
-            <dl class="facts facts-wide">
-              {procedure.figures.map((line) => (
-                <div key={line.code}>
-                  <dt>{line.words}</dt>
-                  <dd>
-                    {line.definition}
-                    <span class="soft line-formula">{figureWords(line, procedure)}</span>
-                    {line.guide && <span class="soft line-formula">Guide, common practice: {line.guide.words}</span>}
-                  </dd>
-                </div>
-              ))}
-              {procedure.across.map((line) => (
-                <div key={line.code}>
-                  <dt>{line.words}</dt>
-                  <dd>
-                    {line.definition}
-                    <span class="soft line-formula">{acrossWords(line, procedure)}</span>
-                  </dd>
-                </div>
-              ))}
-            </dl>
-          </section>
+          <WorkedOut procedure={procedure} />
         </div>
       </div>
+    </section>
+  )
+}
+
+function Acts({ code, builtIn }: { code: string; builtIn: boolean }) {
+  return (
+    <>
+      <a class="act" href={`/api/procedures/${code}/file`} download>
+        {say('registers.export_file')}
+      </a>
+      {isManager.value && (
+        <a class="act" href={address(['procedures', code, builtIn ? 'own' : 'edit'])}>
+          {builtIn ? say('procedures.make_own') : say('common.edit')}
+        </a>
+      )}
+    </>
+  )
+}
+
+function readingFacts(procedure: Procedure): Fact[] {
+  const quantity = quantityWords(procedure.quantity)
+  const optional = procedure.optional.map((code) => pointWords(procedure, code)).join('; ')
+  const inGrid: Fact[] = [
+    ...procedure.grid.map(({ words, values }): Fact => [words, values.map((value) => value.words).join(', ')]),
+    [say('procedures.fact_each'), optional ? say('procedures.quantity_and_optional', { quantity, optional }) : quantity],
+  ]
+  return [
+    ...(procedure.grid.length ? inGrid : []),
+    ...procedure.readings.map((reading): Fact => [reading.words, separateWords(reading)]),
+    [say('procedures.fact_order'), WALKS[procedure.walk]],
+    ...procedure.sizes.map(({ words, many }): Fact => [words, many ? say('procedures.engine_type_sizes') : say('procedures.engine_type_size')]),
+  ]
+}
+
+function separateWords({ quantity, optional, borrow }: ProcedureReading): string {
+  return [
+    quantityWords(quantity),
+    optional && say('procedures.optional'),
+    borrow && say('procedures.carried_over', { procedure: borrow.procedure.replaceAll('_', ' ') }),
+  ]
+    .filter(Boolean)
+    .join(', ')
+}
+
+function WorkedOut({ procedure }: { procedure: Procedure }) {
+  return (
+    <section aria-label={say('procedures.worked_out')}>
+      <h2>{say('procedures.worked_out')}</h2>
+      <dl class="facts facts-wide">
+        {procedure.figures.map((line) => (
+          <div key={line.code}>
+            <dt>{line.words}</dt>
+            <dd>
+              {line.definition}
+              <span class="soft line-formula">{figureWords(line, procedure)}</span>
+              {line.guide && <span class="soft line-formula">{say('procedures.guide', { guide: line.guide.words })}</span>}
+            </dd>
+          </div>
+        ))}
+        {procedure.across.map((line) => (
+          <div key={line.code}>
+            <dt>{line.words}</dt>
+            <dd>
+              {line.definition}
+              <span class="soft line-formula">{acrossWords(line, procedure)}</span>
+            </dd>
+          </div>
+        ))}
+      </dl>
     </section>
   )
 }
@@ -122,14 +111,13 @@ export function ProcedureView({ procedure, built_in }: Listed) {
 /** The drawing that a phone shows, here with every place of the grid marked. */
 export function ProcedureDrawing({ procedure }: { procedure: Procedure }) {
   if (!isDrawn(procedure.drawing)) return null
-  const first = gridCodes(procedure)[0] ?? procedure.readings[0]?.code ?? ''
   return (
     <div class="procedure-drawing">
       <GridDrawing
         drawing={procedure.drawing}
         axes={procedure.grid}
         readings={readingCodes(procedure).map((code) => ({ code, words: pointWords(procedure, code) }))}
-        next={first}
+        next={gridCodes(procedure)[0] ?? procedure.readings[0]?.code ?? ''}
         taken={new Set()}
       />
     </div>

@@ -1,40 +1,16 @@
 import { useMemo, useState } from 'preact/hooks'
 import { GridDrawing, isDrawn } from '../../../parts/grid/GridDrawing.tsx'
-import { evaluate, type Input } from '../../../trade/measuring/figures.ts'
-import { pointWords, quantityOf, readingCodes, type Procedure } from '../../../trade/measuring/procedures.ts'
-import { decimalText, fromSi, QUANTITIES, readQuantity, toSi } from '../../../trade/ground/units.ts'
-import { Refusal } from '../../../trade/ground/errors.ts'
+import { pointWords, readingCodes, type Procedure } from '../../../trade/measuring/procedures.ts'
+import { say } from '../../frame/say.ts'
+import { gridRows, type TryOutResult, workOut } from './try_out.ts'
 
-/** The procedure as it stands, tried with readings that somebody makes up: drawing, grid, figures. Nothing is kept. */
+/** The procedure as it reads now, with readings that somebody makes up: drawing, grid, figures. Nothing is saved. */
 export function TryOut({ procedure }: { procedure: Procedure }) {
   const [typed, setTyped] = useState<Record<string, string>>({})
   const [at, setAt] = useState('')
   const { figures, refused } = useMemo(() => workOut(procedure, typed), [procedure, typed])
   const codes = readingCodes(procedure)
-  const cell = (code: string, words: string) => (
-    <input
-      class={`figure try-cell${refused[code] ? ' is-wrong' : ''}`}
-      aria-label={words}
-      aria-invalid={refused[code] ? true : undefined}
-      inputMode="decimal"
-      autoComplete="off"
-      value={typed[code] ?? ''}
-      onFocus={() => setAt(code)}
-      onInput={(event) => setTyped({ ...typed, [code]: event.currentTarget.value })}
-    />
-  )
-  const across = procedure.grid.length > 1 ? procedure.grid.at(-1)! : null
-  const down = (across ? procedure.grid.slice(0, -1) : procedure.grid).reduce<{ code: string; words: string }[]>(
-    (made, axis) =>
-      made.flatMap((one) =>
-        axis.values.map((value) => ({
-          code: [one.code, value.code].filter(Boolean).join('/'),
-          words: [one.words, value.words].filter(Boolean).join(', '),
-        })),
-      ),
-    procedure.grid.length ? [{ code: '', words: '' }] : [],
-  )
-  const wrong = Object.entries(refused)[0]
+  const fault = Object.values(refused)[0]
   return (
     <div class="try-out">
       {isDrawn(procedure.drawing) && (
@@ -46,81 +22,86 @@ export function TryOut({ procedure }: { procedure: Procedure }) {
           taken={new Set(Object.keys(typed).filter((code) => typed[code]))}
         />
       )}
-      <p class="soft small">Type made-up readings to see what comes of them.</p>
-      <table class="try-grid" aria-label="Made-up readings">
-        {across && (
-          <thead>
-            <tr>
-              <td />
-              {across.values.map((value) => (
-                <th key={value.code} scope="col">
-                  {value.words}
-                </th>
-              ))}
-            </tr>
-          </thead>
+      <p class="soft small">{say('procedures.trial_help')}</p>
+      <Readings
+        procedure={procedure}
+        cell={(code, words) => (
+          <input
+            class={`figure try-cell${refused[code] ? ' is-wrong' : ''}`}
+            aria-label={words}
+            aria-invalid={refused[code] ? true : undefined}
+            inputMode="decimal"
+            autoComplete="off"
+            value={typed[code] ?? ''}
+            onFocus={() => setAt(code)}
+            onInput={(event) => setTyped({ ...typed, [code]: event.currentTarget.value })}
+          />
         )}
-        <tbody>
-          {down.map((row) => (
-            <tr key={row.code}>
-              <th scope="row">{row.words}</th>
-              {(across?.values ?? [null]).map((value) => {
-                const code = value ? `${row.code}/${value.code}` : row.code
-                return <td key={code}>{cell(code, value ? `${row.words}, ${value.words}` : row.words)}</td>
-              })}
-            </tr>
-          ))}
-          {[...procedure.readings, ...procedure.sizes.filter(({ quantity, many }) => quantity && !many)].map(({ code, words }) => (
-            <tr key={code}>
-              <th scope="row">{words}</th>
-              <td colSpan={across?.values.length ?? 1}>{cell(code, words)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {wrong && (
+      />
+      {fault && (
         <p class="field-wrong" role="status">
-          {wrong[1]}
+          {fault}
         </p>
       )}
-      <dl class="try-figures" aria-label="Figures">
-        {figures.map((figure) => (
-          <div key={figure.code}>
-            <dt>{figure.words}</dt>
-            <dd>{figure.shown ? <span class="figure">{figure.shown}</span> : <span class="soft">{figure.missing}</span>}</dd>
-          </div>
-        ))}
-      </dl>
+      <Figures figures={figures} />
     </div>
   )
 }
 
-interface Worked {
-  figures: { code: string; words: string; shown: string; missing: string }[]
-  refused: Record<string, string>
+interface ReadingsProps {
+  procedure: Procedure
+  cell: (code: string, words: string) => preact.JSX.Element
 }
 
-/** What the made-up readings come to, each as it would be shown, and which of them cannot be read. */
-export function workOut(procedure: Procedure, typed: Record<string, string>): Worked {
-  const inputs: Record<string, Input> = {}
-  const refused: Record<string, string> = {}
-  const quantities = new Map(procedure.sizes.map(({ code, quantity }) => [code, quantity]))
-  for (const [code, text] of Object.entries(typed)) {
-    if (!text.trim()) continue
-    const quantity = quantities.get(code) ?? quantityOf(procedure, code)
-    if (!QUANTITIES.some((one) => one.code === quantity)) continue
-    try {
-      const reading = readQuantity(quantity, text)
-      inputs[code] = { amount: toSi(reading.amount, reading.unit), unit: reading.unit, places: reading.places }
-    } catch (reason) {
-      refused[code] = reason instanceof Refusal ? reason.message : String(reason)
-    }
-  }
-  const figures = evaluate(procedure, inputs, {}).map((figure) => ({
-    code: figure.code,
-    words: figure.words,
-    shown: figure.amount ? `${decimalText(fromSi(figure.amount, figure.unit), figure.places)} ${figure.unit}`.trim() : '',
-    missing: figure.missing.length ? `needs ${figure.missing.map((name) => pointWords(procedure, name)).join('; ')}` : 'not yet',
-  }))
-  return { figures, refused }
+/** The grid of readings, and below it the separate ones and the sizes they are held against. */
+function Readings({ procedure, cell }: ReadingsProps) {
+  const across = procedure.grid.length > 1 ? procedure.grid.at(-1)! : null
+  const single = [...procedure.readings, ...procedure.sizes.filter(({ quantity, many }) => quantity && !many)]
+  return (
+    <table class="try-grid" aria-label={say('procedures.trial_readings')}>
+      {across && (
+        <thead>
+          <tr>
+            <td />
+            {across.values.map(({ code, words }) => (
+              <th key={code} scope="col">
+                {words}
+              </th>
+            ))}
+          </tr>
+        </thead>
+      )}
+      <tbody>
+        {gridRows(procedure).map((row) => (
+          <tr key={row.code}>
+            <th scope="row">{row.words}</th>
+            {across ? (
+              across.values.map(({ code, words }) => <td key={code}>{cell(`${row.code}/${code}`, `${row.words}, ${words}`)}</td>)
+            ) : (
+              <td>{cell(row.code, row.words)}</td>
+            )}
+          </tr>
+        ))}
+        {single.map(({ code, words }) => (
+          <tr key={code}>
+            <th scope="row">{words}</th>
+            <td colSpan={across?.values.length ?? 1}>{cell(code, words)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function Figures({ figures }: { figures: TryOutResult['figures'] }) {
+  return (
+    <dl class="try-figures" aria-label={say('procedures.trial_figures')}>
+      {figures.map(({ code, words, shown, missing }) => (
+        <div key={code}>
+          <dt>{words}</dt>
+          <dd>{shown ? <span class="figure">{shown}</span> : <span class="soft">{missing}</span>}</dd>
+        </div>
+      ))}
+    </dl>
+  )
 }

@@ -4,7 +4,7 @@ import { blank, codeFrom, fromForm, nextEdition, ownFrom, readForm, toForm } fro
 import { BUILT_IN } from '../../../trade/measuring/procedures.ts'
 
 describe('a procedure typed and read back is the same', () => {
-  it.each(Object.values(BUILT_IN).map((one) => [one.code, one] as const))('%s', (_, procedure) => {
+  it.each(Object.values(BUILT_IN).map((procedure) => [procedure.code, procedure] as const))('%s', (_, procedure) => {
     expect(fromForm(toForm(procedure))).toEqual(procedure)
   })
 })
@@ -33,7 +33,7 @@ it('an empty start lacks its name and nothing else', () => {
   expect(checked('procedure', [[value]])).toEqual([[]])
 })
 
-it('an operation nobody knows is refused with the line', () => {
+it('an unknown operation is refused with the line', () => {
   const form = { ...blank(), name: 'Bush' }
   form.figures = [{ ...form.figures[0]!, do: 'average' }]
   const [faults] = checked('procedure', [[readForm(form).value]])

@@ -2,6 +2,7 @@
 
 import { type FigureLine, type Procedure, type ProcedureReading, BUILT_IN } from '../../../trade/measuring/procedures.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
+import { say } from '../../frame/say.ts'
 
 export interface TypedAxis {
   words: string
@@ -11,7 +12,7 @@ export interface TypedAxis {
 }
 
 export interface TypedFigure extends Omit<FigureLine, 'of'> {
-  /** Names parted by commas. */
+  /** Names separated by commas. */
   of: string
 }
 
@@ -22,7 +23,7 @@ export interface Typed extends Omit<Procedure, 'grid' | 'figures' | 'optional' |
   cautions: string
 }
 
-/** "Thrust side" -> "thrust_side"; at least one letter stands in front. */
+/** "Thrust side" -> "thrust_side"; it starts with a letter. */
 export function codeFrom(words: string): string {
   const plain = words
     .toLowerCase()
@@ -70,6 +71,11 @@ export function toForm(procedure: Procedure): Typed {
   }
 }
 
+/** With a code made from its words where it has none. */
+function withCode<T extends { code: string; words: string }>(line: T): T {
+  return { ...line, words: line.words.trim(), code: line.code || codeFrom(line.words) }
+}
+
 export function fromForm(form: Typed): Procedure {
   return {
     ...form,
@@ -86,33 +92,27 @@ export function fromForm(form: Typed): Procedure {
         return { code: code || valueCode(words!), words: words! }
       }),
     })),
-    readings: form.readings.map((one) => ({ ...one, words: one.words.trim(), code: one.code || codeFrom(one.words) })),
-    sizes: form.sizes.map((one) => ({ ...one, words: one.words.trim(), code: one.code || codeFrom(one.words) })),
-    figures: form.figures.map((one) => ({
-      ...one,
-      words: one.words.trim(),
-      code: one.code || codeFrom(one.words),
-      of: named(one.of),
-      definition: one.definition.trim(),
-    })),
-    across: form.across.map((one) => ({ ...one, words: one.words.trim(), code: one.code || codeFrom(one.words) })),
+    readings: form.readings.map(withCode),
+    sizes: form.sizes.map(withCode),
+    figures: form.figures.map((line) => ({ ...withCode(line), of: named(line.of), definition: line.definition.trim() })),
+    across: form.across.map(withCode),
   }
 }
 
 /**
- * What is typed as a procedure, and the faults that are known without asking; a name that is not written yet hides no
- * other fault: `value` is to be checked with a name of its own.
+ * What is typed as a procedure; `value`: what the server checks; `known`: the faults that are known without it. An empty
+ * name hides no other fault.
  */
 export function readForm(form: Typed): { procedure: Procedure; value: Procedure; known: Fault[] } {
   const procedure = fromForm(form)
   if (procedure.name) return { procedure, value: procedure, known: [] }
-  const unnamed = { where: 'name', message: 'It needs a name, as it is said in the workshop.' }
+  const unnamed = { where: 'name', message: say('registers.name_missing') }
   return { procedure, value: { ...procedure, name: 'unnamed', code: form.code || 'own_unnamed' }, known: [unnamed] }
 }
 
 export const NO_READING: ProcedureReading = { code: '', words: '', quantity: 'diameter', optional: false, borrow: null }
 
-/** A start for a procedure of one's own: two directions, largest and ovality. */
+/** A start for a procedure of the workshop's own: two directions and the largest. */
 export function blank(): Typed {
   return {
     code: '',
@@ -122,12 +122,15 @@ export function blank(): Typed {
     quantity: 'diameter',
     about: '',
     cautions: '',
-    grid: [{ words: 'direction', code: '', values: 'thrust\naxial' }],
+    grid: [{ words: say('procedures.new_axis'), code: '', values: say('procedures.new_directions') }],
     readings: [],
     optional: '',
     sizes: [],
     figures: [
-      { code: '', words: 'largest', kind: 'length', do: 'largest', of: 'grid', along: '', by: '', definition: 'The largest of all readings.', guide: null },
+      {
+        ...{ code: '', words: say('procedures.new_figure'), kind: 'length', do: 'largest', of: 'grid', along: '', by: '' },
+        ...{ definition: say('procedures.new_figure_definition'), guide: null },
+      },
     ],
     across: [],
     walk: 'place',
@@ -137,7 +140,7 @@ export function blank(): Typed {
 
 /** A copy to change: the workshop's own, from the first edition on. */
 export function ownFrom(procedure: Procedure): Typed {
-  return { ...toForm(procedure), code: '', edition: 1, name: `${procedure.name}, our way` }
+  return { ...toForm(procedure), code: '', edition: 1, name: say('procedures.own_name', { name: procedure.name }) }
 }
 
 /** The next edition of the workshop's own procedure. */

@@ -4,8 +4,11 @@ import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { STAGES } from '../../../trade/engine/stages.ts'
 import type { Hold } from '../../../trade/tightening/sheets.ts'
-import { WhereField } from '../measuring/WhereField.tsx'
-import { faultsAt } from '../../frame/words.ts'
+import { say } from '../../frame/say.ts'
+import { faultsAt } from '../form/faults.ts'
+import { RemoveButton } from '../form/Group.tsx'
+import { withoutAt } from '../form/lists.ts'
+import { WhereField } from '../form/WhereField.tsx'
 
 interface Props {
   type: EngineType
@@ -15,77 +18,86 @@ interface Props {
   faults: Fault[]
 }
 
+const WITH_CHECKLIST = STAGES.filter(({ checklist }) => checklist.length)
+const itemsOf = (stage: string) => WITH_CHECKLIST.find(({ code }) => code === stage)?.checklist ?? []
+
+const newMeasured = (procedures: Procedure[]): Hold => ({
+  ...{ sort: 'measured', procedure: procedures[0]?.code ?? '', figure: procedures[0]?.figures[0]?.code ?? '', where: [] },
+})
+const newTicked = (): Hold => ({ sort: 'ticked', stage: WITH_CHECKLIST[0]!.code, item: WITH_CHECKLIST[0]!.checklist[0]!.item })
+
 /** What must be done before a joint may be closed: figures within limits, items of a checklist. */
 export function HoldLines({ type, procedures, holds, put, faults }: Props) {
-  const set = (index: number, hold: Hold) => put(holds.map((one, i) => (i === index ? hold : one)))
-  const withItems = STAGES.filter(({ checklist }) => checklist.length)
-  const measured = (): Hold => ({
-    ...{ sort: 'measured', procedure: procedures[0]?.code ?? '', figure: procedures[0]?.figures[0]?.code ?? '', where: [] },
-  })
-  const ticked = (): Hold => ({ sort: 'ticked', stage: withItems[0]!.code, item: withItems[0]!.checklist[0]!.item })
+  const set = (index: number, hold: Hold) => put(holds.map((before, i) => (i === index ? hold : before)))
   return (
     <fieldset class="group">
-      <legend>Waits on</legend>
-      <p class="soft small">Until these are met the sheet cannot be closed, and the phone says which is missing.</p>
-      {holds.map((hold, i) => (
-        <div class="row-line hold-line" key={i}>
-          {hold.sort === 'measured' ? (
-            <MeasuredHold type={type} procedures={procedures} hold={hold} set={(one) => set(i, one)} wrong={faultsAt(faults, `holds.${i}`)} />
-          ) : (
-            <>
-              <Field
-                label="Ticked at stage"
-                value={hold.stage}
-                onValue={(stage) => set(i, { ...hold, stage, item: withItems.find(({ code }) => code === stage)!.checklist[0]!.item })}
-                options={withItems.map(({ code, words }) => ({ value: code, words }))}
-                wrong={faultsAt(faults, `holds.${i}`)}
-              />
-              <Field
-                label="Item"
-                value={hold.item}
-                onValue={(item) => set(i, { ...hold, item })}
-                options={(withItems.find(({ code }) => code === hold.stage)?.checklist ?? []).map(({ item, words }) => ({ value: item, words }))}
-              />
-            </>
-          )}
-          <button type="button" class="plain line-out" onClick={() => put(holds.filter((_, n) => n !== i))} aria-label={`Leave out condition ${i + 1}`}>
-            leave out
-          </button>
-        </div>
-      ))}
+      <legend>{say('tightening.conditions')}</legend>
+      <p class="soft small">{say('tightening.conditions_hint')}</p>
+      {holds.map((hold, i) => {
+        const shared = { set: (changed: Hold) => set(i, changed), wrong: faultsAt(faults, `holds.${i}`) }
+        return (
+          <div class="row-line hold-line" key={i}>
+            {hold.sort === 'measured' ? (
+              <MeasuredHold type={type} procedures={procedures} hold={hold} {...shared} />
+            ) : (
+              <TickedHold hold={hold} {...shared} />
+            )}
+            <RemoveButton label={say('tightening.remove_condition', { number: i + 1 })} onRemove={() => put(withoutAt(holds, i))} />
+          </div>
+        )
+      })}
       <div class="stage-acts">
-        <button type="button" class="plain" disabled={!procedures.length} onClick={() => put([...holds, measured()])}>
-          Wait on a figure within limits
+        <button type="button" class="plain" disabled={!procedures.length} onClick={() => put([...holds, newMeasured(procedures)])}>
+          {say('tightening.add_figure_condition')}
         </button>
-        <button type="button" class="plain" onClick={() => put([...holds, ticked()])}>
-          Wait on an item of a checklist
+        <button type="button" class="plain" onClick={() => put([...holds, newTicked()])}>
+          {say('tightening.add_checklist_condition')}
         </button>
       </div>
     </fieldset>
   )
 }
 
-interface MeasuredProps {
-  type: EngineType
-  procedures: Procedure[]
-  hold: Extract<Hold, { sort: 'measured' }>
+interface HoldProps<Sort extends Hold['sort']> {
+  hold: Extract<Hold, { sort: Sort }>
   set: (hold: Hold) => void
   wrong: string
 }
 
-function MeasuredHold({ type, procedures, hold, set, wrong }: MeasuredProps) {
-  const procedure = procedures.find(({ code }) => code === hold.procedure)
+function TickedHold({ hold, set, wrong }: HoldProps<'ticked'>) {
   return (
     <>
       <Field
-        label="Measured by"
+        label={say('tightening.ticked_at_stage')}
+        value={hold.stage}
+        onValue={(stage) => set({ ...hold, stage, item: itemsOf(stage)[0]!.item })}
+        options={WITH_CHECKLIST.map(({ code, words }) => ({ value: code, words }))}
+        wrong={wrong}
+      />
+      <Field
+        label={say('tightening.checklist_item')}
+        value={hold.item}
+        onValue={(item) => set({ ...hold, item })}
+        options={itemsOf(hold.stage).map(({ item, words }) => ({ value: item, words }))}
+      />
+    </>
+  )
+}
+
+function MeasuredHold({ type, procedures, hold, set, wrong }: HoldProps<'measured'> & Pick<Props, 'type' | 'procedures'>) {
+  const procedureOf = (wanted: string) => procedures.find(({ code }) => code === wanted)
+  const procedure = procedureOf(hold.procedure)
+  return (
+    <>
+      <Field
+        label={say('tightening.measured_by')}
         value={hold.procedure}
-        onValue={(code) => set({ ...hold, procedure: code, figure: procedures.find((one) => one.code === code)?.figures[0]?.code ?? '', where: [] })}
+        onValue={(code) => set({ ...hold, procedure: code, figure: procedureOf(code)?.figures[0]?.code ?? '', where: [] })}
         options={procedures.map(({ code, name }) => ({ value: code, words: name }))}
         wrong={wrong}
       />
       <Field
-        label="Within limits"
+        label={say('tightening.figure_within_limits')}
         value={hold.figure}
         onValue={(figure) => set({ ...hold, figure })}
         options={(procedure?.figures ?? []).map(({ code, words }) => ({ value: code, words }))}

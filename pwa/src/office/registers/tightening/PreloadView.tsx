@@ -1,64 +1,50 @@
 import type { PreloadLine, PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import { say } from '../../frame/say.ts'
 
 /** What the torque stages may come to in the bolt: an estimate with its assumptions and its spread, never a limit. */
-export function PreloadView({ said }: { said: PreloadSaid | null }) {
+export function PreloadView({ estimate }: { estimate: PreloadSaid | null }) {
   return (
-    <section class="preload" aria-label="Preload">
-      <h2>Preload, an estimate</h2>
-      {!said && <p class="soft">It appears once thread, friction and targets hold together.</p>}
-      {said?.unknown && <p>{said.unknown}</p>}
-      {said && !said.unknown && <Estimate said={said} />}
+    <section class="preload" aria-label={say('tightening.preload')}>
+      <h2>{say('tightening.preload_title')}</h2>
+      {!estimate && <p class="soft">{say('tightening.preload_appears')}</p>}
+      {estimate?.unknown && <p>{estimate.unknown}</p>}
+      {estimate && !estimate.unknown && <Estimate estimate={estimate} />}
     </section>
   )
 }
 
-function Estimate({ said }: { said: PreloadSaid }) {
-  const shared = said.stages.find(({ short }) => short)
+type Stage = PreloadSaid['stages'][number]
+
+function Estimate({ estimate }: { estimate: PreloadSaid }) {
+  const shared = estimate.stages.find(({ short }) => short)
   return (
     <>
-      {shared && (
-        <p class="soft">
-          Short form with {shared.short!.by}
-          {shared.long && <>; long form with {shared.long.by}</>}.
-        </p>
-      )}
+      {shared && <p class="soft">{formsWords(shared)}</p>}
       <dl class="preload-stages">
-        {said.stages.map((stage) => (
+        {estimate.stages.map((stage) => (
           <div key={stage.code}>
             <dt>
               {stage.words} <span class="figure">{stage.target}</span>
             </dt>
             <dd>
-              {stage.short && <Line words="short form" line={stage.short} />}
-              {stage.long && <Line words="long form" line={stage.long} />}
-              {stage.advance && (
-                <span>
-                  a nut that spins freely goes on by <span class="figure">{stage.advance}</span>; what it adds in preload is not told
-                </span>
-              )}
+              {stage.short && <Line form={say('tightening.short_form')} line={stage.short} />}
+              {stage.long && <Line form={say('tightening.long_form')} line={stage.long} />}
+              {stage.advance && <span>{say('tightening.free_nut_advance', { advance: stage.advance })}</span>}
             </dd>
           </div>
         ))}
       </dl>
-      <p class="preload-loads">
-        {said.thread}:{' '}
-        {[...said.loads, ...said.sizes.filter(({ words }) => words === 'stress area')].map(({ words, value }, i) => (
-          <span key={words}>
-            {i > 0 && '; '}
-            {words} <span class="figure">{value}</span>
-          </span>
-        ))}
-      </p>
+      <Loads estimate={estimate} />
       <details>
-        <summary>What was assumed</summary>
+        <summary>{say('tightening.assumptions')}</summary>
         <ul class="visits">
-          {said.assumptions.map((words) => (
+          {estimate.assumptions.map((words) => (
             <li key={words}>{words}</li>
           ))}
         </ul>
       </details>
       <ul class="preload-cautions">
-        {said.cautions.map((words) => (
+        {estimate.cautions.map((words) => (
           <li key={words} class="caution">
             {words}
           </li>
@@ -68,11 +54,31 @@ function Estimate({ said }: { said: PreloadSaid }) {
   )
 }
 
-function Line({ words, line }: { words: string; line: PreloadLine }) {
+function formsWords({ short, long }: Stage): string {
+  return long
+    ? say('tightening.short_and_long_form', { short: short!.by, long: long.by })
+    : say('tightening.short_form_only', { short: short!.by })
+}
+
+function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadSaid }) {
+  return (
+    <p class="preload-loads">
+      {thread}:{' '}
+      {[...loads, ...sizes.filter(({ words }) => words === 'stress area')].map(({ words, value }, i) => (
+        <span key={words}>
+          {i > 0 && '; '}
+          {words} <span class="figure">{value}</span>
+        </span>
+      ))}
+    </p>
+  )
+}
+
+function Line({ form, line }: { form: string; line: PreloadLine }) {
   return (
     <span class="preload-line">
-      <b class="figure">{line.usual}</b>, from <span class="figure">{line.low}</span> to <span class="figure">{line.high}</span>{' '}
-      <span class="soft">{words}</span>
+      <b class="figure">{line.usual}</b>, <span class="figure">{say('tightening.preload_spread', { low: line.low, high: line.high })}</span>{' '}
+      <span class="soft">{form}</span>
       {line.share && <span class="row-said">{line.share}</span>}
     </span>
   )

@@ -1,23 +1,23 @@
+import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
-import { Choice } from '../../../parts/controls/Field.tsx'
 import { placeName } from '../../../trade/engine/locations.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
+import { listed } from '../../../trade/ground/sentences.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { itemWords, stageWords } from '../../../trade/engine/stages.ts'
-import { jointsOf, type Hold } from '../../../trade/tightening/sheets.ts'
+import { jointsOf, type Hold, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import { PageHead } from '../../frame/PageHead.tsx'
-import { whereWords } from '../measuring/where.ts'
 import { address } from '../../frame/route.ts'
+import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
-import { count, dayAndClock, listed, nameOf } from '../../frame/words.ts'
+import { History } from '../History.tsx'
+import { whereWords } from '../measuring/where.ts'
 import { drawnJoint, preloadOf } from './form.ts'
-import { JointPlan } from './JointPlan.tsx'
-import { orderMarks } from './marks.ts'
-import { PhoneView } from './PhoneView.tsx'
+import { OrderPreview } from './OrderPreview.tsx'
 import { PreloadView } from './PreloadView.tsx'
-import { boltWords, methodWords, targetWords, threadWords } from './said.ts'
 import { bare, type SheetLine, type SheetsShown } from './shapes.ts'
 import { ToolsFor } from './ToolsFor.tsx'
+import { boltWords, methodWords, targetWords, threadWords } from './wording.ts'
 
 interface Props {
   type: EngineType
@@ -26,121 +26,117 @@ interface Props {
   tools: SheetsShown['tools']
 }
 
-/** One tightening sheet: the joint with its order, the stages, the bolts, what it waits on, and how it was described before. */
+/** One tightening sheet: the joint with its order, the stages, the bolts, the conditions, and how it was described before. */
 export function SheetView({ type, line, procedures, tools }: Props) {
   const sheet = bare(line)
-  const [at, turn] = useState(0)
-  const stage = sheet.stages[at] ?? sheet.stages[0]!
+  const [at, show] = useState(0)
   const fasteners = drawnJoint(type, sheet)?.fasteners ?? []
-  const joints = jointsOf(sheet.joint, type).map(({ name, code }) => name || placeName(type, code))
-  const home = ['engine-types', type.id, 'tightening']
   return (
     <section class="page" aria-labelledby="sheet-title">
-      <PageHead
-        id="sheet-title"
-        title={sheet.name}
-        acts={
-          <>
-            <a class="act" href={address(home)}>
-              All sheets
-            </a>
-            <a class="act" href={`/api/engine-types/${type.id}/tightening/${sheet.id}/file`} download>
-              Export as a file
-            </a>
-            {isManager.value && (
-              <a class="act" href={address([...home, sheet.id, 'edit'])}>
-                Describe anew
-              </a>
-            )}
-          </>
-        }
-      >
-        <p class="soft">
-          {type.name}, {listed(joints)}
-          {sheet.withdrawn && ', withdrawn'}
-        </p>
+      <PageHead id="sheet-title" title={sheet.name} acts={<Acts home={['engine-types', type.id, 'tightening']} type={type.id} sheet={sheet.id} />}>
+        <p class="soft">{subtitle(type, sheet)}</p>
       </PageHead>
-      {sheet.bolt === 'stretch' && (
-        <p class="caution figures-caution">
-          Stretch bolts have yielded: never check one that was turned by angle with a torque wrench, never use one beyond its length.
-        </p>
-      )}
+      {sheet.bolt === 'stretch' && <p class="caution figures-caution">{say('tightening.stretch_caution')}</p>}
       <div class="tightening-sheet">
         <div class="tightening-drawing">
-          <Choice
-            label="Order drawn"
-            options={sheet.stages.map(({ words }, i) => ({ value: String(i), words }))}
-            chosen={[String(at)]}
-            onChoose={(index) => turn(Number(index))}
-          />
-          <JointPlan fasteners={fasteners} title={`Order of ${stage.words}`} marks={orderMarks(stage.order)} path={stage.order} />
-          <p class="soft small">Under each bolt its number in the order.</p>
-          {stage.proposed && <p class="caution">The order is only proposed; nobody has confirmed it.</p>}
-          <PhoneView sheet={sheet} stage={stage} fasteners={fasteners} />
+          <OrderPreview sheet={sheet} at={at} show={show} fasteners={fasteners} />
         </div>
         <div>
-          <section aria-label="Stages">
-            <h2>Stages</h2>
-            <ol class="steps">
-              {sheet.stages.map((one) => (
-                <li key={one.code}>
-                  <b>{one.words}</b>, {methodWords(one)}: <span class="figure">{targetWords(one)}</span>
-                  {one.after && <span class="caution gauge-paper">{one.after}</span>}
-                  <span class="figure gauge-paper">{one.order.join(' ')}</span>
-                  {one.proposed && <span class="caution gauge-paper">order only proposed</span>}
-                </li>
-              ))}
-            </ol>
-          </section>
-          <section aria-label="Bolts">
-            <h2>Bolts</h2>
+          <Stages sheet={sheet} />
+          <Part name={say('tightening.bolts')}>
             <p>
-              {count(fasteners.length, 'fastener')}, {threadWords(sheet)}. {boltWords(sheet)}
+              {say('tightening.fasteners_and_thread', { count: fasteners.length, thread: threadWords(sheet) })} {boltWords(sheet)}
             </p>
-          </section>
-          <ToolsFor stage={stage} tools={tools} />
-          <PreloadView said={preloadOf(sheet, [])} />
-          <section aria-label="Waits on">
-            <h2>Before it is closed</h2>
-            <ul class="visits">
-              {sheet.holds.map((hold, i) => (
-                <li key={i}>{holdWords(hold, procedures, type)}</li>
-              ))}
-              {sheet.two_people && <li>A second person witnesses it, after the last fastener.</li>}
-              {!sheet.holds.length && !sheet.two_people && <li>Every fastener done, every departure answered; nothing more.</li>}
-            </ul>
-          </section>
-          <section aria-label="Source">
-            <h2>Source</h2>
+          </Part>
+          <ToolsFor stage={sheet.stages[at] ?? sheet.stages[0]!} tools={tools} />
+          <PreloadView estimate={preloadOf(sheet, [])} />
+          <Part name={say('tightening.conditions')}>
+            <Conditions type={type} sheet={sheet} procedures={procedures} />
+          </Part>
+          <Part name={say('common.source')}>
             <p>{sheet.source}</p>
             {sheet.note && <p class="soft">{sheet.note}</p>}
-          </section>
-          {line.history && line.history.length > 0 && (
-            <section aria-label="History">
-              <h2>History</h2>
-              <ol class="visits">
-                {line.history.map((one) => (
-                  <li key={one.position}>
-                    {dayAndClock(one.received)}, {nameOf(one.author)}
-                    <span class="soft gauge-paper">
-                      {one.sheet.stages.map(targetWords).join(', ')}; {one.sheet.source}
-                      {one.sheet.withdrawn && '; withdrawn'}
-                    </span>
-                  </li>
-                ))}
-              </ol>
-            </section>
-          )}
+          </Part>
+          <History history={line.history} describe={(revision) => <span class="soft gauge-paper">{inShort(revision.sheet)}</span>} />
         </div>
       </div>
     </section>
   )
 }
 
-/** "ovality of crankpin within limits, everywhere"; "ticked at build: rods the right way round" */
+/** Engine type and joints. */
+function subtitle(type: EngineType, sheet: TighteningSheet): string {
+  const joints = listed(jointsOf(sheet.joint, type).map(({ name, code }) => name || placeName(type, code)))
+  return [type.name, joints, sheet.withdrawn && say('registers.withdrawn')].filter(Boolean).join(', ')
+}
+
+function inShort({ stages, source, withdrawn }: TighteningSheet): string {
+  return [stages.map(targetWords).join(', '), source, withdrawn && say('registers.withdrawn')].filter(Boolean).join('; ')
+}
+
+function Acts({ home, type, sheet }: { home: string[]; type: string; sheet: string }) {
+  return (
+    <>
+      <a class="act" href={address(home)}>
+        {say('tightening.all_sheets')}
+      </a>
+      <a class="act" href={`/api/engine-types/${type}/tightening/${sheet}/file`} download>
+        {say('registers.export_file')}
+      </a>
+      {isManager.value && (
+        <a class="act" href={address([...home, sheet, 'edit'])}>
+          {say('common.edit')}
+        </a>
+      )}
+    </>
+  )
+}
+
+function Part({ name, children }: { name: string; children: ComponentChildren }) {
+  return (
+    <section aria-label={name}>
+      <h2>{name}</h2>
+      {children}
+    </section>
+  )
+}
+
+function Stages({ sheet }: { sheet: TighteningSheet }) {
+  return (
+    <Part name={say('tightening.stages')}>
+      <ol class="steps">
+        {sheet.stages.map((stage) => (
+          <li key={stage.code}>
+            <b>{stage.words}</b>, {methodWords(stage)}: <span class="figure">{targetWords(stage)}</span>
+            {stage.after && <span class="caution gauge-paper">{stage.after}</span>}
+            <span class="figure gauge-paper">{stage.order.join(' ')}</span>
+            {stage.proposed && <span class="caution gauge-paper">{say('tightening.order_not_confirmed')}</span>}
+          </li>
+        ))}
+      </ol>
+    </Part>
+  )
+}
+
+function Conditions({ type, sheet, procedures }: { type: EngineType; sheet: TighteningSheet; procedures: Procedure[] }) {
+  return (
+    <ul class="visits">
+      {sheet.holds.map((hold, i) => (
+        <li key={i}>{holdWords(hold, procedures, type)}</li>
+      ))}
+      {sheet.two_people && <li>{say('tightening.witness_condition')}</li>}
+      {!sheet.holds.length && !sheet.two_people && <li>{say('tightening.no_conditions')}</li>}
+    </ul>
+  )
+}
+
+/** "Crankpin: ovality within limits, everywhere."; "Ticked at build: rods the right way round." */
 export function holdWords(hold: Hold, procedures: Procedure[], type: EngineType | null): string {
-  if (hold.sort === 'ticked') return `At ${stageWords(hold.stage)}: ${itemWords(hold.stage, hold.item)}.`
+  if (hold.sort === 'ticked') return say('tightening.ticked_condition', { stage: stageWords(hold.stage), item: itemWords(hold.stage, hold.item) })
   const procedure = procedures.find(({ code }) => code === hold.procedure)
-  const figure = procedure?.figures.find(({ code }) => code === hold.figure)?.words ?? hold.figure.replaceAll('_', ' ')
-  return `${procedure?.name ?? hold.procedure.replaceAll('_', ' ')}: ${figure} within limits, ${whereWords(type, hold.where)}.`
+  return say('tightening.measured_condition', {
+    procedure: procedure?.name ?? hold.procedure.replaceAll('_', ' '),
+    figure: procedure?.figures.find(({ code }) => code === hold.figure)?.words ?? hold.figure.replaceAll('_', ' '),
+    where: whereWords(type, hold.where),
+  })
 }

@@ -1,16 +1,17 @@
 import { Field } from '../../../parts/controls/Field.tsx'
 import { CLASSES, METRIC, UNIFIED } from '../../../trade/tightening/threads.ts'
 import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
+import { say } from '../../frame/say.ts'
 
 const SIZES = [...METRIC.keys(), ...[...UNIFIED.values()].flatMap(({ size, coarse, fine }) => [`${size}-${coarse} UNC`, `${size}-${fine} UNF`])]
 
 interface Props {
   sheet: TighteningSheet
-  put: (news: Partial<TighteningSheet>) => void
+  put: (changes: Partial<TighteningSheet>) => void
   wrong: (field: string) => string
 }
 
-/** Thread and property class, and the friction that the estimate of preload goes by. */
+/** Thread and property class, and the friction that the estimate of preload uses. */
 export function ThreadCells({ sheet, put, wrong }: Props) {
   const thread = (field: keyof TighteningSheet['thread'], label: string) => ({
     label,
@@ -27,14 +28,19 @@ export function ThreadCells({ sheet, put, wrong }: Props) {
     figures: true,
     keys: 'decimal' as const,
   })
+  const pitches = METRIC.get(sheet.thread.size.trim())?.pitches ?? []
   return (
     <>
-      <Field {...thread('size', 'Thread')} needed hint="M10, or 7/16-20 UNF with an empty pitch." suggestions={SIZES} />
-      <Field {...thread('pitch', 'Pitch, mm')} keys="decimal" hint="Empty: the coarse one." suggestions={METRIC.get(sheet.thread.size.trim())?.pitches ?? []} />
-      <Field {...thread('class', 'Property class')} suggestions={CLASSES.map(({ code }) => code)} hint="As stamped on the head: 10.9. Empty: unknown." />
-      <Field {...friction('k', 'Torque coefficient K')} hint="For the estimate of preload only. Empty: as usual for the state of the thread." />
-      <Field {...friction('thread', 'Friction in the thread')} hint="If known, with the next." />
-      <Field {...friction('head', 'Friction under the head')} />
+      <Field {...thread('size', say('tightening.thread'))} needed hint={say('tightening.thread_hint')} suggestions={SIZES} />
+      <Field {...thread('pitch', say('tightening.pitch'))} keys="decimal" hint={say('tightening.pitch_hint')} suggestions={pitches} />
+      <Field
+        {...thread('class', say('tightening.property_class'))}
+        suggestions={CLASSES.map(({ code }) => code)}
+        hint={say('tightening.property_class_hint')}
+      />
+      <Field {...friction('k', say('tightening.torque_coefficient'))} hint={say('tightening.torque_coefficient_hint')} />
+      <Field {...friction('thread', say('tightening.thread_friction'))} hint={say('tightening.thread_friction_hint')} />
+      <Field {...friction('head', say('tightening.head_friction'))} />
     </>
   )
 }

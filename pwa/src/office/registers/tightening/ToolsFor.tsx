@@ -1,34 +1,35 @@
 import type { TighteningStage } from '../../../trade/tightening/stages.ts'
 import { fits, type TorqueTool } from '../../../trade/tightening/tools.ts'
 import { address } from '../../frame/route.ts'
-import { deviationWords } from '../torque/words.ts'
+import { say } from '../../frame/say.ts'
+import { deviationWords } from '../torque/wording.ts'
 
 interface Props {
   stage: TighteningStage
   tools: (TorqueTool & { overdue: boolean })[]
 }
 
-/** Which tools of the register a stage can be done with, and what speaks against the others. */
+/** Which tools of the register a stage can be done with, and why the others do not suit. */
 export function ToolsFor({ stage, tools }: Props) {
   const inUse = tools.filter(({ retired }) => !retired)
   if (!inUse.length || stage.method === 'release') return null
-  const told = inUse.map((tool) => ({ tool, against: fits(tool, stage.method, stage.target, stage.unit) }))
-  const good = told.filter(({ against }) => !against.length)
-  const bad = told.filter(({ against }) => against.some(([sort]) => sort === 'out_of_range'))
+  const checked = inUse.map((tool) => ({ tool, against: fits(tool, stage.method, stage.target, stage.unit) }))
+  const suitable = checked.filter(({ against }) => !against.length)
+  const outOfRange = checked.filter(({ against }) => against.some(([sort]) => sort === 'out_of_range'))
   return (
-    <section class="tools-for" aria-label="Tools">
-      <h2>Tools for {stage.words || 'this stage'}</h2>
-      {good.length === 0 && <p class="caution">No tool of the register fits.</p>}
+    <section class="tools-for" aria-label={say('tightening.tools')}>
+      <h2>{stage.words ? say('tightening.tools_for', { stage: stage.words }) : say('tightening.tools_for_this')}</h2>
+      {suitable.length === 0 && <p class="caution">{say('tightening.no_tool_fits')}</p>}
       <ul class="visits">
-        {good.map(({ tool }) => (
+        {suitable.map(({ tool }) => (
           <li key={tool.id}>
-            <a href={address(['gauges', 'torque', tool.id])}>{tool.name}</a>, {deviationWords(tool)[0]}
-            {tool.overdue && <span class="caution"> past its calibration date</span>}
+            <a href={address(['gauges', 'torque', tool.id])}>{tool.name}</a>, {deviationWords(tool)}
+            {tool.overdue && <span class="caution"> {say('tightening.tool_overdue')}</span>}
           </li>
         ))}
-        {bad.map(({ tool, against }) => (
+        {outOfRange.map(({ tool, against }) => (
           <li key={tool.id} class="soft">
-            not {tool.name}: {against.map(([, words]) => words).join(' ')}
+            {say('tightening.tool_unsuitable', { tool: tool.name, reasons: against.map(([, words]) => words).join(' ') })}
           </li>
         ))}
       </ul>

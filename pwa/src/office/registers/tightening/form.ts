@@ -1,4 +1,4 @@
-// A tightening sheet while it is written: a start, its stages, and which faults are worth saying yet.
+// A tightening sheet while it is written: a start, its stages, and which faults to show already.
 
 import { usualUnit } from '../../../trade/ground/units.ts'
 import type { Fault } from '../../../trade/ground/errors.ts'
@@ -7,6 +7,8 @@ import { ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_est
 import { jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import { KINDS, type Method, type TighteningStage } from '../../../trade/tightening/stages.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
+import { say } from '../../frame/say.ts'
+import type { Option } from '../form/schema.ts'
 
 /** A sheet not written yet, for the first joint of the engine type that has fasteners. */
 export function blank(type: EngineType): TighteningSheet {
@@ -19,22 +21,28 @@ export function blank(type: EngineType): TighteningSheet {
   }
 }
 
-/** What a sheet can be for: each joint, and all joints of a part that stand alike. */
-export function joints(type: EngineType): { value: string; words: string; name: string }[] {
-  const named = type.joints.filter(({ fasteners }) => fasteners.length)
-  const parts = [...new Set(named.map(({ code }) => code.split('/')[0]!))]
+/** A joint, or all joints of a part; `name` is how a sheet for it is called. */
+export interface JointOption extends Option {
+  name: string
+}
+
+/** What a sheet can be for: each joint, and all joints of a part with the same fasteners. */
+export function joints(type: EngineType): JointOption[] {
+  const withFasteners = type.joints.filter(({ fasteners }) => fasteners.length)
+  const parts = [...new Set(withFasteners.map(({ code }) => code.split('/')[0]!))]
   return parts.flatMap((part) => {
-    const own = named.filter(({ code }) => code.split('/')[0] === part)
-    const each = own.map(({ code, name }) => ({ value: code, words: name || code, name: name || code }))
-    const pattern = own.length > 1 && own.every(({ code }) => code.split('/').length === 2) && own.every((one) => alike(one, own[0]!))
-    const all = { value: `${part}/*`, words: `all ${own.length}: ${own.map(({ name, code }) => name || code).join(', ')}`, name: common(own) }
-    return pattern ? [all, ...each] : each
+    const ofPart = withFasteners.filter(({ code }) => code.split('/')[0] === part)
+    const each = ofPart.map(({ code, name }) => ({ value: code, words: name || code, name: name || code }))
+    const numbered = ofPart.length > 1 && ofPart.every(({ code }) => code.split('/').length === 2)
+    if (!numbered || !ofPart.every((joint) => alike(joint, ofPart[0]!))) return each
+    const names = ofPart.map(({ name, code }) => name || code).join(', ')
+    return [{ value: `${part}/*`, words: say('tightening.all_joints', { count: ofPart.length, names }), name: common(ofPart) }, ...each]
   })
 }
 
-function alike(one: Joint, other: Joint): boolean {
-  const said = ({ fasteners }: Joint) => fasteners.map(({ label }) => label).sort().join(' ')
-  return said(one) === said(other)
+function alike(joint: Joint, other: Joint): boolean {
+  const labels = ({ fasteners }: Joint) => fasteners.map(({ label }) => label).sort().join(' ')
+  return labels(joint) === labels(other)
 }
 
 /** What several names begin with: "Main bearing cap 1", "Main bearing cap 2" -> "Main bearing cap". */
@@ -45,12 +53,12 @@ function common(all: Joint[]): string {
   return first.slice(0, same < 0 ? first.length : same).join(' ').replace(/(, bank|,)$/, '') || all[0]!.code.split('/')[0]!
 }
 
-/** The joint that is drawn: the first of those a sheet is for. */
+/** The joint that is drawn: the first that a sheet is for. */
 export function drawnJoint(type: EngineType, sheet: TighteningSheet): Joint | null {
   return jointsOf(sheet.joint, type)[0] ?? null
 }
 
-/** A stage after those there are; it begins with the order of the last. */
+/** A stage after those there are; it starts with the order of the last. */
 export function nextStage(stages: TighteningStage[]): TighteningStage {
   const last = stages.at(-1)
   const numbers = stages.map(({ code }) => (/^\d+$/.test(code) ? Number(code) : 0))
@@ -68,14 +76,14 @@ export function nextStage(stages: TighteningStage[]): TighteningStage {
   }
 }
 
-/** The units that a method is told in. */
-export function unitsFor(method: Method): { value: string; words: string }[] {
+/** The units of a method's target. */
+export function unitsFor(method: Method): Option[] {
   return Object.entries(UNITS)
     .filter(([code, { kind }]) => code && KINDS[method].includes(kind))
     .map(([value, { words }]) => ({ value, words: value === words ? value : `${value}, ${words}` }))
 }
 
-/** A stage by another method: a unit that fits it, and no target for letting go without one. */
+/** A stage by another method: a unit that fits it, and none for a release without a target. */
 export function byMethod(stage: TighteningStage, method: Method): TighteningStage {
   const units = unitsFor(method).map(({ value }) => value)
   if (method === 'release' && stage.target === '') return { ...stage, method, unit: '', minus: '', plus: '' }
@@ -87,16 +95,13 @@ export function orderOf(text: string): string[] {
   return text.split(/[\s,;–-]+/).filter(Boolean)
 }
 
-/** The order after a touch of a fastener: put at the end; the last one touched again is taken back. */
+/** The order after a touch of a fastener: it goes to the end; the last, touched again, comes out. */
 export function touched(order: string[], label: string): string[] {
   if (order.at(-1) === label) return order.slice(0, -1)
   return order.includes(label) ? order : [...order, label]
 }
 
-/**
- * The sheet as it is to be checked, and the faults that are known without asking: what is not written yet does not hide
- * what is wrong elsewhere.
- */
+/** `value`: the sheet as the server checks it; `known`: the faults that are known without it. An empty field hides no other fault. */
 export function readForm(sheet: TighteningSheet, type: EngineType): { value: TighteningSheet; known: Fault[] } {
   const labels = drawnJoint(type, sheet)?.fasteners.map(({ label }) => label) ?? []
   const known: Fault[] = []
@@ -105,17 +110,18 @@ export function readForm(sheet: TighteningSheet, type: EngineType): { value: Tig
     return text || instead
   }
   const stages = sheet.stages.map((stage, i) => {
-    const words = filled(stage.words, `stages.${i}.words`, `Stage ${i + 1}: The name is empty.`, `Stage ${i + 1}`)
+    const number = say('tightening.stage_number', { number: i + 1 })
+    const words = filled(stage.words, `stages.${i}.words`, say('tightening.stage_name_empty', { stage: number }), number)
     if (stage.order.length || !labels.length) return { ...stage, words }
-    known.push({ where: `stages.${i}.order`, message: `${words}: the order is empty and misses every fastener.` })
+    known.push({ where: `stages.${i}.order`, message: say('tightening.stage_order_empty', { stage: words }) })
     return { ...stage, words, order: labels }
   })
-  const name = filled(sheet.name, 'name', 'The name is empty.', 'x')
-  const source = filled(sheet.source, 'source', 'The source is empty.', 'x')
+  const name = filled(sheet.name, 'name', say('tightening.name_empty'), 'x')
+  const source = filled(sheet.source, 'source', say('tightening.source_empty'), 'x')
   return { value: { ...sheet, name, source, stages }, known }
 }
 
-/** The estimate of preload, null while what it goes by is at fault. */
+/** The estimate of preload, null while thread, friction or a target is at fault. */
 export function preloadOf(sheet: TighteningSheet, faults: Fault[]): PreloadSaid | null {
   const bolt = faults.every(({ where }) => !/^(thread|friction)/.test(where))
   return bolt && sheet.stages.every((stage) => stage.method === 'release' || isRead(stage)) ? ofSheet(sheet) : null
@@ -126,12 +132,18 @@ export function isRead({ method, target, unit }: TighteningStage): boolean {
   return /^\d{1,9}(\.\d{1,9})?$/.test(target) && Number(target) > 0 && unitsFor(method).some(({ value }) => value === unit)
 }
 
-/** Before the first try what is merely not written yet is no fault, nor is an order that is still being touched. */
-export function worthSaying(faults: Fault[], sheet: TighteningSheet, tried: boolean): Fault[] {
+/** Before the first try an empty field is no fault, nor is an order that is merely unfinished. */
+export function faultsToShow(faults: Fault[], sheet: TighteningSheet, type: EngineType, tried: boolean): Fault[] {
   if (tried) return faults
-  return faults.filter(({ where, message }) => {
+  const labels = new Set(drawnJoint(type, sheet)?.fasteners.map(({ label }) => label))
+  return faults.filter(({ where }) => {
     const value = where.split('.').reduce<unknown>((at, name) => (at as Record<string, unknown> | undefined)?.[name], sheet)
-    if (where.endsWith('.order')) return !message.includes('misses')
+    if (where.endsWith('.order')) return !isUnfinished(value as string[], labels)
     return value !== '' && value !== 0
   })
+}
+
+/** Whether an order lacks fasteners and has no other fault: each at most once, and all of the joint. */
+function isUnfinished(order: string[], labels: Set<string>): boolean {
+  return order.length < labels.size && new Set(order).size === order.length && order.every((label) => labels.has(label))
 }

@@ -1,4 +1,4 @@
-// Where a joint's fasteners stand on paper. Floats serve the ink only; positions stay whole millimetres.
+// Where a joint's fasteners lie on the drawing. Floats are for drawing only; positions stay whole millimetres.
 
 import type { Fastener } from '../../../trade/engine/parts.ts'
 
@@ -6,7 +6,7 @@ export interface Frame {
   /** Drawing units. */
   width: number
   height: number
-  /** Units to the millimetre, and where the middle of the joint (0, 0) lies. */
+  /** Units to the millimetre, and where the centre of the joint (0, 0) lies. */
   unit: number
   x0: number
   y0: number
@@ -18,7 +18,7 @@ const ROOM = { width: 560, height: 330 }
 const MARGIN = 52
 const LARGEST = 24
 const SMALLEST = 11
-/** A joint of one spot is drawn as if it were this wide. */
+/** A joint with all fasteners at one spot is drawn as if it were this wide. */
 const LEAST_MM = 60
 
 /** A frame round all fasteners; `tags` leaves room under each for two order numbers. */
@@ -40,12 +40,12 @@ export function frameOf(fasteners: Fastener[], tags = false): Frame {
   }
 }
 
-/** Millimetres between the two that stand closest. */
+/** Millimetres between the two that are closest. */
 export function nearest(fasteners: Fastener[]): number {
   let least = Infinity
-  fasteners.forEach((one, i) => {
+  fasteners.forEach((fastener, i) => {
     for (const other of fasteners.slice(i + 1)) {
-      const apart = Math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm)
+      const apart = Math.hypot(fastener.x_mm - other.x_mm, fastener.y_mm - other.y_mm)
       if (apart > 0) least = Math.min(least, apart)
     }
   })
@@ -69,14 +69,17 @@ export const ARROWS: Record<string, [dx: number, dy: number]> = {
 }
 
 /** The fastener that lies next in the direction of an arrow key; undefined where there is none. */
-export function beside(fasteners: Fastener[], from: Fastener, key: string): Fastener | undefined {
+export function neighbour(fasteners: Fastener[], from: Fastener, key: string): Fastener | undefined {
   const step = ARROWS[key]
   if (!step) return undefined
   const [dx, dy] = step
-  const cost = (one: Fastener) => {
-    const [x, y] = [one.x_mm - from.x_mm, one.y_mm - from.y_mm]
+  const cost = (fastener: Fastener) => {
+    const [x, y] = [fastener.x_mm - from.x_mm, fastener.y_mm - from.y_mm]
     const ahead = x * dx + y * dy
     return ahead <= 0 ? Infinity : ahead + 2 * Math.abs(x * dy + y * dx)
   }
-  return fasteners.reduce<Fastener | undefined>((now, one) => (cost(one) < (now ? cost(now) : Infinity) ? one : now), undefined)
+  return fasteners.reduce<Fastener | undefined>(
+    (nearest, fastener) => (cost(fastener) < (nearest ? cost(nearest) : Infinity) ? fastener : nearest),
+    undefined,
+  )
 }

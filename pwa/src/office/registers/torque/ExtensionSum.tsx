@@ -3,41 +3,45 @@ import { Choice, Field } from '../../../parts/controls/Field.tsx'
 import { Refusal } from '../../../trade/ground/errors.ts'
 import { EXTENSION_CAUTIONS, EXTENSION_FORMULA, setText, setValue, type TorqueTool } from '../../../trade/tightening/tools.ts'
 import { read, toSi } from '../../../trade/ground/units.ts'
+import { say } from '../../frame/say.ts'
 
-/** What to set a wrench to when a crow-foot or an extension carries on from its square drive. */
+const EMPTY = { torque: '', length: '', extension: '' }
+type Typed = typeof EMPTY
+
+/** What to set a wrench to with a crow-foot or an extension on its square drive. */
 export function ExtensionSum({ tool }: { tool: TorqueTool }) {
-  const [typed, setTyped] = useState({ torque: '', length: '', extension: '' })
+  const [typed, setTyped] = useState(EMPTY)
   const [way, setWay] = useState<'line' | 'angle'>('line')
-  const { said, wrong } = worked(typed, way === 'line', tool.unit)
-  const cell = (name: keyof typeof typed, label: string) => ({
+  const { setting, wrong } = workedOut(typed, way === 'line', tool.unit)
+  const cell = (name: keyof Typed, label: string) => ({
     label,
     value: typed[name],
-    onValue: (value: string) => setTyped((was) => ({ ...was, [name]: value })),
+    onValue: (value: string) => setTyped((before) => ({ ...before, [name]: value })),
     figures: true,
     keys: 'decimal' as const,
     wrong: wrong[name] ?? '',
   })
   return (
-    <section aria-label="With an extension">
-      <h2>With a crow-foot or an extension</h2>
+    <section aria-label={say('tools.with_extension')}>
+      <h2>{say('tools.with_extension')}</h2>
       <div class="spread-cells">
-        <Field {...cell('torque', `Torque at the fastener, ${tool.unit}`)} />
-        <Field {...cell('length', 'Wrench, square to grip, mm')} />
-        <Field {...cell('extension', 'Extension, square to fastener, mm')} />
+        <Field {...cell('torque', say('tools.torque_at_fastener', { unit: tool.unit }))} />
+        <Field {...cell('length', say('tools.wrench_length'))} />
+        <Field {...cell('extension', say('tools.extension_length'))} />
       </div>
       <Choice
-        label="It stands"
+        label={say('tools.extension_direction')}
         options={[
-          { value: 'line', words: 'in line' },
-          { value: 'angle', words: 'at a right angle' },
+          { value: 'line', words: say('tools.in_line') },
+          { value: 'angle', words: say('tools.at_right_angle') },
         ]}
         chosen={[way]}
         onChoose={setWay}
       />
       <p role="status" class="extension-said">
-        {said && (
+        {setting && (
           <>
-            Set the wrench to <b class="figure">{said}</b>.
+            {say('tools.set_wrench_to')} <b class="figure">{setting}</b>
           </>
         )}
       </p>
@@ -48,20 +52,19 @@ export function ExtensionSum({ tool }: { tool: TorqueTool }) {
   )
 }
 
-/** The set value in words, and what is wrong with a field; nothing while it is not all typed. */
-function worked(typed: { torque: string; length: string; extension: string }, inLine: boolean, unit: string) {
-  const wrong: Partial<Record<keyof typeof typed, string>> = {}
-  if (!typed.torque || !typed.length || !typed.extension) return { said: '', wrong }
+/** The value to set in words, and what is wrong with a field; nothing while it is not all typed. */
+function workedOut(typed: Typed, inLine: boolean, unit: string): { setting: string; wrong: Partial<Typed> } {
+  if (!typed.torque || !typed.length || !typed.extension) return { setting: '', wrong: {} }
   try {
     const amount = (text: string, of: string) => {
       const reading = read(text, of)
       return toSi(reading.amount, reading.unit)
     }
-    const set = setValue(amount(typed.torque, unit), amount(typed.length, 'mm'), amount(typed.extension, 'mm'), inLine)
-    return { said: setText(set, unit), wrong }
+    const value = setValue(amount(typed.torque, unit), amount(typed.length, 'mm'), amount(typed.extension, 'mm'), inLine)
+    return { setting: setText(value, unit), wrong: {} }
   } catch (reason) {
     if (!(reason instanceof Refusal)) throw reason
-    const at = (Object.keys(typed) as (keyof typeof typed)[]).find((name) => reason.where === name) ?? 'torque'
-    return { said: '', wrong: { [at]: reason.message } }
+    const field = (Object.keys(typed) as (keyof Typed)[]).find((name) => reason.where === name) ?? 'torque'
+    return { setting: '', wrong: { [field]: reason.message } }
   }
 }

@@ -1,73 +1,75 @@
 import type { TorqueTool } from '../../../trade/tightening/tools.ts'
-import { FactList } from '../../frame/FactList.tsx'
+import { FactList, type Fact } from '../../frame/FactList.tsx'
 import { PageHead } from '../../frame/PageHead.tsx'
-import { useAsk } from '../../frame/useAsk.ts'
-import { dateWords, dueWords, today } from '../measuring/dates.ts'
-import type { ToolShown } from '../tightening/shapes.ts'
+import { useGet } from '../../frame/useGet.ts'
 import { address } from '../../frame/route.ts'
+import { say } from '../../frame/say.ts'
 import { isManager } from '../../frame/session.ts'
-import { dayAndClock, nameOf } from '../../frame/words.ts'
+import { History } from '../History.tsx'
+import { dateWords, dueWords, isOverdue, today } from '../measuring/dates.ts'
+import { rangeWords } from '../register_range.ts'
+import type { ToolShown } from '../tightening/shapes.ts'
 import { ExtensionSum } from './ExtensionSum.tsx'
-import { cyclesWords, deviationWords, rangeWords, sortWords, usedWords } from './words.ts'
+import { cyclesWords, deviationWords, knownDeviation, sortWords, usedWords } from './wording.ts'
 
 /** One torque tool: its description, what to set it to with an extension, and how it was described before. */
 export function ToolView({ tool }: { tool: TorqueTool }) {
-  const { told } = useAsk<ToolShown>(`/api/torque-tools/${tool.id}`)
-  const [permitted, from] = deviationWords(tool)
-  const facts: [string, string][] = [
-    ['sort', sortWords(tool.sort)],
-    ['serial number', tool.serial],
-    ['range', [rangeWords(tool), usedWords(tool)].filter(Boolean).join('; ')],
-    ['permissible deviation', [permitted, from].filter(Boolean).join(', ')],
-    ['calibrated', tool.calibrated && dateWords(tool.calibrated)],
-    ['due', tool.retired ? 'retired' : dueWords(tool.due, today())],
-    ['or by fasteners', cyclesWords(tool)],
-    ['certificate', tool.certificate],
-    ['notes', tool.notes],
-  ]
+  const { data } = useGet<ToolShown>(`/api/torque-tools/${tool.id}`)
+  const acts = (
+    <>
+      <a class="act" href={address(['gauges', 'torque'])}>
+        {say('tools.all')}
+      </a>
+      {isManager.value && (
+        <a class="act" href={address(['gauges', 'torque', tool.id, 'edit'])}>
+          {say('common.edit')}
+        </a>
+      )}
+    </>
+  )
   return (
     <section class="page gauge-page" aria-labelledby="tool-title">
-      <PageHead
-        id="tool-title"
-        title={tool.name}
-        acts={
-          <>
-            <a class="act" href={address(['gauges', 'torque'])}>
-              All torque tools
-            </a>
-            {isManager.value && (
-              <a class="act" href={address(['gauges', 'torque', tool.id, 'edit'])}>
-                Describe anew
-              </a>
-            )}
-          </>
-        }
-      />
+      <PageHead id="tool-title" title={tool.name} acts={acts} />
       <div class="facts-sheet">
-        <section aria-label="Description">
-          <h2>Description</h2>
-          <FactList facts={facts} />
+        <section aria-label={say('common.description')}>
+          <h2>{say('common.description')}</h2>
+          <FactList facts={factsOf(tool)} />
         </section>
         {tool.sort !== 'angle_gauge' && <ExtensionSum tool={tool} />}
-        {told && told.history.length > 0 && (
-          <section aria-label="History">
-            <h2>History</h2>
-            <ol class="visits">
-              {told.history.map((one) => (
-                <li key={one.position}>
-                  {dayAndClock(one.received)}, {nameOf(one.author)}
-                  <span class="soft gauge-paper">
-                    {rangeWords(one.tool)}, {deviationWords(one.tool)[0]}
-                    {one.tool.certificate && `, certificate ${one.tool.certificate}`}
-                    {one.tool.due && `, due ${dateWords(one.tool.due)}`}
-                    {one.tool.retired && ', retired'}
-                  </span>
-                </li>
-              ))}
-            </ol>
-          </section>
-        )}
+        <History history={data?.history} describe={(line) => <span class="soft gauge-paper">{inShort(line.tool)}</span>} />
       </div>
     </section>
   )
+}
+
+function factsOf(tool: TorqueTool): Fact[] {
+  return [
+    [say('registers.fact_type'), sortWords(tool.sort)],
+    [say('registers.fact_serial_number'), tool.serial],
+    [say('registers.column_range'), [rangeWords(tool), usedWords(tool)].filter(Boolean).join('; ')],
+    [say('tools.column_deviation'), [deviationWords(tool), knownDeviation(tool)?.from].filter(Boolean).join(', ')],
+    [say('registers.column_calibrated'), tool.calibrated && dateWords(tool.calibrated)],
+    [
+      say('registers.column_due'),
+      tool.retired ? say('registers.retired') : dueWords(tool.due, today()),
+      !tool.retired && isOverdue(tool.due, today()) ? 'late' : undefined,
+    ],
+    [say('tools.column_cycles'), cyclesWords(tool)],
+    [say('registers.fact_certificate'), tool.certificate],
+    [say('registers.fact_notes'), tool.notes],
+  ]
+}
+
+/** A description in one line, as the history has it. */
+function inShort(tool: TorqueTool): string {
+  const { certificate, due, retired } = tool
+  return [
+    rangeWords(tool),
+    knownDeviation(tool)?.value,
+    certificate && say('registers.certificate_number', { certificate }),
+    due && say('registers.due', { date: dateWords(due) }),
+    retired && say('registers.retired'),
+  ]
+    .filter(Boolean)
+    .join(', ')
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { between, drawn, grid, moved, nextLabel, ring, without, written } from './spread.ts'
+import { between, drawn, grid, moved, nextLabel, ring, without, written } from './fastener_lines.ts'
 
 describe('fasteners as lines of text', () => {
   const text = '1 52 -46\n2, -52, 46\nthree\n4 52 46.5'

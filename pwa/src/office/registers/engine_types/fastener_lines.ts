@@ -1,10 +1,10 @@
-// Where fasteners stand, as lines of text ("1 52 -46"), and lists of them made by rows or round a circle. Whole millimetres.
+// Where fasteners are, as lines of text ("1 52 -46"), and lists of them placed in rows or on a circle. Whole millimetres.
 
 import type { Fastener } from '../../../trade/engine/parts.ts'
 
 const LINE = /^\s*([A-Za-z0-9_]{1,12})[\s,;]+(-?\d{1,4})[\s,;]+(-?\d{1,4})\s*$/
 
-/** The fasteners that can be drawn; lines that say something else stay for the check to name. */
+/** The fasteners that can be drawn; lines of another form stay for the check to name. */
 export function drawn(text: string): Fastener[] {
   return text.split('\n').flatMap((line) => {
     const [, label, x, y] = LINE.exec(line) ?? []
@@ -16,7 +16,7 @@ export function written(fasteners: Fastener[]): string {
   return fasteners.map(({ label, x_mm, y_mm }) => `${label} ${x_mm} ${y_mm}`).join('\n')
 }
 
-/** The text with one fastener at another spot; every other line stays as it was typed. */
+/** The text with one fastener moved; every other line stays as it was typed. */
 export function moved(text: string, label: string, x: number, y: number): string {
   return text
     .split('\n')
@@ -42,6 +42,14 @@ function whole(mm: number): number {
 /** The next free number for a label. */
 export function nextLabel(fasteners: Fastener[]): number {
   return Math.max(0, ...fasteners.map(({ label }) => (/^\d+$/.test(label) ? Number(label) : 0))) + 1
+}
+
+/** The text with one fastener more, below those there are. */
+export function added(text: string): string {
+  const fasteners = drawn(text)
+  const [left, foot] = [Math.min(0, ...fasteners.map(({ x_mm }) => x_mm)), Math.max(0, ...fasteners.map(({ y_mm }) => y_mm))]
+  const line = `${nextLabel(fasteners)} ${fasteners.length ? left : 0} ${fasteners.length ? foot + 30 : 0}`
+  return [text.trimEnd(), line].filter(Boolean).join('\n')
 }
 
 export interface Rows {

@@ -1,9 +1,9 @@
-// Small things this browser remembers for the reader; a browser that keeps nothing is no fault.
+// Small settings this browser remembers; a browser that stores nothing is no fault.
 
 export const THEME = 'witnessmark-office-theme'
 export const WORKSHOP = 'witnessmark-office-workshop'
 
-export function recalled(name: string): string {
+export function remembered(name: string): string {
   try {
     return localStorage.getItem(name) ?? ''
   } catch {
@@ -15,6 +15,6 @@ export function remember(name: string, value: string): void {
   try {
     localStorage.setItem(name, value)
   } catch {
-    // Remembered until the page is closed, then.
+    // Then it lasts until the page is closed.
   }
 }

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 
 /** A refusal or fault in words, announced when it appears. Nothing is drawn while there is none. */
-export function Fault({ children }: { children: ComponentChildren }) {
+export function FaultNotice({ children }: { children: ComponentChildren }) {
   return (
     <div role="alert" class="fault-slot">
       {children ? <p class="fault">{children}</p> : null}
@@ -10,7 +10,7 @@ export function Fault({ children }: { children: ComponentChildren }) {
 }
 
 /** What was done, in a sentence that is read out but does not take the focus. */
-export function Done({ children }: { children: ComponentChildren }) {
+export function DoneNotice({ children }: { children: ComponentChildren }) {
   return (
     <div role="status" class="done-slot">
       {children ? <p class="done">{children}</p> : null}
@@ -19,6 +19,6 @@ export function Done({ children }: { children: ComponentChildren }) {
 }
 
 /** A list that has nothing in it says why and what to do. */
-export function Empty({ children }: { children: ComponentChildren }) {
+export function EmptyNotice({ children }: { children: ComponentChildren }) {
   return <p class="empty">{children}</p>
 }
