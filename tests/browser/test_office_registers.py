@@ -42,7 +42,7 @@ def test_a_gauge_is_put_into_the_register_and_what_cannot_be_is_said_beside_its_
     page.get_by_role("button", name="Put it into the register").click()
     expect(page.get_by_role("alert")).to_contain_text("2 things to put right")
     expect(page.locator(".field.is-wrong")).to_have_count(2)
-    expect(page.locator(".field.is-wrong").first).to_contain_text("The range ends at 50, below where it begins, 160.")
+    expect(page.locator(".field.is-wrong").first).to_contain_text("The range ends at 50, below its start at 160.")
     page.get_by_label("Range from").fill("50")
     page.get_by_label("Range to").fill("160")
     page.get_by_label("Permissible error").fill("0.003")

@@ -108,7 +108,7 @@ def _check(value: object, depth: int) -> bool:
     elif kind is int:
         if not -LARGEST <= value <= LARGEST:
             raise ValueError(f"{value} is beyond 2**53 - 1; write it as text")
-    elif not (kind is str or kind is bool or value is None):
+    elif not (isinstance(value, str) or kind is bool or value is None):
         raise ValueError(f"{value!r} is a {kind.__name__}; only text, whole numbers, true, false, null, lists, objects")
     return special
 

@@ -23,7 +23,7 @@ export function Proposals({ job, sheets, proposals, of }: Props) {
           <li key={one.title}>
             <h3>{one.title}</h3>
             <Forced job={job} sheets={[of, ...sheets]} by={one.forced_by} />
-            <Lines lines={one.lines.filter((line) => !(one.forced_by && line.startsWith('Forced by')))} />
+            <Lines lines={one.forced_by ? one.lines.slice(1) : one.lines} />
             {one.cautions.map((caution) => (
               <p key={caution} class="caution">
                 {caution}
