@@ -81,7 +81,7 @@ def test_the_rules_say_what_they_mean_and_are_set_by_a_manager_only(desk_page, o
     page.get_by_role("radio", name="Simple acceptance").check()
     page.get_by_label("Least share of the highest").fill("130")
     page.get_by_role("button", name="Set these rules").click()
-    expect(page.get_by_role("alert").filter(has_text="lies above 0 and up to 100 %")).to_be_visible()
+    expect(page.get_by_role("alert").filter(has_text="must be above 0 and at most 100 %")).to_be_visible()
     page.get_by_label("Least share of the highest").fill("90")
     page.get_by_label("Lengths").select_option("in")
     page.get_by_role("button", name="Set these rules").click()
