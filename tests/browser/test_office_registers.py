@@ -42,7 +42,7 @@ def test_a_gauge_is_put_into_the_register_and_what_cannot_be_is_said_beside_its_
     page.get_by_role("button", name="Add to register").click()
     expect(page.get_by_role("alert")).to_contain_text("2 things to put right")
     expect(page.locator(".field.is-wrong")).to_have_count(2)
-    expect(page.locator(".field.is-wrong").first).to_contain_text("The range ends at 50, below where it begins, 160.")
+    expect(page.locator(".field.is-wrong").first).to_contain_text("The range ends at 50, below its start at 160.")
     page.get_by_label("Range from").fill("50")
     page.get_by_label("Range to").fill("160")
     page.get_by_label("Permissible error").fill("0.003")
@@ -81,11 +81,13 @@ def test_the_rules_say_what_they_mean_and_are_set_by_a_manager_only(desk_page, o
     page.get_by_role("radio", name="Simple acceptance").check()
     page.get_by_label("Minimum, % of the highest").fill("130")
     page.get_by_role("button", name="Save").click()
-    expect(page.get_by_role("alert").filter(has_text="lies above 0 and up to 100 %")).to_be_visible()
+    expect(page.get_by_role("alert").filter(has_text="must be above 0 and at most 100 %")).to_be_visible()
     page.get_by_label("Minimum, % of the highest").fill("90")
     page.get_by_label("Lengths").select_option("in")
     page.get_by_role("button", name="Save").click()
-    expect(page.get_by_role("region", name="History")).to_contain_text("Simple acceptance; compression, 90 % of the highest")
+    expect(page.get_by_role("region", name="History")).to_contain_text(
+        "Simple acceptance; compression, 90 % of the highest"
+    )
 
     theirs = office_pages(*technician)
     theirs.go("gauges/rules")

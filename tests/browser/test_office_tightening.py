@@ -119,7 +119,7 @@ def test_fasteners_are_placed_by_rows_a_circle_dragging_keys_and_typing(desk_pag
 
     lines.fill("1 10 10\n2 10 10\n2 20 20")
     wrong = joint.locator(".field-wrong")
-    expect(wrong).to_contain_text("Fasteners 1 and 2 of flywheel_bolt stand at one spot.")
+    expect(wrong).to_contain_text("Fasteners 1 and 2 of flywheel_bolt are in the same place.")
     expect(wrong).to_contain_text("Two fasteners of flywheel_bolt are called 2.")
     lines.fill("1 -30 -30\n2 30 -30\n3 30 30\n4 -30 30")
     page.get_by_role("button", name="Save").click()

@@ -564,7 +564,7 @@ export interface components {
             budget: components["schemas"]["BudgetLine"][];
             /** @description why no uncertainty can be given */
             unknown: string[];
-            /** @description “as at 20 °C” where readings were corrected for temperature */
+            /** @description “corrected to 20 °C” where readings were corrected for temperature */
             corrected: string;
             /** @description gauges that were past their date */
             overdue: string[];

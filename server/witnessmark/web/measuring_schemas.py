@@ -59,7 +59,7 @@ class Figure(Schema):
     dof = string("degrees of freedom")
     budget = listed(BudgetLine)
     unknown = strings("why no uncertainty can be given")
-    corrected = string("“as at 20 °C” where readings were corrected for temperature")
+    corrected = string("“corrected to 20 °C” where readings were corrected for temperature")
     overdue = strings("gauges that were past their date")
     guide = string("common practice, never a limit")
     now = listed(Verdict, "by what counts now")

@@ -116,7 +116,7 @@ def test_a_faulty_statement_is_refused_with_the_field_and_the_reason(client, v6)
 
 def test_a_limit_speaks_of_a_figure_that_its_procedure_has_in_a_unit_that_fits(client, v6):
     message = refused(client.post(LIMITS, json={"limit": a_limit(figure="colour")}), "faulty_limit", "limit.figure")
-    assert "Cylinder bore has no figure 'colour'. It has: " in message and "ovality" in message
+    assert "Cylinder bore has no figure 'colour'. Its figures are: " in message and "ovality" in message
     refused(client.post(LIMITS, json={"limit": a_limit(unit="bar")}), "faulty_limit", "limit.unit")
     refused(client.post(LIMITS, json={"limit": a_limit(procedure="own_x")}), "faulty_limit", "limit.procedure")
     refused(client.post(LIMITS, json={"size": a_size(code="colour")}), "faulty_size", "size.code")

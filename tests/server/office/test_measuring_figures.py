@@ -117,7 +117,7 @@ def test_a_reading_with_an_unreadable_value_goes_to_the_shelf_and_blocks_nothing
     measuring.read(phone, job, "bore/4", "top/axial", "89.011")
     _, told = phone.push()
     assert [one["result"] for one in told["results"]] == ["refused", "stored"]
-    assert "body.value is not a number that can be reckoned with" in told["results"][0]["message"]
+    assert "body.value is not a number that can be worked with" in told["results"][0]["message"]
     assert list(place_of(figures_of(client, job), "bore/4")["readings"]) == ["top/axial"]
 
 

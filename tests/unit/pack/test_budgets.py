@@ -12,7 +12,7 @@ def a_figure(k: str = "2.00", standing: str = "within", u: str = "0.0012", **mor
         "u": u,
         "share": "100.0",
     }
-    none = {"source": "temperature", "words": "not taken: size as read, no share counted", "u": "0", "share": "0.0"}
+    none = {"source": "temperature", "words": "not taken: size as read, not counted", "u": "0", "share": "0.0"}
     figure = {
         "words": "ovality", "value": "0.018", "unit": "mm", "u": u, "U": "0.0024", "k": k, "budget": [line, none],
         "now": [{"standing": standing}], "then": None,

@@ -1,6 +1,7 @@
 // Places on an engine: all of them from its engine type, their names and what is related. The twin of trade/engine/locations.py.
 // A place code is a part and its indices between strokes: bore/3, valve/5/inlet/1, head_bolt/A/7.
 
+import { say } from '../ground/say.ts'
 import { PART_ORDER, PARTS, SIDES, type EngineType, type Part } from './parts.ts'
 
 export { ISO_NOTE } from './parts.ts'
@@ -152,19 +153,27 @@ function nameOf(engine: EngineType | null, part: Part, indices: string[]): strin
   if (indices.length === 0) return part.name
   const several = (engine ? engine.banks.length : 2) > 1
   const [first, side] = indices
-  if (part.per === 'bank') return several ? `${part.name}, bank ${first}` : part.name
+  if (part.per === 'bank') return several ? say('engine.in_bank', { place: part.name, bank: first! }) : part.name
   if ((part.per === 'valve' || part.per === 'lobe') && indices.length === 3) {
     const alone = part.per === 'valve' && engine !== null && engine.valves[side as 'inlet'] === 1
-    return [part.name, ...(alone ? indices.slice(0, 2) : indices)].join(' ')
+    return indexed(part.name, alone ? indices.slice(0, 2) : indices)
   }
   if (part.per === 'camshaft') return camshaftName(engine, part.name, indices, several)
-  if (part.per === 'manifold') return `${first} ${part.name}`
+  if (part.per === 'manifold') return say('engine.on_side', { side: sideWords(first!), part: part.name })
   if (part.per === 'fastener' && part.at === 'bank' && indices.length > 1) {
-    return `${part.name} ${indices.slice(1).join(' ')}${several ? `, bank ${first}` : ''}`
+    const fastener = indexed(part.name, indices.slice(1))
+    return several ? say('engine.in_bank', { place: fastener, bank: first! }) : fastener
   }
-  if (part.per === 'fastener') return `${part.name} ${indices.join('/')}`
-  return [part.name, ...indices].join(' ')
+  if (part.per === 'fastener') return indexed(part.name, [indices.join('/')])
+  return indexed(part.name, indices)
 }
+
+const SIDE_WORDS: Record<string, string> = { inlet: say('engine.inlet'), exhaust: say('engine.exhaust') }
+
+const sideWords = (code: string): string => (Object.hasOwn(SIDE_WORDS, code) ? SIDE_WORDS[code]! : code)
+
+const indexed = (part: string, indices: string[]): string =>
+  say('engine.indexed', { part, index: indices.map(sideWords).join(' ') })
 
 function camshaftName(engine: EngineType | null, name: string, indices: string[], several: boolean): string {
   if (engine && engine.camshafts.length === 1) return name
@@ -172,8 +181,10 @@ function camshaftName(engine: EngineType | null, name: string, indices: string[]
   const side = indices.find(isSide)
   const rest = indices.filter((one) => !isSide(one))
   const bank = rest.find((one) => /^[A-Z]$/.test(one))
-  const said = [...(side ? [side] : []), name, ...rest.filter((one) => one !== bank)].join(' ')
-  return bank && several ? `${said}, bank ${bank}` : said
+  const others = rest.filter((one) => one !== bank)
+  let said = side ? say('engine.on_side', { side: sideWords(side), part: name }) : name
+  if (others.length) said = say('engine.indexed', { part: said, index: others.join(' ') })
+  return bank && several ? say('engine.in_bank', { place: said, bank }) : said
 }
 
 /** The codes of the places that touch this one: of cylinder 5 its piston, rod, pin, mains, head, deck and valves. */

@@ -2,6 +2,7 @@
 // A check answers null when the value is fine, else the reason in words.
 
 import { Refusal } from './errors.ts'
+import { say } from './say.ts'
 import { read } from './units.ts'
 
 export type Check = (value: unknown) => string | null
@@ -40,17 +41,17 @@ function matches(pattern: RegExp, reason: string): Check {
   return (value) => (typeof value === 'string' && pattern.test(value) ? null : reason)
 }
 
-export const uuid = matches(UUID, 'is not an identifier (lower-case UUID)')
-export const uuid7 = matches(UUID7, "is not an entry's identifier (lower-case UUID version 7)")
-export const hash64 = matches(HASH, 'is not a SHA-256 in 64 lower-case hex digits')
-export const decimal = matches(DECIMAL, 'is not a decimal number written as text')
-export const key = matches(KEY, 'is not a public key in base64')
-export const letter = matches(LETTER, 'is not one or two capital letters')
+export const uuid = matches(UUID, say('ground.not_uuid'))
+export const uuid7 = matches(UUID7, say('ground.not_uuid7'))
+export const hash64 = matches(HASH, say('ground.not_hash'))
+export const decimal = matches(DECIMAL, say('ground.not_decimal'))
+export const key = matches(KEY, say('ground.not_key'))
+export const letter = matches(LETTER, say('ground.not_letter'))
 export const uuidOrNothing: Check = (value) => (value === '' ? null : uuid(value))
-export const yesNo: Check = (value) => (typeof value === 'boolean' ? null : 'is neither yes nor no')
+export const yesNo: Check = (value) => (typeof value === 'boolean' ? null : say('ground.not_yes_no'))
 
 export const place: Check = (value) =>
-  typeof value === 'string' && value.length <= 80 && PLACE.test(value) ? null : 'is not a place code such as bore/3'
+  typeof value === 'string' && value.length <= 80 && PLACE.test(value) ? null : say('ground.not_place')
 
 /** RFC 3339 with milliseconds and an offset: 2026-05-14T10:38:07.120+01:00. */
 export const time: Check = (value) => {
@@ -61,7 +62,7 @@ export const time: Check = (value) => {
     const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] ?? 0
     if (year >= 1 && day >= 1 && day <= days) return null
   }
-  return 'is not a time with milliseconds and offset such as 2026-05-14T10:38:07.120+01:00'
+  return say('ground.not_time')
 }
 
 /** How many characters a text has, counted as Unicode code points, as the server counts them. */
@@ -74,36 +75,36 @@ export function characters(value: string): number {
 /** Text of `least` to `most` characters. */
 export function text(most: number, least = 0): Check {
   return (value) => {
-    if (typeof value !== 'string') return 'is not text'
+    if (typeof value !== 'string') return say('ground.not_text')
     const length = value.length <= most ? value.length : characters(value)
-    if (length > most) return `is longer than ${most} characters`
-    if (characters(value) < least || (least && BLANK.test(value))) return 'is empty'
-    return NOT_TEXT.test(value) ? 'holds characters that are not text' : null
+    if (length > most) return say('ground.too_long', { most })
+    if (characters(value) < least || (least && BLANK.test(value))) return say('ground.empty')
+    return NOT_TEXT.test(value) ? say('ground.not_characters') : null
   }
 }
 
 export function whole(lowest = 0, highest = Number.MAX_SAFE_INTEGER): Check {
-  const reason = `is not a whole number from ${lowest} to ${highest}`
+  const reason = say('ground.not_whole', { lowest, highest })
   return (value) =>
     typeof value === 'number' && Number.isInteger(value) && lowest <= value && value <= highest ? null : reason
 }
 
 export function choice(words: Record<string, string>): Check {
   const allowed = new Set(Object.keys(words))
-  const reason = `is none of ${[...allowed].map((word) => `'${word}'`).join(', ')}`
+  const reason = say('ground.none_of', { known: [...allowed].map((word) => `'${word}'`).join(', ') })
   return (value) => (typeof value === 'string' && allowed.has(value) ? null : reason)
 }
 
 export function texts(most: number, each: number): Check {
   const one = text(each, 1)
   return (value) => {
-    if (!Array.isArray(value)) return 'is not a list'
-    if (value.length > most) return `has more than ${most} items`
+    if (!Array.isArray(value)) return say('ground.not_list')
+    if (value.length > most) return say('ground.too_many', { most })
     for (const item of value) {
       const reason = one(item)
-      if (reason) return `has an item that ${reason}`
+      if (reason) return say('ground.bad_item', { reason })
     }
-    return new Set(value).size === value.length ? null : 'names one thing twice'
+    return new Set(value).size === value.length ? null : say('ground.twice')
   }
 }
 
@@ -116,7 +117,7 @@ export function amount(most: number, least = 0): Check {
     try {
       read(value as string)
     } catch (error) {
-      if (error instanceof Refusal) return 'is not a number that can be reckoned with, such as 57.02, -0.02 or 3 1/2'
+      if (error instanceof Refusal) return say('ground.not_amount')
       throw error
     }
     return null
@@ -143,11 +144,11 @@ const point = text(80)
 /** Null, or exactly {place, point}. */
 export const location: Check = (value) => {
   if (value === null) return null
-  if (!hasExactly(value, ['place', 'point'])) return 'is not a location with a place and a point'
+  if (!hasExactly(value, ['place', 'point'])) return say('ground.not_location')
   const wrongPlace = place(value['place'])
-  if (wrongPlace) return `has a place that ${wrongPlace}`
+  if (wrongPlace) return say('ground.bad_place', { reason: wrongPlace })
   const wrongPoint = point(value['point'])
-  return wrongPoint ? `has a point that ${wrongPoint}` : null
+  return wrongPoint ? say('ground.bad_point', { reason: wrongPoint }) : null
 }
 
 const freeText = text(8000)
@@ -159,11 +160,11 @@ export function plain(value: unknown, depth = 0): string | null {
   if (typeof value === 'number') {
     if (Number.isSafeInteger(value)) return null
     return Number.isInteger(value)
-      ? 'is a number too large to be kept exactly'
-      : 'is a number with a fraction; such a number is kept as text'
+      ? say('ground.too_large')
+      : say('ground.fraction')
   }
-  if (depth === 6) return 'is nested too deeply'
-  if (!Array.isArray(value) && !isObject(value)) return 'is of no kind that an entry can hold'
+  if (depth === 6) return say('ground.too_deep')
+  if (!Array.isArray(value) && !isObject(value)) return say('ground.no_kind')
   for (const item of Array.isArray(value) ? value : Object.values(value)) {
     const reason = plain(item, depth + 1)
     if (reason) return reason
@@ -173,11 +174,11 @@ export function plain(value: unknown, depth = 0): string | null {
 
 /** At most 40 fields with their new values; whether the fields exist is checked against the entry they correct. */
 export const changes: Check = (value) => {
-  if (!isObject(value)) return 'is not a list of fields and values'
-  if (Object.keys(value).length > 40) return 'changes more than 40 fields'
+  if (!isObject(value)) return say('ground.not_changes')
+  if (Object.keys(value).length > 40) return say('ground.too_many_changes')
   for (const [name, item] of Object.entries(value)) {
     const reason = plain(item, 1)
-    if (reason) return `has ${name}, which ${reason}`
+    if (reason) return say('ground.bad_field', { field: name, reason })
   }
   return null
 }
@@ -201,33 +202,33 @@ const [heardWord, heardAt, heardShare] = [text(80, 1), whole(0, LONGEST_MS), who
  * [word, from ms, to ms, confidence in percent] in the order of their beginnings.
  */
 export const transcripts: Check = (value) => {
-  if (!Array.isArray(value)) return 'is not a list'
-  if (value.length > MOST_RESULTS) return `has more than ${MOST_RESULTS} results`
+  if (!Array.isArray(value)) return say('ground.not_list')
+  if (value.length > MOST_RESULTS) return say('ground.too_many_results', { most: MOST_RESULTS })
   const said = new Set<string>()
   for (const result of value) {
     const reason = ofResult(result)
-    if (reason) return `has a result that ${reason}`
+    if (reason) return say('ground.bad_result', { reason })
     said.add(`${result.engine} ${result.model_sha256}`)
   }
-  return said.size === value.length ? null : 'has two results of one recogniser and model'
+  return said.size === value.length ? null : say('ground.results_alike')
 }
 
 function ofResult(result: unknown): string | null {
   const fields = Object.keys(RESULT)
-  if (!hasExactly(result, [...fields, 'words'])) return `has not exactly ${fields.join(', ')} and words`
+  if (!hasExactly(result, [...fields, 'words'])) return say('ground.result_fields', { fields: fields.join(', ') })
   for (const name of fields) {
     const reason = RESULT[name]!(result[name])
-    if (reason) return `has ${name}, which ${reason}`
+    if (reason) return say('ground.bad_field', { field: name, reason })
   }
   const words = result['words']
-  if (!Array.isArray(words) || words.length > MOST_WORDS) return `has words, which is not a list of at most ${MOST_WORDS}`
+  if (!Array.isArray(words) || words.length > MOST_WORDS) return say('ground.too_many_words', { most: MOST_WORDS })
   let before = 0
   for (const word of words) {
     const whole = Array.isArray(word) && word.length === 4
     if (!whole || heardWord(word[0]) || heardAt(word[1]) || heardAt(word[2]) || heardShare(word[3])) {
-      return 'has a word that is not a word with its beginning, end and confidence'
+      return say('ground.bad_word')
     }
-    if (word[1] < before || word[2] < word[1]) return 'has words that are not in the order of their times'
+    if (word[1] < before || word[2] < word[1]) return say('ground.words_unordered')
     before = word[1]
   }
   return null
@@ -239,7 +240,7 @@ const MEANS = /^(?:part|condition|quantity|disposition):[^: ][^:]{0,59}$/u
 export const means: Check = (value) =>
   typeof value === 'string' && !freeText(value) && (value === '' || MEANS.test(value))
     ? null
-    : 'is nothing that a word can stand for, such as part:gudgeon_pin'
+    : say('ground.not_means')
 
 const SIMPLE: Record<string, Check> = { uuid, hash: hash64, decimal, key, letter, yes_no: yesNo, location, changes, transcripts, means }
 

@@ -37,7 +37,7 @@ describe('a typed value stays as it was typed, what it means is exact', () => {
   })
 
   it.each<[string, string]>(vectors.no_conversion)('%s is never turned into %s', (unit, into) => {
-    expect(() => convert(fraction(1n), unit, into)).toThrow('cannot be turned into')
+    expect(() => convert(fraction(1n), unit, into)).toThrow('cannot be converted to')
   })
 
   it.each<{ over: string; under: string; places: number; shown: string }>(vectors.rounding)('$over/$under', (one) => {

@@ -3,6 +3,7 @@
 
 import table from '../../../../server/witnessmark/trade/data/quantities.json'
 import { Refusal } from './errors.ts'
+import { say } from './say.ts'
 
 export interface Fraction {
   over: bigint
@@ -54,7 +55,7 @@ const TYPED = new RegExp(
     '\\s*(?<unit>[^0-9\\s.,+\\-/][^0-9]{0,18}[^\\s]?|)$',
   'u',
 )
-const NEXT = 'Type a number such as 57.02, -0.02 or 3 1/2, with its unit if you like.'
+
 
 export function fraction(over: bigint, under: bigint = 1n): Fraction {
   const common = divisor(over < 0n ? -over : over, under < 0n ? -under : under)
@@ -93,7 +94,7 @@ export function unitCode(typed: string): string {
   const code = SPELLINGS.get(bare) ?? SPELLINGS.get(bare.toLowerCase())
   if (code === undefined) {
     const known = Object.keys(UNITS).filter(Boolean).join(', ')
-    throw new Refusal('bad_value', 'unit', `${bare} is no unit that is known here. Known are ${known}.`)
+    throw new Refusal('bad_value', 'unit', say('ground.unknown_unit', { unit: bare, known }))
   }
   return code
 }
@@ -105,18 +106,17 @@ export function unitCode(typed: string): string {
 export function read(text: string, unit = ''): Reading {
   const found = TYPED.exec(text.trim())?.groups
   if (!found) {
-    throw new Refusal('bad_value', 'value', `'${text.trim().slice(0, 40)}' is not a number that can be kept. ${NEXT}`)
+    throw new Refusal('bad_value', 'value', say('ground.not_readable', { text: text.trim().slice(0, 40) }))
   }
   const [written, chosen] = [unitCode(found['unit'] ?? ''), unitCode(unit)]
   if (written && chosen && written !== chosen) {
-    const message = `The value says ${written}, the unit beside it says ${chosen}. Keep one.`
-    throw new Refusal('bad_value', 'unit', message)
+    throw new Refusal('bad_value', 'unit', say('ground.units_differ', { written, chosen }))
   }
   let amount: Fraction
   let places: number | null = null
   if (found['under'] !== undefined) {
     const under = BigInt(found['under'])
-    if (under === 0n) throw new Refusal('bad_value', 'value', `A fraction over nothing is no number. ${NEXT}`)
+    if (under === 0n) throw new Refusal('bad_value', 'value', say('ground.over_nothing'))
     amount = fraction(BigInt(found['whole'] ?? 0) * under + BigInt(found['over']!), under)
   } else {
     const [whole, decimals = ''] = found['number']!.replace(',', '.').split('.') as [string, string?]
@@ -137,8 +137,8 @@ export function readQuantity(quantity: string, text: string, unit = ''): Reading
   if (!known) return reading
   const code = reading.unit || known.units[0]!
   if (UNITS[code]!.kind !== known.kind) {
-    const allowed = known.units.join(', ') || 'no unit'
-    throw new Refusal('bad_value', 'unit', `${known.words} is not measured in ${code}. Choose one of ${allowed}.`)
+    const allowed = known.units.join(', ') || say('ground.no_unit')
+    throw new Refusal('bad_value', 'unit', say('ground.wrong_unit', { quantity: known.words, unit: code, units: allowed }))
   }
   return { ...reading, unit: code }
 }
@@ -170,8 +170,8 @@ export function fromSi(amount: Fraction, unit: string): Fraction {
 /** The exact amount in another unit of the same kind. Throws Refusal between kinds (a torque is no length). */
 export function convert(amount: Fraction, unit: string, into: string): Fraction {
   if (UNITS[unit]!.kind !== UNITS[into]!.kind) {
-    const message = `${unit || 'a plain number'} cannot be turned into ${into || 'a plain number'}.`
-    throw new Refusal('bad_value', 'unit', message)
+    const plain = say('ground.plain_number')
+    throw new Refusal('bad_value', 'unit', say('ground.not_convertible', { unit: unit || plain, into: into || plain }))
   }
   return fromSi(toSi(amount, unit), into)
 }

@@ -4,20 +4,32 @@
 import { by, compare, largest, minus, NOTHING, plus, smallest, square, times, whole } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'
 import { roundDown, sqrt } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
+import { listed } from '../ground/sentences.ts'
 import * as gauges from './gauges.ts'
 import type { Gauge } from './gauges.ts'
 import * as uncertainty from './uncertainty.ts'
 import { type Factors, gaugeOf, INFINITE, type Made, ROWS, type Share, spreadOf, total } from './uncertainty.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 import {
-  called, counted, ERROR, gaugeNamed, goal, leaves, listed, room, settled, shares, type Unproven,
+  called, counted, ERROR, gaugeNamed, goal, leaves, room, settled, shares, type Unproven,
 } from './unproven.ts'
 import { nearSquared } from './verdicts.ts'
 
 const MOST_NAMED = 3
+// By the source of the largest share that is left.
+const NO_FINER = {
+  scatter: 'measuring.no_finer_scatter',
+  repeatability: 'measuring.no_finer_repeatability',
+  resolution: 'measuring.no_finer_resolution',
+  temperature: 'measuring.no_finer_temperature',
+} as const
 
-/** The permissible error that would do in place of the coarsest gauge, or else of all; "" when none would. */
-export function finer(one: Unproven, found: Share[]): string {
+/**
+ * The permissible error that would do in place of the coarsest gauge, or else of all; "" when none would. `found` are the
+ * shares after so many `readings`, null for the readings at hand.
+ */
+export function finer(one: Unproven, found: Share[], readings: number | null = null): string {
   const errors = errorsOf(found)
   for (const some of [...(errors.length ? [errors.slice(0, 1)] : []), ...(errors.length > 1 ? [errors] : [])]) {
     const rest = found.filter((share) => !some.includes(share))
@@ -25,9 +37,8 @@ export function finer(one: Unproven, found: Share[]): string {
     const wanted = wantedOf(one, rest, some)
     const names = listed(some.map((share) => called(gaugeNamed(one, share.gauge))))
     if (wanted.length) {
-      const aGauge = some.length === 1 ? 'a gauge' : 'gauges'
-      const would = `would prove it ${goal(one)}, the rest as it is`
-      return `In place of ${names}, ${aGauge} with ${listed(wanted)} ${would}.`
+      const filled = { count: some.length, names, errors: listed(wanted), goal: goal(one) }
+      return readings === null ? say('measuring.finer', filled) : say('measuring.finer_with_readings', { ...filled, readings })
     }
   }
   return ''
@@ -37,8 +48,7 @@ export function noFiner(one: Unproven, found: Share[]): string {
   const rest = found.filter((share) => share.source !== ERROR)
   if (rest.length === found.length || !rest.length) return ''
   const worst = rest.reduce((a, b) => (compare(b.variance, a.variance) > 0 ? b : a))
-  const why = worst.source === 'scatter' ? 'the readings scatter too much' : `the ${worst.source} is too much`
-  return `No finer gauge alone will: ${why}, which leaves ${leaves(one, rest)}.`
+  return say(NO_FINER[worst.source as keyof typeof NO_FINER], { leaves: leaves(one, rest) })
 }
 
 /** The shares of the permissible errors, the largest first. */
@@ -102,12 +112,15 @@ export function registered(one: Unproven, register: Gauge[], day: string): strin
       .map(gauges.inSi)
       .sort((a, b) => compare(b.mpe, a.mpe) || (a.name < b.name ? -1 : a.name > b.name ? 1 : 0))
     if (would.length) {
-      const names = would.slice(0, MOST_NAMED).map(called).join(', ')
-      const place = used.length > 1 ? ` in place of ${gaugeNamed(one, id).name}` : ''
-      sentences.push(`In the register, in date and in range${place}: ${names}.`)
+      const gauges = would.slice(0, MOST_NAMED).map(called).join(', ')
+      sentences.push(
+        used.length > 1
+          ? say('measuring.registered_for', { gauge: gaugeNamed(one, id).name, gauges })
+          : say('measuring.registered', { gauges }),
+      )
     }
   }
-  return sentences.length ? sentences : ['No gauge of the register that is in date and in range would do.']
+  return sentences.length ? sentences : [say('measuring.none_registered')]
 }
 
 /** The readings as if taken with another gauge; null when it cannot take one of them, or is coarser. */

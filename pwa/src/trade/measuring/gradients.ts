@@ -3,6 +3,7 @@
 
 import { by, compare, minus, negative, NOTHING, plus, square, times } from '../ground/amounts.ts'
 import { PI } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import { fraction, type Fraction } from '../ground/units.ts'
 
 /** How an amount was typed: kind, unit, decimals (null for a vulgar fraction), and whether it is a reading. */
@@ -170,7 +171,7 @@ export function quotient(first: Held, second: Held, words: string, sameKind = fa
   const values = strict([first, second])
   if (!Array.isArray(values)) return values
   const [a, b] = values as [Value, Value]
-  if (b.amount.over === 0n) return { missing: [`${words} is zero`], may: false, typed: typedOf(values) }
+  if (b.amount.over === 0n) return { missing: [say('measuring.divisor_zero', { divisor: words })], may: false, typed: typedOf(values) }
   const result = by(times(per, a.amount), b.amount)
   const terms: Term[] = [[by(per, b.amount), a], [negative(by(result, b.amount)), b]]
   return made(result, terms, values, !sameKind, sameKind)
@@ -190,7 +191,7 @@ export function ratioOfVolumes(swept: Held, clearance: Held, words: string): Hel
   const values = strict([swept, clearance])
   if (!Array.isArray(values)) return values
   const [s, c] = values as [Value, Value]
-  if (c.amount.over === 0n) return { missing: [`${words} is zero`], may: false, typed: typedOf(values) }
+  if (c.amount.over === 0n) return { missing: [say('measuring.divisor_zero', { divisor: words })], may: false, typed: typedOf(values) }
   const terms: Term[] = [
     [by(ONE, c.amount), s],
     [negative(by(s.amount, square(c.amount))), c],

@@ -2,6 +2,7 @@
 // trade/measuring/limits.py, which says what the fields mean.
 
 import table from '../../../../server/witnessmark/trade/data/materials.json'
+import { say } from '../ground/say.ts'
 
 /** Numbers are decimal text in `unit`, "" for an open end. */
 export interface Limit {
@@ -42,7 +43,11 @@ export interface Material {
   alpha: string
 }
 
-export const SORTS = { new: 'new part', service: 'service limit', machining: 'machining' }
+export const SORTS = {
+  new: say('measuring.sort_new'),
+  service: say('measuring.sort_service'),
+  machining: say('measuring.sort_machining'),
+}
 export const MATERIALS: Record<string, Material> = Object.fromEntries(table.materials.map((one) => [one.code, one]))
 
 /** True when one of the patterns takes in the place; no pattern at all means everywhere. */

@@ -1,10 +1,12 @@
 // How many readings would settle a figure. The twin of trade/measuring/more_readings.py.
 
 import { by, compare, negative, NOTHING, square, times, whole } from '../ground/amounts.ts'
+import { say } from '../ground/say.ts'
+import { listed } from '../ground/sentences.ts'
 import * as uncertainty from './uncertainty.ts'
 import { gaugeOf, type Made, type Share, widthText } from './uncertainty.ts'
 import type { Fraction } from '../ground/units.ts'
-import { counted, ERROR, goal, leaves, listed, room, settled, short, type Unproven } from './unproven.ts'
+import { counted, ERROR, goal, leaves, room, settled, short, type Unproven } from './unproven.ts'
 
 export const MOST_READINGS = 100
 const MOST_NAMED = 3
@@ -32,7 +34,10 @@ export function readings(one: Unproven, found: Share[], taken: Repeats[]): strin
   const now = Math.min(...some.map((each) => each.made.amounts.length))
   for (let n = now + 1; n <= MOST_READINGS; n += 1) {
     if (settled(one, withReadings(found, taken, n))) {
-      return `${n} readings in all ${at(some)} would prove it ${goal(one)}, at the scatter known now.`
+      const words = pointsOf(some)
+      if (words.length === 1) return say('measuring.readings_at', { readings: n, point: words[0]!, goal: goal(one) })
+      if (words.length > MOST_NAMED) return say('measuring.readings_at_points', { readings: n, points: words.length, goal: goal(one) })
+      return say('measuring.readings_at_each', { readings: n, points: words.join('; '), goal: goal(one) })
     }
   }
   return ''
@@ -40,12 +45,21 @@ export function readings(one: Unproven, found: Share[], taken: Repeats[]): strin
 
 export function noReadings(one: Unproven, found: Share[], taken: Repeats[]): string {
   const ideal = withReadings(found, taken, null)
-  if (settled(one, ideal)) return `More than ${MOST_READINGS} readings ${at(scattering(taken))} would be needed.`
+  if (settled(one, ideal)) {
+    const words = pointsOf(scattering(taken))
+    if (words.length === 1) return say('measuring.too_many_at', { most: MOST_READINGS, point: words[0]! })
+    if (words.length > MOST_NAMED) return say('measuring.too_many_at_points', { most: MOST_READINGS, points: words.length })
+    return say('measuring.too_many_at_each', { most: MOST_READINGS, points: words.join('; ') })
+  }
   const names = [...new Set(taken.map((each) => gaugeOf(each.made).name))]
-  if (found.some((share) => share.source === 'temperature' && share.variance.over)) names.push('temperature')
+  if (found.some((share) => share.source === 'temperature' && share.variance.over)) names.push(say('measuring.temperature'))
   const away = room(one).over < 0n ? negative(room(one)) : room(one)
-  const said = `${listed(names)} alone ${names.length === 1 ? 'leaves' : 'leave'} ${leaves(one, ideal)}`
-  return `No number of readings will: ${said}, and the limit is ${widthText(away, one.unit)} away.`
+  return say('measuring.no_readings', {
+    count: names.length,
+    names: listed(names),
+    leaves: leaves(one, ideal),
+    away: widthText(away, one.unit),
+  })
 }
 
 /** The shares with at least n readings of everything, null for as many as you like. */
@@ -67,8 +81,4 @@ export function withReadings(found: Share[], taken: Repeats[], n: number | null)
 const scattering = (taken: Repeats[]): Repeats[] =>
   taken.filter((each) => compare(by(each.scatter, whole(each.made.amounts.length)), each.floor) > 0)
 
-function at(some: Repeats[]): string {
-  const words = some.map((each) => uncertainty.readingWords(each.made))
-  if (words.length === 1) return `at ${words[0]}`
-  return words.length <= MOST_NAMED ? `at each of ${words.join('; ')}` : `at each of ${words.length} points`
-}
+const pointsOf = (some: Repeats[]): string[] => some.map((each) => uncertainty.readingWords(each.made))

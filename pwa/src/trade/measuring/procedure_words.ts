@@ -1,5 +1,6 @@
 // Procedures, their figures and sizes in words; one of the workshop's own is called by its code, since its name may have changed.
 
+import { say } from '../ground/say.ts'
 import { BUILT_IN } from './procedures.ts'
 
 type What = Record<string, any>
@@ -16,7 +17,7 @@ export function subject(what: What, names: 'figures' | 'sizes', field: string): 
   const code = what[field] as string
   const lines = Object.hasOwn(BUILT_IN, what['procedure']) ? BUILT_IN[what['procedure']]![names] : []
   const words = (lines as { code: string; words: string }[]).find((one) => one.code === code)?.words ?? spaced(code)
-  return `${procedureName(what['procedure'])}, ${words}`
+  return say('measuring.subject', { procedure: procedureName(what['procedure']), subject: words })
 }
 
 export function spaced(code: string): string {

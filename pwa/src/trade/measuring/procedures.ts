@@ -2,6 +2,7 @@
 // lines mean is said in the server's measuring/procedures.py.
 
 import table from '../../../../server/witnessmark/trade/data/procedures.json'
+import { say } from '../ground/say.ts'
 
 export interface ProcedureAxis {
   axis: string
@@ -67,7 +68,7 @@ export interface Procedure {
 export const BUILT_IN: Record<string, Procedure> = Object.fromEntries(
   (table.procedures as Procedure[]).map((one) => [one.code, one]),
 )
-export const WALKS = { place: 'all readings of a place', reading: 'one reading over all places' }
+export const WALKS = { place: say('measuring.walk_place'), reading: say('measuring.walk_reading') }
 export const DRAWINGS = ['bore', 'journal', 'housing', 'face', 'lobe', 'pin', 'list']
 
 /** The readings of the grid, the first axis changing slowest: "top/thrust", "top/axial", …; none without a grid. */

@@ -1,5 +1,7 @@
 // How the workshop judges and shows what it measures, as the server's measuring/rules.py checks it.
 
+import { say } from '../ground/say.ts'
+
 export type Rule = 'guarded' | 'guarded_95' | 'simple'
 
 export interface Rules {
@@ -20,9 +22,9 @@ export interface Rules {
 }
 
 export const RULES: Record<Rule, string> = {
-  guarded: 'guarded acceptance: inside the limit by U, k about 2 (ISO 14253-1 up to 2013; ILAC-G8, w = U)',
-  guarded_95: 'guarded acceptance: 95 % sure to be inside, 1.65 u (ISO 14253-1:2017)',
-  simple: 'simple acceptance: the value alone decides, its uncertainty is not taken off the limit',
+  guarded: say('measuring.rule_guarded'),
+  guarded_95: say('measuring.rule_guarded_95'),
+  simple: say('measuring.rule_simple'),
 }
 export const DEFAULT: Rules = {
   rule: 'guarded',

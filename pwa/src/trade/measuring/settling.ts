@@ -1,6 +1,7 @@
 // What would settle a figure that is not proven: a finer gauge, one of the register, more readings, or nothing.
 // The twin of trade/measuring/settling.py.
 
+import { say } from '../ground/say.ts'
 import { finer, noFiner, registered } from './finer_gauge.ts'
 import type { Gauge } from './gauges.ts'
 import { noReadings, readings, repeats, type Repeats, withReadings } from './more_readings.ts'
@@ -18,7 +19,7 @@ export function settle(one: Unproven, register: Gauge[], day: string): string[] 
   if (unknowns(one.weights, one.made).length) return nameTheGauge(one)
   const found = shares(one)
   if (settled(one, found)) return []
-  if (!room(one).over) return ['The value is the limit itself: no gauge and no number of readings settles it.']
+  if (!room(one).over) return [say('measuring.on_the_limit')]
   const taken = repeats(one)
   const [byGauge, byReadings] = [finer(one, found), readings(one, found, taken)]
   const sentences = [byGauge || noFiner(one, found), ...registered(one, register, day)]
@@ -29,17 +30,14 @@ export function settle(one: Unproven, register: Gauge[], day: string): string[] 
 
 function nameTheGauge(one: Unproven): string[] {
   const unknown = counted(one).flatMap(([, , made]) => (!made.gauge && made.gaugeName ? [made.gaugeName] : []))
-  const found = [...new Set(unknown)].map(
-    (name) => `Describe ${name} in the register, or read again with a gauge that is in it.`,
-  )
-  const other = 'Read again with a gauge of the register: without its permissible error nothing is proven.'
-  return found.length ? found : [other]
+  const found = [...new Set(unknown)].map((gauge) => say('measuring.describe_gauge', { gauge }))
+  return found.length ? found : [say('measuring.name_a_gauge')]
 }
 
 function both(one: Unproven, found: Share[], taken: Repeats[]): string {
   for (const n of TOGETHER) {
-    const more = finer(one, withReadings(found, taken, n))
-    if (more) return `With ${n} readings: ${more[0]!.toLowerCase()}${more.slice(1)}`
+    const more = finer(one, withReadings(found, taken, n), n)
+    if (more) return more
   }
   return ''
 }

@@ -6,6 +6,7 @@ import materials from '../../../../server/witnessmark/trade/data/materials.json'
 import { by, compare, exactText, largest, minus, NOTHING, plus, square, times, whole } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'
 import { significant, sqrt } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import type { GaugeInSi } from './gauges.ts'
 import { MATERIALS } from './limits.ts'
 import type { Rules } from './rules.ts'
@@ -75,6 +76,15 @@ export const ROWS = coverage.rows.map(([freedom, ...row]): [number, Factors] => 
   factors(row.map(String)),
 ])
 
+/** What a budget calls its sources. */
+export const SOURCES: Record<string, string> = {
+  scatter: say('measuring.source_scatter'),
+  repeatability: say('measuring.source_repeatability'),
+  resolution: say('measuring.source_resolution'),
+  'permissible error': say('measuring.source_error'),
+  temperature: say('measuring.source_temperature'),
+}
+
 /** From here on more degrees of freedom change no digit that counts. */
 export const MOST_FREEDOM = ROWS.at(-1)![0]
 
@@ -110,7 +120,7 @@ export function total(found: Share[]): [Fraction, number | null] {
 
 /** Degrees of freedom in words: "∞", "5", "10000 or more". */
 export const freedomText = (dof: number | null): string =>
-  dof === null ? '∞' : dof === MOST_FREEDOM ? `${dof} or more` : String(dof)
+  dof === null ? '∞' : dof === MOST_FREEDOM ? say('measuring.freedom_or_more', { freedom: String(dof) }) : String(dof)
 
 /** What the squared variances of few degrees of freedom come to: 0 when there are none. */
 export const spreadOf = (found: Share[]): Fraction =>
@@ -164,20 +174,22 @@ export const errorText = (gauge: GaugeInSi): string =>
 
 /** Why the uncertainty cannot be known, a sentence for each gauge; none when it can. */
 export function unknowns(weights: Record<string, Fraction>, made: Record<string, Made>): string[] {
-  const found = new Map<string, string[]>()
+  const alike = new Map<string, Made[]>()
   for (const [name, weight] of Object.entries(weights)) {
-    const reason = weight.over ? unknown(made[name]!) : ''
-    if (reason) found.set(reason, [...(found.get(reason) ?? []), readingWords(made[name]!)])
+    const reason = weight.over ? unknown(made[name]!, '') : ''
+    if (reason) alike.set(reason, [...(alike.get(reason) ?? []), made[name]!])
   }
-  return [...found].map(([reason, words]) => `${reason}: ${words.join('; ')}.`)
+  return [...alike.values()].map((those) => unknown(those[0]!, those.map(readingWords).join('; ')))
 }
 
-function unknown(made: Made): string {
+/** Why the error of a reading is not known, said of these points; "" when it is known. */
+function unknown(made: Made, points: string): string {
   const { gauge, gaugeName, unit } = made
-  if (!gauge && gaugeName) return `${gaugeName} is not in the register, so its permissible error is not known`
-  if (!gauge) return 'No gauge of the register was named, so the uncertainty is not known'
-  const kind = unit ? UNITS[unit]!.kind : gauge.kind
-  return kind === gauge.kind ? '' : `${gauge.name} reads ${gauge.kind}, not ${kind}`
+  if (!gauge && gaugeName) return say('measuring.not_registered', { gauge: gaugeName, points })
+  if (!gauge) return say('measuring.no_gauge_named', { points })
+  const wanted = unit ? UNITS[unit]!.kind : gauge.kind
+  if (wanted === gauge.kind) return ''
+  return say('measuring.gauge_of_other_kind', { gauge: gauge.name, kind: gauge.kind, wanted, points })
 }
 
 type Weighted = [weight: Fraction, made: Made]
@@ -208,15 +220,17 @@ export function shares(weights: Record<string, Fraction>, made: Record<string, M
     const add = (source: string, words: string, variance: Fraction) =>
       found.push({ source, words, variance, freedom: null, gauge: id })
     if (repeatability.has(id)) {
-      const words = `${gauge.name}, repeatability ${widthText(gauge.repeatability ?? NOTHING, gauge.unit)}`
+      const width = widthText(gauge.repeatability ?? NOTHING, gauge.unit)
+      const words = say('measuring.share_repeatability', { gauge: gauge.name, width })
       add('repeatability', words, sum(repeatability.of(id)))
     }
     if (resolution.has(id)) {
-      const words = `${gauge.name} reads to ${exactText(by(gauge.resolution, step(gauge.unit)))} ${gauge.unit}`
-      add('resolution', words.trimEnd(), sum(resolution.of(id)))
+      const finest = `${exactText(by(gauge.resolution, step(gauge.unit)))} ${gauge.unit}`.trimEnd()
+      add('resolution', say('measuring.share_resolution', { gauge: gauge.name, step: finest }), sum(resolution.of(id)))
     }
     if (gauge.mpe.over) {
-      add('permissible error', `${gauge.name}, permissible error ${errorText(gauge)}`, rectangular(errors.of(id)))
+      const words = say('measuring.share_error', { gauge: gauge.name, error: errorText(gauge) })
+      add('permissible error', words, rectangular(errors.of(id)))
     }
   }
   return [...found, ...unseen([...unstudied]), ...temperature(taken, rules)]
@@ -225,7 +239,7 @@ export function shares(weights: Record<string, Fraction>, made: Record<string, M
 /** Single readings show no scatter: where the gauge's was not studied either, the budget says what it leaves out. */
 function unseen(gauges: string[]): Share[] {
   if (!gauges.length) return []
-  const words = `not known: read once, repeatability of ${gauges.join(', ')} not studied; no share counted`
+  const words = say('measuring.share_unstudied', { gauges: gauges.join(', ') })
   return [{ source: 'scatter', words, variance: NOTHING, freedom: null, gauge: '' }]
 }
 
@@ -241,7 +255,7 @@ function lists() {
 function scattered(weight: Fraction, one: Made): Share {
   const [n, s2] = [one.amounts.length, scatter(one)]
   const shown = widthText(sqrt(s2), one.unit || gaugeOf(one).unit)
-  const words = `${n} readings at ${readingWords(one)}, scatter ${shown}`
+  const words = say('measuring.share_scatter', { readings: n, point: readingWords(one), scatter: shown })
   const variance = by(times(square(weight), s2), whole(n))
   return { source: 'scatter', words, variance, freedom: n - 1, gauge: '' }
 }
@@ -259,19 +273,20 @@ function temperature(taken: Weighted[], rules: Rules): Share[] {
   if (known.length) {
     const [kelvin, perCent] = [rules.temperature_half_width, rules.expansion_half_width]
     const variance = warmth(known, exact(kelvin), by(exact(perCent), whole(100)))
-    add(`part and gauge ± ${kelvin} K, their expansion ± ${perCent} %`, variance)
+    add(say('measuring.share_temperature', { kelvin, percent: perCent }), variance)
   }
-  if (left.length) add(`${notCorrected(left)}: size as read, no share counted`, NOTHING)
+  if (left.length) add(notCorrected(left), NOTHING)
   return found
 }
 
 const small = (length: Fraction) => compare(length.over < 0n ? minus(NOTHING, length) : length, SHORT) < 0
 
 function notCorrected(left: Made[]): string {
-  if (left.some((one) => one.asRead)) return 'not known of every reading that counts here'
+  if (left.some((one) => one.asRead)) return say('measuring.as_read_not_all')
   const temperatures = left.flatMap((one) => [one.partC, one.gaugeC])
-  if (!temperatures.includes(null)) return 'material not known'
-  return temperatures.every((one) => one === null) ? 'not taken' : 'not taken of both part and gauge'
+  if (!temperatures.includes(null)) return say('measuring.as_read_material')
+  const none = temperatures.every((one) => one === null)
+  return say(none ? 'measuring.as_read_not_taken' : 'measuring.as_read_not_both')
 }
 
 /** Four sources: the temperatures of parts and gauges, the expansion of each material and of the gauges. */

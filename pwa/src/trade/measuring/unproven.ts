@@ -4,6 +4,7 @@
 import { compare } from '../ground/amounts.ts'
 import { exact } from '../ground/described.ts'
 import { roundUp, sqrt } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import type { GaugeInSi } from './gauges.ts'
 import type { Rules } from './rules.ts'
 import * as uncertainty from './uncertainty.ts'
@@ -27,7 +28,8 @@ export interface Unproven {
 /** The distance to the nearer limit, below zero beyond it. */
 export const room = (one: Unproven): Fraction => roomTo(one.amount, one.low, one.high)[0]
 
-export const goal = (one: Unproven): string => (room(one).over > 0n ? 'inside' : 'outside')
+/** In words: within or outside the limit. */
+export const goal = (one: Unproven): string => say(room(one).over > 0n ? 'measuring.inside' : 'measuring.outside')
 
 /** The readings that count in the figure: weight, name, reading. */
 export const counted = (one: Unproven): [Fraction, string, Made][] =>
@@ -56,8 +58,5 @@ export function gaugeNamed(one: Unproven, id: string): GaugeInSi {
   return there.reduce((a, b) => (compare(b.mpe, a.mpe) > 0 ? b : a))
 }
 
-/** "a", "a and b", "a, b and c". */
-export const listed = (words: string[]): string =>
-  words.length > 1 ? `${words.slice(0, -1).join(', ')} and ${words.at(-1)}` : words.join()
 
 export const called = (gauge: GaugeInSi): string => `${gauge.name} (${errorText(gauge)})`

@@ -16,7 +16,7 @@ describe('limits and fits', () => {
   })
 
   it.each([' '.repeat(20_000) + 'H', `20${' '.repeat(3_000)}H7${' '.repeat(3_000)}x`, 'H'.repeat(5_000)])('refuses at once what is no code, however long', (typed) => {
-    expect(() => readCode(typed)).toThrow('is no size with a tolerance')
+    expect(() => readCode(typed)).toThrow('is not a size with a tolerance')
   })
 
   it.each<string[]>(vectors.limits)('%s %s', (size, code, ...said) => {

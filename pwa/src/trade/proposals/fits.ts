@@ -4,6 +4,7 @@
 import table from '../../../../server/witnessmark/trade/data/iso286.json'
 import { by, compare, largest, minus, negative, NOTHING, plus, smallest, times, whole } from '../ground/amounts.ts'
 import { Refusal } from '../ground/errors.ts'
+import { say } from '../ground/say.ts'
 import { convert, decimalText, type Fraction, fraction, read, toSi, UNITS } from '../ground/units.ts'
 
 export const LETTERS = [...'abcdefgh', 'js', ...'kmnprstux']
@@ -14,7 +15,7 @@ export const USUAL_SOURCE: string = table.usual_source
 const [LEAST, MOST] = [1, table.main.at(-1)!] // mm
 const MICRON = fraction(1n, 1_000_000n)
 const LONGEST = 60 // characters of a code
-const EXAMPLE = 'Write it such as 20 H7/p6, 20 H7 or Ø50 H8/f7.'
+
 const CLASS = '(?:[A-Z]{1,2}|[a-z]{1,2})[0-9]{1,2}'
 const WRITTEN = new RegExp(
   `^\\s*[Øø⌀]?\\s*(?<size>[^Øø⌀]*?)\\s*(?<first>${CLASS})(?:\\s*[/\\-\\s]\\s*(?<second>${CLASS}))?\\s*$`,
@@ -63,13 +64,13 @@ export function readCode(text: string): Code {
   const plain = text.trim().split(/\s+/).join(' ')
   // Nobody writes a longer one, and the pattern takes long over what is none.
   const found = plain.length <= LONGEST ? WRITTEN.exec(plain)?.groups : undefined
-  if (!found?.['size']) return refuse(`'${plain.slice(0, 40)}' is no size with a tolerance. ${EXAMPLE}`)
+  if (!found?.['size']) return refuse(say('proposals.no_size', { text: plain.slice(0, 40) }))
   const reading = read(found['size'])
   const unit = reading.unit || 'mm'
-  if (UNITS[unit]!.kind !== 'length') refuse(`${unit} is no unit of length. ${EXAMPLE}`)
+  if (UNITS[unit]!.kind !== 'length') refuse(say('proposals.no_length', { unit }))
   const [first, second] = [found['first']!, found['second'] ?? '']
   if (second && (small(first) || !small(second))) {
-    refuse('A fit names the hole first, in capitals, then the shaft: 20 H7/p6.')
+    refuse(say('proposals.hole_first'))
   }
   const [hole, shaft] = small(first) ? ['', first] : [first, second]
   const bare = found['size'].replaceAll('\u2212', '-')
@@ -80,17 +81,17 @@ export function readCode(text: string): Code {
 export function limits(nominal: Fraction, code: string): Limits {
   const size = times(nominal, whole(1000))
   if (compare(size, whole(LEAST)) < 0 || compare(size, whole(MOST)) > 0) {
-    refuse(`${decimalText(size, 3)} mm is outside the tables, which reach from ${LEAST} to ${MOST} mm.`)
+    refuse(say('proposals.outside_tables', { size: decimalText(size, 3), least: LEAST, most: MOST }))
   }
   const found = /^([A-Z]{1,2}|[a-z]{1,2})([0-9]{1,2})$/.exec(code)
-  if (!found) return refuse(`'${code.slice(0, 20)}' is no tolerance class. ${EXAMPLE}`)
+  if (!found) return refuse(say('proposals.no_class', { text: code.slice(0, 20) }))
   const [letter, grade, hole] = [found[1]!.toLowerCase(), Number(found[2]), !small(found[1]!)]
   if (!LETTERS.includes(letter)) {
     const known = LETTERS.map((one) => (hole ? one.toUpperCase() : one)).join(', ')
-    refuse(`The letter ${found[1]} is not in the tables here. Known are ${known}.`)
+    refuse(say('proposals.no_letter', { letter: found[1]!, known }))
   }
   if (!GRADES.includes(grade)) {
-    refuse(`Grade ${grade} is not in the tables here: ${GRADES[0]} to ${GRADES.at(-1)} are.`)
+    refuse(say('proposals.no_grade', { grade, first: GRADES[0]!, last: GRADES.at(-1)! }))
   }
   const [high, low] = (hole ? ofHole : ofShaft)(size, letter, grade)
   const [upper, lower] = [times(high, MICRON), times(low, MICRON)]
@@ -138,7 +139,7 @@ function fundamental(size: Fraction, letter: string, written: string): Fraction 
   const row = (table.fundamental as Record<string, (number | null)[]>)[letter]!
   const found = row[step(size, row.length === table.main.length ? table.main : table.fine)]!
   if (found === null) {
-    return refuse(`The standard has no ${written} at ${decimalText(size, 3)} mm. Take the letter before it.`)
+    return refuse(say('proposals.no_deviation', { letter: written, size: decimalText(size, 3) }))
   }
   return whole(found)
 }
@@ -168,7 +169,7 @@ function ofHole(size: Fraction, letter: string, grade: number): Pair {
 function upperOfTightHole(size: Fraction, letter: string, grade: number, start: Fraction): Fraction {
   const smallestStep = compare(size, whole(table.main[0]!)) <= 0
   if (letter === 'k' && grade > 8 && !smallestStep) {
-    refuse(`The standard has no K${grade} above 3 mm. K5 to K8 are there.`)
+    refuse(say('proposals.no_k', { grade }))
   }
   if (letter === 'n' && grade > 8 && !smallestStep) return NOTHING
   // The one cell the standard sets by hand (ISO 286-1:2010, note to the table of holes, from memory).

@@ -6,35 +6,28 @@
 import { by, compare, minus, negative, NOTHING, plus, square, times, whole } from '../ground/amounts.ts'
 import { Refusal } from '../ground/errors.ts'
 import { PI } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 
 export const REFERENCE_C = 20 // sizes on drawings hold at 20 °C (ISO 1)
 export const HOT_C = 150
-export const FORMULA =
-  'p = δ / (D·[((Do² + D²)/(Do² - D²) + νo)/Eo + ((D² + di²)/(D² - di²) - νi)/Ei]), Lamé; ' +
-  'Shigley, Mechanical Engineering Design, 9th edition, equation 3-56, with diameters'
+export const FORMULA = say('proposals.press_formula')
 export const FORCE_FORMULA = 'F = μ·p·π·D·L, T = F·D/2'
 export const HEAT_FORMULA = 't = 20 °C + (δ + slip + αi·D·(ti - 20 °C)) / (αo·D)'
 
 export const PRESS_CAUTIONS = [
-  "The maker's data comes first: force, aid and direction named there count.",
-  'A press and a part under load can let fly: guard closed, nobody in line, the part square and supported beside the ' +
-    'seat.',
-  "The figure holds while both parts stay elastic: compare the stresses with the maker's material before pressing.",
+  say('proposals.press_maker'),
+  say('proposals.press_guard'),
+  say('proposals.press_elastic'),
 ]
 export const HEAT_CAUTIONS = [
-  "The maker's data comes first: a temperature or a method named there counts.",
-  'Hardened and tempered parts, rolling bearings among them, lose their hardness above the temperature they were ' +
-    'tempered at. Ask the maker for it.',
-  'Seals, plastic cages, bonded rings, coatings and grease do not stand heat: take them off, or stay below what ' +
-    'their maker allows.',
-  'Hot parts burn: gloves, tongs and a dry place to put them down. Heat evenly, never with a flame in one spot, and ' +
-    'measure the temperature.',
+  say('proposals.heat_maker'),
+  say('proposals.heat_temper'),
+  say('proposals.heat_seals'),
+  say('proposals.heat_burns'),
 ]
-export const VERY_HOT = `This is above ${HOT_C} °C: many bearings and tempered parts do not stand it (common practice).`
-export const COLD_CAUTION =
-  'Dry ice and liquid nitrogen burn the skin and take the air to breathe: ventilate, wear gloves and goggles, ' +
-  'and leave it to somebody trained for it. Far below room temperature metals shrink less than their coefficient says.'
+export const VERY_HOT = say('proposals.very_hot', { temperature: HOT_C })
+export const COLD_CAUTION = say('proposals.cold')
 
 /** Modulus of elasticity in Pa and Poisson's ratio. */
 export interface Material {
@@ -71,17 +64,20 @@ export function press(
   shaft: Material,
 ): Press {
   if (interference.over <= 0n) {
-    refuse('interference', 'There is no interference, so nothing presses. Check both sizes.')
+    refuse('interference', say('proposals.no_interference'))
   }
   if (shaftInner.over < 0n || compare(shaftInner, seat) >= 0) {
-    refuse('shaft_inner', 'The bore of the shaft must be smaller than the seat; 0 if solid.')
+    refuse('shaft_inner', say('proposals.shaft_bore'))
   }
   if (compare(hubOuter, seat) <= 0) {
-    refuse('hub_outer', 'The outside of the hub must be larger than the seat. Check both.')
+    refuse('hub_outer', say('proposals.hub_outside'))
   }
-  for (const [name, { modulus, poisson }] of [['hub', hub] as const, ['shaft', shaft] as const]) {
+  for (const [name, { modulus, poisson }, reason] of [
+    ['hub', hub, 'proposals.hub_material'] as const,
+    ['shaft', shaft, 'proposals.shaft_material'] as const,
+  ]) {
     if (modulus.over <= 0n || poisson.over < 0n || compare(poisson, fraction(1n, 2n)) >= 0) {
-      refuse(name, `The ${name} needs a modulus above 0 and a Poisson's ratio from 0 to below 0.5.`)
+      refuse(name, say(reason))
     }
   }
   const [outer, at, inner] = [square(hubOuter), square(seat), square(shaftInner)]
@@ -131,7 +127,7 @@ export function heatForSlip(
   alphaShaft: Fraction = NOTHING,
   shaftC: Fraction = whole(REFERENCE_C),
 ): Fraction {
-  if (alphaHub.over <= 0n) refuse('alpha', "Heating needs the hub's coefficient of expansion, above 0.")
+  if (alphaHub.over <= 0n) refuse('alpha', say('proposals.no_alpha'))
   const shaftGrowth = growth(seat, alphaShaft, minus(shaftC, whole(REFERENCE_C)))
   const wanted = plus(plus(interference, slip), shaftGrowth)
   return plus(whole(REFERENCE_C), by(wanted, times(alphaHub, seat)))

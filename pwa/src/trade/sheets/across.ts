@@ -1,6 +1,7 @@
 // What a sheet says over all places of an engine. The twin of trade/sheets/across.py.
 
 import { exactText, times, whole } from '../ground/amounts.ts'
+import { say } from '../ground/say.ts'
 import { across as compareAll, type Across, type AcrossRow } from '../measuring/figures.ts'
 import { exact } from '../ground/described.ts'
 import type { Rules } from '../measuring/rules.ts'
@@ -78,18 +79,20 @@ function said(one: Across, line: AcrossLine, value: string, names: Names, rules:
   switch (line.do) {
     case 'highest':
     case 'lowest':
-      return `${value} at ${there.join(', ')}`
+      return say('sheets.at_places', { value, places: there.join(', ') })
     case 'spread':
     case 'spread_share':
-      return there.length ? `${value}, between ${there[0]} and ${there[1]}` : value
+      return there.length ? say('sheets.between', { value, first: there[0]!, second: there[1]! }) : value
     case 'ranking':
-      return `worst first: ${there.join(', ')}`
+      return say('sheets.ranking', { places: there.join(', ') })
     case 'mean':
-      return `${value} over all places`
+      return say('sheets.over_all', { value })
   }
   const percent = exactText(line.share === 'rule' ? exact(rules.compression_share) : times(readFraction(line.share), whole(100)))
-  const under = `under ${value} (${percent} % of the highest)`
-  if (line.do === 'under_share') return there.length ? `${there.join(', ')}: ${under}` : `none ${under}`
-  const pairs = one.pairs.map(([first, second]) => `${name(first)} and ${name(second)}`).join('; ')
-  return pairs ? `${pairs}: side by side, both ${under}` : `no two side by side ${under}`
+  if (line.do === 'under_share') {
+    if (!there.length) return say('sheets.under_none', { value, percent })
+    return say('sheets.under_these', { places: there.join(', '), value, percent })
+  }
+  const pairs = one.pairs.map(([first, second]) => say('sheets.pair', { first: name(first), second: name(second) })).join('; ')
+  return pairs ? say('sheets.under_beside', { pairs, value, percent }) : say('sheets.under_none_beside', { value, percent })
 }

@@ -2,6 +2,7 @@
 // The twin of trade/sheets/figures.py.
 
 import { compare, times } from '../ground/amounts.ts'
+import { say } from '../ground/say.ts'
 import type { Figure } from '../measuring/figures.ts'
 import { rulesOf, type Said } from '../measuring/known.ts'
 import { covers, type Limit } from '../measuring/limits.ts'
@@ -12,7 +13,7 @@ import type { One } from './readings.ts'
 import type { SheetFigure } from './types.ts'
 import { verdict } from './verdicts.ts'
 import * as words from './words.ts'
-import { combine, corrected, freedomText, mean } from '../measuring/uncertainty.ts'
+import { combine, corrected, freedomText, mean, SOURCES } from '../measuring/uncertainty.ts'
 import { decimalText } from '../ground/units.ts'
 
 /** A figure as the sheet shows it. `line` is its line in the procedure. */
@@ -60,7 +61,7 @@ export function figure(
     found.k = decimalText(budget.k, 2)
     found.dof = freedomText(budget.dof)
     found.budget = budget.lines.map((part) => ({
-      source: part.source,
+      source: SOURCES[part.source]!,
       words: part.words,
       u: words.spreadText(part.variance, unit),
       share: words.shareText(part.share),
@@ -68,7 +69,7 @@ export function figure(
   }
   found.draw = { value: words.ink(found.value), U: found.U === null ? null : words.ink(found.U) }
   if (Object.values(made).some((each) => compare(corrected(each, rules), mean(each)) !== 0)) {
-    found.corrected = 'as at 20 °C'
+    found.corrected = say('sheets.at_20')
   }
   const read = readFor(at, one)
   found.overdue = overdueWords(read)
@@ -94,15 +95,14 @@ function missing(procedure: Procedure, name: string): string {
 /** The gauges that were past their date when they gave a reading, each once: for good. */
 function overdueWords(read: One[]): string[] {
   const late = read.flatMap(({ overdue, gauge }) =>
-    overdue && gauge ? `${gauge.name}, calibration due ${gauge.due}` : [],
+    overdue && gauge ? say('sheets.gauge_due', { gauge: gauge.name, due: gauge.due }) : [],
   )
   return [...new Set(late)].sort(words.byText)
 }
 
 // No rule of thumb but what the thing is: said whatever limits are set, since without one there is no verdict either.
 const STOPS: Record<string, string> = {
-  'gudgeon_pin_centring least_recess':
-    'STOP: at 0 or below the pin can touch the bore. Nothing is built until it is pressed true.',
+  'gudgeon_pin_centring least_recess': say('sheets.stop_pin'),
 }
 
 function stop(procedure: Procedure, one: Figure): string {
@@ -114,10 +114,10 @@ function guide(at: At, line: FigureLine['guide'], unit: string, places: number):
   if (!line) return ''
   const by = at.figures.find((one) => one.code === line.of) ?? at.inputs.get(line.of)
   if (!by || by.amount === null || words.kindOf(by.unit) !== words.kindOf(unit)) {
-    return `${line.words} (guide, common practice)`
+    return say('sheets.guide', { guide: line.words })
   }
   const text = words.amountText(times(by.amount, words.readFraction(line.by)), unit, places)
-  return `${line.words}: about ${text} ${unit} (guide, common practice)`
+  return say('sheets.guide_about', { guide: line.words, amount: `${text} ${unit}` })
 }
 
 interface JudgedBy {

@@ -3,6 +3,7 @@
 
 import { by, compare, largest, minus, negative, smallest, times, whole } from '../ground/amounts.ts'
 import { Refusal } from '../ground/errors.ts'
+import { say } from '../ground/say.ts'
 import type { Sheet } from './types.ts'
 import { numberPart, written } from './words.ts'
 import { decimalText, fraction, fromSi, read, toSi, UNITS, type Fraction, type Reading } from '../ground/units.ts'
@@ -37,16 +38,17 @@ export function odd(sheet: Sheet, place: string, reading: string, amount: string
   const beside = again ? [again] : neighbours(grid(sheet), there, place, reading)
   const near = beside.length ? nearest(size, kind, beside) : nominal(sheet, size, kind)
   if (!near) return ''
-  const words = again ? 'the reading before' : beside.length ? 'its nearest neighbour' : 'the nominal size'
-  const other = fromSi(near, typed.unit)
-  const apart = positive(minus(typed.amount, other))
+
+  const its = fromSi(near, typed.unit)
+  const apart = positive(minus(typed.amount, its))
   let places = typed.places ?? 3
   // 0.4 and 0.04 to one decimal would read as 0.4 apart from 0.0.
   while (compare(fraction(4n, 10n ** BigInt(places)), apart) > 0) places += 1
-  const [said, away, its] = [numberPart(amount), decimalText(apart, places), decimalText(other, places)].map((text) =>
+  const [value, away, other] = [numberPart(amount), decimalText(apart, places), decimalText(its, places)].map((text) =>
     `${text} ${typed.unit}`.trimEnd(),
-  )
-  return `${said} is ${away} away from ${words}, ${its}. Is it right?`
+  ) as [string, string, string]
+  if (again) return say('sheets.odd_before', { value, away, other })
+  return say(beside.length ? 'sheets.odd_neighbour' : 'sheets.odd_nominal', { value, away, other })
 }
 
 /** Sets `odd` on every reading of a sheet that lies far from its neighbours. */

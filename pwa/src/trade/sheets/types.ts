@@ -82,7 +82,7 @@ export interface SheetFigure {
   budget: BudgetLine[]
   unknown: string[]
   guide: string
-  /** "as at 20 °C" where readings were corrected for temperature, else "". */
+  /** "corrected to 20 °C" where readings were corrected for temperature, else "". */
   corrected: string
   /** Gauges that were past their date when they gave a reading of it, in words. */
   overdue: string[]

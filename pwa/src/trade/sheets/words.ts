@@ -2,15 +2,16 @@
 
 import { by, compare, minus, times, whole } from '../ground/amounts.ts'
 import { roundUp, significant, sqrt } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import { PLACES } from '../measuring/figures.ts'
 import type { Rules } from '../measuring/rules.ts'
 import { exact } from '../ground/described.ts'
 import { decimalText, fraction, fromSi, read, toSi, UNITS, type Fraction } from '../ground/units.ts'
 
 export const STATES: Record<string, string> = {
-  as_found: 'as found',
-  machined: 'after machining',
-  built: 'as built',
+  as_found: say('sheets.as_found'),
+  machined: say('sheets.machined'),
+  built: say('sheets.built'),
 }
 // A figure may rest on one read in an earlier state, never on a later one: a journal left alone is as it was found.
 export const EARLIER: Record<string, string[]> = {
@@ -24,7 +25,7 @@ export const SORTS: Record<string, string[]> = {
   machined: ['machining', 'new', 'service'],
   built: ['machining', 'new', 'service'],
 }
-export const SINGLE = 'Single readings'
+export const SINGLE = say('sheets.single')
 
 const PLAIN = /^-?[0-9]+(?:\.([0-9]+))?$/
 const NUMBER = /^[+\-\u2212]?[0-9.,/\s]*[0-9]/

@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from witnessmark.trade.engine.types import PARTS
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 
 # Shown beside every designation until somebody has checked it against the standard itself.
 ISO_NOTE: str = table("parts")["iso_note"]
 SIDES = ("inlet", "exhaust")
+_SIDE_WORDS = {"inlet": say("trade.engine.inlet"), "exhaust": say("trade.engine.exhaust")}
 
 
 @dataclass(frozen=True)
@@ -173,19 +175,24 @@ def _name(engine_type: dict[str, Any] | None, part: dict[str, Any], indices: tup
         return name
     banks = len(engine_type["banks"]) if engine_type else 2
     if per == "bank":
-        return f"{name}, bank {indices[0]}" if banks > 1 else name
+        return say("trade.engine.in_bank", place=name, bank=indices[0]) if banks > 1 else name
     if per in ("valve", "lobe") and len(indices) == 3:
         alone = per == "valve" and engine_type is not None and engine_type["valves"].get(indices[1]) == 1
-        return " ".join((name, *(indices[:2] if alone else indices)))
+        return _indexed(name, *(indices[:2] if alone else indices))
     if per == "camshaft":
         return _camshaft_name(engine_type, name, indices, banks)
     if per == "manifold":
-        return f"{indices[0]} {name}"
+        return say("trade.engine.on_side", side=_SIDE_WORDS.get(indices[0], indices[0]), part=name)
     if per == "fastener" and part["at"] == "bank" and len(indices) > 1:
-        return f"{name} {' '.join(indices[1:])}" + (f", bank {indices[0]}" if banks > 1 else "")
+        fastener = _indexed(name, *indices[1:])
+        return say("trade.engine.in_bank", place=fastener, bank=indices[0]) if banks > 1 else fastener
     if per == "fastener":
-        return f"{name} {'/'.join(indices)}"
-    return " ".join((name, *indices))
+        return _indexed(name, "/".join(indices))
+    return _indexed(name, *indices)
+
+
+def _indexed(name: str, *indices: str) -> str:
+    return say("trade.engine.indexed", part=name, index=" ".join(_SIDE_WORDS.get(one, one) for one in indices))
 
 
 def _camshaft_name(engine_type: dict[str, Any] | None, name: str, indices: tuple[str, ...], banks: int) -> str:
@@ -195,8 +202,11 @@ def _camshaft_name(engine_type: dict[str, Any] | None, name: str, indices: tuple
     rest = [one for one in indices if one not in SIDES]
     bank = next((one for one in rest if re.fullmatch("[A-Z]", one)), "")
     others = [one for one in rest if one != bank]
-    said = " ".join(([side] if side else []) + [name] + others)
-    return f"{said}, bank {bank}" if bank and banks > 1 else said
+    if side:
+        name = say("trade.engine.on_side", side=_SIDE_WORDS[side], part=name)
+    if others:
+        name = say("trade.engine.indexed", part=name, index=" ".join(others))
+    return say("trade.engine.in_bank", place=name, bank=bank) if bank and banks > 1 else name
 
 
 def related(engine_type: dict[str, Any], code: str) -> list[str]:

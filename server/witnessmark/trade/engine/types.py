@@ -22,6 +22,7 @@ from typing import Any
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.exchange import Exchange
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 
 PARTS: dict[str, dict[str, Any]] = {part["code"]: part for part in table("parts")["parts"]}
@@ -54,19 +55,19 @@ _short = shapes.text(80)
 def check(engine_type: Any) -> list[Fault]:
     """All faults of an engine type, none when it can be used. Never raises, whatever it is given."""
     if type(engine_type) is not dict:
-        return [Fault("engine_type", "An engine type is an object with fields; this is something else.")]
+        return [Fault("engine_type", say("trade.engine.no_object"))]
     faults: list[Fault] = []
     for name in sorted(str(key) for key in engine_type if key not in _KEYS):
-        faults.append(Fault(name, f"{name} is a field that nobody knows."))
+        faults.append(Fault(name, say("trade.ground.unknown_field", field=name)))
     for name in _KEYS:
         if name not in engine_type:
-            faults.append(Fault(name, f"{name} is missing."))
+            faults.append(Fault(name, say("trade.ground.missing_field", field=name)))
     for name, reason_against in _FIELDS:
         if name in engine_type and (reason := reason_against(engine_type[name])):
-            faults.append(Fault(name, f"{name} {reason}."))
+            faults.append(Fault(name, say("trade.ground.field_fault", field=name, reason=reason)))
     for name in _LISTS:
         if name in engine_type and type(engine_type[name]) is not list:
-            faults.append(Fault(name, f"{name} is not a list."))
+            faults.append(Fault(name, say("trade.engine.not_a_list", field=name)))
     if faults:
         return faults
     for part in (_layout, _banks, _crankpins, _firing_order, _valves, _camshafts, _joints, _pieces):
@@ -79,45 +80,54 @@ def _layout(engine: dict[str, Any]) -> list[Fault]:
     faults = []
     wanted = 2 if layout in ("v", "flat") else 1
     if banks != wanted:
-        faults.append(Fault("banks", f"{_LAYOUT_WORDS[layout]} has {_BANKS[wanted]}, not {banks}."))
+        faults.append(Fault("banks", say(_BANKS_WANTED[layout], banks=banks)))
     if layout == "v" and not 0 < angle < 180:
-        faults.append(Fault("bank_angle", f"The banks of a V stand between 1 and 179 degrees apart, not {angle}."))
+        faults.append(Fault("bank_angle", say("trade.engine.v_angle", angle=angle)))
     if layout == "flat" and angle != 180:
-        faults.append(Fault("bank_angle", f"The banks of a flat engine stand 180 degrees apart, not {angle}."))
+        faults.append(Fault("bank_angle", say("trade.engine.flat_angle", angle=angle)))
     if layout in ("inline", "single") and angle != 0:
-        faults.append(Fault("bank_angle", f"One bank has no angle: bank_angle is 0, not {angle}."))
+        faults.append(Fault("bank_angle", say("trade.engine.no_angle", angle=angle)))
     if layout == "single" and engine["cylinders"] != 1:
-        faults.append(Fault("cylinders", f"A single has 1 cylinder, not {engine['cylinders']}."))
+        faults.append(Fault("cylinders", say("trade.engine.single_cylinders", cylinders=engine["cylinders"])))
     return faults
 
 
-_LAYOUT_WORDS = {"inline": "An in-line engine", "v": "A V engine", "flat": "A flat engine", "single": "A single"}
-_BANKS = {1: "1 bank", 2: "2 banks"}
-
-
-def _before(earlier: str, now: str) -> str:
-    return " twice" if earlier == now else f", as {earlier[0].lower()}{earlier[1:]} does"
+_BANKS_WANTED = {
+    "inline": "trade.engine.banks_inline",
+    "v": "trade.engine.banks_v",
+    "flat": "trade.engine.banks_flat",
+    "single": "trade.engine.banks_single",
+}
+_MISSED = {
+    "banks": "trade.engine.no_bank_holds",
+    "crankpins": "trade.engine.no_crankpin_carries",
+    "firing_order": "trade.engine.firing_misses",
+}
 
 
 def _each_cylinder_once(count: int, groups: list[tuple[str, str, Any]], missed: str) -> list[Fault]:
-    """Faults when the groups (field, name, list) do not name each cylinder of 1 to `count` exactly once."""
+    """Faults when the groups (field, name, list) do not name each cylinder of 1 to `count` exactly once. `missed` is
+    the key of _MISSED for the cylinders that none of them names."""
     faults, seen = [], {}
     for where, name, numbers in groups:
         if type(numbers) is not list or not numbers:
-            faults.append(Fault(where, f"{name} names no cylinder."))
+            faults.append(Fault(where, say("trade.engine.no_cylinder", name=name)))
             continue
         for number in numbers:
             if type(number) is not int:
-                faults.append(Fault(where, f"{name} names {number!r}, which is no cylinder number."))
+                faults.append(Fault(where, say("trade.engine.no_cylinder_number", name=name, number=number)))
             elif not 1 <= number <= count:
-                faults.append(Fault(where, f"{name} names cylinder {number}; the engine has {count}."))
+                faults.append(Fault(where, say("trade.engine.cylinder_beyond", name=name, number=number, count=count)))
             elif number in seen:
-                faults.append(Fault(where, f"{name} names cylinder {number}{_before(seen[number], name)}."))
+                again = say("trade.engine.cylinder_again", name=name, number=number, earlier=seen[number])
+                twice = say("trade.engine.cylinder_twice", name=name, number=number)
+                faults.append(Fault(where, twice if seen[number] == name else again))
             else:
                 seen[number] = name
     missing = [str(number) for number in range(1, count + 1) if number not in seen]
     if missing:
-        faults.append(Fault(groups[0][0].split(".")[0] if groups else "banks", f"{missed} {', '.join(missing)}."))
+        where = groups[0][0].split(".")[0] if groups else "banks"
+        faults.append(Fault(where, say(_MISSED[missed], cylinders=", ".join(missing))))
     return faults
 
 
@@ -126,42 +136,48 @@ def _banks(engine: dict[str, Any]) -> list[Fault]:
     for index, bank in enumerate(engine["banks"]):
         where = f"banks.{index}"
         if type(bank) is not dict or bank.keys() != {"code", "name", "cylinders", "stagger_mm"}:
-            faults.append(Fault(where, "A bank has exactly code, name, cylinders and stagger_mm."))
+            faults.append(Fault(where, say("trade.engine.bank_fields")))
             continue
         if type(bank["code"]) is not str or not _bank_code(bank["code"]):
-            faults.append(Fault(f"{where}.code", "The code of a bank is one capital letter."))
+            faults.append(Fault(f"{where}.code", say("trade.engine.bank_code")))
         elif bank["code"] in codes:
-            faults.append(Fault(f"{where}.code", f"Two banks are called {bank['code']}."))
+            faults.append(Fault(f"{where}.code", say("trade.engine.banks_alike", code=bank["code"])))
         else:
             codes.add(bank["code"])
         if reason := _short(bank["name"]):
-            faults.append(Fault(f"{where}.name", f"The name of the bank {reason}."))
+            faults.append(Fault(f"{where}.name", say("trade.engine.bank_name", reason=reason)))
         if reason := shapes.whole(-500, 500)(bank["stagger_mm"]):
-            faults.append(Fault(f"{where}.stagger_mm", f"The stagger {reason}."))
-        groups.append((f"{where}.cylinders", f"Bank {bank['code']}", bank["cylinders"]))
+            faults.append(Fault(f"{where}.stagger_mm", say("trade.engine.stagger", reason=reason)))
+        groups.append((f"{where}.cylinders", say("trade.engine.bank", code=bank["code"]), bank["cylinders"]))
     if not faults or groups:
-        faults += _each_cylinder_once(engine["cylinders"], groups, "No bank holds cylinder")
+        faults += _each_cylinder_once(engine["cylinders"], groups, "banks")
     return faults
 
 
 def _crankpins(engine: dict[str, Any]) -> list[Fault]:
-    groups = [(f"crankpins.{i}", f"Crankpin {i + 1}", pin) for i, pin in enumerate(engine["crankpins"])]
+    groups = [
+        (f"crankpins.{i}", say("trade.engine.crankpin", number=i + 1), pin) for i, pin in enumerate(engine["crankpins"])
+    ]
     return _each_cylinder_once(
-        engine["cylinders"], groups or [("crankpins", "The crank", [])], "No crankpin carries cylinder"
+        engine["cylinders"], groups or [("crankpins", say("trade.engine.the_crank"), [])], "crankpins"
     )
 
 
 def _firing_order(engine: dict[str, Any]) -> list[Fault]:
-    group = ("firing_order", "The firing order", engine["firing_order"])
-    return _each_cylinder_once(engine["cylinders"], [group], "The firing order misses")
+    group = ("firing_order", say("trade.engine.the_firing_order"), engine["firing_order"])
+    return _each_cylinder_once(engine["cylinders"], [group], "firing_order")
 
 
 def _valves(engine: dict[str, Any]) -> list[Fault]:
     valves = engine["valves"]
     if type(valves) is not dict or valves.keys() != {"inlet", "exhaust"}:
-        return [Fault("valves", "The valves of a cylinder are given as inlet and exhaust.")]
+        return [Fault("valves", say("trade.engine.valves"))]
     few = shapes.whole(0, 4)
-    return [Fault(f"valves.{side}", f"{side} {why}.") for side in ("inlet", "exhaust") if (why := few(valves[side]))]
+    return [
+        Fault(f"valves.{side}", say("trade.ground.field_fault", field=side, reason=why))
+        for side in ("inlet", "exhaust")
+        if (why := few(valves[side]))
+    ]
 
 
 def _bank_codes(engine: dict[str, Any]) -> list[Any]:
@@ -173,25 +189,27 @@ def _camshafts(engine: dict[str, Any]) -> list[Fault]:
     for index, shaft in enumerate(engine["camshafts"]):
         where = f"camshafts.{index}"
         if type(shaft) is not dict or shaft.keys() != {"code", "bank", "drives"}:
-            faults.append(Fault(where, "A camshaft has exactly code, bank and drives."))
+            faults.append(Fault(where, say("trade.engine.camshaft_fields")))
             continue
         code, bank, drives = shaft["code"], shaft["bank"], shaft["drives"]
         if type(code) is not str or not _camshaft_code(code):
-            faults.append(Fault(f"{where}.code", "The code of a camshaft is short, such as block or A/inlet."))
+            faults.append(Fault(f"{where}.code", say("trade.engine.camshaft_code")))
             continue
         if code in codes:
-            faults.append(Fault(f"{where}.code", f"Two camshafts are called {code}."))
+            faults.append(Fault(f"{where}.code", say("trade.engine.camshafts_alike", code=code)))
         codes.add(code)
         if bank != "" and bank not in _bank_codes(engine):
-            faults.append(Fault(f"{where}.bank", f"Camshaft {code} lies in bank {bank}, which the engine has not."))
+            faults.append(Fault(f"{where}.bank", say("trade.engine.camshaft_bank", code=code, bank=bank)))
         if type(drives) is not list or not drives or any(side not in ("inlet", "exhaust") for side in drives):
-            faults.append(Fault(f"{where}.drives", f"Camshaft {code} drives inlet, exhaust or both."))
+            faults.append(Fault(f"{where}.drives", say("trade.engine.camshaft_drives", code=code)))
             continue
         for side in drives:
             for one in _bank_codes(engine) if bank == "" else [bank]:
                 other = driven.setdefault((str(one), side), code)
                 if other != code:
-                    faults.append(Fault(where, f"Camshafts {other} and {code} both drive the {side} of bank {one}."))
+                    faults.append(
+                        Fault(where, say("trade.engine.camshafts_both", first=other, second=code, side=side, bank=one))
+                    )
     return faults
 
 
@@ -200,19 +218,19 @@ def _joints(engine: dict[str, Any]) -> list[Fault]:
     for index, joint in enumerate(engine["joints"]):
         where = f"joints.{index}"
         if type(joint) is not dict or joint.keys() != {"code", "name", "fasteners"}:
-            faults.append(Fault(where, "A joint has exactly code, name and fasteners."))
+            faults.append(Fault(where, say("trade.engine.joint_fields")))
             continue
         code = joint["code"]
         if type(code) is not str or not _joint_code(code) or code.split("/")[0] not in FASTENER_PARTS:
             known = ", ".join(FASTENER_PARTS)
-            faults.append(Fault(f"{where}.code", f"The code of a joint starts with one of {known}."))
+            faults.append(Fault(f"{where}.code", say("trade.engine.joint_code", known=known)))
             continue
         if code in codes:
-            faults.append(Fault(f"{where}.code", f"Two joints are called {code}."))
+            faults.append(Fault(f"{where}.code", say("trade.engine.joints_alike", code=code)))
         codes.add(code)
         faults += _joint_place(engine, where, code)
         if reason := _short(joint["name"]):
-            faults.append(Fault(f"{where}.name", f"The name of the joint {reason}."))
+            faults.append(Fault(f"{where}.name", say("trade.engine.joint_name", reason=reason)))
         faults += _fasteners(where, joint)
     return faults
 
@@ -229,7 +247,10 @@ def _joint_place(engine: dict[str, Any], where: str, code: str) -> list[Fault]:
     }[at]
     if len(indices) == 0 or indices[0] not in known:
         return [
-            Fault(f"{where}.code", f"{code} names no {at} of this engine; write {part}/{known[0] if known else 1}.")
+            Fault(
+                f"{where}.code",
+                say("trade.engine.joint_place", code=code, place=at, part=part, first=known[0] if known else 1),
+            )
         ]
     return []
 
@@ -238,28 +259,28 @@ def _fasteners(where: str, joint: dict[str, Any]) -> list[Fault]:
     faults, labels, spots = [], set(), {}
     fasteners = joint["fasteners"]
     if type(fasteners) is not list or len(fasteners) > 200:
-        return [Fault(f"{where}.fasteners", "The fasteners of a joint are a list of at most 200.")]
+        return [Fault(f"{where}.fasteners", say("trade.engine.fasteners"))]
     for index, one in enumerate(fasteners):
         here = f"{where}.fasteners.{index}"
         if type(one) is not dict or one.keys() != {"label", "x_mm", "y_mm"}:
-            faults.append(Fault(here, "A fastener has exactly label, x_mm and y_mm."))
+            faults.append(Fault(here, say("trade.engine.fastener_fields")))
             continue
         label = one["label"]
         if type(label) is not str or not _label(label):
-            faults.append(Fault(f"{here}.label", "The label of a fastener is short: letters and digits."))
+            faults.append(Fault(f"{here}.label", say("trade.engine.fastener_label")))
             continue
         if label in labels:
-            faults.append(Fault(f"{here}.label", f"Two fasteners of {joint['code']} are called {label}."))
+            faults.append(Fault(f"{here}.label", say("trade.engine.fasteners_alike", joint=joint["code"], label=label)))
         labels.add(label)
         bad = [axis for axis in ("x_mm", "y_mm") if _millimetres(one[axis])]
         if bad:
-            faults.append(
-                Fault(f"{here}.{bad[0]}", f"Fastener {label}: {bad[0]} is not a whole number of millimetres.")
-            )
+            faults.append(Fault(f"{here}.{bad[0]}", say("trade.engine.fastener_spot", label=label, axis=bad[0])))
             continue
         other = spots.setdefault((one["x_mm"], one["y_mm"]), label)
         if other != label:
-            faults.append(Fault(here, f"Fasteners {other} and {label} of {joint['code']} stand at one spot."))
+            faults.append(
+                Fault(here, say("trade.engine.fasteners_together", first=other, second=label, joint=joint["code"]))
+            )
     return faults
 
 
@@ -268,12 +289,12 @@ def _pieces(engine: dict[str, Any]) -> list[Fault]:
     pieces = engine["pieces"]
     for index, piece in enumerate(pieces):
         if piece not in OPTIONAL_PARTS:
-            faults.append(Fault(f"pieces.{index}", f"{piece!r} is no piece that can be listed."))
+            faults.append(Fault(f"pieces.{index}", say("trade.engine.no_piece", piece=piece)))
         elif piece in pieces[:index]:
-            faults.append(Fault(f"pieces.{index}", f"{piece} is listed twice."))
+            faults.append(Fault(f"pieces.{index}", say("trade.engine.piece_twice", piece=piece)))
     return faults
 
 
 # An engine type travels in such a file; the faults of what is in one are `check`'s to find.
-_FILE = Exchange("witnessmark engine type 1", "engine_type", "an engine type")
+_FILE = Exchange("witnessmark engine type 1", "engine_type", say("trade.engine.an_engine_type"))
 write_file, read_file = _FILE.write, _FILE.read

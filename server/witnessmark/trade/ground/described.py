@@ -10,6 +10,7 @@ from typing import Any
 
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import UNITS
 
 # (name in the record, name in a sentence, its check)
@@ -21,24 +22,24 @@ _day = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}").fullmatch
 def faults_of(given: Any, fields: Sequence[Field], where: str, thing: str) -> list[Fault]:
     """The faults of a record that must have exactly these fields. `thing` names it in a sentence ("A gauge")."""
     if type(given) is not dict:
-        return [Fault(where, f"{thing} is an object with fields; this is something else.")]
+        return [Fault(where, say("trade.ground.no_object", thing=thing))]
     known = {name for name, _, _ in fields}
     faults = [
-        Fault(name, f"{name} is a field that nobody knows.")
+        Fault(name, say("trade.ground.unknown_field", field=name))
         for name in sorted(str(key) for key in given if key not in known)
     ]
     for name, _, _ in fields:
         if name not in given:
-            faults.append(Fault(name, f"{name} is missing."))
+            faults.append(Fault(name, say("trade.ground.missing_field", field=name)))
     for name, words, reason_against in fields:
         if name in given and (reason := reason_against(given[name])):
-            faults.append(Fault(name, f"{words} {reason}."))
+            faults.append(Fault(name, say("trade.ground.field_fault", field=words, reason=reason)))
     return faults
 
 
 def number(value: Any) -> str | None:
     """A number as text with a decimal point, exact as written."""
-    return "is not a number such as 0.003" if shapes.decimal(value) else None
+    return say("trade.ground.not_a_number") if shapes.decimal(value) else None
 
 
 def number_or_nothing(value: Any) -> str | None:
@@ -53,7 +54,7 @@ def day(value: Any) -> str | None:
             return None
         except ValueError:
             pass
-    return "is not a day such as 2026-05-14"
+    return say("trade.ground.not_a_day")
 
 
 def day_or_nothing(value: Any) -> str | None:
@@ -61,7 +62,7 @@ def day_or_nothing(value: Any) -> str | None:
 
 
 def unit(value: Any) -> str | None:
-    return None if type(value) is str and value in UNITS else "is no unit that is known here"
+    return None if type(value) is str and value in UNITS else say("trade.ground.not_a_unit")
 
 
 def one_of(words: Iterable[str], reason: str) -> shapes.Check:
@@ -74,6 +75,6 @@ def amount(text: str) -> Fraction | None:
     return Fraction(text) if text else None
 
 
-def upside_down(record: Mapping[str, Any], low: str, high: str) -> bool:
+def range_reversed(record: Mapping[str, Any], low: str, high: str) -> bool:
     """True when both ends are given and the lower lies above the upper."""
     return record[low] != "" and record[high] != "" and Fraction(record[low]) > Fraction(record[high])

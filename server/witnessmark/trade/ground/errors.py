@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
+
+from witnessmark.trade.ground.sentences import Sentence
 
 
 class Refusal(Exception):
@@ -24,10 +27,21 @@ class Refusal(Exception):
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing wrong with a description: the field it stands in (dots between levels) and the reason in words."""
+    """One thing wrong with a description: the field it stands in (dots between levels) and the reason in words.
+
+    Where `say` gave the words, `code` is their key and `filled` what fills them, for programs; else "" and nothing.
+    """
 
     where: str
     message: str
+
+    @property
+    def code(self) -> str:
+        return self.message.key if isinstance(self.message, Sentence) else ""
+
+    @property
+    def filled(self) -> dict[str, Any]:
+        return self.message.filled if isinstance(self.message, Sentence) else {}
 
     def as_json(self) -> dict[str, str]:
         return {"where": self.where, "message": self.message}

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 
 @dataclass(frozen=True)
@@ -27,10 +28,8 @@ class Exchange:
         try:
             body = json.loads(file.decode("utf-8"))
         except (ValueError, RecursionError):
-            raise Refusal("bad_file", "file", "This file is not JSON text. Choose a file exported here.") from None
+            raise Refusal("bad_file", "file", say("trade.ground.not_json")) from None
         if type(body) is not dict or body.get("format") != self.format or type(body.get(self.field)) is not dict:
-            reason = (
-                f'This file does not say "{self.format}". Choose {self.words} exported from a witnessmark workshop.'
-            )
+            reason = say("trade.ground.other_format", format=self.format, thing=self.words)
             raise Refusal("bad_file", "format", reason)
         return body[self.field]

@@ -13,6 +13,7 @@ from typing import Any
 
 from witnessmark.trade.ground import units
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 Check = Callable[[Any], "str | None"]
 
@@ -35,37 +36,37 @@ _not_text = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]").search
 
 
 def uuid(value: Any) -> str | None:
-    return None if type(value) is str and _uuid(value) else "is not an identifier (lower-case UUID)"
+    return None if type(value) is str and _uuid(value) else say("trade.ground.not_uuid")
 
 
 def uuid_or_nothing(value: Any) -> str | None:
-    return None if value == "" or (type(value) is str and _uuid(value)) else "is not an identifier (lower-case UUID)"
+    return None if value == "" or (type(value) is str and _uuid(value)) else say("trade.ground.not_uuid")
 
 
 def uuid7(value: Any) -> str | None:
-    return None if type(value) is str and _uuid7(value) else "is not an entry's identifier (lower-case UUID version 7)"
+    return None if type(value) is str and _uuid7(value) else say("trade.ground.not_uuid7")
 
 
 def hash64(value: Any) -> str | None:
-    return None if type(value) is str and _hash(value) else "is not a SHA-256 in 64 lower-case hex digits"
+    return None if type(value) is str and _hash(value) else say("trade.ground.not_hash")
 
 
 def decimal(value: Any) -> str | None:
-    return None if type(value) is str and _decimal(value) else "is not a decimal number written as text"
+    return None if type(value) is str and _decimal(value) else say("trade.ground.not_decimal")
 
 
 def key(value: Any) -> str | None:
-    return None if type(value) is str and _key(value) else "is not a public key in base64"
+    return None if type(value) is str and _key(value) else say("trade.ground.not_key")
 
 
 def letter(value: Any) -> str | None:
-    return None if type(value) is str and _letter(value) else "is not one or two capital letters"
+    return None if type(value) is str and _letter(value) else say("trade.ground.not_letter")
 
 
 def place(value: Any) -> str | None:
     if type(value) is str and len(value) <= 80 and _place(value):
         return None
-    return "is not a place code such as bore/3"
+    return say("trade.ground.not_place")
 
 
 def time(value: Any) -> str | None:
@@ -76,42 +77,42 @@ def time(value: Any) -> str | None:
             return None
         except ValueError:
             pass
-    return "is not a time with milliseconds and offset such as 2026-05-14T10:38:07.120+01:00"
+    return say("trade.ground.not_time")
 
 
 def yes_no(value: Any) -> str | None:
-    return None if value is True or value is False else "is neither yes nor no"
+    return None if value is True or value is False else say("trade.ground.not_yes_no")
 
 
 @cache
 def text(most: int, least: int = 0) -> Check:
     """Text of `least` to `most` characters, counted as Unicode code points."""
-    too_long = f"is longer than {most} characters"
-    too_short = "is empty"
+    too_long = say("trade.ground.too_long", most=most)
+    too_short = say("trade.ground.empty")
 
     def check(value: Any) -> str | None:
         if type(value) is not str:
-            return "is not text"
+            return say("trade.ground.not_text")
         if len(value) > most:
             return too_long
         if len(value) < least or (least and not value.strip()):
             return too_short
         if not value.isprintable() and _not_text(value):
-            return "holds characters that are not text"
+            return say("trade.ground.not_characters")
         return None
 
     return check
 
 
 def whole(lowest: int = 0, highest: int = LARGEST_WHOLE) -> Check:
-    reason = f"is not a whole number from {lowest} to {highest}"
+    reason = say("trade.ground.not_whole", lowest=lowest, highest=highest)
     # A bool is an int to Python; an entry that says true for a count is wrong.
     return lambda value: None if type(value) is int and lowest <= value <= highest else reason
 
 
 def choice(words: dict[str, str]) -> Check:
     allowed = frozenset(words)
-    reason = "is none of " + ", ".join(repr(word) for word in words)
+    reason = say("trade.ground.none_of", known=", ".join(repr(word) for word in words))
     return lambda value: None if type(value) is str and value in allowed else reason
 
 
@@ -120,13 +121,13 @@ def texts(most: int, each: int) -> Check:
 
     def check(value: Any) -> str | None:
         if type(value) is not list:
-            return "is not a list"
+            return say("trade.ground.not_list")
         if len(value) > most:
-            return f"has more than {most} items"
+            return say("trade.ground.too_many", most=most)
         for item in value:
             if reason := one(item):
-                return f"has an item that {reason}"
-        return None if len(set(value)) == len(value) else "names one thing twice"
+                return say("trade.ground.bad_item", reason=reason)
+        return None if len(set(value)) == len(value) else say("trade.ground.twice")
 
     return check
 
@@ -141,7 +142,7 @@ def amount(most: int, least: int = 0) -> Check:
         try:
             units.read(value)
         except Refusal:
-            return "is not a number that can be reckoned with, such as 57.02, -0.02 or 3 1/2"
+            return say("trade.ground.not_amount")
         return None
 
     return check
@@ -159,11 +160,11 @@ def location(value: Any) -> str | None:
     if value is None:
         return None
     if type(value) is not dict or len(value) != 2 or "place" not in value or "point" not in value:
-        return "is not a location with a place and a point"
+        return say("trade.ground.not_location")
     if reason := place(value["place"]):
-        return f"has a place that {reason}"
+        return say("trade.ground.bad_place", reason=reason)
     if reason := _point(value["point"]):
-        return f"has a point that {reason}"
+        return say("trade.ground.bad_point", reason=reason)
     return None
 
 
@@ -177,27 +178,30 @@ def plain(value: Any, depth: int = 0) -> str | None:
     if value is None or type(value) is bool:
         return None
     if type(value) is int:
-        return None if abs(value) <= LARGEST_WHOLE else "is a number too large to be kept exactly"
+        return None if abs(value) <= LARGEST_WHOLE else say("trade.ground.too_large")
     if type(value) is float:
-        return "is a number with a fraction; such a number is kept as text"
+        return say("trade.ground.fraction")
     if depth == 6:
-        return "is nested too deeply"
+        return say("trade.ground.too_deep")
     if type(value) is list:
         items = value
     elif type(value) is dict and all(type(name) is str for name in value):
         items = list(value.values())
     else:
-        return "is of no kind that an entry can hold"
+        return say("trade.ground.no_kind")
     return next((reason for item in items if (reason := plain(item, depth + 1))), None)
 
 
 def changes(value: Any) -> str | None:
     """At most 40 fields with their new values; whether the fields exist is checked against the entry they correct."""
     if type(value) is not dict:
-        return "is not a list of fields and values"
+        return say("trade.ground.not_changes")
     if len(value) > 40:
-        return "changes more than 40 fields"
-    return next((f"has {name}, which {reason}" for name in value if (reason := plain(value[name], 1))), None)
+        return say("trade.ground.too_many_changes")
+    for name in value:
+        if reason := plain(value[name], 1):
+            return say("trade.ground.bad_field", field=name, reason=reason)
+    return None
 
 
 _RESULT: dict[str, Check] = {
@@ -220,35 +224,35 @@ def transcripts(value: Any) -> str | None:
     [word, from ms, to ms, confidence in percent] in the order of their beginnings. The hashes are those of the model's
     file and of the vocabulary that the recogniser was given."""
     if type(value) is not list:
-        return "is not a list"
+        return say("trade.ground.not_list")
     if len(value) > _MOST_RESULTS:
-        return f"has more than {_MOST_RESULTS} results"
+        return say("trade.ground.too_many_results", most=_MOST_RESULTS)
     said = set()
     for result in value:
         if reason := _of_result(result):
-            return f"has a result that {reason}"
+            return say("trade.ground.bad_result", reason=reason)
         said.add((result["engine"], result["model_sha256"]))
-    return None if len(said) == len(value) else "has two results of one recogniser and model"
+    return None if len(said) == len(value) else say("trade.ground.results_alike")
 
 
 def _of_result(result: Any) -> str | None:
     if type(result) is not dict or result.keys() != {*_RESULT, "words"}:
-        return f"has not exactly {', '.join(_RESULT)} and words"
+        return say("trade.ground.result_fields", fields=", ".join(_RESULT))
     for name, check in _RESULT.items():
         if reason := check(result[name]):
-            return f"has {name}, which {reason}"
+            return say("trade.ground.bad_field", field=name, reason=reason)
     words = result["words"]
     if type(words) is not list or len(words) > _MOST_WORDS:
-        return f"has words, which is not a list of at most {_MOST_WORDS}"
+        return say("trade.ground.too_many_words", most=_MOST_WORDS)
     before = 0
     for word in words:
         if type(word) is not list or len(word) != 4:
-            return "has a word that is not a word with its beginning, end and confidence"
+            return say("trade.ground.bad_word")
         said, begins, ends, share = word
         if _heard_word(said) or _heard_at(begins) or _heard_at(ends) or _heard_share(share):
-            return "has a word that is not a word with its beginning, end and confidence"
+            return say("trade.ground.bad_word")
         if not before <= begins <= ends:
-            return "has words that are not in the order of their times"
+            return say("trade.ground.words_unordered")
         before = begins
     return None
 
@@ -261,7 +265,7 @@ def means(value: Any) -> str | None:
     disposition:<code>. Whether there is such a code is for whoever takes the word in: tables grow, entries stay."""
     if type(value) is str and not _free_text(value) and (value == "" or _means(value)):
         return None
-    return "is nothing that a word can stand for, such as part:gudgeon_pin"
+    return say("trade.ground.not_means")
 
 
 _SIMPLE: dict[str, Check] = {

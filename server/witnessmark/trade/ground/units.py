@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 
 UNITS: dict[str, dict[str, Any]] = table("quantities")["units"]
@@ -22,7 +23,6 @@ _typed = re.compile(
     r"|(?P<number>[0-9]{1,15}(?:[.,][0-9]{1,15})?|[.,][0-9]{1,15}))"
     r"\s*(?P<unit>[^0-9\s.,+\-/][^0-9]{0,18}[^\s]?|)"
 ).fullmatch
-_NEXT = "Type a number such as 57.02, -0.02 or 3 1/2, with its unit if you like."
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ def unit_code(typed: str) -> str:
     code = _SPELLINGS.get(bare) or _SPELLINGS.get(bare.lower())
     if code is None:
         known = ", ".join(code for code in UNITS if code)
-        raise Refusal("bad_value", "unit", f"{bare} is no unit that is known here. Known are {known}.")
+        raise Refusal("bad_value", "unit", say("trade.ground.unknown_unit", unit=bare, known=known))
     return code
 
 
@@ -64,13 +64,13 @@ def read(text: str, unit: str | None = None) -> Reading:
     """
     found = _typed(text.strip())
     if found is None:
-        raise Refusal("bad_value", "value", f"{text.strip()[:40]!r} is not a number that can be kept. {_NEXT}")
+        raise Refusal("bad_value", "value", say("trade.ground.not_readable", text=text.strip()[:40]))
     written, chosen = unit_code(found["unit"]), unit_code(unit or "")
     if written and chosen and written != chosen:
-        raise Refusal("bad_value", "unit", f"The value says {written}, the unit beside it says {chosen}. Keep one.")
+        raise Refusal("bad_value", "unit", say("trade.ground.units_differ", written=written, chosen=chosen))
     if found["under"] is not None:
         if int(found["under"]) == 0:
-            raise Refusal("bad_value", "value", f"A fraction over nothing is no number. {_NEXT}")
+            raise Refusal("bad_value", "value", say("trade.ground.over_nothing"))
         amount = int(found["whole"] or 0) + Fraction(int(found["over"]), int(found["under"]))
         places = None
     else:
@@ -89,8 +89,10 @@ def read_quantity(quantity: str, text: str, unit: str | None = None) -> Reading:
         return reading
     code = reading.unit or known["units"][0]
     if UNITS[code]["kind"] != known["kind"]:
-        allowed = ", ".join(known["units"]) or "no unit"
-        raise Refusal("bad_value", "unit", f"{known['words']} is not measured in {code}. Choose one of {allowed}.")
+        allowed = ", ".join(known["units"]) or say("trade.ground.no_unit")
+        raise Refusal(
+            "bad_value", "unit", say("trade.ground.wrong_unit", quantity=known["words"], unit=code, units=allowed)
+        )
     return Reading(reading.text, reading.amount, code, reading.places)
 
 
@@ -120,9 +122,8 @@ def from_si(amount: Fraction, unit: str) -> Fraction:
 def convert(amount: Fraction, unit: str, into: str) -> Fraction:
     """The exact amount in another unit of the same kind. Raises Refusal between kinds (a torque is no length)."""
     if UNITS[unit]["kind"] != UNITS[into]["kind"]:
-        raise Refusal(
-            "bad_value", "unit", f"{unit or 'a plain number'} cannot be turned into {into or 'a plain number'}."
-        )
+        plain = say("trade.ground.plain_number")
+        raise Refusal("bad_value", "unit", say("trade.ground.not_convertible", unit=unit or plain, into=into or plain))
     return from_si(to_si(amount, unit), into)
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground.exact import round_down, sqrt
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.measuring import gauges, uncertainty
 from witnessmark.trade.measuring.uncertainty import INFINITE, ROWS, Made, Share, gauge_of, total
 from witnessmark.trade.measuring.unproven import (
@@ -18,7 +19,6 @@ from witnessmark.trade.measuring.unproven import (
     gauge_named,
     goal,
     leaves,
-    listed,
     room,
     settled,
     shares,
@@ -26,11 +26,18 @@ from witnessmark.trade.measuring.unproven import (
 from witnessmark.trade.measuring.verdicts import near_squared
 
 MOST_NAMED = 3
+# By the source of the largest share that is left.
+_NO_FINER = {
+    "scatter": "trade.measuring.no_finer_scatter",
+    "repeatability": "trade.measuring.no_finer_repeatability",
+    "resolution": "trade.measuring.no_finer_resolution",
+    "temperature": "trade.measuring.no_finer_temperature",
+}
 
 
-def finer(one: Unproven, found: list[Share]) -> str:
+def finer(one: Unproven, found: list[Share], readings: int | None = None) -> str:
     """The permissible error that would do in place of the coarsest gauge, or else of all; "" when none would. The other
-    shares stay as they are in `found`."""
+    shares stay as they are in `found`, which are those after so many `readings`, None for the readings at hand."""
     errors = _errors(found)
     for some in ([errors[:1]] if errors else []) + ([errors] if len(errors) > 1 else []):
         rest = [share for share in found if share not in some]
@@ -39,9 +46,10 @@ def finer(one: Unproven, found: list[Share]) -> str:
         wanted = _wanted(one, rest, some)
         names = listed([called(gauge_named(one, share.gauge)) for share in some])
         if wanted:
-            a_gauge = "a gauge" if len(some) == 1 else "gauges"
-            would = f"would prove it {goal(one)}, the rest as it is"
-            return f"In place of {names}, {a_gauge} with {listed(wanted)} {would}."
+            filled = {"count": len(some), "names": names, "errors": listed(wanted), "goal": goal(one)}
+            if readings is None:
+                return say("trade.measuring.finer", **filled)
+            return say("trade.measuring.finer_with_readings", readings=readings, **filled)
     return ""
 
 
@@ -50,8 +58,7 @@ def no_finer(one: Unproven, found: list[Share]) -> str:
     if len(rest) == len(found) or not rest:
         return ""
     worst = max(rest, key=lambda share: share.variance)
-    why = "the readings scatter too much" if worst.source == "scatter" else f"the {worst.source} is too much"
-    return f"No finer gauge alone will: {why}, which leaves {leaves(one, rest)}."
+    return say(_NO_FINER[worst.source], leaves=leaves(one, rest))
 
 
 def _errors(found: Iterable[Share]) -> list[Share]:
@@ -109,7 +116,7 @@ def registered(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -
     """The gauges of the register that would do in place of one that was used, the coarsest first."""
     used = list(dict.fromkeys(gauge_of(made)["id"] for _, _, made in counted(one)))
     usable = [dict(gauge) for gauge in register if not gauge["retired"] and not gauges.overdue(dict(gauge), day)]
-    sentences = []
+    sentences: list[str] = []
     for id in used:
         would = []
         for gauge in usable:
@@ -119,9 +126,12 @@ def registered(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -
         would.sort(key=lambda gauge: (-gauge["mpe"], gauge["name"]))
         if would:
             names = ", ".join(called(gauge) for gauge in would[:MOST_NAMED])
-            place = f" in place of {gauge_named(one, id)['name']}" if len(used) > 1 else ""
-            sentences.append(f"In the register, in date and in range{place}: {names}.")
-    return sentences or ["No gauge of the register that is in date and in range would do."]
+            if len(used) > 1:
+                sentence = say("trade.measuring.registered_for", gauge=gauge_named(one, id)["name"], gauges=names)
+            else:
+                sentence = say("trade.measuring.registered", gauges=names)
+            sentences.append(sentence)
+    return sentences or [say("trade.measuring.none_registered")]
 
 
 def _put(one: Unproven, id: str, gauge: dict[str, Any]) -> dict[str, Made] | None:

@@ -17,27 +17,28 @@ from typing import Any, TypedDict
 
 from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, to_si
 
 SORTS: dict[str, dict[str, Any]] = {one["code"]: one for one in table("gauge_sorts")["sorts"]}
 
 _FIELDS: tuple[described.Field, ...] = (
-    ("id", "The identifier", shapes.uuid),
-    ("name", "The name", shapes.text(80, 1)),
-    ("sort", "The sort", described.one_of(SORTS, "is no sort of gauge that is known here")),
-    ("serial", "The serial number", shapes.text(60)),
-    ("unit", "The unit", described.unit),
-    ("low", "The lower end of the range", described.number_or_nothing),
-    ("high", "The upper end of the range", described.number_or_nothing),
-    ("resolution", "The resolution", described.number),
-    ("mpe", "The permissible error", described.number),
-    ("repeatability", "The repeatability", described.number_or_nothing),
-    ("certificate", "The certificate", shapes.text(120)),
-    ("calibrated", "The day of calibration", described.day_or_nothing),
-    ("due", "The day when calibration is due", described.day_or_nothing),
-    ("retired", "Retired", shapes.yes_no),
-    ("notes", "The notes", shapes.text(1000)),
+    ("id", say("trade.measuring.field_id"), shapes.uuid),
+    ("name", say("trade.measuring.field_name"), shapes.text(80, 1)),
+    ("sort", say("trade.measuring.field_sort"), described.one_of(SORTS, say("trade.measuring.not_a_gauge_sort"))),
+    ("serial", say("trade.measuring.field_serial"), shapes.text(60)),
+    ("unit", say("trade.measuring.field_unit"), described.unit),
+    ("low", say("trade.measuring.field_range_low"), described.number_or_nothing),
+    ("high", say("trade.measuring.field_range_high"), described.number_or_nothing),
+    ("resolution", say("trade.measuring.field_resolution"), described.number),
+    ("mpe", say("trade.measuring.field_mpe"), described.number),
+    ("repeatability", say("trade.measuring.field_repeatability"), described.number_or_nothing),
+    ("certificate", say("trade.measuring.field_certificate"), shapes.text(120)),
+    ("calibrated", say("trade.measuring.field_calibrated"), described.day_or_nothing),
+    ("due", say("trade.measuring.field_due"), described.day_or_nothing),
+    ("retired", say("trade.measuring.field_retired"), shapes.yes_no),
+    ("notes", say("trade.measuring.field_notes"), shapes.text(1000)),
 )
 
 
@@ -58,23 +59,25 @@ class InSi(TypedDict):
 
 def check(gauge: Any) -> list[Fault]:
     """All faults of a gauge, none when it can be used. Never raises, whatever it is given."""
-    faults = described.faults_of(gauge, _FIELDS, "gauge", "A gauge")
+    faults = described.faults_of(gauge, _FIELDS, "gauge", say("trade.measuring.a_gauge"))
     if faults:
         return faults
     sort = SORTS[gauge["sort"]]
     if UNITS[gauge["unit"]]["kind"] not in sort["kinds"]:
-        kinds, unit = " or ".join(sort["kinds"]), gauge["unit"] or "A plain number"
-        faults.append(Fault("unit", f"{unit} does not fit a gauge of the sort {sort['words']}, which reads {kinds}."))
-    if described.upside_down(gauge, "low", "high"):
-        faults.append(Fault("high", f"The range ends at {gauge['high']}, below where it begins, {gauge['low']}."))
+        kinds, unit = " or ".join(sort["kinds"]), gauge["unit"] or say("trade.measuring.a_plain_number")
+        faults.append(Fault("unit", say("trade.measuring.gauge_unit", unit=unit, sort=sort["words"], kinds=kinds)))
+    if described.range_reversed(gauge, "low", "high"):
+        faults.append(Fault("high", say("trade.measuring.range_reversed", high=gauge["high"], low=gauge["low"])))
     if Fraction(gauge["resolution"]) <= 0:
-        faults.append(Fault("resolution", "The resolution must be above zero: the smallest step that can be read."))
+        faults.append(Fault("resolution", say("trade.measuring.resolution_zero")))
     if Fraction(gauge["mpe"]) < 0:
-        faults.append(Fault("mpe", "The permissible error is given without a sign; it counts plus and minus."))
+        faults.append(Fault("mpe", say("trade.measuring.mpe_signed")))
     if gauge["repeatability"] and Fraction(gauge["repeatability"]) <= 0:
-        faults.append(Fault("repeatability", "The repeatability must be above zero; leave it empty if not studied."))
+        faults.append(Fault("repeatability", say("trade.measuring.repeatability_zero")))
     if gauge["calibrated"] and gauge["due"] and gauge["due"] < gauge["calibrated"]:
-        faults.append(Fault("due", f"Due on {gauge['due']} lies before the calibration on {gauge['calibrated']}."))
+        faults.append(
+            Fault("due", say("trade.measuring.due_before_calibrated", due=gauge["due"], calibrated=gauge["calibrated"]))
+        )
     return faults
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from witnessmark.trade.ground.exact import PI
+from witnessmark.trade.ground.sentences import say
 
 
 @dataclass(frozen=True)
@@ -165,7 +166,7 @@ def quotient(first: Held, second: Held, words: str, same_kind: bool = False, per
         return values
     a, b = values
     if b.amount == 0:
-        return Gap((f"{words} is zero",), False, _typed(values))
+        return Gap((say("trade.measuring.divisor_zero", divisor=words),), False, _typed(values))
     terms = [(per / b.amount, a), (-per * a.amount / b.amount**2, b)]
     return _made(per * a.amount / b.amount, terms, values, finer=not same_kind, computed=same_kind)
 
@@ -185,7 +186,7 @@ def ratio_of_volumes(swept: Held, clearance: Held, words: str) -> Held:
         return values
     s, c = values
     if c.amount == 0:
-        return Gap((f"{words} is zero",), False, _typed(values))
+        return Gap((say("trade.measuring.divisor_zero", divisor=words),), False, _typed(values))
     terms = [(1 / c.amount, s), (-s.amount / c.amount**2, c)]
     return _made((s.amount + c.amount) / c.amount, terms, values, computed=True)
 

@@ -112,4 +112,4 @@ def procedures_for(known: Known, engine_type: dict[str, Any] | None, part: str) 
     """The procedures that measure a part, those of the program first; none for a part that this engine has not."""
     if engine_type is not None and not any(place.part == part for place in places(engine_type)):
         return []
-    return procedures.of_part(part, (one.what for one in known.procedures.values()))
+    return [said.what for said in known.procedures.values() if said.what["part"] == part]

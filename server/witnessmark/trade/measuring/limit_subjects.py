@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
 
 
@@ -14,7 +15,12 @@ def limit_faults(limit: Mapping[str, Any], procedure: Mapping[str, Any]) -> list
     line = next((one for one in procedure["figures"] if one["code"] == limit["figure"]), None)
     if line is None:
         known = ", ".join(one["code"] for one in procedure["figures"])
-        return [Fault("figure", f"{procedure['name']} has no figure {limit['figure']!r}. It has: {known}.")]
+        return [
+            Fault(
+                "figure",
+                say("trade.measuring.no_such_figure", procedure=procedure["name"], figure=limit["figure"], known=known),
+            )
+        ]
     return _unit_faults(line["words"], line["kind"], limit["unit"])
 
 
@@ -22,10 +28,14 @@ def size_faults(size: Mapping[str, Any], procedure: Mapping[str, Any]) -> list[F
     """Faults of a sound size against its procedure: asked for there, as many values, the unit fits."""
     asked = next((one for one in procedure["sizes"] if one["code"] == size["code"]), None)
     if asked is None:
-        known = ", ".join(one["code"] for one in procedure["sizes"]) or "none"
-        return [Fault("code", f"{procedure['name']} asks for no size {size['code']!r}. It asks for: {known}.")]
+        known = ", ".join(one["code"] for one in procedure["sizes"]) or say("trade.measuring.none")
+        return [
+            Fault(
+                "code", say("trade.measuring.no_such_size", procedure=procedure["name"], size=size["code"], known=known)
+            )
+        ]
     if not asked["many"] and len(size["values"]) > 1:
-        return [Fault("values", f"{asked['words'].capitalize()} is one value. Set one, or withdraw it.")]
+        return [Fault("values", say("trade.measuring.size_is_single", size=asked["words"].capitalize()))]
     if asked["quantity"] == "":
         return []
     return _unit_faults(asked["words"], QUANTITIES[asked["quantity"]]["kind"], size["unit"])
@@ -34,5 +44,15 @@ def size_faults(size: Mapping[str, Any], procedure: Mapping[str, Any]) -> list[F
 def _unit_faults(words: str, kind: str, unit: str) -> list[Fault]:
     if UNITS[unit]["kind"] == kind:
         return []
-    units = ", ".join(code or "no unit" for code, one in UNITS.items() if one["kind"] == kind)
-    return [Fault("unit", f"{words.capitalize()} is not given in {unit or 'plain numbers'}. Choose one of {units}.")]
+    units = ", ".join(code or say("trade.measuring.no_unit") for code, one in UNITS.items() if one["kind"] == kind)
+    return [
+        Fault(
+            "unit",
+            say(
+                "trade.measuring.unit_of_other_kind",
+                what=words.capitalize(),
+                unit=unit or say("trade.measuring.plain_numbers"),
+                units=units,
+            ),
+        )
+    ]

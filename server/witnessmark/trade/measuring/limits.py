@@ -23,9 +23,14 @@ from typing import Any
 
 from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 
-SORTS = {"new": "new part", "service": "service limit", "machining": "machining"}
+SORTS = {
+    "new": say("trade.measuring.sort_new"),
+    "service": say("trade.measuring.sort_service"),
+    "machining": say("trade.measuring.sort_machining"),
+}
 MATERIALS: dict[str, dict[str, Any]] = {one["code"]: one for one in table("materials")["materials"]}
 
 _is_code = re.compile(r"[a-z][a-z0-9_]{0,39}").fullmatch
@@ -34,83 +39,86 @@ _some_patterns = shapes.texts(100, 80)
 
 
 def _code(value: Any) -> str | None:
-    return None if type(value) is str and _is_code(value) else "is no code of small letters, digits and _"
+    return None if type(value) is str and _is_code(value) else say("trade.measuring.not_a_code")
 
 
 def _where(value: Any) -> str | None:
     if reason := _some_patterns(value):
         return reason
     bad = next((one for one in value if not _is_pattern(one)), None)
-    return None if bad is None else f"names {bad}, which is no place such as bore/3 or valve/*/inlet"
+    return None if bad is None else say("trade.measuring.not_a_pattern", place=bad)
 
 
 _LIMIT: tuple[described.Field, ...] = (
-    ("id", "The identifier", shapes.uuid),
-    ("engine_type", "The engine type", shapes.uuid),
-    ("procedure", "The procedure", _code),
-    ("figure", "The figure", _code),
-    ("sort", "The sort of limit", described.one_of(SORTS, "is none of new, service and machining")),
-    ("low", "The lower limit", described.number_or_nothing),
-    ("high", "The upper limit", described.number_or_nothing),
-    ("unit", "The unit", described.unit),
-    ("where", "Where", _where),
-    ("source", "The source", shapes.text(300, 1)),
-    ("valid_from", "The first day", described.day_or_nothing),
-    ("valid_until", "The last day", described.day_or_nothing),
-    ("withdrawn", "Withdrawn", shapes.yes_no),
-    ("note", "The note", shapes.text(1000)),
+    ("id", say("trade.measuring.field_id"), shapes.uuid),
+    ("engine_type", say("trade.measuring.field_engine_type"), shapes.uuid),
+    ("procedure", say("trade.measuring.field_procedure"), _code),
+    ("figure", say("trade.measuring.field_figure"), _code),
+    ("sort", say("trade.measuring.field_limit_sort"), described.one_of(SORTS, say("trade.measuring.not_a_limit_sort"))),
+    ("low", say("trade.measuring.field_low"), described.number_or_nothing),
+    ("high", say("trade.measuring.field_high"), described.number_or_nothing),
+    ("unit", say("trade.measuring.field_unit"), described.unit),
+    ("where", say("trade.measuring.field_where"), _where),
+    ("source", say("trade.measuring.field_source"), shapes.text(300, 1)),
+    ("valid_from", say("trade.measuring.field_first_day"), described.day_or_nothing),
+    ("valid_until", say("trade.measuring.field_last_day"), described.day_or_nothing),
+    ("withdrawn", say("trade.measuring.field_withdrawn"), shapes.yes_no),
+    ("note", say("trade.measuring.field_note"), shapes.text(1000)),
 )
 _SIZE: tuple[described.Field, ...] = (
-    ("id", "The identifier", shapes.uuid),
-    ("engine_type", "The engine type", shapes.uuid),
-    ("procedure", "The procedure", _code),
-    ("code", "The size", _code),
-    ("values", "The list of values", shapes.texts(60, 40)),
-    ("unit", "The unit", described.unit),
-    ("where", "Where", _where),
-    ("source", "The source", shapes.text(300, 1)),
-    ("withdrawn", "Withdrawn", shapes.yes_no),
-    ("note", "The note", shapes.text(1000)),
+    ("id", say("trade.measuring.field_id"), shapes.uuid),
+    ("engine_type", say("trade.measuring.field_engine_type"), shapes.uuid),
+    ("procedure", say("trade.measuring.field_procedure"), _code),
+    ("code", say("trade.measuring.field_size"), _code),
+    ("values", say("trade.measuring.field_values"), shapes.texts(60, 40)),
+    ("unit", say("trade.measuring.field_unit"), described.unit),
+    ("where", say("trade.measuring.field_where"), _where),
+    ("source", say("trade.measuring.field_source"), shapes.text(300, 1)),
+    ("withdrawn", say("trade.measuring.field_withdrawn"), shapes.yes_no),
+    ("note", say("trade.measuring.field_note"), shapes.text(1000)),
 )
 
 
 def check(limit: Any) -> list[Fault]:
     """All faults of a limit, none when it can be used. Never raises, whatever it is given."""
-    faults = described.faults_of(limit, _LIMIT, "limit", "A limit")
+    faults = described.faults_of(limit, _LIMIT, "limit", say("trade.measuring.a_limit"))
     if faults:
         return faults
     if limit["low"] == limit["high"] == "":
-        faults.append(Fault("high", "A limit has a lower end, an upper end or both; this one has neither."))
-    if described.upside_down(limit, "low", "high"):
-        faults.append(Fault("high", f"The upper limit {limit['high']} lies below the lower one, {limit['low']}."))
+        faults.append(Fault("high", say("trade.measuring.limit_empty")))
+    if described.range_reversed(limit, "low", "high"):
+        faults.append(Fault("high", say("trade.measuring.limits_reversed", high=limit["high"], low=limit["low"])))
     if limit["valid_from"] and limit["valid_until"] and limit["valid_until"] < limit["valid_from"]:
         faults.append(
-            Fault("valid_until", f"The last day {limit['valid_until']} lies before the first, {limit['valid_from']}.")
+            Fault(
+                "valid_until",
+                say("trade.measuring.days_reversed", last=limit["valid_until"], first=limit["valid_from"]),
+            )
         )
     return faults
 
 
 def check_size(size: Any) -> list[Fault]:
     """All faults of a size, none when it can be used. Never raises, whatever it is given."""
-    faults = described.faults_of(size, _SIZE, "size", "A size")
+    faults = described.faults_of(size, _SIZE, "size", say("trade.measuring.a_size"))
     if faults:
         return faults
     values = size["values"]
     if not values:
-        return [Fault("values", "A size has at least one value.")]
+        return [Fault("values", say("trade.measuring.size_empty"))]
     if size["code"] == "material":
         if len(values) != 1 or values[0] not in MATERIALS:
-            faults.append(Fault("values", f"A material is one of {', '.join(MATERIALS)}."))
+            faults.append(Fault("values", say("trade.measuring.not_a_material", known=", ".join(MATERIALS))))
         if size["unit"]:
-            faults.append(Fault("unit", "A material has no unit."))
+            faults.append(Fault("unit", say("trade.measuring.material_unit")))
         return faults
     bad = [one for one in values if described.number(one)]
     if bad:
-        return [Fault("values", f"{bad[0]} is not a number such as 86.000.")]
+        return [Fault("values", say("trade.measuring.size_no_number", value=bad[0]))]
     seen: dict[Fraction, str] = {}
     for one in values:
         if Fraction(one) in seen:
-            return [Fault("values", f"{seen[Fraction(one)]} and {one} are the same size.")]
+            return [Fault("values", say("trade.measuring.sizes_equal", first=seen[Fraction(one)], second=one))]
         seen[Fraction(one)] = one
     return faults
 

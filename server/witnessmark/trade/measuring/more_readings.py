@@ -7,9 +7,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.measuring import uncertainty
 from witnessmark.trade.measuring.uncertainty import Made, Share, gauge_of, width_text
-from witnessmark.trade.measuring.unproven import ERROR, Unproven, counted, goal, leaves, listed, room, settled, short
+from witnessmark.trade.measuring.unproven import ERROR, Unproven, counted, goal, leaves, room, settled, short
 
 MOST_READINGS = 100
 MOST_NAMED = 3
@@ -47,20 +48,30 @@ def readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
         return ""
     for n in range(min(each.count for each in scattering) + 1, MOST_READINGS + 1):
         if settled(one, with_readings(found, taken, n)):
-            return f"{n} readings in all {_at(scattering)} would prove it {goal(one)}, at the scatter known now."
+            words = _points(scattering)
+            if len(words) == 1:
+                return say("trade.measuring.readings_at", readings=n, point=words[0], goal=goal(one))
+            if len(words) <= MOST_NAMED:
+                return say("trade.measuring.readings_at_each", readings=n, points="; ".join(words), goal=goal(one))
+            return say("trade.measuring.readings_at_points", readings=n, points=len(words), goal=goal(one))
     return ""
 
 
 def no_readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
     ideal = with_readings(found, taken, None)
     if settled(one, ideal):
-        return f"More than {MOST_READINGS} readings {_at(_scattering(taken))} would be needed."
+        words = _points(_scattering(taken))
+        if len(words) == 1:
+            return say("trade.measuring.too_many_at", most=MOST_READINGS, point=words[0])
+        if len(words) <= MOST_NAMED:
+            return say("trade.measuring.too_many_at_each", most=MOST_READINGS, points="; ".join(words))
+        return say("trade.measuring.too_many_at_points", most=MOST_READINGS, points=len(words))
     names = list(dict.fromkeys(gauge_of(each.made)["name"] for each in taken))
-    names += ["temperature"] if any(share.source == "temperature" and share.variance for share in found) else []
-    verb = "leaves" if len(names) == 1 else "leave"
+    if any(share.source == "temperature" and share.variance for share in found):
+        names.append(say("trade.measuring.temperature"))
     away = width_text(abs(room(one)), one.unit)
-    said = f"{listed(names)} alone {verb} {leaves(one, ideal)}"
-    return f"No number of readings will: {said}, and the limit is {away} away."
+    left = leaves(one, ideal)
+    return say("trade.measuring.no_readings", count=len(names), names=listed(names), leaves=left, away=away)
 
 
 def with_readings(found: Iterable[Share], taken: Iterable[Repeats], n: int | None) -> list[Share]:
@@ -79,8 +90,5 @@ def _scattering(taken: Iterable[Repeats]) -> list[Repeats]:
     return [each for each in taken if each.scatter / each.count > each.floor]
 
 
-def _at(scattering: list[Repeats]) -> str:
-    words = [uncertainty.reading_words(each.made) for each in scattering]
-    if len(words) == 1:
-        return f"at {words[0]}"
-    return f"at each of {'; '.join(words)}" if len(words) <= MOST_NAMED else f"at each of {len(words)} points"
+def _points(scattering: list[Repeats]) -> list[str]:
+    return [uncertainty.reading_words(each.made) for each in scattering]

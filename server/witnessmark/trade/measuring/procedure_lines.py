@@ -11,6 +11,7 @@ from typing import Any
 
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS
 
@@ -47,16 +48,16 @@ def check_figures(
     """Adds the faults of the lines of `figures`, and their names to `names`."""
     codes = [line.get("code") if type(line) is dict else None for line in figures]
     for index, figure in enumerate(figures):
-        where, line, before = f"figures.{index}", f"Line {index + 1}", len(faults)
+        where, line, before = f"figures.{index}", say("trade.measuring.line", number=index + 1), len(faults)
         if type(figure) is not dict or figure.keys() != set(_FIGURE):
-            faults.append(Fault(where, f"{line} has exactly {', '.join(_FIGURE)}."))
+            faults.append(Fault(where, say("trade.measuring.line_fields", line=line, fields=", ".join(_FIGURE))))
             if type(figure) is dict and type(figure.get("code")) is str:
                 names.setdefault(figure["code"], Name(None, "figure"))
             continue
         line = _head(where, line, figure, names, faults)
         known_kind = type(figure["kind"]) is str and figure["kind"] in KINDS
         if not known_kind:
-            faults.append(Fault(f"{where}.kind", f"{line}: kind is none of {', '.join(KINDS)}."))
+            faults.append(Fault(f"{where}.kind", say("trade.measuring.line_kind", line=line, kinds=", ".join(KINDS))))
         later = [code for code in codes[index:] if type(code) is str]
         kinds = _of(where, line, figure["of"], names, grid, later, faults)
         _operation(where, line, figure, kinds, axes, known_kind, faults)
@@ -69,26 +70,33 @@ def check_figures(
 def _head(where: str, line: str, one: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> str:
     code = one["code"]
     if type(code) is not str or not _is_code(code):
-        faults.append(Fault(f"{where}.code", f"{line}: code is no code of small letters, digits and _."))
+        faults.append(Fault(f"{where}.code", say("trade.measuring.line_code", line=line)))
     else:
-        line = f"{line} ({code})"
+        line = say("trade.measuring.line_named", line=line, code=code)
         if code == "grid":
-            faults.append(Fault(f"{where}.code", f"{line}: 'grid' stands for all readings of the grid."))
+            faults.append(Fault(f"{where}.code", say("trade.measuring.grid_reserved", line=line)))
         elif code in names:
-            faults.append(Fault(f"{where}.code", f"{line}: the name '{code}' is used twice."))
+            faults.append(Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=code)))
     if reason := _words(one["words"]):
-        faults.append(Fault(f"{where}.words", f"{line}: words {reason}."))
+        faults.append(
+            Fault(f"{where}.words", say("trade.measuring.line_field_fault", line=line, field="words", reason=reason))
+        )
     if reason := _definition(one["definition"]):
-        faults.append(Fault(f"{where}.definition", f"{line}: definition {reason}."))
+        faults.append(
+            Fault(
+                f"{where}.definition",
+                say("trade.measuring.line_field_fault", line=line, field="definition", reason=reason),
+            )
+        )
     return line
 
 
 def _against(name: str, names: dict[str, Name], later: list[str]) -> str | None:
     if name in names:
-        return f"'{name}' is a text and no value" if names[name].sort == "text" else None
+        return say("trade.measuring.name_is_text", name=name) if names[name].sort == "text" else None
     if name in later:
-        return f"'{name}' comes later; a line uses only earlier ones"
-    return f"there is no '{name}'. Use a reading, a size or an earlier figure"
+        return say("trade.measuring.name_later", name=name)
+    return say("trade.measuring.name_unknown", name=name)
 
 
 def _of(
@@ -96,22 +104,22 @@ def _of(
 ) -> list[Name] | None:
     """What the names of a line stand for, "grid" spelled out; None when one of them is in doubt."""
     if type(of) is not list or not 1 <= len(of) <= 60 or any(type(name) is not str for name in of):
-        faults.append(Fault(f"{where}.of", f"{line}: of is a list of 1 to 60 names."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.line_of", line=line)))
         return None
     spelled: list[str] = []
     before = len(faults)
     for name in of:
         if name == "grid" and not grid:
-            faults.append(Fault(f"{where}.of", f"{line}: the procedure has no grid."))
+            faults.append(Fault(f"{where}.of", say("trade.measuring.line_no_grid", line=line)))
         elif name == "grid":
             spelled += grid
         elif reason := _against(name, names, later):
-            faults.append(Fault(f"{where}.of", f"{line}: {reason}."))
+            faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))
         else:
             spelled.append(name)
     twice = next((name for index, name in enumerate(spelled) if name in spelled[:index]), None)
     if twice is not None:
-        faults.append(Fault(f"{where}.of", f"{line}: '{twice}' is named twice."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.line_named_twice", line=line, name=twice)))
     return [names[name] for name in spelled] if len(faults) == before else None
 
 
@@ -121,50 +129,66 @@ def _operation(
 ) -> None:  # fmt: skip
     do, along, by = figure["do"], figure["along"], figure["by"]
     if type(do) is not str or do not in OPERATIONS:
-        named = f"'{do}'" if type(do) is str else "of that sort"
-        faults.append(
-            Fault(f"{where}.do", f"{line}: there is no operation {named}. Known are {', '.join(OPERATIONS)}.")
-        )
+        known = ", ".join(OPERATIONS)
+        if type(do) is str:
+            message = say("trade.measuring.operation_unknown", line=line, operation=do, known=known)
+        else:
+            message = say("trade.measuring.operation_no_text", line=line, known=known)
+        faults.append(Fault(f"{where}.do", message))
         return
     spec, before = OPERATIONS[do], len(faults)
     if spec["along"] and (type(along) is not str or along not in axes):
-        known = f"its axes are {', '.join(axes)}" if axes else "the procedure has none"
-        faults.append(Fault(f"{where}.along", f"{line}: {do} needs an axis of the grid in along; {known}."))
+        known = say("trade.measuring.axes_known", axes=", ".join(axes)) if axes else say("trade.measuring.axes_none")
+        faults.append(Fault(f"{where}.along", say("trade.measuring.along_needed", line=line, operation=do, axes=known)))
     elif spec["along"] and figure["of"] != ["grid"]:
-        faults.append(Fault(f"{where}.of", f"{line}: {do} works on the whole grid: of is grid alone."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.whole_grid", line=line, operation=do)))
     elif do == "middle_less_ends" and axes[along] != 3:
-        faults.append(Fault(f"{where}.along", f"{line}: {do} needs an axis of 3 values; {along} has {axes[along]}."))
+        faults.append(
+            Fault(
+                f"{where}.along",
+                say("trade.measuring.along_three", line=line, operation=do, along=along, values=axes[along]),
+            )
+        )
     elif spec["along"] and axes[along] < 2:
-        faults.append(Fault(f"{where}.along", f"{line}: {do} needs an axis of 2 values or more; {along} has 1."))
+        faults.append(Fault(f"{where}.along", say("trade.measuring.along_two", line=line, operation=do, along=along)))
     elif not spec["along"] and along != "":
-        faults.append(Fault(f"{where}.along", f"{line}: {do} has no use for along; leave it empty."))
+        faults.append(Fault(f"{where}.along", say("trade.measuring.along_unused", line=line, operation=do)))
     if spec["by"] and (type(by) is not str or not _is_fraction(by)):
-        faults.append(Fault(f"{where}.by", f"{line}: {do} needs a fraction such as 1/2 in by."))
+        faults.append(Fault(f"{where}.by", say("trade.measuring.by_needed", line=line, operation=do)))
     elif not spec["by"] and by != "":
-        faults.append(Fault(f"{where}.by", f"{line}: {do} has no use for by; leave it empty."))
+        faults.append(Fault(f"{where}.by", say("trade.measuring.by_unused", line=line, operation=do)))
     if of is None:
         return
     least, most = spec["least"], spec["most"]
     if len(of) < least or (most is not None and len(of) > most):
-        wanted = f"{least}" if least == most else f"{least} or more"
-        faults.append(Fault(f"{where}.of", f"{line}: {do} takes {wanted}, not {len(of)}."))
+        wanted = f"{least}" if least == most else say("trade.measuring.or_more", least=least)
+        faults.append(
+            Fault(
+                f"{where}.of", say("trade.measuring.takes_count", line=line, operation=do, wanted=wanted, given=len(of))
+            )
+        )
     elif reason := _sets(do, of):
-        faults.append(Fault(f"{where}.of", f"{line}: {reason}."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))
     if len(faults) > before or not known_kind or any(name.kind is None for name in of):
         return
     kinds = [name.kind for name in of if name.kind is not None]
     allowed, reason = what_comes_out(do, kinds)
     if reason:
-        faults.append(Fault(f"{where}.of", f"{line}: {reason}."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))
     elif figure["kind"] not in allowed:
-        faults.append(Fault(f"{where}.kind", f"{line}: this gives a {' or '.join(allowed)}, not a {figure['kind']}."))
+        faults.append(
+            Fault(
+                f"{where}.kind",
+                say("trade.measuring.kind_wrong", line=line, kinds=" or ".join(allowed), kind=figure["kind"]),
+            )
+        )
 
 
 def _sets(do: str, of: list[Name]) -> str | None:
     sets = [index for index, name in enumerate(of) if name.sort == "set"]
     if do == "nearest":
-        return None if sets == [1] else "nearest takes a value and then a size of many values"
-    return f"{do} takes no size of many values; only nearest does" if sets else None
+        return None if sets == [1] else say("trade.measuring.nearest_takes")
+    return say("trade.measuring.takes_no_set", operation=do) if sets else None
 
 
 def what_comes_out(do: str, kinds: list[str]) -> tuple[list[str], str]:
@@ -177,27 +201,29 @@ def what_comes_out(do: str, kinds: list[str]) -> tuple[list[str], str]:
             "per_thousand": ([first, "speed"], first),
         }[do]
         if kinds != wanted:
-            return [], f"{do} takes {' and '.join(wanted)}, not {' and '.join(kinds)}"
+            return [], say(
+                "trade.measuring.takes_kinds", operation=do, wanted=" and ".join(wanted), given=" and ".join(kinds)
+            )
         if first in ZERO_ELSEWHERE:
-            return [], f"{do} of a {first} has no meaning: its zero lies elsewhere"
+            return [], say("trade.measuring.zero_elsewhere", operation=do, kind=first)
         return [result], ""
     if do not in _KEEP and (elsewhere := [kind for kind in kinds if kind in ZERO_ELSEWHERE]):
-        return [], f"{do} of a {elsewhere[0]} has no meaning: its zero lies elsewhere"
+        return [], say("trade.measuring.zero_elsewhere", operation=do, kind=elsewhere[0])
     if do == "product":
         if first in PURE and last in PURE:
             return list(PURE), ""
         if first in PURE or last in PURE:
             return [last if first in PURE else first], ""
-        return [], f"a product of {first} and {last} has no unit here; one of the two must be a number or a share"
+        return [], say("trade.measuring.product_unit", first=first, second=last)
     if do == "quotient":
         if first == last:
             return list(PURE), ""
         if last in PURE:
             return list(PURE) if first in PURE else [first], ""
-        return [], f"{first} divided by {last} has no unit here"
+        return [], say("trade.measuring.quotient_unit", first=first, second=last)
     other = next((kind for kind in kinds if kind != first), None)
     if other is not None:
-        return [], f"{do} cannot put together {first} and {other}"
+        return [], say("trade.measuring.cannot_combine", operation=do, first=first, second=other)
     return [first], ""
 
 
@@ -206,52 +232,58 @@ def _guide(where: str, line: str, guide: Any, names: dict[str, Name], later: lis
         return
     where = f"{where}.guide"
     if type(guide) is not dict or guide.keys() != {"words", "of", "by"}:
-        faults.append(Fault(where, f"{line}: a guide has exactly words, of and by."))
+        faults.append(Fault(where, say("trade.measuring.guide_fields", line=line)))
         return
     if reason := _guide_words(guide["words"]):
-        faults.append(Fault(f"{where}.words", f"{line}: the wording of the guide {reason}."))
+        faults.append(Fault(f"{where}.words", say("trade.measuring.guide_words", line=line, reason=reason)))
     if guide["of"] == "" and guide["by"] == "":
         return
     if type(guide["of"]) is not str:
-        faults.append(Fault(f"{where}.of", f"{line}: the guide's of is not a name."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.guide_of", line=line)))
     elif reason := _against(guide["of"], names, later):
-        faults.append(Fault(f"{where}.of", f"{line}: in the guide {reason}."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.guide_fault", line=line, reason=reason)))
     elif names[guide["of"]].sort == "set":
-        faults.append(Fault(f"{where}.of", f"{line}: in the guide '{guide['of']}' is a size of many values."))
+        faults.append(Fault(f"{where}.of", say("trade.measuring.guide_set", line=line, name=guide["of"])))
     if type(guide["by"]) is not str or not _is_fraction(guide["by"]):
-        faults.append(Fault(f"{where}.by", f"{line}: the guide needs a fraction such as 1/1000 in by."))
+        faults.append(Fault(f"{where}.by", say("trade.measuring.guide_by", line=line)))
 
 
 def check_across(across: list[Any], names: dict[str, Name], faults: list[Fault]) -> None:
     """Adds the faults of the lines of `across`."""
     codes: set[str] = set()
     for index, one in enumerate(across):
-        where, line = f"across.{index}", f"Line {index + 1} across"
+        where, line = f"across.{index}", say("trade.measuring.line_across", number=index + 1)
         if type(one) is not dict or one.keys() != set(_ACROSS):
-            faults.append(Fault(where, f"{line} has exactly {', '.join(_ACROSS)}."))
+            faults.append(Fault(where, say("trade.measuring.line_fields", line=line, fields=", ".join(_ACROSS))))
             continue
         line = _head(where, line, one, names, faults)
         if type(one["code"]) is str:
             if one["code"] in codes and one["code"] not in names:
-                faults.append(Fault(f"{where}.code", f"{line}: the name '{one['code']}' is used twice."))
+                faults.append(Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=one["code"])))
             codes.add(one["code"])
         of = one["of"]
         name = names.get(of) if type(of) is str else None
         if name is None or name.sort not in ("reading", "figure"):
-            named = f"there is no '{of}' to compare" if type(of) is str else "of is not a name"
-            faults.append(Fault(f"{where}.of", f"{line}: {named}. Use one reading or figure."))
+            if type(of) is str:
+                message = say("trade.measuring.across_of_unknown", line=line, name=of)
+            else:
+                message = say("trade.measuring.across_of", line=line)
+            faults.append(Fault(f"{where}.of", message))
         do, share = one["do"], one["share"]
         if type(do) is not str or do not in ACROSS:
-            named = f"'{do}'" if type(do) is str else "of that sort"
             known = ", ".join(ACROSS)
-            faults.append(Fault(f"{where}.do", f"{line}: there is no operation {named} across. Known are {known}."))
+            if type(do) is str:
+                message = say("trade.measuring.across_unknown", line=line, operation=do, known=known)
+            else:
+                message = say("trade.measuring.across_no_text", line=line, known=known)
+            faults.append(Fault(f"{where}.do", message))
             continue
         if ACROSS[do]["share"]:
             if share != "rule" and (type(share) is not str or not _is_share(share)):
-                faults.append(Fault(f"{where}.share", f"{line}: {do} needs rule or a fraction such as 3/4 in share."))
+                faults.append(Fault(f"{where}.share", say("trade.measuring.share_needed", line=line, operation=do)))
         elif share != "":
-            faults.append(Fault(f"{where}.share", f"{line}: {do} has no use for share; leave it empty."))
+            faults.append(Fault(f"{where}.share", say("trade.measuring.share_unused", line=line, operation=do)))
         compares = do in ("spread", "spread_share", "under_share", "neighbours_under")
         if compares and name is not None and name.kind in ZERO_ELSEWHERE:
-            reason = f"{do} of a {name.kind} has no meaning: its zero lies elsewhere"
-            faults.append(Fault(f"{where}.of", f"{line}: {reason}."))
+            reason = say("trade.measuring.zero_elsewhere", operation=do, kind=name.kind)
+            faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))

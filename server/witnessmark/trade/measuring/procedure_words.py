@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.procedures import BUILT_IN
 
 
@@ -21,7 +22,7 @@ def subject(what: Mapping[str, Any], names: str, field: str) -> str:
     code = what[field]
     lines = BUILT_IN.get(what["procedure"], {}).get(names, [])
     words = next((line["words"] for line in lines if line["code"] == code), spaced(code))
-    return f"{procedure_name(what['procedure'])}, {words}"
+    return say("trade.measuring.subject", procedure=procedure_name(what["procedure"]), subject=words)
 
 
 def spaced(code: str) -> str:

@@ -67,6 +67,7 @@ from witnessmark.trade.engine.types import PARTS
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.exchange import Exchange
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES
 from witnessmark.trade.measuring.procedure_lines import Name, check_across, check_figures
@@ -74,7 +75,7 @@ from witnessmark.trade.measuring.procedure_lines import Name, check_across, chec
 MOST_GRID_READINGS = 144
 BUILT_IN: dict[str, dict[str, Any]] = {one["code"]: one for one in table("procedures")["procedures"]}
 
-WALKS = {"place": "all readings of a place", "reading": "one reading over all places"}
+WALKS = {"place": say("trade.measuring.walk_place"), "reading": say("trade.measuring.walk_reading")}
 DRAWINGS = ("bore", "journal", "housing", "face", "lobe", "pin", "list")
 
 _is_code = re.compile(r"[a-z][a-z0-9_]{0,39}").fullmatch
@@ -82,20 +83,22 @@ _is_value = re.compile(r"[a-z0-9][a-z0-9_]{0,29}").fullmatch
 
 
 def _code(value: Any) -> str | None:
-    return None if type(value) is str and _is_code(value) else "is no code of small letters, digits and _"
+    return None if type(value) is str and _is_code(value) else say("trade.measuring.not_a_code")
 
 
 def _known(table_name: str, codes: Iterable[str]) -> shapes.Check:
     known = frozenset(codes)
-    return lambda value: None if type(value) is str and value in known else f"is no code of {table_name}"
+    return lambda value: (
+        None if type(value) is str and value in known else say("trade.measuring.not_in_table", table=table_name)
+    )
 
 
 _FIELDS = (
     ("code", _code),
     ("edition", shapes.whole(1, 1_000_000)),
     ("name", shapes.text(80, 1)),
-    ("part", _known("the parts", PARTS)),
-    ("quantity", _known("the quantities", QUANTITIES)),
+    ("part", _known(say("trade.measuring.table_parts"), PARTS)),
+    ("quantity", _known(say("trade.measuring.table_quantities"), QUANTITIES)),
     ("about", shapes.text(2000)),
     ("cautions", shapes.texts(20, 300)),
     ("optional", shapes.texts(MOST_GRID_READINGS, 100)),
@@ -114,21 +117,23 @@ def check(procedure: Any) -> list[Fault]:
     that it uses are in doubt. Whether a borrowed figure exists is known only where all procedures are.
     """
     if type(procedure) is not dict:
-        return [Fault("procedure", "A procedure is an object with fields; this is something else.")]
+        return [Fault("procedure", say("trade.measuring.procedure_no_object"))]
     faults: list[Fault] = []
     for name in sorted(str(key) for key in procedure if key not in _KEYS):
-        faults.append(Fault(name, f"{name} is a field that nobody knows."))
+        faults.append(Fault(name, say("trade.measuring.unknown_field", field=name)))
     for name in _KEYS:
         if name not in procedure:
-            faults.append(Fault(name, f"{name} is missing."))
+            faults.append(Fault(name, say("trade.measuring.missing_field", field=name)))
     for name, reason_against in _FIELDS:
         if name in procedure and (reason := reason_against(procedure[name])):
-            faults.append(Fault(name, f"{name} {reason}."))
+            faults.append(Fault(name, say("trade.ground.field_fault", field=name, reason=reason)))
     for name, most in _LISTS.items():
         if name in procedure and type(procedure[name]) is not list:
-            faults.append(Fault(name, f"{name} is not a list."))
+            faults.append(Fault(name, say("trade.measuring.not_a_list", field=name)))
         elif name in procedure and len(procedure[name]) > most:
-            faults.append(Fault(name, f"{name} has {len(procedure[name])} lines; {most} is the most."))
+            faults.append(
+                Fault(name, say("trade.measuring.too_many_lines", field=name, lines=len(procedure[name]), most=most))
+            )
     if faults:
         return faults
     names: dict[str, Name] = {}
@@ -147,23 +152,29 @@ def _grid(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]
     axes: set[str] = set()
     before, asked = len(faults), 1
     for index, axis in enumerate(procedure["grid"]):
-        where, line = f"grid.{index}", f"Axis {index + 1}"
+        where, line = f"grid.{index}", say("trade.measuring.axis", number=index + 1)
         if type(axis) is not dict or axis.keys() != {"axis", "words", "values"}:
-            faults.append(Fault(where, f"{line} has exactly axis, words and values."))
+            faults.append(Fault(where, say("trade.measuring.axis_fields", line=line)))
             continue
         if reason := _code(axis["axis"]):
-            faults.append(Fault(f"{where}.axis", f"{line}: axis {reason}."))
+            faults.append(
+                Fault(f"{where}.axis", say("trade.measuring.line_field_fault", line=line, field="axis", reason=reason))
+            )
         else:
-            line = f"{line} ({axis['axis']})"
+            line = say("trade.measuring.line_named", line=line, code=axis["axis"])
             if axis["axis"] in axes:
-                faults.append(Fault(f"{where}.axis", f"{line}: two axes are called {axis['axis']}."))
+                faults.append(Fault(f"{where}.axis", say("trade.measuring.axes_alike", line=line, axis=axis["axis"])))
             axes.add(axis["axis"])
         if reason := _words(axis["words"]):
-            faults.append(Fault(f"{where}.words", f"{line}: words {reason}."))
+            faults.append(
+                Fault(
+                    f"{where}.words", say("trade.measuring.line_field_fault", line=line, field="words", reason=reason)
+                )
+            )
         _axis_values(where, line, axis["values"], faults)
         asked *= len(axis["values"]) if type(axis["values"]) is list else 1
     if len(faults) == before and asked > MOST_GRID_READINGS:
-        faults.append(Fault("grid", f"The grid asks for {asked} readings; {MOST_GRID_READINGS} is the most."))
+        faults.append(Fault("grid", say("trade.measuring.grid_too_large", asked=asked, most=MOST_GRID_READINGS)))
     if len(faults) > before:
         return
     kind = QUANTITIES[procedure["quantity"]]["kind"]
@@ -171,68 +182,81 @@ def _grid(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]
     names.update({code: Name(kind, "reading") for code in codes})
     for code in procedure["optional"]:
         if code not in codes:
-            faults.append(Fault("optional", f"'{code}' may be missing, but the grid does not ask for it."))
+            faults.append(Fault("optional", say("trade.measuring.optional_unknown", code=code)))
 
 
 def _axis_values(where: str, line: str, values: Any, faults: list[Fault]) -> None:
     if type(values) is not list or not 1 <= len(values) <= 12:
-        faults.append(Fault(f"{where}.values", f"{line}: values is a list of 1 to 12."))
+        faults.append(Fault(f"{where}.values", say("trade.measuring.axis_values", line=line)))
         return
     seen: set[str] = set()
     for index, value in enumerate(values):
         here = f"{where}.values.{index}"
         if type(value) is not dict or value.keys() != {"code", "words"}:
-            faults.append(Fault(here, f"{line}: value {index + 1} has exactly code and words."))
+            faults.append(Fault(here, say("trade.measuring.value_fields", line=line, number=index + 1)))
             continue
         if type(value["code"]) is not str or not _is_value(value["code"]):
-            faults.append(Fault(f"{here}.code", f"{line}: the code of value {index + 1} is small letters and digits."))
+            faults.append(Fault(f"{here}.code", say("trade.measuring.value_code", line=line, number=index + 1)))
         elif value["code"] in seen:
-            faults.append(Fault(f"{here}.code", f"{line}: two values are called {value['code']}."))
+            faults.append(Fault(f"{here}.code", say("trade.measuring.values_alike", line=line, code=value["code"])))
         else:
             seen.add(value["code"])
         if reason := _words(value["words"]):
-            faults.append(Fault(f"{here}.words", f"{line}: the wording of value {index + 1} {reason}."))
+            faults.append(
+                Fault(f"{here}.words", say("trade.measuring.value_words", line=line, number=index + 1, reason=reason))
+            )
 
 
 def _readings(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> None:
     if not procedure["grid"] and not procedure["readings"]:
-        faults.append(Fault("readings", "The procedure asks for no reading: give it a grid or a reading."))
+        faults.append(Fault("readings", say("trade.measuring.no_readings_asked")))
     for index, reading in enumerate(procedure["readings"]):
-        where, line = f"readings.{index}", f"Reading {index + 1}"
+        where, line = f"readings.{index}", say("trade.measuring.reading", number=index + 1)
         if type(reading) is not dict or reading.keys() != {"code", "words", "quantity", "optional", "borrow"}:
-            faults.append(Fault(where, f"{line} has exactly code, words, quantity, optional and borrow."))
+            faults.append(Fault(where, say("trade.measuring.reading_fields", line=line)))
             continue
         line = _named(where, line, reading, names, faults)
         if type(reading["quantity"]) is not str or reading["quantity"] not in QUANTITIES:
-            faults.append(Fault(f"{where}.quantity", f"{line}: quantity is no code of the quantities."))
+            faults.append(Fault(f"{where}.quantity", say("trade.measuring.quantity_unknown", line=line)))
         elif type(reading["code"]) is str:
             names[reading["code"]] = Name(QUANTITIES[reading["quantity"]]["kind"], "reading")
         if reason := shapes.yes_no(reading["optional"]):
-            faults.append(Fault(f"{where}.optional", f"{line}: optional {reason}."))
+            faults.append(
+                Fault(
+                    f"{where}.optional",
+                    say("trade.measuring.line_field_fault", line=line, field="optional", reason=reason),
+                )
+            )
         borrow = reading["borrow"]
         if borrow is None:
             continue
         if type(borrow) is not dict or borrow.keys() != {"procedure", "figure", "part"}:
-            faults.append(Fault(f"{where}.borrow", f"{line}: borrow has exactly procedure, figure and part."))
+            faults.append(Fault(f"{where}.borrow", say("trade.measuring.borrow_fields", line=line)))
             continue
         for key in ("procedure", "figure"):
             if reason := _code(borrow[key]):
-                faults.append(Fault(f"{where}.borrow.{key}", f"{line}: the {key} to borrow from {reason}."))
+                faults.append(
+                    Fault(
+                        f"{where}.borrow.{key}", say("trade.measuring.borrow_code", line=line, field=key, reason=reason)
+                    )
+                )
         if type(borrow["part"]) is not str or borrow["part"] not in PARTS:
-            faults.append(Fault(f"{where}.borrow.part", f"{line}: the part to borrow from is no code of the parts."))
+            faults.append(Fault(f"{where}.borrow.part", say("trade.measuring.borrow_part", line=line)))
 
 
 def _sizes(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> None:
     for index, size in enumerate(procedure["sizes"]):
-        where, line = f"sizes.{index}", f"Size {index + 1}"
+        where, line = f"sizes.{index}", say("trade.measuring.size", number=index + 1)
         if type(size) is not dict or size.keys() != {"code", "words", "quantity", "many"}:
-            faults.append(Fault(where, f"{line} has exactly code, words, quantity and many."))
+            faults.append(Fault(where, say("trade.measuring.size_fields", line=line)))
             continue
         line = _named(where, line, size, names, faults)
         if reason := shapes.yes_no(size["many"]):
-            faults.append(Fault(f"{where}.many", f"{line}: many {reason}."))
+            faults.append(
+                Fault(f"{where}.many", say("trade.measuring.line_field_fault", line=line, field="many", reason=reason))
+            )
         if type(size["quantity"]) is not str or size["quantity"] not in ("", *QUANTITIES):
-            faults.append(Fault(f"{where}.quantity", f"{line}: quantity is no code of the quantities."))
+            faults.append(Fault(f"{where}.quantity", say("trade.measuring.quantity_unknown", line=line)))
         elif type(size["code"]) is str:
             text = size["quantity"] == ""
             kind = None if text else QUANTITIES[size["quantity"]]["kind"]
@@ -243,15 +267,19 @@ def _named(where: str, line: str, one: dict[str, Any], names: dict[str, Name], f
     """Judges code and words of a reading or size, and gives its name in messages."""
     code = one["code"]
     if reason := _code(code):
-        faults.append(Fault(f"{where}.code", f"{line}: code {reason}."))
+        faults.append(
+            Fault(f"{where}.code", say("trade.measuring.line_field_fault", line=line, field="code", reason=reason))
+        )
     else:
-        line = f"{line} ({code})"
+        line = say("trade.measuring.line_named", line=line, code=code)
         if code == "grid":
-            faults.append(Fault(f"{where}.code", f"{line}: 'grid' stands for all readings of the grid."))
+            faults.append(Fault(f"{where}.code", say("trade.measuring.grid_reserved", line=line)))
         elif code in names:
-            faults.append(Fault(f"{where}.code", f"{line}: the name '{code}' is used twice."))
+            faults.append(Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=code)))
     if reason := _words(one["words"]):
-        faults.append(Fault(f"{where}.words", f"{line}: words {reason}."))
+        faults.append(
+            Fault(f"{where}.words", say("trade.measuring.line_field_fault", line=line, field="words", reason=reason))
+        )
     return line
 
 
@@ -259,10 +287,10 @@ def _whose(procedure: dict[str, Any], faults: list[Fault]) -> None:
     code = procedure["code"]
     # A workshop's procedure under a known code would change, unseen, what everybody else means by that code.
     if not code.startswith("own_") and procedure != BUILT_IN.get(code):
-        reason = "is no procedure that comes with the program; the code of a workshop's own starts with own_"
         if code in BUILT_IN:
-            reason = "comes with the program and cannot be changed; give yours a code that starts with own_"
-        faults.append(Fault("code", f"{code} {reason}."))
+            faults.append(Fault("code", say("trade.measuring.built_in_fixed", code=code)))
+        else:
+            faults.append(Fault("code", say("trade.measuring.not_built_in", code=code)))
 
 
 def grid_codes(procedure: dict[str, Any]) -> list[str]:
@@ -307,5 +335,5 @@ def of_the_part(procedure: dict[str, Any], reading: str) -> bool:
 
 
 # A procedure travels in such a file; the faults of what is in one are `check`'s to find.
-_FILE = Exchange("witnessmark procedure 1", "procedure", "a procedure")
+_FILE = Exchange("witnessmark procedure 1", "procedure", say("trade.measuring.a_procedure"))
 write_file, read_file = _FILE.write, _FILE.read

@@ -15,12 +15,13 @@ from typing import Any
 
 from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import UNITS
 
 RULES = {
-    "guarded": "guarded acceptance: inside the limit by U, k about 2 (ISO 14253-1 up to 2013; ILAC-G8, w = U)",
-    "guarded_95": "guarded acceptance: 95 % sure to be inside, 1.65 u (ISO 14253-1:2017)",
-    "simple": "simple acceptance: the value alone decides, its uncertainty is not taken off the limit",
+    "guarded": say("trade.measuring.rule_guarded"),
+    "guarded_95": say("trade.measuring.rule_guarded_95"),
+    "simple": say("trade.measuring.rule_simple"),
 }
 DEFAULT: dict[str, Any] = {
     "rule": "guarded",
@@ -38,30 +39,31 @@ DEFAULT: dict[str, Any] = {
 
 def _unit_of(kind: str) -> shapes.Check:
     return described.one_of(
-        ["", *(code for code, unit in UNITS.items() if unit["kind"] == kind)], f"is no unit of {kind}"
+        ["", *(code for code, unit in UNITS.items() if unit["kind"] == kind)],
+        say("trade.measuring.not_a_unit_of", kind=kind),
     )
 
 
 _KINDS = ("length", "pressure", "volume", "torque", "temperature")
 _FIELDS: tuple[described.Field, ...] = (
-    ("rule", "The rule", described.one_of(RULES, "is none of guarded, guarded_95 and simple")),
-    *((f"shown_{kind}", f"The unit for {kind}", _unit_of(kind)) for kind in _KINDS),
-    ("compression_share", "The share of the highest compression", described.number),
-    ("temperature_half_width", "The half width of a temperature", described.number),
-    ("expansion_half_width", "The half width of an expansion", described.number),
-    ("note", "The note", shapes.text(500)),
+    ("rule", say("trade.measuring.field_rule"), described.one_of(RULES, say("trade.measuring.not_a_rule"))),
+    *((f"shown_{kind}", say("trade.measuring.field_unit_for", kind=kind), _unit_of(kind)) for kind in _KINDS),
+    ("compression_share", say("trade.measuring.field_compression_share"), described.number),
+    ("temperature_half_width", say("trade.measuring.field_temperature_width"), described.number),
+    ("expansion_half_width", say("trade.measuring.field_expansion_width"), described.number),
+    ("note", say("trade.measuring.field_note"), shapes.text(500)),
 )
 
 
 def check(rules: Any) -> list[Fault]:
     """All faults of measuring rules, none when they can be used. Never raises, whatever it is given."""
-    faults = described.faults_of(rules, _FIELDS, "rules", "The measuring rules")
+    faults = described.faults_of(rules, _FIELDS, "rules", say("trade.measuring.the_rules"))
     if faults:
         return faults
     if not 0 < Fraction(rules["compression_share"]) <= 100:
-        faults.append(Fault("compression_share", "The share of the highest compression lies above 0 and up to 100 %."))
+        faults.append(Fault("compression_share", say("trade.measuring.share_range")))
     if Fraction(rules["temperature_half_width"]) < 0:
-        faults.append(Fault("temperature_half_width", "The half width of a temperature is not below zero."))
+        faults.append(Fault("temperature_half_width", say("trade.measuring.temperature_negative")))
     if not 0 <= Fraction(rules["expansion_half_width"]) <= 100:
-        faults.append(Fault("expansion_half_width", "The half width of an expansion lies from 0 to 100 %."))
+        faults.append(Fault("expansion_half_width", say("trade.measuring.expansion_range")))
     return faults

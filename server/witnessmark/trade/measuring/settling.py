@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.finer_gauge import finer, no_finer, registered
 from witnessmark.trade.measuring.more_readings import Repeats, no_readings, readings, repeats, with_readings
 from witnessmark.trade.measuring.uncertainty import Share, unknowns
@@ -24,7 +25,7 @@ def settle(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -> li
     if settled(one, found):
         return []
     if room(one) == 0:
-        return ["The value is the limit itself: no gauge and no number of readings settles it."]
+        return [say("trade.measuring.on_the_limit")]
     taken = repeats(one)
     by_gauge, by_readings = finer(one, found), readings(one, found, taken)
     sentences = [by_gauge or no_finer(one, found), *registered(one, register, day)]
@@ -36,12 +37,12 @@ def settle(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -> li
 
 def _name_the_gauge(one: Unproven) -> list[str]:
     named = dict.fromkeys(made.gauge_name for _, _, made in counted(one) if made.gauge is None and made.gauge_name)
-    found = [f"Describe {name} in the register, or read again with a gauge that is in it." for name in named]
-    return found or ["Read again with a gauge of the register: without its permissible error nothing is proven."]
+    found: list[str] = [say("trade.measuring.describe_gauge", gauge=name) for name in named]
+    return found or [say("trade.measuring.name_a_gauge")]
 
 
 def _both(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
     for n in _TOGETHER:
-        if more := finer(one, with_readings(found, taken, n)):
-            return f"With {n} readings: {more[0].lower()}{more[1:]}"
+        if more := finer(one, with_readings(found, taken, n), n):
+            return more
     return ""

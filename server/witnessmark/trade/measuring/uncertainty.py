@@ -25,6 +25,7 @@ from typing import Any
 
 from witnessmark.trade.ground.amounts import exact_text
 from witnessmark.trade.ground.exact import significant, sqrt
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, to_si
 from witnessmark.trade.measuring.gauges import InSi
@@ -39,6 +40,15 @@ _COLUMNS = table("coverage")["columns"][1:]
 INFINITE = dict(zip(_COLUMNS, map(Fraction, table("coverage")["infinite"]), strict=True))
 # (degrees of freedom, column -> factor), the fewest first
 ROWS = [(row[0], dict(zip(_COLUMNS, map(Fraction, row[1:]), strict=True))) for row in table("coverage")["rows"]]
+
+# What a budget calls its sources.
+SOURCES = {
+    "scatter": say("trade.measuring.source_scatter"),
+    "repeatability": say("trade.measuring.source_repeatability"),
+    "resolution": say("trade.measuring.source_resolution"),
+    "permissible error": say("trade.measuring.source_error"),
+    "temperature": say("trade.measuring.source_temperature"),
+}
 
 MOST_FREEDOM = ROWS[-1][0]  # from here on more of them change no digit that counts
 
@@ -133,7 +143,7 @@ def freedom_text(dof: int | None) -> str:
     """Degrees of freedom in words: "∞", "5", "10000 or more"."""
     if dof is None:
         return "∞"
-    return f"{dof} or more" if dof == MOST_FREEDOM else str(dof)
+    return say("trade.measuring.freedom_or_more", freedom=str(dof)) if dof == MOST_FREEDOM else str(dof)
 
 
 def mean(made: Made) -> Fraction:
@@ -192,20 +202,22 @@ def error_text(gauge: InSi) -> str:
 
 def unknowns(weights: Mapping[str, Fraction], made: Mapping[str, Made]) -> list[str]:
     """Why the uncertainty cannot be known, a sentence for each gauge; none when it can."""
-    found: dict[str, list[str]] = {}
+    alike: dict[str, list[Made]] = {}
     for name, weight in weights.items():
-        if weight and (reason := _unknown(made[name])):
-            found.setdefault(reason, []).append(reading_words(made[name]))
-    return [f"{reason}: {'; '.join(words)}." for reason, words in found.items()]
+        if weight and (reason := _unknown(made[name], "")):
+            alike.setdefault(reason, []).append(made[name])
+    return [_unknown(those[0], "; ".join(map(reading_words, those))) for those in alike.values()]
 
 
-def _unknown(made: Made) -> str:
+def _unknown(made: Made, points: str) -> str:
+    """Why the error of a reading is not known, said of these points; "" when it is known."""
     if made.gauge is None and made.gauge_name:
-        return f"{made.gauge_name} is not in the register, so its permissible error is not known"
+        return say("trade.measuring.not_registered", gauge=made.gauge_name, points=points)
     if made.gauge is None:
-        return "No gauge of the register was named, so the uncertainty is not known"
-    if made.unit and UNITS[made.unit]["kind"] != made.gauge["kind"]:
-        return f"{made.gauge['name']} reads {made.gauge['kind']}, not {UNITS[made.unit]['kind']}"
+        return say("trade.measuring.no_gauge_named", points=points)
+    if made.unit and (wanted := UNITS[made.unit]["kind"]) != (kind := made.gauge["kind"]):
+        name = made.gauge["name"]
+        return say("trade.measuring.gauge_of_other_kind", gauge=name, kind=kind, wanted=wanted, points=points)
     return ""
 
 
@@ -236,13 +248,15 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
     for id, gauge in gauges.items():
         name, unit = gauge["name"], gauge["unit"]
         if id in repeatability:
-            words = f"{name}, repeatability {width_text(gauge['repeatability'] or Fraction(0), unit)}"
+            width = width_text(gauge["repeatability"] or Fraction(0), unit)
+            words = say("trade.measuring.share_repeatability", gauge=name, width=width)
             found.append(Share("repeatability", words, sum(repeatability[id]), gauge=id))
         if id in resolution:
-            words = f"{name} reads to {exact_text(gauge['resolution'] / step(unit))} {unit}".rstrip()
+            finest = f"{exact_text(gauge['resolution'] / step(unit))} {unit}".rstrip()
+            words = say("trade.measuring.share_resolution", gauge=name, step=finest)
             found.append(Share("resolution", words, sum(resolution[id]), gauge=id))
         if gauge["mpe"]:
-            words = f"{name}, permissible error {error_text(gauge)}"
+            words = say("trade.measuring.share_error", gauge=name, error=error_text(gauge))
             found.append(Share("permissible error", words, _rectangular(errors[id]), gauge=id))
     return found + _unseen(list(unstudied)) + _temperature(taken, rules)
 
@@ -251,14 +265,13 @@ def _unseen(gauges: Sequence[str]) -> list[Share]:
     """Single readings show no scatter: where the gauge's was not studied either, the budget says what it leaves out."""
     if not gauges:
         return []
-    words = f"not known: read once, repeatability of {', '.join(gauges)} not studied; no share counted"
-    return [Share("scatter", words, Fraction(0))]
+    return [Share("scatter", say("trade.measuring.share_unstudied", gauges=", ".join(gauges)), Fraction(0))]
 
 
 def _scatter(weight: Fraction, one: Made) -> Share:
     n, s2 = len(one.amounts), scatter(one)
     shown = width_text(sqrt(s2), one.unit or gauge_of(one)["unit"])
-    words = f"{n} readings at {reading_words(one)}, scatter {shown}"
+    words = say("trade.measuring.share_scatter", readings=n, point=reading_words(one), scatter=shown)
     return Share("scatter", words, weight**2 * s2 / n, n - 1)
 
 
@@ -275,20 +288,22 @@ def _temperature(taken: Sequence[tuple[Fraction, Made]], rules: Mapping[str, Any
         kelvin = rules["temperature_half_width"]
         per_cent = rules["expansion_half_width"]
         variance = _warmth(known, Fraction(kelvin), Fraction(per_cent) / 100)
-        words = f"part and gauge ± {kelvin} K, their expansion ± {per_cent} %"
+        words = say("trade.measuring.share_temperature", kelvin=kelvin, percent=per_cent)
         found.append(Share("temperature", words, variance))
     if left:
-        found.append(Share("temperature", f"{_not_corrected(left)}: size as read, no share counted", Fraction(0)))
+        found.append(Share("temperature", _not_corrected(left), Fraction(0)))
     return found
 
 
 def _not_corrected(left: Sequence[Made]) -> str:
     if any(one.as_read for one in left):
-        return "not known of every reading that counts here"
+        return say("trade.measuring.as_read_not_all")
     temperatures = [one.part_c for one in left] + [one.gauge_c for one in left]
     if None not in temperatures:
-        return "material not known"
-    return "not taken" if all(one is None for one in temperatures) else "not taken of both part and gauge"
+        return say("trade.measuring.as_read_material")
+    if all(one is None for one in temperatures):
+        return say("trade.measuring.as_read_not_taken")
+    return say("trade.measuring.as_read_not_both")
 
 
 def _warmth(known: Sequence[tuple[Fraction, Made]], kelvin: Fraction, share: Fraction) -> Fraction:

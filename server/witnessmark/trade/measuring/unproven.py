@@ -5,12 +5,13 @@ Variances are first cut to fifteen digits, rounded up, so that a phone need not 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground.exact import round_up, sqrt
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import uncertainty
 from witnessmark.trade.measuring.gauges import InSi
 from witnessmark.trade.measuring.uncertainty import Made, Share, error_text, gauge_of, total, width_text
@@ -39,7 +40,8 @@ def room(one: Unproven) -> Fraction:
 
 
 def goal(one: Unproven) -> str:
-    return "inside" if room(one) > 0 else "outside"
+    """In words: within or outside the limit."""
+    return say("trade.measuring.inside") if room(one) > 0 else say("trade.measuring.outside")
 
 
 def counted(one: Unproven) -> list[tuple[Fraction, str, Made]]:
@@ -77,11 +79,6 @@ def gauge_named(one: Unproven, id: str) -> InSi:
     """The gauge of that identifier among the readings; of several descriptions the coarsest."""
     there = [gauge_of(made) for _, _, made in counted(one) if gauge_of(made)["id"] == id]
     return max(there, key=lambda gauge: gauge["mpe"])
-
-
-def listed(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def called(gauge: InSi) -> str:

@@ -6,13 +6,10 @@ from fractions import Fraction
 from math import ceil
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.uncertainty import expansion
 from witnessmark.trade.proposals.parts import Amount, Asked, Proposal, given, proposal
 from witnessmark.trade.proposals.press_fit import HEAT_FORMULA, heat_cautions, heat_for_slip
-
-NO_MATERIAL = "The material of the outer part is not stated for this engine type, so no temperature is given."
-AT_20, AS_READ = "as at 20 °C", "as read"
-SLIP = "At that temperature there is no slip yet: add the slip you want and the way to the press on the sheet Fits."
 
 
 def proposals(asked: Asked) -> list[Proposal]:
@@ -28,21 +25,31 @@ def proposals(asked: Asked) -> list[Proposal]:
         if over <= 0:
             continue
         said = figure.say(over) if figure else hole.say(over)
-        line = f"{place['name']}: {said} of interference, {AT_20 if figure else AS_READ}."
-        if alpha:
+        filled: dict[str, Any] = {"place": place["name"], "interference": said}
+        if not alpha:
+            line = (
+                say("trade.proposals.interference_at_20", **filled)
+                if figure
+                else say("trade.proposals.interference_as_read", **filled)
+            )
+        else:
             warm = heat_for_slip(hole.si, over, Fraction(0), alpha)
             hottest = max(hottest, warm)
-            outer, inner = asked.words("hole"), asked.words("shaft")
-            line += f" From {ceil(warm)} °C on the {outer} is as wide as the {inner} at 20 °C."
+            filled |= {"temperature": ceil(warm), "outer": asked.words("hole"), "inner": asked.words("shaft")}
+            line = (
+                say("trade.proposals.interference_heat_at_20", **filled)
+                if figure
+                else say("trade.proposals.interference_heat_as_read", **filled)
+            )
         lines.append(line)
-        inputs += given(f"{asked.words('hole')}, {place['name']}", [hole])
-        inputs += given(f"{asked.words('shaft')}, {place['name']}", [shaft])
+        inputs += given(say("trade.proposals.at_place", what=asked.words("hole"), place=place["name"]), [hole])
+        inputs += given(say("trade.proposals.at_place", what=asked.words("shaft"), place=place["name"]), [shaft])
         if figure:
-            inputs += given(f"interference {AT_20}, {place['name']}", [figure])
+            inputs += given(say("trade.proposals.input_interference", place=place["name"]), [figure])
     if not lines:
         return []
-    lines.append(SLIP if alpha else NO_MATERIAL)
-    title = f"{asked.sheet['name']}: interference"
+    lines.append(say("trade.proposals.slip") if alpha else say("trade.proposals.no_material"))
+    title = say("trade.proposals.fit_title", sheet=asked.sheet["name"])
     return [proposal("fit", title, lines, HEAT_FORMULA, inputs=inputs, cautions=heat_cautions(hottest))]
 
 
@@ -52,5 +59,5 @@ def _at_reference(asked: Asked, place: dict[str, Any]) -> Amount | None:
         if any(one["code"] == code and one["corrected"] for one in place["figures"]):
             found = asked.figure(place, code)
             if found:
-                return Amount(found.si * sign, found.unit, found.places, "the sheet's figure")
+                return Amount(found.si * sign, found.unit, found.places, say("trade.proposals.sheets_figure"))
     return None

@@ -5,27 +5,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.proposals.machining import Machining, Tried, machine
 from witnessmark.trade.proposals.parts import Amount, Asked, Proposal, given, proposal
 
 BORES, JOURNALS = ("bore", "housing"), ("journal", "pin")
 FORMULA = {
-    True: "target = nominal + step; a step cleans up when target - stock is no less than the largest reading",
-    False: "target = nominal - step; a step cleans up when target + stock is no more than the smallest reading",
+    True: say("trade.proposals.bore_formula"),
+    False: say("trade.proposals.journal_formula"),
 }
 CAUTIONS = {
     True: (
-        "Measure the piston first: bore and hone to the piston that is there, with its maker's running clearance.",
-        "The maker's largest oversize and the wall that is left count before any step.",
-        "A step is what its label says: 0.25 mm is not 10 thou.",
+        say("trade.proposals.piston_first"),
+        say("trade.proposals.largest_oversize"),
+        say("trade.proposals.step_label"),
     ),
     False: (
-        "Measure the shells first: grind to the bearing that is there, with its maker's clearance.",
-        "Fillets, hardening and the maker's smallest undersize count before any step.",
-        "A step is what its label says: 0.25 mm is not 10 thou.",
+        say("trade.proposals.shells_first"),
+        say("trade.proposals.smallest_undersize"),
+        say("trade.proposals.step_label"),
     ),
 }
-NO_STOCK = "No stock to leave is set for this engine type: nothing was allowed for."
+NO_STOCK = say("trade.proposals.no_stock")
 
 
 @dataclass(frozen=True)
@@ -73,21 +74,24 @@ def _proposal(asked: Asked, places: list[dict[str, Any]], bores: bool) -> Propos
     )
     forced = worst[made.forced_by]
     missing = [one for one in places if not one["done"]]
-    so_far = ", as far as measured" if missing and made.chosen else ""
+    filled = {"sheet": asked.sheet["name"], "outcome": _outcome(made, steps, nominal, bores)}
+    so_far = missing and made.chosen
     return proposal(
         "machining",
-        f"{asked.sheet['name']}, if machined: {_outcome(made, steps, nominal, bores)}{so_far}",
+        say("trade.proposals.machining_title_so_far", **filled)
+        if so_far
+        else say("trade.proposals.machining_title", **filled),
         _lines(made, steps, nominal, forced, missing),
         FORMULA[bores],
         inputs=[
-            *given("nominal size", [nominal]),
-            *given("steps", steps),
-            *(given("stock to leave on the diameter", [stock]) if stock else []),
-            *given("piston oversizes that can be had", pistons),
+            *given(say("trade.proposals.nominal_size"), [nominal]),
+            *given(say("trade.proposals.steps"), steps),
+            *(given(say("trade.proposals.stock"), [stock]) if stock else []),
+            *given(say("trade.proposals.piston_oversizes"), pistons),
             {
-                "name": f"{'largest' if bores else 'smallest'} reading",
+                "name": say("trade.proposals.largest_reading") if bores else say("trade.proposals.smallest_reading"),
                 "value": forced.amount.text,
-                "source": f"{forced.place['name']}{_comma(forced.reading)}",
+                "source": _at(forced),
             },
         ],
         cautions=[*([] if stock else [NO_STOCK]), *CAUTIONS[bores]],
@@ -118,27 +122,29 @@ def _worst(asked: Asked, place: dict[str, Any], bores: bool) -> Worst | None:
 
 def _outcome(made: Machining, steps: list[Amount], nominal: Amount, bores: bool) -> str:
     if made.chosen is None:
-        return "no step left: sleeve or replace" if bores else "no step left: replace or refer"
-    step = _step(made.chosen, steps)
-    return f"{'oversize' if bores else 'undersize'} {step}, target {nominal.say(made.chosen.target)}"
+        return say("trade.proposals.no_oversize_left") if bores else say("trade.proposals.no_undersize_left")
+    step, target = _step(made.chosen, steps), nominal.say(made.chosen.target)
+    if bores:
+        return say("trade.proposals.oversize", step=step, target=target)
+    return say("trade.proposals.undersize", step=step, target=target)
 
 
 def _lines(
     made: Machining, steps: list[Amount], nominal: Amount, forced: Worst, missing: list[dict[str, Any]]
 ) -> list[str]:
-    said = [f"Forced by {forced.place['name']}{_comma(forced.reading)}: {forced.amount.text}."]
+    said: list[str] = [say("trade.proposals.forced_by", reading=_at(forced), value=forced.amount.text)]
     for one in made.tried:
         step = _step(one, steps)
         if one.short > 0:
-            said.append(f"{step} does not clean up: {nominal.say(one.short)} is missing.")
+            said.append(say("trade.proposals.not_clean", step=step, missing=nominal.say(one.short)))
         elif not one.listed:
-            said.append(f"{step} would clean up, but no piston of this step is listed: passed over.")
+            said.append(say("trade.proposals.not_listed", step=step))
         else:
             left = abs(one.target - forced.amount.si)
-            said.append(f"{step} cleans up: {nominal.say(left)} is left to cut there, on the diameter.")
+            said.append(say("trade.proposals.cleans_up", step=step, left=nominal.say(left)))
     if missing:
         names = ", ".join(one["name"] for one in missing)
-        said.append(f"Not measured in full: {names}. A worse reading there can ask for more.")
+        said.append(say("trade.proposals.not_all_measured", places=names))
     return said
 
 
@@ -146,5 +152,7 @@ def _step(tried: Tried, steps: list[Amount]) -> str:
     return next(one.text for one in steps if one.si == tried.step)
 
 
-def _comma(words: str) -> str:
-    return f", {words}" if words else ""
+def _at(worst: Worst) -> str:
+    if not worst.reading:
+        return worst.place["name"]
+    return say("trade.proposals.reading_at", place=worst.place["name"], reading=worst.reading)

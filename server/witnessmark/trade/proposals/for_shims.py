@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.proposals.parts import Amount, Asked, Proposal, given, proposal
 from witnessmark.trade.proposals.shims import FORMULA, Shim, Valve, shims
 
 CAUTIONS = (
-    "Measure each shim: its number may be worn off or wrong.",
-    "Turn the engine by the crankshaft until the lobe points away, then measure again with the new shims in.",
+    say("trade.proposals.measure_shims"),
+    say("trade.proposals.turn_engine"),
 )
-PRELOAD_FORMULA = "shim = (preload - target) x lever factor of the rocker mounting"
-PRELOAD_CAUTIONS = ("Let the tappets leak down before turning the engine, or a valve can meet a piston.",)
+PRELOAD_FORMULA = say("trade.proposals.preload_formula")
+PRELOAD_CAUTIONS = (say("trade.proposals.leak_down"),)
 
 
 def proposals(asked: Asked) -> list[Proposal]:
@@ -35,12 +36,18 @@ def proposals(asked: Asked) -> list[Proposal]:
     return [
         proposal(
             "shim",
-            f"{asked.sheet['name']}: new shims {new}, moved {swapped}, staying {len(made) - new - swapped}",
+            say(
+                "trade.proposals.shims_title",
+                sheet=asked.sheet["name"],
+                new=new,
+                moved=swapped,
+                staying=len(made) - new - swapped,
+            ),
             [_line(one, found) for one in made],
             FORMULA,
             inputs=[
-                *given("gap wanted", list(targets.values())),
-                *given("shims that can be had", thicknesses),
+                *given(say("trade.proposals.gap_wanted"), list(targets.values())),
+                *given(say("trade.proposals.shims_available"), thicknesses),
                 *(line for _place, gap, shim in found.values() for line in _read(_place, gap, shim)),
             ],
             cautions=list(CAUTIONS),
@@ -49,19 +56,24 @@ def proposals(asked: Asked) -> list[Proposal]:
 
 
 def _read(place: dict[str, Any], gap: Amount, shim: Amount) -> list[dict[str, str]]:
-    return [{"name": place["name"], "value": f"gap {gap.text}, shim {shim.text}", "source": gap.source}]
+    value = say("trade.proposals.gap_and_shim", gap=gap.text, shim=shim.text)
+    return [{"name": place["name"], "value": value, "source": gap.source}]
 
 
 def _line(one: Shim, found: dict[str, tuple[dict[str, Any], Amount, Amount]]) -> str:
     place, gap, shim = found[one.place]
+    filled = {"place": place["name"], "shim": shim.say(one.chosen), "gap": gap.say(one.gap)}
+    if not one.reached:
+        filled["wanted"] = shim.say(one.wanted)
     if one.source == "stays":
-        what = f"{shim.text} stays"
+        filled["shim"] = shim.text
+        key = "trade.proposals.shim_stays" if one.reached else "trade.proposals.shim_stays_short"
     elif one.source == "new":
-        what = f"{shim.say(one.chosen)}, new"
+        key = "trade.proposals.shim_new" if one.reached else "trade.proposals.shim_new_short"
     else:
-        what = f"{shim.say(one.chosen)}, from {found[one.source][0]['name']}"
-    short = "" if one.reached else f" The set does not reach {shim.say(one.wanted)}."
-    return f"{place['name']}: {what}; gap then {gap.say(one.gap)}.{short}"
+        filled["other"] = found[one.source][0]["name"]
+        key = "trade.proposals.shim_from" if one.reached else "trade.proposals.shim_from_short"
+    return say(key, **filled)
 
 
 def preload(asked: Asked) -> list[Proposal]:
@@ -74,14 +86,15 @@ def preload(asked: Asked) -> list[Proposal]:
     lines = []
     for place, one in read:
         if one.si == 0:
-            lines.append(f"{place['name']}: nothing to change.")
+            lines.append(say("trade.proposals.nothing_to_change", place=place["name"]))
+        elif one.si > 0:
+            lines.append(say("trade.proposals.add_shim", place=place["name"], thickness=one.text))
         else:
-            way = "a shim of" if one.si > 0 else "to come off"
-            lines.append(f"{place['name']}: {way} {one.say(abs(one.si))}.")
+            lines.append(say("trade.proposals.take_off", place=place["name"], thickness=one.say(-one.si)))
     target, lever = asked.single("target"), asked.single("lever")
     inputs = [
-        *given("preload wanted", [target] if target else []),
-        *given("lever factor of the rocker mounting", [lever] if lever else []),
+        *given(say("trade.proposals.preload_wanted"), [target] if target else []),
+        *given(say("trade.proposals.lever"), [lever] if lever else []),
     ]
-    title = f"{asked.sheet['name']}: shims under the rocker mountings"
+    title = say("trade.proposals.preload_title", sheet=asked.sheet["name"])
     return [proposal("preload", title, lines, PRELOAD_FORMULA, inputs=inputs, cautions=list(PRELOAD_CAUTIONS))]

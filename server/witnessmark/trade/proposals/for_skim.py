@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from witnessmark.trade.ground.amounts import MOST_PLACES
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import decimal_text, from_si
 from witnessmark.trade.proposals.parts import Asked, Proposal, given, proposal
 from witnessmark.trade.proposals.ratio import ASSUMED, FORMULA, gasket_for
 
 CAUTIONS = (
     ASSUMED,
-    "The maker's least height of head and block counts before any ratio: measure it.",
-    "A skim also brings valves nearer to pistons and slackens chains and belts over it: check both.",
+    say("trade.proposals.least_height"),
+    say("trade.proposals.skim_valves"),
 )
-SIZES = (("stroke", "stroke"), ("gasket_bore", "bore of the gasket"), ("gasket_thickness", "gasket, compressed"))
+SIZES = (
+    ("stroke", say("trade.proposals.stroke")),
+    ("gasket_bore", say("trade.proposals.gasket_bore")),
+    ("gasket_thickness", say("trade.proposals.gasket_thickness")),
+)
 
 
 def proposals(asked: Asked) -> list[Proposal]:
@@ -24,17 +29,18 @@ def proposals(asked: Asked) -> list[Proposal]:
         if not skim or not before or not after:
             continue
         now, then = decimal_text(before.si, 2), decimal_text(after.si, 2)
-        line = f"{place['name']}: {now} now, {then} after a skim of {skim.text}."
+        filled = {"place": place["name"], "now": now, "then": then, "skim": skim.text}
+        line = say("trade.proposals.ratio_line", **filled)
         gasket = asked.single("gasket_bore", place["place"])
         if bore and gasket and gasket.si > 0:
             thicker = from_si(gasket_for(skim.si, bore.si, gasket.si), skim.unit)
             shown = decimal_text(thicker, min(skim.places + 1, MOST_PLACES))
-            line += f" A gasket {shown} {skim.unit} thicker keeps it as it is."
+            line = say("trade.proposals.ratio_line_gasket", thicker=f"{shown} {skim.unit}", **filled)
         lines.append(line)
-        inputs += given(f"skim, {place['name']}", [skim])
+        inputs += given(say("trade.proposals.skim", place=place["name"]), [skim])
     if not lines:
         return []
     for code, name in SIZES:
         inputs += given(name, asked.size(code))
-    title = f"{asked.sheet['name']} after the skim"
+    title = say("trade.proposals.ratio_title", sheet=asked.sheet["name"])
     return [proposal("ratio", title, lines, FORMULA, inputs=inputs, cautions=list(CAUTIONS))]

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
 
 @dataclass(frozen=True)
@@ -46,11 +47,11 @@ def machine(
     """The step for all `readings` together. `listed` names the steps for which a piston or bearing can be had; None
     when all can. `stock` is the least allowance on the diameter. Raises Refusal when there is nothing to decide on."""
     if not readings:
-        raise Refusal("bad_value", "readings", "No reading is there yet. Measure first.")
+        raise Refusal("bad_value", "readings", say("trade.proposals.no_reading"))
     if not steps or min(steps) <= 0:
-        raise Refusal("bad_value", "steps", "Steps are needed, each above 0, such as 0.25, 0.50.")
+        raise Refusal("bad_value", "steps", say("trade.proposals.no_steps"))
     if stock < 0:
-        raise Refusal("bad_value", "stock", "The stock allowance cannot be below 0.")
+        raise Refusal("bad_value", "stock", say("trade.proposals.stock_negative"))
     way = 1 if bores else -1
     worst = max(readings) if bores else min(readings)
     tried = []

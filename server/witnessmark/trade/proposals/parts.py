@@ -9,6 +9,7 @@ from typing import Any
 
 from witnessmark.trade.ground.amounts import exact_text
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import from_si, to_si
 from witnessmark.trade.measuring.known import Known
 from witnessmark.trade.measuring.limits import covers
@@ -107,7 +108,9 @@ class Asked:
     @staticmethod
     def from_exhibits(taken: dict[str, Any]) -> str:
         numbers = [str(one["exhibit"]) for one in taken["values"] if str(one["exhibit"])]
-        return f"exhibit {', '.join(numbers)}" if numbers else "as read"
+        if numbers:
+            return say("trade.proposals.exhibit", numbers=", ".join(numbers))
+        return say("trade.proposals.as_read")
 
 
 def amount(text: str, unit: str, source: str) -> Amount | None:

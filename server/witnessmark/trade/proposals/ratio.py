@@ -10,13 +10,14 @@ from __future__ import annotations
 from fractions import Fraction
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
-FORMULA = "ratio = (Vs + Vc)/Vc; Vs = π/4·bore²·stroke; Vc = chamber + gasket + deck + dish"
-ASSUMED = "The skim is taken as a slice as wide as the bore. Measure the chamber again after the cut."
+FORMULA = say("trade.proposals.ratio_formula")
+ASSUMED = say("trade.proposals.skim_assumed")
 
 
 def gasket_for(skim: Fraction, bore: Fraction, gasket_bore: Fraction) -> Fraction:
     """By how much a thicker gasket makes good what a skim took, so that the ratio is what it was."""
     if gasket_bore <= 0:
-        raise Refusal("bad_value", "gasket_bore", "The bore of the gasket must be above 0.")
+        raise Refusal("bad_value", "gasket_bore", say("trade.proposals.gasket_bore_zero"))
     return skim * (bore / gasket_bore) ** 2

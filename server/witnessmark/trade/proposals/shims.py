@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 
-FORMULA = "new shim = shim now + gap measured - gap wanted"
+FORMULA = say("trade.proposals.shim_formula")
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,7 @@ def nearest(wanted: Fraction, thicknesses: Sequence[Fraction]) -> Fraction:
 def shims(valves: Sequence[Valve], thicknesses: Sequence[Fraction]) -> list[Shim]:
     """A shim for each valve, in the order given. Raises Refusal for an empty set."""
     if not thicknesses:
-        raise Refusal("bad_value", "set", "No shim is in the set. Enter the thicknesses that can be had.")
+        raise Refusal("bad_value", "set", say("trade.proposals.no_set"))
     wanted = [valve.shim + valve.gap - valve.target for valve in valves]
     chosen = [_chosen(valve.shim, want, thicknesses) for valve, want in zip(valves, wanted, strict=True)]
     # What comes off one valve can go to another: only shims that do not stay where they are.

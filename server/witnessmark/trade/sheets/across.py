@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground.amounts import exact_text
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import decimal_text, usual_unit
 from witnessmark.trade.measuring import figures
 from witnessmark.trade.measuring.figures import Across
@@ -85,16 +86,20 @@ def _said(
 ) -> str:
     do, there = line["do"], [names[place][0] for place in one.places]
     if do in ("highest", "lowest"):
-        return f"{value} at {', '.join(there)}"
+        return say("trade.sheets.at_places", value=value, places=", ".join(there))
     if do in ("spread", "spread_share"):
-        return f"{value}, between {there[0]} and {there[1]}" if there else value
+        return say("trade.sheets.between", value=value, first=there[0], second=there[1]) if there else value
     if do == "ranking":
-        return f"worst first: {', '.join(there)}"
+        return say("trade.sheets.ranking", places=", ".join(there))
     if do == "mean":
-        return f"{value} over all places"
+        return say("trade.sheets.over_all", value=value)
     share = Fraction(rules["compression_share"]) / 100 if line["share"] == "rule" else Fraction(line["share"])
-    under = f"under {value} ({exact_text(share * 100)} % of the highest)"
+    percent = exact_text(share * 100)
     if do == "under_share":
-        return f"{', '.join(there)}: {under}" if there else f"none {under}"
-    pairs = "; ".join(f"{names[first][0]} and {names[second][0]}" for first, second in one.pairs)
-    return f"{pairs}: side by side, both {under}" if pairs else f"no two side by side {under}"
+        if there:
+            return say("trade.sheets.under_these", places=", ".join(there), value=value, percent=percent)
+        return say("trade.sheets.under_none", value=value, percent=percent)
+    pairs = "; ".join(say("trade.sheets.pair", first=names[a][0], second=names[b][0]) for a, b in one.pairs)
+    if pairs:
+        return say("trade.sheets.under_beside", pairs=pairs, value=value, percent=percent)
+    return say("trade.sheets.under_none_beside", value=value, percent=percent)

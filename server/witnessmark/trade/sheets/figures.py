@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground import units
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import limits, uncertainty
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring.figures import Figure
@@ -32,9 +33,7 @@ Rules = Mapping[str, Any]
 
 # No rule of thumb but what the thing is: said whatever limits are set, since without one there is no verdict either.
 STOPS = {
-    ("gudgeon_pin_centring", "least_recess"): (
-        "STOP: at 0 or below the pin can touch the bore. Nothing is built until it is pressed true."
-    ),
+    ("gudgeon_pin_centring", "least_recess"): say("trade.sheets.stop_pin"),
 }
 
 
@@ -79,7 +78,7 @@ def figure(
         found["dof"] = uncertainty.freedom_text(budget.dof)
         found["budget"] = [
             {
-                "source": part.source,
+                "source": uncertainty.SOURCES[part.source],
                 "words": part.words,
                 "u": spread_text(part.variance, unit),
                 "share": share_text(part.share),
@@ -88,7 +87,7 @@ def figure(
         ]
     found["draw"] = {"value": ink(found["value"]), "U": ink(found["U"]) if found["U"] is not None else None}
     if any(uncertainty.corrected(each, rules) != uncertainty.mean(each) for each in made.values()):
-        found["corrected"] = "as at 20 °C"
+        found["corrected"] = say("trade.sheets.at_20")
     read = read_for(at, one)
     found["overdue"] = overdue_words(read)
     last = max((each.given for each in read), key=lambda given: given["id"], default=None)
@@ -113,7 +112,9 @@ def _missing(procedure: Mapping[str, Any], name: str) -> str:
 def overdue_words(read: Sequence[One]) -> list[str]:
     """The gauges that were past their date when they gave a reading, each once: for good."""
     late = {
-        f"{one.gauge['name']}, calibration due {one.gauge['due']}": None for one in read if one.overdue and one.gauge
+        say("trade.sheets.gauge_due", gauge=one.gauge["name"], due=one.gauge["due"]): None
+        for one in read
+        if one.overdue and one.gauge
     }
     return sorted(late)
 
@@ -128,9 +129,9 @@ def _guide(at: At, guide: Mapping[str, Any] | None, unit: str, places: int) -> s
         return ""
     by = next((one for one in at.figures if one.code == guide["of"]), None) or at.inputs.get(guide["of"])
     if by is None or by.amount is None or kind_of(by.unit) != kind_of(unit):
-        return f"{guide['words']} (guide, common practice)"
+        return say("trade.sheets.guide", guide=guide["words"])
     text = amount_text(by.amount * Fraction(guide["by"]), unit, places)
-    return f"{guide['words']}: about {text} {unit} (guide, common practice)"
+    return say("trade.sheets.guide_about", guide=guide["words"], amount=f"{text} {unit}")
 
 
 def _judged_by(

@@ -13,6 +13,7 @@ from typing import Any
 
 from witnessmark.trade.ground import units
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.sheets.words import number_part, written
 
 # The least distance that is odd, in SI units; of other kinds half the size of the nearest neighbour. A gap or a
@@ -36,9 +37,8 @@ def odd(sheet: dict[str, Any], place: str, reading: str, amount: str, unit: str)
     again = there.get(place, {}).get(reading)
     neighbours = [again] if again is not None else _neighbours(_grid(sheet), there, place, reading)
     near = nearest(size, kind, neighbours)
-    words = "the reading before" if again is not None else "its nearest neighbour"
     if not neighbours:
-        near, words = _nominal(sheet, size, kind), "the nominal size"
+        near = _nominal(sheet, size, kind)
     if near is None:
         return ""
     beside = units.from_si(near, typed.unit)
@@ -50,7 +50,11 @@ def odd(sheet: dict[str, Any], place: str, reading: str, amount: str, unit: str)
         f"{text} {typed.unit}".rstrip()
         for text in (number_part(amount), units.decimal_text(apart, places), units.decimal_text(beside, places))
     )
-    return f"{said} is {away} away from {words}, {other}. Is it right?"
+    if again is not None:
+        return say("trade.sheets.odd_before", value=said, away=away, other=other)
+    if neighbours:
+        return say("trade.sheets.odd_neighbour", value=said, away=away, other=other)
+    return say("trade.sheets.odd_nominal", value=said, away=away, other=other)
 
 
 def mark(sheet: dict[str, Any]) -> None:

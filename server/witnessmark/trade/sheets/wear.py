@@ -11,6 +11,7 @@ from typing import Any
 
 from witnessmark.trade.ground import units
 from witnessmark.trade.ground.exact import significant
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.sheets.words import written
 
 # International mile, in kilometres: 1760 yards of 0.9144 m (international yard and pound agreement, 1959).
@@ -23,8 +24,6 @@ _DISTANCES = {
 }
 _typed = re.compile(r"(?P<number>[0-9][0-9 \u00a0\u202f.,']*)(?P<unit>km|mi|h)").fullmatch
 _grouped = re.compile(r"[0-9]{1,3}(?:[ \u00a0\u202f.,'][0-9]{3})+").fullmatch
-
-ONE_AT_20 = " (only one visit as at 20 °C)"
 
 
 def wear(
@@ -62,7 +61,7 @@ def wear(
                 {
                     "place": place["place"],
                     "figure": figure["code"],
-                    "words": figure["words"] + (ONE_AT_20 if figure["corrected"] != then["corrected"] else ""),
+                    "words": _words(figure, then),
                     "change": text if text.startswith("-") or not text.strip("0.") else f"+{text}",
                     "unit": figure["unit"],
                     "per": significant(change / covered[0] * covered[1], 2) if covered else "",
@@ -70,6 +69,12 @@ def wear(
                 }
             )
     return found
+
+
+def _words(now: dict[str, Any], then: dict[str, Any]) -> str:
+    if now["corrected"] == then["corrected"]:
+        return now["words"]
+    return say("trade.sheets.one_at_20", figure=now["words"])
 
 
 def _kind(figure: dict[str, Any]) -> str:

@@ -8,10 +8,15 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground.exact import round_up, significant, sqrt
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import UNITS, decimal_text, from_si, read, to_si
 from witnessmark.trade.measuring.figures import PLACES
 
-STATES = {"as_found": "as found", "machined": "after machining", "built": "as built"}
+STATES = {
+    "as_found": say("trade.sheets.as_found"),
+    "machined": say("trade.sheets.machined"),
+    "built": say("trade.sheets.built"),
+}
 # A figure may rest on one read in an earlier state, never on a later one: a journal left alone is as it was found.
 EARLIER = {"as_found": ("as_found",), "machined": ("machined", "as_found"), "built": ("built", "machined", "as_found")}
 # A figure as found is not yet machined: what machining must reach does not judge it.
@@ -20,7 +25,7 @@ SORTS = {
     "machined": ("machining", "new", "service"),
     "built": ("machining", "new", "service"),
 }
-SINGLE = "Single readings"
+SINGLE = say("trade.sheets.single")
 
 _number = re.compile(r"[+\-\u2212]?[0-9.,/\s]*[0-9]").match
 _plain = re.compile(r"-?[0-9]+(?:\.([0-9]+))?").fullmatch

@@ -74,7 +74,7 @@ def _range(tool: dict[str, Any]) -> list[Fault]:
         faults.append(Fault("low", "The range begins at 0 or above; both ways round it is the same."))
     if tool["high"] and Fraction(tool["high"]) <= 0:
         faults.append(Fault("high", "The range ends above 0."))
-    elif described.upside_down(tool, "low", "high"):
+    elif described.range_reversed(tool, "low", "high"):
         faults.append(Fault("high", f"The range ends at {tool['high']}, below where it begins, {tool['low']}."))
     elif tool["sort"] == "click" and tool["high"] == "":
         faults.append(Fault("high", "A click wrench needs the upper end of its range: it is used from 20 % of it."))

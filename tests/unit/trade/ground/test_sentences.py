@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from witnessmark.trade.ground import sentences
+from witnessmark.trade.ground.errors import Fault
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "sentences.json").read_text())
 LANGUAGE = {
@@ -80,3 +81,10 @@ def test_a_language_there_is_no_file_for_is_named(catalogue, monkeypatch):
     monkeypatch.setenv("WITNESSMARK_LANGUAGE", "cy")
     with pytest.raises(LookupError, match="there are en"):
         sentences.language()
+
+
+def test_a_fault_tells_programs_which_sentence_it_is_and_what_fills_it():
+    fault = Fault("unit", sentences.say("trade.ground.unknown_field", field="extra"))
+    assert (fault.code, fault.filled) == ("trade.ground.unknown_field", {"field": "extra"})
+    assert fault.as_json() == {"where": "unit", "message": "extra is not a known field."}
+    assert (Fault("unit", "anything").code, Fault("unit", "anything").filled) == ("", {})

@@ -48,11 +48,11 @@ def with_error(one, name, error):
     return put
 
 
-@all_cases("case", [case for case in OPEN if case["settle"][0].startswith("In place of")])
+@all_cases("case", [case for case in OPEN if case["settle"][0].startswith(("A gauge with", "Gauges with"))])
 def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(case):
     one = unproven(case, GAUGES)
-    named, wanted = case["settle"][0].split(", a gauge with " if ", a gauge" in case["settle"][0] else ", gauges with ")
-    names = re.findall(r"(?:In place of |, | and )([^()]+) \(± ", named)
+    wanted, named = case["settle"][0].split(" would prove it")[0].split(" in place of ")
+    names = re.findall(r"(?:^|, | and )([^()]+) \(± ", named)
     errors = re.findall(r"± ([0-9.]+)", wanted)
     put, worse = one, one
     for name, error in zip(names, errors, strict=True):
@@ -97,8 +97,8 @@ def test_a_gauge_that_is_named_is_in_date_in_range_and_would_do(case):
 def test_the_vectors_have_every_sort_of_sentence():
     said = " ".join(sentence for case in OPEN for sentence in case["settle"])
     for words in (
-        "a gauge with", "gauges with", "No finer gauge alone", "In the register", "No gauge of the register",
-        "readings in all at", "No number of readings", "More than 100 readings", "With 10 readings", "the limit itself",
-        "Describe", "Read again", "inside", "outside", "in place of",
+        "A gauge with", "Gauges with", "A finer gauge alone", "In the register", "No gauge in the register",
+        "readings in all at", "More readings will not", "More than 100 readings", "With 10 readings", "on the limit",
+        "to the register, or measure", "Measure again", "within the limit", "outside the limit", "in place of",
     ):  # fmt: skip
         assert words in said, words

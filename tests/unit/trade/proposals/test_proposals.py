@@ -64,7 +64,7 @@ def test_one_bad_reading_of_a_bore_half_measured_asks_for_its_step():
     (one,) = proposed(shop)
     assert one["title"] == "Cylinder bore, if machined: oversize 0.75 mm, target 86.750 mm, as far as measured"
     assert one["forced_by"] == {"place": "bore/3", "reading": "middle, thrust", "value": "86.480 mm"}
-    assert "Not measured in full: bore 2, bore 3, bore 4. A worse reading there can ask for more." in one["lines"]
+    assert "Not fully measured: bore 2, bore 3, bore 4. A worse reading there may need a larger step." in one["lines"]
     shop.read("cylinder_bore", "bore/2", "middle/thrust", "86.780")
     (one,) = proposed(shop)
     assert one["title"] == "Cylinder bore, if machined: no step left: sleeve or replace"

@@ -140,7 +140,7 @@ def test_by_hand_a_clearance_takes_both_gauges_along():
     )
     u = sqrt(2 * 0.001**2 / 12 + 0.003**2 / 3 + 0.002**2 / 3)
     assert one["value"] == "0.046" and one["u"] == f"{u:.4f}" == "0.0021"
-    assert one["overdue"] == ["Bore gauge 1, calibration due 2026-05-01"]
+    assert one["overdue"] == ["Bore gauge 1, calibration was due 2026-05-01"]
     assert one["guide"].endswith("about 0.054 mm (guide, common practice)")
 
 
@@ -156,7 +156,7 @@ def test_by_hand_corrected_to_20_degrees():
     one = figure(CASES["temperature of part and gauge"](), "bore/1", "largest")
     at_20 = 86.062 * (1 + 11.5e-6 * 2) / (1 + 11.4e-6 * 8.5)
     assert one["value"] == f"{at_20:.3f}" == "86.056"
-    assert one["corrected"] == "as at 20 °C"
+    assert one["corrected"] == "corrected to 20 °C"
     assert "temperature" in [part["source"] for part in one["budget"]]
 
 
@@ -166,10 +166,12 @@ def test_by_hand_all_that_goes_into_a_clearance_is_brought_to_20_degrees_or_noth
     shop = CASES["temperatures of some readings only"]()
     one, both = (figure(shop, f"rod_bearing/{n}", "clearance", "rod_clearance") for n in (1, 2))
     assert (one["value"], one["corrected"]) == ("0.046", "")
-    assert any("every reading that counts here: size as read" in part["words"] for part in one["budget"])
-    assert both["value"] == f"{(54.030 - 53.984) / (1 + 11.3e-6 * 10):.3f}" and both["corrected"] == "as at 20 °C"
+    assert any("every reading used here: size as read" in part["words"] for part in one["budget"])
+    assert (
+        both["value"] == f"{(54.030 - 53.984) / (1 + 11.3e-6 * 10):.3f}" and both["corrected"] == "corrected to 20 °C"
+    )
     # The pin's own sheet stays as it is.
-    assert figure(shop, "crankpin/1", "largest", "crankpin")["corrected"] == "as at 20 °C"
+    assert figure(shop, "crankpin/1", "largest", "crankpin")["corrected"] == "corrected to 20 °C"
     assert (figure(shop, "bore/1", "wear")["value"], figure(shop, "bore/1", "wear")["corrected"]) == ("0.061", "")
 
 
@@ -181,7 +183,7 @@ def test_the_metal_of_the_engine_type_is_that_of_the_first_part_alone():
     one = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
     # Bronze 18.0 and steel 4140 12.3 millionths a kelvin (Callister, table B.6), 20 K above 20 °C.
     by_hand = 18.060 / (1 + 18.0e-6 * 20) - 18.020 / (1 + 12.3e-6 * 20)
-    assert (one["value"], one["corrected"]) == (f"{by_hand:.3f}", "as at 20 °C")
+    assert (one["value"], one["corrected"]) == (f"{by_hand:.3f}", "corrected to 20 °C")
 
 
 def test_a_later_edition_does_not_change_what_an_earlier_one_came_to():
@@ -388,8 +390,11 @@ def test_the_invented_engines_are_the_invented_engines():
 def test_wear_is_of_one_and_the_same_thing():
     from_then, from_now = (CASES["a bore judged by service limits"]() for _ in range(2))
     then, now = (sheets_of(shop)[0] for shop in (from_then, from_now))
-    now["places"][0]["figures"][0] |= {"corrected": "as at 20 °C"}
+    now["places"][0]["figures"][0] |= {"corrected": "corrected to 20 °C"}
     now["places"][0]["figures"][1] |= {"definition": "Another thing by the same name."}
     told = {one["figure"]: one["words"] for one in wear.wear(now, "", then, "")}
-    assert told["largest"] == "largest diameter (only one visit as at 20 °C)" and told["ovality"] == "ovality"
+    assert (
+        told["largest"] == "largest diameter (only one of the visits corrected to 20 °C)"
+        and told["ovality"] == "ovality"
+    )
     assert "smallest" not in told
