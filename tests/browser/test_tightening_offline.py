@@ -100,7 +100,7 @@ def test_a_head_of_ten_in_three_stages_is_tightened_by_taps_and_resumes_exactly_
 def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(torque_bench: Bay):
     page = begin(torque_bench, ON_B, bolts="used before")
     expect(page.get_by_text("The order is only a proposal")).to_be_visible()
-    expect(page.locator(".run-open")).to_contain_text("tightened once before; once in all is allowed")
+    expect(page.locator(".run-open")).to_contain_text("tightened once before; they may be tightened once in all")
     take_tool(page, "Wrench W9")
     expect(page.locator(".run-with")).to_contain_text("outside its range, overdue")
     done(page, "1")
@@ -128,7 +128,7 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     put_away(page)
     expect(page.locator(".run-head")).to_contain_text("dry threads (asked: oiled)")
     done(page, "8")
-    expect(page.locator(".run-open")).to_contain_text("the thread was dry; the sheet asks for it oiled")
+    expect(page.locator(".run-open")).to_contain_text("the thread was dry, not oiled as the sheet asks")
     done(page, "9", "10")
 
     # Nothing is closed before all is answered, and what is missing is said.
@@ -218,7 +218,7 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
     page.get_by_role("button", name="so far").click()
     expect(page.get_by_role("dialog").get_by_text(f"by {TECHNICIAN}", exact=False).first).to_be_visible()
     put_away(page)
-    expect(page.get_by_text("A second person has to witness it")).to_be_visible()
+    expect(page.get_by_text("A second person must witness the run")).to_be_visible()
     expect(page.get_by_role("button", name="Close the sheet")).to_be_disabled()
 
     page.get_by_role("button", name="A second person witnesses it").click()

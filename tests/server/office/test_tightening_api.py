@@ -225,7 +225,7 @@ def test_stretch_bolts_used_again_need_the_reason_of_a_manager(client, office, p
     run.send()
     [departure] = runs(client, job)[0]["departures"]
     assert (departure["needs"], departure["answered"]) == ("manager", None)
-    assert "tightened once before; once in all is allowed" in departure["words"]
+    assert "tightened once before; they may be tightened once in all" in departure["words"]
     phone.author = manager
     run.answer("//stretch_reused/1", "Trial assembly only, new bolts ordered.")
     run.send()
@@ -238,7 +238,7 @@ def test_the_second_person_is_another_person(client, phone, job):
     run.say("tightening_witnessed", remark="")
     run.send()
     assert runs(client, job)[0]["missing"] == [
-        "It was witnessed by one who tightened; a second person has to witness it."
+        "It was witnessed by somebody who tightened; a second person must witness it."
     ]
     phone.author = a_person(client, "Tomas")
     run.say("tightening_witnessed", remark="")
@@ -313,7 +313,7 @@ def test_a_wrench_past_its_cycles_is_said_by_how_many_it_had_done_by_then(client
     run.send()
     [departure] = runs(client, job)[0]["departures"]
     assert departure["key"] == "snug//overdue_count/1"
-    assert "had done 4 cycles; it is due after 3" in departure["words"]
+    assert "had done 4 cycles since its calibration; recalibration is due after 3" in departure["words"]
     record.withdraw(phone, wrong, "tapped by mistake")
     run.send()
     assert "overdue_count" not in {one["sort"] for one in runs(client, job)[0]["departures"]}

@@ -1,4 +1,4 @@
-import type { PreloadLine, PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import { type PreloadLine, type PreloadSaid, STRESS_AREA } from '../../../trade/tightening/preload_estimate.ts'
 
 /** What the torque stages may come to in the bolt: an estimate with its assumptions and its spread, never a limit. */
 export function PreloadView({ said }: { said: PreloadSaid | null }) {
@@ -42,7 +42,7 @@ function Estimate({ said }: { said: PreloadSaid }) {
       </dl>
       <p class="preload-loads">
         {said.thread}:{' '}
-        {[...said.loads, ...said.sizes.filter(({ words }) => words === 'stress area')].map(({ words, value }, i) => (
+        {[...said.loads, ...said.sizes.filter(({ words }) => words === STRESS_AREA)].map(({ words, value }, i) => (
           <span key={words}>
             {i > 0 && '; '}
             {words} <span class="figure">{value}</span>
