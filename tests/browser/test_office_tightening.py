@@ -258,7 +258,7 @@ def test_a_joint_is_shown_as_it_was_done_beside_what_was_asked(joints):
     expect(fastener(snug, "1")).to_have_attribute(
         "aria-label", "fastener 1, asked as number 3, done as number 2, out of order, answered"
     )
-    expect(fastener(snug, "4")).to_have_attribute("aria-label", re.compile("left out, left out, still to be answered"))
+    expect(fastener(snug, "4")).to_have_attribute("aria-label", re.compile("left out, skipped, still to be answered"))
     rows = snug.get_by_role("table", name="Snug, in the order done").get_by_role("row")
     expect(rows).to_have_count(5)
     expect(rows.nth(3)).to_contain_text("26 N·m typed")
@@ -286,7 +286,7 @@ def test_every_departure_is_listed_with_its_answer_or_what_it_needs_and_leads_to
     answered = listed.get_by_role("listitem").filter(has_text="Bolt 3 was on its way from the store.")
     expect(answered).to_have_count(1)
     answered.get_by_role("link", name="exhibit").click()
-    expect(joints.page.get_by_role("region", name=re.compile("^Exhibit")).first).to_contain_text("Departure answered")
+    expect(joints.page.get_by_role("region", name=re.compile("^Exhibit")).first).to_contain_text("Deviation answered")
 
 
 def test_a_manager_answers_witnesses_and_closes_at_the_desk(desk_page, office_pages, workshop, sheet, tool):

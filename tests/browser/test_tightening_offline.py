@@ -113,7 +113,7 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     type_value(page, "70.5")
     expect(page.locator(".run-open")).to_contain_text("70.5 N·m, above the 63 N·m allowed")
     type_value(page, "41")
-    expect(page.locator(".run-open")).to_contain_text("41 N·m, below the 57 N·m asked for")
+    expect(page.locator(".run-open")).to_contain_text("41 N·m, below the minimum of 57 N·m")
     type_value(page, "6/")
     expect(page.locator(".run-open")).to_contain_text("cannot be compared")
     touch(page, "1")
