@@ -40,7 +40,7 @@ SCREENS = {
     "#/job/{job}/stage": "Stage and checklist",
     "#/job/{job}/facts": "Facts of job",
     "#/job/{job}/record": "Record of job",
-    "#/job/{job}/entry/{entry}": "Photograph",
+    "#/job/{job}/entry/{entry}": "Picture",
     "#/phone": "Room left",
     "#/settings": "Settings",
 }

@@ -17,7 +17,7 @@ def test_preload_is_shown_as_an_estimate_with_what_was_assumed(torque_bench: Bay
     page.locator(".run-head").click()
     page.get_by_role("button", name="Preload estimate").click()
     sheet = page.get_by_role("dialog")
-    for words in ("This is an estimate, no limit", "The maker's data comes first", "Assumed for", "proof load"):
+    for words in ("This is an estimate, not a limit", "The maker's data comes first", "Assumed for", "proof load"):
         expect(sheet).to_contain_text(words)
 
 

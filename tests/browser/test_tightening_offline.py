@@ -101,7 +101,7 @@ def test_a_head_of_ten_in_three_stages_is_tightened_by_taps_and_resumes_exactly_
 def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(torque_bench: Bay):
     page = begin(torque_bench, ON_B, bolts="used before")
     expect(page.get_by_text("The order is only a proposal")).to_be_visible()
-    expect(page.locator(".run-open")).to_contain_text("tightened once before; once in all is allowed")
+    expect(page.locator(".run-open")).to_contain_text("tightened once before; they may be tightened once in all")
     take_tool(page, "Wrench W9")
     expect(page.locator(".run-with")).to_contain_text("outside its range, calibration overdue")
     done(page, "1")
@@ -114,7 +114,7 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     type_value(page, "70.5")
     expect(page.locator(".run-open")).to_contain_text("70.5 N·m, above the 63 N·m allowed")
     type_value(page, "41")
-    expect(page.locator(".run-open")).to_contain_text("41 N·m, below the 57 N·m asked for")
+    expect(page.locator(".run-open")).to_contain_text("41 N·m, below the minimum of 57 N·m")
     type_value(page, "6/")
     expect(page.locator(".run-open")).to_contain_text("cannot be compared")
     touch(page, "1")
@@ -129,7 +129,7 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     put_away(page)
     expect(page.locator(".run-head")).to_contain_text("dry threads (specified: oiled)")
     done(page, "8")
-    expect(page.locator(".run-open")).to_contain_text("the thread was dry; the sheet asks for it oiled")
+    expect(page.locator(".run-open")).to_contain_text("the thread was dry, not oiled as the sheet asks")
     done(page, "9", "10")
 
     # Nothing is closed before all is answered, and what is missing is said.
@@ -219,7 +219,7 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
     page.get_by_role("button", name="progress").click()
     expect(page.get_by_role("dialog").get_by_text(f"by {TECHNICIAN}", exact=False).first).to_be_visible()
     put_away(page)
-    expect(page.get_by_text("A second person has to witness it")).to_be_visible()
+    expect(page.get_by_text("A second person must witness the run")).to_be_visible()
     expect(page.get_by_role("button", name="Close the run")).to_be_disabled()
 
     page.get_by_role("button", name="A second person witnesses it").click()

@@ -10,6 +10,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record import statements
 from witnessmark.trade.record.kinds import KINDS
 from witnessmark.trade.tightening.departures import times
+from witnessmark.trade.tightening.preload_estimate import STRESS_AREA
 from witnessmark.trade.tightening.words import bolts_words
 
 STATES = KINDS["fastener_tightened"].fields["state"]["of"]
@@ -111,7 +112,7 @@ def aside(run: Mapping[str, Any], names: Names) -> list[str]:
 def preload(said: Mapping[str, Any]) -> dict[str, Any]:
     """The estimate of preload: {unknown, thread, rows: [{stage, target, lines: [{value, small}]}], assumptions,
     cautions}."""
-    sizes = [one for one in said["sizes"] if one["words"] == say("pack.preload.stress_area")]
+    sizes = [one for one in said["sizes"] if one["words"] == STRESS_AREA]
     thread = [f"{one['words']} {one['value']}" for one in (*sizes, *said["loads"])]
     return {
         "unknown": said["unknown"],

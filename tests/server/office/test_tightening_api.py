@@ -60,9 +60,9 @@ def test_a_sheet_must_name_each_fastener_of_a_joint_that_is_there(client, v6):
         "faulty_sheet",
         "sheet.stages.0.order",
     )
-    assert "misses fastener 4 of head_bolt/A and head_bolt/B" in message
+    assert "fastener 4 of head_bolt/A and head_bolt/B is missing" in message
     message = refused(client.post(SHEETS, json={"sheet": a_sheet(joint="main_bolt/*")}), "faulty_sheet", "sheet.joint")
-    assert "which has head_bolt/A, head_bolt/B" in message
+    assert "which has head_bolt/A and head_bolt/B" in message
     refused(client.post(SHEETS, json={"sheet": a_sheet(source="")}), "faulty_sheet", "sheet.source")
     nowhere = "/api/engine-types/0b4c1a52-5f1e-4c57-9b0a-3a6d2f7e9c99/tightening"
     assert client.post(nowhere, json={"sheet": a_sheet()}).status_code == 404
@@ -72,7 +72,7 @@ def test_a_sheet_must_name_each_fastener_of_a_joint_that_is_there(client, v6):
 def test_a_torque_that_tears_the_bolt_whatever_the_friction_is_a_slip_of_the_hand(client, v6):
     told = client.post(SHEETS, json={"sheet": a_sheet(stages=[a_stage(target="2000")])})
     message = refused(told, "faulty_sheet", "sheet.stages.0.target")
-    assert "2000 N·m cannot be meant for head_bolt/*" in message
+    assert "2000 N·m cannot be right for head_bolt/*" in message
 
 
 def test_a_torque_that_no_tool_in_use_reaches_is_refused_until_the_tool_is_described(client, v6):
@@ -80,7 +80,7 @@ def test_a_torque_that_no_tool_in_use_reaches_is_refused_until_the_tool_is_descr
     describe_tool(client, id="", name="Wrench W9", high="400", retired=True)
     sheet = a_sheet(thread={"size": "M16", "pitch": "2", "class": "10.9"}, stages=[a_stage(), a_stage("full", "150")])
     message = refused(client.post(SHEETS, json={"sheet": sheet}), "faulty_sheet", "sheet.stages.1.target")
-    assert "150 N·m for head_bolt/* is outside what each torque tool is used for: Wrench W1." in message
+    assert "150 N·m for head_bolt/* is outside the range of every torque tool in the register: Wrench W1." in message
     describe_tool(client, id="", name="Wrench W8", high="400")
     assert client.post(SHEETS, json={"sheet": sheet}).status_code == 201
 
@@ -109,7 +109,7 @@ def test_an_order_is_proposed_from_the_positions_and_says_that_it_is_only_propos
     told = client.post(f"{SHEETS}/proposal", json={"joint": "head_bolt/A"}).get_json()
     assert sorted(told["order"]) == ["1", "2", "3", "4"]
     assert told["loosening"] == told["order"][::-1]
-    assert "Confirm it before it counts." in told["words"]
+    assert "Confirm it before use." in told["words"]
     message = refused(client.post(f"{SHEETS}/proposal", json={"joint": "sump_bolt"}), "unknown_joint", "joint")
     assert "Halvern 2.9 V6 has no fasteners at 'sump_bolt'" in message
 
@@ -189,7 +189,7 @@ def test_what_was_done_otherwise_is_taken_as_it_happened_and_answered(client, ph
     run.send()
     first, second = runs(client, job)[0]["departures"]
     assert first["answered"]["reason"] == "Bolt 2 was on its way from the store."
-    assert second["answered"] is None and "above the 22 N·m allowed" in second["words"]
+    assert second["answered"] is None and "above the maximum of 22 N·m" in second["words"]
     run.restart("snug")
     run.tap("snug")
     run.send()
@@ -225,7 +225,7 @@ def test_stretch_bolts_used_again_need_the_reason_of_a_manager(client, office, p
     run.send()
     [departure] = runs(client, job)[0]["departures"]
     assert (departure["needs"], departure["answered"]) == ("manager", None)
-    assert "tightened once before; once in all is allowed" in departure["words"]
+    assert "tightened once before; they may be tightened once in all" in departure["words"]
     phone.author = manager
     run.answer("//stretch_reused/1", "Trial assembly only, new bolts ordered.")
     run.send()
@@ -238,7 +238,7 @@ def test_the_second_person_is_another_person(client, phone, job):
     run.say("tightening_witnessed", remark="")
     run.send()
     assert runs(client, job)[0]["missing"] == [
-        "It was witnessed by one who tightened; a second person has to witness it."
+        "It was witnessed by somebody who tightened; a second person must witness it."
     ]
     phone.author = a_person(client, "Tomas")
     run.say("tightening_witnessed", remark="")
@@ -257,7 +257,7 @@ def test_a_run_waits_for_what_its_sheet_asks_first(client, phone, job):
     run.send()
     assert runs(client, job)[0]["missing"] == [
         "Cylinder bore, ovality: not measured yet.",
-        "Checklist of build: “Rods and pistons the right way round, photographed” is not ticked.",
+        "Checklist for build: “Rods and pistons the right way round, photographed” is not ticked.",
     ]
     measured.read_bore(phone, job, "bore/3")
     record.tick(phone, job, "build", "which_way")
@@ -280,7 +280,7 @@ def test_a_run_says_what_its_torque_may_come_to_in_the_bolt_and_that_this_is_no_
     assert preload["thread"].startswith("M10") and preload["unknown"] == ""
     # F = T / (K·d), Shigley, Mechanical Engineering Design, 9th edition, equation 8-27: 20 / (0.20 · 0.010) = 10 kN.
     assert [stage["short"] and stage["short"]["usual"] for stage in preload["stages"]] == ["10.0 kN", None]
-    assert any("no limit" in caution for caution in preload["cautions"])
+    assert any("not a limit" in caution for caution in preload["cautions"])
 
 
 def test_a_run_is_told_by_the_sheet_that_it_was_begun_by(client, phone, job):
@@ -313,7 +313,7 @@ def test_a_wrench_past_its_cycles_is_said_by_how_many_it_had_done_by_then(client
     run.send()
     [departure] = runs(client, job)[0]["departures"]
     assert departure["key"] == "snug//overdue_count/1"
-    assert "had done 4 cycles; it is due after 3" in departure["words"]
+    assert "had done 4 cycles since its calibration; recalibration is due after 3" in departure["words"]
     record.withdraw(phone, wrong, "tapped by mistake")
     run.send()
     assert "overdue_count" not in {one["sort"] for one in runs(client, job)[0]["departures"]}
@@ -333,7 +333,7 @@ def test_nothing_of_a_run_is_refused_because_its_beginning_is_still_on_another_p
     assert [one["run"] for one in told] == [run.run, there.run]
     assert (told[1]["sheet"], told[1]["begun"], told[1]["joint"]) == (None, None, "head_bolt/A")
     assert [one["label"] for one in told[1]["strays"]] == ["2", "3"]
-    assert told[1]["missing"][0].startswith("The run has no beginning")
+    assert told[1]["missing"][0].startswith("The start of the run is missing")
 
 
 def test_a_fastener_outside_any_run_belongs_to_none(client, phone, job):

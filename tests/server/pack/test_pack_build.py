@@ -151,8 +151,8 @@ def test_a_correction_is_shown_beside_what_stood_there_and_a_withdrawal_as_one(s
 
     assert re.search(r'<p class="was">Bore 3:[^<]*89\.22 mm', page)
     assert re.search(r"<h3>Bore 3:[^<]*89\.022 mm", page)
-    assert re.search(r'<p class="was">Photograph: main journal 2', page)
-    assert "<h3>Photograph: main journal 4</h3>" in page
+    assert re.search(r'<p class="was">Picture: main journal 2', page)
+    assert "<h3>Picture: main journal 4</h3>" in page
     assert "Slip of the thumb." in page
     assert re.search(r'class="record gone"[^§]*?withdrawn by</span> <a href="#e\d+">\d+</a> Belongs to another', page)
 

@@ -126,7 +126,7 @@ def test_departures_stand_with_their_answers_in_words(told):
         assert "Snug, before it was restarted: fastener 3, 20 N·m at" in text
         assert "calibration overdue Snug: the calibration of Wrench W1 was due on 2020-01-01. Not answered." in text
         # Three on another job, three before the stage was begun again, and one since.
-        assert "since its calibration Wrench W1 had done 7 cycles; it is due after 6." in text
+        assert "Wrench W1 had done 7 cycles since its calibration; recalibration is due after 6." in text
         assert "Fastener 3, taken back: no." in text
 
 
@@ -143,7 +143,7 @@ def test_the_force_in_the_bolts_is_an_estimate_and_stands_once(told):
         # F = T / (K·d), Shigley, Mechanical Engineering Design, 9th edition, equation 8-27.
         assert text.count("10.0 kN, from") == 1
         assert f"{words.PRELOAD}: as under Head, bank A, tightened." in text
-        assert "This is an estimate, no limit" in text and "Torque coefficient K 0.2" in text
+        assert "This is an estimate, not a limit" in text and "Torque coefficient K 0.2" in text
 
 
 def test_a_fastener_of_no_run_stands_in_the_list_of_fasteners(told):

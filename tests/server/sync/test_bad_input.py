@@ -73,7 +73,7 @@ def refused(phone, entry: dict, changes: dict | None = None) -> tuple[dict, dict
 
 def test_an_entry_with_a_field_nobody_knows_is_kept_whole_and_the_field_named(office, phone, job):
     sent, told = refused(phone, phone.entry("note_made", job, weather="rain"))
-    says(told["message"], "weather", "nobody knows")
+    says(told["message"], "weather", "is not a known field")
     assert kept(office, "log_refused") == [sent["bytes"].encode()]
 
 

@@ -7,6 +7,7 @@ import { QUANTITIES } from '../ground/units.ts'
 import type { Spec } from '../ground/shapes.ts'
 import { departureWords } from '../tightening/words.ts'
 import { KINDS, type FieldFacts } from './kinds.ts'
+import { say } from '../ground/say.ts'
 
 /** What is needed of a record: its kind and the body as it was made. */
 export interface Recorded {
@@ -114,11 +115,11 @@ export function editorOf(kind: string, field: string, tables: FormTables): Edito
   const spec = specOf(kind, field)
   switch (spec?.is) {
     case 'choice':
-      return { ...editor, options: Object.entries(spec.of!).map(([value, words]) => ({ value, words: facts.words?.[value] ?? (words || 'not said') })) }
+      return { ...editor, options: Object.entries(spec.of!).map(([value, words]) => ({ value, words: facts.words?.[value] ?? (words || say('record.not_given')) })) }
     case 'texts':
       return { ...editor, list: true }
     case 'yes_no':
-      return { ...editor, options: [{ value: 'yes', words: 'yes' }, { value: 'no', words: 'no' }] }
+      return { ...editor, options: [{ value: 'yes', words: say('record.yes') }, { value: 'no', words: say('record.no') }] }
     case 'text':
     case 'amount':
     case 'decimal':
@@ -133,9 +134,9 @@ export function editorOf(kind: string, field: string, tables: FormTables): Edito
 type Options = (tables: FormTables) => Option[] | undefined
 
 const OPTIONS: Partial<Record<NonNullable<FieldFacts['as']>, Options>> = {
-  material: () => [{ value: '', words: 'not said' }, ...Object.values(MATERIALS).map(({ code, words }) => ({ value: code, words }))],
+  material: () => [{ value: '', words: say('record.not_given') }, ...Object.values(MATERIALS).map(({ code, words }) => ({ value: code, words }))],
   quantity: () => QUANTITIES.map(({ code, words }) => ({ value: code, words })),
-  gauge: ({ gauges }) => [{ value: '', words: 'none of the register' }, ...gauges.map(({ id, name }) => ({ value: id, words: name }))],
+  gauge: ({ gauges }) => [{ value: '', words: say('record.no_gauge') }, ...gauges.map(({ id, name }) => ({ value: id, words: name }))],
   reading: ({ procedure }) => (procedure ? readingCodes(procedure).map((value) => ({ value, words: pointWords(procedure, value) })) : undefined),
 }
 

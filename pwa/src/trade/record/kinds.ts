@@ -8,6 +8,7 @@ import { Refusal } from '../ground/errors.ts'
 import * as shapes from '../ground/shapes.ts'
 import { CODES } from '../engine/stages.ts'
 import type { Check, Spec } from '../ground/shapes.ts'
+import { say } from '../ground/say.ts'
 
 export interface MediaRule {
   role: string
@@ -151,23 +152,23 @@ const CLOCK_KEYS = ['boot', 'monotonic_ms', 'offset_age_s', 'offset_ms', 'zone']
 const MEDIA_KEYS = ['length', 'name', 'role', 'sha256', 'type']
 
 const stage: Check = (value) =>
-  typeof value === 'string' && CODES.includes(value) ? null : 'is not a stage of a job'
+  typeof value === 'string' && CODES.includes(value) ? null : say('record.wrong.stage')
 
 const jobFacts = Object.fromEntries(
   Object.entries(KINDS['job_opened']!.fields).map(([name, spec]) => [name, shapes.shape(spec)]),
 )
 
 const jobChanges: Check = (value) => {
-  if (!shapes.isObject(value) || Object.keys(value).length === 0) return 'names no job fact'
+  if (!shapes.isObject(value) || Object.keys(value).length === 0) return say('record.wrong.no_fact')
   for (const [name, now] of Object.entries(value)) {
-    if (!Object.hasOwn(jobFacts, name)) return `names '${name}', which is no fact of a job`
+    if (!Object.hasOwn(jobFacts, name)) return say('record.wrong.strange_fact', { name })
     const reason = jobFacts[name]!(now)
-    if (reason) return `has ${name}, which ${reason}`
+    if (reason) return say('record.wrong.has', { name, reason })
   }
   return null
 }
 
-const description: Check = (value) => (shapes.isObject(value) ? null : 'is not an object')
+const description: Check = (value) => (shapes.isObject(value) ? null : say('record.wrong.not_object'))
 
 // Whole descriptions are written at the desk alone, and checked by the server: a phone only has to know that they are
 // objects.
@@ -199,16 +200,16 @@ const zone = shapes.text(LIMITS.zone)
 
 const clock: Check = (value) => {
   if (!shapes.hasExactly(value, CLOCK_KEYS)) {
-    return 'has not exactly boot, monotonic_ms, offset_age_s, offset_ms and zone'
+    return say('record.wrong.clock_fields')
   }
   const boot = value['boot']
-  if (typeof boot !== 'string' || !bootCheck.test(boot)) return 'has a boot that is not 8 hex digits'
+  if (typeof boot !== 'string' || !bootCheck.test(boot)) return say('record.wrong.boot')
   for (const [name, check] of clockChecks) {
     const reason = check(value[name])
-    if (reason) return `has ${name}, which ${reason}`
+    if (reason) return say('record.wrong.has', { name, reason })
   }
   const reason = zone(value['zone'])
-  return reason && `has a zone that ${reason}`
+  return reason && say('record.wrong.zone', { reason })
 }
 
 const ENVELOPE: [keyof Entry, Check][] = [
@@ -226,19 +227,18 @@ const ENVELOPE: [keyof Entry, Check][] = [
 ]
 
 function refusal(kind: Kind | null, code: string, where: string, reason: string): Refusal {
-  const thing = kind ? kind.words : 'Entry'
-  const next = 'It stays where it was made; update the app, then correct it or add it again.'
-  return new Refusal(code, where, `${thing} not accepted: ${where} ${reason}. ${next}`)
+  const thing = kind ? kind.words : say('record.entry')
+  return new Refusal(code, where, say('record.not_accepted', { kind: thing, field: where, reason }))
 }
 
 function needKeys(kind: Kind | null, where: string, given: unknown, wanted: readonly string[]) {
   if (shapes.hasExactly(given, wanted)) return
-  if (!shapes.isObject(given)) throw refusal(kind, 'bad_value', where || 'entry', 'is not an object')
+  if (!shapes.isObject(given)) throw refusal(kind, 'bad_value', where || 'entry', say('record.wrong.not_object'))
   const inside = where ? `${where}.` : ''
   const unknown = Object.keys(given).filter((name) => !wanted.includes(name)).sort()[0]
-  if (unknown !== undefined) throw refusal(kind, 'unknown_field', inside + unknown, 'is a field that nobody knows')
+  if (unknown !== undefined) throw refusal(kind, 'unknown_field', inside + unknown, say('record.wrong.unknown_field'))
   const missing = [...wanted].filter((name) => !Object.hasOwn(given, name)).sort()[0]
-  throw refusal(kind, 'missing_field', inside + missing, 'is missing')
+  throw refusal(kind, 'missing_field', inside + missing, say('record.wrong.missing'))
 }
 
 /** Checks the body alone, for a form that is still being filled in. Throws Refusal. */
@@ -253,10 +253,10 @@ export function checkBody(kindName: string, body: unknown, version?: number): vo
 }
 
 function checkMedia(kind: Kind, rule: MediaRule | null, media: unknown) {
-  if (!Array.isArray(media)) throw refusal(kind, 'bad_value', 'media', 'is not a list')
+  if (!Array.isArray(media)) throw refusal(kind, 'bad_value', 'media', say('record.wrong.not_list'))
   const count = rule ? rule.count : 0
   if (media.length !== count) {
-    throw refusal(kind, 'media', 'media', `counts ${media.length} where ${count} belong`)
+    throw refusal(kind, 'media', 'media', say('record.wrong.media_count', { given: media.length, wanted: count }))
   }
   media.forEach((item, index) => {
     const where = `media.${index}`
@@ -268,9 +268,9 @@ function checkMedia(kind: Kind, rule: MediaRule | null, media: unknown) {
       ['type', shapes.text(100, 1)(item.type)],
     ]
     for (const [name, reason] of reasons) if (reason) throw refusal(kind, 'bad_value', `${where}.${name}`, reason)
-    if (item.role !== rule!.role) throw refusal(kind, 'media', `${where}.role`, `is not '${rule!.role}'`)
+    if (item.role !== rule!.role) throw refusal(kind, 'media', `${where}.role`, say('record.wrong.not_role', { role: rule!.role }))
     if (!rule!.types.some((start) => item.type.startsWith(start))) {
-      throw refusal(kind, 'media', `${where}.type`, `is '${item.type}', which does not belong here`)
+      throw refusal(kind, 'media', `${where}.type`, say('record.wrong.media_type', { type: item.type }))
     }
   })
 }
@@ -280,25 +280,25 @@ export function checkEntry(entry: unknown): asserts entry is Entry {
   needKeys(null, '', entry, ENTRY_KEYS)
   const made = entry as unknown as Entry
   const kind = typeof made.kind === 'string' && Object.hasOwn(KINDS, made.kind) ? KINDS[made.kind]! : null
-  if (!kind) throw refusal(null, 'unknown_kind', 'kind', `is ${show(made.kind)}, which this server does not know`)
+  if (!kind) throw refusal(null, 'unknown_kind', 'kind', say('record.wrong.unknown_here', { shown: show(made.kind) }))
   const version = typeof made.version === 'number' ? kind.versions[made.version] : undefined
   if (!version) {
-    throw refusal(kind, 'unknown_version', 'version', `is ${show(made.version)}, which this server does not know`)
+    throw refusal(kind, 'unknown_version', 'version', say('record.wrong.unknown_here', { shown: show(made.version) }))
   }
   for (const [field, check] of ENVELOPE) {
     const reason = check(made[field])
     if (reason) throw refusal(kind, 'bad_value', field, reason)
   }
   if ((made.sequence === 1) !== (made.previous === shapes.ZERO_HASH)) {
-    throw refusal(kind, 'bad_value', 'previous', 'does not fit the running number')
+    throw refusal(kind, 'bad_value', 'previous', say('record.wrong.previous'))
   }
   if (made.job === null) {
-    if (kind.job === 'needed') throw refusal(kind, 'needs_job', 'job', 'is missing: it belongs to a job')
+    if (kind.job === 'needed') throw refusal(kind, 'needs_job', 'job', say('record.wrong.needs_job'))
   } else if (kind.job === 'none') {
-    throw refusal(kind, 'needs_no_job', 'job', 'is given, but it belongs to the workshop, not to a job')
+    throw refusal(kind, 'needs_no_job', 'job', say('record.wrong.needs_no_job'))
   }
   if (made.location !== null && !kind.mayHaveLocation) {
-    throw refusal(kind, 'location', 'location', 'is given where none belongs')
+    throw refusal(kind, 'location', 'location', say('record.wrong.location'))
   }
   checkBody(made.kind, made.body, made.version)
   checkMedia(kind, version.media, made.media)

@@ -9,6 +9,7 @@ import { procedureName } from '../measuring/procedure_words.ts'
 import { standsFor } from './own_words.ts'
 import { FASTENER_PARTS, type EngineType } from '../engine/parts.ts'
 import type { Spec } from '../ground/shapes.ts'
+import { say } from '../ground/say.ts'
 import { itemWords, stageWords } from '../engine/stages.ts'
 import { boltsWords, departureWords, jointName } from '../tightening/words.ts'
 
@@ -124,10 +125,11 @@ function ofLocation(location: Location | null, name: 'place' | 'point', engine: 
 }
 
 function fastenerThere(fastener: string, location: Location | null, engine: EngineType | null): string {
-  if (!location) return `fastener ${fastener}`
+  if (!location) return say('record.line.fastener', { fastener })
   const where = placeName(engine, location.place)
   // The place may be the fastener itself: then its number is said once.
-  return FASTENER_PARTS.includes(location.place.split('/')[0]!) ? where : `${where}, ${fastener}`
+  if (FASTENER_PARTS.includes(location.place.split('/')[0]!)) return where
+  return say('record.line.fastener_at', { place: where, fastener })
 }
 
 /** The joint that was named, or the one that the place is a fastener of. */
@@ -141,7 +143,8 @@ function jointThere(body: Lined['body'], location: Location | null, engine: Engi
 function measuredAs(entry: Lined): string {
   const state = inWords(specOf(entry, 'state'), entry.body['state'])
   const procedure = entry.body['procedure']
-  return procedure ? `${procedureName(String(procedure))}, ${state}` : capital(state)
+  if (!procedure) return capital(state)
+  return say('record.line.measured_as', { procedure: procedureName(String(procedure)), state })
 }
 
 function newFacts(changes: Record<string, unknown>): string {
@@ -151,7 +154,7 @@ function newFacts(changes: Record<string, unknown>): string {
       const value = changes[name]
       return typeof value === 'string' && value !== '' && !['engine_type', 'earlier_job', 'gauge_id', 'spoken'].includes(name)
     })
-    .map((name) => `${spaced(name)} “${changes[name]}”`)
+    .map((name) => say('record.line.new_fact', { name: spaced(name), value: String(changes[name]) }))
     .join('; ')
 }
 

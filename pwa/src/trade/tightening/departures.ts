@@ -4,22 +4,23 @@
 import type { TighteningSheet } from './sheets.ts'
 import type { RunEntry } from './entries.ts'
 import type { TighteningStage } from './stages.ts'
+import { say } from '../ground/say.ts'
 
 /** Each with its words in a list of departures. */
 export const SORTS = {
-  out_of_order: 'out of order',
-  skipped: 'left out',
-  repeated: 'tightened again',
-  over: 'over',
-  under: 'under',
-  wrong_tool: 'wrong tool',
-  overdue_tool: 'calibration overdue',
-  out_of_range: 'outside the range of the tool',
-  stretch_reused: 'stretch bolts used too often',
-  order_proposed: 'order not confirmed',
-  other_unit: 'cannot be compared',
-  other_state: 'another state of the thread',
-  overdue_count: 'too many fasteners since calibration',
+  out_of_order: say('tightening.sort.out_of_order'),
+  skipped: say('tightening.sort.skipped'),
+  repeated: say('tightening.sort.repeated'),
+  over: say('tightening.sort.over'),
+  under: say('tightening.sort.under'),
+  wrong_tool: say('tightening.sort.wrong_tool'),
+  overdue_tool: say('tightening.sort.overdue_tool'),
+  out_of_range: say('tightening.sort.out_of_range'),
+  stretch_reused: say('tightening.sort.stretch_reused'),
+  order_proposed: say('tightening.sort.order_proposed'),
+  other_unit: say('tightening.sort.other_unit'),
+  other_state: say('tightening.sort.other_state'),
+  overdue_count: say('tightening.sort.overdue_count'),
 }
 export type Sort = keyof typeof SORTS
 
@@ -94,8 +95,9 @@ export class Departures {
 
   /** The sentence that says what is missing while a departure is open. */
   asks(one: Departure): string {
-    if (one.needs === 'manager') return `${one.words} It needs a manager's reason.`
-    return `${one.words} It needs a reason${this.restartable(one) ? ' or a restart of the stage' : ''}.`
+    const about = { departure: one.words }
+    if (one.needs === 'manager') return say('tightening.needs_manager', about)
+    return this.restartable(one) ? say('tightening.needs_reason_or_restart', about) : say('tightening.needs_reason', about)
   }
 
   restartable(one: Departure): boolean {
@@ -120,12 +122,10 @@ export function stretchWords(sheet: TighteningSheet, begun: Record<string, unkno
   const most = sheet.uses_most
   const { direction, bolts, use } = begun as { direction: string; bolts: string; use: number }
   if (sheet.bolt !== 'stretch' || direction !== 'tighten' || bolts === 'new' || most === 0) return ''
-  if (bolts === 'unknown') {
-    return `Nobody knows how often these stretch bolts were tightened before; ${times(most)} in all is allowed.`
-  }
+  if (bolts === 'unknown') return say('tightening.stretch_unknown', { most: times(most) })
   const before = Math.max(use, 1)
   if (before < most) return ''
-  return `These stretch bolts were tightened ${times(before)} before; ${times(most)} in all is allowed.`
+  return say('tightening.stretch_reused', { before: times(before), most: times(most) })
 }
 
 /**
@@ -134,11 +134,11 @@ export function stretchWords(sheet: TighteningSheet, begun: Record<string, unkno
  */
 export function turnedAgainWords(sheet: TighteningSheet, stage: TighteningStage, done: number): string {
   if (sheet.bolt !== 'stretch' || stage.method !== 'angle' || !done) return ''
-  const which = done === 1 ? '1 stretch bolt was' : `${done} stretch bolts were`
-  const longest = sheet.length_most ? ` No longer than ${sheet.length_most} mm is allowed.` : ''
-  return `${stage.words}: begun again after ${which} turned; each counts as used once more.${longest}`
+  const words = say('tightening.restarted_after', { stage: stage.words, count: done })
+  return sheet.length_most ? `${words} ${say('tightening.longest', { length: sheet.length_most })}` : words
 }
 
 export function times(count: number): string {
-  return count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`
+  if (count === 1) return say('tightening.once')
+  return count === 2 ? say('tightening.twice') : say('tightening.times', { count })
 }

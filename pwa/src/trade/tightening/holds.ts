@@ -5,7 +5,8 @@ import { covers } from '../measuring/limits.ts'
 import { itemWords, stageWords } from '../engine/stages.ts'
 import { subject } from '../measuring/procedure_words.ts'
 import type { Hold, TighteningSheet } from './sheets.ts'
-import { listed } from './stages.ts'
+import { say } from '../ground/say.ts'
+import { listed } from '../ground/sentences.ts'
 
 /** What is read of a figure and of a measurement sheet (trade/sheets). */
 interface Figure {
@@ -23,12 +24,13 @@ interface Sheet {
 const LAST_STATES = ['built', 'machined', 'as_found']
 type Measured = Extract<Hold, { sort: 'measured' }>
 type Place = { name: string; figure: Figure | null }
-const WORDS = {
-  'not measured': 'not measured yet at',
-  'no limit': 'no limit is set at',
-  outside: 'outside its limits at',
-  'not proven': 'not proven to be within its limits at',
-}
+/** Standing of a figure -> the sentence that names the places where it stands so. */
+const AT = {
+  not_measured: 'tightening.not_measured_at',
+  'no limit': 'tightening.no_limit_at',
+  outside: 'tightening.outside_at',
+  'not proven': 'tightening.not_proven_at',
+} as const
 
 /**
  * A sentence for each condition that is not yet met. `measured` are the job's measurement sheets, `ticked` the items of
@@ -43,17 +45,17 @@ export function openHolds(
   return sheet.holds.flatMap((hold) => {
     if (hold.sort === 'measured') return unmeasured(hold, measured)
     if (done.has(`${hold.stage}/${hold.item}`)) return []
-    return [`Checklist of ${stageWords(hold.stage)}: “${itemWords(hold.stage, hold.item)}” is not ticked.`]
+    return [say('tightening.not_ticked', { stage: stageWords(hold.stage), item: itemWords(hold.stage, hold.item) })]
   })
 }
 
 function unmeasured(hold: Measured, measured: Sheet[]): string[] {
   const about = subject(hold, 'figures', 'figure')
   const places = [...placesOf(hold, measured).values()]
-  if (!places.some((one) => one.figure)) return [`${about}: not measured yet.`]
-  return Object.entries(WORDS).flatMap(([how, words]) => {
+  if (!places.some((one) => one.figure)) return [say('tightening.not_measured', { figure: about })]
+  return Object.entries(AT).flatMap(([how, key]) => {
     const names = places.filter((one) => standing(one.figure) === how).map((one) => one.name)
-    return names.length ? [`${about}: ${words} ${listed(names)}.`] : []
+    return names.length ? [say(key, { figure: about, places: listed(names) })] : []
   })
 }
 
@@ -74,7 +76,7 @@ function placesOf(hold: Measured, measured: Sheet[]): Map<string, Place> {
 }
 
 function standing(figure: Figure | null): string {
-  if (!figure) return 'not measured'
+  if (!figure) return 'not_measured'
   const standings = figure.now.map((verdict) => verdict.standing)
   if (!standings.length) return 'no limit'
   return ['outside', 'not proven'].find((how) => standings.includes(how)) ?? 'within'

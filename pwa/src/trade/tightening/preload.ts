@@ -6,6 +6,7 @@ import { by, compare, minus, plus, smallest, square, times, whole } from '../gro
 import { exact } from '../ground/described.ts'
 import { Refusal } from '../ground/errors.ts'
 import { PI, significant, sqrt } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import type { Strength, Thread } from './threads.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 
@@ -83,7 +84,7 @@ function row(three: string[]): Spread {
 
 function typed(text: string): Spread {
   const usual = exact(text)
-  if (usual.over <= 0n) throw new Refusal('bad_value', 'friction', 'A coefficient of friction is above 0.')
+  if (usual.over <= 0n) throw new Refusal('bad_value', 'friction', say('tightening.friction_not_above_zero'))
   const [low, high] = [minus(whole(1), TYPED_SPREAD), plus(whole(1), TYPED_SPREAD)]
   return { usual, low: times(usual, low), high: times(usual, high) }
 }
@@ -102,7 +103,7 @@ export function lever(thread: Thread, inThread: Fraction, underHead: Fraction): 
 /** The preload that a torque in N·m may come to. Throws Refusal for a torque that tightens nothing. */
 export function estimate(torque: Fraction, thread: Thread, friction: Friction, strong: Strength | null): Estimate {
   if (torque.over <= 0n) {
-    throw new Refusal('bad_value', 'target', 'A torque of 0 or less tightens nothing. Look at the target.')
+    throw new Refusal('bad_value', 'target', say('tightening.torque_not_above_zero'))
   }
   const short = (k: Fraction) => byCoefficient(torque, thread.diameter, k)
   const long = (end: keyof Spread) => by(torque, lever(thread, friction.thread[end], friction.head[end]))
@@ -132,14 +133,15 @@ export function atYield(thread: Thread, yields: Fraction, inThread: Fraction, us
 export const advance = (pitch: Fraction, degrees: Fraction): Fraction => by(times(pitch, degrees), whole(360))
 
 /**
- * Why a torque cannot be meant for a thread: even with the most friction, by both forms, it tears the bolt. "" where it
- * does not, and for a class that is not known.
+ * In words where a torque cannot be meant for a thread: even with the most friction, by both forms, it tears the bolt.
+ * null where it does not, and for a class that is not known.
  */
-export function tooMuch(made: Estimate, thread: Thread, strong: Strength | null): string {
-  if (!strong || !made.breaks || compare(smallest([made.short.low, made.long.low]), made.breaks) <= 0) return ''
-  const load = forceText(made.breaks, thread)
-  return `it would pull more than the ${load} that tear ${thread.words} of class ${strong.code}, whatever the friction`
+export function tooMuch(made: Estimate, thread: Thread, strong: Strength | null): TooMuch | null {
+  if (!strong || !made.breaks || compare(smallest([made.short.low, made.long.low]), made.breaks) <= 0) return null
+  return { load: forceText(made.breaks, thread), thread: thread.words, strength: strong.code }
 }
+
+type TooMuch = { load: string; thread: string; strength: string }
 
 /** A force in N as it is said: three digits that count, in kN, of a unified thread in lbf too. */
 export function forceText(amount: Fraction, thread: Thread, shown = significant): string {

@@ -5,6 +5,7 @@ import { by, compare, exactText, largest, square, times, whole } from '../ground
 import { exact } from '../ground/described.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, roundUp, significant } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import {
   advance,
   atYield,
@@ -23,18 +24,13 @@ import type { TighteningSheet } from './sheets.ts'
 import type { TighteningStage } from './stages.ts'
 import { decimalText, type Fraction, toSi } from '../ground/units.ts'
 
-export const MAKER_FIRST = "The maker's data comes first: a torque, an angle or a friction named there counts."
-export const NO_LIMIT =
-  'This is an estimate, no limit: a torque tells the preload only through friction, and friction is guessed.'
-export const STRETCH =
-  'Stretch bolts are drawn past their yield point on purpose. What they are left with is not told by a torque, and ' +
-  "they are not used again beyond the maker's number of uses or length."
-export const ANGLE =
-  'What an angle stage ends at cannot be told from the torque before it, and is not checked with a torque afterwards ' +
-  '(common practice).'
-export const WHOLE =
-  'Each stage is counted from nothing, with the stress area of the thread: a shank necked down bears less.'
-export const WRENCH = 'The deviation of the wrench comes on top.'
+export const MAKER_FIRST = say('tightening.estimate.maker_first')
+export const NO_LIMIT = say('tightening.estimate.no_limit')
+export const STRETCH = say('tightening.estimate.stretch')
+export const ANGLE = say('tightening.estimate.angle')
+export const WHOLE = say('tightening.estimate.whole')
+export const WRENCH = say('tightening.estimate.wrench')
+export const STRESS_AREA = say('tightening.estimate.stress_area')
 
 export interface Told {
   words: string
@@ -124,21 +120,21 @@ const target = (stage: TighteningStage) => `${stage.target} ${stage.unit}`
 const mm = (length: Fraction) => `${decimalText(by(length, MM), 3)} mm`
 
 const sizes = (of: Thread): Told[] => [
-  { words: 'nominal diameter', value: mm(of.diameter) },
-  { words: 'pitch', value: mm(of.pitch) },
-  { words: 'pitch diameter d2', value: mm(of.pitchDiameter) },
-  { words: 'minor diameter d1', value: mm(of.minorDiameter) },
-  { words: 'root diameter d3', value: mm(of.rootDiameter) },
-  { words: 'stress area', value: `${significant(by(of.stressArea, square(MM)), 4)} mm²` },
+  { words: say('tightening.estimate.nominal_diameter'), value: mm(of.diameter) },
+  { words: say('tightening.estimate.pitch'), value: mm(of.pitch) },
+  { words: say('tightening.estimate.pitch_diameter'), value: mm(of.pitchDiameter) },
+  { words: say('tightening.estimate.minor_diameter'), value: mm(of.minorDiameter) },
+  { words: say('tightening.estimate.root_diameter'), value: mm(of.rootDiameter) },
+  { words: STRESS_AREA, value: `${significant(by(of.stressArea, square(MM)), 4)} mm²` },
 ]
 
 function loads(of: Thread, strong: Strength | null): Told[] {
   if (!strong) return []
   const load = (words: string, stress: Fraction) => ({ words, value: forceText(times(stress, of.stressArea), of) })
   return [
-    load('proof load', strong.proof),
-    load('load at the yield point', strong.yields),
-    load('breaking load', strong.tensile),
+    load(say('tightening.estimate.proof_load'), strong.proof),
+    load(say('tightening.estimate.yield_load'), strong.yields),
+    load(say('tightening.estimate.breaking_load'), strong.tensile),
   ]
 }
 
@@ -148,7 +144,7 @@ function said(stage: TighteningStage, made: Estimate | undefined, of: Thread, fr
     words: stage.words,
     target: target(stage),
     advance: stage.method === 'angle' ? mm(advance(of.pitch, exact(stage.target))) : '',
-    short: made ? line(made.short, made.proof, of, `K ${spread(friction.k)}`) : null,
+    short: made ? line(made.short, made.proof, of, say('tightening.estimate.by_k', { spread: spread(friction.k) })) : null,
     long: made ? line(made.long, made.proof, of, rubbing(friction)) : null,
   }
 }
@@ -158,8 +154,11 @@ function line(force: Spread, proof: Fraction | null, of: Thread, from: string): 
   if (proof) {
     const percent = (end: Fraction) => by(times(end, whole(100)), proof)
     const [low, high] = [percent(force.low), percent(force.high)]
-    const ends = `${low.over / low.under} to ${(high.over + high.under - 1n) / high.under}`
-    share = `${decimalText(percent(force.usual), 0)} % of the proof load, from ${ends} %`
+    share = say('tightening.estimate.share', {
+      usual: decimalText(percent(force.usual), 0),
+      low: `${low.over / low.under}`,
+      high: `${(high.over + high.under - 1n) / high.under}`,
+    })
   }
   return {
     usual: forceText(force.usual, of),
@@ -171,49 +170,61 @@ function line(force: Spread, proof: Fraction | null, of: Thread, from: string): 
 }
 
 const spread = ({ usual, low, high }: Spread) =>
-  `${exactText(usual, 2)}, from ${exactText(low, 2)} to ${exactText(high, 2)}`
+  say('tightening.estimate.spread', { usual: exactText(usual, 2), low: exactText(low, 2), high: exactText(high, 2) })
 
-function rubbing({ thread, head }: Friction): string {
-  const same = (['usual', 'low', 'high'] as const).every((end) => compare(thread[end], head[end]) === 0)
-  if (same) return `friction ${spread(thread)}, in the thread and under the head`
-  return `friction ${spread(thread)}, in the thread; ${spread(head)}, under the head`
+const alike = ({ thread, head }: Friction) =>
+  (['usual', 'low', 'high'] as const).every((end) => compare(thread[end], head[end]) === 0)
+
+function rubbing(friction: Friction): string {
+  const [thread, head] = [spread(friction.thread), spread(friction.head)]
+  if (alike(friction)) return say('tightening.estimate.friction_alike', { spread: thread })
+  return say('tightening.estimate.friction_apart', { thread, head })
 }
 
+function kAssumed(friction: Friction): string {
+  const of = spread(friction.k)
+  if (friction.kTyped) return say('tightening.estimate.k_typed', { spread: of, percent: typedPercent() })
+  return say('tightening.estimate.k_table', { spread: of, condition: CONDITIONS[friction.condition]!.words })
+}
+
+/** Thread and head differ only where both were typed. */
+function frictionAssumed(friction: Friction): string {
+  const [thread, head, percent] = [spread(friction.thread), spread(friction.head), typedPercent()]
+  if (!alike(friction)) return say('tightening.estimate.friction_apart_typed', { thread, head, percent })
+  if (friction.typed) return say('tightening.estimate.friction_alike_typed', { spread: thread, percent })
+  const condition = CONDITIONS[friction.condition]!.words
+  return say('tightening.estimate.friction_alike_table', { spread: thread, condition })
+}
+
+const typedPercent = () => exactText(times(TYPED_SPREAD, whole(100)))
+
 function assumptions(sheet: Loaded, { of, friction, strong }: Basis): string[] {
-  const condition = `for a thread that is ${CONDITIONS[friction.condition]!.words}`
-  const typed = `as typed, give or take ${exactText(times(TYPED_SPREAD, whole(100)))} %`
   const list: string[] = []
-  if (of.coarse) list.push(`The pitch was not given: the coarse one, ${exactText(by(of.pitch, MM))} mm, is taken.`)
-  const ofK = friction.kTyped ? typed : `${condition}, Shigley, table 8-15`
-  list.push(`Torque coefficient K ${spread(friction.k)}: ${ofK}.`)
-  const ofFriction = friction.typed ? typed : `${condition}, classes of VDI 2230, from memory`
-  const rubs = rubbing(friction)
-  list.push(`${rubs[0]!.toUpperCase()}${rubs.slice(1)}: ${ofFriction}.`)
-  const face = of.bearingKnown ? 'a hexagon head on its usual hole' : 'taken as 1.25 nominal diameters'
-  list.push(`Mean diameter of the face under the head ${mm(of.bearing)}: ${face}.`)
-  if (!strong) {
-    const code = sheet.thread.class.trim()
-    const reason = code ? `Class ${code} is not known here for ${of.words}` : 'No property class is given'
-    list.push(`${reason}, so there is no share of a proof load.`)
-  }
+  if (of.coarse) list.push(say('tightening.estimate.coarse', { pitch: exactText(by(of.pitch, MM)) }))
+  list.push(kAssumed(friction), frictionAssumed(friction))
+  const face = { diameter: mm(of.bearing) }
+  list.push(of.bearingKnown ? say('tightening.estimate.bearing_known', face) : say('tightening.estimate.bearing_taken', face))
+  const code = sheet.thread.class.trim()
+  if (!strong && code) list.push(say('tightening.estimate.class_unknown', { strength: code, thread: of.words }))
+  else if (!strong) list.push(say('tightening.estimate.class_missing'))
   return [...list, WHOLE, WRENCH]
 }
 
 function cautions(sheet: Loaded, made: Map<string, Estimate>, { of, friction, strong }: Basis): string[] {
   const list = [MAKER_FIRST, NO_LIMIT]
-  if (!of.usual) list.push(`${of.words} is no usual pitch of that size. Look at the thread.`)
+  if (!of.usual) list.push(say('tightening.estimate.unusual_pitch', { thread: of.words }))
   if (sheet.bolt === 'stretch') list.push(STRETCH)
   if (sheet.stages.some(({ method }) => method === 'angle')) list.push(ANGLE)
   if (!strong) return list
   for (const { code, words } of sheet.stages) {
     const one = made.get(code)
     if (!one?.proof) continue
-    const reason = tooMuch(one, of, strong)
-    if (reason) list.push(`${words}: ${reason}.`)
+    const load = tooMuch(one, of, strong)
+    if (load) list.push(say('tightening.too_much_in_stage', { stage: words, ...load }))
     else if (compare(one.long.high, atYield(of, strong.yields, friction.thread.low, whole(1))) >= 0) {
-      list.push(`${words}: with the least friction, pull and twist together reach the yield point.`)
+      list.push(say('tightening.estimate.reaches_yield', { stage: words }))
     } else if (compare(largest([one.short.high, one.long.high]), one.proof) > 0) {
-      list.push(`${words}: with the least friction, the preload passes the proof load.`)
+      list.push(say('tightening.estimate.passes_proof', { stage: words }))
     }
   }
   return list

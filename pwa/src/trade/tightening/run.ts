@@ -5,9 +5,10 @@ import { type Departure, Departures, stretchWords, turnedAgainWords } from './de
 import { doneRow, signed, Stage, withdrawnRow } from './rows.ts'
 import type { DoneRow, Signed, StageTold, WithdrawnRow } from './rows.ts'
 import { fastenersMissing, type Pace, pace, witnessMissing } from './values_given.ts'
+import { say } from '../ground/say.ts'
 import type { TighteningSheet } from './sheets.ts'
 import { type Direction, stagesOf } from './stages.ts'
-import { DONE, methodFound, stateFound, toolFound, toolOf, type ToolSaid, valueFound } from './values.ts'
+import { AGAIN, methodFound, OUT_OF_TURN, stateFound, toolFound, toolOf, type ToolSaid, valueFound } from './values.ts'
 import type { RunEntry, Tap } from './entries.ts'
 
 export type { DoneRow, Signed, StageTold } from './rows.ts'
@@ -106,14 +107,20 @@ export class Run {
     const stage = this.stages[at]
     if (!stage) {
       this.strays.push(doneRow(entry, null))
-      const named = code || 'without a code'
-      const words = `Fastener ${label} was recorded for a stage ${named}, which the sheet has not.`
+      const words = code
+        ? say('tightening.stage_not_on_sheet', { fastener: label, stage: code })
+        : say('tightening.stage_without_code', { fastener: label })
       this.departures.add('out_of_order', code, label, words)
       return
     }
-    this.leave(this.stages.slice(0, at), `when ${stage.sheet.words} began`)
+    for (const earlier of this.stages.slice(0, at)) {
+      for (const left of earlier.open()) {
+        const about = { stage: earlier.sheet.words, fastener: left, next: stage.sheet.words }
+        this.leaveOut(earlier, left, say('tightening.skipped_at_next', about))
+      }
+    }
     if (stage.sheet.proposed && !this.departures.count(code, '', 'order_proposed')) {
-      const words = `${stage.sheet.words}: its order is only a proposal that nobody has confirmed.`
+      const words = say('tightening.order_proposed', { stage: stage.sheet.words })
       this.departures.add('order_proposed', code, '', words)
     }
     this.place(stage, entry)
@@ -131,17 +138,17 @@ export class Run {
   private place(stage: Stage, entry: RunEntry): void {
     const { code, words, order, method } = stage.sheet
     const label = String(entry.body['fastener'])
-    const start = `${words}: fastener ${label}`
+    const about = { stage: words, fastener: label }
     if (!order.includes(label)) {
       this.strays.push(doneRow(entry, stage))
-      this.departures.add('out_of_order', code, label, `${start} does not stand in the order.`)
+      this.departures.add('out_of_order', code, label, say('tightening.not_in_order', about))
       return
     }
     const still = stage.open()
     const again = !stage.missing().includes(label)
-    if (again) this.departures.add('repeated', code, label, `${start} was ${DONE[method]} again.`)
+    if (again) this.departures.add('repeated', code, label, say(AGAIN[method], about))
     else if (still.includes(label) && label !== still[0]) {
-      this.departures.add('out_of_order', code, label, `${start} was ${DONE[method]} when ${still[0]} was next.`)
+      this.departures.add('out_of_order', code, label, say(OUT_OF_TURN[method], { ...about, next: still[0]! }))
     }
     stage.add({ ...doneRow(entry, stage), again })
   }
@@ -160,24 +167,18 @@ export class Run {
     }
   }
 
-  private leave(stages: Stage[], when: string): void {
-    for (const stage of stages) {
-      for (const label of stage.open()) this.leaveOut(stage, label, `was left out ${when}`)
-    }
-  }
-
-  private leaveOut(stage: Stage, label: string, how: string): void {
-    this.departures.add('skipped', stage.sheet.code, label, `${stage.sheet.words}: fastener ${label} ${how}.`)
+  private leaveOut(stage: Stage, label: string, words: string): void {
+    this.departures.add('skipped', stage.sheet.code, label, words)
     stage.skipped.push(label)
   }
 
   answer(entry: RunEntry): void {
     const key = entry.body['departure']
     for (const stage of this.stages) {
-      const { code } = stage.sheet
+      const { code, words } = stage.sheet
       for (const label of stage.open()) {
         const next = `${code}/${label}/skipped/${this.departures.count(code, label, 'skipped') + 1}`
-        if (key === next) this.leaveOut(stage, label, 'is left out')
+        if (key === next) this.leaveOut(stage, label, say('tightening.skipped_now', { stage: words, fastener: label }))
       }
     }
     this.departures.answer(entry, this.facts.managers ?? [])
@@ -208,14 +209,17 @@ export class Run {
   close(entry: RunEntry): void {
     if (this.closed) return
     this.closed = signed(entry)
-    this.leave(this.stages, 'when the sheet was closed')
+    for (const stage of this.stages) {
+      for (const label of stage.open()) {
+        this.leaveOut(stage, label, say('tightening.skipped_at_close', { stage: stage.sheet.words, fastener: label }))
+      }
+    }
   }
 
   private missing(): string[] {
     const tightens = this.direction === 'tighten'
-    const begun = 'The run has no beginning: it does not say with which bolts and by which sheet.'
     return [
-      this.begun ? '' : begun,
+      this.begun ? '' : say('tightening.no_beginning'),
       ...this.stages.map((one) => fastenersMissing(one.sheet, one.open())),
       ...this.departures.open().map((one) => this.departures.asks(one)),
       // Letting go waits on nothing and needs nobody beside.

@@ -1,6 +1,8 @@
 // The stages of a tightening sheet, and which of them a run in one direction goes through. What the fields mean is said
 // in the server's tightening/stages.py.
 
+import { say } from '../ground/say.ts'
+
 export type Method = 'torque' | 'angle' | 'release'
 export type Direction = 'tighten' | 'loosen'
 
@@ -20,16 +22,13 @@ export interface TighteningStage {
   after: string
 }
 
-export const METHODS: Record<Method, string> = { torque: 'torque', angle: 'angle', release: 'letting go' }
+export const METHODS: Record<Method, string> = {
+  torque: say('tightening.method.torque'),
+  angle: say('tightening.method.angle'),
+  release: say('tightening.method.release'),
+}
 export const KINDS: Record<Method, string[]> = { torque: ['torque'], angle: ['angle'], release: ['torque', 'angle'] }
 export const MOST_STAGES = 20
-
-/** "3", "3 and 4", "3, 4 and 5". */
-export function listed(names: string[]): string {
-  return names.length === 1 ? names[0]! : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`
-}
-
-export const fasteners = (labels: string[]) => `fastener${labels.length === 1 ? '' : 's'} ${listed(labels)}`
 
 /**
  * The stages that a run goes through. Tightening goes through all, in their order. Loosening goes through the stages of
@@ -42,13 +41,13 @@ export function stagesOf(sheet: { stages: TighteningStage[] }, direction: Direct
   const last = given[given.length - 1]!
   return [
     {
-      code: 'release', words: 'Let go', method: 'release', target: '', unit: '', minus: '', plus: '',
+      code: 'release', words: say('tightening.release_stage'), method: 'release', target: '', unit: '', minus: '', plus: '',
       order: loosening(last.order), proposed: last.proposed, after: '',
     },
   ]
 }
 
-/** The order in which to let go what was tightened in `order`. */
+/** The order in which to release what was tightened in `order`. */
 export function loosening(order: string[]): string[] {
   return [...order].reverse()
 }

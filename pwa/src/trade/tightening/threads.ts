@@ -8,6 +8,7 @@ import { by, compare, exactText, minus, plus, square, times, whole } from '../gr
 import { exact } from '../ground/described.ts'
 import { Refusal } from '../ground/errors.ts'
 import { PI, sqrt } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 
 /**
@@ -57,7 +58,6 @@ const BEARING = exact(table.bearing)
 const IS_METRIC = /^M ?([0-9]{1,3}(?:[.,][0-9]{1,2})?)(?: ?[X×] ?([0-9]{1,2}(?:[.,][0-9]{1,3})?))?$/
 const DIAMETER = '(?:#([0-9]{1,2})|(?:([0-9])[ -])?([0-9]{1,2})/([1-9][0-9]?)|([1-9]))'
 const IS_UNIFIED = new RegExp(`^${DIAMETER}(?: ?IN| ?")?(?:[ -]([1-9][0-9]?))?(?: ?(UNC|UNF|UN|UNEF))?$`)
-const NEXT = 'Write it as M10, M10 x 1.25, 7/16-20 UNF or 3/8 UNC.'
 
 const refuse = (where: string, message: string): never => {
   throw new Refusal('bad_value', where, message)
@@ -71,12 +71,12 @@ export function thread(size: string, pitch = ''): Thread {
   const called = size.trim()
   const bare = called.split(/\s+/).join(' ').toUpperCase()
   const typed = pitch ? times(exact(pitch), MM) : null
-  if (typed && typed.over <= 0n) refuse('pitch', 'The pitch is above 0.')
+  if (typed && typed.over <= 0n) refuse('pitch', say('tightening.thread.pitch_not_above_zero'))
   const metric = IS_METRIC.exec(bare)
   if (metric) return metricThread(called, metric, typed)
   const unified = IS_UNIFIED.exec(bare)
   if (unified) return unifiedThread(called, unified, typed)
-  return refuse('size', `There is no thread known here that is called ${called}. ${NEXT}`)
+  return refuse('size', say('tightening.thread.unknown', { size: called }))
 }
 
 function metricThread(called: string, found: RegExpExecArray, typed: Fraction | null): Thread {
@@ -88,7 +88,7 @@ function metricThread(called: string, found: RegExpExecArray, typed: Fraction | 
   const pitch =
     said ??
     pitches[0] ??
-    refuse('pitch', `The coarse pitch of M${name} is not in the table. Type the pitch.`)
+    refuse('pitch', say('tightening.thread.coarse_unknown', { size: `M${name}` }))
   const bearing = row?.head ? times(by(plus(exact(row.head), exact(row.hole)), whole(2)), MM) : null
   const words = `M${name} × ${exactText(by(pitch, MM))}`
   const usual = pitches.some((one) => compare(one, pitch) === 0)
@@ -103,11 +103,11 @@ function unifiedThread(called: string, found: RegExpExecArray, typed: Fraction |
   const count = counted ?? usual[series ?? '']
   const pitch =
     onePitch(called, count ? perInch(count) : null, typed) ??
-    refuse('size', `${called} does not say how many threads to the inch. ${NEXT}`)
+    refuse('size', say('tightening.thread.no_count', { size: called }))
   const right = usual[series ?? '']
   if (right && compare(perInch(right), pitch) !== 0) {
-    const reason = `${called} contradicts itself: ${name} ${series} has ${right} threads to the inch.`
-    refuse('size', `${reason} Look at the thread.`)
+    const about = { size: called, thread: `${name} ${series}`, threads: right }
+    refuse('size', say('tightening.thread.wrong_count', about))
   }
   const said = Object.keys(usual).find((one) => compare(perInch(usual[one]!), pitch) === 0) ?? ''
   const words = `${name}-${exactText(by(INCH, pitch))} ${said || series || ''}`.trim()
@@ -136,7 +136,7 @@ function onePitch(called: string, inside: Fraction | null, typed: Fraction | nul
   const apart = minus(inside, typed)
   if (compare(apart.over < 0n ? minus(typed, inside) : apart, by(MM, whole(100))) > 0) {
     const text = exactText(by(typed, MM))
-    refuse('pitch', `${called} and a pitch of ${text} mm contradict each other. Keep one.`)
+    refuse('pitch', say('tightening.thread.two_pitches', { size: called, pitch: text }))
   }
   return inside
 }
@@ -156,7 +156,7 @@ function made(
     return minus(diameter, times(fraction(BigInt(over), BigInt(under)), height))
   }) as [Fraction, Fraction, Fraction]
   if (pitch.over <= 0n || rootDiameter.over <= 0n) {
-    refuse('pitch', `${words} cannot be: that pitch does not go with that diameter.`)
+    refuse('pitch', say('tightening.thread.impossible', { thread: words }))
   }
   const stressDiameter = by(plus(pitchDiameter, rootDiameter), whole(2))
   return {

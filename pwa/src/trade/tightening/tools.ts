@@ -6,8 +6,9 @@ import { by, compare, exactText, inUnit, plus, times, whole } from '../ground/am
 import * as described from '../ground/described.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, significant } from '../ground/exact.ts'
+import { say } from '../ground/say.ts'
 import type { Method } from './stages.ts'
-import { CLICK_FROM, FITS, usable } from './values.ts'
+import { CLICK_FROM, FITS, rangeWords, usable } from './values.ts'
 import { convert, type Fraction, fromSi, read, toSi, UNITS } from '../ground/units.ts'
 
 /** Numbers are decimal text in `unit`; days are 2026-05-14, or "" when nobody said. */
@@ -55,13 +56,8 @@ export const SORTS: Record<string, ToolSort> = Object.fromEntries(table.sorts.ma
 export const CLASSES: Record<string, ToolClass> = Object.fromEntries(table.classes.map((one) => [one.code, one]))
 export const SMALL_TO: Fraction = described.exact(table.small_to) // N·m
 export const CYCLES_MOST = 5000
-export const EXTENSION_FORMULA = 'set value = T·L / (L + E), in line; at a right angle T itself (common practice)'
-export const EXTENSION_CAUTIONS = [
-  'L runs from the square drive to the middle of the grip, E from the square drive to the middle of the fastener: ' +
-    'hold the wrench where L ends.',
-  'A crow-foot or an extension at a right angle to the wrench changes nothing; at any other angle the figure does ' +
-    'not hold.',
-]
+export const EXTENSION_FORMULA = say('tightening.extension.formula')
+export const EXTENSION_CAUTIONS = [say('tightening.extension.lengths'), say('tightening.extension.angle')]
 
 const largest = (tool: TorqueTool) => (tool.high ? toSi(described.exact(tool.high), tool.unit) : null)
 
@@ -79,11 +75,11 @@ export function permittedBy(code: string, most: Fraction | null): Fraction {
  * nobody said.
  */
 export function deviation(tool: TorqueTool): [percent: Fraction | null, from: string] {
-  if (tool.deviation) return [described.exact(tool.deviation), 'as stated']
-  if (tool.class) return [permittedBy(tool.class, largest(tool)), `ISO 6789-1, class ${tool.class}`]
+  if (tool.deviation) return [described.exact(tool.deviation), say('tightening.torque_tool.as_stated')]
+  if (tool.class) return [permittedBy(tool.class, largest(tool)), say('tightening.torque_tool.by_class', { code: tool.class })]
   const { usual } = SORTS[tool.sort]!
-  if (usual) return [permittedBy(usual, largest(tool)), `ISO 6789-1, taken to be of class ${usual}`]
-  return [null, 'not known']
+  if (usual) return [permittedBy(usual, largest(tool)), say('tightening.torque_tool.by_usual_class', { code: usual })]
+  return [null, say('tightening.torque_tool.not_known')]
 }
 
 /**
@@ -102,33 +98,41 @@ export function inRange(tool: TorqueTool, amount: Fraction): boolean {
  */
 export function fits(tool: TorqueTool, method: Method, target: string, unit: string): Against[] {
   const { name } = tool
-  const found: Against[] = tool.retired ? [['retired', `${name} is out of use.`]] : []
+  const found: Against[] = tool.retired ? [['retired', say('tightening.torque_tool.out_of_use', { tool: name })]] : []
   const wanted = FITS[method]
   if (!wanted) return found
   if (!wanted.includes(tool.sort)) {
-    const what = method === 'torque' ? 'torque' : 'an angle'
-    const words = `${name} is of the sort ${SORTS[tool.sort]!.words}, which does not fit ${what}.`
+    const about = { tool: name, sort: SORTS[tool.sort]!.words }
+    const words =
+      method === 'torque'
+        ? say('tightening.torque_tool.not_for_torque', about)
+        : say('tightening.torque_tool.not_for_angle', about)
     return [...found, ['wrong_tool', words]]
   }
   if (target === '') return found
   const reading = read(target, unit)
   const { kind } = UNITS[reading.unit]!
   const said = `${exactText(reading.amount)} ${reading.unit}`.trimEnd()
-  if (kind !== method) return [...found, ['other_unit', `${said} is no ${method}, which the stage goes by.`]]
+  if (kind !== method) {
+    const about = { value: said }
+    const words =
+      method === 'torque'
+        ? say('tightening.torque_tool.no_torque', about)
+        : say('tightening.torque_tool.no_angle', about)
+    return [...found, ['other_unit', words]]
+  }
   if (kind !== UNITS[tool.unit]!.kind || inRange(tool, toSi(reading.amount, reading.unit))) return found
   return [...found, ['out_of_range', outOfRange(tool, convert(reading.amount, reading.unit, tool.unit), said)]]
 }
 
 function outOfRange(tool: TorqueTool, amount: Fraction, said: string): string {
-  const [low, high] = usable(tool)
-  const ends = [low && `from ${exactText(low)}`, high && `to ${exactText(high)}`].filter(Boolean).join(' ')
+  const about = { value: said, tool: tool.name, range: rangeWords(tool) }
   const all = described.amount(tool.high)
   if (tool.sort === 'click' && all && compare(amount, times(all, CLICK_FROM)) < 0) {
     const share = roundDown(by(times(amount, whole(100)), all), 2)
-    const used = `a click wrench is used from 20 to 100 %, this one ${ends} ${tool.unit}`
-    return `${said} is ${share} % of the range of ${tool.name}; ${used}.`
+    return say('tightening.torque_tool.low_in_range', { ...about, share })
   }
-  return `${said} lies outside what ${tool.name} is used for, ${ends} ${tool.unit}.`
+  return say('tightening.torque_tool.beyond', about)
 }
 
 /**
@@ -138,10 +142,10 @@ function outOfRange(tool: TorqueTool, amount: Fraction, said: string): string {
  */
 export function setValue(torque: Fraction, length: Fraction, extension: Fraction, inLine = true): Fraction {
   if (length.over <= 0n) {
-    throw new Refusal('bad_value', 'length', 'The length of the wrench is above 0: from the square to the grip.')
+    throw new Refusal('bad_value', 'length', say('tightening.torque_tool.length'))
   }
   if (extension.over < 0n) {
-    throw new Refusal('bad_value', 'extension', 'The extension is 0 or longer: from the square to the fastener.')
+    throw new Refusal('bad_value', 'extension', say('tightening.torque_tool.extension'))
   }
   return inLine ? by(times(torque, length), plus(length, extension)) : torque
 }

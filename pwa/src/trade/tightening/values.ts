@@ -6,6 +6,7 @@ import * as described from '../ground/described.ts'
 import { Refusal } from '../ground/errors.ts'
 import type { Sort } from './departures.ts'
 import type { Method, TighteningStage } from './stages.ts'
+import { say } from '../ground/say.ts'
 import { convert, fraction, read, type Fraction, type Reading, UNITS } from '../ground/units.ts'
 import type { Tap } from './entries.ts'
 
@@ -34,11 +35,11 @@ export interface ToolSaid {
 }
 
 export const TOOLS: Record<string, string> = {
-  click: 'a click wrench',
-  dial: 'a dial wrench',
-  electronic: 'an electronic wrench',
-  beam: 'a beam wrench',
-  angle_gauge: 'an angle gauge',
+  click: say('tightening.tool.click'),
+  dial: say('tightening.tool.dial'),
+  electronic: say('tightening.tool.electronic'),
+  beam: say('tightening.tool.beam'),
+  angle_gauge: say('tightening.tool.angle_gauge'),
 }
 /** Letting go takes any tool. */
 export const FITS: Partial<Record<Method, string[]>> = {
@@ -46,24 +47,58 @@ export const FITS: Partial<Record<Method, string[]>> = {
   angle: ['angle_gauge', 'electronic'],
 }
 export const BY: Record<string, string> = {
-  torque: 'by torque',
-  angle: 'by angle',
-  stretch: 'by stretch',
-  feel: 'by feel',
-  release: 'by letting go',
+  torque: say('tightening.by.torque'),
+  angle: say('tightening.by.angle'),
+  stretch: say('tightening.by.stretch'),
+  feel: say('tightening.by.feel'),
+  release: say('tightening.by.release'),
 }
-export const DONE: Record<Method, string> = { torque: 'tightened', angle: 'turned', release: 'let go' }
+export const DONE: Record<Method, string> = {
+  torque: say('tightening.done.torque'),
+  angle: say('tightening.done.angle'),
+  release: say('tightening.done.release'),
+}
 export const STATE: Record<string, string> = {
-  dry: 'dry',
-  oiled: 'oiled',
-  sealant: 'with sealant',
-  locking: 'with locking compound',
-  new: 'new',
-  used: 'used before',
+  dry: say('tightening.state.dry'),
+  oiled: say('tightening.state.oiled'),
+  sealant: say('tightening.state.sealant'),
+  locking: say('tightening.state.locking'),
+  new: say('tightening.state.new'),
+  used: say('tightening.state.used'),
 }
 /** States that exclude each other. */
 export const STATES = [['dry', 'oiled', 'sealant', 'locking'], ['new', 'used']]
-export const REACHED: Record<Method, string> = { torque: 'tightened to', angle: 'turned by', release: 'let go at' }
+export const REACHED: Record<Method, string> = {
+  torque: say('tightening.reached.torque'),
+  angle: say('tightening.reached.angle'),
+  release: say('tightening.reached.release'),
+}
+// Sentences by the method of the stage.
+export const AGAIN = {
+  torque: 'tightening.again.torque',
+  angle: 'tightening.again.angle',
+  release: 'tightening.again.release',
+} as const
+export const OUT_OF_TURN = {
+  torque: 'tightening.out_of_turn.torque',
+  angle: 'tightening.out_of_turn.angle',
+  release: 'tightening.out_of_turn.release',
+} as const
+export const STILL_TO_BE = {
+  torque: 'tightening.still_to_be.torque',
+  angle: 'tightening.still_to_be.angle',
+  release: 'tightening.still_to_be.release',
+} as const
+export const ABOVE = {
+  torque: 'tightening.above.torque',
+  angle: 'tightening.above.angle',
+  release: 'tightening.above.release',
+} as const
+export const BELOW = {
+  torque: 'tightening.below.torque',
+  angle: 'tightening.below.angle',
+  release: 'tightening.below.release',
+} as const
 /** A click wrench is used in this upper part of its range; ISO 6789-1 has it calibrated at 20, 60 and 100 per cent. */
 export const CLICK_FROM: Fraction = fraction(20n, 100n)
 
@@ -76,11 +111,13 @@ export const wanted = (stage: TighteningStage) => `${stage.target} ${stage.unit}
  */
 export function valueFound(stage: TighteningStage, label: string, body: Tap): Found | null {
   if (stage.target === '' || body.given === 'tap') return null
-  const start = `${stage.words}: fastener ${label} was`
+  const about = { stage: stage.words, fastener: label }
   const reading = readOrNull(body.value, body.unit)
   if (!reading || UNITS[reading.unit]!.kind !== UNITS[stage.unit]!.kind) {
-    const typed = body.value.trim() ? `as ${body.value} ${body.unit}`.trimEnd() : 'without a value'
-    return ['other_unit', `${start} recorded ${typed}, which cannot be compared with ${wanted(stage)}.`]
+    const against = { ...about, target: wanted(stage) }
+    if (!body.value.trim()) return ['other_unit', say('tightening.value_missing', against)]
+    const value = `${body.value} ${body.unit}`.trimEnd()
+    return ['other_unit', say('tightening.value_not_comparable', { ...against, value })]
   }
   const amount = convert(reading.amount, reading.unit, stage.unit)
   const target = described.exact(stage.target)
@@ -88,17 +125,17 @@ export function valueFound(stage: TighteningStage, label: string, body: Tap): Fo
   const written = body.value.trim()
   let said = readOrNull(written, '')?.unit ? written : `${written} ${reading.unit}`
   if (reading.unit !== stage.unit) said += ` (${exactText(amount)} ${stage.unit})`
-  const reached = `${start} ${REACHED[stage.method]} ${said}`
-  if (compare(amount, high) > 0) return ['over', `${reached}, above the ${exactText(high)} ${stage.unit} allowed.`]
-  if (compare(amount, low) < 0) return ['under', `${reached}, below the ${exactText(low)} ${stage.unit} asked for.`]
+  const reached = { ...about, value: said, unit: stage.unit }
+  if (compare(amount, high) > 0) return ['over', say(ABOVE[stage.method], { ...reached, limit: exactText(high) })]
+  if (compare(amount, low) < 0) return ['under', say(BELOW[stage.method], { ...reached, limit: exactText(low) })]
   return null
 }
 
 /** Done by another method than the stage asks for. */
 export function methodFound(stage: TighteningStage, label: string, body: Tap): Found | null {
   if (body.method === stage.method) return null
-  const done = `${stage.words}: fastener ${label} was done ${BY[body.method] ?? body.method}`
-  return ['wrong_tool', `${done}; the stage asks for it ${BY[stage.method]}.`]
+  const about = { stage: stage.words, fastener: label, done: BY[body.method] ?? body.method, wanted: BY[stage.method]! }
+  return ['wrong_tool', say('tightening.other_method', about)]
 }
 
 /**
@@ -117,20 +154,22 @@ export function toolFound(
   const found: Found[] = []
   const fits = FITS[stage.method]
   if (fits && Object.hasOwn(TOOLS, tool.sort) && !fits.includes(tool.sort)) {
-    const method = stage.method === 'torque' ? 'torque' : 'an angle'
-    found.push(['wrong_tool', `${words}: ${tool.name} is ${TOOLS[tool.sort]}, which does not fit ${method}.`])
+    const about = { stage: words, tool: tool.name, sort: TOOLS[tool.sort]! }
+    const unfit =
+      stage.method === 'torque' ? say('tightening.not_for_torque', about) : say('tightening.not_for_angle', about)
+    found.push(['wrong_tool', unfit])
   } else if (fits) {
     const reason = outside(stage, tool, setValue)
-    if (reason) found.push(['out_of_range', `${words}: ${reason}`])
+    if (reason) found.push(['out_of_range', reason])
   }
   if (tool.due && claimed.slice(0, 10) > tool.due) {
-    found.push(['overdue_tool', `${words}: the calibration of ${tool.name} was due on ${tool.due}.`])
+    found.push(['overdue_tool', say('tightening.was_due', { stage: words, tool: tool.name, day: tool.due })])
   }
-  if (tool.retired) found.push(['wrong_tool', `${words}: ${tool.name} is out of use.`])
+  if (tool.retired) found.push(['wrong_tool', say('tightening.tool_out_of_use', { stage: words, tool: tool.name })])
   const since = counted === null ? 0 : counted - tool.cycles_at_calibration
   if (tool.cycles_most > 0 && since > tool.cycles_most) {
-    const said = `since its calibration ${tool.name} had done ${since} cycles; it is due after ${tool.cycles_most}.`
-    found.push(['overdue_count', `${words}: ${said}`])
+    const about = { stage: words, tool: tool.name, done: since, most: tool.cycles_most }
+    found.push(['overdue_count', say('tightening.was_due_by_count', about)])
   }
   return found
 }
@@ -142,7 +181,8 @@ export function toolFound(
 export function stateFound(asked: string, stage: TighteningStage, state: string): Found | null {
   const alike = STATES.some((group) => group.includes(asked) && group.includes(state))
   if (stage.method === 'release' || asked === state || !alike) return null
-  return ['other_state', `${stage.words}: the thread was ${STATE[state]}; the sheet asks for it ${STATE[asked]}.`]
+  const about = { stage: stage.words, state: STATE[state]!, wanted: STATE[asked]! }
+  return ['other_state', say('tightening.other_state', about)]
 }
 
 /** The ends, in the tool's unit, between which it is used: its range, of a click wrench 20 to 100 % of it. */
@@ -151,6 +191,15 @@ export function usable(tool: ToolInHand): [low: Fraction | null, high: Fraction 
   if (tool.sort !== 'click' || !high) return [low, high]
   const least = times(high, CLICK_FROM)
   return [!low || compare(low, least) < 0 ? least : low, high]
+}
+
+/** The ends between which a tool is used, in words; it has one at least. */
+export function rangeWords(tool: ToolInHand): string {
+  const [low, high] = usable(tool)
+  const { unit } = tool
+  if (!low) return say('tightening.range.high', { high: exactText(high!), unit })
+  if (!high) return say('tightening.range.low', { low: exactText(low), unit })
+  return say('tightening.range.both', { low: exactText(low), high: exactText(high), unit })
 }
 
 /**
@@ -172,10 +221,9 @@ function outside(stage: TighteningStage, tool: ToolInHand, setValue: string): st
   const [low, high] = usable(tool)
   const amount = convert(reading.amount, reading.unit, tool.unit)
   if ((!low || compare(low, amount) <= 0) && (!high || compare(amount, high) <= 0)) return ''
-  const ends = [low ? `from ${exactText(low)}` : '', high ? `to ${exactText(high)}` : ''].filter(Boolean).join(' ')
-  const share = tool.sort === 'click' ? ', 20 to 100 % of its range' : ''
   const shown = `${exactText(reading.amount)} ${reading.unit}`.trimEnd()
-  return `${shown} lies outside what ${tool.name} is used for, ${ends} ${tool.unit}${share}.`
+  const about = { stage: stage.words, value: shown, tool: tool.name, range: rangeWords(tool) }
+  return tool.sort === 'click' ? say('tightening.stage_beyond_click', about) : say('tightening.stage_beyond_tool', about)
 }
 
 function readOrNull(value: string, unit: string): Reading | null {

@@ -15,6 +15,7 @@ from typing import Any
 from witnessmark.trade.engine.types import check as check_engine_type
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table, tables
 from witnessmark.trade.measuring import gauges, limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
@@ -145,15 +146,15 @@ TYPED = {"spoken": "", "heard": "", "heard_by": ""}
 
 
 def _stage(value: Any) -> str | None:
-    return None if type(value) is str and value in STAGE_CODES else "is not a stage of a job"
+    return None if type(value) is str and value in STAGE_CODES else say("trade.record.wrong.stage")
 
 
-def _free_of_faults(thing: str, check: Callable[[Any], Sequence[Any]]) -> shapes.Check:
+def _free_of_faults(key: str, check: Callable[[Any], Sequence[Any]]) -> shapes.Check:
     """The check of a field that holds a whole description: it is taken when nothing is wrong with it."""
 
     def reason(value: Any) -> str | None:
         faults = check(value)
-        return f"cannot be used as {thing}. {faults[0].message.rstrip('.')}" if faults else None
+        return say(key, fault=faults[0].message.rstrip(".")) if faults else None
 
     return reason
 
@@ -163,26 +164,26 @@ _JOB_FACTS = {name: shapes.shape(spec) for name, spec in KINDS["job_opened"].fie
 
 def _job_changes(value: Any) -> str | None:
     if type(value) is not dict or not value:
-        return "names no job fact"
+        return say("trade.record.wrong.no_fact")
     for name, new in value.items():
         if name not in _JOB_FACTS:
-            return f"names {name!r}, which is no fact of a job"
+            return say("trade.record.wrong.strange_fact", name=name)
         if reason := _JOB_FACTS[name](new):
-            return f"has {name}, which {reason}"
+            return say("trade.record.wrong.has", name=name, reason=reason)
     return None
 
 
 _SPECIAL = {
     "stage": _stage,
     "job_changes": _job_changes,
-    "engine_type": _free_of_faults("an engine type", check_engine_type),
-    "gauge": _free_of_faults("a gauge", gauges.check),
-    "limit": _free_of_faults("a limit", limits.check),
-    "size": _free_of_faults("a size", limits.check_size),
-    "procedure": _free_of_faults("a procedure", procedures.check),
-    "tightening_sheet": _free_of_faults("a tightening sheet", tightening_sheets.check),
-    "torque_tool": _free_of_faults("a torque tool", torque_tools.check),
-    "measuring_rules": _free_of_faults("measuring rules", measuring_rules.check),
+    "engine_type": _free_of_faults("trade.record.wrong.thing_engine_type", check_engine_type),
+    "gauge": _free_of_faults("trade.record.wrong.thing_gauge", gauges.check),
+    "limit": _free_of_faults("trade.record.wrong.thing_limit", limits.check),
+    "size": _free_of_faults("trade.record.wrong.thing_size", limits.check_size),
+    "procedure": _free_of_faults("trade.record.wrong.thing_procedure", procedures.check),
+    "tightening_sheet": _free_of_faults("trade.record.wrong.thing_tightening_sheet", tightening_sheets.check),
+    "torque_tool": _free_of_faults("trade.record.wrong.thing_torque_tool", torque_tools.check),
+    "measuring_rules": _free_of_faults("trade.record.wrong.thing_measuring_rules", measuring_rules.check),
 }
 
 
@@ -197,7 +198,7 @@ def _body_check(kind: Kind, version: Mapping[str, Any]) -> Callable[[Any], None]
 
     def check(body: Any) -> None:
         if type(body) is not dict:
-            raise _refusal(kind, "bad_value", "body", "is not an object")
+            raise _refusal(kind, "bad_value", "body", say("trade.record.wrong.not_object"))
         if body.keys() != keys:
             _refuse_keys(kind, "body", body, keys)
         for name, reason_against in checks:
@@ -215,13 +216,15 @@ def _media_check(kind: Kind, rule: MediaRule | None) -> Callable[[Any], None]:
 
     def check(media: Any) -> None:
         if type(media) is not list:
-            raise _refusal(kind, "bad_value", "media", "is not a list")
+            raise _refusal(kind, "bad_value", "media", say("trade.record.wrong.not_list"))
         if len(media) != count:
-            raise _refusal(kind, "media", "media", f"counts {len(media)} where {count} belong")
+            raise _refusal(
+                kind, "media", "media", say("trade.record.wrong.media_count", given=len(media), wanted=count)
+            )
         for index, item in enumerate(media):
             where = f"media.{index}"
             if type(item) is not dict:
-                raise _refusal(kind, "bad_value", where, "is not an object")
+                raise _refusal(kind, "bad_value", where, say("trade.record.wrong.not_object"))
             if item.keys() != MEDIA_KEYS:
                 _refuse_keys(kind, where, item, MEDIA_KEYS)
             reasons = (
@@ -234,9 +237,9 @@ def _media_check(kind: Kind, rule: MediaRule | None) -> Callable[[Any], None]:
                 if reason:
                     raise _refusal(kind, "bad_value", f"{where}.{name}", reason)
             if item["role"] != rule.role:
-                raise _refusal(kind, "media", f"{where}.role", f"is not {rule.role!r}")
+                raise _refusal(kind, "media", f"{where}.role", say("trade.record.wrong.not_role", role=rule.role))
             if not item["type"].startswith(rule.types):
-                raise _refusal(kind, "media", f"{where}.type", f"is {item['type']!r}, which does not belong here")
+                raise _refusal(kind, "media", f"{where}.type", say("trade.record.wrong.media_type", type=item["type"]))
 
     return check
 
@@ -250,13 +253,13 @@ _zone = shapes.text(LIMITS["zone"])
 
 def _clock(value: Any) -> str | None:
     if type(value) is not dict or value.keys() != CLOCK_KEYS:
-        return "has not exactly boot, monotonic_ms, offset_age_s, offset_ms and zone"
+        return say("trade.record.wrong.clock_fields")
     if type(value["boot"]) is not str or not _boot(value["boot"]):
-        return "has a boot that is not 8 hex digits"
+        return say("trade.record.wrong.boot")
     for name, check in (("monotonic_ms", _clock_whole), ("offset_ms", _clock_offset), ("offset_age_s", _clock_age)):
         if reason := check(value[name]):
-            return f"has {name}, which {reason}"
-    return (reason := _zone(value["zone"])) and f"has a zone that {reason}"
+            return say("trade.record.wrong.has", name=name, reason=reason)
+    return (reason := _zone(value["zone"])) and say("trade.record.wrong.zone", reason=reason)
 
 
 _ENVELOPE: tuple[tuple[str, shapes.Check], ...] = (
@@ -281,21 +284,18 @@ _CHECKS = {
 
 
 def _refusal(kind: Kind | None, code: str, where: str, reason: str) -> Refusal:
-    thing = kind.words if kind else "Entry"
-    return Refusal(
-        code,
-        where,
-        f"{thing} not accepted: {where} {reason}. "
-        "It stays where it was made; update the app, then correct it or add it again.",
-    )
+    thing = kind.words if kind else say("trade.record.entry")
+    return Refusal(code, where, say("trade.record.not_accepted", kind=thing, field=where, reason=reason))
 
 
 def _refuse_keys(kind: Kind | None, where: str, given: Mapping[str, Any], wanted: frozenset[str]) -> None:
     unknown = sorted(str(name) for name in given.keys() - wanted)
     if unknown:
-        raise _refusal(kind, "unknown_field", f"{where}.{unknown[0]}".lstrip("."), "is a field that nobody knows")
+        raise _refusal(
+            kind, "unknown_field", f"{where}.{unknown[0]}".lstrip("."), say("trade.record.wrong.unknown_field")
+        )
     missing = sorted(wanted - given.keys())
-    raise _refusal(kind, "missing_field", f"{where}.{missing[0]}".lstrip("."), "is missing")
+    raise _refusal(kind, "missing_field", f"{where}.{missing[0]}".lstrip("."), say("trade.record.wrong.missing"))
 
 
 def check_entry(entry: Any) -> None:
@@ -304,26 +304,28 @@ def check_entry(entry: Any) -> None:
     It looks at the entry alone: signature, chain, job, people and the engine's places are others' to check.
     """
     if type(entry) is not dict:
-        raise _refusal(None, "bad_value", "entry", "is not an object")
+        raise _refusal(None, "bad_value", "entry", say("trade.record.wrong.not_object"))
     if entry.keys() != ENTRY_KEYS:
         _refuse_keys(None, "", entry, ENTRY_KEYS)
     name, number = entry["kind"], entry["version"]
     if type(name) is not str or name not in KINDS:
-        raise _refusal(None, "unknown_kind", "kind", f"is {name!r}, which this server does not know")
+        raise _refusal(None, "unknown_kind", "kind", say("trade.record.wrong.unknown_here", shown=repr(name)))
     if type(number) is not int or (name, number) not in _CHECKS:
-        raise _refusal(KINDS[name], "unknown_version", "version", f"is {number!r}, which this server does not know")
+        raise _refusal(
+            KINDS[name], "unknown_version", "version", say("trade.record.wrong.unknown_here", shown=repr(number))
+        )
     kind, check_body, check_media = _CHECKS[name, number]
     for field, check in _ENVELOPE:
         if reason := check(entry[field]):
             raise _refusal(kind, "bad_value", field, reason)
     if (entry["sequence"] == 1) != (entry["previous"] == shapes.ZERO_HASH):
-        raise _refusal(kind, "bad_value", "previous", "does not fit the running number")
+        raise _refusal(kind, "bad_value", "previous", say("trade.record.wrong.previous"))
     if entry["job"] is None:
         if kind.job == "needed":
-            raise _refusal(kind, "needs_job", "job", "is missing: it belongs to a job")
+            raise _refusal(kind, "needs_job", "job", say("trade.record.wrong.needs_job"))
     elif kind.job == "none":
-        raise _refusal(kind, "needs_no_job", "job", "is given, but it belongs to the workshop, not to a job")
+        raise _refusal(kind, "needs_no_job", "job", say("trade.record.wrong.needs_no_job"))
     if entry["location"] is not None and not kind.may_have_location:
-        raise _refusal(kind, "location", "location", "is given where none belongs")
+        raise _refusal(kind, "location", "location", say("trade.record.wrong.location"))
     check_body(entry["body"])
     check_media(entry["media"])

@@ -14,6 +14,7 @@ from typing import Any
 from witnessmark.trade.engine.locations import place_name
 from witnessmark.trade.engine.stages import item_words, stage_words
 from witnessmark.trade.engine.types import FASTENER_PARTS
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.measuring import procedure_words
 from witnessmark.trade.record import own_words, statements
@@ -94,7 +95,11 @@ def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | No
         return tightening_words.departure_words(body["departure"])
     if name == "new":
         facts = body.get("changes", {})
-        return "; ".join(f"{_spaced(key)} “{facts[key]}”" for key in sorted(facts) if _readable(key, facts[key]))
+        return "; ".join(
+            say("trade.record.line.new_fact", name=_spaced(key), value=facts[key])
+            for key in sorted(facts)
+            if _readable(key, facts[key])
+        )
     if name == "stands_for":
         return own_words.stands_for(body["means"])
     if name == "measured_as":
@@ -143,10 +148,12 @@ def _of_location(location: Any, name: str, engine_type: dict[str, Any] | None) -
 def _fastener_there(body: Mapping[str, Any], location: Any, engine_type: dict[str, Any] | None) -> str:
     fastener = body.get("fastener", "")
     if not location:
-        return f"fastener {fastener}"
+        return say("trade.record.line.fastener", fastener=fastener)
     where = place_name(engine_type, location["place"])
     # The place may be the fastener itself: then its number is said once.
-    return where if location["place"].split("/")[0] in FASTENER_PARTS else f"{where}, {fastener}"
+    if location["place"].split("/")[0] in FASTENER_PARTS:
+        return where
+    return say("trade.record.line.fastener_at", place=where, fastener=fastener)
 
 
 def _joint_there(body: Mapping[str, Any], location: Any, engine_type: dict[str, Any] | None) -> str:
@@ -160,7 +167,9 @@ def _measured_as(entry: Mapping[str, Any]) -> str:
     """ "Cylinder bore, as found": the procedure that asked for a reading and the state of the engine."""
     state = _in_words(_spec(entry, "state"), entry["body"].get("state"))
     procedure = entry["body"].get("procedure")
-    return f"{procedure_words.procedure_name(procedure)}, {state}" if procedure else _capital(state)
+    if not procedure:
+        return _capital(state)
+    return say("trade.record.line.measured_as", procedure=procedure_words.procedure_name(procedure), state=state)
 
 
 def _readable(name: str, value: Any) -> bool:

@@ -10,15 +10,20 @@ from collections.abc import Mapping
 from math import prod
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.procedure_words import spaced, subject
 from witnessmark.trade.tightening.departures import times
 from witnessmark.trade.tightening.words import joint_words
 
-SORTS = {"new": "new", "service": "service", "machining": "machining"}
+SORTS = {
+    "new": say("trade.record.limit.new"),
+    "service": say("trade.record.limit.service"),
+    "machining": say("trade.record.limit.machining"),
+}
 RULES = {
-    "guarded": "guarded by the whole uncertainty",
-    "guarded_95": "guarded, 95 % sure",
-    "simple": "simple, uncertainty not counted",
+    "guarded": say("trade.record.rule.guarded"),
+    "guarded_95": say("trade.record.rule.guarded_95"),
+    "simple": say("trade.record.rule.simple"),
 }
 
 
@@ -27,15 +32,16 @@ def named(sort: str, what: Mapping[str, Any]) -> str:
     if sort in ("gauge", "torque_tool"):
         return what["name"]
     if sort == "tightening_sheet":
-        return f"{what['name']}, {joint_words(what['joint'])}"
+        return say("trade.record.named.sheet", name=what["name"], fasteners=joint_words(what["joint"]))
     if sort == "procedure":
-        return f"{what['name']}, edition {what['edition']}"
+        return say("trade.record.named.procedure", name=what["name"], edition=what["edition"])
     if sort == "measuring_rules":
         return RULES.get(what["rule"], what["rule"])
     if sort == "limit":
-        return f"{subject(what, 'figures', 'figure')}, {bounds(what)} ({SORTS.get(what['sort'], what['sort'])})"
+        about = {"figure": subject(what, "figures", "figure"), "bounds": bounds(what)}
+        return say("trade.record.named.limit", **about, sort=SORTS.get(what["sort"], what["sort"]))
     values = ", ".join(_with_unit(value, what["unit"]) if what["unit"] else spaced(value) for value in what["values"])
-    return f"{subject(what, 'sizes', 'code')}, {values}"
+    return say("trade.record.named.size", size=subject(what, "sizes", "code"), values=values)
 
 
 def told(sort: str, what: Mapping[str, Any]) -> str:
@@ -48,12 +54,16 @@ def told(sort: str, what: Mapping[str, Any]) -> str:
         said = _of_sheet(what)
     elif sort == "procedure":
         count = prod(len(axis["values"]) for axis in what["grid"]) if what["grid"] else 0
-        said = [f"Readings at each place: {count + len(what['readings'])}; figures: {len(what['figures'])}"]
+        readings = count + len(what["readings"])
+        said = [say("trade.record.procedure", readings=readings, figures=len(what["figures"]))]
     elif sort == "measuring_rules":
         said = [
-            f"Compression at least {what['compression_share']} % of the highest",
-            f"Temperatures to plus or minus {what['temperature_half_width']} K; "
-            f"expansion to plus or minus {what['expansion_half_width']} %",
+            say("trade.record.rules.compression", percent=str(what["compression_share"])),
+            say(
+                "trade.record.rules.half_widths",
+                kelvin=str(what["temperature_half_width"]),
+                percent=str(what["expansion_half_width"]),
+            ),
             what["note"],
         ]
     else:
@@ -65,15 +75,20 @@ def bounds(limit: Mapping[str, Any]) -> str:
     """ "at most 0.02 mm", "at least 9 bar", "0.03 to 0.06 mm"."""
     low, high, unit = limit["low"], limit["high"], limit["unit"]
     if low and high:
-        return _with_unit(f"{low} to {high}", unit)
-    return _with_unit(f"at most {high}" if high else f"at least {low}", unit)
+        return say("trade.record.bounds.both", low=low, high=_with_unit(high, unit))
+    if high:
+        return say("trade.record.bounds.high", high=_with_unit(high, unit))
+    return say("trade.record.bounds.low", low=_with_unit(low, unit))
 
 
 def _of_gauge(gauge: Mapping[str, Any]) -> list[str]:
     return [
-        "Out of use" if gauge["retired"] else "",
-        f"Reads to {_with_unit(gauge['resolution'], gauge['unit'])}; "
-        f"permissible error plus or minus {_with_unit(gauge['mpe'], gauge['unit'])}",
+        say("trade.record.out_of_use") if gauge["retired"] else "",
+        say(
+            "trade.record.gauge",
+            resolution=_with_unit(gauge["resolution"], gauge["unit"]),
+            error=_with_unit(gauge["mpe"], gauge["unit"]),
+        ),
         *_of_calibration(gauge),
         gauge["notes"],
     ]
@@ -81,20 +96,20 @@ def _of_gauge(gauge: Mapping[str, Any]) -> list[str]:
 
 def _of_limit(what: Mapping[str, Any]) -> list[str]:
     return [
-        "Withdrawn" if what["withdrawn"] else "",
-        what["where"] and f"Only at {', '.join(what['where'])}",
-        f"From: {what['source']}",
-        what.get("valid_from", "") and f"Valid from {what['valid_from']}",
-        what.get("valid_until", "") and f"Valid until {what['valid_until']}",
+        say("trade.record.withdrawn") if what["withdrawn"] else "",
+        what["where"] and say("trade.record.only_at", places=", ".join(what["where"])),
+        say("trade.record.source", source=what["source"]),
+        what.get("valid_from", "") and say("trade.record.valid_from", day=what["valid_from"]),
+        what.get("valid_until", "") and say("trade.record.valid_until", day=what["valid_until"]),
         what["note"],
     ]
 
 
 def _of_tool(tool: Mapping[str, Any]) -> list[str]:
     return [
-        "Out of use" if tool["retired"] else "",
+        say("trade.record.out_of_use") if tool["retired"] else "",
         _range(tool["low"], tool["high"], tool["unit"]),
-        tool["deviation"] and f"Permissible deviation plus or minus {tool['deviation']} %",
+        tool["deviation"] and say("trade.record.tool_deviation", percent=tool["deviation"]),
         *_of_calibration(tool),
         tool["notes"],
     ]
@@ -102,23 +117,27 @@ def _of_tool(tool: Mapping[str, Any]) -> list[str]:
 
 def _range(low: str, high: str, unit: str) -> str:
     if low and high:
-        return f"From {low} to {_with_unit(high, unit)}"
-    return f"Up to {_with_unit(high, unit)}" if high else low and f"From {_with_unit(low, unit)}"
+        return say("trade.record.range.both", low=low, high=_with_unit(high, unit))
+    if high:
+        return say("trade.record.range.high", high=_with_unit(high, unit))
+    return low and say("trade.record.range.low", low=_with_unit(low, unit))
 
 
 def _of_sheet(sheet: Mapping[str, Any]) -> list[str]:
     thread, most, length = sheet["thread"], sheet["uses_most"], sheet["length_most"]
     stages = "; ".join(_stage(one) for one in sheet["stages"])
     return [
-        "Withdrawn" if sheet["withdrawn"] else "",
-        f"Thread {thread['size']}" + (f", class {thread['class']}" if thread["class"] else ""),
-        "Stretch bolts" if sheet["bolt"] == "stretch" else "",
-        f"Tightened {times(most)} in all at most" if most else "",
-        length and f"No longer than {length} mm",
-        f"Stages: {stages}",
-        "The order is only a proposal" if any(one["proposed"] for one in sheet["stages"]) else "",
-        "A second person witnesses it" if sheet["two_people"] else "",
-        f"From: {sheet['source']}",
+        say("trade.record.withdrawn") if sheet["withdrawn"] else "",
+        say("trade.record.sheet.thread_class", size=thread["size"], strength=thread["class"])
+        if thread["class"]
+        else say("trade.record.sheet.thread", size=thread["size"]),
+        say("trade.record.sheet.stretch") if sheet["bolt"] == "stretch" else "",
+        say("trade.record.sheet.uses_most", times=times(most)) if most else "",
+        length and say("trade.record.sheet.length_most", length=length),
+        say("trade.record.sheet.stages", stages=stages),
+        say("trade.record.sheet.proposed") if any(one["proposed"] for one in sheet["stages"]) else "",
+        say("trade.record.sheet.two_people") if sheet["two_people"] else "",
+        say("trade.record.source", source=sheet["source"]),
         sheet["note"],
     ]
 
@@ -126,15 +145,17 @@ def _of_sheet(sheet: Mapping[str, Any]) -> list[str]:
 def _stage(stage: Mapping[str, Any]) -> str:
     """ "Snug, 20 N·m"; the target is not said twice when the name of the stage says it."""
     target = _with_unit(stage["target"], stage["unit"])
-    return stage["words"] if not target or target in stage["words"] else f"{stage['words']}, {target}"
+    if not target or target in stage["words"]:
+        return stage["words"]
+    return say("trade.record.sheet.stage", stage=stage["words"], target=target)
 
 
 def _of_calibration(thing: Mapping[str, Any]) -> list[str]:
     return [
-        thing["serial"] and f"Serial number {thing['serial']}",
-        thing["certificate"] and f"Certificate {thing['certificate']}",
-        thing["calibrated"] and f"Calibrated {thing['calibrated']}",
-        thing["due"] and f"Due {thing['due']}",
+        thing["serial"] and say("trade.record.serial", number=thing["serial"]),
+        thing["certificate"] and say("trade.record.certificate", number=thing["certificate"]),
+        thing["calibrated"] and say("trade.record.calibrated", day=thing["calibrated"]),
+        thing["due"] and say("trade.record.due", day=thing["due"]),
     ]
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.tightening.tools import fits
 from witnessmark.trade.tightening.values import FITS
 
@@ -19,7 +20,9 @@ def beyond_tools(sheet: Mapping[str, Any], register: Iterable[dict[str, Any]]) -
         target, unit = stage["target"], stage["unit"]
         if stage["method"] != "torque" or any(not fits(tool, "torque", target, unit) for tool in tools):
             continue
-        asked = f"Stage {index + 1}: {target} {unit} for {sheet['joint']} is outside what each torque tool is used for"
-        names = ", ".join(tool["name"] for tool in tools)
-        faults.append(Fault(f"stages.{index}.target", f"{asked}: {names}. Look at it, or describe the tool first."))
+        words = say(
+            "trade.tightening.beyond_tools", number=index + 1, target=target, unit=unit, joint=sheet["joint"],
+            tools=listed(tool["name"] for tool in tools),
+        )  # fmt: skip
+        faults.append(Fault(f"stages.{index}.target", words))
     return faults

@@ -10,21 +10,23 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
+
 # sort -> its words in a list of departures
 SORTS = {
-    "out_of_order": "out of order",
-    "skipped": "left out",
-    "repeated": "tightened again",
-    "over": "over",
-    "under": "under",
-    "wrong_tool": "wrong tool",
-    "overdue_tool": "calibration overdue",
-    "out_of_range": "outside the range of the tool",
-    "stretch_reused": "stretch bolts used too often",
-    "order_proposed": "order not confirmed",
-    "other_unit": "cannot be compared",
-    "other_state": "another state of the thread",
-    "overdue_count": "too many fasteners since calibration",
+    "out_of_order": say("trade.tightening.sort.out_of_order"),
+    "skipped": say("trade.tightening.sort.skipped"),
+    "repeated": say("trade.tightening.sort.repeated"),
+    "over": say("trade.tightening.sort.over"),
+    "under": say("trade.tightening.sort.under"),
+    "wrong_tool": say("trade.tightening.sort.wrong_tool"),
+    "overdue_tool": say("trade.tightening.sort.overdue_tool"),
+    "out_of_range": say("trade.tightening.sort.out_of_range"),
+    "stretch_reused": say("trade.tightening.sort.stretch_reused"),
+    "order_proposed": say("trade.tightening.sort.order_proposed"),
+    "other_unit": say("trade.tightening.sort.other_unit"),
+    "other_state": say("trade.tightening.sort.other_state"),
+    "overdue_count": say("trade.tightening.sort.overdue_count"),
 }
 MOST_OF_A_LABEL = 30
 # What was done is not undone by doing the stage again.
@@ -52,9 +54,10 @@ class Departure:
     def asks(self) -> str:
         """The sentence that says what is missing while it is open."""
         if self.needs == "manager":
-            return f"{self.words} It needs a manager's reason."
-        or_restart = " or a restart of the stage" if self.restartable else ""
-        return f"{self.words} It needs a reason{or_restart}."
+            return say("trade.tightening.needs_manager", departure=self.words)
+        if self.restartable:
+            return say("trade.tightening.needs_reason_or_restart", departure=self.words)
+        return say("trade.tightening.needs_reason", departure=self.words)
 
 
 class Departures:
@@ -116,11 +119,11 @@ def stretch_words(sheet: Mapping[str, Any], begun: Mapping[str, Any]) -> str:
     if sheet["bolt"] != "stretch" or begun["direction"] != "tighten" or begun["bolts"] == "new" or most == 0:
         return ""
     if begun["bolts"] == "unknown":
-        return f"Nobody knows how often these stretch bolts were tightened before; {times(most)} in all is allowed."
+        return say("trade.tightening.stretch_unknown", most=times(most))
     before = max(begun["use"], 1)
     if before < most:
         return ""
-    return f"These stretch bolts were tightened {times(before)} before; {times(most)} in all is allowed."
+    return say("trade.tightening.stretch_reused", before=times(before), most=times(most))
 
 
 def turned_again_words(sheet: Mapping[str, Any], stage: Mapping[str, Any], done: int) -> str:
@@ -128,10 +131,13 @@ def turned_again_words(sheet: Mapping[str, Any], stage: Mapping[str, Any], done:
     bolts are used bolts from then on. "" for other stages and bolts."""
     if sheet["bolt"] != "stretch" or stage["method"] != "angle" or not done:
         return ""
-    which = "1 stretch bolt was" if done == 1 else f"{done} stretch bolts were"
-    longest = f" No longer than {sheet['length_most']} mm is allowed." if sheet["length_most"] else ""
-    return f"{stage['words']}: begun again after {which} turned; each counts as used once more.{longest}"
+    words = say("trade.tightening.restarted_after", stage=stage["words"], count=done)
+    if not sheet["length_most"]:
+        return words
+    return f"{words} {say('trade.tightening.longest', length=sheet['length_most'])}"
 
 
 def times(count: int) -> str:
-    return "once" if count == 1 else "twice" if count == 2 else f"{count} times"
+    if count == 1:
+        return say("trade.tightening.once")
+    return say("trade.tightening.twice") if count == 2 else say("trade.tightening.times", count=count)

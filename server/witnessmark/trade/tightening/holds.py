@@ -6,12 +6,19 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from witnessmark.trade.engine.stages import item_words, stage_words
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.measuring import limits
 from witnessmark.trade.measuring.procedure_words import subject
-from witnessmark.trade.tightening.stages import listed
 
 # Of a part that was measured in several states the last one counts.
 LAST_STATES = ("built", "machined", "as_found")
+# standing of a figure -> the sentence that names the places where it stands so
+_AT = {
+    "not_measured": "trade.tightening.not_measured_at",
+    "no limit": "trade.tightening.no_limit_at",
+    "outside": "trade.tightening.outside_at",
+    "not proven": "trade.tightening.not_proven_at",
+}
 
 
 def open_holds(sheet: Mapping[str, Any], measured: Sequence[Mapping[str, Any]], ticked: Collection[str]) -> list[str]:
@@ -23,7 +30,7 @@ def open_holds(sheet: Mapping[str, Any], measured: Sequence[Mapping[str, Any]], 
             said += _unmeasured(hold, measured)
         elif f"{hold['stage']}/{hold['item']}" not in ticked:
             words = item_words(hold["stage"], hold["item"])
-            said.append(f"Checklist of {stage_words(hold['stage'])}: “{words}” is not ticked.")
+            said.append(say("trade.tightening.not_ticked", stage=stage_words(hold["stage"]), item=words))
     return said
 
 
@@ -31,17 +38,11 @@ def _unmeasured(hold: Mapping[str, Any], measured: Sequence[Mapping[str, Any]]) 
     about = subject(hold, "figures", "figure")
     places = _places(hold, measured)
     if not any(figure for _, figure in places.values()):
-        return [f"{about}: not measured yet."]
+        return [say("trade.tightening.not_measured", figure=about)]
     stands: dict[str, list[str]] = {}
     for name, figure in places.values():
         stands.setdefault(_standing(figure), []).append(name)
-    words = {
-        "not measured": "not measured yet at",
-        "no limit": "no limit is set at",
-        "outside": "outside its limits at",
-        "not proven": "not proven to be within its limits at",
-    }
-    return [f"{about}: {words[how]} {listed(stands[how])}." for how in words if how in stands]
+    return [say(_AT[how], figure=about, places=listed(stands[how])) for how in _AT if how in stands]
 
 
 def _places(
@@ -64,7 +65,7 @@ def _places(
 
 def _standing(figure: Mapping[str, Any] | None) -> str:
     if figure is None:
-        return "not measured"
+        return "not_measured"
     standings = [verdict["standing"] for verdict in figure["now"]]
     if not standings:
         return "no limit"

@@ -14,6 +14,7 @@ from typing import Any
 
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.exact import PI, significant, sqrt
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.tightening.threads import Strength, Thread
 
@@ -80,7 +81,7 @@ def _row(three: list[str]) -> Spread:
 def _typed(text: str) -> Spread:
     amount = Fraction(text)
     if amount <= 0:
-        raise Refusal("bad_value", "friction", "A coefficient of friction is above 0.")
+        raise Refusal("bad_value", "friction", say("trade.tightening.friction_not_above_zero"))
     return Spread(amount, amount * (1 - TYPED_SPREAD), amount * (1 + TYPED_SPREAD))
 
 
@@ -98,7 +99,7 @@ def lever(thread: Thread, in_thread: Fraction, under_head: Fraction) -> Fraction
 def estimate(torque: Fraction, thread: Thread, friction: Friction, strong: Strength | None) -> Estimate:
     """The preload that a torque in N·m may come to. Raises Refusal for a torque that tightens nothing."""
     if torque <= 0:
-        raise Refusal("bad_value", "target", "A torque of 0 or less tightens nothing. Look at the target.")
+        raise Refusal("bad_value", "target", say("trade.tightening.torque_not_above_zero"))
     k, area = friction.k, thread.stress_area
     # The preload is highest where friction is lowest.
     short = (by_coefficient(torque, thread.diameter, one) for one in (k.usual, k.high, k.low))
@@ -121,13 +122,12 @@ def advance(pitch: Fraction, degrees: Fraction) -> Fraction:
     return pitch * degrees / 360
 
 
-def too_much(made: Estimate, thread: Thread, strong: Strength | None) -> str:
-    """Why a torque cannot be meant for a thread: even with the most friction, by both forms, it tears the bolt. ""
-    where it does not, and for a class that is not known."""
+def too_much(made: Estimate, thread: Thread, strong: Strength | None) -> dict[str, str]:
+    """{"load", "thread", "strength"} in words where a torque cannot be meant for a thread: even with the most friction,
+    by both forms, it tears the bolt. Empty where it does not, and for a class that is not known."""
     if strong is None or made.breaks is None or min(made.short.low, made.long.low) <= made.breaks:
-        return ""
-    load = force_text(made.breaks, thread)
-    return f"it would pull more than the {load} that tear {thread.words} of class {strong.code}, whatever the friction"
+        return {}
+    return {"load": force_text(made.breaks, thread), "thread": thread.words, "strength": strong.code}
 
 
 def force_text(amount: Fraction, thread: Thread, shown: Callable[[Fraction, int], str] = significant) -> str:

@@ -10,6 +10,7 @@ from typing import Any
 from witnessmark.trade.ground.amounts import exact_text
 from witnessmark.trade.ground.errors import Fault, Refusal
 from witnessmark.trade.ground.exact import round_down, round_up, significant
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import decimal_text, to_si
 from witnessmark.trade.tightening.preload import (
     CONDITIONS,
@@ -26,18 +27,13 @@ from witnessmark.trade.tightening.preload import (
 )
 from witnessmark.trade.tightening.threads import MM, Strength, Thread, strength, thread
 
-MAKER_FIRST = "The maker's data comes first: a torque, an angle or a friction named there counts."
-NO_LIMIT = "This is an estimate, no limit: a torque tells the preload only through friction, and friction is guessed."
-STRETCH = (
-    "Stretch bolts are drawn past their yield point on purpose. What they are left with is not told by a torque, and "
-    "they are not used again beyond the maker's number of uses or length."
-)
-ANGLE = (
-    "What an angle stage ends at cannot be told from the torque before it, and is not checked with a torque afterwards "
-    "(common practice)."
-)
-WHOLE = "Each stage is counted from nothing, with the stress area of the thread: a shank necked down bears less."
-WRENCH = "The deviation of the wrench comes on top."
+MAKER_FIRST = say("trade.tightening.estimate.maker_first")
+NO_LIMIT = say("trade.tightening.estimate.no_limit")
+STRETCH = say("trade.tightening.estimate.stretch")
+ANGLE = say("trade.tightening.estimate.angle")
+WHOLE = say("trade.tightening.estimate.whole")
+WRENCH = say("trade.tightening.estimate.wrench")
+STRESS_AREA = say("trade.tightening.estimate.stress_area")
 
 
 def of_sheet(sheet: Mapping[str, Any]) -> dict[str, Any]:
@@ -81,10 +77,10 @@ def beyond_thread(sheet: Mapping[str, Any]) -> list[Fault]:
     made = _estimates(sheet, of, friction, strong)
     faults = []
     for index, stage in enumerate(sheet["stages"]):
-        reason = too_much(made[stage["code"]], of, strong) if stage["code"] in made else ""
-        if reason:
-            said = f"Stage {index + 1}: {_target(stage)} cannot be meant for {sheet['joint']}; {reason}. Look at both."
-            faults.append(Fault(f"stages.{index}.target", said))
+        load = too_much(made[stage["code"]], of, strong) if stage["code"] in made else {}
+        if load:
+            about = {"number": index + 1, "target": _target(stage), "joint": sheet["joint"]}
+            faults.append(Fault(f"stages.{index}.target", say("trade.tightening.too_much_on_sheet", **about, **load)))
     return faults
 
 
@@ -112,19 +108,23 @@ def _mm(length: Fraction) -> str:
 
 def _sizes(of: Thread) -> list[dict[str, str]]:
     return [
-        {"words": "nominal diameter", "value": _mm(of.diameter)},
-        {"words": "pitch", "value": _mm(of.pitch)},
-        {"words": "pitch diameter d2", "value": _mm(of.pitch_diameter)},
-        {"words": "minor diameter d1", "value": _mm(of.minor_diameter)},
-        {"words": "root diameter d3", "value": _mm(of.root_diameter)},
-        {"words": "stress area", "value": f"{significant(of.stress_area / MM**2, 4)} mm²"},
+        {"words": say("trade.tightening.estimate.nominal_diameter"), "value": _mm(of.diameter)},
+        {"words": say("trade.tightening.estimate.pitch"), "value": _mm(of.pitch)},
+        {"words": say("trade.tightening.estimate.pitch_diameter"), "value": _mm(of.pitch_diameter)},
+        {"words": say("trade.tightening.estimate.minor_diameter"), "value": _mm(of.minor_diameter)},
+        {"words": say("trade.tightening.estimate.root_diameter"), "value": _mm(of.root_diameter)},
+        {"words": STRESS_AREA, "value": f"{significant(of.stress_area / MM**2, 4)} mm²"},
     ]
 
 
 def _loads(of: Thread, strong: Strength | None) -> list[dict[str, str]]:
     if strong is None:
         return []
-    each = (("proof load", strong.proof), ("load at the yield point", strong.yields), ("breaking load", strong.tensile))
+    each = (
+        (say("trade.tightening.estimate.proof_load"), strong.proof),
+        (say("trade.tightening.estimate.yield_load"), strong.yields),
+        (say("trade.tightening.estimate.breaking_load"), strong.tensile),
+    )
     return [{"words": words, "value": force_text(stress * of.stress_area, of)} for words, stress in each]
 
 
@@ -135,7 +135,7 @@ def _stage(stage: Mapping[str, Any], made: Estimate | None, of: Thread, friction
         "words": stage["words"],
         "target": _target(stage),
         "advance": _mm(advance(of.pitch, Fraction(stage["target"]))) if by_angle else "",
-        "short": _line(made.short, made.proof, of, f"K {_spread(friction.k)}") if made else None,
+        "short": _line(made.short, made.proof, of, _by_k(friction)) if made else None,
         "long": _line(made.long, made.proof, of, _rubbing(friction)) if made else None,
     }
 
@@ -144,8 +144,12 @@ def _line(force: Spread, proof: Fraction | None, of: Thread, by: str) -> dict[st
     share = ""
     if proof is not None:
         low, high = force.low * 100 / proof, force.high * 100 / proof
-        ends = f"{low.numerator // low.denominator} to {-(-high.numerator // high.denominator)}"
-        share = f"{decimal_text(force.usual * 100 / proof, 0)} % of the proof load, from {ends} %"
+        share = say(
+            "trade.tightening.estimate.share",
+            usual=decimal_text(force.usual * 100 / proof, 0),
+            low=str(low.numerator // low.denominator),
+            high=str(-(-high.numerator // high.denominator)),
+        )
     return {
         "usual": force_text(force.usual, of),
         "low": force_text(force.low, of, round_down),
@@ -156,32 +160,53 @@ def _line(force: Spread, proof: Fraction | None, of: Thread, by: str) -> dict[st
 
 
 def _spread(one: Spread) -> str:
-    return f"{exact_text(one.usual, 2)}, from {exact_text(one.low, 2)} to {exact_text(one.high, 2)}"
+    low, high = exact_text(one.low, 2), exact_text(one.high, 2)
+    return say("trade.tightening.estimate.spread", usual=exact_text(one.usual, 2), low=low, high=high)
+
+
+def _by_k(friction: Friction) -> str:
+    return say("trade.tightening.estimate.by_k", spread=_spread(friction.k))
 
 
 def _rubbing(friction: Friction) -> str:
+    thread, head = _spread(friction.thread), _spread(friction.head)
     if friction.thread == friction.head:
-        return f"friction {_spread(friction.thread)}, in the thread and under the head"
-    return f"friction {_spread(friction.thread)}, in the thread; {_spread(friction.head)}, under the head"
+        return say("trade.tightening.estimate.friction_alike", spread=thread)
+    return say("trade.tightening.estimate.friction_apart", thread=thread, head=head)
+
+
+def _k_assumed(friction: Friction) -> str:
+    spread = _spread(friction.k)
+    if friction.k_typed:
+        return say("trade.tightening.estimate.k_typed", spread=spread, percent=exact_text(TYPED_SPREAD * 100))
+    return say("trade.tightening.estimate.k_table", spread=spread, condition=CONDITIONS[friction.condition]["words"])
+
+
+def _friction_assumed(friction: Friction) -> str:
+    """Thread and head differ only where both were typed."""
+    thread, head, percent = _spread(friction.thread), _spread(friction.head), exact_text(TYPED_SPREAD * 100)
+    if friction.thread != friction.head:
+        return say("trade.tightening.estimate.friction_apart_typed", thread=thread, head=head, percent=percent)
+    if friction.typed:
+        return say("trade.tightening.estimate.friction_alike_typed", spread=thread, percent=percent)
+    condition = CONDITIONS[friction.condition]["words"]
+    return say("trade.tightening.estimate.friction_alike_table", spread=thread, condition=condition)
 
 
 def _assumptions(sheet: Mapping[str, Any], of: Thread, friction: Friction, strong: Strength | None) -> list[str]:
-    condition = f"for a thread that is {CONDITIONS[friction.condition]['words']}"
-    typed = f"as typed, give or take {exact_text(TYPED_SPREAD * 100)} %"
     said = []
     if of.coarse:
-        said.append(f"The pitch was not given: the coarse one, {exact_text(of.pitch / MM)} mm, is taken.")
-    source = typed if friction.k_typed else f"{condition}, Shigley, table 8-15"
-    said.append(f"Torque coefficient K {_spread(friction.k)}: {source}.")
-    source = typed if friction.typed else f"{condition}, classes of VDI 2230, from memory"
-    rubbing = _rubbing(friction)
-    said.append(f"{rubbing[0].upper()}{rubbing[1:]}: {source}.")
-    face = "a hexagon head on its usual hole" if of.bearing_known else "taken as 1.25 nominal diameters"
-    said.append(f"Mean diameter of the face under the head {_mm(of.bearing)}: {face}.")
-    if strong is None:
-        code = sheet["thread"]["class"].strip()
-        reason = f"Class {code} is not known here for {of.words}" if code else "No property class is given"
-        said.append(f"{reason}, so there is no share of a proof load.")
+        said.append(say("trade.tightening.estimate.coarse", pitch=exact_text(of.pitch / MM)))
+    said += [_k_assumed(friction), _friction_assumed(friction)]
+    if of.bearing_known:
+        said.append(say("trade.tightening.estimate.bearing_known", diameter=_mm(of.bearing)))
+    else:
+        said.append(say("trade.tightening.estimate.bearing_taken", diameter=_mm(of.bearing)))
+    code = sheet["thread"]["class"].strip()
+    if strong is None and code:
+        said.append(say("trade.tightening.estimate.class_unknown", strength=code, thread=of.words))
+    elif strong is None:
+        said.append(say("trade.tightening.estimate.class_missing"))
     return [*said, WHOLE, WRENCH]
 
 
@@ -190,7 +215,7 @@ def _cautions(
 ) -> list[str]:
     said = [MAKER_FIRST, NO_LIMIT]
     if not of.usual:
-        said.append(f"{of.words} is no usual pitch of that size. Look at the thread.")
+        said.append(say("trade.tightening.estimate.unusual_pitch", thread=of.words))
     if sheet["bolt"] == "stretch":
         said.append(STRETCH)
     if any(stage["method"] == "angle" for stage in sheet["stages"]):
@@ -199,10 +224,10 @@ def _cautions(
     for code, one in made.items():
         if strong is None or one.proof is None:
             break
-        if reason := too_much(one, of, strong):
-            said.append(f"{words[code]}: {reason}.")
+        if load := too_much(one, of, strong):
+            said.append(say("trade.tightening.too_much_in_stage", stage=words[code], **load))
         elif one.long.high >= at_yield(of, strong.yields, friction.thread.low, Fraction(1)):
-            said.append(f"{words[code]}: with the least friction, pull and twist together reach the yield point.")
+            said.append(say("trade.tightening.estimate.reaches_yield", stage=words[code]))
         elif max(one.short.high, one.long.high) > one.proof:
-            said.append(f"{words[code]}: with the least friction, the preload passes the proof load.")
+            said.append(say("trade.tightening.estimate.passes_proof", stage=words[code]))
     return said

@@ -12,10 +12,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening.departures import Departures, stretch_words, turned_again_words
 from witnessmark.trade.tightening.rows import Entry, Stage, done_row, signed, withdrawn_row
 from witnessmark.trade.tightening.stages import stages_of
-from witnessmark.trade.tightening.values import DONE, method_found, state_found, tool_found, tool_of, value_found
+from witnessmark.trade.tightening.values import (
+    AGAIN,
+    OUT_OF_TURN,
+    method_found,
+    state_found,
+    tool_found,
+    tool_of,
+    value_found,
+)
 from witnessmark.trade.tightening.values_given import fasteners_missing, pace, witness_missing
 
 
@@ -94,13 +103,20 @@ class Run:
         at = next((place for place, one in enumerate(self.stages) if code == one.sheet["code"]), None)
         if at is None:
             self.strays.append(done_row(entry, None))
-            words = f"Fastener {label} was recorded for a stage {code or 'without a code'}, which the sheet has not."
+            words = (
+                say("trade.tightening.stage_not_on_sheet", fastener=label, stage=code)
+                if code
+                else say("trade.tightening.stage_without_code", fastener=label)
+            )
             self.departures.add("out_of_order", code, label, words)
             return
         stage = self.stages[at]
-        self._leave(self.stages[:at], f"when {stage.sheet['words']} began")
+        for earlier in self.stages[:at]:
+            for left in earlier.open():
+                about = {"stage": earlier.sheet["words"], "fastener": left, "next": stage.sheet["words"]}
+                self._leave_out(earlier, left, say("trade.tightening.skipped_at_next", **about))
         if stage.sheet["proposed"] and not self.departures.count(code, "", "order_proposed"):
-            words = f"{stage.sheet['words']}: its order is only a proposal that nobody has confirmed."
+            words = say("trade.tightening.order_proposed", stage=stage.sheet["words"])
             self.departures.add("order_proposed", code, "", words)
         self._place(stage, entry)
         for found in (method_found(stage.sheet, label, body), value_found(stage.sheet, label, body)):
@@ -114,17 +130,17 @@ class Run:
 
     def _place(self, stage: Stage, entry: Entry) -> None:
         label, code = entry["body"]["fastener"], stage.sheet["code"]
-        start = f"{stage.sheet['words']}: fastener {label}"
+        about = {"stage": stage.sheet["words"], "fastener": label}
         if label not in stage.sheet["order"]:
             self.strays.append(done_row(entry, stage))
-            self.departures.add("out_of_order", code, label, f"{start} does not stand in the order.")
+            self.departures.add("out_of_order", code, label, say("trade.tightening.not_in_order", **about))
             return
-        still, done = stage.open(), DONE[stage.sheet["method"]]
+        still, method = stage.open(), stage.sheet["method"]
         again = label not in stage.missing()
         if again:
-            self.departures.add("repeated", code, label, f"{start} was {done} again.")
+            self.departures.add("repeated", code, label, say(AGAIN[method], **about))
         elif label in still and label != still[0]:
-            self.departures.add("out_of_order", code, label, f"{start} was {done} when {still[0]} was next.")
+            self.departures.add("out_of_order", code, label, say(OUT_OF_TURN[method], **about, next=still[0]))
         stage.add(done_row(entry, stage) | {"again": again})
 
     def _tool(self, stage: Stage, entry: Entry) -> None:
@@ -138,13 +154,7 @@ class Run:
                 stage.tools_said.add((sort, body["tool_id"]))
                 self.departures.add(sort, stage.sheet["code"], "", words)
 
-    def _leave(self, stages: Iterable[Stage], when: str) -> None:
-        for stage in stages:
-            for label in stage.open():
-                self._leave_out(stage, label, f"was left out {when}")
-
-    def _leave_out(self, stage: Stage, label: str, how: str) -> None:
-        words = f"{stage.sheet['words']}: fastener {label} {how}."
+    def _leave_out(self, stage: Stage, label: str, words: str) -> None:
         self.departures.add("skipped", stage.sheet["code"], label, words)
         stage.skipped.append(label)
 
@@ -154,7 +164,8 @@ class Run:
             code = stage.sheet["code"]
             for label in stage.open():
                 if key == f"{code}/{label}/skipped/{self.departures.count(code, label, 'skipped') + 1}":
-                    self._leave_out(stage, label, "is left out")
+                    words = say("trade.tightening.skipped_now", stage=stage.sheet["words"], fastener=label)
+                    self._leave_out(stage, label, words)
         self.departures.answer(entry, self.managers)
 
     def _restart(self, entry: Entry) -> None:
@@ -178,12 +189,15 @@ class Run:
     def _close(self, entry: Entry) -> None:
         if self.closed is None:
             self.closed = signed(entry)
-            self._leave(self.stages, "when the sheet was closed")
+            for stage in self.stages:
+                for label in stage.open():
+                    words = say("trade.tightening.skipped_at_close", stage=stage.sheet["words"], fastener=label)
+                    self._leave_out(stage, label, words)
 
     def _missing(self) -> list[str]:
         witness = self.witnessed and self.witnessed["by"]
         said = [
-            "" if self.begun else "The run has no beginning: it does not say with which bolts and by which sheet.",
+            "" if self.begun else say("trade.tightening.no_beginning"),
             *(fasteners_missing(one.sheet, one.open()) for one in self.stages),
             *(one.asks() for one in self.departures.open()),
             *self.holds,

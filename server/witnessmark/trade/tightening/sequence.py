@@ -11,13 +11,14 @@ from collections.abc import Sequence
 from functools import cmp_to_key
 from typing import Any, NamedTuple
 
-CONFIRM = "Proposed from the positions; the maker's own order goes first. Confirm it before it counts."
+from witnessmark.trade.ground.sentences import say
+
+CONFIRM = say("trade.tightening.order.confirm")
 WORDS = {
-    "single": "One fastener.",
-    "pair": "Two fasteners, one after the other.",
-    "round": "Criss-cross: opposite fasteners in turn.",
-    "long": "From the centre outward, opposite sides in turn. A round flange with a gap is taken for a long joint: put"
-    " its order criss-cross by hand.",
+    "single": say("trade.tightening.order.single"),
+    "pair": say("trade.tightening.order.pair"),
+    "round": say("trade.tightening.order.round"),
+    "long": say("trade.tightening.order.long"),
 }
 
 
@@ -44,7 +45,7 @@ def propose(fasteners: Sequence[dict[str, Any]]) -> dict[str, Any]:
 
 
 def loosening(order: Sequence[str]) -> list[str]:
-    """The order in which to let go what was tightened in `order`."""
+    """The order in which to release what was tightened in `order`."""
     return list(reversed(order))
 
 

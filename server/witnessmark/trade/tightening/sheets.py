@@ -27,6 +27,7 @@ from witnessmark.trade.engine.types import FASTENER_PARTS
 from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.errors import Fault
 from witnessmark.trade.ground.exchange import Exchange
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.tightening.preload_estimate import beyond_thread
 from witnessmark.trade.tightening.stages import check_stages
 
@@ -40,52 +41,64 @@ _some_patterns = shapes.texts(100, 80)
 
 def _joint(value: Any) -> str | None:
     if type(value) is not str or not _is_pattern(value):
-        return "is no joint such as head_bolt/A or head_bolt/*"
+        return say("trade.tightening.wrong.joint")
     if value.split("/")[0] not in FASTENER_PARTS:
-        return f"does not start with one of {', '.join(FASTENER_PARTS)}"
+        return say("trade.tightening.wrong.joint_part", parts=", ".join(FASTENER_PARTS))
     return None
 
 
 def _is_list(value: Any) -> str | None:
-    return None if type(value) is list else "is not a list"
+    return None if type(value) is list else say("trade.tightening.wrong.not_list")
 
 
 def _is_object(value: Any) -> str | None:
-    return None if type(value) is dict else "is not an object with fields"
+    return None if type(value) is dict else say("trade.tightening.wrong.not_object")
 
 
 _FIELDS: tuple[described.Field, ...] = (
-    ("id", "The identifier", shapes.uuid),
-    ("engine_type", "The engine type", shapes.uuid),
-    ("joint", "The joint", _joint),
-    ("name", "The name", shapes.text(80, 1)),
-    ("thread", "The thread", _is_object),
-    ("state", "The state of the thread", described.one_of(STATES, "is no state of a thread that is known here")),
-    ("bolt", "The sort of bolt", described.one_of(("reusable", "stretch"), "is neither reusable nor stretch")),
-    ("uses_most", "How often the bolts may be tightened", shapes.whole(0, 20)),
-    ("length_most", "The greatest length", described.number_or_nothing),
-    ("stages", "The list of stages", _is_list),
-    ("friction", "The friction", _is_object),
-    ("two_people", "Whether a second person witnesses", shapes.yes_no),
-    ("holds", "The list of conditions", _is_list),
-    ("source", "The source", shapes.text(300, 1)),
-    ("withdrawn", "Withdrawn", shapes.yes_no),
-    ("note", "The note", shapes.text(1000)),
+    ("id", say("trade.tightening.field.id"), shapes.uuid),
+    ("engine_type", say("trade.tightening.field.engine_type"), shapes.uuid),
+    ("joint", say("trade.tightening.field.joint"), _joint),
+    ("name", say("trade.tightening.field.name"), shapes.text(80, 1)),
+    ("thread", say("trade.tightening.field.thread"), _is_object),
+    ("state", say("trade.tightening.field.state"), described.one_of(STATES, say("trade.tightening.wrong.state"))),
+    (
+        "bolt",
+        say("trade.tightening.field.bolt"),
+        described.one_of(("reusable", "stretch"), say("trade.tightening.wrong.bolt")),
+    ),
+    ("uses_most", say("trade.tightening.field.uses_most"), shapes.whole(0, 20)),
+    ("length_most", say("trade.tightening.field.length_most"), described.number_or_nothing),
+    ("stages", say("trade.tightening.field.stages"), _is_list),
+    ("friction", say("trade.tightening.field.friction"), _is_object),
+    ("two_people", say("trade.tightening.field.two_people"), shapes.yes_no),
+    ("holds", say("trade.tightening.field.holds"), _is_list),
+    ("source", say("trade.tightening.field.source"), shapes.text(300, 1)),
+    ("withdrawn", say("trade.tightening.field.withdrawn"), shapes.yes_no),
+    ("note", say("trade.tightening.field.note"), shapes.text(1000)),
 )
 
 
 def check(sheet: Any, engine_type: dict[str, Any] | None = None) -> list[Fault]:
     """All faults of a sheet, none when it can be used. Never raises, whatever the sheet is. With a sound engine type
     the joint must be there, and each order must name each of its fasteners once."""
-    faults = described.faults_of(sheet, _FIELDS, "sheet", "A tightening sheet")
+    faults = described.faults_of(sheet, _FIELDS, "sheet", say("trade.tightening.thing.sheet"))
     if faults:
         return faults
     joints = joints_of(sheet["joint"], engine_type) if engine_type else []
     if engine_type and sheet["engine_type"] != engine_type["id"]:
-        faults.append(Fault("engine_type", f"The sheet belongs to another engine type than {engine_type['name']}."))
+        faults.append(
+            Fault("engine_type", say("trade.tightening.sheet.other_engine_type", engine_type=engine_type["name"]))
+        )
     elif engine_type and not joints:
-        known = ", ".join(joint["code"] for joint in engine_type["joints"]) or "no joint at all"
-        faults.append(Fault("joint", f"{sheet['joint']} names no joint of {engine_type['name']}, which has {known}."))
+        about = {"joint": sheet["joint"], "engine_type": engine_type["name"]}
+        known = listed(joint["code"] for joint in engine_type["joints"])
+        words = (
+            say("trade.tightening.sheet.no_such_joint", **about, joints=known)
+            if known
+            else say("trade.tightening.sheet.no_joints", **about)
+        )
+        faults.append(Fault("joint", words))
     faults += _thread(sheet["thread"]) + _bolt(sheet) + _friction(sheet["friction"])
     labels = [(joint["code"], [one["label"] for one in joint["fasteners"]]) for joint in joints]
     faults += check_stages(sheet["stages"], labels) + _holds(sheet["holds"])
@@ -107,18 +120,18 @@ def joints_of(pattern: str, engine_type: dict[str, Any]) -> list[dict[str, Any]]
 def _above_nothing(value: Any) -> str | None:
     if reason := described.number_or_nothing(value):
         return reason
-    return None if value == "" or Fraction(value) > 0 else "is not above zero"
+    return None if value == "" or Fraction(value) > 0 else say("trade.tightening.wrong.not_above_zero")
 
 
 _THREAD: tuple[described.Field, ...] = (
-    ("size", "The size of the thread", shapes.text(20, 1)),
-    ("pitch", "The pitch", _above_nothing),
-    ("class", "The property class", shapes.text(10)),
+    ("size", say("trade.tightening.field.size"), shapes.text(20, 1)),
+    ("pitch", say("trade.tightening.field.pitch"), _above_nothing),
+    ("class", say("trade.tightening.field.class"), shapes.text(10)),
 )
 _FRICTION: tuple[described.Field, ...] = (
-    ("k", "The torque coefficient K", _above_nothing),
-    ("thread", "The friction in the thread", _above_nothing),
-    ("head", "The friction under the head", _above_nothing),
+    ("k", say("trade.tightening.field.k"), _above_nothing),
+    ("thread", say("trade.tightening.field.friction_thread"), _above_nothing),
+    ("head", say("trade.tightening.field.friction_head"), _above_nothing),
 )
 
 
@@ -127,56 +140,54 @@ def _inside(faults: list[Fault], where: str) -> list[Fault]:
 
 
 def _thread(thread: dict[str, Any]) -> list[Fault]:
-    return _inside(described.faults_of(thread, _THREAD, "thread", "A thread"), "thread")
+    return _inside(described.faults_of(thread, _THREAD, "thread", say("trade.tightening.thing.thread")), "thread")
 
 
 def _friction(friction: dict[str, Any]) -> list[Fault]:
-    faults = _inside(described.faults_of(friction, _FRICTION, "friction", "The friction"), "friction")
+    faults = _inside(
+        described.faults_of(friction, _FRICTION, "friction", say("trade.tightening.thing.friction")), "friction"
+    )
     if not faults and (friction["thread"] == "") != (friction["head"] == ""):
         side = "head" if friction["head"] == "" else "thread"
-        faults.append(
-            Fault(f"friction.{side}", "Friction is given for thread and head together; one of them is missing.")
-        )
+        faults.append(Fault(f"friction.{side}", say("trade.tightening.sheet.friction_half")))
     return faults
 
 
 def _bolt(sheet: dict[str, Any]) -> list[Fault]:
     faults = []
     if sheet["length_most"] and Fraction(sheet["length_most"]) <= 0:
-        faults.append(Fault("length_most", "The greatest length is above zero; leave it empty when there is none."))
+        faults.append(Fault("length_most", say("trade.tightening.sheet.length_most")))
     if sheet["bolt"] == "stretch" and sheet["uses_most"] == 0 and sheet["length_most"] == "":
-        reason = "A stretch bolt needs a limit: how often it may be tightened, or the length it may reach."
-        faults.append(Fault("uses_most", reason))
+        faults.append(Fault("uses_most", say("trade.tightening.sheet.stretch_limit")))
     return faults
 
 
 def _holds(holds: list[Any]) -> list[Fault]:
     if len(holds) > MOST_HOLDS:
-        return [Fault("holds", f"A sheet waits on at most {MOST_HOLDS} conditions.")]
+        return [Fault("holds", say("trade.tightening.sheet.most_holds", count=MOST_HOLDS))]
     faults = []
     for index, hold in enumerate(holds):
         where = f"holds.{index}"
         if type(hold) is dict and hold.keys() == {"sort", "stage", "item"} and hold["sort"] == "ticked":
             known = {one["item"] for one in stages.CHECKLISTS.get(_text(hold["stage"]), [])}
             if _text(hold["stage"]) not in stages.CODES:
-                faults.append(Fault(f"{where}.stage", f"Condition {index + 1} names no stage of a job."))
+                faults.append(Fault(f"{where}.stage", say("trade.tightening.sheet.hold_stage", number=index + 1)))
             elif _text(hold["item"]) not in known:
-                faults.append(Fault(f"{where}.item", f"Condition {index + 1} names no item of that stage's checklist."))
+                faults.append(Fault(f"{where}.item", say("trade.tightening.sheet.hold_item", number=index + 1)))
         elif (
             type(hold) is dict
             and hold.keys() == {"sort", "procedure", "figure", "where"}
             and (hold["sort"] == "measured")
         ):
-            for name in ("procedure", "figure"):
-                if not _is_code(_text(hold[name])):
-                    faults.append(Fault(f"{where}.{name}", f"Condition {index + 1} has no code of a {name}."))
+            if not _is_code(_text(hold["procedure"])):
+                words = say("trade.tightening.sheet.hold_procedure", number=index + 1)
+                faults.append(Fault(f"{where}.procedure", words))
+            if not _is_code(_text(hold["figure"])):
+                faults.append(Fault(f"{where}.figure", say("trade.tightening.sheet.hold_figure", number=index + 1)))
             if _some_patterns(hold["where"]) or not all(_is_pattern(one) for one in hold["where"]):
-                faults.append(
-                    Fault(f"{where}.where", f"Condition {index + 1} names places such as main_bearing/*, or none.")
-                )
+                faults.append(Fault(f"{where}.where", say("trade.tightening.sheet.hold_where", number=index + 1)))
         else:
-            reason = "is measured (procedure, figure, where) or ticked (stage, item)"
-            faults.append(Fault(where, f"Condition {index + 1} {reason}; this is neither."))
+            faults.append(Fault(where, say("trade.tightening.sheet.hold_sort", number=index + 1)))
     return faults
 
 
@@ -185,5 +196,5 @@ def _text(value: Any) -> str:
 
 
 # A tightening sheet travels in such a file; the faults of what is in one are `check`'s to find.
-_FILE = Exchange("witnessmark tightening sheet 1", "sheet", "a tightening sheet")
+_FILE = Exchange("witnessmark tightening sheet 1", "sheet", say("trade.tightening.thing.sheet_file"))
 write_file, read_file = _FILE.write, _FILE.read

@@ -12,17 +12,21 @@ A release stage without a target lets go by whatever it takes; its unit, minus a
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.ground.units import UNITS
 from witnessmark.trade.tightening.sequence import loosening
 
 # method -> its words, the kinds of unit its target may have
-METHODS: dict[str, str] = {"torque": "torque", "angle": "angle", "release": "letting go"}
+METHODS: dict[str, str] = {
+    "torque": say("trade.tightening.method.torque"),
+    "angle": say("trade.tightening.method.angle"),
+    "release": say("trade.tightening.method.release"),
+}
 KINDS: dict[str, tuple[str, ...]] = {"torque": ("torque",), "angle": ("angle",), "release": ("torque", "angle")}
 MOST_STAGES = 20
 MOST_FASTENERS = 200
@@ -32,27 +36,45 @@ _is_label = re.compile(r"[A-Za-z0-9_]{1,12}").fullmatch
 
 
 def _code(value: Any) -> str | None:
-    return None if type(value) is str and _is_code(value) else "is no code of at most 12 small letters, digits and _"
+    return None if type(value) is str and _is_code(value) else say("trade.tightening.wrong.code")
 
 
 def _order(value: Any) -> str | None:
     if type(value) is not list or not 0 < len(value) <= MOST_FASTENERS:
-        return f"is no list of 1 to {MOST_FASTENERS} fasteners"
-    return None if all(type(one) is str and _is_label(one) for one in value) else "names what is no fastener"
+        return say("trade.tightening.wrong.order", count=MOST_FASTENERS)
+    return None if all(type(one) is str and _is_label(one) for one in value) else say("trade.tightening.wrong.label")
 
 
 _FIELDS: tuple[described.Field, ...] = (
-    ("code", "The code", _code),
-    ("words", "The name", shapes.text(60, 1)),
-    ("method", "The method", described.one_of(METHODS, "is none of torque, angle and release")),
-    ("target", "The target", described.number_or_nothing),
-    ("unit", "The unit", described.unit),
-    ("minus", "What is permitted below", described.number_or_nothing),
-    ("plus", "What is permitted above", described.number_or_nothing),
-    ("order", "The order", _order),
-    ("proposed", "Proposed", shapes.yes_no),
-    ("after", "What goes before", shapes.text(120)),
+    ("code", say("trade.tightening.field.code"), _code),
+    ("words", say("trade.tightening.field.name"), shapes.text(60, 1)),
+    ("method", say("trade.tightening.field.method"), described.one_of(METHODS, say("trade.tightening.wrong.method"))),
+    ("target", say("trade.tightening.field.target"), described.number_or_nothing),
+    ("unit", say("trade.tightening.field.unit"), described.unit),
+    ("minus", say("trade.tightening.field.minus"), described.number_or_nothing),
+    ("plus", say("trade.tightening.field.plus"), described.number_or_nothing),
+    ("order", say("trade.tightening.field.order"), _order),
+    ("proposed", say("trade.tightening.field.proposed"), shapes.yes_no),
+    ("after", say("trade.tightening.field.after"), shapes.text(120)),
 )
+
+# What is wrong with a target, by field and by method.
+_EMPTY = {
+    "unit": "trade.tightening.stage.empty_unit",
+    "minus": "trade.tightening.stage.empty_minus",
+    "plus": "trade.tightening.stage.empty_plus",
+}
+_UNIT = {
+    "torque": "trade.tightening.stage.unit_torque",
+    "angle": "trade.tightening.stage.unit_angle",
+    "release": "trade.tightening.stage.unit_release",
+}
+_NO_UNIT = {
+    "torque": "trade.tightening.stage.no_unit_torque",
+    "angle": "trade.tightening.stage.no_unit_angle",
+    "release": "trade.tightening.stage.no_unit_release",
+}
+_PERMITTED = {"minus": "trade.tightening.stage.minus", "plus": "trade.tightening.stage.plus"}
 
 # (code of a joint, labels of its fasteners)
 Joint = tuple[str, list[str]]
@@ -62,18 +84,19 @@ def check_stages(stages: list[Any], joints: list[Joint]) -> list[Fault]:
     """All faults of a sheet's stages. Each order names the fasteners of each of `joints` once; without joints all
     orders name the same fasteners as the first."""
     if not 0 < len(stages) <= MOST_STAGES:
-        return [Fault("stages", f"A sheet has 1 to {MOST_STAGES} stages.")]
+        return [Fault("stages", say("trade.tightening.stage.count", count=MOST_STAGES))]
     faults: list[Fault] = []
     codes: set[str] = set()
     for index, stage in enumerate(stages):
         where = f"stages.{index}"
-        found = described.faults_of(stage, _FIELDS, "", "A stage")
+        found = described.faults_of(stage, _FIELDS, "", say("trade.tightening.thing.stage"))
         if found:
-            said = [Fault(f"{where}.{one.where}".rstrip("."), f"Stage {index + 1}: {one.message}") for one in found]
-            faults += said
+            for one in found:
+                words = say("trade.tightening.stage.fault", number=index + 1, fault=one.message)
+                faults.append(Fault(f"{where}.{one.where}".rstrip("."), words))
             continue
         if stage["code"] in codes:
-            faults.append(Fault(f"{where}.code", f"Two stages have the code {stage['code']}."))
+            faults.append(Fault(f"{where}.code", say("trade.tightening.stage.same_code", code=stage["code"])))
         codes.add(stage["code"])
         faults += _target(where, stage)
         if not joints:
@@ -83,57 +106,62 @@ def check_stages(stages: list[Any], joints: list[Joint]) -> list[Fault]:
 
 
 def _target(where: str, stage: dict[str, Any]) -> list[Fault]:
-    words, kinds = stage["words"], KINDS[stage["method"]]
+    words, method = stage["words"], stage["method"]
     if stage["target"] == "":
-        if stage["method"] != "release":
-            return [Fault(f"{where}.target", f"{words}: the target is missing.")]
-        bad = next((name for name in ("unit", "minus", "plus") if stage[name] != ""), None)
-        return [Fault(f"{where}.{bad}", f"{words}: without a target {bad} is empty too.")] if bad else []
+        if method != "release":
+            return [Fault(f"{where}.target", say("trade.tightening.stage.target_missing", stage=words))]
+        bad = next((name for name in _EMPTY if stage[name] != ""), None)
+        return [Fault(f"{where}.{bad}", say(_EMPTY[bad], stage=words))] if bad else []
     faults = []
-    if UNITS[stage["unit"]]["kind"] not in kinds:
-        unit = stage["unit"] or "A plain number"
-        faults.append(Fault(f"{where}.unit", f"{words}: {unit} is no unit of {' or '.join(kinds)}."))
+    if UNITS[stage["unit"]]["kind"] not in KINDS[method]:
+        unit = (
+            say(_UNIT[method], stage=words, unit=stage["unit"]) if stage["unit"] else say(_NO_UNIT[method], stage=words)
+        )
+        faults.append(Fault(f"{where}.unit", unit))
     if Fraction(stage["target"]) <= 0:
-        faults.append(Fault(f"{where}.target", f"{words}: the target {stage['target']} is not above zero."))
-    for name, side in (("minus", "below"), ("plus", "above")):
+        target = say("trade.tightening.stage.target_not_above_zero", stage=words, target=stage["target"])
+        faults.append(Fault(f"{where}.target", target))
+    for name, key in _PERMITTED.items():
         if stage[name] == "" or Fraction(stage[name]) < 0:
-            reason = f"say how much is permitted {side} the target, without a sign; 0 for nothing"
-            faults.append(Fault(f"{where}.{name}", f"{words}: {reason}."))
+            faults.append(Fault(f"{where}.{name}", say(key, stage=words)))
     if not faults and Fraction(stage["minus"]) >= Fraction(stage["target"]):
-        faults.append(Fault(f"{where}.minus", f"{words}: {stage['minus']} below {stage['target']} leaves nothing."))
+        about = {"stage": words, "minus": stage["minus"], "target": stage["target"]}
+        faults.append(Fault(f"{where}.minus", say("trade.tightening.stage.minus_too_large", **about)))
     return faults
 
 
 def _against(where: str, stage: dict[str, Any], joints: list[Joint]) -> list[Fault]:
     order, words = stage["order"], stage["words"]
     faults = [
-        Fault(f"{where}.order", f"{words}: fastener {label} stands twice in the order.")
+        Fault(f"{where}.order", say("trade.tightening.stage.twice", stage=words, fastener=label))
         for label in dict.fromkeys(order)
         if order.count(label) > 1
     ]
-    missed: dict[str, list[str]] = {}
-    strange: dict[str, list[str]] = {}
+    missed: dict[tuple[str, ...], list[str]] = {}
+    strange: dict[tuple[str, ...], list[str]] = {}
     for code, labels in joints:
         if lost := [label for label in labels if label not in order]:
-            missed.setdefault(fasteners(lost), []).append(code)
+            missed.setdefault(tuple(lost), []).append(code)
         if more := [label for label in dict.fromkeys(order) if label not in labels]:
-            strange.setdefault(fasteners(more), []).append(code)
+            strange.setdefault(tuple(more), []).append(code)
     for which, codes in missed.items():
-        of = f" of {listed(codes)}" if codes[0] else ""
-        faults.append(Fault(f"{where}.order", f"{words}: the order misses {which}{of}."))
+        about = {"stage": words, "fasteners": listed(which), "count": len(which)}
+        reason = (
+            say("trade.tightening.stage.misses_of", **about, joints=listed(codes))
+            if codes[0]
+            else say("trade.tightening.stage.misses", **about)
+        )
+        faults.append(Fault(f"{where}.order", reason))
     for which, codes in strange.items():
-        at = f"{listed(codes)} {'has' if len(codes) == 1 else 'have'} not" if codes[0] else "the first stage does not"
-        faults.append(Fault(f"{where}.order", f"{words}: the order names {which}, which {at}."))
+        about = {"stage": words, "fasteners": listed(which), "count": len(which)}
+        if codes[0] == "":
+            reason = say("trade.tightening.stage.strange", **about)
+        elif len(codes) == 1:
+            reason = say("trade.tightening.stage.strange_one", **about, joints=codes[0])
+        else:
+            reason = say("trade.tightening.stage.strange_several", **about, joints=listed(codes))
+        faults.append(Fault(f"{where}.order", reason))
     return faults
-
-
-def listed(names: Sequence[str]) -> str:
-    """ "3", "3 and 4", "3, 4 and 5"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def fasteners(labels: Sequence[str]) -> str:
-    return f"fastener{'' if len(labels) == 1 else 's'} {listed(labels)}"
 
 
 def stages_of(sheet: dict[str, Any], direction: str) -> list[dict[str, Any]]:
@@ -146,5 +174,6 @@ def stages_of(sheet: dict[str, Any], direction: str) -> list[dict[str, Any]]:
     last = given[-1]
     nothing = {"target": "", "unit": "", "minus": "", "plus": "", "after": ""}
     order = loosening(last["order"])
-    made = {"code": "release", "words": "Let go", "method": "release", "order": order, "proposed": last["proposed"]}
+    words = str(say("trade.tightening.release_stage"))
+    made = {"code": "release", "words": words, "method": "release", "order": order, "proposed": last["proposed"]}
     return [made | nothing]

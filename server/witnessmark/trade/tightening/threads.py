@@ -14,6 +14,7 @@ from typing import Any
 from witnessmark.trade.ground.amounts import exact_text
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.exact import PI, sqrt
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 
 METRIC: dict[str, dict[str, Any]] = {one["size"]: one for one in table("threads")["metric"]}
@@ -36,7 +37,6 @@ _unified = re.compile(
     r"(?:#([0-9]{1,2})|(?:([0-9])[ -])?([0-9]{1,2})/([1-9][0-9]?)|([1-9]))(?: ?IN| ?\")?"
     r"(?:[ -]([1-9][0-9]?))?(?: ?(UNC|UNF|UN|UNEF))?"
 ).fullmatch
-_NEXT = "Write it as M10, M10 x 1.25, 7/16-20 UNF or 3/8 UNC."
 
 
 @dataclass(frozen=True)
@@ -76,12 +76,12 @@ def thread(size: str, pitch: str = "") -> Thread:
     bare = " ".join(size.split()).upper()
     typed = Fraction(pitch) * MM if pitch else None
     if typed is not None and typed <= 0:
-        raise Refusal("bad_value", "pitch", "The pitch is above 0.")
+        raise Refusal("bad_value", "pitch", say("trade.tightening.thread.pitch_not_above_zero"))
     if found := _metric(bare):
         return _metric_thread(size, found, typed)
     if found := _unified(bare):
         return _unified_thread(size, found, typed)
-    raise Refusal("bad_value", "size", f"There is no thread known here that is called {size.strip()}. {_NEXT}")
+    raise Refusal("bad_value", "size", say("trade.tightening.thread.unknown", size=size.strip()))
 
 
 def _metric_thread(size: str, found: re.Match[str], typed: Fraction | None) -> Thread:
@@ -92,7 +92,7 @@ def _metric_thread(size: str, found: re.Match[str], typed: Fraction | None) -> T
     coarse = pitch is None
     if pitch is None:
         if not pitches:
-            raise Refusal("bad_value", "pitch", f"The coarse pitch of M{number} is not in the table. Type the pitch.")
+            raise Refusal("bad_value", "pitch", say("trade.tightening.thread.coarse_unknown", size=f"M{number}"))
         pitch = pitches[0]
     known = row is not None and row["head"] != ""
     bearing = (Fraction(row["head"]) + Fraction(row["hole"])) / 2 * MM if row and known else None
@@ -114,11 +114,11 @@ def _unified_thread(size: str, found: re.Match[str], typed: Fraction | None) -> 
         count = row["coarse" if series == "UNC" else "fine"]
     pitch = _one_pitch(size, INCH / int(count) if count else None, typed)
     if pitch is None:
-        raise Refusal("bad_value", "size", f"{size.strip()} does not say how many threads to the inch. {_NEXT}")
+        raise Refusal("bad_value", "size", say("trade.tightening.thread.no_count", size=size.strip()))
     usual = {name: row[line] for name, line in (("UNC", "coarse"), ("UNF", "fine"))} if row else {}
     if series in usual and INCH / int(usual[series]) != pitch:
-        reason = f"{size.strip()} contradicts itself: {named} {series} has {usual[series]} threads to the inch."
-        raise Refusal("bad_value", "size", f"{reason} Look at the thread.")
+        about = {"size": size.strip(), "thread": f"{named} {series}", "threads": str(usual[series])}
+        raise Refusal("bad_value", "size", say("trade.tightening.thread.wrong_count", **about))
     said = next((name for name, each in usual.items() if INCH / int(each) == pitch), "")
     threads = exact_text(INCH / pitch)
     return _made(
@@ -134,7 +134,7 @@ def _one_pitch(size: str, inside: Fraction | None, typed: Fraction | None) -> Fr
     """The pitch of the size's own words before the one beside it; they may differ by the rounding of the latter."""
     if inside is not None and typed is not None and abs(inside - typed) > MM / 100:
         text = exact_text(typed / MM)
-        raise Refusal("bad_value", "pitch", f"{size.strip()} and a pitch of {text} mm contradict each other. Keep one.")
+        raise Refusal("bad_value", "pitch", say("trade.tightening.thread.two_pitches", size=size.strip(), pitch=text))
     return typed if inside is None else inside
 
 
@@ -144,7 +144,7 @@ def _made(
     height = _SQRT3 / 2 * pitch
     below = {name: diameter - share * height for name, share in _FLANKS[form].items()}
     if pitch <= 0 or below["root"] <= 0:
-        raise Refusal("bad_value", "pitch", f"{words} cannot be: that pitch does not go with that diameter.")
+        raise Refusal("bad_value", "pitch", say("trade.tightening.thread.impossible", thread=words))
     mean = (below["pitch"] + below["root"]) / 2
     return Thread(
         words=words,

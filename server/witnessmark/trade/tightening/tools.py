@@ -24,9 +24,10 @@ from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.amounts import exact_text, in_unit
 from witnessmark.trade.ground.errors import Fault, Refusal
 from witnessmark.trade.ground.exact import round_down, significant
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, convert, from_si, read, to_si
-from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Found, usable
+from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Found, range_words, usable
 
 SORTS: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["sorts"]}
 CLASSES: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["classes"]}
@@ -34,69 +35,84 @@ SMALL_TO = Fraction(table("torque_tools")["small_to"])  # N·m
 CYCLES_MOST = 5000
 
 _FIELDS: tuple[described.Field, ...] = (
-    ("id", "The identifier", shapes.uuid),
-    ("name", "The name", shapes.text(80, 1)),
-    ("sort", "The sort", described.one_of(SORTS, "is no sort of torque tool that is known here")),
-    ("serial", "The serial number", shapes.text(60)),
-    ("unit", "The unit", described.unit),
-    ("low", "The lower end of the range", described.number_or_nothing),
-    ("high", "The upper end of the range", described.number_or_nothing),
-    ("class", "The class", described.one_of(("", *CLASSES), "is no class of ISO 6789-1 such as II A")),
-    ("deviation", "The permissible deviation", described.number_or_nothing),
-    ("calibrated", "The day of calibration", described.day_or_nothing),
-    ("due", "The day when calibration is due", described.day_or_nothing),
-    ("cycles_most", "The number of cycles between calibrations", shapes.whole(0, 1_000_000)),
-    ("cycles_at_calibration", "The number of cycles at calibration", shapes.whole(0, 1_000_000_000)),
-    ("certificate", "The certificate", shapes.text(120)),
-    ("retired", "Retired", shapes.yes_no),
-    ("notes", "The notes", shapes.text(1000)),
+    ("id", say("trade.tightening.field.id"), shapes.uuid),
+    ("name", say("trade.tightening.field.name"), shapes.text(80, 1)),
+    ("sort", say("trade.tightening.field.sort"), described.one_of(SORTS, say("trade.tightening.wrong.sort"))),
+    ("serial", say("trade.tightening.field.serial"), shapes.text(60)),
+    ("unit", say("trade.tightening.field.unit"), described.unit),
+    ("low", say("trade.tightening.field.low"), described.number_or_nothing),
+    ("high", say("trade.tightening.field.high"), described.number_or_nothing),
+    (
+        "class",
+        say("trade.tightening.field.tool_class"),
+        described.one_of(("", *CLASSES), say("trade.tightening.wrong.class")),
+    ),
+    ("deviation", say("trade.tightening.field.deviation"), described.number_or_nothing),
+    ("calibrated", say("trade.tightening.field.calibrated"), described.day_or_nothing),
+    ("due", say("trade.tightening.field.due"), described.day_or_nothing),
+    ("cycles_most", say("trade.tightening.field.cycles_most"), shapes.whole(0, 1_000_000)),
+    ("cycles_at_calibration", say("trade.tightening.field.cycles_at_calibration"), shapes.whole(0, 1_000_000_000)),
+    ("certificate", say("trade.tightening.field.certificate"), shapes.text(120)),
+    ("retired", say("trade.tightening.field.retired"), shapes.yes_no),
+    ("notes", say("trade.tightening.field.notes"), shapes.text(1000)),
 )
 
 
 def check(tool: Any) -> list[Fault]:
     """All faults of a torque tool, none when it can be used. Never raises, whatever it is given."""
-    faults = described.faults_of(tool, _FIELDS, "tool", "A torque tool")
+    faults = described.faults_of(tool, _FIELDS, "tool", say("trade.tightening.thing.tool"))
     if faults:
         return faults
     sort = SORTS[tool["sort"]]
     if UNITS[tool["unit"]]["kind"] != sort["kind"]:
-        unit = tool["unit"] or "A plain number"
-        return [Fault("unit", f"{unit} does not fit a tool of the sort {sort['words']}, which goes by {sort['kind']}.")]
+        return [Fault("unit", _wrong_unit(tool["unit"], sort))]
     faults = _range(tool) + _deviation(tool, sort)
     if tool["calibrated"] and tool["due"] and tool["due"] < tool["calibrated"]:
-        faults.append(Fault("due", f"Due on {tool['due']} lies before the calibration on {tool['calibrated']}."))
+        about = {"due": tool["due"], "calibrated": tool["calibrated"]}
+        faults.append(Fault("due", say("trade.tightening.torque_tool.due_before", **about)))
     return faults
+
+
+def _wrong_unit(unit: str, sort: dict[str, str]) -> str:
+    if sort["kind"] == "torque":
+        if unit:
+            return say("trade.tightening.torque_tool.wrong_unit", unit=unit, sort=sort["words"])
+        return say("trade.tightening.torque_tool.no_unit", sort=sort["words"])
+    if unit:
+        return say("trade.tightening.torque_tool.wrong_unit_angle", unit=unit, sort=sort["words"])
+    return say("trade.tightening.torque_tool.no_unit_angle", sort=sort["words"])
 
 
 def _range(tool: dict[str, Any]) -> list[Fault]:
     faults = []
     if tool["low"] and Fraction(tool["low"]) < 0:
-        faults.append(Fault("low", "The range begins at 0 or above; both ways round it is the same."))
+        faults.append(Fault("low", say("trade.tightening.torque_tool.low")))
     if tool["high"] and Fraction(tool["high"]) <= 0:
-        faults.append(Fault("high", "The range ends above 0."))
+        faults.append(Fault("high", say("trade.tightening.torque_tool.high")))
     elif described.range_reversed(tool, "low", "high"):
-        faults.append(Fault("high", f"The range ends at {tool['high']}, below where it begins, {tool['low']}."))
+        words = say("trade.tightening.torque_tool.reversed", high=tool["high"], low=tool["low"])
+        faults.append(Fault("high", words))
     elif tool["sort"] == "click" and tool["high"] == "":
-        faults.append(Fault("high", "A click wrench needs the upper end of its range: it is used from 20 % of it."))
+        faults.append(Fault("high", say("trade.tightening.torque_tool.click_high")))
     return faults
 
 
 def _deviation(tool: dict[str, Any], sort: dict[str, str]) -> list[Fault]:
     code, stated = tool["class"], described.amount(tool["deviation"])
     if code and sort["type"] == "":
-        return [Fault("class", f"ISO 6789-1 has no class for a tool of the sort {sort['words']}. Leave it empty.")]
+        return [Fault("class", say("trade.tightening.torque_tool.no_class", sort=sort["words"]))]
     if code and code.split()[0] != sort["type"]:
-        known = ", ".join(one for one in CLASSES if one.split()[0] == sort["type"])
-        reason = f"Class {code} does not fit a tool of the sort {sort['words']}, which is of type {sort['type']}"
-        return [Fault("class", f"{reason}: {known}.")]
+        known = listed(one for one in CLASSES if one.split()[0] == sort["type"])
+        about = {"code": code, "sort": sort["words"], "type": sort["type"], "classes": known}
+        return [Fault("class", say("trade.tightening.torque_tool.wrong_class", **about))]
     if stated is None:
         return []
     if stated <= 0:
-        return [Fault("deviation", "The permissible deviation is above 0, without a sign; it counts plus and minus.")]
+        return [Fault("deviation", say("trade.tightening.torque_tool.deviation"))]
     permitted = permitted_by(code, _largest(tool)) if code else None
     if permitted is not None and stated > permitted:
-        said = f"Class {code} permits {exact_text(permitted)} % at the most, and {tool['deviation']} % is more"
-        return [Fault("deviation", f"{said}. Leave the class empty for a tool that does not keep to it.")]
+        about = {"code": code, "permitted": exact_text(permitted), "stated": tool["deviation"]}
+        return [Fault("deviation", say("trade.tightening.torque_tool.deviation_over", **about))]
     return []
 
 
@@ -115,13 +131,15 @@ def deviation(tool: dict[str, Any]) -> tuple[Fraction | None, str]:
     """What a sound tool may be off in per cent of the value, and where that comes from; None for an angle gauge of
     which nobody said."""
     if tool["deviation"]:
-        return Fraction(tool["deviation"]), "as stated"
+        return Fraction(tool["deviation"]), say("trade.tightening.torque_tool.as_stated")
     if tool["class"]:
-        return permitted_by(tool["class"], _largest(tool)), f"ISO 6789-1, class {tool['class']}"
+        return permitted_by(tool["class"], _largest(tool)), say(
+            "trade.tightening.torque_tool.by_class", code=tool["class"]
+        )
     usual = SORTS[tool["sort"]]["usual"]
     if usual:
-        return permitted_by(usual, _largest(tool)), f"ISO 6789-1, taken to be of class {usual}"
-    return None, "not known"
+        return permitted_by(usual, _largest(tool)), say("trade.tightening.torque_tool.by_usual_class", code=usual)
+    return None, say("trade.tightening.torque_tool.not_known")
 
 
 def cycles_since(tool: dict[str, Any], counted: int) -> int:
@@ -144,10 +162,10 @@ def overdue(tool: dict[str, Any], claimed: str, counted: int = 0) -> list[str]:
     """Why a tool is overdue, in sentences; none while it is not. `counted`: all the record has counted for it."""
     said = []
     if overdue_by_date(tool, claimed):
-        said.append(f"The calibration of {tool['name']} was due on {tool['due']}.")
+        said.append(say("trade.tightening.torque_tool.was_due", tool=tool["name"], day=tool["due"]))
     if overdue_by_cycles(tool, counted):
         done, most = cycles_since(tool, counted), tool["cycles_most"]
-        said.append(f"Since its calibration {tool['name']} has done {done} cycles; it is due after {most}.")
+        said.append(say("trade.tightening.torque_tool.due_by_count", tool=tool["name"], done=done, most=most))
     return said
 
 
@@ -167,32 +185,42 @@ def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Foun
     number and for an unknown unit.
     """
     name, sort = tool["name"], SORTS[tool["sort"]]
-    found: list[Found] = [("retired", f"{name} is out of use.")] if tool["retired"] else []
+    found: list[Found] = (
+        [("retired", say("trade.tightening.torque_tool.out_of_use", tool=name))] if tool["retired"] else []
+    )
     if method not in FITS:
         return found
     if tool["sort"] not in FITS[method]:
-        wanted = "torque" if method == "torque" else "an angle"
-        return [*found, ("wrong_tool", f"{name} is of the sort {sort['words']}, which does not fit {wanted}.")]
+        about = {"tool": name, "sort": sort["words"]}
+        words = (
+            say("trade.tightening.torque_tool.not_for_torque", **about)
+            if method == "torque"
+            else say("trade.tightening.torque_tool.not_for_angle", **about)
+        )
+        return [*found, ("wrong_tool", words)]
     if target == "":
         return found
     reading = read(target, unit)
     kind = UNITS[reading.unit]["kind"]
     said = f"{exact_text(reading.amount)} {reading.unit}".rstrip()
     if kind != method:
-        return [*found, ("other_unit", f"{said} is no {method}, which the stage goes by.")]
+        words = (
+            say("trade.tightening.torque_tool.no_torque", value=said)
+            if method == "torque"
+            else say("trade.tightening.torque_tool.no_angle", value=said)
+        )
+        return [*found, ("other_unit", words)]
     if kind != UNITS[tool["unit"]]["kind"] or in_range(tool, to_si(reading.amount, reading.unit)):
         return found
     return [*found, ("out_of_range", _out_of_range(tool, convert(reading.amount, reading.unit, tool["unit"]), said))]
 
 
 def _out_of_range(tool: dict[str, Any], amount: Fraction, said: str) -> str:
-    low, high = (None if end is None else exact_text(end) for end in usable(tool))
-    ends = " ".join(word for word in (low and f"from {low}", high and f"to {high}") if word)
+    about = {"value": said, "tool": tool["name"], "range": range_words(tool)}
     if tool["sort"] == "click" and amount < Fraction(tool["high"]) * CLICK_FROM:
         share = round_down(amount * 100 / Fraction(tool["high"]), 2)
-        used = f"a click wrench is used from 20 to 100 %, this one {ends} {tool['unit']}"
-        return f"{said} is {share} % of the range of {tool['name']}; {used}."
-    return f"{said} lies outside what {tool['name']} is used for, {ends} {tool['unit']}."
+        return say("trade.tightening.torque_tool.low_in_range", **about, share=share)
+    return say("trade.tightening.torque_tool.beyond", **about)
 
 
 def set_value(torque: Fraction, length: Fraction, extension: Fraction, in_line: bool = True) -> Fraction:
@@ -200,9 +228,9 @@ def set_value(torque: Fraction, length: Fraction, extension: Fraction, in_line: 
     middle of the grip, `extension` of a crow-foot or extension from there to the fastener, both in one unit of length.
     At a right angle it changes nothing. Raises Refusal for lengths that cannot be."""
     if length <= 0:
-        raise Refusal("bad_value", "length", "The length of the wrench is above 0: from the square to the grip.")
+        raise Refusal("bad_value", "length", say("trade.tightening.torque_tool.length"))
     if extension < 0:
-        raise Refusal("bad_value", "extension", "The extension is 0 or longer: from the square to the fastener.")
+        raise Refusal("bad_value", "extension", say("trade.tightening.torque_tool.extension"))
     return torque * length / (length + extension) if in_line else torque
 
 

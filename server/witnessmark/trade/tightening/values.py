@@ -14,39 +14,74 @@ from typing import Any
 from witnessmark.trade.ground import described
 from witnessmark.trade.ground.amounts import exact_text, in_unit
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import UNITS, Reading, convert, read, to_si
 
 # (sort of departure, its sentence)
 Found = tuple[str, str]
 
 TOOLS = {
-    "click": "a click wrench",
-    "dial": "a dial wrench",
-    "electronic": "an electronic wrench",
-    "beam": "a beam wrench",
-    "angle_gauge": "an angle gauge",
+    "click": say("trade.tightening.tool.click"),
+    "dial": say("trade.tightening.tool.dial"),
+    "electronic": say("trade.tightening.tool.electronic"),
+    "beam": say("trade.tightening.tool.beam"),
+    "angle_gauge": say("trade.tightening.tool.angle_gauge"),
 }
 # method of a stage -> the sorts of tool it can be done with; letting go takes any
 FITS = {"torque": ("click", "dial", "electronic", "beam"), "angle": ("angle_gauge", "electronic")}
 BY = {
-    "torque": "by torque",
-    "angle": "by angle",
-    "stretch": "by stretch",
-    "feel": "by feel",
-    "release": "by letting go",
+    "torque": say("trade.tightening.by.torque"),
+    "angle": say("trade.tightening.by.angle"),
+    "stretch": say("trade.tightening.by.stretch"),
+    "feel": say("trade.tightening.by.feel"),
+    "release": say("trade.tightening.by.release"),
 }
-DONE = {"torque": "tightened", "angle": "turned", "release": "let go"}
+DONE = {
+    "torque": say("trade.tightening.done.torque"),
+    "angle": say("trade.tightening.done.angle"),
+    "release": say("trade.tightening.done.release"),
+}
 STATE = {
-    "dry": "dry",
-    "oiled": "oiled",
-    "sealant": "with sealant",
-    "locking": "with locking compound",
-    "new": "new",
-    "used": "used before",
+    "dry": say("trade.tightening.state.dry"),
+    "oiled": say("trade.tightening.state.oiled"),
+    "sealant": say("trade.tightening.state.sealant"),
+    "locking": say("trade.tightening.state.locking"),
+    "new": say("trade.tightening.state.new"),
+    "used": say("trade.tightening.state.used"),
 }
 # States that exclude each other.
 STATES = (("dry", "oiled", "sealant", "locking"), ("new", "used"))
-REACHED = {"torque": "tightened to", "angle": "turned by", "release": "let go at"}
+REACHED = {
+    "torque": say("trade.tightening.reached.torque"),
+    "angle": say("trade.tightening.reached.angle"),
+    "release": say("trade.tightening.reached.release"),
+}
+# Sentences by the method of the stage.
+AGAIN = {
+    "torque": "trade.tightening.again.torque",
+    "angle": "trade.tightening.again.angle",
+    "release": "trade.tightening.again.release",
+}
+OUT_OF_TURN = {
+    "torque": "trade.tightening.out_of_turn.torque",
+    "angle": "trade.tightening.out_of_turn.angle",
+    "release": "trade.tightening.out_of_turn.release",
+}
+STILL_TO_BE = {
+    "torque": "trade.tightening.still_to_be.torque",
+    "angle": "trade.tightening.still_to_be.angle",
+    "release": "trade.tightening.still_to_be.release",
+}
+_ABOVE = {
+    "torque": "trade.tightening.above.torque",
+    "angle": "trade.tightening.above.angle",
+    "release": "trade.tightening.above.release",
+}
+_BELOW = {
+    "torque": "trade.tightening.below.torque",
+    "angle": "trade.tightening.below.angle",
+    "release": "trade.tightening.below.release",
+}
 # A click wrench is used in this upper part of its range; ISO 6789-1 has it calibrated at 20, 60 and 100 per cent.
 CLICK_FROM = Fraction(20, 100)
 
@@ -61,11 +96,15 @@ def value_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -
     without a target takes any value."""
     if stage["target"] == "" or body["given"] == "tap":
         return None
-    start = f"{stage['words']}: fastener {label} was"
+    about = {"stage": stage["words"], "fastener": label}
     reading = _read(body["value"], body["unit"])
     if reading is None or UNITS[reading.unit]["kind"] != UNITS[stage["unit"]]["kind"]:
-        typed = f"as {body['value']} {body['unit']}".rstrip() if body["value"].strip() else "without a value"
-        return "other_unit", f"{start} recorded {typed}, which cannot be compared with {wanted(stage)}."
+        if body["value"].strip():
+            typed = f"{body['value']} {body['unit']}".rstrip()
+            words = say("trade.tightening.value_not_comparable", **about, value=typed, target=wanted(stage))
+        else:
+            words = say("trade.tightening.value_missing", **about, target=wanted(stage))
+        return "other_unit", words
     amount = convert(reading.amount, reading.unit, stage["unit"])
     target = Fraction(stage["target"])
     low, high = target - Fraction(stage["minus"]), target + Fraction(stage["plus"])
@@ -73,11 +112,11 @@ def value_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -
     said = body["value"].strip() if bare and bare.unit else f"{body['value'].strip()} {reading.unit}"
     if reading.unit != stage["unit"]:
         said += f" ({exact_text(amount)} {stage['unit']})"
-    reached = f"{start} {REACHED[stage['method']]} {said}"
+    about |= {"value": said, "unit": stage["unit"]}
     if amount > high:
-        return "over", f"{reached}, above the {exact_text(high)} {stage['unit']} allowed."
+        return "over", say(_ABOVE[stage["method"]], **about, limit=exact_text(high))
     if amount < low:
-        return "under", f"{reached}, below the {exact_text(low)} {stage['unit']} asked for."
+        return "under", say(_BELOW[stage["method"]], **about, limit=exact_text(low))
     return None
 
 
@@ -85,8 +124,8 @@ def method_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) 
     """Done by another method than the stage asks for."""
     if body["method"] == stage["method"]:
         return None
-    done = f"{stage['words']}: fastener {label} was done {BY.get(body['method'], body['method'])}"
-    return "wrong_tool", f"{done}; the stage asks for it {BY[stage['method']]}."
+    about = {"stage": stage["words"], "fastener": label, "done": BY.get(body["method"], body["method"])}
+    return "wrong_tool", say("trade.tightening.other_method", **about, wanted=BY[stage["method"]])
 
 
 def state_found(sheet: Mapping[str, Any], stage: Mapping[str, Any], state: str) -> Found | None:
@@ -96,7 +135,8 @@ def state_found(sheet: Mapping[str, Any], stage: Mapping[str, Any], state: str) 
     alike = any(asked in group and state in group for group in STATES)
     if stage["method"] == "release" or asked == state or not alike:
         return None
-    return "other_state", f"{stage['words']}: the thread was {STATE[state]}; the sheet asks for it {STATE[asked]}."
+    about = {"stage": stage["words"], "state": STATE[state], "wanted": STATE[asked]}
+    return "other_state", say("trade.tightening.other_state", **about)
 
 
 def tool_found(
@@ -108,18 +148,23 @@ def tool_found(
     words, name, found = stage["words"], tool["name"], []
     fits = FITS.get(stage["method"])
     if fits and tool["sort"] in TOOLS and tool["sort"] not in fits:
-        method = "torque" if stage["method"] == "torque" else "an angle"
-        found.append(("wrong_tool", f"{words}: {name} is {TOOLS[tool['sort']]}, which does not fit {method}."))
+        about = {"stage": words, "tool": name, "sort": TOOLS[tool["sort"]]}
+        unfit = (
+            say("trade.tightening.not_for_torque", **about)
+            if stage["method"] == "torque"
+            else say("trade.tightening.not_for_angle", **about)
+        )
+        found.append(("wrong_tool", unfit))
     elif fits and (reason := _outside(stage, tool, set_value)):
-        found.append(("out_of_range", f"{words}: {reason}"))
+        found.append(("out_of_range", reason))
     if tool["due"] and claimed[:10] > tool["due"]:
-        found.append(("overdue_tool", f"{words}: the calibration of {name} was due on {tool['due']}."))
+        found.append(("overdue_tool", say("trade.tightening.was_due", stage=words, tool=name, day=tool["due"])))
     if tool["retired"]:
-        found.append(("wrong_tool", f"{words}: {name} is out of use."))
+        found.append(("wrong_tool", say("trade.tightening.tool_out_of_use", stage=words, tool=name)))
     since = 0 if counted is None else counted - tool["cycles_at_calibration"]
     if 0 < tool["cycles_most"] < since:
-        said = f"{words}: since its calibration {name} had done {since} cycles; it is due after {tool['cycles_most']}."
-        found.append(("overdue_count", said))
+        about = {"stage": words, "tool": name, "done": since, "most": tool["cycles_most"]}
+        found.append(("overdue_count", say("trade.tightening.was_due_by_count", **about)))
     return found
 
 
@@ -130,6 +175,16 @@ def usable(tool: Mapping[str, Any]) -> tuple[Fraction | None, Fraction | None]:
         least = high * CLICK_FROM
         low = least if low is None or low < least else low
     return low, high
+
+
+def range_words(tool: Mapping[str, Any]) -> str:
+    """The ends between which a tool is used, in words; it has one at least."""
+    low, high = usable(tool)
+    if low is None:
+        return say("trade.tightening.range.high", high=exact_text(high), unit=tool["unit"])
+    if high is None:
+        return say("trade.tightening.range.low", low=exact_text(low), unit=tool["unit"])
+    return say("trade.tightening.range.both", low=exact_text(low), high=exact_text(high), unit=tool["unit"])
 
 
 def tool_of(tools: Sequence[Mapping[str, Any]], body: Mapping[str, Any], claimed: str) -> dict[str, Any] | None:
@@ -155,11 +210,10 @@ def _outside(stage: Mapping[str, Any], tool: Mapping[str, Any], set_value: str) 
     if (low is None or low <= amount) and (high is None or amount <= high):
         return ""
     shown = in_unit(to_si(reading.amount, reading.unit), reading.unit)
-    ends = [f"from {exact_text(low)}" if low is not None else "", f"to {exact_text(high)}" if high is not None else ""]
-    share = ", 20 to 100 % of its range" if tool["sort"] == "click" else ""
-    return (
-        f"{shown} lies outside what {tool['name']} is used for, {' '.join(filter(None, ends))} {tool['unit']}{share}."
-    )
+    about = {"stage": stage["words"], "value": shown, "tool": tool["name"], "range": range_words(tool)}
+    if tool["sort"] == "click":
+        return say("trade.tightening.stage_beyond_click", **about)
+    return say("trade.tightening.stage_beyond_tool", **about)
 
 
 def _read(value: str, unit: str) -> Reading | None:

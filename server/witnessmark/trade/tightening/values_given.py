@@ -6,16 +6,15 @@ from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-from witnessmark.trade.tightening.stages import fasteners
-from witnessmark.trade.tightening.values import DONE
+from witnessmark.trade.ground.sentences import listed, say
+from witnessmark.trade.tightening.values import STILL_TO_BE
 
 
 def fasteners_missing(stage: dict[str, Any], labels: Sequence[str]) -> str:
     """The sentence on the fasteners that a stage still asks for, "" for none."""
     if not labels:
         return ""
-    verb = "is" if len(labels) == 1 else "are"
-    return f"{stage['words']}: {fasteners(labels)} {verb} still to be {DONE[stage['method']]}."
+    return say(STILL_TO_BE[stage["method"]], stage=stage["words"], fasteners=listed(labels), count=len(labels))
 
 
 def witness_missing(two_people: bool, witness: str | None, hands: Collection[str]) -> str:
@@ -24,8 +23,8 @@ def witness_missing(two_people: bool, witness: str | None, hands: Collection[str
     if not two_people or (witness is not None and witness not in hands):
         return ""
     if witness is None:
-        return "A second person has to witness it, after the last fastener."
-    return "It was witnessed by one who tightened; a second person has to witness it."
+        return say("trade.tightening.witness_missing")
+    return say("trade.tightening.witness_tightened")
 
 
 def pace(code: str, done: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
@@ -33,28 +32,24 @@ def pace(code: str, done: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
     if not done:
         return None
     count = len(done)
-    fasteners = "1 fastener" if count == 1 else f"{count} fasteners"
     span = datetime.fromisoformat(done[-1]["at"]) - datetime.fromisoformat(done[0]["at"])
     seconds = span // timedelta(seconds=1)
     if count == 1:
-        words = f"{fasteners}."
+        words = say("trade.tightening.pace.only", count=count)
     elif seconds < 0:
-        words = f"{fasteners}; the clock went back between the first and the last."
+        words = say("trade.tightening.pace.backwards", count=count)
     else:
-        words = f"{fasteners} in {duration(seconds)}."
+        words = say("trade.tightening.pace.took", count=count, time=duration(seconds))
     return {"stage": code, "fasteners": count, "seconds": seconds, "words": words}
 
 
 def duration(seconds: int) -> str:
     """ "6 seconds", "4 minutes 10 seconds", "2 hours 5 minutes"; what is left over is dropped."""
     if seconds < 60:
-        return _counted(seconds, "second")
+        return say("trade.tightening.duration.seconds", count=seconds)
+    minutes = say("trade.tightening.duration.minutes", count=seconds // 60 % 60)
     if seconds < 3600:
-        large, small, names = seconds // 60, seconds % 60, ("minute", "second")
+        large, small = minutes, seconds % 60 and say("trade.tightening.duration.seconds", count=seconds % 60)
     else:
-        large, small, names = seconds // 3600, seconds % 3600 // 60, ("hour", "minute")
-    return " ".join([_counted(large, names[0])] + ([_counted(small, names[1])] if small else []))
-
-
-def _counted(count: int, thing: str) -> str:
-    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+        large, small = say("trade.tightening.duration.hours", count=seconds // 3600), seconds // 60 % 60 and minutes
+    return say("trade.tightening.duration.both", large=large, small=small) if small else large

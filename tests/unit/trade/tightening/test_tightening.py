@@ -65,7 +65,7 @@ def test_left_out_is_seen_when_the_stage_is_left():
     story = Story().taps("snug", "124")
     assert [key for key, _ in departures(story)] == ["snug/4/out_of_order/1"]
     story.tap("turn", "1", method="angle")
-    assert departures(story)[1:] == [("snug/3/skipped/1", "Snug: fastener 3 was left out when Turn began.")]
+    assert departures(story)[1:] == [("snug/3/skipped/1", "Snug: fastener 3 was skipped when Turn began.")]
     state = fold(sheet(), story.entries)
     assert (state["stage"], state["next"], state["stages"][0]["skipped"]) == (1, "2", ["3"])
     # Done after all: it stays known that it was late, and nothing more is asked for.
@@ -78,11 +78,11 @@ def test_left_out_is_seen_when_the_sheet_is_closed():
     story = Story().taps("snug", "1234").taps("turn", "123", method="angle")
     assert fold(sheet(), story.entries)["missing"] == ["Turn: fastener 4 is still to be turned."]
     story.close()
-    assert departures(story) == [("turn/4/skipped/1", "Turn: fastener 4 was left out when the sheet was closed.")]
+    assert departures(story) == [("turn/4/skipped/1", "Turn: fastener 4 was skipped when the run was closed.")]
     state = fold(sheet(), story.entries)
     assert not state["complete"] and state["closed"] and state["next"] is None
     assert state["missing"] == [
-        "Turn: fastener 4 was left out when the sheet was closed. It needs a reason or a restart of the stage."
+        "Turn: fastener 4 was skipped when the run was closed. It needs a reason or a restart of the stage."
     ]
 
 
@@ -110,17 +110,17 @@ def test_repeated():
     ("value", "unit", "sort", "words"),
     [
         ("22", "N·m", "", ""),
-        ("22.000000001", "N·m", "over", "tightened to 22.000000001 N·m, above the 22 N·m allowed."),
-        ("23,5", "N·m", "over", "tightened to 23,5 N·m, above the 22 N·m allowed."),
-        ("17.9", "N·m", "under", "tightened to 17.9 N·m, below the 18 N·m asked for."),
+        ("22.000000001", "N·m", "over", "tightened to 22.000000001 N·m, above the maximum of 22 N·m."),
+        ("23,5", "N·m", "over", "tightened to 23,5 N·m, above the maximum of 22 N·m."),
+        ("17.9", "N·m", "under", "tightened to 17.9 N·m, below the minimum of 18 N·m."),
         ("15", "lbf·ft", "", ""),  # 20.337 N·m
         ("2.2", "kgf·m", "", ""),  # 21.575 N·m
-        ("2.3", "kgf·m", "over", "tightened to 2.3 kgf·m (22.555295 N·m), above the 22 N·m allowed."),
+        ("2.3", "kgf·m", "over", "tightened to 2.3 kgf·m (22.555295 N·m), above the maximum of 22 N·m."),
         ("20", "", "other_unit", "recorded as 20, which cannot be compared with 20 N·m."),
         ("20", "bar", "other_unit", "recorded as 20 bar, which cannot be compared with 20 N·m."),
-        ("", "N·m", "other_unit", "recorded without a value, which cannot be compared with 20 N·m."),
-        ("17 Nm", "", "under", "tightened to 17 Nm, below the 18 N·m asked for."),
-        ("17 Nm", "N·m", "under", "tightened to 17 Nm, below the 18 N·m asked for."),
+        ("", "N·m", "other_unit", "recorded without a value, so it cannot be compared with 20 N·m."),
+        ("17 Nm", "", "under", "tightened to 17 Nm, below the minimum of 18 N·m."),
+        ("17 Nm", "N·m", "under", "tightened to 17 Nm, below the minimum of 18 N·m."),
         ("tight", "", "other_unit", "recorded as tight, which cannot be compared with 20 N·m."),
     ],
 )
@@ -142,14 +142,14 @@ def test_wrong_overdue_and_out_of_range_are_said_once_for_a_tool_in_a_stage():
     story = Story().taps("snug", "12", tool_id=GAUGE).taps("snug", "34", tool_id=OLD)
     story.taps("turn", "1234", method="angle", tool_id=CLICK)
     assert departures(story) == [
-        ("snug//wrong_tool/1", "Snug: Gauge G1 is an angle gauge, which does not fit torque."),
+        ("snug//wrong_tool/1", "Snug: Gauge G1 is an angle gauge, which does not measure torque."),
         ("snug//overdue_tool/1", "Snug: the calibration of Wrench W9 was due on 2026-03-31."),
-        ("turn//wrong_tool/1", "Turn: Wrench W1 is a click wrench, which does not fit an angle."),
+        ("turn//wrong_tool/1", "Turn: Wrench W1 is a click wrench, which does not measure an angle."),
     ]
     small = sheet(stage(target="15"))
     assert departures(Story().taps("snug", "1234", tool_id=CLICK), small) == [
         ("snug//out_of_range/1",
-         "Snug: 15 N·m lies outside what Wrench W1 is used for, from 20 to 100 N·m, 20 to 100 % of its range."),
+         "Snug: 15 N·m is outside the working range of Wrench W1, 20 to 100 N·m, which is 20 to 100 % of its range."),
     ]  # fmt: skip
     assert departures(Story().taps("snug", "1234", tool_id=OLD), small) == [
         ("snug//overdue_tool/1", "Snug: the calibration of Wrench W9 was due on 2026-03-31."),
@@ -168,7 +168,7 @@ def test_another_method_than_asked_for():
     story = Story()
     story.tap("snug", "1", method="feel")
     assert departures(story) == [
-        ("snug/1/wrong_tool/1", "Snug: fastener 1 was done by feel; the stage asks for it by torque.")
+        ("snug/1/wrong_tool/1", "Snug: fastener 1 was done by feel, not by torque as the stage asks.")
     ]
 
 
@@ -176,10 +176,10 @@ def test_another_method_than_asked_for():
     ("begun", "most", "words"),
     [
         ({"bolts": "new"}, 1, ""),
-        ({"bolts": "used", "use": 1}, 1, "tightened once before; once in all is allowed."),
-        ({"bolts": "used", "use": 0}, 1, "tightened once before; once in all is allowed."),
+        ({"bolts": "used", "use": 1}, 1, "tightened once before; they may be tightened once in all."),
+        ({"bolts": "used", "use": 0}, 1, "tightened once before; they may be tightened once in all."),
         ({"bolts": "used", "use": 1}, 2, ""),
-        ({"bolts": "used", "use": 3}, 3, "tightened 3 times before; 3 times in all is allowed."),
+        ({"bolts": "used", "use": 3}, 3, "tightened 3 times before; they may be tightened 3 times in all."),
         ({"bolts": "used", "use": 9}, 0, ""),
         ({"bolts": "used", "use": 1, "direction": "loosen"}, 1, ""),
     ],
@@ -195,7 +195,7 @@ def test_a_stretch_bolt_used_too_often_needs_a_manager_and_no_restart_settles_it
     story = Story(bolts="unknown").taps("snug", "1234")
     story.restart("snug")
     story.taps("snug", "1234").answer("//stretch_reused/1", "I say so.", by=BEN)
-    words = "Nobody knows how often these stretch bolts were tightened before; once in all is allowed."
+    words = "It is not known how often these stretch bolts were tightened before; they may be tightened once in all."
     state = fold(made, story.entries, TOOLS, {"managers": [MANAGER]})
     assert state["missing"] == [f"{words} It needs a manager's reason."] and not state["may_close"]
     story.answer("//stretch_reused/1", "Length measured, below the limit.", by=MANAGER)
@@ -208,7 +208,7 @@ def test_an_order_that_is_only_proposed_is_said_once_a_stage():
     story = Story().taps("snug", "12")
     story.restart("snug")
     story.taps("snug", "1234")
-    words = "Snug: its order is only a proposal that nobody has confirmed."
+    words = "Snug: its order is only a proposal and has not been confirmed."
     assert departures(story, made) == [("snug//order_proposed/1", words)]
     assert fold(made, story.entries)["missing"] == [f"{words} It needs a reason."]
 
@@ -244,11 +244,11 @@ def test_a_second_person_witnesses_after_the_last_fastener():
     story = Story().taps("snug", "123")
     story.witness(BEN)
     story.tap("snug", "4")
-    second = "A second person has to witness it, after the last fastener."
+    second = "A second person must witness the run after the last fastener."
     assert fold(made, story.entries)["missing"] == [second]
     story.witness(ANN)
     assert fold(made, story.entries)["missing"] == [
-        "It was witnessed by one who tightened; a second person has to witness it."
+        "It was witnessed by somebody who tightened; a second person must witness it."
     ]
     story.witness(BEN)
     assert fold(made, story.entries)["may_close"]
@@ -285,9 +285,9 @@ def test_what_the_sheet_has_not_is_kept_and_said():
     story.tap("snug", "9")
     story.tap("", "1")
     assert departures(story) == [
-        ("snug/9/out_of_order/1", "Snug: fastener 9 does not stand in the order."),
+        ("snug/9/out_of_order/1", "Snug: fastener 9 is not in the order."),
         ("/1/out_of_order/1",
-         "Fastener 1 was recorded for a stage without a code, which the sheet has not."),
+         "Fastener 1 was recorded for a stage without a code, which is not on the sheet."),
     ]  # fmt: skip
     assert [one["label"] for one in fold(sheet(), story.entries)["strays"]] == ["9", "1"]
     story.tap("x" * 20, "the long one beside the dipstick " * 2)

@@ -13,7 +13,7 @@ def departures(story, made=None, **facts):
 
 def test_a_thread_in_another_state_is_said_once_for_a_state_in_a_stage():
     story = Story().taps("snug", "1").taps("snug", "23", state="dry").taps("snug", "4", state="new")
-    assert departures(story) == [("snug//other_state/1", "Snug: the thread was dry; the sheet asks for it oiled.")]
+    assert departures(story) == [("snug//other_state/1", "Snug: the thread was dry, not oiled as the sheet asks.")]
     letting = Story(direction="loosen").taps("release", "4321", method="release", state="dry")
     assert departures(letting) == []
 
@@ -21,7 +21,7 @@ def test_a_thread_in_another_state_is_said_once_for_a_state_in_a_stage():
 def test_a_tool_with_too_many_cycles_by_then_and_one_out_of_use():
     story = Story().taps("snug", "12", tool_id=CLICK)
     counted = {story.entries[1]["id"]: 5000, story.entries[2]["id"]: 5001}
-    words = "Snug: since its calibration Wrench W1 had done 5001 cycles; it is due after 5000."
+    words = "Snug: Wrench W1 had done 5,001 cycles since its calibration; recalibration is due after 5,000."
     assert departures(story, counted=counted) == [("snug//overdue_count/1", words)]
     assert departures(story) == []
     state = fold(sheet(), story.entries, stories.said(stories.tool(retired=True)))
@@ -34,8 +34,8 @@ def test_stretch_bolts_turned_again_need_a_manager():
     story.restart("snug")
     assert departures(story, made) == [
         ("turn//stretch_reused/1",
-         "Turn: begun again after 2 stretch bolts were turned; each counts as used once more. "
-         "No longer than 150.5 mm is allowed."),
+         "Turn: restarted after 2 stretch bolts were turned; each counts as tightened once more. "
+         "Maximum length 150.5 mm."),
     ]  # fmt: skip
     assert fold(made, story.entries)["departures"][0]["needs"] == "manager"
     assert departures(Story().taps("snug", "12"), made) == []

@@ -48,8 +48,8 @@ def test_all_faults_of_a_sheet(case):
 
 def test_a_missed_a_repeated_and_a_strange_fastener_are_named():
     said = " ".join(one.message for one in check(changed({"stages.0.order": list("12345669")}), ENGINE))
-    assert "fastener 6 stands twice" in said
-    assert "misses fasteners 7 and 8 of head_bolt/A and head_bolt/B" in said
+    assert "fastener 6 is in the order twice" in said
+    assert "fasteners 7 and 8 of head_bolt/A and head_bolt/B are missing" in said
     assert "names fastener 9, which head_bolt/A and head_bolt/B have not" in said
 
 

@@ -1,4 +1,4 @@
-import type { PreloadLine, PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import { type PreloadLine, type PreloadSaid, STRESS_AREA } from '../../../trade/tightening/preload_estimate.ts'
 import { say } from '../../frame/say.ts'
 
 /** What the torque stages may come to in the bolt: an estimate with its assumptions and its spread, never a limit. */
@@ -64,7 +64,7 @@ function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadSaid }
   return (
     <p class="preload-loads">
       {thread}:{' '}
-      {[...loads, ...sizes.filter(({ words }) => words === 'stress area')].map(({ words, value }, i) => (
+      {[...loads, ...sizes.filter(({ words }) => words === STRESS_AREA)].map(({ words, value }, i) => (
         <span key={words}>
           {i > 0 && '; '}
           {words} <span class="figure">{value}</span>
