@@ -4,6 +4,8 @@ import { App } from './bay/App.tsx'
 import { boot, recordingNow, resume } from './capture/index.ts'
 import { health, start } from './store/index.ts'
 import { server, startLoop, watchUpdates } from './sync/index.ts'
+import './look/look.css'
+import './bay/frame/frame.css'
 
 async function begin(place: HTMLElement) {
   await start()

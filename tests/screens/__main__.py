@@ -1,4 +1,5 @@
 """`python -m tests.screens FOLDER`: photographs every screen of the demo, at 360x800 and 1440x900, light and dark.
+`python -m tests.screens compare BEFORE AFTER`: says how far the pictures of two such folders differ, and which most.
 
 README.md shows two of them, kept beside this file.
 """
@@ -12,9 +13,10 @@ from pathlib import Path
 
 from playwright.sync_api import Page, sync_playwright
 
+from tests.screens.compare import report
 from tests.screens.demo_server import Demo
+from tests.support.built import build_faces
 from tests.support.chromium import ARGUMENTS, find
-from tests.support.npm import build_faces
 
 BAY, OFFICE = (360, 800), (1440, 900)
 FINISHED, HALF_WAY, CAME_BACK = "2391", "2418", "2424"
@@ -58,13 +60,13 @@ def bay(playwright, demo: Demo, folder: Path, profile: Path) -> None:
     page.goto(f"{demo.url}/bay/#join={demo.code}")
     settle(page)
     shoot(page, folder, "bay_join")
-    page.get_by_label("Name of this phone").fill("bay 3")
+    page.get_by_label("What this phone is called").fill("bay 3")
     page.get_by_role("button", name="Join", exact=True).click()
     page.get_by_role("button", name="Ida").wait_for()
     shoot(page, folder, "bay_who")
     page.get_by_role("button", name="Ida").click()
     page.get_by_label("PIN", exact=True).fill("1470")
-    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("button", name="Go in").click()
     page.get_by_text(HALF_WAY).first.wait_for()
     job = page.evaluate(JOB_BY_NUMBER, HALF_WAY)
     # Kept on this phone: its whole record and small pictures, readable without signal.
@@ -138,4 +140,10 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    match sys.argv[1:]:
+        case ["compare", before, after]:
+            report(Path(before), Path(after))
+        case [folder]:
+            main(Path(folder))
+        case _:
+            sys.exit(__doc__)

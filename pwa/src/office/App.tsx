@@ -1,6 +1,3 @@
-import '../look/base.css'
-import '../parts/parts.css'
-import './look/office.css'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { About } from './frame/About.tsx'
 import { EngineTypes } from './registers/engine_types/EngineTypes.tsx'

@@ -10,6 +10,7 @@ import { open } from '../frame/route.ts'
 import { useWhere } from '../frame/useJob.ts'
 import { say } from '../frame/say.ts'
 import { ShotWords } from './ShotWords.tsx'
+import './camera.css'
 
 /** Pictures of one place, one after another: by the phone's camera, from the live screen, or out of the gallery. */
 export function Camera({ job }: { job: Job }) {
@@ -41,7 +42,7 @@ export function Camera({ job }: { job: Job }) {
         </>
       }
     >
-      <div class="series">
+      <div class="series column">
         {pendingWords.value && (
           <p class="told is-wrong" role="status">
             {pendingWords.value}

@@ -16,6 +16,7 @@ import { AT_ONCE, open } from '../frame/route.ts'
 import { useStored } from '../frame/useStored.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { say } from '../frame/say.ts'
+import './bench.css'
 
 /** The bench: the place in hand on the engine, what is there already, what is still wanted, and the three acts of the day. */
 export function Bench({ job }: { job: Job }) {
@@ -87,7 +88,7 @@ function Engine({ job, type }: { job: Job; type: EngineType }) {
 
 // The widest the drawing is shown, and its own width: see bench.css and parts/engine_layout.ts.
 const WIDEST = 420
-const SIDES = 20
+const SIDES = 16
 
 /** The height left for the drawing beside `taken` CSS pixels, in drawing units. */
 function roomFor(taken: number): number {

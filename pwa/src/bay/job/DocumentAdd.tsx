@@ -37,7 +37,7 @@ export function DocumentAdd({ job }: { job: Job }) {
       <div class="form">
         <label class="file-door">
           <span class="cell-label">{say('document.file')}</span>
-          <span class="file-name">{file?.name ?? say('document.choose')}</span>
+          <span class="file-name own-line bold breaks">{file?.name ?? say('document.choose')}</span>
           <input
             type="file"
             class="unseen"

@@ -8,6 +8,7 @@ import { useServer } from '../frame/server.ts'
 import { open } from '../frame/route.ts'
 import { shortDay } from '../frame/words.ts'
 import { say } from '../frame/say.ts'
+import './jobs.css'
 
 const haystack = (job: Job) => {
   const type = engineTypes.value.get(job.engine_type)?.name ?? ''
@@ -48,7 +49,7 @@ function JobRow({ job }: { job: Job }) {
   const type = engineTypes.value.get(job.engine_type)
   return (
     <li class="job-row">
-      <button type="button" class="job-open" onClick={() => open('bench', job.id)}>
+      <button type="button" class="job-open flat" onClick={() => open('bench', job.id)}>
         <span class="job-number">{job.number}</span>
         <span class="job-facts">
           <strong>{job.vehicle || say('jobs.no_vehicle')}</strong>
@@ -61,7 +62,7 @@ function JobRow({ job }: { job: Job }) {
       </button>
       <button
         type="button"
-        class="job-keep"
+        class="job-keep column small"
         aria-pressed={job.chosen}
         onClick={() => void chooseJob(job.id, !job.chosen)}
       >

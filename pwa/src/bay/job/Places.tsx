@@ -12,6 +12,7 @@ import { useStored } from '../frame/useStored.ts'
 import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { capital } from '../frame/words.ts'
 import { say } from '../frame/say.ts'
+import './places.css'
 
 const MOST = 60
 

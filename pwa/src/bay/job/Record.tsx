@@ -17,6 +17,7 @@ import { useType, useWhere } from '../frame/useJob.ts'
 import { authorOf } from '../frame/who.ts'
 import { clockTime } from '../frame/words.ts'
 import { say } from '../frame/say.ts'
+import './record.css'
 
 const PAGE = 40
 
@@ -72,12 +73,12 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
   const state = row.state === 'waiting' ? say('title.on_this_phone') : row.state === 'attention' ? say('record.attention') : ''
   return (
     <li class={row.withdrawn ? 'is-withdrawn' : ''}>
-      <button type="button" class="record-open" onClick={() => open('entry', job.id, ABOUT.sound.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
+      <button type="button" class="record-open flat" onClick={() => open('entry', job.id, ABOUT.sound.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
         <Balloon number={<KindSign kind={row.kind} />} solid={false} />
         <span class="record-words">
           {was && was.title !== title && <span class="record-was small soft">{was.title}</span>}
-          <span class="record-title">{title}</span>
-          {text && <span class="record-text">{text}</span>}
+          <span class="record-title own-line bold">{title}</span>
+          {text && <span class="record-text two-lines breaks">{text}</span>}
           {KINDS[row.kind]?.view === 'sound' && <Transcript sound={row.id} />}
           <span class="small soft">
             {clockTime(row.entry.claimed)} · {authorOf(row.entry)}
@@ -97,7 +98,7 @@ function Transcript({ sound }: { sound: string }) {
   const note = useStored<SpokenNote | null>(null, () => spokenOf(sound), [sound])
   if (!note?.text) return null
   return (
-    <span class="record-text">
+    <span class="record-text two-lines breaks">
       {note.by === 'machine' && <span class="soft">{say('speaking.machine_transcript')}: </span>}
       {note.text}
     </span>

@@ -8,6 +8,7 @@ import { say } from '../frame/say.ts'
 import { useSaving } from '../frame/useSaving.ts'
 import { useStored } from '../frame/useStored.ts'
 import { capital, clockTime } from '../frame/words.ts'
+import './stage.css'
 
 type StageOf = (typeof STAGES)[number]
 type Attempt = (act: () => Promise<unknown>, words: string) => Promise<unknown>

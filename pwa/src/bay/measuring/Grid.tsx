@@ -21,6 +21,8 @@ import { useType } from '../frame/useJob.ts'
 import { capital } from '../frame/words.ts'
 import { say } from '../frame/say.ts'
 import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
+import './grid.css'
+import './figures.css'
 
 /** A procedure carried out over all its places: the drawing says where the gauge goes, the keypad takes the figure. */
 export function Grid({ job, code }: { job: Job; code: string }) {
@@ -80,7 +82,7 @@ function Sheeted({ job, type, code, grid, sheet, place }: SheetedProps) {
   return (
     <Screen title={title} quiet job={job} full acts={<Acts grid={grid} spoken={spoken} />}>
       <GridPlaces sheet={sheet} shown={place.place} onPick={pickPlace} />
-      <div class="grid-middle" ref={middle}>
+      <div class="grid-middle scrolls" ref={middle}>
         <WithRow job={job} gauge={grid.gauge} onOpen={(what) => setOpened({ what })} />
         <div class={isDrawn(sheet.drawing) ? 'grid-sheet' : 'grid-sheet is-alone'}>
           <GridDrawing drawing={sheet.drawing} axes={sheet.axes} readings={sheet.readings_asked} next={grid.target?.reading ?? ''} taken={taken} />
@@ -145,7 +147,7 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
   return (
     <div class="grid-value">
       {question && (
-        <p class="grid-question" role="alert">
+        <p class="grid-question along bold" role="alert">
           <span>{question}</span>
           <button type="button" onClick={grid.drop}>
             {say('grid.type_again')}

@@ -41,7 +41,7 @@ export function GridCell({ job, place, reading, taken, onAgain, onClose }: GridC
           )}
         </p>
       )}
-      <ol class="cell-values">
+      <ol class="cell-values ruled">
         {!taken.borrowed &&
           taken.values.map((value) => (
             <li key={value.id}>

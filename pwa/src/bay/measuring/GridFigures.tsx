@@ -17,7 +17,7 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
         {place.figures.map((figure) => (
           <li key={figure.code}>
             <button type="button" onClick={() => onOpen(figure.code)}>
-              <span class="grid-figure">
+              <span class="grid-figure on-line wrapped ends">
                 <span>{figure.words}</span>
                 {figure.value === null ? (
                   <span class="small soft">{say('figures.wants', { what: figure.missing.join('; ') })}</span>
@@ -37,7 +37,7 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
           <h2>{say('figures.across')}</h2>
           <ul>
             {across.map((figure) => (
-              <li key={figure.code} class="grid-across">
+              <li key={figure.code} class="grid-across on-line wrapped ends">
                 <span>{figure.words}</span>
                 <span>
                   <strong class="figure">{figure.value}</strong> {figure.unit}
@@ -49,7 +49,7 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
         </>
       )}
       {sheet.overdue.map((late) => (
-        <p key={late.gauge} class="small gauge-due">
+        <p key={late.gauge} class="small gauge-due bold">
           {say('figures.gauge_due', { gauge: late.gauge, day: late.due, count: late.count })}
         </p>
       ))}
@@ -127,7 +127,7 @@ function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
         </p>
       ))}
       {figure.budget.length > 0 && (
-        <table class="budget">
+        <table class="table budget">
           <thead>
             <tr>
               <th scope="col">{say('figures.from')}</th>

@@ -53,7 +53,7 @@ export function FigureLine({ figure, verdict, name = '' }: { figure: SheetFigure
       <Verdict standing={verdict?.standing ?? NO_LIMIT}>{verdict ? because(verdict, figure) : ''}</Verdict>
       {figure.guide.startsWith('STOP') && <Guide words={figure.guide} />}
       {figure.overdue.map((late) => (
-        <span key={late} class="small gauge-due">
+        <span key={late} class="small gauge-due bold">
           {late}
         </span>
       ))}

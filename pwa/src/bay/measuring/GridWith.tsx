@@ -27,7 +27,7 @@ export function GaugeSheet(props: { procedure: string; quantity: string; amount:
       <button type="button" aria-pressed={gauge.id === now.id} onClick={() => take({ id: gauge.id, name: gauge.name })}>
         <strong>{gauge.name}</strong>
         <span class="small">{gauge.facts}</span>
-        {gauge.overdue && <span class="small gauge-due">{gauge.overdue}</span>}
+        {gauge.overdue && <span class="small gauge-due bold">{gauge.overdue}</span>}
         {gauge.not && <span class="small">{gauge.not}</span>}
       </button>
     </li>

@@ -21,6 +21,7 @@ import { GaugeSheet, WithRow, WithSheet, type WithWhat } from './GridWith.tsx'
 import { SpokenMeasure, SpokenReadingActs, SpokenReadingMessage, useSpokenReading } from './SpokenMeasure.tsx'
 import { gaugeInHand, withOf } from './useWith.ts'
 import { UnitSheet } from '../../parts/controls/UnitSheet.tsx'
+import './one_reading.css'
 
 const BLANK = { value: '', quantity: '', unit: '', remark: '' }
 
@@ -54,7 +55,7 @@ export function OneReading({ job }: { job: Job }) {
         </>
       }
     >
-      <div class="measure">
+      <div class="measure scrolls">
         <WithRow job={job} gauge={gauge} onOpen={setOpened} />
         <Choice label={say('common.what_is_measured')} options={reading.offered.map((q) => ({ value: q.code, words: q.short }))} chosen={[quantity]} onChoose={reading.chooseQuantity} />
         {type && <Points job={job} type={type} />}

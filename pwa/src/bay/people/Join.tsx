@@ -6,6 +6,7 @@ import { type Scanner, canScan, scan } from './scan.ts'
 import { instead } from '../frame/route.ts'
 import { sentence } from '../frame/words.ts'
 import { say } from '../frame/say.ts'
+import './joining.css'
 
 /** The code out of whatever was scanned or typed: an address with #join=CODE, or the code itself. */
 export function codeIn(text: string): string {

@@ -6,6 +6,7 @@ import { Act, BackAct, Screen, StatusMessage } from '../frame/Frame.tsx'
 import { say } from '../frame/say.ts'
 import { sentence } from '../frame/words.ts'
 import { Pin } from './Pin.tsx'
+import './people.css'
 
 /** A shared phone: who holds it now. Works without signal; nothing that was recorded before is touched. */
 export function WhoIsHere({ onDone }: { onDone: () => void }) {

@@ -12,6 +12,7 @@ import { codeIn } from '../people/Join.tsx'
 import { Refusals } from './Refusals.tsx'
 import { RoomLeft } from './RoomLeft.tsx'
 import { UpdateReady } from './UpdateReady.tsx'
+import './phone.css'
 
 /** What waits on this phone, why, and what can be done about it; in words, and never with anything lost. */
 export function OnThisPhone() {
@@ -67,7 +68,7 @@ function Outbox({ held }: { held: number }) {
         <span class="figure">{held}</span>
       </p>
       <div>
-        <p class="outbox-words">{held ? waitingWords : nothingWaits}</p>
+        <p class="outbox-words bold">{held ? waitingWords : nothingWaits}</p>
         <p>{s.reached ? say('phone.last_reached', { time: clockTime(s.reached) }) : say('phone.never_reached')}</p>
         {s.why && <p class="outbox-why">{s.why}</p>}
         {s.shutDoor && <FreshCode />}

@@ -69,7 +69,7 @@ function SignedIn() {
         {say('settings.sign_out_about')}{' '}
         {waitingWords ? say('settings.still_to_send', { what: waitingWords }) : say('settings.nothing_waits')}
       </p>
-      <div class="pair">
+      <div class="pair wraps">
         {signedIn.value && (
           <button type="button" onClick={leave}>
             {say('settings.sign_out')}

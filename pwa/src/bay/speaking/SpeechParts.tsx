@@ -46,7 +46,7 @@ export function SpeechParts() {
           </button>
         </>
       ) : (
-        <div class="pair">
+        <div class="pair wraps">
           {able && here.missing > 0 && (
             <button type="button" onClick={() => void act(() => fetchParts(), say('speech.downloaded'))}>
               {here.state === 'none' ? say('speech.download', { size: size(here.missing) }) : say('speech.download_rest', { size: size(here.missing) })}

@@ -27,7 +27,7 @@ export function SpokenNote({ row }: { row: Row }) {
       {note.text && <blockquote class="transcript-text">{note.text}</blockquote>}
       <StatusMessage words={message.words} wrong={message.wrong} />
       {!row.withdrawn && (
-        <div class="pair">
+        <div class="pair wraps">
           {note.text && !listened && (
             <button type="button" disabled={busy} onClick={() => void confirm(note.text)}>
               {say('transcript.confirm')}

@@ -7,6 +7,7 @@ import { TakeOut } from '../frame/TakeOut.tsx'
 import { open } from '../frame/route.ts'
 import type { Spoken } from './useSpoken.ts'
 import { say } from '../frame/say.ts'
+import './spoken.css'
 
 export interface SpokenPanelProps {
   spoken: Spoken
@@ -34,7 +35,7 @@ function Listening({ spoken, of, hint }: { spoken: Spoken; of: string; hint: str
   const { recording, seconds, held, able } = spoken
   return (
     <>
-      <p class="said-of">
+      <p class="said-of on-line ends">
         <strong>{of}</strong>
         <span class="figure">{minutes(seconds)}</span>
       </p>
@@ -49,7 +50,7 @@ function Listening({ spoken, of, hint }: { spoken: Spoken; of: string; hint: str
 
 function Working() {
   return (
-    <p class="said-working" role="status">
+    <p class="said-working centred bold" role="status">
       {say('speaking.working')}
     </p>
   )

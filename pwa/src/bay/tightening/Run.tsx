@@ -70,12 +70,12 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
       acts={<Acts hand={hand} spoken={spoken} waits={Boolean(waits)} onReady={() => stage && setReady(`${stage.code} ${stage.restarted}`)} onOver={setOver} />}
     >
       <div class="run">
-        <button type="button" class="run-head" onClick={() => setOver('sheet')}>
+        <button type="button" class="run-head on-line wrapped flat" onClick={() => setOver('sheet')}>
           <strong>{place}</strong>
           <span class="run-stage">{state.stage === null ? sheet.name : stage?.words}</span>
           <span class="small run-bolts">{boltsWords(sheet, run.bolts, hand.thread)}</span>
         </button>
-        {stage?.proposed && next && <p class="run-proposed">{say('run.order_unconfirmed')}</p>}
+        {stage?.proposed && next && <p class="run-proposed small bold">{say('run.order_unconfirmed')}</p>}
         <RunWith hand={hand} onOver={setOver} />
         <JointDrawing
           fasteners={run.fasteners}
@@ -109,7 +109,7 @@ function Open({ hand, onOpen }: { hand: RunInHand; onOpen: () => void }) {
   const open = hand.state!.departures.filter(({ answered }) => !answered)
   if (open.length === 0) return null
   return (
-    <button type="button" class="run-open" onClick={onOpen}>
+    <button type="button" class="run-open flat own-line" onClick={onOpen}>
       <strong>{say('run.to_answer', { count: open.length })}</strong>
       <span class="small">{open.at(-1)!.words}</span>
     </button>

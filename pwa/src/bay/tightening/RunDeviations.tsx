@@ -30,14 +30,14 @@ export function RunDeviations({ job, hand, onClose }: { job: Job; hand: RunInHan
     <Sheet title={say('deviations.title')} onClose={onClose}>
       {deviations.length === 0 && <p>{say('deviations.none')}</p>}
       {open.length === 0 && deviations.length > 0 && <p>{say('deviations.all_answered')}</p>}
-      <ul class="departures">
+      <ul class="departures ruled">
         {open.map((deviation) => (
           <li key={deviation.key} class="is-open">
             <p>
               {deviation.words}
               {deviation.needs === 'manager' && <strong> {say('deviations.needs_manager')}</strong>}
             </p>
-            <div class="pair">
+            <div class="pair wraps">
               <button type="button" class="main-act" onClick={() => setAnswering({ deviation, again: false })}>
                 {say('deviations.give_reason')}
               </button>

@@ -24,7 +24,7 @@ export function RunFastener({ hand, label, onType, onClose }: { hand: RunInHand;
   if (taking && last) return <RunUndo hand={hand} row={last} onClose={onClose} />
   return (
     <Sheet title={say('run.number_title', { number: label })} onClose={onClose}>
-      <ul class="run-rows">
+      <ul class="run-rows ruled">
         {rows.map((row) => (
           <li key={row.entry}>{rowWords(row)}</li>
         ))}

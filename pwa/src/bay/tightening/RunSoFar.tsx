@@ -25,7 +25,7 @@ export function RunSoFar({ run, onClose }: { run: Run; onClose: () => void }) {
               {say('progress.stage', { number: index + 1, stage: stage.words, target: targetWords(stage) })}
             </h3>
             {stage.restarted > 0 && <p class="small">{say('progress.restarted', { count: stage.restarted })}</p>}
-            <ol class="run-rows">
+            <ol class="run-rows ruled">
               {stage.done.map((row) => (
                 <li key={row.entry}>
                   <strong>{row.label}</strong> {ordinal(row.position)}

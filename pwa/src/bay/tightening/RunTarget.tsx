@@ -7,15 +7,15 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
   const { method, target, unit } = stage
   if (waits) {
     return (
-      <p class="run-waits" role="alert">
+      <p class="run-waits column" role="alert">
         <strong>{say('run.before_stage', { stage: stage.words })}</strong>
         <span>{waits}</span>
       </p>
     )
   }
   return (
-    <div class="run-target">
-      <p class="run-asked">
+    <div class="run-target along">
+      <p class="run-asked along">
         {target === '' ? (
           <strong class="run-figure is-words">{say('run.release')}</strong>
         ) : (
@@ -25,7 +25,7 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
         <span class="run-of">
           {target !== '' && unit !== '°' && `${unit} · `}
           <strong class="run-number">{say('run.number', { number: next })}</strong>
-          {target !== '' && <span class="run-tolerance figure">{toleranceWords(stage)}</span>}
+          {target !== '' && <span class="run-tolerance soft figure">{toleranceWords(stage)}</span>}
           {set && (
             <span class="run-set">
               {say('run.set_wrench')} <strong class="figure">{set}</strong>

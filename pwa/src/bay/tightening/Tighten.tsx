@@ -11,6 +11,8 @@ import { goTo, useType, useWhere } from '../frame/useJob.ts'
 import { type Run, useRuns } from './useRuns.ts'
 import { clockTime } from '../frame/words.ts'
 import { say } from '../frame/say.ts'
+import './run.css'
+import './sheets.css'
 
 /** What can be tightened here: runs that are open on the job first, then the sheets of the joint in hand, or a single bolt. */
 export function Tighten({ job }: { job: Job }) {

@@ -24,7 +24,7 @@ export function ToolSheet({ stage, onClose }: { stage: StageTold; onClose: () =>
         <strong>{name}</strong>
         <span class="small">{facts}</span>
         {against.map((words) => (
-          <span key={words} class="small gauge-due">
+          <span key={words} class="small gauge-due bold">
             {words}
           </span>
         ))}
@@ -57,7 +57,7 @@ function Lever({ stage, tool }: { stage: StageTold; tool: Held }) {
   return (
     <details class="place-group lever" open={Boolean(by.length && by.extension)}>
       <summary>{say('tool.extension', { tool: tool.name })}</summary>
-      <div class="lever-lengths">
+      <div class="halves">
         <Field label={say('tool.wrench_length')} value={by.length} onValue={(text) => extend(tool, { ...by, length: digits(text) })} keys="decimal" figures />
         <Field label={say('tool.extension_length')} value={by.extension} onValue={(text) => extend(tool, { ...by, extension: digits(text) })} keys="decimal" figures />
       </div>

@@ -48,7 +48,7 @@ export function Torque({ job }: { job: Job }) {
         </>
       }
     >
-      <div class="measure">
+      <div class="measure scrolls">
         {type && <Joints job={job} type={type} at={at.place} />}
         <FastenerForm form={form} units={units} change={change} />
         <p class="caution small">{say('torque.caution')}</p>
@@ -119,7 +119,7 @@ function FastenerForm({ form, units, change }: { form: Form; units: string[]; ch
           </select>
         </label>
       </div>
-      <div class="reading-with">
+      <div class="halves">
         <Field label={say('torque.method')} value={method} onValue={(text) => change({ method: text, unit: '' })} options={choices('method')} />
         <Field label={say('common.tool')} value={tool} onValue={(text) => change({ tool: text })} />
       </div>

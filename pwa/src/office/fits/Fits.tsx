@@ -4,6 +4,7 @@ import { BLANK, sums, type Typed } from '../../parts/fits/fit_sums.ts'
 import { PageHead } from '../frame/PageHead.tsx'
 import { route, set } from '../frame/route.ts'
 import { say } from '../frame/say.ts'
+import './fits.css'
 
 /** Limits and fits, press force and heat. What is typed is held in the address, so that it can be sent and returned to. */
 export function Fits() {

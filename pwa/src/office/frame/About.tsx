@@ -2,6 +2,7 @@ import { me, head } from './session.ts'
 import { say } from './say.ts'
 import type { Head, Me } from './shapes.ts'
 import { dayAndClock, figure, wholePrint } from './words.ts'
+import './about.css'
 
 /** Which server this is, the latest log fingerprint it signed, and how anyone can check what it hands over. */
 export function About() {
@@ -9,11 +10,11 @@ export function About() {
   if (!session) return null
   return (
     <section class="page about-page" aria-labelledby="about-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="about-title">{session.workshop.name}</h1>
       </header>
       {session.demo && <p class="about-demo">{say('about.demo')}</p>}
-      <div class="about-sheet">
+      <div class="about-sheet columned headed">
         <LogFingerprint last={head.value} />
         <ThisServer session={session} />
         <HowToCheck />
@@ -39,7 +40,7 @@ function LogFingerprint({ last }: { last: Head | null }) {
           </div>
           <div>
             <dt>{say('about.fact_fingerprint')}</dt>
-            <dd class="figure about-print">{wholePrint(last.root)}</dd>
+            <dd class="figure about-print breaks">{wholePrint(last.root)}</dd>
           </div>
           <div>
             <dt>{say('about.fact_signed')}</dt>
@@ -60,11 +61,11 @@ function ThisServer({ session }: { session: Me }) {
       <dl class="facts facts-wide">
         <div>
           <dt>{say('about.fact_key_fingerprint')}</dt>
-          <dd class="figure about-print">{wholePrint(session.server)}</dd>
+          <dd class="figure about-print breaks">{wholePrint(session.server)}</dd>
         </div>
         <div>
           <dt>{say('about.fact_restore_mark')}</dt>
-          <dd class="figure about-print">{session.epoch}</dd>
+          <dd class="figure about-print breaks">{session.epoch}</dd>
         </div>
       </dl>
       <p>{say('about.server_text')}</p>

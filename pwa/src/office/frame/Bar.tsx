@@ -4,6 +4,8 @@ import { say } from './say.ts'
 import { isManager, me, signOut } from './session.ts'
 import { SearchBox } from './SearchBox.tsx'
 import { theme, wear } from './theme.ts'
+import './bar.css'
+import './who.css'
 
 interface TabProps {
   to: string[]
@@ -26,7 +28,7 @@ function Tab({ to, here, name, sign }: TabProps) {
 export function Bar({ remark, keys }: { remark: string; keys: () => void }) {
   const [room = 'jobs', job, leaf = 'record'] = route.value.path
   return (
-    <header class="bar">
+    <header class="bar along">
       <a class="wordmark" href={address(['jobs'])} aria-label={say('frame.wordmark')}>
         witnessmark
       </a>

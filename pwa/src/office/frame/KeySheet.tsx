@@ -1,5 +1,6 @@
 import { say, type SentenceKey } from './say.ts'
 import { Sheet } from './Sheet.tsx'
+import './keys.css'
 
 interface KeyLine {
   keys: string[]

@@ -11,10 +11,10 @@ interface Props {
 /** The head of a page that is read from top to bottom. */
 export function PageHead({ id, title, acts, children }: Props) {
   return (
-    <header class="page-head">
+    <header class="page-head along wrapped">
       <h1 id={id}>{title}</h1>
       {children}
-      {acts && <div class="page-acts">{acts}</div>}
+      {acts && <div class="page-acts wraps">{acts}</div>}
     </header>
   )
 }

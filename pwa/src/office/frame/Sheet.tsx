@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { useEffect, useId, useRef } from 'preact/hooks'
 import { useKeys } from './keys.ts'
 import { say } from './say.ts'
+import './leaf.css'
 
 interface Props {
   title: string
@@ -37,7 +38,7 @@ export function Sheet({ title, close, stand = 'side', children }: Props) {
         close()
       }}
     >
-      <header class="leaf-head">
+      <header class="leaf-head along ends">
         <h2 id={name}>{title}</h2>
         <button type="button" class="plain" onClick={close}>
           {say('common.close')}

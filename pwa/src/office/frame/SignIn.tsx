@@ -6,6 +6,7 @@ import { Field } from '../../parts/controls/Field.tsx'
 import { FaultNotice } from './notices.tsx'
 import { remembered, WORKSHOP } from './remembered.ts'
 import { say } from './say.ts'
+import './signin.css'
 
 /** Longer waits are given in minutes. */
 const MOST_SECONDS = 90
@@ -76,7 +77,7 @@ function SignInForm({ workshop, demo }: Door) {
       {demo && <p class="signin-demo">{say('frame.demo')}</p>}
       <Field label={say('common.name')} value={name} onValue={setName} fill="username" />
       <Field label={say('frame.password')} value={password} onValue={setPassword} secret fill="current-password" />
-      <div class="signin-act">
+      <div class="signin-act along">
         <button class="main-act" disabled={sending}>
           {sending ? say('frame.signing_in') : say('frame.sign_in')}
         </button>
@@ -87,7 +88,7 @@ function SignInForm({ workshop, demo }: Door) {
         )}
       </div>
       <FaultNotice>{fault || startFault.value}</FaultNotice>
-      <p class="signin-foot">
+      <p class="signin-foot soft small">
         <span>{say('frame.phones_join')}</span>
       </p>
     </form>

@@ -149,11 +149,11 @@ function Line({ job, chosen }: { job: JobLine; chosen: boolean }) {
       </th>
       <td data-name="vehicle">
         <b>{job.vehicle || say('jobs.no_vehicle')}</b> <span class="figure">{job.registration}</span>
-        {job.complaint && <span class="register-complaint">{job.complaint}</span>}
+        {job.complaint && <span class="register-complaint own-line soft">{job.complaint}</span>}
       </td>
       <td data-name="engine">
         {job.engine_type_name || say('jobs.no_type')} <span class="figure">{job.engine_number}</span>
-        {job.earlier_visits > 0 && <span class="register-visit">{visit(job.earlier_visits)}</span>}
+        {job.earlier_visits > 0 && <span class="register-visit own-line soft">{visit(job.earlier_visits)}</span>}
       </td>
       <td data-name="stage">
         <span class="stage-tag">{stageWords(job.stage)}</span>
@@ -163,7 +163,7 @@ function Line({ job, chosen }: { job: JobLine; chosen: boolean }) {
       </td>
       <td data-name="pictures" data-word={say('jobs.picture_word', { count: job.pictures })} class="right figure">
         {figure(job.pictures)}
-        {job.missing_media > 0 && <span class="register-missing">{say('jobs.files_missing', { count: job.missing_media })}</span>}
+        {job.missing_media > 0 && <span class="register-missing own-line soft">{say('jobs.files_missing', { count: job.missing_media })}</span>}
       </td>
       <td data-name="last record">{job.last ? dayAndClock(job.last) : say('jobs.no_record')}</td>
     </tr>

@@ -63,7 +63,7 @@ export function NewJob({ close }: { close: () => void }) {
   const put = (name: keyof Details, value: string) => setWritten({ ...written, [name]: value })
   return (
     <Sheet title={say('jobs.new_job')} close={close}>
-      <form noValidate onSubmit={send} class="block">
+      <form noValidate onSubmit={send} class="block halves">
         <EngineFields details={details} put={put} types={types.data?.engine_types ?? []} earlier={earlier} setEarlier={setEarlier} />
         <StoryFields details={details} put={put} />
         <FaultNotice>{fault || types.error?.message}</FaultNotice>

@@ -12,6 +12,7 @@ import type { Item, JobLine, Page } from '../frame/shapes.ts'
 import { day, shortClock } from '../frame/words.ts'
 import { useRows } from './useRows.ts'
 import { say } from '../frame/say.ts'
+import './search.css'
 
 const PAGE = 40
 
@@ -24,7 +25,7 @@ export function SearchScreen() {
   const older = page?.next ?? page?.previous ?? null
   return (
     <section class="page search-page" aria-labelledby="search-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="search-title">{q ? say('jobs.search_for', { words: q }) : say('jobs.search_title')}</h1>
         {page && <p role="status">{resultWords(page)}</p>}
       </header>
@@ -89,7 +90,7 @@ function resultWords(page: Page): string {
 
 function MatchingJobs({ jobs }: { jobs: JobLine[] }) {
   return (
-    <ul class="jobs-found" aria-label={say('jobs.search_jobs')}>
+    <ul class="jobs-found wraps" aria-label={say('jobs.search_jobs')}>
       {jobs.map((job) => (
         <li key={job.id}>
           <a href={address(['job', job.id])}>
@@ -119,7 +120,7 @@ function MatchingRecord({ item, chosen, sought }: { item: Item; chosen: boolean;
           <Balloon number={item.exhibit} small />
           <span>
             <b>{item.title}</b>
-            {item.text && <span class="found-text">{item.text}</span>}
+            {item.text && <span class="found-text own-line">{item.text}</span>}
             {item.spoken?.text && <Hit note={item.spoken} sought={sought} />}
           </span>
         </span>

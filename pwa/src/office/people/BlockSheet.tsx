@@ -23,7 +23,7 @@ export function BlockSheet({ phone, close }: { phone: Phone; close: () => void }
   }
   return (
     <Sheet title={say('phones.block_letter', { letter: phone.letter })} close={close}>
-      <form noValidate class="block" onSubmit={send}>
+      <form noValidate class="block halves" onSubmit={send}>
         <p class="wide">
           {say('phones.block_means', { name: phone.name })} {arrivalWords(phone)} {say('phones.block_leaves')}
         </p>

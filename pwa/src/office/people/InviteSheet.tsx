@@ -44,7 +44,7 @@ function Code({ invitation, another }: { invitation: Invitation; another: () => 
       <p>{say('phones.scan_code')}</p>
       <img class="invite-square" src={asPicture(qr_svg)} alt={say('phones.square_code', { url })} />
       <p>{say('phones.or_type_code')}</p>
-      <p class="invite-url figure">{url.split(/[?#]/)[0]}</p>
+      <p class="invite-url breaks figure">{url.split(/[?#]/)[0]}</p>
       <p class="invite-code figure" aria-label={say('phones.code', { code: code.split('').join(' ') })}>
         {code}
       </p>

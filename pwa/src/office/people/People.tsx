@@ -5,6 +5,7 @@ import { useGet } from '../frame/useGet.ts'
 import { say } from '../frame/say.ts'
 import type { Person } from '../frame/shapes.ts'
 import { PersonSheet } from './PersonSheet.tsx'
+import './people.css'
 
 /** Who works here: names, what they may do, and how they sign in. */
 export function People() {
@@ -24,7 +25,7 @@ export function People() {
       <PageHead id="people-title" title={say('people.title')} acts={add} />
       <p class="page-words">{say('people.intro')}</p>
       <FaultNotice>{error?.message}</FaultNotice>
-      <ul class="people">
+      <ul class="people ruled">
         {data?.people.map((person) => (
           <PersonLine key={person.id} person={person} change={() => setOpen(person)} />
         ))}

@@ -43,7 +43,7 @@ export function PersonSheet({ person, close }: Props) {
   const self = person?.id === me.value?.person.id
   return (
     <Sheet title={person ? say('people.change', { name: person.name }) : say('people.add')} close={close}>
-      <form noValidate class="block" onSubmit={send}>
+      <form noValidate class="block halves" onSubmit={send}>
         <PersonFields typed={typed} put={put} known={Boolean(person)} />
         {person && !self && (
           <label class="wide tick">

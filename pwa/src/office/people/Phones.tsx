@@ -37,7 +37,7 @@ export function Phones() {
       <PageHead id="phones-title" title={say('phones.title')} acts={isManager.value && add} />
       <FaultNotice>{error?.message}</FaultNotice>
       {data && phones.length === 0 && <EmptyNotice>{isManager.value ? say('phones.none_yet') : say('phones.none_yet_ask_manager')}</EmptyNotice>}
-      <ul class="phones">
+      <ul class="phones ruled">
         {phones.map((phone) => (
           <PhoneLine key={phone.id} phone={phone} block={() => setBlocking(phone)} />
         ))}
@@ -53,7 +53,7 @@ function PhoneLine({ phone, block }: { phone: Phone; block: () => void }) {
   const behind = phone.announced > phone.received
   return (
     <li class={revoked ? 'is-shut' : ''}>
-      <span class="phone-letter" aria-hidden="true">
+      <span class="phone-letter centred bold" aria-hidden="true">
         {letter}
       </span>
       <div>

@@ -27,7 +27,7 @@ export function RecordedSound({ item, medium }: { item: Item; medium: Media }) {
         words={note ? wordsFor(note) : []}
       />
       {note && (
-        <p class="slip-stamp">
+        <p class="slip-stamp along wrapped">
           {note.query && <QueryMark />}
           {note.text ? <Stamp note={note} /> : <span class="soft">{by(note)}</span>}{' '}
           <a href={address(['spoken'], { sound: item.id, job: item.job?.id })}>

@@ -7,6 +7,7 @@ import { usePlaying } from './usePlaying.ts'
 import { WordLine } from './WordLine.tsx'
 import { litAt } from './rule.ts'
 import { say } from '../frame/say.ts'
+import '../spoken/sound.css'
 
 interface Props {
   src: string

@@ -15,7 +15,7 @@ export function CalibrationCells({ of: { calibrated, certificate, due, overdue, 
     <>
       <td data-word={say('registers.column_calibrated')}>
         {calibrated ? dateWords(calibrated) : say('registers.not_given')}
-        {certificate && <span class="soft gauge-paper">{certificate}</span>}
+        {certificate && <span class="soft gauge-paper own-line small">{certificate}</span>}
       </td>
       <td data-word="">
         {retired ? say('registers.retired') : <span class={overdue ? 'caution is-late' : ''}>{dueWords(due, today())}</span>}

@@ -32,8 +32,8 @@ export function List({ items, chosen, open }: Props) {
                     <Balloon number={item.exhibit} small solid={item.id === chosen} />
                     <span class="slip-line">
                       {group === 'queries' && <QueryMark />}
-                      <span class="slip-text">{textOf(item)}</span>
-                      <span class="slip-of">
+                      <span class="slip-text two-lines breaks">{textOf(item)}</span>
+                      <span class="slip-of own-line soft small">
                         {[item.job?.number, item.place_name, item.author.name, dayAndClock(item.claimed), lengthOf(item)].filter(Boolean).join(' · ')}
                       </span>
                     </span>

@@ -13,6 +13,7 @@ import { saveWord } from './ownWord.ts'
 import { WordForm } from './WordForm.tsx'
 import { say } from '../frame/say.ts'
 import { Named } from '../frame/shapes.ts'
+import './words.css'
 
 interface WordSet {
   entry: string
@@ -43,7 +44,7 @@ export function OwnWords() {
       <FaultNotice>{fault || error?.message}</FaultNotice>
       {answer && words.length === 0 && <EmptyNotice>{say('spoken.no_own_words')}</EmptyNotice>}
       {words.length > 0 && (
-        <ul class="own-words">
+        <ul class="own-words ruled">
           {sorted.map((set) => (
             <WordLine
               key={set.word.word}
@@ -115,7 +116,7 @@ function Pronounced({ phrases }: { phrases: string[] }) {
       {say('spoken.sounds_like')}{' '}
       {phrases.map((phrase, number) => (
         <span key={phrase}>
-          {number > 0 && ` ${say('spoken.or')} `}“{phrase}” <span class="figure soft own-sounds">{soundsOf(phrase)}</span>
+          {number > 0 && ` ${say('spoken.or')} `}“{phrase}” <span class="figure soft own-sounds own-line small">{soundsOf(phrase)}</span>
         </span>
       ))}
     </>

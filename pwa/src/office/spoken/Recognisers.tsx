@@ -20,7 +20,7 @@ export function Recognisers() {
         {say('spoken.recognisers_help')}
       </p>
       <FaultNotice>{trouble}</FaultNotice>
-      <ul class="recognisers">
+      <ul class="recognisers ruled">
         {all.map(({ id, usable, why, next }) => (
           <li key={id} class={usable ? 'is-usable' : ''}>
             <p>

@@ -57,7 +57,7 @@ export function Slip({ line, turn, changed, back }: Props) {
       <FaultNotice>{error?.message}</FaultNotice>
       {sound && <Recording item={item} sound={sound} />}
       <div class="slip-body">
-        <p class="slip-stamp">
+        <p class="slip-stamp along wrapped">
           {note.query && <QueryMark />}
           <Stamp note={note} />
         </p>

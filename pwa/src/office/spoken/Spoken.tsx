@@ -13,6 +13,7 @@ import type { SpokenItem } from './shapes.ts'
 import { useTally } from './useTally.ts'
 import { inOrder } from './words.ts'
 import { say } from '../frame/say.ts'
+import './spoken.css'
 
 const PAGE = 100
 
@@ -82,7 +83,7 @@ function Recordings() {
 
 function Head() {
   return (
-    <header class="spoken-head">
+    <header class="spoken-head on-line wrapped">
       <p class="spoken-title" aria-hidden="true">
         {say('spoken.title')}
       </p>

@@ -1,5 +1,7 @@
 import { useId } from 'preact/hooks'
 import { say } from '../words/say.ts'
+import './cells.css'
+import './field.css'
 
 export interface FieldProps {
   label: string
@@ -93,7 +95,7 @@ export function Choice<T extends string>(props: {
       <p class="cell-label" id={id}>
         {props.label}
       </p>
-      <div class="choice-row">
+      <div class="choice-row wraps">
         {props.options.map((o) => (
           <button key={o.value} type="button" aria-pressed={props.chosen.includes(o.value)} onClick={() => props.onChoose(o.value)}>
             {o.words}

@@ -1,5 +1,6 @@
 import { Gap, RubOut, Stroke } from './icons.tsx'
 import { say } from '../words/say.ts'
+import './keys.css'
 
 export interface FigureKeysProps {
   value: string

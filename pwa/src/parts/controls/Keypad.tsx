@@ -1,5 +1,6 @@
 import { RubOut } from './icons.tsx'
 import { say } from '../words/say.ts'
+import './keys.css'
 
 const KEYS = ['7', '8', '9', '4', '5', '6', '1', '2', '3'] as const
 

@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 import { Cross } from './icons.tsx'
 import { say } from '../words/say.ts'
+import './sheet.css'
 
 /** A sheet laid over the lower part of the screen, where the thumb is. Escape, the cross or a touch beside it closes it. */
 export function Sheet({ title, onClose, children }: { title: string; onClose: () => void; children: ComponentChildren }) {
@@ -23,7 +24,7 @@ export function Sheet({ title, onClose, children }: { title: string; onClose: ()
       onClick={(event) => event.target === sheet.current && onClose()}
     >
       <div class="sheet-inside">
-        <div class="sheet-head">
+        <div class="sheet-head along ends">
           <h2>{title}</h2>
           <button type="button" class="bare" aria-label={say('sheet.close')} onClick={onClose}>
             <Cross />

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { Ring } from './icons.tsx'
 import { say } from '../words/say.ts'
+import './said.css'
 
 /** Where a part of what stands in the frame comes from. */
 export type From = 'spoken' | 'screen' | 'hand'

@@ -1,5 +1,6 @@
 import { say } from '../words/say.ts'
 import { MOST_STROKES, tallyPath, tallyWidth } from './tally.ts'
+import './signs.css'
 
 const WORDS = { records: 'tally.records', readings: 'tally.readings' } as const
 

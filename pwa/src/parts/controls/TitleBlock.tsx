@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import { say } from '../words/say.ts'
+import './cells.css'
 
 export interface Cell {
   label: string

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact'
+import './signs.css'
 
 /** Signs drawn for this app with a pen of one width. They stand beside words, so a screen reader passes over them. */
 function Sign({ children, size = 30 }: { children: ComponentChildren; size?: number }) {

@@ -2,6 +2,7 @@ import { useRef } from 'preact/hooks'
 import { type Drawing, type Outline, type Spot, neighbour } from './engine_layout.ts'
 import { MOST_STROKES, tallyPath, tallyWidth } from '../controls/tally.ts'
 import { say } from '../words/say.ts'
+import './engine.css'
 
 export interface EngineDrawingProps {
   /** What is drawn: made by drawingOf() from the engine type's data. */

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { say } from '../words/say.ts'
+import './level_line.css'
 
 const BARS = 48
 

@@ -1,3 +1,4 @@
+import './number_line.css'
 import { say } from '../words/say.ts'
 export interface NumberLineProps {
   /** Limits, value and uncertainty as figures only to place them; the words are given as typed. */

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import { say } from '../words/say.ts'
+import './tolerance.css'
 
 export type Characteristic = 'roundness' | 'cylindricity' | 'flatness' | 'straightness' | 'run-out' | 'parallelism' | 'symmetry'
 
@@ -50,7 +51,7 @@ export function characteristicOf(figure: string): Characteristic | null {
 export function ToleranceFrame({ sign, value, unit }: { sign: Characteristic; value: string; unit: string }) {
   return (
     <span class="tolerance">
-      <span class="tolerance-sign">
+      <span class="tolerance-sign centred">
         <svg viewBox="0 0 18 18" width="18" height="18" aria-hidden="true">
           {SIGNS[sign]}
         </svg>

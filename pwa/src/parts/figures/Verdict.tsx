@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import { say } from '../words/say.ts'
+import './verdict.css'
 
 export type Standing = 'within' | 'outside' | 'not proven' | 'no limit'
 
@@ -9,7 +10,7 @@ const WORDS = { within: 'verdict.within', outside: 'verdict.outside', 'not prove
 export function Verdict({ standing, children }: { standing: Standing; children?: ComponentChildren }) {
   return (
     <span class="verdict">
-      <span class={`verdict-tag is-${standing.replace(' ', '-')}`}>{say(WORDS[standing])}</span>
+      <span class={`verdict-tag small bold is-${standing.replace(' ', '-')}`}>{say(WORDS[standing])}</span>
       {children && <span class="verdict-words">{children}</span>}
     </span>
   )

@@ -2,6 +2,7 @@ import { useId } from 'preact/hooks'
 import { type Limits, microns } from '../../trade/proposals/fits.ts'
 import { type Dimension, dimensionWords, type Drawn, HIGH, inkOf, type Span, WIDE } from './fit_ink.ts'
 import { say } from '../words/say.ts'
+import './fits.css'
 
 const HOLE = { x: 66, wide: 54 }
 const SHAFT = { x: 174, wide: 54 }

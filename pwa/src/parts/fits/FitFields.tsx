@@ -3,6 +3,7 @@ import { USUAL } from '../../trade/proposals/fits.ts'
 import { Field } from '../controls/Field.tsx'
 import { MATERIALS, MATERIAL_SOURCE, ofMaterial, type Typed, type Wrong } from './fit_sums.ts'
 import { say } from '../words/say.ts'
+import './fits.css'
 
 interface Props {
   typed: Typed
@@ -27,7 +28,7 @@ export function CodeFields(props: Props) {
         <p class="cell-label" id={about}>
           {say('fits.usual')}
         </p>
-        <div class="fit-usual-row">
+        <div class="fit-usual-row wraps">
           {USUAL.map(({ code, words }) => (
             <button key={code} type="button" title={words} aria-pressed={ends(typed.code, code)} onClick={() => change({ code: withClasses(typed.code, code) })}>
               <span class="figure">{code}</span>
@@ -35,7 +36,7 @@ export function CodeFields(props: Props) {
           ))}
         </div>
       </div>
-      <div class="fit-two">
+      <div class="halves">
         <Typing {...props} field="hole" label={say('fits.hole_measured')} />
         <Typing {...props} field="shaft" label={say('fits.shaft_measured')} />
       </div>
@@ -55,21 +56,21 @@ const ends = (typed: string, classes: string) => typed.replace(/\s/g, '').endsWi
 export function PressFields(props: Props) {
   return (
     <>
-      <div class="fit-two">
+      <div class="halves">
         <Typing {...props} field="hubOuter" label={say('fits.hub_outside')} />
         <Typing {...props} field="shaftBore" label={say('fits.shaft_bore')} hint={say('fits.solid')} />
       </div>
-      <div class="fit-two">
+      <div class="halves">
         <Metal {...props} part="hub" label={say('fits.hub_material')} />
         <Metal {...props} part="shaft" label={say('fits.shaft_material')} />
       </div>
-      <div class="fit-two">
+      <div class="halves">
         <Typing {...props} field="hubModulus" label={say('fits.hub_modulus')} />
         <Typing {...props} field="shaftModulus" label={say('fits.shaft_modulus')} />
         <Typing {...props} field="hubPoisson" label={say('fits.hub_poisson')} />
         <Typing {...props} field="shaftPoisson" label={say('fits.shaft_poisson')} />
       </div>
-      <div class="fit-two">
+      <div class="halves">
         <Typing {...props} field="length" label={say('fits.length')} />
         <Typing {...props} field="friction" label={say('fits.friction')} hint={say('fits.friction_hint')} />
       </div>
@@ -87,11 +88,11 @@ function Metal({ part, label, typed, change }: Props & { part: 'hub' | 'shaft'; 
 export function HeatFields(props: Props) {
   return (
     <>
-      <div class="fit-two">
+      <div class="halves">
         <Metal {...props} part="hub" label={say('fits.hub_material')} />
         <Metal {...props} part="shaft" label={say('fits.shaft_material')} />
       </div>
-      <div class="fit-two">
+      <div class="halves">
         <Typing {...props} field="hubAlpha" label={say('fits.hub_expansion')} />
         <Typing {...props} field="shaftAlpha" label={say('fits.shaft_expansion')} />
         <Typing {...props} field="slip" label={say('fits.slip')} />

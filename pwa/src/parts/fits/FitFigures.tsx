@@ -5,6 +5,7 @@ import { FitDrawing } from './FitDrawing.tsx'
 import { inkOf } from './fit_ink.ts'
 import type { Case, Sums, ZoneRow } from './fit_sums.ts'
 import { say } from '../words/say.ts'
+import './fits.css'
 
 /** The drawing, the words to its balloons, and the limits of size. */
 export function FitFigures({ sums }: { sums: Sums }) {
@@ -38,7 +39,7 @@ export function FitFigures({ sums }: { sums: Sums }) {
 
 function Limits({ rows }: { rows: ZoneRow[] }) {
   return (
-    <table class="fit-limits">
+    <table class="table fit-limits">
       <thead>
         <tr>
           <th scope="col">
@@ -63,7 +64,7 @@ function Limits({ rows }: { rows: ZoneRow[] }) {
             </td>
             <td>
               <span class="figure">{row.measured || '–'}</span>
-              {row.standing && <span class="fit-standing"> {row.standing}</span>}
+              {row.standing && <span class="fit-standing own-line small"> {row.standing}</span>}
             </td>
           </tr>
         ))}
@@ -135,7 +136,7 @@ export function HeatFigures({ sums }: { sums: Sums }) {
 
 function Cases({ cases, children }: { cases: Case[]; children: ComponentChildren }) {
   return (
-    <table class="fit-cases">
+    <table class="table fit-cases">
       <thead>
         <tr>
           <th scope="col">{say('fits.interference')}</th>

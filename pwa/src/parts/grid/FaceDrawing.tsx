@@ -1,3 +1,4 @@
+import './magnified.css'
 export interface FaceLine {
   code: string
   words: string

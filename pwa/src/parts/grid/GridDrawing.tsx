@@ -3,6 +3,7 @@ import { Bore, Housing, Journal } from './grid_views.tsx'
 import { Face, Lobe, Pin } from './grid_views_flat.tsx'
 import { say } from '../words/say.ts'
 import type { GridDrawingProps } from './grid_props.ts'
+import './grid.css'
 
 const VIEWS = { bore: Bore, journal: Journal, housing: Housing, face: Face, lobe: Lobe, pin: Pin }
 

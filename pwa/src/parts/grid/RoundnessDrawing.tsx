@@ -1,4 +1,5 @@
 import { closedPath, MM, ovalThrough, radians, type Through } from './magnified.ts'
+import './magnified.css'
 
 export interface Ring {
   words: string

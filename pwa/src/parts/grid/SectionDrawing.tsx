@@ -1,5 +1,6 @@
 import { useId } from 'preact/hooks'
 import { MM } from './magnified.ts'
+import './magnified.css'
 
 export interface Profile {
   words: string

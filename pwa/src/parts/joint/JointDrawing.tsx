@@ -1,6 +1,7 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
 import { beside, jointLayout, type JointFastener, type JointLayout, type JointSpot, ordinal, WASHER } from './joint_layout.ts'
 import { say } from '../words/say.ts'
+import './joint.css'
 
 export interface JointMark {
   look: 'open' | 'next' | 'done' | 'skipped'

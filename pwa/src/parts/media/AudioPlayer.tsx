@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Pause, Play } from '../controls/icons.tsx'
 import { say } from '../words/say.ts'
+import './media.css'
 
 /** 0:07, 12:31: minutes and seconds as a clock on the wall has them. */
 export function minutes(seconds: number): string {
@@ -23,7 +24,7 @@ export function AudioPlayer({ src, seconds, name }: { src: string; seconds: numb
   }
   const length = Math.max(seconds, at, 0.1)
   return (
-    <div class="player" role="group" aria-label={name}>
+    <div class="player along wrapped" role="group" aria-label={name}>
       <audio
         ref={sound}
         src={src}

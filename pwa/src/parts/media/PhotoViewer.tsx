@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { Back, Onward } from '../controls/icons.tsx'
 import { say } from '../words/say.ts'
 import { useZoom, type ZoomProps } from './useZoom.ts'
+import './media.css'
 
 export interface PhotoViewerProps extends ZoomProps {
   /** What the picture shows, in words. */
@@ -17,7 +18,7 @@ export interface PhotoViewerProps extends ZoomProps {
 export function PhotoViewer({ src, alt, onPrevious, onNext, children }: PhotoViewerProps) {
   const { frame, view, enlarged, setSize, key, wheel, turn, fingers } = useZoom({ src, onPrevious, onNext })
   return (
-    <div class="viewer" role="group" aria-label={say('viewer.picture')}>
+    <div class="viewer column" role="group" aria-label={say('viewer.picture')}>
       <div
         class="viewer-frame"
         ref={frame}

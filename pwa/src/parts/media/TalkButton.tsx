@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import { Mouth, Stop } from '../controls/icons.tsx'
 import { comesDown, HELD_MS, letsGo, STILL, type Does, type Talk } from './talk.ts'
 import { say } from '../words/say.ts'
+import '../controls/said.css'
 
 export interface TalkProps {
   name: string

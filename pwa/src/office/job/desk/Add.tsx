@@ -4,6 +4,7 @@ import { FileForm } from './FileForm.tsx'
 import { ReadingForm } from './ReadingForm.tsx'
 import { FindingForm, NoteForm, StageForm } from './WordForms.tsx'
 import { say } from '../../frame/say.ts'
+import './desk.css'
 
 const SORTS = [
   ['files', say('desk.sort_files')],
@@ -21,7 +22,7 @@ export function Add({ files, close }: { files: File[]; close: () => void }) {
   useEffect(() => tabs.current?.querySelector<HTMLElement>('[aria-pressed=true]')?.focus(), [])
   return (
     <Sheet title={say('desk.add_title')} close={close}>
-      <div class="sorts" role="group" aria-label={say('desk.what_to_add')} ref={tabs}>
+      <div class="sorts segments" role="group" aria-label={say('desk.what_to_add')} ref={tabs}>
         {SORTS.map(([code, words]) => (
           <button key={code} type="button" aria-pressed={sort === code} onClick={() => setSort(code)}>
             {words}

@@ -49,7 +49,7 @@ export function FileForm({ dropped, close }: { dropped: File[]; close: () => voi
   }
   const there = files.filter(({ state }) => state === 'there').length
   return (
-    <form noValidate class="block" onSubmit={send}>
+    <form noValidate class="block halves" onSubmit={send}>
       <Chooser add={(chosen) => setFiles([...files, ...chosen.map(toAdd)])} />
       {files.length > 0 && (
         <ol class="wide papers" aria-label={say('desk.files')}>

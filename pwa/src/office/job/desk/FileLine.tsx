@@ -66,6 +66,6 @@ function FilePreview({ file }: { file: File }) {
   return src ? (
     <img class="thumb" src={src} alt="" />
   ) : (
-    <span class="thumb thumb-paper">{file.name.split('.').pop()?.slice(0, 4)}</span>
+    <span class="thumb thumb-paper centred soft">{file.name.split('.').pop()?.slice(0, 4)}</span>
   )
 }

@@ -71,7 +71,7 @@ function Form({ known, engineType }: { known: Register; engineType: string }) {
     setDone(say('desk.reading_saved', { place: [placeName(where.place), point].filter(Boolean).join(', '), value: body.value, unit: body.unit }))
   }
   return (
-    <form noValidate class="block" onSubmit={save}>
+    <form noValidate class="block halves" onSubmit={save}>
       <ProcedureFields procedures={procedures} typed={typed} put={put} />
       <PlaceField value={where} put={setWhere} pointless={procedure !== null} />
       <ReadingField procedure={procedure} typed={typed} put={put} />

@@ -20,7 +20,7 @@ export function NoteForm({ close }: { close: () => void }) {
     if (await send({ kind: 'note_made', location: located(where), body: { text: text.trim() }, media: [] })) close()
   }
   return (
-    <form noValidate class="block" onSubmit={save}>
+    <form noValidate class="block halves" onSubmit={save}>
       <div class="wide">
         <Field label={say('desk.note')} value={text} onValue={setText} lines={5} needed />
       </div>
@@ -52,7 +52,7 @@ export function FindingForm({ close }: { close: () => void }) {
     if (await send({ kind: 'finding_made', location: located(where), body, media: [] })) close()
   }
   return (
-    <form noValidate class="block" onSubmit={save}>
+    <form noValidate class="block halves" onSubmit={save}>
       <PlaceField value={where} put={setWhere} />
       <div class="wide">
         <Field label={say('desk.observation')} value={observation} onValue={setObservation} lines={4} needed hint={say('desk.observation_hint')} />

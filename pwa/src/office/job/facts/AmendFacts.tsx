@@ -50,7 +50,7 @@ export function AmendFacts({ open, close }: { open: Job; close: () => void }) {
     options.unshift({ value: was['engine_type'] ?? '', words: open.engine_type_name || say('record.not_given') })
   return (
     <Sheet title={say('facts.amend_title', { number: open.number })} close={close}>
-      <form noValidate class="block" onSubmit={save}>
+      <form noValidate class="block halves" onSubmit={save}>
         <Field {...cell('number', say('jobs.field_number'))} figures needed />
         <Field {...cell('registration', say('jobs.field_registration'))} figures />
         <div class="wide">

@@ -11,6 +11,7 @@ import { dayAndClock, offsetWords, sentence, visit } from '../../frame/words.ts'
 import { OwnerPart } from './OwnerPart.tsx'
 import { AmendFacts } from './AmendFacts.tsx'
 import { say } from '../../frame/say.ts'
+import './facts.css'
 
 /** A job's facts beside its record: what it is about, its stages, who worked on it, earlier visits of the engine. */
 export function Facts() {
@@ -29,7 +30,7 @@ export function Facts() {
           </button>
         }
       />
-      <div class="facts-sheet">
+      <div class="facts-sheet columned headed">
         <JobFacts open={open} />
         <Visits open={open} />
         <PeopleAndPhones open={open} />

@@ -6,6 +6,7 @@ import { Sheet as Leaf } from '../../frame/Sheet.tsx'
 import { address } from '../../frame/route.ts'
 import { readingWords } from './written.ts'
 import { say } from '../../frame/say.ts'
+import './budget.css'
 
 interface Props {
   job: string
@@ -72,7 +73,7 @@ function Uncertainty({ figure }: { figure: SheetFigure }) {
         </p>
       ))}
       {figure.budget.length > 0 && (
-        <table class="budget" aria-label={say('figures.budget')}>
+        <table class="table budget" aria-label={say('figures.budget')}>
           <thead>
             <tr>
               <th scope="col">{say('figures.source')}</th>
@@ -85,7 +86,7 @@ function Uncertainty({ figure }: { figure: SheetFigure }) {
               <tr key={line.source + line.words}>
                 <th scope="row">
                   {line.source}
-                  <span class="soft budget-words">{line.words}</span>
+                  <span class="soft budget-words own-line small">{line.words}</span>
                 </th>
                 <td class="figure">{line.u}</td>
                 <td class="budget-share">

@@ -15,7 +15,7 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
   const codes = [...new Set(sheets.flatMap(({ places }) => places.map(({ place }) => place)))]
   return (
     <>
-      <p class="ring-key">
+      <p class="ring-key wraps small">
         {sheets.map((sheet, i) => (
           <span key={sheet.state}>
             <a href={address(['job', job, 'figures'], { procedure: sheet.procedure, state: sheet.state })}>{sheet.state_words}</a>

@@ -17,7 +17,7 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
         const columns = [...new Set(visit.changes.map(({ place }) => place))]
         return (
           <div key={visit.job + visit.state} class="wide-table" tabIndex={0} role="region" aria-label={say('figures.earlier_region', { number: visit.number })}>
-            <table class="plain-table">
+            <table class="table plain-table">
               <caption>
                 <a href={address(['job', visit.job, 'figures'], { procedure: visit.procedure })}>{say('figures.since_job', { number: visit.number })}</a>
                 {visit.opened && `, ${day(visit.opened)}`}
@@ -65,7 +65,7 @@ function Change({ of: change }: { of: Wear | undefined }) {
         {change.change} {change.unit}
       </span>
       {change.per && (
-        <span class="per soft">
+        <span class="per own-line small soft">
           {say('figures.change_per', { change: change.per, unit: change.unit, distance: change.per_words })}
         </span>
       )}

@@ -15,6 +15,7 @@ import type { JobFigures } from './shapes.ts'
 import { SheetView } from './SheetView.tsx'
 import { nextPlace, stepInPlace } from './stepping.ts'
 import { say } from '../../frame/say.ts'
+import './figures.css'
 
 const SIDE_BY_SIDE = 'side_by_side'
 
@@ -82,7 +83,7 @@ function OpenSheet({ job: id, figures, sheet, states }: OpenSheetProps) {
     >
       <section class={`figures-page${isTall(sheet) ? ' is-tall' : ''}`} aria-labelledby="figures-title">
         <Procedures job={id} sheets={sheets} procedure={procedureOf(sheet)} />
-        <header class="figures-head">
+        <header class="figures-head along wrapped">
           <h1 id="figures-title">
             {sheet.name}, {compared ? say('figures.side_by_side') : sheet.state_words}
           </h1>
@@ -111,7 +112,7 @@ function OpenSheet({ job: id, figures, sheet, states }: OpenSheetProps) {
 function Procedures({ job: id, sheets, procedure }: { job: string; sheets: Sheet[]; procedure: string }) {
   const codes = [...new Set(sheets.map(procedureOf))]
   return (
-    <nav class="figures-tabs" aria-label={say('figures.procedures')}>
+    <nav class="figures-tabs wraps" aria-label={say('figures.procedures')}>
       {codes.map((code) => {
         const own = sheets.filter((sheet) => procedureOf(sheet) === code)
         return (
@@ -127,7 +128,7 @@ function Procedures({ job: id, sheets, procedure }: { job: string; sheets: Sheet
 
 function Exports({ job: id }: { job: string }) {
   return (
-    <div class="figures-acts">
+    <div class="figures-acts along">
       <a href={`/api/jobs/${id}/figures.csv`} download>
         {'CSV'}
       </a>
@@ -161,7 +162,7 @@ function isTall({ axes, places }: Sheet): boolean {
 function States({ states, shown }: { states: Sheet[]; shown: string }) {
   const choices = [...states.map(({ state, state_words }) => [state, state_words]), [SIDE_BY_SIDE, say('figures.side_by_side')]]
   return (
-    <div class="figures-states" role="group" aria-label={say('figures.state')}>
+    <div class="figures-states segments" role="group" aria-label={say('figures.state')}>
       {choices.map(([code, words]) => (
         <button key={code} type="button" aria-pressed={code === shown} onClick={() => set({ state: code }, true)}>
           {words}

@@ -16,7 +16,7 @@ const SORTS: Record<string, string> = {
 /** What the figures are judged by: limits with their source, sizes, gauges, the measuring rule in words. */
 export function HeadLimits({ sheet }: { sheet: Sheet }) {
   return (
-    <div class="sheet-head">
+    <div class="sheet-head along ends">
       <dl class="sheet-head-lines">
         <Limits sheet={sheet} />
         <Sizes sheet={sheet} />

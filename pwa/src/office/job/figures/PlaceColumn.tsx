@@ -10,6 +10,7 @@ import { PlaceDrawing } from './PlaceDrawing.tsx'
 import { Readings } from './Readings.tsx'
 import { Remarks } from './Remarks.tsx'
 import { say } from '../../frame/say.ts'
+import './places_row.css'
 
 interface Props {
   job: string
@@ -29,7 +30,7 @@ export function PlaceColumn({ job, sheet, place, scale, at, explain }: Props) {
     <li class="place-column" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
       <h2>{sentence(place.name)}</h2>
       <PlaceDrawing sheet={sheet} place={place} scale={scale} out={out} />
-      <p class="place-verdict">
+      <p class="place-verdict on-line wrapped">
         {standing && !nothing ? (
           <Verdict standing={standing} />
         ) : (
@@ -76,11 +77,11 @@ function FigureLine({ figure, explain, line, unit }: LineProps) {
   const first = figure.now[0]
   return (
     <li class="figure-line">
-      <button type="button" class="figure-name" onClick={explain} title={figure.definition}>
+      <button type="button" class="figure-name flat" onClick={explain} title={figure.definition}>
         {figure.words}
       </button>
       {figure.value === null ? (
-        <span class="soft figure-missing">{say('figures.not_yet')}</span>
+        <span class="soft figure-missing small">{say('figures.not_yet')}</span>
       ) : (
         <span class={`figure figure-value${outside ? ' is-beyond' : ''}`}>
           {figure.value}
@@ -88,7 +89,7 @@ function FigureLine({ figure, explain, line, unit }: LineProps) {
         </span>
       )}
       {figure.U && figure.U !== '0' && (
-        <span class="figure figure-spread">
+        <span class="figure figure-spread soft small">
           ±{figure.U}
         </span>
       )}

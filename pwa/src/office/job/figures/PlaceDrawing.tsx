@@ -27,9 +27,9 @@ export function PlaceDrawing({ sheet, place, scale, out, ringsOnly }: Props) {
   const readings = Object.values(place.readings)
     .map(({ mean, unit }) => `${mean} ${unit}`)
     .join(', ')
-  if (!rings.length && !profiles.length) return <div class="place-drawing" />
+  if (!rings.length && !profiles.length) return <div class="place-drawing along wrapped" />
   return (
-    <div class="place-drawing">
+    <div class="place-drawing along wrapped">
       {rings.length > 0 && (
         <RoundnessDrawing
           rings={rings}
@@ -65,7 +65,7 @@ function Face({ sheet, place, out }: Pick<Props, 'sheet' | 'place' | 'out'>) {
   const magnified = magnification(most, 16)
   const readings = lines.filter(({ text }) => text).map(({ words, text }) => `${words} ${text}`)
   return (
-    <div class="place-drawing">
+    <div class="place-drawing along wrapped">
       <FaceDrawing lines={lines} magnified={magnified} title={say('figures.face_title', { place: place.name, readings: readings.join(', ') || say('figures.none_read') })} />
       {most > 0 && <p class="drawn-times">{say('figures.gaps_magnified', { times: times(magnified) })}</p>}
     </div>

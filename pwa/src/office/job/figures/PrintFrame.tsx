@@ -4,6 +4,7 @@ import { stageWords } from '../../frame/stages.ts'
 import { head, me } from '../../frame/session.ts'
 import { day, print as inGroups, visit } from '../../frame/words.ts'
 import { say } from '../../frame/say.ts'
+import './print_frame.css'
 
 interface Props {
   /** Name of the sheet in the title block, and what it is judged by. */

@@ -32,7 +32,7 @@ export function Proposals({ job, sheets, proposals, of }: Props) {
             ))}
             <details>
               <summary>{say('figures.inputs')}</summary>
-              <table class="inputs">
+              <table class="table">
                 <tbody>
                   {proposal.inputs.map((input) => (
                     <tr key={input.name}>

@@ -6,6 +6,7 @@ import { HeadLimits } from './HeadLimits.tsx'
 import { PlaceColumn } from './PlaceColumn.tsx'
 import { sentence } from '../../frame/words.ts'
 import { say } from '../../frame/say.ts'
+import './foot.css'
 
 interface Props {
   job: string
@@ -47,7 +48,7 @@ function Key({ sheet, magnified, left }: { sheet: Sheet; magnified: string; left
   const all = round !== null && along !== null ? sheet.axes[along]!.values : []
   const heights = all.length > 1 ? all : []
   return (
-    <p class="ring-key">
+    <p class="ring-key wraps small">
       {heights.map((height, i) => (
         <span key={height.code}>
           <svg class={`ring ring-${Math.min(i, 3)}`} width="34" height="8" viewBox="0 0 34 8" aria-hidden="true">

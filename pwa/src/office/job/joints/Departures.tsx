@@ -34,7 +34,7 @@ export function Departures({ job, run, reload }: Props) {
               <b>{SORTS[departure.sort]}</b> {departure.words}
             </p>
             {departure.answered ? (
-              <p class="departure-answer">
+              <p class="departure-answer soft">
                 {departure.answered.how === 'restart' && `${say('joints.restarted_because')} `}“{departure.answered.reason}”{' '}
                 <i>{nameIn(run, departure.answered.by)}</i> <ExhibitLink job={job} entry={departure.answered.entry} run={run} />
               </p>
@@ -63,7 +63,7 @@ function Answer({ run, departure, reload }: { run: JobRun; departure: Departure;
   }
   if (reason === null)
     return (
-      <p class="departure-answer">
+      <p class="departure-answer soft">
         {needs}{' '}
         {isManager.value && (
           <button type="button" class="plain" onClick={() => setReason('')} aria-label={say('joints.answer_to', { deviation: departure.words })}>

@@ -7,6 +7,7 @@ import { address, go, route, set } from '../../frame/route.ts'
 import { RunView } from './RunView.tsx'
 import type { JobRun, JobRuns } from './shapes.ts'
 import { say } from '../../frame/say.ts'
+import './joints.css'
 
 /** The joints of a job, each run as it was carried out. */
 export function Joints({ job: id }: { job: string }) {
@@ -36,7 +37,7 @@ export function Joints({ job: id }: { job: string }) {
   return (
     <PrintFrame sheet={say('joints.run_of', { title: titleOf(run), number: runs.indexOf(run) + 1, count: runs.length })} rule={say('joints.rule')}>
       <section class="figures-page joints-page" aria-labelledby="run-title">
-        <nav class="figures-tabs" aria-label={say('joints.title')}>
+        <nav class="figures-tabs wraps" aria-label={say('joints.title')}>
           {runs.map((other) => (
             <a
               key={other.run}

@@ -3,7 +3,7 @@ import { say } from '../../frame/say.ts'
 /** What the marks of the drawings mean. */
 export function PlanKey() {
   return (
-    <p class="plan-key">
+    <p class="plan-key along wrapped small">
       <span>
         <svg width="46" height="19" viewBox="0 0 46 19" aria-hidden="true" class="plan-tag">
           <rect x="1" y="1" width="22" height="17" />

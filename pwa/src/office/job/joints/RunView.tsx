@@ -27,10 +27,10 @@ export function RunView({ job: id, run, title, reload }: Props) {
   const fasteners = job.value?.engine_type_data?.joints.find(({ code }) => code === run.joint)?.fasteners ?? []
   return (
     <>
-      <header class="figures-head">
+      <header class="figures-head along wrapped">
         <h1 id="run-title">{title}</h1>
         <span class={`run-state${run.closed ? '' : ' is-open'}`}>{stateWords(run)}</span>
-        <div class="figures-acts">
+        <div class="figures-acts along">
           <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
             {say('joints.print')}
           </button>

@@ -82,7 +82,7 @@ function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; ru
   const [tool, by] = [same(rows, 'tool'), same(rows, 'by')]
   return (
     <div class="wide-table" tabIndex={0} role="group" aria-label={say('joints.bolts_of', { stage: words })}>
-      <table class="run-table" aria-label={say('joints.bolts_in_order', { stage: words })}>
+      <table class="table is-named run-table" aria-label={say('joints.bolts_in_order', { stage: words })}>
         <thead>
           <tr>
             <th scope="col">{say('joints.column_specified')}</th>
@@ -106,16 +106,16 @@ function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; ru
               </th>
               <td class="figure">
                 <span class="row-value">
-                  {valueWords(row)} <span class="row-given">{row.given === 'tap' ? say('joints.given_signalled') : say('record.value_typed')}</span>
+                  {valueWords(row)} <span class="row-given soft">{row.given === 'tap' ? say('joints.given_signalled') : say('record.value_typed')}</span>
                 </span>
-                {tool === null && <span class="row-said">{row.tool || say('joints.no_tool')}</span>}
-                {row.set_value && <span class="row-said">{say('joints.set_to', { value: row.set_value })}</span>}
+                {tool === null && <span class="row-said own-line small">{row.tool || say('joints.no_tool')}</span>}
+                {row.set_value && <span class="row-said own-line small">{say('joints.set_to', { value: row.set_value })}</span>}
                 {row.departures.map(({ key, sort, answered }) => (
-                  <span key={key} class={`row-said${answered ? '' : ' caution'}`}>
+                  <span key={key} class={`row-said own-line small${answered ? '' : ' caution'}`}>
                     {SORTS[sort]}
                   </span>
                 ))}
-                {row.remark && <span class="row-said">{row.remark}</span>}
+                {row.remark && <span class="row-said own-line small">{row.remark}</span>}
               </td>
               <td class="figure">{moment(row.at)?.clock ?? row.at}</td>
               {by === null && <td>{nameIn(run, row.by)}</td>}

@@ -6,7 +6,7 @@ import { bytes, dayAndClock, print } from '../../frame/words.ts'
 export function Issued({ packs }: { packs: Pack[] | null }) {
   if (!packs) return null
   return (
-    <section class="issued" aria-labelledby="issued-title">
+    <section class="issued headed" aria-labelledby="issued-title">
       <h2 id="issued-title">{say('pack.issued_title')}</h2>
       {packs.length === 0 && <p class="empty">{say('pack.none_yet')}</p>}
       <ol>
@@ -29,7 +29,7 @@ function Line({ pack }: { pack: Pack }) {
       {pack.state === 'failed' && <p class="field-wrong">{pack.words}</p>}
       {pack.state === 'ready' && (
         <>
-          <p class="pack-line-words">
+          <p class="pack-line-words breaks">
             <span class="figure">{pack.name}</span>{' '}
             {pack.size !== null && <span class="figure">{bytes(pack.size)}</span>}
             {pack.sha256 && <span class="figure soft"> {say('pack.fingerprint', { print: print(pack.sha256) })}</span>}

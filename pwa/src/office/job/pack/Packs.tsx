@@ -6,6 +6,7 @@ import { isManager } from '../../frame/session.ts'
 import type { Pack } from '../../frame/shapes.ts'
 import { job, jobTrouble } from '../record/state.ts'
 import { Issued } from './Issued.tsx'
+import './packs.css'
 
 const LOOK_EVERY_MS = 700
 
@@ -36,7 +37,7 @@ export function Packs({ job: id }: { job: string }) {
   const missing = job.value?.missing_media ?? 0
   return (
     <section class="page pack-page" aria-labelledby="pack-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="pack-title">{job.value ? say('pack.title_of_job', { number: job.value.number }) : say('pack.title')}</h1>
         <p class="soft">{say('pack.about')}</p>
       </header>
@@ -84,7 +85,7 @@ function usePacks(id: string) {
 
 function Sorts({ sort: chosen, choose }: { sort: Pack['sort']; choose: (sort: Pack['sort']) => void }) {
   return (
-    <fieldset class="pack-sorts">
+    <fieldset class="pack-sorts kinds">
       <legend class="unseen">{say('pack.which')}</legend>
       {SORTS.map(({ code, name, holds, note }) => (
         <label key={code} class={chosen === code ? 'is-chosen' : ''}>
@@ -113,7 +114,7 @@ function Sorts({ sort: chosen, choose }: { sort: Pack['sort']; choose: (sort: Pa
 /** What a pack proves and what it does not. */
 function Proves() {
   return (
-    <div class="pack-proves">
+    <div class="pack-proves halves">
       <div>
         <h2>{say('pack.proves_title')}</h2>
         <p>{say('pack.proves')}</p>

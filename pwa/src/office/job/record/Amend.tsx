@@ -52,7 +52,7 @@ export function Amend({ item, how, close }: Props) {
   }
   return (
     <Sheet title={say(WORDS[how].title, { number: String(item.exhibit) })} close={close}>
-      <form noValidate class="block" onSubmit={send}>
+      <form noValidate class="block halves" onSubmit={send}>
         <p class="wide soft">{say(WORDS[how].help, { title: item.title })}</p>
         {how === 'correct' && (
           <RecordFields record={item} values={values} tables={tables} onValues={setValues} onPoint={(point) => setWhere({ ...where, point })} />

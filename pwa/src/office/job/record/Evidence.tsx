@@ -9,6 +9,7 @@ import { picture } from '../../frame/picture.ts'
 import { original, preview } from '../../frame/Thumb.tsx'
 import { RecordedSound } from '../../recording/Said.tsx'
 import { say } from '../../frame/say.ts'
+import './evidence.css'
 
 /** What was recorded, as large as it can be shown: picture, sound, paper, or the words and figures themselves. */
 export function Evidence({ item, enlarge }: { item: Item; enlarge: () => void }) {

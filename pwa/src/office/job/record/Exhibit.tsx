@@ -16,6 +16,7 @@ import { choose, chosen, held, job, step } from './state.ts'
 import { Thumb } from '../../frame/Thumb.tsx'
 import { Times } from './Times.tsx'
 import { say } from '../../frame/say.ts'
+import './exhibit.css'
 
 interface Props {
   enlarge: () => void

@@ -30,19 +30,19 @@ export function Line({ item, chosen, open }: Props) {
       <button type="button" class="line-open" aria-current={chosen ? 'true' : undefined} onClick={open}>
         <Balloon number={item.exhibit} solid={chosen} />
         <span class="line-words">
-          <span class="line-title">{titleOf(item)}</span>
+          <span class="line-title own-line bold">{titleOf(item)}</span>
           <Text item={item} />
           {changes.map((list, index) => (
             <Corrected key={item.corrected_by[index]!.id} changes={list} item={item} index={index} />
           ))}
           {item.withdrawn && (
-            <span class="line-remark">
+            <span class="line-remark soft small own-line">
               {say('record.withdrawn_see', { number: String(item.withdrawn.exhibit), reason: item.withdrawn.reason })}
               {item.withdrawn.by && <i> {nameOf(item.withdrawn.by)}</i>}
             </span>
           )}
           {item.late_s >= LATE_FROM_S && (
-            <span class="line-late">{say('record.late', { span: span(item.late_s * 1000) })}</span>
+            <span class="line-late soft small own-line">{say('record.late', { span: span(item.late_s * 1000) })}</span>
           )}
         </span>
         <Thumb item={item} />
@@ -65,7 +65,7 @@ function Text({ item }: { item: Item }) {
       {item.text}
       {item.spoken?.text && <> “{item.spoken.text}”</>}
       {duration > 0 && (
-        <span class="line-remark-inline">
+        <span class="line-remark-inline soft small">
           {' '}
           {playingTime(duration)}, {item.spoken ? by(item.spoken) : say('record.recorded')}
         </span>
@@ -85,7 +85,7 @@ interface CorrectedProps {
 function Corrected({ changes, item, index }: CorrectedProps) {
   const correction = item.corrected_by[index]!
   return (
-    <span class="line-corrected">
+    <span class="line-corrected own-line">
       {changes.map((change) => (
         <span key={change.field}>
           {fieldLabel(item.kind, change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>{' '}

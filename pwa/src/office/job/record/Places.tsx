@@ -17,6 +17,7 @@ import { toggle } from './filters.ts'
 import { allPlaces, placeName, touching } from './places.ts'
 import { filters, job } from './state.ts'
 import { say } from '../../frame/say.ts'
+import './places.css'
 
 /** The engine drawing as the way into the record: every place shows how many records it has; touched, it filters the record. */
 export function Places({ done }: { done: () => void }) {
@@ -41,7 +42,7 @@ export function Places({ done }: { done: () => void }) {
         {say('record.record')}
       </button>
       {drawn && drawn.sheets.length > 1 && (
-        <div class="sheets" role="group" aria-label={say('record.views')}>
+        <div class="sheets wraps" role="group" aria-label={say('record.views')}>
           {drawn.sheets.map(({ code, name }) => (
             <button key={code} type="button" aria-pressed={code === drawn.sheet} onClick={() => setWanted(code)}>
               {name}

@@ -15,6 +15,7 @@ import { FilterFields, Tags } from './Tags.tsx'
 import { Timeline } from './Timeline.tsx'
 import { Viewer } from './Viewer.tsx'
 import { say } from '../../frame/say.ts'
+import './record.css'
 
 type Over = '' | 'viewer' | 'add' | 'correct' | 'withdraw'
 

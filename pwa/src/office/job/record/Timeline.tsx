@@ -5,6 +5,7 @@ import { day, gap, moment } from '../../frame/words.ts'
 import { Line } from './Line.tsx'
 import { chosen, fresh, held, jump, loading, more, filtered, recordTrouble, turn } from './state.ts'
 import { say } from '../../frame/say.ts'
+import './timeline.css'
 
 const NEAR_END_PX = 500
 

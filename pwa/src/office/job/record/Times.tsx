@@ -1,6 +1,7 @@
 import type { Item } from '../../frame/shapes.ts'
 import { atOffset, day, moment, offsetWords, span } from '../../frame/words.ts'
 import { say } from '../../frame/say.ts'
+import './times.css'
 
 /** The three times of a record side by side, never merged: by the phone, by the server, by an independent time stamp. */
 export function Times({ item }: { item: Item }) {
@@ -17,12 +18,12 @@ export function Times({ item }: { item: Item }) {
             <dt>{say('record.independent_time')}</dt>
             <dd>
               <span class="times-none">{say('record.no_time_stamp')}</span>
-              <span class="times-by">{say('record.no_authority')}</span>
+              <span class="times-by own-line">{say('record.no_authority')}</span>
             </dd>
           </div>
         )}
       </dl>
-      <p class="times-words">
+      <p class="times-words soft small">
         {offsetWords(item.offset_ms, whose(item))}
         {item.late_s > 0 && ` ${say('record.received_after', { span: span(item.late_s * 1000) })}`} {say('record.order_by_server')}
       </p>
@@ -42,9 +43,9 @@ function Column({ name, by, stamp }: { name: string; by: string; stamp: string }
       <dd>
         <time dateTime={stamp}>
           <span class="figure times-clock">{m?.clock ?? stamp}</span> <span class="figure times-zone">{m?.offset}</span>
-          <span class="times-day">{m && day(stamp)}</span>
+          <span class="times-day own-line">{m && day(stamp)}</span>
         </time>
-        <span class="times-by">{by}</span>
+        <span class="times-by own-line">{by}</span>
       </dd>
     </div>
   )

@@ -10,6 +10,7 @@ import { picture } from '../../frame/picture.ts'
 import { choose, chosen, held } from './state.ts'
 import { original, preview } from '../../frame/Thumb.tsx'
 import { say } from '../../frame/say.ts'
+import './viewer.css'
 
 /** The picture alone, in every pixel it has; its neighbours are the next pictures of the record. */
 export function Viewer({ close }: { close: () => void }) {

@@ -16,6 +16,7 @@ import { layoutWords } from './layout_words.ts'
 import { Limits } from '../measuring/Limits.tsx'
 import { Sheets } from '../tightening/Sheets.tsx'
 import { TypeView } from './TypeView.tsx'
+import './types.css'
 
 /** The engine types of the workshop, and the pages under each. */
 export function EngineTypes() {
@@ -86,7 +87,7 @@ function TypeList({ types, loaded, fault, startFrom }: ListProps) {
 /** The block without its buttons, as a picture of the type; its name is beside it. */
 function Miniature({ type }: { type: EngineType }) {
   return (
-    <span class="miniature" aria-hidden="true" inert>
+    <span class="miniature centred" aria-hidden="true" inert>
       <EngineDrawing drawing={drawingOf(type)} title={type.name} nameOf={(code) => code} onChoose={() => undefined} />
     </span>
   )

@@ -43,7 +43,7 @@ export function FastenerBoard({ joint, put, wrong }: Props) {
             <p class="soft small">{say('engine_types.plan_help')}</p>
           </>
         )}
-        <div class="joint-chosen">
+        <div class="joint-chosen wraps">
           {fastener && <ChosenFastener fastener={fastener} place={(x, y) => put(moved(joint.fasteners, chosen, x, y))} remove={remove} />}
           <button type="button" onClick={add}>
             {say('engine_types.add_fastener')}
@@ -73,7 +73,7 @@ interface ChosenProps {
 /** The chosen fastener: its position, steps of a millimetre, and the way out. */
 function ChosenFastener({ fastener: { label, x_mm, y_mm }, place, remove }: ChosenProps) {
   return (
-    <div class="joint-one" role="group" aria-label={say('engine_types.fastener', { label })}>
+    <div class="joint-one wraps" role="group" aria-label={say('engine_types.fastener', { label })}>
       <Millimetres label={say('engine_types.mm_along', { label })} value={x_mm} put={(x) => place(x, y_mm)} />
       <Millimetres label={say('engine_types.mm_across', { label })} value={y_mm} put={(y) => place(x_mm, y)} />
       <div class="nudge">

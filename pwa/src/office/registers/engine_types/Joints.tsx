@@ -10,6 +10,7 @@ import { changedAt, withoutAt } from '../form/lists.ts'
 import { drawn } from './fastener_lines.ts'
 import { FastenerBoard } from './FastenerBoard.tsx'
 import type { TypedJoint } from './form.ts'
+import './joints.css'
 
 interface Props {
   joints: TypedJoint[]

@@ -38,7 +38,7 @@ export function LayoutFields({ form, put, cell }: Props) {
         chosen={[form.layout]}
         onChoose={(layout) => layout !== form.layout && arrange(layout, form.cylinders)}
       />
-      <div class="block">
+      <div class="block halves">
         <Field {...cell('cylinders', 'engine_types.cylinders')} figures keys="numeric" onValue={(value) => arrange(form.layout, value)} />
         <Field {...cell('bank_angle', 'engine_types.bank_angle')} figures keys="numeric" />
         <Field {...cell('mains', 'engine_types.mains')} figures keys="numeric" />
@@ -54,7 +54,7 @@ export function CrankFields({ form, put, cell, faults }: Props & { faults: Fault
     <Field label={label} value={form[side]} onValue={(value) => put({ [side]: value })} figures keys="numeric" wrong={faultsAt(faults, `valves.${side}`)} />
   )
   return (
-    <div class="block">
+    <div class="block halves">
       <Field
         {...cell('crankpins', 'engine_types.crankpins')}
         figures

@@ -82,10 +82,10 @@ export function TypeForm({ start, onSaved }: Props) {
 function FormPage({ start, onSubmit, children }: { start: Typed; onSubmit: (event: Event) => void; children: ComponentChildren }) {
   return (
     <section class="page type-form-page" aria-labelledby="type-form-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="type-form-title">{start.id ? say('registers.edit_name', { name: start.name }) : say('engine_types.new')}</h1>
       </header>
-      <form noValidate class="type-form" onSubmit={onSubmit}>
+      <form noValidate class="type-form parted" onSubmit={onSubmit}>
         {children}
       </form>
     </section>

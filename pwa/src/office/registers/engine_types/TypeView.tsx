@@ -23,7 +23,7 @@ export function TypeView({ type }: { type: EngineType }) {
       <PageHead id="type-title" title={type.name} acts={<Acts type={type} />}>
         <p class="soft">{layoutWords(type)}</p>
       </PageHead>
-      <div class="type-sheet">
+      <div class="type-sheet parted headed">
         <div class="type-drawing">
           <DrawingViews type={type} chosen={place} choose={(code) => setPlace(code === place ? '' : code)} mating={mating} />
           <p role="status" class="places-said">

@@ -27,7 +27,7 @@ export function StatementForm<Sort extends keyof Statements>({ sort, start, fiel
     if (answer) onSaved(answer[name]?.id ?? '')
   }
   return (
-    <form noValidate class="block" onSubmit={save}>
+    <form noValidate class="block halves" onSubmit={save}>
       {fields.map((field) => (
         <SchemaField key={field.field + field.control} field={field} typed={typed} sound={sound} wrong={wrong(field.field)} put={put} />
       ))}

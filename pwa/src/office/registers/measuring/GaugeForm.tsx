@@ -8,7 +8,7 @@ import { GAUGE_FIELDS } from './gauge_fields.ts'
 export function GaugeForm({ start, onSaved }: { start: Gauge; onSaved: (id: string) => void }) {
   return (
     <section class="page narrow-page" aria-labelledby="gauge-form-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="gauge-form-title">{start.id ? say('registers.edit_name', { name: start.name }) : say('gauges.new')}</h1>
       </header>
       {start.id && <p class="page-words">{say('gauges.earlier_stay')}</p>}

@@ -22,12 +22,12 @@ export function GaugeView({ gauge }: { gauge: Gauge }) {
   return (
     <section class="page gauge-page" aria-labelledby="gauge-title">
       <PageHead id="gauge-title" title={gauge.name} acts={isManager.value && edit} />
-      <div class="facts-sheet">
+      <div class="columned headed">
         <section aria-label={say('common.description')}>
           <h2>{say('common.description')}</h2>
           <FactList facts={factsOf(gauge)} />
         </section>
-        <History history={data?.history} describe={(line) => <span class="soft gauge-paper">{inShort(line.gauge)}</span>} />
+        <History history={data?.history} describe={(line) => <span class="soft gauge-paper own-line small">{inShort(line.gauge)}</span>} />
         {data?.figures && <Measured figures={data.figures} />}
       </div>
     </section>

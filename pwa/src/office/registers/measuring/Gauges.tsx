@@ -13,6 +13,7 @@ import { GaugeForm } from './GaugeForm.tsx'
 import { GaugeView } from './GaugeView.tsx'
 import { RulesPage } from './Rules.tsx'
 import { Tools } from '../torque/Tools.tsx'
+import './gauges.css'
 
 type Line = Gauge & { overdue: boolean }
 

@@ -28,7 +28,7 @@ export function LimitTable({ type, code, procedure, limits, sizes, onChangeLimit
   return (
     <section aria-label={name}>
       <h2>{name}</h2>
-      <table class="limit-lines">
+      <table class="table is-named limit-lines">
         <thead>
           <tr>
             <th scope="col">{say('limits.column_figure')}</th>

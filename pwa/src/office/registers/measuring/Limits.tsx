@@ -14,6 +14,7 @@ import { newLimit } from './limit_fields.ts'
 import type { LimitsShown } from './shapes.ts'
 import { SizeForm } from './SizeForm.tsx'
 import { newSize } from './size_fields.ts'
+import './limits.css'
 
 /** Limits and sizes of one engine type, procedure by procedure, each with the source it was taken from. */
 export function Limits({ type }: { type: EngineType }) {

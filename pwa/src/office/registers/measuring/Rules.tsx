@@ -7,6 +7,7 @@ import type { Rules } from '../../../trade/measuring/rules.ts'
 import type { RulesShown } from './shapes.ts'
 import { RulesForm } from './RulesForm.tsx'
 import { RULE_CHOICES } from './rule_choices.ts'
+import './rules.css'
 
 /** How the workshop judges what it measures, each rule with what it means. */
 export function RulesPage() {
@@ -18,7 +19,7 @@ export function RulesPage() {
       <FaultNotice>{error?.message}</FaultNotice>
       {data && <RulesForm key={data.history.length} start={data.rules} onSaved={reload} />}
       {data && data.history.length > 0 && (
-        <section class="issued" aria-label={say('common.history')}>
+        <section class="issued headed" aria-label={say('common.history')}>
           <h2>{say('common.history')}</h2>
           <ol class="visits">
             {data.history.map(({ position, received, author, rules }) => (

@@ -103,7 +103,7 @@ function RuleGroup({ name, children }: { name: SentenceKey; children: ComponentC
 
 function Choices({ chosen, choose }: { chosen: Rules['rule']; choose: (rule: Rules['rule']) => void }) {
   return (
-    <fieldset class="rule-choices" disabled={!isManager.value}>
+    <fieldset class="rule-choices kinds" disabled={!isManager.value}>
       <legend>{say('rules.question')}</legend>
       {RULE_CHOICES.map(({ code, name, means, price }) => (
         <label key={code} class={chosen === code ? 'is-chosen' : ''}>

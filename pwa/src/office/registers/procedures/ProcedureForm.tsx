@@ -57,11 +57,11 @@ export function ProcedureForm({ start, onSaved }: Props) {
   const lines = { form, put, faults: shown }
   return (
     <section class="page procedure-form-page" aria-labelledby="procedure-form-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="procedure-form-title">{start.code ? say('registers.edit_name', { name: start.name }) : say('procedures.new')}</h1>
         {start.code && <p class="soft">{say('procedures.edition_note', { edition: form.edition })}</p>}
       </header>
-      <form noValidate class="type-form procedure-form" onSubmit={save}>
+      <form noValidate class="type-form parted procedure-form" onSubmit={save}>
         <div class="type-form-fields">
           <Basics form={form} put={put} wrong={(field) => faultsAt(shown, field)} />
           <Axes {...lines} />
@@ -101,7 +101,7 @@ function Basics({ form, put, wrong }: PartProps) {
   return (
     <>
       <Field label={say('common.name')} value={form.name} onValue={(name) => put({ name })} wrong={wrong('name') || wrong('code')} needed />
-      <div class="block">
+      <div class="block halves">
         <Field
           label={say('procedures.part')}
           value={form.part}

@@ -22,7 +22,7 @@ export function ProcedureView({ procedure, built_in }: ProcedureListed) {
           {caution}
         </p>
       ))}
-      <div class="procedure-sheet">
+      <div class="procedure-sheet parted headed">
         <div>
           <ProcedureDrawing procedure={procedure} />
           <p class="page-words">{procedure.about}</p>
@@ -89,8 +89,8 @@ function WorkedOut({ procedure }: { procedure: Procedure }) {
             <dt>{line.words}</dt>
             <dd>
               {line.definition}
-              <span class="soft line-formula">{figureWords(line, procedure)}</span>
-              {line.guide && <span class="soft line-formula">{say('procedures.guide', { guide: line.guide.words })}</span>}
+              <span class="soft line-formula own-line small">{figureWords(line, procedure)}</span>
+              {line.guide && <span class="soft line-formula own-line small">{say('procedures.guide', { guide: line.guide.words })}</span>}
             </dd>
           </div>
         ))}
@@ -99,7 +99,7 @@ function WorkedOut({ procedure }: { procedure: Procedure }) {
             <dt>{line.words}</dt>
             <dd>
               {line.definition}
-              <span class="soft line-formula">{acrossWords(line, procedure)}</span>
+              <span class="soft line-formula own-line small">{acrossWords(line, procedure)}</span>
             </dd>
           </div>
         ))}

@@ -15,6 +15,7 @@ import { blank, nextEdition, ownFrom, toForm, type Typed } from './form.ts'
 import { sizeWords } from './line_words.ts'
 import { ProcedureForm } from './ProcedureForm.tsx'
 import { ProcedureView } from './ProcedureView.tsx'
+import './procedures.css'
 
 /** How the workshop measures: procedures that come with the program, and its own. */
 export function Procedures() {
@@ -68,7 +69,7 @@ function ProcedureList({ all, fault, startFrom }: ListProps) {
       <PageHead id="procedures-title" title={say('procedures.title')} acts={acts} />
       <p class="page-words">{say('procedures.intro')}</p>
       <FaultNotice>{fault}</FaultNotice>
-      <div class="procedure-parts">
+      <div class="procedure-parts headed">
         {parts.map((part) => (
           <OfPart key={part} name={PARTS[part]?.name ?? part} procedures={all.filter(({ procedure }) => procedure.part === part)} />
         ))}

@@ -17,7 +17,7 @@ export function BoltFields({ type, ...shared }: SheetFieldsProps & { type: Engin
   const { sheet, put, wrong } = shared
   return (
     <>
-      <div class="block">
+      <div class="block halves">
         <JointField {...shared} type={type} />
         <Field label={say('common.name')} value={sheet.name} onValue={(name) => put({ name })} needed wrong={wrong('name')} />
         <ThreadCells {...shared} />

@@ -46,7 +46,7 @@ export function HoldLines({ type, procedures, holds, put, faults }: Props) {
           </div>
         )
       })}
-      <div class="stage-acts">
+      <div class="stage-acts along wrapped">
         <button type="button" class="plain" disabled={!procedures.length} onClick={() => put([...holds, newMeasured(procedures)])}>
           {say('tightening.add_figure_condition')}
         </button>

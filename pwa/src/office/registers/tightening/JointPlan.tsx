@@ -4,6 +4,7 @@ import { say } from '../../frame/say.ts'
 import { ARROWS, frameOf, neighbour, onJoint, onPaper, type Frame } from './plan.ts'
 import type { Mark } from './marks.ts'
 import { Axes, Dimensions, Head, OrderPath } from './plan_drawing.tsx'
+import './joint_plan.css'
 
 export type { Mark } from './marks.ts'
 

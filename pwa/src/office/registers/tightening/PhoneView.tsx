@@ -5,6 +5,7 @@ import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import type { TighteningStage } from '../../../trade/tightening/stages.ts'
 import { say } from '../../frame/say.ts'
 import { targetWords } from './wording.ts'
+import './phone_view.css'
 
 interface Props {
   sheet: TighteningSheet
@@ -33,7 +34,7 @@ export function PhoneView({ sheet, stage, fasteners }: Props) {
         path={order.slice(0, at)}
         onChoose={(label) => order.includes(label) && setStep(order.indexOf(label))}
       />
-      <p class="phone-next">
+      <p class="phone-next on-line ends">
         {next ? (
           <>
             <span class="figure">{next}</span>

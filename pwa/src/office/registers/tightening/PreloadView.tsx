@@ -1,5 +1,6 @@
 import { type PreloadLine, type PreloadSaid, STRESS_AREA } from '../../../trade/tightening/preload_estimate.ts'
 import { say } from '../../frame/say.ts'
+import './preload.css'
 
 /** What the torque stages may come to in the bolt: an estimate with its assumptions and its spread, never a limit. */
 export function PreloadView({ estimate }: { estimate: PreloadSaid | null }) {
@@ -76,10 +77,10 @@ function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadSaid }
 
 function Line({ form, line }: { form: string; line: PreloadLine }) {
   return (
-    <span class="preload-line">
+    <span class="preload-line own-line">
       <b class="figure">{line.usual}</b>, <span class="figure">{say('tightening.preload_spread', { low: line.low, high: line.high })}</span>{' '}
       <span class="soft">{form}</span>
-      {line.share && <span class="row-said">{line.share}</span>}
+      {line.share && <span class="row-said own-line small">{line.share}</span>}
     </span>
   )
 }

@@ -43,13 +43,13 @@ export function SheetForm({ type, procedures, tools, start, onSaved }: Props) {
   const shared = { sheet, put, wrong: (field: string) => faultsAt(faults, field) }
   return (
     <section class="page type-form-page" aria-labelledby="sheet-form-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="sheet-form-title">
           {start.id ? say('registers.edit_name', { name: start.name }) : say('tightening.new_sheet_for', { type: type.name })}
         </h1>
         {start.id && <p class="soft">{say('tightening.runs_unchanged')}</p>}
       </header>
-      <form noValidate class="type-form sheet-form" onSubmit={save}>
+      <form noValidate class="type-form parted sheet-form" onSubmit={save}>
         <div class="type-form-fields">
           <BoltFields {...shared} type={type} />
           <StageLines

@@ -21,7 +21,7 @@ export function SheetTable({ type, code, sheets, home }: Props) {
   return (
     <section aria-label={title}>
       <h2>{title}</h2>
-      <table class="limit-lines">
+      <table class="table is-named limit-lines">
         <thead>
           <tr>
             <th scope="col">{say('tightening.column_sheet')}</th>
@@ -52,7 +52,7 @@ function SheetRow({ sheet, fasteners, href }: { sheet: SheetLine; fasteners: num
       </td>
       <td>
         {sheet.stages.map((stage, i) => (
-          <span key={stage.code} class="stage-said">
+          <span key={stage.code} class="stage-said own-line">
             {i + 1}. {stage.words} <span class="figure">{targetWords(stage)}</span>
             {stage.proposed && <span class="caution"> {say('tightening.order_not_confirmed')}</span>}
           </span>

@@ -37,7 +37,7 @@ export function SheetView({ type, line, procedures, tools }: Props) {
         <p class="soft">{subtitle(type, sheet)}</p>
       </PageHead>
       {sheet.bolt === 'stretch' && <p class="caution figures-caution">{say('tightening.stretch_caution')}</p>}
-      <div class="tightening-sheet">
+      <div class="parted headed">
         <div class="tightening-drawing">
           <OrderPreview sheet={sheet} at={at} show={show} fasteners={fasteners} />
         </div>
@@ -57,7 +57,7 @@ export function SheetView({ type, line, procedures, tools }: Props) {
             <p>{sheet.source}</p>
             {sheet.note && <p class="soft">{sheet.note}</p>}
           </Part>
-          <History history={line.history} describe={(revision) => <span class="soft gauge-paper">{inShort(revision.sheet)}</span>} />
+          <History history={line.history} describe={(revision) => <span class="soft gauge-paper own-line small">{inShort(revision.sheet)}</span>} />
         </div>
       </div>
     </section>
@@ -108,9 +108,9 @@ function Stages({ sheet }: { sheet: TighteningSheet }) {
         {sheet.stages.map((stage) => (
           <li key={stage.code}>
             <b>{stage.words}</b>, {methodWords(stage)}: <span class="figure">{targetWords(stage)}</span>
-            {stage.after && <span class="caution gauge-paper">{stage.after}</span>}
-            <span class="figure gauge-paper">{stage.order.join(' ')}</span>
-            {stage.proposed && <span class="caution gauge-paper">{say('tightening.order_not_confirmed')}</span>}
+            {stage.after && <span class="caution gauge-paper own-line small">{stage.after}</span>}
+            <span class="figure gauge-paper own-line small">{stage.order.join(' ')}</span>
+            {stage.proposed && <span class="caution gauge-paper own-line small">{say('tightening.order_not_confirmed')}</span>}
           </li>
         ))}
       </ol>

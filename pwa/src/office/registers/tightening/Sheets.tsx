@@ -15,6 +15,7 @@ import { bare, type SheetLine, type SheetsShown } from './shapes.ts'
 import { SheetForm } from './SheetForm.tsx'
 import { SheetTable } from './SheetTable.tsx'
 import { SheetView } from './SheetView.tsx'
+import './sheets.css'
 
 const homeOf = (type: EngineType) => ['engine-types', type.id, 'tightening']
 

@@ -98,7 +98,7 @@ interface ActsProps {
 
 function StageActs({ number, of, move, remove }: ActsProps) {
   return (
-    <div class="stage-acts" hidden={of === 1}>
+    <div class="stage-acts along wrapped" hidden={of === 1}>
       <button type="button" class="plain" disabled={number === 1} onClick={() => move(-1)} aria-label={say('tightening.stage_earlier', { number })}>
         {say('tightening.earlier')}
       </button>

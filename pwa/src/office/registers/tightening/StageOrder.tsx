@@ -28,7 +28,7 @@ export function StageOrder(props: Props) {
       />
       <OrderActs {...props} />
       {stage.proposed && (
-        <div class="stage-proposed">
+        <div class="stage-proposed along wrapped">
           <p class="caution">
             <b>{say('tightening.proposed_order')}</b> {proposal.words && `${proposal.words.split('. ')[0]}. `}
             {say('tightening.maker_order_first')}
@@ -45,7 +45,7 @@ export function StageOrder(props: Props) {
 function OrderActs({ number, stage, before, set, proposal }: Props) {
   const propose = () => set({ order: stage.method === 'release' ? proposal.loosening : proposal.order, proposed: true })
   return (
-    <div class="stage-order-acts">
+    <div class="stage-order-acts along wrapped">
       <button type="button" onClick={propose} disabled={!proposal.order.length} aria-label={say('tightening.propose_order_stage', { number })}>
         {say('tightening.propose_order')}
       </button>

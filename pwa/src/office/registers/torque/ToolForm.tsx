@@ -8,7 +8,7 @@ import { TOOL_FIELDS } from './tool_fields.ts'
 export function ToolForm({ start, onSaved }: { start: TorqueTool; onSaved: (id: string) => void }) {
   return (
     <section class="page narrow-page" aria-labelledby="tool-form-title">
-      <header class="page-head">
+      <header class="page-head along wrapped">
         <h1 id="tool-form-title">{start.id ? say('registers.edit_name', { name: start.name }) : say('tools.new')}</h1>
       </header>
       {start.id && <p class="page-words">{say('tools.earlier_stay')}</p>}

@@ -30,13 +30,13 @@ export function ToolView({ tool }: { tool: TorqueTool }) {
   return (
     <section class="page gauge-page" aria-labelledby="tool-title">
       <PageHead id="tool-title" title={tool.name} acts={acts} />
-      <div class="facts-sheet">
+      <div class="columned headed">
         <section aria-label={say('common.description')}>
           <h2>{say('common.description')}</h2>
           <FactList facts={factsOf(tool)} />
         </section>
         {tool.sort !== 'angle_gauge' && <ExtensionSum tool={tool} />}
-        <History history={data?.history} describe={(line) => <span class="soft gauge-paper">{inShort(line.tool)}</span>} />
+        <History history={data?.history} describe={(line) => <span class="soft gauge-paper own-line small">{inShort(line.tool)}</span>} />
       </div>
     </section>
   )

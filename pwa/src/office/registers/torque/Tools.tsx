@@ -85,11 +85,11 @@ function ToolTable({ tools }: { tools: Line[] }) {
             </th>
             <td data-word={say('registers.column_range')}>
               <span class="figure">{rangeWords(tool)}</span>
-              {usedWords(tool) && <span class="soft gauge-paper">{usedWords(tool)}</span>}
+              {usedWords(tool) && <span class="soft gauge-paper own-line small">{usedWords(tool)}</span>}
             </td>
             <td data-word={say('tools.column_deviation')}>
               <span class="figure">{deviationWords(tool)}</span>
-              <span class="soft gauge-paper">{knownDeviation(tool)?.from}</span>
+              <span class="soft gauge-paper own-line small">{knownDeviation(tool)?.from}</span>
             </td>
             <CalibrationCells of={tool} />
             <td data-word={say('tools.column_cycles')}>{cyclesWords(tool)}</td>
