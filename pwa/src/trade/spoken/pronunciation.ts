@@ -3,13 +3,13 @@
 
 import table from '../../../../server/witnessmark/trade/data/pronunciations.json'
 import { Refusal } from '../ground/errors.ts'
+import { say } from '../ground/say.ts'
 import { plain } from './words.ts'
 import type { OwnWord } from './types.ts'
 
 const WORDS = new Map<string, string[]>(Object.entries(table.words))
 /** Each phrase an own word sounds like may be said in several ways; more than these are not kept. */
 const MOST_WAYS = 4
-const NEXT = "Write words that are known here and together sound like it, such as 'hal burn'; single letters are known too."
 
 /** A word of the workshop's own as one piece, whatever it is written with. */
 export function tokenOf(word: string): string {
@@ -26,7 +26,7 @@ export function dictionary(words: string[], own: OwnWord[] = []): string {
     .flatMap((word) => {
       const one = byExample.get(word)
       const ways = WORDS.get(word) ?? (one ? example(one) : [])
-      if (ways.length === 0) throw new Refusal('unknown', 'word', unknown(word))
+      if (ways.length === 0) throw new Refusal('unknown', 'word', say('spoken.word_unknown', { word }))
       return ways.map((way, at) => `${word}${at ? `(${at + 1})` : ''} ${way}\n`)
     })
     .join('')
@@ -66,15 +66,11 @@ export function example(one: OwnWord): string[] {
     let ways: string[][] = words.length ? [[]] : []
     for (const word of words) {
       const its = WORDS.get(word)
-      if (!its) throw new Refusal('unknown', 'sounds_like', unknown(word))
+      if (!its) throw new Refusal('unknown', 'sounds_like', say('spoken.word_unknown', { word }))
       ways = ways.flatMap((way) => its.map((more) => [...way, more])).slice(0, MOST_WAYS)
     }
     for (const way of ways) found.add(way.join(' '))
   }
-  if (found.size === 0) throw new Refusal('missing', 'sounds_like', `${one.word} says nothing it sounds like. ${NEXT}`)
+  if (found.size === 0) throw new Refusal('missing', 'sounds_like', say('spoken.sounds_like_missing', { word: one.word }))
   return [...found]
-}
-
-function unknown(word: string): string {
-  return `${word} cannot be pronounced: it is no word that is known here, and how it sounds is not guessed. ${NEXT}`
 }

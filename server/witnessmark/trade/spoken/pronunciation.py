@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from witnessmark.trade.ground.errors import Refusal
+from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.spoken.words import plain
 
@@ -34,7 +35,7 @@ def dictionary(words: Iterable[str], own: Iterable[dict[str, Any]] = ()) -> str:
     for word in words:
         ways = WORDS.get(word) or (example(by_example[word]) if word in by_example else None)
         if not ways:
-            raise Refusal("unknown", "word", _unknown(word))
+            raise Refusal("unknown", "word", say("trade.spoken.word_unknown", word=word))
         lines += [f"{word}{f'({at})' if at > 1 else ''} {way}\n" for at, way in enumerate(ways, 1)]
     return "".join(lines)
 
@@ -47,12 +48,12 @@ def example(one: dict[str, Any]) -> list[str]:
         words = plain(phrase).split()
         for word in words:
             if word not in WORDS:
-                raise Refusal("unknown", "sounds_like", _unknown(word))
+                raise Refusal("unknown", "sounds_like", say("trade.spoken.word_unknown", word=word))
         if words:
             ways = itertools.product(*(WORDS[word] for word in words))
             found |= dict.fromkeys(" ".join(way) for way in itertools.islice(ways, MOST_WAYS))
     if not found:
-        raise Refusal("missing", "sounds_like", f"{one['word']} says nothing it sounds like. {_NEXT}")
+        raise Refusal("missing", "sounds_like", say("trade.spoken.sounds_like_missing", word=one["word"]))
     return list(found)
 
 
@@ -71,12 +72,3 @@ def pronounceable(one: dict[str, Any]) -> bool:
         return bool(example(one))
     except Refusal:
         return False
-
-
-_NEXT = "Write words that are known here and together sound like it, such as 'hal burn'; single letters are known too."
-
-
-def _unknown(word: str) -> str:
-    return (
-        f"{word} cannot be pronounced: it is no word that is known here, and spelling it out would be a guess. {_NEXT}"
-    )

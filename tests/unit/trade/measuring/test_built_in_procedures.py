@@ -138,7 +138,7 @@ def test_rules_of_thumb_are_guides_and_say_what_they_are_taken_of():
     assert guides["rod_clearance", "clearance"]["by"] == "1/1000"
     assert guides["ring_gap", "gap_top"]["by"] == "1/250"
     assert guides["leak_down", "leak"] == {
-        "words": "up to about 10 % sound, over 20 to 25 % to be looked for",
+        "words": "up to about 10 % is sound; look for the cause above 20 to 25 %",
         "of": "",
         "by": "",
     }

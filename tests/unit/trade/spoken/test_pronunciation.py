@@ -56,9 +56,9 @@ def test_a_sound_that_nobody_knows_is_refused_and_named_never_spelled_out():
     with pytest.raises(Refusal) as refused:
         pronunciation.example({"word": "zzyzx", "sounds_like": ["big zyzzyva"], "means": ""})
     assert refused.value.where == "sounds_like"
-    assert refused.value.message.startswith("zyzzyva cannot be pronounced: it is no word that is known here")
-    assert "Write words that are known here" in refused.value.message
-    with pytest.raises(Refusal, match="zzyzx says nothing it sounds like"):
+    assert refused.value.message.startswith("zyzzyva cannot be pronounced: it is not a known word")
+    assert "Write known words that together sound like it" in refused.value.message
+    with pytest.raises(Refusal, match="zzyzx has nothing that it sounds like"):
         pronunciation.example({"word": "zzyzx", "sounds_like": [" "], "means": ""})
     with pytest.raises(Refusal, match="zzyzx cannot be pronounced"):
         pronunciation.dictionary(["bore", "zzyzx"])
