@@ -1,11 +1,12 @@
 // Ties the bay together: the store first, then who and where, then the screen; sending and updates follow by themselves.
+import './look/look.css'
+import './bay/frame/frame.css'
+import './trade/ground/tables.ts'
 import { render } from 'preact'
 import { App } from './bay/App.tsx'
 import { boot, recordingNow, resume } from './capture/index.ts'
 import { health, start } from './store/index.ts'
 import { server, startLoop, watchUpdates } from './sync/index.ts'
-import './look/look.css'
-import './bay/frame/frame.css'
 
 async function begin(place: HTMLElement) {
   await start()

@@ -4,6 +4,7 @@ import './office/frame/pages.css'
 import './office/frame/forms.css'
 import './office/frame/tables.css'
 import './office/frame/facts.css'
+import './trade/ground/tables.ts'
 import { render } from 'preact'
 import { App } from './office/App.tsx'
 
