@@ -35,8 +35,8 @@ def fill_press(page: Page) -> None:
 
 def fill_rings(page: Page) -> None:
     typed(page, "Hub, outside Ø", "80")
-    page.get_by_label("Hub, material").select_option("steel_1020")
-    page.get_by_label("Shaft, material").select_option("steel_1020")
+    page.get_by_label("Hub, material").first.select_option("steel_1020")
+    page.get_by_label("Shaft, material").first.select_option("steel_1020")
     typed(page, "Length of the seat", "40")
 
 
