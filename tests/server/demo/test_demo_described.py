@@ -71,7 +71,7 @@ def test_every_answer_of_the_office_is_as_described(office, closed):
 
 
 def test_no_description_of_the_office_is_a_bare_object(closed):
-    """Only the body of an entry and what a correction changes are whatever the entry's kind says."""
+    """Whatever is checked as it is typed, an entry's body and what a correction changes: nothing else is left open."""
     bare = [
         f"{name}.{field}"
         for name, shape in closed["components"]["schemas"].items()
@@ -80,4 +80,4 @@ def test_no_description_of_the_office_is_a_bare_object(closed):
         and described.get("additionalProperties", {}) == {}
         and "properties" not in described
     ]
-    assert sorted(bare) == ["Correction.changes", "DeskEntry.body", "Entry.body", "Item.body"]
+    assert sorted(bare) == ["Checked.value", "Correction.changes", "DeskEntry.body", "Entry.body", "Item.body"]

@@ -140,7 +140,7 @@ def test_a_bomb_is_not_unfolded(office):
     """Told from its header alone: 169 million points of it would not fit into the fence."""
     facts = look(office.settings, office.engine, adopt(office, png_bomb()))
 
-    assert "100 million points" in facts["fault"]
+    assert "100 million pixels" in facts["fault"]
     assert "memory" not in facts["fault"]
 
 

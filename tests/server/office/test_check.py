@@ -64,7 +64,10 @@ def test_what_only_the_server_knows_is_told_too(client, v6):
     beyond = a_sheet(
         id="", stages=[a_stage(target="400", minus="0", plus="0")], thread={"size": "M24", "pitch": "", "class": ""}
     )
-    assert "outside what each torque tool is used for" in faults(client, "tightening_sheet", beyond)[0]["message"]
+    assert (
+        "outside the range of every torque tool in the register"
+        in faults(client, "tightening_sheet", beyond)[0]["message"]
+    )
     given = describe_procedure(client)
     again = faults(client, "procedure", given | {"about": "Said better."})
     assert [one["where"] for one in again] == ["edition"]

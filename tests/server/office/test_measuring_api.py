@@ -166,7 +166,7 @@ def test_an_edition_that_is_given_out_is_not_written_over(client):
     describe_procedure(client)
     told = client.post("/api/procedures", json={"procedure": a_procedure(name="Another")})
     message = refused(told, "faulty_procedure", "procedure.edition")
-    assert "Save yours as 2." in message
+    assert "Save yours as edition 2." in message
     describe_procedure(client, edition=2, name="Another")
 
 

@@ -110,7 +110,7 @@ def test_page_and_pdf_say_the_same_of_each_run(told):
         assert "Head, bank A, tightened" in text and "closed with something missing" in text
         assert "Head, bank B, tightened" in text and "Head, bank A, released" in text
         assert "Invented manual, edition 2, page 41" in text and "M10 × 1.5, class 10.9" in text
-        assert "Wrench W1: from 10 to 100 N·m." in text and "old wrench, not in the register" in text
+        assert "Wrench W1: range 10 to 100 N·m." in text and "old wrench, not in the register" in text
         assert "Snug: the calibration of Wrench W1 was due on 2020-01-01." in text
         assert "4 fasteners in" in text and "Restarted once." in text
         assert "Witnessed" in text and "by Tomas, no." in text and "“Seen from bolt 2 on.”" in text
@@ -127,7 +127,7 @@ def test_departures_stand_with_their_answers_in_words(told):
         assert "calibration overdue Snug: the calibration of Wrench W1 was due on 2020-01-01. Not answered." in text
         # Three on another job, three before the stage was begun again, and one since.
         assert "Wrench W1 had done 7 cycles since its calibration; recalibration is due after 6." in text
-        assert "Fastener 3, taken back: no." in text
+        assert "Fastener 3, withdrawn: no." in text
 
 
 def test_the_tables_say_what_was_tapped_and_what_was_typed_by_whom_and_when(told):
@@ -156,6 +156,6 @@ def test_the_joint_is_drawn_with_the_order_as_done(files):
 
     assert len(drawn) == 4
     assert "fastener 2 done as number 1;" in drawn[0]
-    assert "fastener 4 left out, left out, not answered" in drawn[1]
+    assert "fastener 4 left out, skipped, not answered" in drawn[1]
     # Loosening is asked for in the reverse of the order of tightening.
     assert drawn[3].startswith("The joint from above. fastener 4 done as number 1;")

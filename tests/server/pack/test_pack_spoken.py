@@ -126,7 +126,7 @@ def test_what_each_recogniser_heard_is_in_small_print_with_its_model(said_pack, 
         assert f"“{PUMP_HEARD}”" in text
         assert "word for word as above" in text
         assert "sphinx_ngram 5.1.1, model en-us 111111111111…, its own score 80 of 100" in text
-        assert "sphinx_ngram 5.1.1 words of the trade only, after noise was taken out" in text
+        assert "sphinx_ngram 5.1.1 the trade's words only, after noise was taken out" in text
         assert "whisper 1.2.1 free dictation" in text
     # The whole hashes stand once, under the recognisers.
     assert page.count("44" * 32) == 1

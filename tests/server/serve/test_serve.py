@@ -76,7 +76,7 @@ def test_idle_it_needs_less_than_two_hundred_megabytes(served):
 def test_a_second_server_on_the_same_folder_is_refused(served):
     told = _start(served.settings, free_port(), free_port())
 
-    assert "being served already" in told
+    assert "already being served" in told
 
 
 def test_a_part_that_dies_is_started_again(served):

@@ -13,6 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 from threading import Thread
 
+import babel
 import pytest
 
 from tests.support.clips import CLIPS, FOLDER
@@ -259,7 +260,7 @@ def test_a_model_of_the_workshops_own_is_used_as_it_is_and_named_by_its_hash(set
 
     (mine / "tokenizer.json").unlink()
     (state,) = states.states(own, fresh=True)
-    assert not state.usable and "holds no tokenizer.json" in state.why and "WITNESSMARK_WHISPER_MODEL" in state.next
+    assert not state.usable and "has no tokenizer.json" in state.why and "WITNESSMARK_WHISPER_MODEL" in state.next
     (state,) = states.states(replace(own, whisper_model=tmp_path / "gone"), fresh=True)
     assert not state.usable and "There is no model folder" in state.why
 
@@ -301,8 +302,12 @@ def test_without_its_packages_a_recogniser_says_what_to_install(settings, monkey
 
 
 def test_a_machine_with_no_package_at_all_is_told_what_to_install(tmp_path):
-    """A Python without its installed packages (-S), as after a plain `pip install .`: it answers in sentences."""
-    environment = {"PYTHONPATH": str(Path(models.__file__).parents[2]), "WITNESSMARK_DATA": str(tmp_path)}
+    """A Python without the packages for speech (-S, with babel alone): it answers in sentences."""
+    packages = tmp_path / "packages"
+    packages.mkdir()
+    (packages / "babel").symlink_to(Path(babel.__file__).parent)
+    path = os.pathsep.join([str(Path(models.__file__).parents[2]), str(packages)])
+    environment = {"PYTHONPATH": path, "WITNESSMARK_DATA": str(tmp_path)}
     told = subprocess.run(
         [sys.executable, "-S", "-m", "witnessmark.speech.hear_worker"],
         input='{"do": "states"}\n', capture_output=True, text=True, check=True, env=environment,

@@ -155,7 +155,7 @@ def test_a_second_record_of_a_file_that_was_heard_is_heard_as_well(office, phone
     "what, data, told",
     [
         ("cut off before the end where it says what is in it", b"\x00\x00\x00\x18ftypM4A " + bytes(9000), "damaged"),
-        ("random bytes", os.urandom(4_000), "of a kind this server cannot listen to"),
+        ("random bytes", os.urandom(4_000), "of a kind this server cannot play"),
     ],
 )
 def test_a_hostile_sound_is_kept_and_told_of_and_stops_no_other(what, data, told, office, client, phone, job, hearing):
@@ -260,7 +260,7 @@ def test_a_long_note_needs_a_free_recogniser(office, phone, job):
         ear.listen(sound["id"])
         assert ear.waiting() == []
 
-    assert heard(office, sound) == [] and "a free one is needed" in facts(office, data)["fault"]
+    assert heard(office, sound) == [] and "Notes need free dictation" in facts(office, data)["fault"]
 
 
 def test_a_note_that_takes_long_holds_nobody_up(office, phone, job, hearing):

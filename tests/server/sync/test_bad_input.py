@@ -21,6 +21,8 @@ NEXT_STEPS = (
     "office",
     "again",
     "add it",
+    "split it",
+    "go back",
     "choose the place",
     "let the phone join",
     "make room",
@@ -108,7 +110,7 @@ def test_an_entry_that_breaks_the_chain_is_refused_and_its_bytes_are_kept(office
     sent = phone.note(job, previous="ab" * 32)
     told = phone.push()[1]["results"][0]
     assert told["code"] == "fork"
-    says(told["message"], "number 1", "another one before it")
+    says(told["message"], "number 1", "a different one before it")
     assert kept(office, "log_strays") == [sent["bytes"].encode()]
 
 
@@ -134,7 +136,7 @@ def test_what_is_no_entry_at_all_is_refused_and_what_bytes_it_has_are_kept(offic
     _, told = phone.push(offered)
     assert [one["code"] for one in told["results"]] == ["shape"] * 6
     for one in told["results"]:
-        says(one["message"], "entry")
+        says(one["message"], "ecord")
     assert sorted(kept(office, "log_strays")) == sorted([sent["bytes"].encode(), b"half an ent"])
 
 
@@ -164,7 +166,7 @@ def test_a_file_larger_than_any_original_is_refused_before_a_byte_is_sent(sender
         "POST", "/api/media/uploads", Upload_Length=str(length), Upload_Metadata=metadata(sha(b"an hour and more"))
     )
     assert told.status_code == 413
-    says(told.get_json()["message"], str(length), str(uploads.LARGEST))
+    says(told.get_json()["message"], f"{length:,}", f"{uploads.LARGEST:,}")
 
 
 def test_an_empty_file_is_kept_as_what_it_is(office, sender):
@@ -175,7 +177,7 @@ def test_an_empty_file_is_kept_as_what_it_is(office, sender):
 def test_a_bomb_is_kept_and_never_unfolded(office, sender):
     bomb = png_bomb()
     facts = look(office.settings, office.engine, sender.send(bomb))
-    assert "unfolds to more than" in facts["fault"]
+    assert "has more than" in facts["fault"]
     assert store.path_of(office.settings, sha(bomb)).read_bytes() == bomb
 
 
@@ -213,7 +215,7 @@ def test_a_wrong_password_says_what_to_check_and_nothing_about_who_is_known(clie
 def test_a_pin_that_is_none_is_refused_with_what_a_pin_is(client, office):
     told = client.post(f"/api/people/{office.manager.id}", json={"pin": "12"})
     assert told.status_code == 422
-    assert told.get_json()["message"] == "The PIN cannot be used: give it 4 to 8 digits."
+    assert told.get_json()["message"] == "The PIN cannot be used. Give it 4 to 8 digits."
 
 
 @pytest.mark.parametrize("token", ["", "nobody", "é" * 40])
@@ -233,7 +235,7 @@ def test_a_full_disk_takes_nothing_says_so_and_reading_still_works(office, clien
         phone.note(job, f"{number} " + "x" * 7000)
     status, told = phone.push()
     assert (status, told["code"]) == (507, "disk_full")
-    says(told["message"], "disk is full", "Keep everything")
+    says(told["message"], "disk is full", "Leave everything as it is")
     assert len(phone.outbox) == 60
     assert client.get(f"/api/jobs/{job}/timeline").status_code == 200
     assert phone.get("/api/sync/pull?feed=workshop")[0] == 200
@@ -322,7 +324,7 @@ def test_a_record_that_tells_a_files_length_wrongly_is_refused(client, phone, se
     }
     told = client.post("/api/desk/entries", json=asked | {"media": [named]})
     assert told.status_code == 422
-    says(told.get_json()["message"], str(len(data)))
+    says(told.get_json()["message"], f"{len(data):,}")
 
 
 def test_a_stranger_with_a_random_id_gets_no_record(client):

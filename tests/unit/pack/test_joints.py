@@ -157,8 +157,8 @@ def test_a_run_that_nobody_began_and_a_sheet_that_nobody_described_are_told_as_t
 
 def test_a_tool_is_told_without_notes():
     assert joint_words.tool(a_tool(notes="Dropped twice.")) == (
-        "Wrench W1: from 10 to 100 N·m. Permissible deviation plus or minus 4 %. Serial number W-0417. "
-        "Certificate HL 26-044. Calibrated 2026-01-01. Due 2096-01-01"
+        "Wrench W1: range 10 to 100 N·m. Permissible deviation plus or minus 4 %. Serial number W-0417. "
+        "Certificate HL 26-044. Calibrated 2026-01-01. Calibration due 2096-01-01"
     )
 
 

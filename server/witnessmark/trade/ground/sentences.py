@@ -15,11 +15,11 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from babel import Locale
-from babel.lists import format_list
-from babel.numbers import format_decimal
+if TYPE_CHECKING:
+    from babel import Locale
+
 
 FOLDER = Path(__file__).resolve().parent.parent / "data" / "sentences"
 ENGLISH = "en"
@@ -49,6 +49,9 @@ def _catalogue(name: str) -> dict[str, Any]:
 @cache
 def locale() -> Locale:
     """How the language writes numbers and lists."""
+    # Brought in late: a process that only says plain sentences, such as one that hears, does without it.
+    from babel import Locale
+
     return Locale.parse(_catalogue(language())["language"], sep="-")
 
 
@@ -70,7 +73,7 @@ class Sentence(str):
     filled: dict[str, Any]
 
 
-def say(key: str, **filled: Any) -> Sentence:
+def say(key: str, /, **filled: Any) -> Sentence:
     """The sentence of a key with its slots filled. Raises KeyError for an unknown key and for a slot left open."""
     wording = _wording(key)
     if isinstance(wording, dict):
@@ -87,11 +90,17 @@ def _text(value: Any) -> str:
 
 def count_text(count: int) -> str:
     """A whole number as the language writes it: "1,200"."""
-    return str(count) if -1000 < count < 1000 else format_decimal(count, locale=locale())
+    if -1000 < count < 1000:
+        return str(count)
+    from babel.numbers import format_decimal
+
+    return format_decimal(count, locale=locale())
 
 
 def listed(items: Iterable[str]) -> str:
     """ "1, 2 and 3"."""
+    from babel.lists import format_list
+
     return format_list(list(items), style="standard", locale=locale())
 
 

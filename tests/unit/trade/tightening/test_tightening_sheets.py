@@ -50,7 +50,7 @@ def test_a_missed_a_repeated_and_a_strange_fastener_are_named():
     said = " ".join(one.message for one in check(changed({"stages.0.order": list("12345669")}), ENGINE))
     assert "fastener 6 is in the order twice" in said
     assert "fasteners 7 and 8 of head_bolt/A and head_bolt/B are missing" in said
-    assert "names fastener 9, which head_bolt/A and head_bolt/B have not" in said
+    assert "names fastener 9, which head_bolt/A and head_bolt/B do not have" in said
 
 
 def test_a_sheet_travels_in_a_file():

@@ -33,7 +33,7 @@ describe('a run as it was carried out', () => {
     const marks = marksOf(stage, state.departures)
     expect(marks['1']).toMatchObject({ asked: '1', done: '1', apart: false, ring: 'open' })
     expect(marks['3']).toMatchObject({ asked: '3', done: '2', apart: true, ring: 'open' })
-    expect(marks['2']!.said).toBe('specified as number 2, done as number 3, over, still to be answered')
+    expect(marks['2']!.said).toBe('specified as number 2, done as number 3, above the limit, still to be answered')
     expect(marks['4']).toEqual({ asked: '4', done: '', apart: false, look: 'open', said: 'specified as number 4, not done yet' })
     expect(wayOf(stage)).toEqual(['1', '3', '2'])
   })
