@@ -144,7 +144,9 @@ def test_a_reading_far_from_its_neighbours_asks_once_and_forces_nothing(bench: B
         keep(page, value)
     press(page, "89.107")
     page.get_by_role("button", name="Save, next").click()
-    expect(page.get_by_role("alert")).to_contain_text("89.107 mm is 0.097 mm from its nearest neighbour, 89.010 mm. Is it right?")
+    expect(page.get_by_role("alert")).to_contain_text(
+        "89.107 mm is 0.097 mm from its nearest neighbour, 89.010 mm. Is it right?"
+    )
     assert len(bench.rows("entries", kind="measured")) == 3
     page.get_by_role("button", name="Save as it is").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("89.107")

@@ -258,7 +258,9 @@ def test_a_joint_is_shown_as_it_was_done_beside_what_was_asked(joints):
     expect(fastener(snug, "1")).to_have_attribute(
         "aria-label", "fastener 1, specified as number 3, done as number 2, out of order, answered"
     )
-    expect(fastener(snug, "4")).to_have_attribute("aria-label", "fastener 4, specified as number 4, skipped, still to be answered")
+    expect(fastener(snug, "4")).to_have_attribute(
+        "aria-label", "fastener 4, specified as number 4, skipped, still to be answered"
+    )
     rows = snug.get_by_role("table", name="Snug, in the order done").get_by_role("row")
     expect(rows).to_have_count(5)
     expect(rows.nth(3)).to_contain_text("26 N·m typed")
