@@ -149,7 +149,7 @@ def test_a_sheet_is_written_its_order_touched_or_proposed_and_confirmed(desk_pag
     expect(first.get_by_label("Order", exact=True)).to_have_value("2 3 1")
     page.get_by_role("button", name="Save").click()
     expect(first.locator(".stage-order .field-wrong")).to_contain_text(
-        "Snug: fastener 4 of head_bolt/A is missing from the order"
+        "Snug: fastener 4 of head_bolt/A and head_bolt/B is missing from the order"
     )
     fastener(plan, "1").click()
     fastener(plan, "4").click()
@@ -221,12 +221,12 @@ def test_torque_tools_are_registered_and_what_cannot_be_is_said_beside_its_field
     page.get_by_label("Range to").fill("40")
     page.get_by_label("Class to ISO 6789-1").select_option("II A")
     page.get_by_role("button", name="Add to register").click()
-    expect(page.locator(".field.is-wrong")).to_contain_text("The range ends at 40, below where it begins, 210.")
+    expect(page.locator(".field.is-wrong")).to_contain_text("The range ends at 40, below its start at 210.")
     page.get_by_label("Range from").fill("40")
     page.get_by_label("Range to").fill("210")
     expect(page.get_by_text("used from 42 to 210 N·m, 20 to 100 % of its range")).to_be_visible()
     page.get_by_label("Permissible deviation").fill("5")
-    expect(page.locator(".field.is-wrong")).to_contain_text("Class II A permits 4 % at the most")
+    expect(page.locator(".field.is-wrong")).to_contain_text("Class II A permits 4 % at most")
     page.get_by_label("Permissible deviation").fill("")
     page.get_by_label("Calibrated on").fill("2025-08-01")
     page.get_by_label("Next due").fill("2026-01-31")
@@ -258,7 +258,9 @@ def test_a_joint_is_shown_as_it_was_done_beside_what_was_asked(joints):
     expect(fastener(snug, "1")).to_have_attribute(
         "aria-label", "fastener 1, specified as number 3, done as number 2, out of order, answered"
     )
-    expect(fastener(snug, "4")).to_have_attribute("aria-label", re.compile("left out, skipped, still to be answered"))
+    expect(fastener(snug, "4")).to_have_attribute(
+        "aria-label", "fastener 4, specified as number 4, skipped, still to be answered"
+    )
     rows = snug.get_by_role("table", name="Snug, in the order done").get_by_role("row")
     expect(rows).to_have_count(5)
     expect(rows.nth(3)).to_contain_text("26 N·m typed")
@@ -276,12 +278,12 @@ def test_a_joint_is_shown_as_it_was_done_beside_what_was_asked(joints):
 
 def test_every_departure_is_listed_with_its_answer_or_what_it_needs_and_leads_to_its_exhibit(joints):
     listed = joints.page.get_by_role("region", name="Deviations from the tightening sheet")
-    for words in ("Out of order", "Over", "Tightened again", "Calibration overdue"):
+    for words in ("Out of order", "Above the limit", "Tightened again", "Calibration overdue"):
         expect(listed.get_by_role("listitem").filter(has_text=re.compile(f"^{words}", re.I))).to_have_count(1)
     # Once for bolts that were used before, and once for the turn that was begun again on them.
     stretch = listed.get_by_role("listitem").filter(has_text=re.compile("^Stretch bolts tightened too often", re.I))
     expect(stretch).to_have_count(2)
-    for words in ("Left out", "Outside the range of the tool", "Order not confirmed"):
+    for words in ("Skipped", "Outside the tool’s range", "Order not confirmed"):
         expect(listed.get_by_role("listitem").filter(has_text=re.compile(f"^{words}", re.I)).first).to_be_visible()
     answered = listed.get_by_role("listitem").filter(has_text="Bolt 3 was on its way from the store.")
     expect(answered).to_have_count(1)
@@ -381,13 +383,13 @@ def test_a_torque_beyond_thread_or_tools_is_said_at_its_field(desk_page, worksho
     first = page.get_by_role("group", name="Stage 1", exact=True)
     wrong = first.locator(".field-wrong")
     first.get_by_label("Target").fill("900")
-    expect(wrong).to_contain_text("that tear M10")
+    expect(wrong).to_contain_text("that break M10")
     expect(page.get_by_role("region", name="Tools")).to_contain_text("No tool in the register is suitable.")
     first.get_by_label("Target").fill("2.1")
-    expect(wrong).to_contain_text("2.1 N·m for head_bolt/* is outside what each torque tool is used for")
+    expect(wrong).to_contain_text("2.1 N·m for head_bolt/* is outside the range of every torque tool in the register")
     first.get_by_label("Target").fill("20")
     expect(wrong).to_have_count(0)
     expect(page.get_by_role("region", name="Tools")).to_contain_text(tool["name"])
     preload = page.get_by_role("region", name="Preload")
     expect(preload).to_contain_text("of the proof load")
-    expect(preload).to_contain_text("This is an estimate, no limit")
+    expect(preload).to_contain_text("This is an estimate, not a limit")

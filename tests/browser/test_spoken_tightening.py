@@ -46,7 +46,7 @@ def test_a_torque_that_was_spoken_is_offered_with_what_departs_and_kept_as_it_wa
         put_right(page, "90")
     assert chips(page)["figure"] == "90"
     # The sheet asks for 20: it is said before the tap, and changes nothing of what was said.
-    expect(page.get_by_role("alert").first).to_contain_text("above the 22 N·m allowed")
+    expect(page.get_by_role("alert").first).to_contain_text("above the maximum of 22 N·m")
     assert made(bench, "fastener_tightened") == []
     page.get_by_role("button", name="Save as it is").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_contain_text("Number 10 tightened, 90 N·m")

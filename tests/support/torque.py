@@ -146,7 +146,7 @@ def take_tool(page: Page, name: str) -> None:
 
 
 def put_away(page: Page) -> None:
-    page.get_by_role("button", name="Close").click()
+    page.get_by_role("button", name="Close", exact=True).click()
 
 
 def stands(page: Page) -> tuple[str, str]:

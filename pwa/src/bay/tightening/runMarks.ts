@@ -15,7 +15,7 @@ export function marksOf(state: RunState, stage: StageTold): Record<string, Joint
     const ring = ringOf(state, stage, label)
     const answer = ring === 'open' ? say('marks.to_answer') : ring === 'answered' ? say('marks.answered') : ''
     const words = (...parts: string[]) => [...parts, answer].filter(Boolean).join(', ')
-    if (row) return [label, { look: 'done', at: row.position, ring, words: words(doneWords(stage.method), ordinal(row.position)) }]
+    if (row) return [label, { look: 'done', at: row.position, ring, words: words(say('marks.done_at', { done: doneWords(stage.method), position: ordinal(row.position) })) }]
     if (stage.skipped.includes(label)) return [label, { look: 'skipped', at: planned, ring, words: words(say('marks.skipped')) }]
     if (current && state.next === label) return [label, { look: 'next', at: planned, ring, words: words(say('marks.next'), inOrder) }]
     return [label, { look: 'open', at: planned, ring, words: words(inOrder) }]

@@ -35,10 +35,12 @@ export function marksOf(stage: StageTold, departures: Departure[]): Record<strin
       const deviations = standing(departures).filter((it) => it.stage === stage.code && it.label === label)
       const open = deviations.some(({ answered }) => !answered)
       const asked = String(i + 1)
-      const done = number ? String(number) : stage.skipped.includes(label) ? '–' : ''
+      const skipped = stage.skipped.includes(label)
+      const done = number ? String(number) : skipped ? '–' : ''
       const words = [
         say('joints.specified_as', { number: asked }),
-        number ? say('joints.done_as', { number }) : stage.skipped.includes(label) ? say('joints.skipped') : say('joints.not_done'),
+        // That it was skipped is said once: by its deviation where there is one.
+        ...(number ? [say('joints.done_as', { number })] : deviations.some(({ sort }) => sort === 'skipped') ? [] : [say(skipped ? 'joints.skipped' : 'joints.not_done')]),
         ...deviations.map(({ sort, answered }) => (answered ? say('joints.answered', { deviation: SORTS[sort] }) : say('joints.unanswered', { deviation: SORTS[sort] }))),
       ]
       const mark: Mark = { asked, done, apart: done !== '' && done !== asked, look: own.length ? 'done' : 'open', said: words.join(', ') }
