@@ -81,7 +81,7 @@ def test_what_cannot_be_read_is_refused_beside_its_field(desk_page):
     typed(page, "Size and classes", "")
     expect(drawing(page)).to_have_count(0)
     typed(page, "Hole as measured", "about 20")
-    expect(page.get_by_text("is not a number that can be kept")).to_be_visible()
+    expect(page.get_by_text("'about 20' is not a number. Type a number such as")).to_be_visible()
     page.reload()
     expect(page.get_by_label("Size and classes")).to_have_value("")
 

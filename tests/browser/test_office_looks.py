@@ -85,7 +85,7 @@ SHEETS = {
     "new job": ("jobs", key("n"), "New job"),
     "search": ("search?q=cap", nothing, "‘cap’ in all jobs"),
     "record": ("job/{job}?exhibit=2", nothing, "26-500"),
-    "narrowed": ("job/{job}?place=bore/3&kind=photo_taken", press("Filter"), "photograph"),
+    "narrowed": ("job/{job}?place=bore/3&kind=photo_taken", press("Filter"), "from day"),
     "exhibit on its way": ("job/{job}?exhibit=7", nothing, "bore 4"),
     "corrected": ("job/{job}?exhibit=3", nothing, "53.89"),
     "full picture": ("job/{job}?exhibit=2", key("Enter"), "Record 2, full size"),

@@ -156,7 +156,7 @@ def test_fetched_once_they_hear_with_the_server_stopped_and_the_network_off(aske
 
     # A card that forgets a bit: what no longer is what was fetched is not heard with.
     bay.page.evaluate(DAMAGE, "/en-us/means")
-    with pytest.raises(Error, match="The speech part en-us/means was damaged on this phone. Remove the speech parts"):
+    with pytest.raises(Error, match="The speech file en-us/means is damaged on this phone. Remove the speech parts"):
         hear(bay.page, files[:1], screen("measure"))
 
 

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks'
+import { useLayoutEffect, useRef, useState } from 'preact/hooks'
 import { dropDraft, getDraft, putDraft } from '../../store/index.ts'
 
 export interface Drafted<V> {
@@ -16,7 +16,8 @@ export function useDraft<V extends object>(key: string, blank: V): Drafted<V> {
   const [begun, setBegun] = useState(false)
   const latest = useRef(value)
   const touched = useRef(false)
-  useEffect(() => {
+  // Before anything can be typed: an effect after the first paint would wipe the first letters of a slow phone.
+  useLayoutEffect(() => {
     let here = true
     touched.current = false
     latest.current = blank

@@ -1,6 +1,6 @@
 // One listener for the whole office: the topmost layer that has a key handles it.
 
-import { useEffect, useState } from 'preact/hooks'
+import { useLayoutEffect, useState } from 'preact/hooks'
 
 export type KeyMap = Record<string, (event: KeyboardEvent) => void>
 
@@ -48,7 +48,8 @@ export function useKeys(map: KeyMap, alone = false): void {
 
 function useLayer(alone: boolean) {
   const [layer] = useState(() => ({ current: {} as KeyMap, alone }))
-  useEffect(() => {
+  // Before the page is painted: a key pressed as soon as the page is seen must not be lost.
+  useLayoutEffect(() => {
     layers.push(layer)
     return () => {
       layers.splice(layers.indexOf(layer), 1)
