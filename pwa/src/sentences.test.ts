@@ -10,6 +10,7 @@ import { files, strays } from '../support/stray_sentences.mjs'
 const ROOMS: { section: keyof typeof english; folders: string[] }[] = [
   { section: 'bay', folders: ['bay'] },
   { section: 'parts', folders: ['parts'] },
+  { section: 'office', folders: ['office'] },
   { section: 'phone', folders: ['capture', 'store', 'sync', 'speech', 'worker'] },
 ]
 
@@ -77,4 +78,10 @@ describe.each(ROOMS)('sentences of $section', ({ section, folders }) => {
     const counted = Object.values(sentences).filter((wording) => typeof wording !== 'string')
     for (const wording of counted) expect(Object.keys(wording).sort()).toEqual(['one', 'other'])
   })
+})
+
+it('no sentence of the trade stands in the code; what people say to a recogniser is data of its own', () => {
+  const paths = sourceFiles(['trade']).filter((path) => !path.includes('/trade/spoken/'))
+  expect(paths.length).toBeGreaterThan(30)
+  expect(paths.flatMap((path) => strays(path).map(({ line, text }) => `${path}:${line}: ${text}`))).toEqual([])
 })
