@@ -60,7 +60,7 @@ describe.each(ROOMS)('sentences of $section', ({ section, folders }) => {
 
   it('are all used', () => {
     const code = paths.map((path) => readFileSync(path, 'utf8')).join('\n')
-    const unused = Object.keys(sentences).filter((key) => !code.includes(`'${key}'`))
+    const unused = Object.keys(sentences).filter((key) => !code.includes(`'${key}'`) && !code.includes(`"${key}"`))
     expect(unused).toEqual([])
   })
 
