@@ -1,7 +1,7 @@
 """`python -m tests.screens FOLDER`: photographs every screen of the demo, at 360x800 and 1440x900, light and dark.
 `python -m tests.screens compare BEFORE AFTER`: says how far the pictures of two such folders differ, and which most.
 
-README.md shows two of them, kept beside this file.
+README.md shows four of them, kept beside this file.
 """
 
 from __future__ import annotations
