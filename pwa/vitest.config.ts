@@ -1,8 +1,9 @@
 import { defineConfig } from 'vitest/config'
 
 const tests = 'src/**/*.test.{ts,tsx}'
-// The pure rooms keep nothing between calls: their tests share what they import, which takes most of the time.
-const pure = 'src/trade/**/*.test.ts'
+// What the store holds lives in its modules: each of these tests imports them for itself. All others share what they
+// import, which takes most of the time.
+const keeping = ['src/store/**/*.test.ts', 'src/sync/**/*.test.ts']
 
 export default defineConfig({
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
@@ -12,8 +13,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     projects: [
-      { extends: true, test: { name: 'pure rooms', include: [pure], isolate: false } },
-      { extends: true, test: { name: 'rooms with a state', include: [tests], exclude: [pure] } },
+      { extends: true, test: { name: 'store and sync', include: keeping } },
+      { extends: true, test: { name: 'all others', include: [tests], exclude: keeping, isolate: false } },
     ],
   },
 })

@@ -21,26 +21,31 @@ ANYTHING = {"sort": "any", "place": "", "point": "", "procedure": "", "reading":
 
 def lexicon(about: dict) -> Lexicon:
     """For {"screen": Screen, "engine_type": dict or None, "own": [OwnWord, ...]}, each of which may be left out."""
-    engine, own = about.get("engine_type"), about.get("own") or []
-    screen = about.get("screen") or ANYTHING
-    arpa_text, dictionary, prompt, found = _vocabulary(_key(engine), _key(own))
-    jsgf, more = _grammar(_key(screen), _key(engine), _key(own))
-    lines = dict.fromkeys(dictionary.splitlines()) | dict.fromkeys(more.splitlines())
-    return Lexicon(jsgf, arpa_text, "\n".join(lines), prompt, found, tuple(own))
+    engine_type, own = about.get("engine_type"), about.get("own") or []
+    engine, words = _key(engine_type), _key(own)
+    jsgf, more = _grammar(_key(about.get("screen") or ANYTHING), engine, words)
+
+    def dictionary() -> str:
+        lines = dict.fromkeys(_vocabulary(engine, words)[1].splitlines()) | dict.fromkeys(more.splitlines())
+        return "\n".join(lines)
+
+    return Lexicon(
+        jsgf,
+        lambda: _vocabulary(engine, words)[0],
+        dictionary,
+        spoken_corpus.prompt(engine_type, own),
+        spoken_corpus.vocabulary_hash(own),
+        tuple(own),
+    )
 
 
 @lru_cache(maxsize=4)
-def _vocabulary(engine: str, own: str) -> tuple[str, str, str, str]:
+def _vocabulary(engine: str, own: str) -> tuple[str, str]:
+    """Language model and dictionary."""
     engine_type, words = json.loads(engine), json.loads(own)
     sentences = list(spoken_corpus.sentences(engine_type, words, SENTENCES, SEED))
     known = sorted({word for sentence in sentences for word in sentence.split()})
-    dictionary = spoken_grammar.dictionary(known, words)
-    return (
-        arpa.model(sentences),
-        dictionary,
-        spoken_corpus.prompt(engine_type, words),
-        spoken_corpus.vocabulary_hash(words),
-    )
+    return arpa.model(sentences), spoken_grammar.dictionary(known, words)
 
 
 @lru_cache(maxsize=32)

@@ -7,7 +7,9 @@ one sound at a time; it may load its model at the first `hear` and keep it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal, Protocol
 
 GROUP = "witnessmark.recognisers"
@@ -24,7 +26,6 @@ class Unusable(Exception):
         self.next_step = next_step
 
 
-@dataclass(frozen=True)
 class Lexicon:
     """What may be said, in the forms that recognisers take. Nothing here knows an expected value.
 
@@ -33,12 +34,27 @@ class Lexicon:
     of the tables and own words all this was made from · `own`: the workshop's own words.
     """
 
-    jsgf: str = ""
-    arpa: str = ""
-    dictionary: str = ""
-    prompt: str = ""
-    hash: str = ""
-    own: tuple[dict, ...] = ()
+    def __init__(
+        self,
+        jsgf: str = "",
+        arpa: str | Callable[[], str] = "",
+        dictionary: str | Callable[[], str] = "",
+        prompt: str = "",
+        hash: str = "",
+        own: tuple[dict, ...] = (),
+    ):
+        self.jsgf, self.prompt, self.hash, self.own = jsgf, prompt, hash, own
+        self._arpa, self._dictionary = arpa, dictionary
+
+    # Made when a recogniser first wants them: the model takes seconds, and not every recogniser has a use for it.
+
+    @cached_property
+    def arpa(self) -> str:
+        return self._arpa if isinstance(self._arpa, str) else self._arpa()
+
+    @cached_property
+    def dictionary(self) -> str:
+        return self._dictionary if isinstance(self._dictionary, str) else self._dictionary()
 
 
 @dataclass(frozen=True)

@@ -232,14 +232,14 @@ def test_the_process_that_decodes_knows_nothing_of_the_server():
     """What decodes hostile files must not even have the database code loaded; nor has the server a decoder."""
     root = Path(decode.__file__).parents[2]
 
-    def loaded(module: str) -> set[str]:
-        code = f"import sys, {module}; print(' '.join({{m.split('.')[0] for m in sys.modules}}))"
-        told = subprocess.run(
+    def loaded(*modules: str) -> set[str]:
+        code = f"import sys, {', '.join(modules)}; print(' '.join({{m.split('.')[0] for m in sys.modules}}))"
+        answer = subprocess.run(
             [sys.executable, "-c", code], capture_output=True, text=True, check=True, env={"PYTHONPATH": str(root)}
         )
-        return set(told.stdout.split())
+        return set(answer.stdout.split())
 
-    for module in ("witnessmark.speech.decode_worker", "witnessmark.speech.hear_worker"):
-        assert not loaded(module) & {"sqlalchemy", "flask", "huey"}
-    for module in ("witnessmark.tasks.worker", "witnessmark.app", "witnessmark.operate.serve"):
-        assert not loaded(module) & {"av", "numpy", "ctranslate2", "faster_whisper", "pocketsphinx", "pyrnnoise"}
+    fenced_in = loaded("witnessmark.speech.decode_worker", "witnessmark.speech.hear_worker")
+    assert not fenced_in & {"sqlalchemy", "flask", "huey"}
+    server = loaded("witnessmark.tasks.worker", "witnessmark.app", "witnessmark.operate.serve")
+    assert not server & {"av", "numpy", "ctranslate2", "faster_whisper", "pocketsphinx", "pyrnnoise"}

@@ -64,7 +64,15 @@ MEASURE = {
 
 
 @pytest.fixture(scope="module")
-def ear_of_the_vocabulary(tmp_path_factory):
+def ear(tmp_path_factory):
+    """Loads the models once: with all recognisers that the extras bring."""
+    made = Ear(Settings(tmp_path_factory.mktemp("all")))
+    yield made
+    made.close()
+
+
+@pytest.fixture(scope="module")
+def closed(tmp_path_factory):
     made = Ear(Settings(tmp_path_factory.mktemp("closed"), speech="sphinx_ngram,sphinx_grammar"))
     yield made
     made.close()
@@ -136,18 +144,14 @@ def test_free_dictation_writes_down_a_note_with_the_time_of_each_word(settings):
     assert result["model_sha256"] == whisper.KNOWN["model.bin"]
 
 
-def test_the_same_sound_is_heard_alike_each_time(settings):
-    ear = Ear(settings)
-    try:
-        about = {"screen": MEASURE | {"quantity": "diameter"}}
-        first = ear.hear(SPOKEN, about)
-        ear.hear(NOTE, about)
-        assert ear.hear(SPOKEN, about).results == first.results
-    finally:
-        ear.close()
+def test_the_same_sound_is_heard_alike_each_time(ear):
+    about = {"screen": MEASURE | {"quantity": "diameter"}}
+    first = ear.hear(SPOKEN, about)
+    ear.hear(FOLDER / "main_4.webm", about)
+    assert len(first.results) > 3 and ear.hear(SPOKEN, about).results == first.results
 
 
-def test_nobody_is_asked_about_silence(settings, tmp_path):
+def test_nobody_is_asked_about_silence(ear, tmp_path):
     """A free recogniser makes up words when nobody speaks."""
     import numpy as np
 
@@ -155,7 +159,7 @@ def test_nobody_is_asked_about_silence(settings, tmp_path):
 
     quiet = tmp_path / "quiet.wav"
     quiet.write_bytes(as_wav(np.zeros(3 * 16_000)))
-    found = hear(settings, quiet, {})
+    found = ear.hear(quiet, {})
 
     assert found.silent and len(found.results) == 3
     assert {result["text"] for result in found.results} == {""}
@@ -327,9 +331,9 @@ def test_without_any_package_the_program_goes_on(settings, monkeypatch):
 
 
 @pytest.mark.parametrize("file", ["bore_3_thrust.webm", "main_4.webm", "end_float.webm", "leakdown_6.ogg"])
-def test_the_closed_recognisers_hear_a_plain_line_word_for_word(file, ear_of_the_vocabulary):
+def test_the_closed_recognisers_hear_a_plain_line_word_for_word(file, closed):
     """Clean clips of three voices; what is really measured stands in tests/bench."""
-    found = ear_of_the_vocabulary.hear(FOLDER / file, {"engine_type": a_v6(), "screen": MEASURE})
+    found = closed.hear(FOLDER / file, {"engine_type": a_v6(), "screen": MEASURE})
 
     assert {result["engine"]: result["text"] for result in found.results} == {
         "sphinx_ngram": CLIPS[file]["words"],
@@ -345,8 +349,10 @@ def test_no_recogniser_is_told_what_was_expected():
     plain = {"engine_type": None, "screen": MEASURE, "own": []}
     told = plain | {"value": "88.94", "limits": ["88.90", "88.96"], "expected": "88.94"}
 
-    assert lexicon.lexicon(told) == lexicon.lexicon(plain)
-    assert "88" not in lexicon.lexicon(plain).prompt
+    knows, asked = lexicon.lexicon(told), lexicon.lexicon(plain)
+    for form in ("jsgf", "arpa", "dictionary", "prompt", "hash", "own"):
+        assert getattr(knows, form) == getattr(asked, form), form
+    assert "88" not in asked.prompt
 
 
 def test_what_dies_after_all_have_listened_costs_nobody_his_words(settings, others, monkeypatch):
