@@ -256,11 +256,9 @@ def test_a_microphone_that_is_not_allowed_is_told_and_the_keys_work_on(speaking)
     assert sounds(bay) == []
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_what_was_understood_can_be_read_by_everyone_and_moves_nothing_of_the_sheet(speaking, theme):
+def test_what_was_understood_can_be_read_by_everyone_and_moves_nothing_of_the_sheet(speaking):
     bay = speaking(BORE_3)
     page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")
-    page.emulate_media(color_scheme=theme, reduced_motion="reduce")
     for size in ((320, 568), (360, 800)):
         page.set_viewport_size({"width": size[0], "height": size[1]})
         keypad = page.get_by_role("group", name="Keypad").first.bounding_box()

@@ -21,10 +21,8 @@ def test_preload_is_shown_as_an_estimate_with_what_was_assumed(torque_bench: Bay
         expect(sheet).to_contain_text(words)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_run_can_be_read_by_everyone_and_is_under_the_thumb(torque_bench: Bay, theme):
+def test_the_run_can_be_read_by_everyone_and_is_under_the_thumb(torque_bench: Bay):
     page = torque_bench.page
-    page.emulate_media(color_scheme=theme, reduced_motion="reduce")
     wrong = []
 
     def look(where: str) -> None:

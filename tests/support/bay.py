@@ -170,6 +170,7 @@ class Bay:
         self.page.get_by_label("Engine type").select_option(label="Halvern 2.9 V6")
         self.page.get_by_role("button", name="Open the job").click()
         expect(self.page.get_by_role("button", name="Picture", exact=True)).to_be_visible()
+        self.eventually(lambda: self.rows("jobs", number=number) != [])
         return self.rows("jobs", number=number)[0]["id"]
 
     def photograph(self, *pictures: Path) -> None:
@@ -198,22 +199,21 @@ class Bay:
 
     def rows(self, store: str, **facts) -> list[dict]:
         """What lies in a store of this phone's database and has these facts; bytes are told as their length."""
-        rows = self.page.evaluate(
-            """async (store) => {
+        return self.page.evaluate(
+            """async ({ store, facts }) => {
                 const open = indexedDB.open('witnessmark')
                 const done = (asked) => new Promise((yes, no) => {
                     asked.onsuccess = () => yes(asked.result)
                     asked.onerror = () => no(asked.error)
                 })
                 const db = await done(open)
-                const all = db.transaction(store).objectStore(store).getAll()
-                const rows = await done(all)
+                const all = await done(db.transaction(store).objectStore(store).getAll())
                 db.close()
+                const rows = all.filter((row) => Object.entries(facts).every(([name, fact]) => row[name] === fact))
                 return JSON.parse(JSON.stringify(rows, (_, v) => (v instanceof ArrayBuffer ? v.byteLength : v)))
             }""",
-            store,
+            {"store": store, "facts": facts},
         )
-        return [row for row in rows if all(row.get(name) == fact for name, fact in facts.items())]
 
     def waiting(self) -> dict[str, int]:
         """How many of each sort wait in the outbox."""

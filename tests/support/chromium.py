@@ -17,8 +17,27 @@ from tests.support.one_at_a_time import one_at_a_time
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 
+# The pages behind the address bar are loaded for every window, where nobody sees them, and take longer than ours do. The
+# others are off for Playwright too, whose own list this one takes the place of.
+FEATURES_OFF = [
+    "WebUIOmniboxPopup",
+    "WebUIOmniboxAimPopup",
+    "AimEnabled",
+    "AvoidUnnecessaryBeforeUnloadCheckSync",
+    "DestroyProfileOnBrowserClose",
+    "HttpsFirstBalancedModeAutoEnable",
+    "HttpsUpgrades",
+    "LensOverlay",
+    "MediaRouter",
+    "NetworkTimeServiceQuerying",
+    "OptimizationHints",
+    "PaintHolding",
+    "PreconnectToSearch",
+    "ThirdPartyStoragePartitioning",
+]
 # No sandbox: the tests may run as root. The rest keeps the browser from talking to anybody but our server.
 ARGUMENTS = [
+    f"--disable-features={','.join(FEATURES_OFF)}",
     "--no-sandbox",
     "--disable-gpu",
     "--disable-quic",
