@@ -29,8 +29,9 @@ ORDER = (
     "outside", "server", "browser",
 )  # fmt: skip
 LONGEST_FIRST = (
-    "test_spoken_offline.py", "test_measuring_offline.py", "test_tightening_offline.py", "test_office_looks.py",
-    "test_bay_looks.py", "test_capture_trouble.py", "test_office_tightening.py", "test_office_spoken.py",
+    "test_office_looks.py", "test_spoken_offline.py", "test_tightening_offline.py", "test_procedures_offline.py",
+    "test_measuring_offline.py", "test_capture_offline.py", "test_capture_trouble.py", "test_bay_looks.py",
+    "test_office_tightening.py", "test_office_spoken.py",
 )  # fmt: skip
 
 

@@ -17,7 +17,7 @@ from tests.support.one_at_a_time import one_at_a_time
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 
-# The pages behind the address bar are loaded for every window, where nobody sees them, and take longer than ours do. The
+# The pages behind the address bar are loaded for every window, where nobody sees them, and take longer than ours. The
 # others are off for Playwright too, whose own list this one takes the place of.
 FEATURES_OFF = [
     "WebUIOmniboxPopup",
