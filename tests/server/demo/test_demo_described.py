@@ -7,9 +7,8 @@ from __future__ import annotations
 import pytest
 from jsonschema import Draft202012Validator
 
+from tests.support.demo import copy_of_demo
 from witnessmark.app import create_app
-from witnessmark.config import Settings
-from witnessmark.operate import demo as making
 
 ONCE = [
     *("/api/office/me", "/api/office/door", "/api/people", "/api/phones", "/api/engine-types", "/api/gauges"),
@@ -21,9 +20,8 @@ OF_AN_ENGINE_TYPE = ["", "/limits", "/tightening"]
 
 
 @pytest.fixture(scope="module")
-def office(tmp_path_factory):
-    settings = Settings(tmp_path_factory.mktemp("described") / "data", demo=True)
-    making.open_demo(settings, reset=False)
+def office(demo_once, tmp_path_factory):
+    settings = copy_of_demo(demo_once, tmp_path_factory.mktemp("described") / "data")
     client = create_app(settings).test_client()
     client.environ_base["HTTP_X_WITNESSMARK"] = "office"
     assert client.post("/api/office/sign-in", json={"name": "Tomas", "password": "witness-demo"}).status_code == 200
