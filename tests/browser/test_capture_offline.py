@@ -175,7 +175,8 @@ def test_a_tab_that_froze_while_it_had_the_turn_loses_it(bay: Bay):
         }"""
     )
     bay.note(job, "The other tab sleeps.")
-    bay.until_all_sent()
+    # A beat that was under way may still land after ours: then a minute passes until it counts as frozen.
+    bay.until_all_sent(90)
 
 
 def test_two_phones_on_one_job_read_each_others_records_without_signal(bays, three):
