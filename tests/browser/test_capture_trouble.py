@@ -80,7 +80,7 @@ def test_a_page_killed_with_the_camera_open_comes_back_to_the_same_place(bay: Ba
         bay.page.get_by_role("button", name="Picture", exact=True).click()
     bay.kill()
     page = bay.start()
-    expect(page.get_by_text("The camera was open here and no picture came back")).to_be_visible()
+    expect(page.get_by_text("The camera was opened here and no picture came back")).to_be_visible()
     with page.expect_file_chooser() as chooser:
         page.get_by_role("button", name="Gallery").click()
     chooser.value.set_files(a_picture(tmp_path, "after the kill"))
