@@ -156,6 +156,6 @@ def test_the_joint_is_drawn_with_the_order_as_done(files):
 
     assert len(drawn) == 4
     assert "fastener 2 done as number 1;" in drawn[0]
-    assert "fastener 4 left out, skipped, not answered" in drawn[1]
+    assert "fastener 4 not done, skipped, not answered" in drawn[1]
     # Loosening is asked for in the reverse of the order of tightening.
     assert drawn[3].startswith("The joint from above. fastener 4 done as number 1;")

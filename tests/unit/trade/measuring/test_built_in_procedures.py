@@ -120,7 +120,7 @@ def test_cautions_are_one_line_each_and_stand_where_the_step_can_hurt():
         "compression_hot": "Fuel and ignition disabled",
         "leak_down": "lock the crankshaft",
         "gudgeon_pin_centring": "Stop if either end can touch the bore",
-        "rod_clearance": "stretch bolts",
+        "rod_clearance": "counts against a stretch bolt",
         "valve_guide_clearance": "Springs under load",
         "oil_pressure": "Engine running",
         "liner_fit": "A press",
