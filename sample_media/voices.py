@@ -15,9 +15,11 @@ import numpy as np
 
 # By espeak-ng, which makes its sound from formulas: files of other programs, uncompressed.
 NOTES = {
-    "l_note_strainer.wav": "Strainer is blinded with jointing compound. Two thirds of the mesh is gone.",
+    "l_note_strainer.wav": "Strainer is blocked with jointing compound. Two thirds of the mesh is covered.",
     "l_note_ring.wav": "Top ring on three is in four pieces. One piece is missing.",
-    "l_note_crack.wav": "Crack between two and three, from bore to bore. Head not to be used before it is tested.",
+    "l_note_crack.wav": "Crack between two and three, from bore to bore. Block not to be used before it is tested.",
+    "v_note_piston.wav": "Rings on three are whole. Skirt is scuffed on the thrust side, "
+    "and the crown has touched a valve.",
     "v_note_cap.wav": "Cap on rod three carries two dots. The rod has three. Somebody has swapped caps.",
     "t_note_knock.wav": "Knock on the left, slow, goes away when number two is shorted.",
 }

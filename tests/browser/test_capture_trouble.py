@@ -56,7 +56,7 @@ def test_when_the_browser_empties_the_store_under_the_open_app_nothing_is_called
     bay.context.new_cdp_session(bay.page).send("Storage.clearDataForOrigin", clear)
     bay.page.get_by_label("Note", exact=True).fill("Is this kept?")
     bay.page.get_by_role("button", name="Save").click()
-    expect(bay.page.get_by_text("emptied")).to_be_visible()
+    expect(bay.page.get_by_text("has cleared this app’s storage")).to_be_visible()
     bay.page.goto(f"{bay.url}/bay/")
     bay.page.reload()
     # The app starts clean; it does not pretend to be the phone it was, and says what is gone.
@@ -80,7 +80,7 @@ def test_a_page_killed_with_the_camera_open_comes_back_to_the_same_place(bay: Ba
         bay.page.get_by_role("button", name="Picture", exact=True).click()
     bay.kill()
     page = bay.start()
-    expect(page.get_by_text("The camera was open here and no picture came back")).to_be_visible()
+    expect(page.get_by_text("The camera was opened here and no picture came back")).to_be_visible()
     with page.expect_file_chooser() as chooser:
         page.get_by_role("button", name="Gallery").click()
     chooser.value.set_files(a_picture(tmp_path, "after the kill"))

@@ -115,7 +115,7 @@ def test_an_empty_file_is_refused_with_its_name_and_the_others_go_on(desk_page, 
 
 def test_a_finding_keeps_what_is_seen_apart_from_the_opinion(desk_page, workshop, job):
     desk_page.go(f"job/{job}?place=bore/3")
-    expect(desk_page.page.get_by_role("button", name="Take off: bore 3")).to_be_visible()
+    expect(desk_page.page.get_by_role("button", name="Remove filter: bore 3")).to_be_visible()
     desk_page.page.keyboard.press("a")
     sheet = desk_page.page.get_by_role("dialog", name="Add to the record")
     sheet.get_by_role("button", name="Finding", exact=True).click()

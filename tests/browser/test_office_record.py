@@ -84,7 +84,7 @@ def test_a_place_on_the_drawing_narrows_the_record_and_says_what_it_takes_in(des
     desk_page.open_record(job)
     drawing = desk_page.page.get_by_role("region", name="Engine drawing")
     drawing.get_by_role("button", name="bore 3, ").click()
-    tag = desk_page.page.get_by_role("button", name="Take off: bore 3 and mating parts")
+    tag = desk_page.page.get_by_role("button", name="Remove filter: bore 3 and mating parts")
     expect(tag).to_be_visible()
     expect(drawing).to_contain_text("Bore 3 with mating parts: ")
     # Main 2 carries crankpin 2, on which rod 3 runs: its photograph belongs here. Bore 6 does not.
@@ -95,7 +95,7 @@ def test_a_place_on_the_drawing_narrows_the_record_and_says_what_it_takes_in(des
     expect(desk_page.line(3)).to_have_count(0)
     desk_page.shows(2, 4, 5)
 
-    desk_page.page.get_by_role("button", name="Take off: bore 3").click()
+    desk_page.page.get_by_role("button", name="Remove filter: bore 3").click()
     expect(desk_page.line(8)).to_be_visible()
 
 
@@ -109,7 +109,7 @@ def test_the_narrowed_record_can_be_sent_to_a_colleague_by_its_address(desk_page
 
     colleague = office_pages()
     colleague.page.goto(address)
-    expect(colleague.page.get_by_role("button", name="Take off: finding")).to_be_visible()
+    expect(colleague.page.get_by_role("button", name="Remove filter: finding")).to_be_visible()
     expect(colleague.line(6)).to_be_visible()
     colleague.shows(6)
 

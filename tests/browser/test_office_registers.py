@@ -50,7 +50,7 @@ def test_a_gauge_is_put_into_the_register_and_what_cannot_be_is_said_beside_its_
     expect(page.get_by_role("heading", name="bore gauge 9")).to_be_visible()
     expect(page.get_by_role("region", name="Description")).to_contain_text("overdue since 31 Jan 2026")
     office_tab(desk_page, "Gauges")
-    expect(page.get_by_text("past its calibration date: bore gauge 9")).to_be_visible()
+    expect(page.get_by_text("overdue for calibration: bore gauge 9")).to_be_visible()
     kept = desk(workshop).get("/api/gauges").get_json()["gauges"]
     assert [(one["low"], one["mpe"], one["overdue"]) for one in kept if one["name"] == "bore gauge 9"] == [
         ("50", "0.003", True)
@@ -64,14 +64,14 @@ def test_a_gauge_edited_keeps_its_history_and_a_retired_one_stays_readable(desk_
     page.get_by_role("link", name="micrometer 7").click()
     page.get_by_role("link", name="Edit").click()
     page.get_by_label("Certificate").fill("C 164")
-    page.get_by_label("retired").check()
+    page.get_by_label("Out of use").check()
     page.get_by_role("button", name="Save").click()
     history = page.get_by_role("region", name="History").get_by_role("listitem")
     expect(history).to_have_count(2)
     expect(history.nth(0)).to_contain_text("C 164")
     expect(history.nth(1)).to_contain_text("C 118")
     office_tab(desk_page, "Gauges")
-    expect(page.get_by_role("row").filter(has_text="micrometer 7")).to_contain_text("retired")
+    expect(page.get_by_role("row").filter(has_text="micrometer 7")).to_contain_text("out of use")
 
 
 def test_the_rules_say_what_they_mean_and_are_set_by_a_manager_only(desk_page, office_pages, technician):
@@ -206,7 +206,7 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
     _, job = a_job(workshop, desk(workshop), "26-710")
     desk_page.go(f"job/{job}?place=bore/3")
     page = desk_page.page
-    expect(page.get_by_role("button", name="Take off: bore 3")).to_be_visible()
+    expect(page.get_by_role("button", name="Remove filter: bore 3")).to_be_visible()
     page.keyboard.press("a")
     sheet = page.get_by_role("dialog", name="Add to the record")
     sheet.get_by_role("button", name="Reading", exact=True).click()

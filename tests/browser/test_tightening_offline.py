@@ -208,7 +208,7 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
     page.get_by_role("button", name="Tighten by").click()
     # What is not met is said before, and holds nobody up.
     expect(page.get_by_text("Not met yet.")).to_be_visible()
-    expect(page.get_by_text("the right way round, photographed")).to_be_visible()
+    expect(page.get_by_text("the right way round, with pictures")).to_be_visible()
     page.get_by_role("button", name="used before", exact=True).click()
     page.get_by_role("button", name="Begin", exact=True).click()
     done(page, "1", "4")
@@ -272,7 +272,7 @@ def test_several_runs_are_open_at_once_and_each_goes_on_where_it_stood(torque_be
     # Who begins on the same joint is led back to what is open there.
     go_to_joint(torque_bench, ON_A)
     page.get_by_role("list", name=f"Tightening sheets of {ON_A}").get_by_role("button", name="Tighten").click()
-    page.get_by_role("button", name="Go on: stage 1 of 3, number 4 next").click()
+    page.get_by_role("button", name="Continue: stage 1 of 3, number 4 next").click()
     expect(page.get_by_role("button", name="Done number 4", exact=True)).to_be_visible()
 
 

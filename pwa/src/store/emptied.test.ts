@@ -13,7 +13,7 @@ test('when the browser has emptied the store under the open app, nothing is sign
   await note(WHERE, 'before')
   await closeDb()
   globalThis.indexedDB = new IDBFactory()
-  await expect(note(WHERE, 'after')).rejects.toThrow('emptied')
+  await expect(note(WHERE, 'after')).rejects.toThrow('has cleared this app’s storage')
   expect(await withDb((db) => db.count('keys'))).toBe(0)
   expect(await withDb((db) => db.count('entries'))).toBe(0)
 })

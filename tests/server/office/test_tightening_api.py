@@ -257,7 +257,7 @@ def test_a_run_waits_for_what_its_sheet_asks_first(client, phone, job):
     run.send()
     assert runs(client, job)[0]["missing"] == [
         "Cylinder bore, ovality: not measured yet.",
-        "Checklist for build: “Rods and pistons the right way round, photographed” is not ticked.",
+        "Checklist for build: “Rods and pistons the right way round, with pictures” is not ticked.",
     ]
     measured.read_bore(phone, job, "bore/3")
     record.tick(phone, job, "build", "which_way")

@@ -118,7 +118,7 @@ def test_what_cannot_be_cleaned_or_is_not_here_is_left_out_with_the_reason(packe
     told = by_name(customer, packed.originals)
     absent = [record for record in lines(sealed[layout.MEDIA]) if record["left_out"]]
 
-    assert "cannot be cleaned" in told["p.heic"]["left_out"] and told["p.heic"]["path"] is None
+    assert "cannot be removed without changing it" in told["p.heic"]["left_out"] and told["p.heic"]["path"] is None
     assert "untouched" in told["test.pdf"]["note"]
     assert customer[told["test.pdf"]["path"]] == packed.originals["test.pdf"]
     assert [record["sha256"] for record in absent] == [hashlib.sha256(b"never sent in").hexdigest()]

@@ -112,7 +112,7 @@ def test_the_page_says_verdicts_then_and_now_overdue_gauges_and_that_it_is_no_ce
     page = files[layout.PAGE].decode()
     section = plain(page[page.index('id="figures"') :])
 
-    assert "Cylinder bore, as found" in section and "They are no certificate." in section
+    assert "Cylinder bore, as found" in section and "They are not a certificate." in section
     assert "Bore gauge 4 was due for calibration on 2020-02-03 and gave 12 readings" in section
     assert "by the limits in force now: service limit at most 0.060 mm (Invented manual, edition 3, page 15)" in section
     assert "by the limits in force when it was measured: service limit at most 0.045 mm" in section

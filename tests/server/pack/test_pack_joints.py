@@ -114,7 +114,7 @@ def test_page_and_pdf_say_the_same_of_each_run(told):
         assert "Snug: the calibration of Wrench W1 was due on 2020-01-01." in text
         assert "4 fasteners in" in text and "Restarted once." in text
         assert "Witnessed" in text and "by Tomas, no." in text and "“Seen from bolt 2 on.”" in text
-        assert "A record of tightening is no certificate of the joint" in text
+        assert "A record of tightening is not a certificate of the joint" in text
 
 
 def test_departures_stand_with_their_answers_in_words(told):
@@ -147,7 +147,7 @@ def test_the_force_in_the_bolts_is_an_estimate_and_stands_once(told):
 
 
 def test_a_fastener_of_no_run_stands_in_the_list_of_fasteners(told):
-    assert "Fasteners outside any sheet" in told[1]
+    assert "Fasteners without a tightening sheet" in told[1]
 
 
 def test_the_joint_is_drawn_with_the_order_as_done(files):
@@ -156,6 +156,6 @@ def test_the_joint_is_drawn_with_the_order_as_done(files):
 
     assert len(drawn) == 4
     assert "fastener 2 done as number 1;" in drawn[0]
-    assert "fastener 4 left out, skipped, not answered" in drawn[1]
+    assert "fastener 4 not done, skipped, not answered" in drawn[1]
     # Loosening is asked for in the reverse of the order of tightening.
     assert drawn[3].startswith("The joint from above. fastener 4 done as number 1;")

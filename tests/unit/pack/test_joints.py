@@ -93,7 +93,7 @@ def test_a_cell_says_value_order_time_and_record_and_what_differs_within_its_sta
     [table] = joint_stages.tables(state, fasteners(4), run.names)
     one, two, three, _ = (row["cells"][0] for row in table["rows"])
     assert [done["value"] for done in one] == ["21 N·m", "20 N·m"]
-    assert one[0]["small"] == ("2nd, asked for as 3rd, typed, 10:00:03, old wrench, set to 18.5, no. 3, “Stiff.”")
+    assert one[0]["small"] == ("2nd, specified as 3rd, typed, 10:00:03, old wrench, set to 18.5, no. 3, “Stiff.”")
     assert one[1]["small"] == "again, tap, 10:00:04, Wrench W1, no. 4"
     assert [tag["words"] for tag in one[-1]["tags"]] == ["out of order", "tightened again"]
     assert two[0]["small"] == "1st, tap, 10:00:02, Wrench W1, no. 2"

@@ -57,7 +57,7 @@ def test_a_kind_is_whole(kind):
     assert kind.line["title"], "a line in the timeline"
     named = set(re.findall(r"\{([a-z0-9_]+)\}", kind.line["title"] + kind.line["text"]))
     made_up = {"place", "point", "new_place", "new_point", "fastener_there", "new", "measured_as", "told"}
-    made_up |= {"joint_there", "bolts_there", "departure_there", "stands_for"}
+    made_up |= {"joint_there", "bolts_there", "departure_there", "stands_for", "state_there"}
     assert named - made_up <= set(kind.fields), "the line names only fields of the kind"
     for name, cases in (("kinds", "taken"), ("kinds", "refused"), ("lines", "cases")):
         assert any(case["entry"]["kind"] == kind.name for case in vectors(name)[cases]), (

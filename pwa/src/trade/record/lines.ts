@@ -88,6 +88,7 @@ function valueOf(name: string, entry: Lined, engine: EngineType | null): string 
   if (name === 'new') return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
   if (name === 'stands_for') return standsFor(String(body['means']))
   if (name === 'measured_as') return measuredAs(entry)
+  if (name === 'state_there') return stateThere(entry)
   const value = body[name]
   if (name === 'quantity') return QUANTITY_WORDS.get(value as string) ?? String(value ?? '')
   if (name === 'item') return itemWords(String(body['stage'] ?? ''), String(value ?? ''))
@@ -145,6 +146,14 @@ function measuredAs(entry: Lined): string {
   const procedure = entry.body['procedure']
   if (!procedure) return capital(state)
   return say('record.line.measured_as', { procedure: procedureName(String(procedure)), state })
+}
+
+/** "Thread oiled", "Bolt used before": what the state of a fastener is said of. */
+function stateThere(entry: Lined): string {
+  const state = inWords(specOf(entry, 'state'), entry.body['state'])
+  if (!state) return ''
+  const ofTheBolt = ['new', 'used'].includes(String(entry.body['state']))
+  return ofTheBolt ? say('record.line.bolt_state', { state }) : say('record.line.thread_state', { state })
 }
 
 function newFacts(changes: Record<string, unknown>): string {

@@ -45,6 +45,6 @@ describe('a word of the workshop sounds like what it was said to sound like', ()
   })
 
   it('is refused when nothing is said', () => {
-    expect(() => example({ word: 'zzyzx', sounds_like: [], means: '' })).toThrow('zzyzx has nothing that it sounds like')
+    expect(() => example({ word: 'zzyzx', sounds_like: [], means: '' })).toThrow('Nothing is given that zzyzx sounds like')
   })
 })

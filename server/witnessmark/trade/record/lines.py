@@ -104,6 +104,8 @@ def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | No
         return own_words.stands_for(body["means"])
     if name == "measured_as":
         return _measured_as(entry)
+    if name == "state_there":
+        return _state_there(entry)
     if name == "told":
         return " ".join(statements.told(_spec(entry, field)["is"], what) for field, what in body.items())
     value = body.get(name)
@@ -170,6 +172,16 @@ def _measured_as(entry: Mapping[str, Any]) -> str:
     if not procedure:
         return _capital(state)
     return say("trade.record.line.measured_as", procedure=procedure_words.procedure_name(procedure), state=state)
+
+
+def _state_there(entry: Mapping[str, Any]) -> str:
+    """ "Thread oiled", "Bolt used before": what the state of a fastener is said of."""
+    state = _in_words(_spec(entry, "state"), entry["body"].get("state"))
+    if not state:
+        return ""
+    if entry["body"]["state"] in ("new", "used"):
+        return say("trade.record.line.bolt_state", state=state)
+    return say("trade.record.line.thread_state", state=state)
 
 
 def _readable(name: str, value: Any) -> bool:

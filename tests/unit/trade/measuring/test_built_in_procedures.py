@@ -110,7 +110,7 @@ def test_the_two_definitions_of_taper_are_both_there_and_told_apart():
 
 def test_round_shapes_say_what_two_point_gauging_cannot_see():
     for code in ("cylinder_bore", "crankpin", "main_journal", "rod_housing", "main_housing"):
-        assert "cannot see a shape with an odd number of lobes" in BUILT_IN[code]["about"]
+        assert "cannot detect a shape with an odd number of lobes" in BUILT_IN[code]["about"]
 
 
 def test_cautions_are_one_line_each_and_stand_where_the_step_can_hurt():
@@ -119,8 +119,8 @@ def test_cautions_are_one_line_each_and_stand_where_the_step_can_hurt():
         "compression_cold": "Fuel and ignition disabled",
         "compression_hot": "Fuel and ignition disabled",
         "leak_down": "lock the crankshaft",
-        "gudgeon_pin_centring": "a stop",
-        "rod_clearance": "stretch bolts",
+        "gudgeon_pin_centring": "Stop if either end can touch the bore",
+        "rod_clearance": "counts against a stretch bolt",
         "valve_guide_clearance": "Springs under load",
         "oil_pressure": "Engine running",
         "liner_fit": "A press",

@@ -58,7 +58,7 @@ def test_a_sound_that_nobody_knows_is_refused_and_named_never_spelled_out():
     assert refused.value.where == "sounds_like"
     assert refused.value.message.startswith("zyzzyva cannot be pronounced: it is not a known word")
     assert "Write known words that together sound like it" in refused.value.message
-    with pytest.raises(Refusal, match="zzyzx has nothing that it sounds like"):
+    with pytest.raises(Refusal, match="Nothing is given that zzyzx sounds like"):
         pronunciation.example({"word": "zzyzx", "sounds_like": [" "], "means": ""})
     with pytest.raises(Refusal, match="zzyzx cannot be pronounced"):
         pronunciation.dictionary(["bore", "zzyzx"])
