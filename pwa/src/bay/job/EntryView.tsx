@@ -53,7 +53,7 @@ function EntryScreen({ job, row }: { job: Job; row: Row }) {
         </p>
       )}
       <div class={row.withdrawn ? 'entry is-withdrawn' : 'entry'}>
-        {text && <p class="entry-text">{text}</p>}
+        {text && <p class="entry-text breaks larger">{text}</p>}
         <Media row={row} job={job} />
         {typeof row.entry.body.spoken === 'string' && row.entry.body.spoken !== '' && <SpokenIn row={row} job={job} sound={row.entry.body.spoken} />}
       </div>
@@ -93,7 +93,7 @@ function Amendments({ job, row }: { job: Job; row: Row }) {
 function Provenance({ job, row }: { job: Job; row: Row }) {
   const unsent = row.state === 'attention' ? say('entry.refused') : say('entry.not_sent')
   return (
-    <dl class="facts">
+    <dl class="facts line-over">
       <Fact name={say('common.place')} value={nameOfPlace(job, row.place, row.point)} />
       <Fact name={say('title.by')} value={authorOf(row.entry)} />
       <Fact name={say('entry.phone_time')} value={row.entry.claimed.replace('T', ' ')} figures />

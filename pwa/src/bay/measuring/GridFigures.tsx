@@ -11,7 +11,7 @@ import { say } from '../frame/say.ts'
 export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: SheetPlace; onOpen: (figure: string) => void }) {
   const across = sheet.across.filter((figure) => figure.value !== null)
   return (
-    <section class="grid-figures" aria-label={say('figures.of', { place: place.name })}>
+    <section class="grid-figures thick-over" aria-label={say('figures.of', { place: place.name })}>
       <h2>{place.name}</h2>
       <ul>
         {place.figures.map((figure) => (
@@ -127,7 +127,7 @@ function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
         </p>
       ))}
       {figure.budget.length > 0 && (
-        <table class="table budget">
+        <table class="table budget small line-over">
           <thead>
             <tr>
               <th scope="col">{say('figures.from')}</th>

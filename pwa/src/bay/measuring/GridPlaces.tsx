@@ -13,11 +13,11 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
   if (sheet.places.length < 2) return null
   const short = shortNames(sheet.places)
   return (
-    <div class="grid-places slides" role="group" aria-label={say('grid.places')} ref={row}>
+    <div class="grid-places slides keeps line-under" role="group" aria-label={say('grid.places')} ref={row}>
       {sheet.places.map((place, i) => (
-        <button key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
+        <button class="column" key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
           <span class="unseen">{nameFor(sheet, place)}</span>
-          <span class="grid-place" aria-hidden="true">
+          <span class="grid-place one-line" aria-hidden="true">
             {short[i]}
           </span>
           <Strokes sheet={sheet} place={place} />

@@ -44,12 +44,12 @@ export function SpokenFigure(props: SpokenFigureProps) {
       </p>
       <SpokenFrame cells={cells} name={say('speaking.as_understood')} />
       {fault && (
-        <p class="said-warning" role="alert">
+        <p class="said-warning bold washed" role="alert">
           {fault}
         </p>
       )}
       {warning && !fault && (
-        <p class="said-warning" role="alert">
+        <p class="said-warning bold washed" role="alert">
           {warning}
         </p>
       )}
@@ -136,14 +136,14 @@ function Choices({ name, options, onChoose, other }: ChoicesProps) {
   return (
     <div class="said-choices" role="group" aria-label={name}>
       <p class="small">{name}</p>
-      <div>
+      <div class="wraps">
         {options.map((option) => (
-          <button key={option.value} type="button" class={option.figure ? 'figure' : ''} onClick={() => onChoose(option.value)}>
+          <button key={option.value} type="button" class={`larger${option.figure ? ' figure' : ''}`} onClick={() => onChoose(option.value)}>
             {option.words}
           </button>
         ))}
         {other && (
-          <button type="button" onClick={other[1]}>
+          <button class="larger" type="button" onClick={other[1]}>
             {other[0]}
           </button>
         )}

@@ -122,11 +122,11 @@ function SheetStages({ sheet, direction }: Pick<ReadyProps, 'sheet' | 'direction
         ))}
       <ol class="stage-list">
         {stagesOf(sheet, direction).map((stage) => (
-          <li key={stage.code}>
+          <li class="along ends hair-under" key={stage.code}>
             <span>
               <strong>{stage.words}</strong>, {targetWords(stage)} <span class="figure">{toleranceWords(stage)}</span>
               {stage.after && <span class="small"> {say('begin.first', { what: stage.after })}</span>}
-              {stage.proposed && <span class="tag-brass">{say('run.order_proposed')}</span>}
+              {stage.proposed && <span class="tag-brass tiny">{say('run.order_proposed')}</span>}
               <span class="small soft"> {stage.order.join(' · ')}</span>
             </span>
           </li>

@@ -31,7 +31,7 @@ export function RunEstimate({ sheet, onClose }: { sheet: TighteningSheet; onClos
             <li key={words}>{words}</li>
           ))}
         </ul>
-        <dl class="facts">
+        <dl class="facts line-over">
           {[...estimate.loads, ...estimate.sizes].map(({ words, value }) => (
             <div key={words}>
               <dt>{words}</dt>

@@ -68,7 +68,7 @@ function RunRow({ job, run }: { job: Job; run: Run }) {
         <strong>
           {state.direction === 'loosen' ? say('tighten.loosen_joint', { joint: run.name }) : say('tighten.tighten_joint', { joint: run.name })}
         </strong>
-        <span class="small">{[stands, by].filter(Boolean).join(', ')}</span>
+        <span class="small light">{[stands, by].filter(Boolean).join(', ')}</span>
       </button>
     </li>
   )
@@ -89,7 +89,7 @@ function Sheets({ job, type, joint }: { job: Job; type: EngineType; joint: Joint
                 <strong>
                   {direction === 'loosen' ? say('tighten.loosen_by', { sheet: sheet.name }) : say('tighten.tighten_by', { sheet: sheet.name })}
                 </strong>
-                <span class="small">{direction === 'loosen' && sheet.stages.some(({ method }) => method !== 'release') ? say('tighten.reverse') : sheet.stages.map(targetWords).join(' → ')}</span>
+                <span class="small light">{direction === 'loosen' && sheet.stages.some(({ method }) => method !== 'release') ? say('tighten.reverse') : sheet.stages.map(targetWords).join(' → ')}</span>
               </button>
             </li>
           ),

@@ -98,7 +98,7 @@ function FastenerForm({ form, units, change }: { form: Form; units: string[]; ch
   return (
     <>
       <Field label={say('common.fastener')} value={fastener} onValue={(text) => change({ fastener: text })} needed />
-      <div class="reading">
+      <div class="reading on-line">
         <input
           class="reading-value figure"
           inputMode="none"

@@ -4,7 +4,7 @@ import type { ComponentChildren } from 'preact'
 export function FaultNotice({ children }: { children: ComponentChildren }) {
   return (
     <div role="alert" class="fault-slot">
-      {children ? <p class="fault">{children}</p> : null}
+      {children ? <p class="fault bold">{children}</p> : null}
     </div>
   )
 }

@@ -24,7 +24,7 @@ export function InviteSheet({ joined, close }: Props) {
   useEffect(invite, [])
   return (
     <Sheet title={say('phones.add')} close={close}>
-      <div class="invite">
+      <div class="invite in-grid">
         <FaultNotice>{fault}</FaultNotice>
         {joined > before && (
           <p class="done" role="status">

@@ -28,7 +28,7 @@ export function WordLine({ text, words, doubtful, lit, point, playFrom }: Props)
   // A recording moves sixty times a second; an hour of words is drawn again only when another word is lit.
   return useMemo(
     () => (
-      <p class="spoken-words" role="group" aria-label={say('spoken.word_by_word', { text })} ref={line} onMouseLeave={() => point(null)}>
+      <p class="spoken-words breaks above-6" role="group" aria-label={say('spoken.word_by_word', { text })} ref={line} onMouseLeave={() => point(null)}>
         {words.map(([word, from, to], number) => {
           const unsure = doubtful.has(from)
           return (

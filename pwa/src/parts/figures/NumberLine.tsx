@@ -33,7 +33,7 @@ export function NumberLine(props: NumberLineProps) {
   const to = high === null ? W - 8 : x(high)
   const both = low !== null && high !== null
   return (
-    <svg class="number-line" viewBox={`0 0 ${W} ${H}`} role="img" aria-label={words(props)}>
+    <svg class="number-line whole" viewBox={`0 0 ${W} ${H}`} role="img" aria-label={words(props)}>
       {(low !== null || high !== null) && <rect class="bracket" x={from} y={Y - 10} width={Math.max(1, to - from)} height="20" />}
       <line class="line-faint" x1="8" x2={W - 8} y1={Y} y2={Y} />
       {low !== null && <Limit x={x(low)} text={props.lowText} anchor={both ? 'end' : 'middle'} shift={both ? 12 : 0} />}

@@ -17,7 +17,7 @@ export function FitDrawing({ drawn, size }: { drawn: Drawn; size: string }) {
   const { hole, shaft } = drawn
   const label = size.replace(/ mm$/, '')
   return (
-    <svg class="fit-drawing" viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={words(drawn, size)}>
+    <svg class="fit-drawing whole" viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={words(drawn, size)}>
       <defs>
         <pattern id={hatch} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <path class="fd-hatch" d="M0 0V7" />

@@ -14,7 +14,7 @@ export const H = 96
 /** A face with its straight-edge lines: under each the gap, drawn many times its size. */
 export function FaceDrawing({ lines, magnified, title }: { lines: FaceLine[]; magnified: number; title: string }) {
   return (
-    <svg class="face" width={W + 20} height={H + 28} viewBox={`-10 -14 ${W + 20} ${H + 28}`} role="img" aria-label={title}>
+    <svg class="face keeps" width={W + 20} height={H + 28} viewBox={`-10 -14 ${W + 20} ${H + 28}`} role="img" aria-label={title}>
       <rect class="outline" x="0" y="0" width={W} height={H} />
       {layOut(lines.map(({ code }) => code)).map(([x1, y1, x2, y2], i) => {
         const line = lines[i]!

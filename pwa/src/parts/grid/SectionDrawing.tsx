@@ -57,7 +57,7 @@ export function SectionDrawing(props: SectionProps) {
       : { x: 0, y: Math.min(side * from, side * to), width: LONG, height: Math.abs(to - from) }
   const both = typeof low === 'number' && typeof high === 'number'
   return (
-    <svg class="section" width={width} height={height} viewBox={box} role="img" aria-label={title}>
+    <svg class="section keeps" width={width} height={height} viewBox={box} role="img" aria-label={title}>
       <defs>
         <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <path class="hatch-line" d="M0 0V6" />

@@ -49,7 +49,7 @@ export function JointDrawing({ fasteners, title, marks, path = [], front, onChoo
   return (
     <div class="joint" ref={frame}>
       <div class="joint-sheet" role="group" aria-label={title} style={{ width: `${layout.width}px`, height: `${layout.height}px` }}>
-        <svg width={layout.width} height={layout.height} aria-hidden="true" focusable="false">
+        <svg class="laid-over" width={layout.width} height={layout.height} aria-hidden="true" focusable="false">
           <Ground layout={layout} front={front} />
           <Way layout={layout} path={path} next={next} />
           {layout.spots.map((spot) => (

@@ -32,8 +32,8 @@ export function PhotoViewer({ src, alt, onPrevious, onNext, children }: PhotoVie
         onPointerCancel={fingers.up}
         onWheel={wheel}
       >
-        <div class="viewer-picture" style={{ transform: `translate(${view.x}px, ${view.y}px) scale(${view.scale})` }}>
-          <img
+        <div class="viewer-picture laid-over" style={{ transform: `translate(${view.x}px, ${view.y}px) scale(${view.scale})` }}>
+          <img class="whole"
             src={src}
             alt={alt}
             draggable={false}

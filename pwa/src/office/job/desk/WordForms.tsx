@@ -98,7 +98,7 @@ export function StageForm({ close }: { close: () => void }) {
   return (
     <form noValidate class="stage-form" onSubmit={save}>
       <fieldset>
-        <legend>{say('desk.stage_now', { stage: stageWords(now) })}</legend>
+        <legend class="bold">{say('desk.stage_now', { stage: stageWords(now) })}</legend>
         <ol>
           {STAGES.map(({ code, words }) => (
             <li key={code}>

@@ -15,7 +15,7 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
   const codes = [...new Set(sheets.flatMap(({ places }) => places.map(({ place }) => place)))]
   return (
     <>
-      <p class="ring-key wraps small">
+      <p class="ring-key wraps small above-4">
         {sheets.map((sheet, i) => (
           <span key={sheet.state}>
             <a href={address(['job', job, 'figures'], { procedure: sheet.procedure, state: sheet.state })}>{sheet.state_words}</a>
@@ -38,15 +38,15 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
                   const all = here.map((place) => place?.figures.find(({ code }) => code === figure))
                   return (
                     <div key={figure}>
-                      <dt>{words}</dt>
+                      <dt class="bold">{words}</dt>
                       {all.map((shown, i) => (
-                        <dd key={i}>
+                        <dd class="wraps ends" key={i}>
                           <span>{sheets[i]!.state_words}</span>
                           {shown?.now[0] && shown.now[0].standing !== 'within' && <Verdict standing={shown.now[0].standing} />}
                           <span class="figure">{shown?.value ?? '–'}</span>
                         </dd>
                       ))}
-                      <dd class="compare-change">
+                      <dd class="compare-change wraps ends">
                         <span>{say('figures.change')}</span>
                         <span class="figure">{change(all[0], all.at(-1))}</span>
                       </dd>

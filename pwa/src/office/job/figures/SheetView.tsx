@@ -34,7 +34,7 @@ export function SheetView({ job, sheet, at, explain }: Props) {
           <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} explain={explain} />
         ))}
       </ol>
-      <div class="figures-foot">
+      <div class="figures-foot in-grid above-6">
         <Across sheet={sheet} />
         <Settle sheet={sheet} />
       </div>
@@ -48,7 +48,7 @@ function Key({ sheet, magnified, left }: { sheet: Sheet; magnified: string; left
   const all = round !== null && along !== null ? sheet.axes[along]!.values : []
   const heights = all.length > 1 ? all : []
   return (
-    <p class="ring-key wraps small">
+    <p class="ring-key wraps small above-4">
       {heights.map((height, i) => (
         <span key={height.code}>
           <svg class={`ring ring-${Math.min(i, 3)}`} width="34" height="8" viewBox="0 0 34 8" aria-hidden="true">
@@ -57,7 +57,7 @@ function Key({ sheet, magnified, left }: { sheet: Sheet; magnified: string; left
           {height.words}
         </span>
       ))}
-      <span class="drawn-times">{magnified}</span>
+      <span class="drawn-times bold one-line">{magnified}</span>
       {left && <span>{say('figures.limit_off_drawing')}</span>}
       <span class="soft">{say('figures.rings_note')}</span>
     </p>

@@ -35,7 +35,7 @@ export function Viewer({ close }: { close: () => void }) {
         close()
       }}
     >
-      <header>
+      <header class="along wrapped">
         <Balloon number={item.exhibit} solid />
         <p>
           <b>{item.title}</b> {item.text}

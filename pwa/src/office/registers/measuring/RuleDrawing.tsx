@@ -7,7 +7,7 @@ const GUARD = { guarded: 22, guarded_95: 16, simple: 0 }
 export function RuleDrawing({ rule }: { rule: Rules['rule'] }) {
   const [low, high, guard] = [70, 230, GUARD[rule]]
   return (
-    <svg class="rule-drawing" viewBox="0 0 300 46" aria-hidden="true">
+    <svg class="rule-drawing whole" viewBox="0 0 300 46" aria-hidden="true">
       <defs>
         <pattern id={`open-${rule}`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <path class="hatch-line" d="M0 0V5" />

@@ -50,7 +50,7 @@ export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, m
   return (
     <div
       ref={plan}
-      class={`joint-plan${move ? ' is-movable' : ''}`}
+      class={`whole joint-plan${move ? ' is-movable' : ''}`}
       role="group"
       aria-label={title}
       style={{ aspectRatio: `${frame.width} / ${frame.height}` }}

@@ -43,7 +43,7 @@ export function Head({ frame, of, mark, chosen }: { frame: Frame; of: Fastener; 
     <g class={`plan-head${look}`}>
       {mark.ring && <circle class={`plan-ring is-${mark.ring}`} cx={x} cy={y} r={r + 5} />}
       <path class="plan-body" d={hexagon(x, y, r)} />
-      <text class="plan-label" x={x} y={y} dy="0.36em" text-anchor="middle" style={{ fontSize: `${Math.max(10, r * 0.78)}px` }}>
+      <text class="plan-label bold" x={x} y={y} dy="0.36em" text-anchor="middle" style={{ fontSize: `${Math.max(10, r * 0.78)}px` }}>
         {of.label}
       </text>
       {(mark.asked !== undefined || mark.done !== undefined) && <Tag x={x} y={y + r + (mark.ring ? 8 : 4)} mark={mark} />}
