@@ -72,7 +72,7 @@ function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
   const [blank, setBlank] = useState(false)
   return (
     <>
-      <figure class="last-shot">
+      <figure class="last-shot glass">
         {/* Not drawn while it is being saved: both at once would make the saving slower. */}
         {shot.state === 'keeping' ? null : blank || !shot.url ? (
           <p class="inset">{say('camera.cannot_show')}</p>

@@ -39,7 +39,7 @@ export function Live({ job, at, onClose }: { job: Job; at: Where; onClose: () =>
         </>
       }
     >
-      <div class="live">
+      <div class="live glass">
         <video class="laid-over whole" ref={video} playsInline muted aria-label={say('live.camera_view')} />
         {flash > 0 && <span class="live-flash laid-over" key={flash} />}
         <p class="live-count" role="status">

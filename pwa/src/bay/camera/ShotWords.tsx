@@ -15,7 +15,7 @@ export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }
           <strong>{say('camera.not_saved')}</strong> {shot.why}
         </p>
         <TakeOut files={shot.files} />
-        <div class="hint-acts in-row">
+        <div class="hint-acts in-row above-4">
           <button type="button" onClick={() => amend(shot.key, { settled: true })}>
             {say('camera.dismiss')}
           </button>
@@ -28,7 +28,7 @@ export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }
       <p>
         <strong>{say(RETAKE[fault])}</strong> {say('camera.retake_question')}
       </p>
-      <div class="hint-acts in-row">
+      <div class="hint-acts in-row above-4">
         <button type="button" onClick={() => amend(shot.key, { settled: true })}>
           {say('camera.good_enough')}
         </button>

@@ -18,7 +18,7 @@ export function Strip(props: { name: string; items: StripItem[]; chosen: string;
   return (
     <div class={`keeps strip slides${props.kind ? ` is-${props.kind}` : ''}`} role="group" aria-label={props.name} ref={row}>
       {props.items.map((item) => (
-        <button class="small keeps one-line" key={item.value} type="button" aria-label={item.name} aria-pressed={item.value === props.chosen} onClick={() => props.onChoose(item.value)}>
+        <button class="small keeps one-line ring-inside" key={item.value} type="button" aria-label={item.name} aria-pressed={item.value === props.chosen} onClick={() => props.onChoose(item.value)}>
           {item.words}
         </button>
       ))}

@@ -5,7 +5,7 @@ export function TakeOut({ files }: { files: { name: string; blob: Blob }[] }) {
   return (
     <p class="take-out">
       {files.map((file) => (
-        <button class="whole" key={file.name} type="button" onClick={() => handOver(file.blob, file.name)}>
+        <button class="whole above-4" key={file.name} type="button" onClick={() => handOver(file.blob, file.name)}>
           {say('take_out.download', { file: file.name })}
         </button>
       ))}

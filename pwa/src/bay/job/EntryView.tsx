@@ -79,9 +79,9 @@ function Amendments({ job, row }: { job: Job; row: Row }) {
   const by = ({ entry }: { entry: Row['entry'] }) => ({ name: nameOf(entry.author), time: clockTime(entry.claimed), reason: String(entry.body.reason) })
   return (
     <>
-      {row.withdrawn && <p class="entry-answer">{say('entry.withdrawn_by', { ...by(row.withdrawn) })}</p>}
+      {row.withdrawn && <p class="noted is-answer">{say('entry.withdrawn_by', { ...by(row.withdrawn) })}</p>}
       {row.corrections.map((c) => (
-        <p class="entry-answer" key={c.id}>
+        <p class="noted is-answer" key={c.id}>
           {say('entry.corrected_by', { ...by(c), changes: changesWords(row.kind, c, job) })}
         </p>
       ))}
@@ -174,7 +174,7 @@ function SpokenIn({ row, job, sound }: { row: Row; job: Job; sound: string }) {
   return (
     <section class="spoken-in" aria-label={say('entry.as_spoken')}>
       <p class="small soft">
-        {say('entry.spoken_accepted')} <span class="said-heard soft breaks">{say('speaking.heard', { words: String(row.entry.body.heard) })}</span>
+        {say('entry.spoken_accepted')} <span class="said-heard soft breaks close-set">{say('speaking.heard', { words: String(row.entry.body.heard) })}</span>
       </p>
       {recording && <Sound row={recording} />}
       {recording && (

@@ -42,7 +42,7 @@ function Checklist({ job, stage, ticks, busy, attempt }: StageProps<StageOf>) {
     <section class="stage-now">
       <h2>{capital(stage.words)}</h2>
       <p class="soft">{stage.purpose}</p>
-      <ul class="checklist line-over">
+      <ul class="checklist line-over above-4">
         {stage.checklist.map((item) => (
           <Item key={item.item} job={job} stage={stage.code} item={item} tick={tickOf(ticks, stage.code, item.item)} busy={busy} attempt={attempt} />
         ))}
@@ -71,7 +71,7 @@ function Stages({ job, stage, ticks, busy, attempt }: StageProps<StageOf | undef
   return (
     <section>
       <h2>{say('stage.all')}</h2>
-      <ol class="stages">
+      <ol class="stages above-4">
         {STAGES.map((s, i) => (
           <li key={s.code} class={`hair-under${s.code === job.stage ? ' is-now' : ''}`}>
             <button type="button" aria-current={s.code === job.stage ? 'step' : undefined} disabled={busy} onClick={() => setMoving(s.code)}>
@@ -85,7 +85,7 @@ function Stages({ job, stage, ticks, busy, attempt }: StageProps<StageOf | undef
                     ? say('stage.not_ticked', { open: open.length, all: stage.checklist.length, stage: stage.words })
                     : say('stage.goes_to', { stage: s.words })}
                 </p>
-                <button type="button" class="main-act whole" onClick={() => void go(s.code)}>
+                <button type="button" class="main-act whole above-4" onClick={() => void go(s.code)}>
                   {say('stage.reach', { stage: s.words })}
                 </button>
               </div>

@@ -147,7 +147,7 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
   return (
     <div class="grid-value keeps thick-over">
       {question && (
-        <p class="grid-question along bold washed" role="alert">
+        <p class="grid-question along bold washed close-set" role="alert">
           <span>{question}</span>
           <button class="keeps" type="button" onClick={grid.drop}>
             {say('grid.type_again')}

@@ -55,7 +55,7 @@ export function OneReading({ job }: { job: Job }) {
         </>
       }
     >
-      <div class="measure scrolls">
+      <div class="measure stack scrolls">
         <WithRow job={job} gauge={gauge} onOpen={setOpened} />
         <Choice label={say('common.what_is_measured')} options={reading.offered.map((q) => ({ value: q.code, words: q.short }))} chosen={[quantity]} onChoose={reading.chooseQuantity} />
         {type && <Points job={job} type={type} />}

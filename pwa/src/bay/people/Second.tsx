@@ -43,7 +43,7 @@ export function Second({ title, notFor, act, onSign, onClose }: Props) {
       <Pin class="second" pin={pin} onPin={setPin} onEnter={() => void sign({ person: person.id, pin })}>
         <StatusMessage words={wrong} wrong />
         <Keypad value={pin} onValue={setPin} point={false} name={say('people.pin_keys')} />
-        <div class="pair wraps">
+        <div class="pair wraps above-4">
           <button type="button" onClick={() => setPerson(null)}>
             {say('people.names')}
           </button>

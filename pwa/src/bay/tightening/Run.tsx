@@ -109,7 +109,7 @@ function Open({ hand, onOpen }: { hand: RunInHand; onOpen: () => void }) {
   const open = hand.state!.departures.filter(({ answered }) => !answered)
   if (open.length === 0) return null
   return (
-    <button type="button" class="run-open flat own-line whole" onClick={onOpen}>
+    <button type="button" class="run-open flat own-line whole close-set" onClick={onOpen}>
       <strong class="own-line">{say('run.to_answer', { count: open.length })}</strong>
       <span class="small">{open.at(-1)!.words}</span>
     </button>

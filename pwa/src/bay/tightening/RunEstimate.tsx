@@ -8,7 +8,7 @@ export function RunEstimate({ sheet, onClose }: { sheet: TighteningSheet; onClos
   const estimate = ofSheet(sheet)
   return (
     <Sheet title={say('estimate.title')} onClose={onClose}>
-      <div class="this-sheet">
+      <div class="stack">
         {estimate.unknown && <p>{estimate.unknown}</p>}
         {estimate.cautions.map((words) => (
           <p key={words} class="run-caution small">

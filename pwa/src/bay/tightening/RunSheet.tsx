@@ -27,7 +27,7 @@ export function RunSheet({ job, hand, onClose }: { job: Job; hand: RunInHand; on
   if (way) return <Restart job={job} hand={hand} stage={way.again} onClose={onClose} />
   return (
     <Sheet title={sheet.name} onClose={onClose}>
-      <div class="this-sheet">
+      <div class="stack">
         <p class="small">
           {sourceWords(sheet, run.bolts, hand.thread)}
         </p>

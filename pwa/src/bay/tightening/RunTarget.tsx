@@ -8,7 +8,7 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
   if (waits) {
     return (
       <p class="run-waits column larger washed" role="alert">
-        <strong>{say('run.before_stage', { stage: stage.words })}</strong>
+        <strong class="body-size">{say('run.before_stage', { stage: stage.words })}</strong>
         <span>{waits}</span>
       </p>
     )
@@ -48,12 +48,12 @@ function Turn({ degrees }: { degrees: number }) {
     return `${(32 + r * Math.cos(a)).toFixed(1)} ${(32 + r * Math.sin(a)).toFixed(1)}`
   }
   return (
-    <svg class="run-turn keeps" width="54" height="54" viewBox="0 0 64 64" aria-hidden="true" focusable="false">
-      <circle class="is-whole" cx="32" cy="32" r="22" />
+    <svg class="run-turn keeps drawn" width="54" height="54" viewBox="0 0 64 64" aria-hidden="true" focusable="false">
+      <circle class="is-whole axis" cx="32" cy="32" r="22" />
       <path class="is-from" d="M32 32V4" />
-      <path class="is-to" d={`M32 32L${at(28)}`} />
-      <path class="is-arc" d={`M32 10A22 22 0 ${shown > 180 ? 1 : 0} 1 ${at(22)}`} />
-      <path class="is-tip" d="M0 0L-9 -4V4Z" transform={`translate(${at(22)}) rotate(${shown})`} />
+      <path class="is-to blue-line" d={`M32 32L${at(28)}`} />
+      <path class="is-arc blue-line" d={`M32 10A22 22 0 ${shown > 180 ? 1 : 0} 1 ${at(22)}`} />
+      <path class="is-tip blue-head" d="M0 0L-9 -4V4Z" transform={`translate(${at(22)}) rotate(${shown})`} />
     </svg>
   )
 }

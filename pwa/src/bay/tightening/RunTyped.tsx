@@ -71,7 +71,7 @@ export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: Stage
         ) : (
           <FigureKeys value={value} onValue={(next) => draft.change({ value: next })} unit={inUnit} onUnit={() => setChoosing(true)} />
         )}
-        <button type="submit" class="wide main-act run-keep larger" disabled={hand.busy || !/\d/.test(value)}>
+        <button type="submit" class="wide main-act run-keep larger above-4" disabled={hand.busy || !/\d/.test(value)}>
           {value ? say('run.save_value', { value: `${value} ${inUnit}` }) : say('common.save')}
         </button>
       </form>

@@ -48,7 +48,7 @@ export function Torque({ job }: { job: Job }) {
         </>
       }
     >
-      <div class="measure scrolls">
+      <div class="measure stack scrolls">
         {type && <Joints job={job} type={type} at={at.place} />}
         <FastenerForm form={form} units={units} change={change} />
         <p class="caution small">{say('torque.caution')}</p>

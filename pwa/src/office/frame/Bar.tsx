@@ -86,7 +86,7 @@ function Who() {
           {say('frame.role_at', { role, workshop: me.value!.workshop.name })}
         </p>
         <fieldset>
-          <legend class="soft tiny whole">{say('frame.theme')}</legend>
+          <legend class="legend-row soft tiny">{say('frame.theme')}</legend>
           {([['', say('frame.theme_system')], ['light', say('frame.theme_light')], ['dark', say('frame.theme_dark')]] as const).map(([code, words]) => (
             <label class="along" key={code}>
               <input type="radio" name="theme" checked={theme.value === code} onChange={() => wear(code)} />

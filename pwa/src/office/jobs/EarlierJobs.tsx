@@ -20,16 +20,16 @@ export function EarlierJobs({ number, chosen, choose }: Props) {
   if (!same.length) return null
   return (
     <fieldset class="wide earlier washed">
-      <legend class="bold whole">{say('jobs.been_here')}</legend>
+      <legend class="legend-row bold">{say('jobs.been_here')}</legend>
       {same.map((job) => (
-        <label class="along" key={job.id}>
+        <label class="tick along" key={job.id}>
           <input type="radio" name="earlier" checked={chosen === job.id} onChange={() => choose(job.id)} />
           <span>
             {say('jobs.comeback')} <a href={address(['job', job.id])}>{jobWords(job)}</a>
           </span>
         </label>
       ))}
-      <label class="along">
+      <label class="tick along">
         <input type="radio" name="earlier" checked={chosen === ''} onChange={() => choose('')} />
         <span>{say('jobs.no_connection')}</span>
       </label>

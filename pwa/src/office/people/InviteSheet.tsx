@@ -27,7 +27,7 @@ export function InviteSheet({ joined, close }: Props) {
       <div class="invite in-grid">
         <FaultNotice>{fault}</FaultNotice>
         {joined > before && (
-          <p class="done" role="status">
+          <p class="done noted is-done" role="status">
             {say('phones.has_joined')}
           </p>
         )}

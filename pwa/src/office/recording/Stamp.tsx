@@ -35,7 +35,7 @@ export function QueryMark({ words = say('spoken.query') }: { words?: string }) {
   return (
     <span class="query-mark caution bold">
       <svg viewBox="0 0 22 20" width="22" height="20" aria-hidden="true">
-        <path d="M11 1.5 21 18.5H1Z" />
+        <path class="hollow" d="M11 1.5 21 18.5H1Z" />
         <text x="11" y="16">
           ?
         </text>

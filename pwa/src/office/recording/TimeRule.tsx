@@ -35,7 +35,7 @@ export function TimeRule({ lengthMs, at, words, lit, pointed, seek }: Props) {
     <div class="time-rule framed">
       <svg class="laid-over" aria-hidden="true" width="100%" height="100%">
         {ticks.map(({ ms, long }) => (
-          <line key={ms} x1={share(ms)} x2={share(ms)} y1="0" y2={long ? 15 : 8} />
+          <line class="ink-line" key={ms} x1={share(ms)} x2={share(ms)} y1="0" y2={long ? 15 : 8} />
         ))}
       </svg>
       {labels.map(({ ms, words: label }) => (

@@ -35,7 +35,7 @@ export function WordLine({ text, words, doubtful, lit, point, playFrom }: Props)
             <button
               key={number}
               type="button"
-              class={`said-word${number === lit ? ' is-lit' : ''}${unsure ? ' is-doubtful' : ''}`}
+              class={`close-set said-word${number === lit ? ' is-lit' : ''}${unsure ? ' is-doubtful' : ''}`}
               tabIndex={number === Math.min(stop, words.length - 1) ? 0 : -1}
               title={unsure ? say('spoken.word_at_unsure', { seconds: (from / 1000).toFixed(1) }) : say('spoken.word_at', { seconds: (from / 1000).toFixed(1) })}
               onClick={(event) => playFrom(from, event.shiftKey ? to : null)}

@@ -28,8 +28,8 @@ export function LevelLine({ stream }: { stream: MediaStream }) {
   }, [stream])
   return (
     <svg class="level-line whole" viewBox={`0 0 ${BARS * 6 + 4} 60`} role="img" aria-label={say('level.loudness')}>
-      <line x1="0" x2={BARS * 6 + 4} y1="30" y2="30" />
-      <path ref={line} d="" />
+      <line class="axis" x1="0" x2={BARS * 6 + 4} y1="30" y2="30" />
+      <path class="blue-line" ref={line} d="" />
     </svg>
   )
 }

@@ -52,7 +52,7 @@ export function ToleranceFrame({ sign, value, unit }: { sign: Characteristic; va
   return (
     <span class="tolerance one-line">
       <span class="tolerance-sign centred">
-        <svg viewBox="0 0 18 18" width="18" height="18" aria-hidden="true">
+        <svg class="hollow" viewBox="0 0 18 18" width="18" height="18" aria-hidden="true">
           {SIGNS[sign]}
         </svg>
         <span class="unseen">{say(NAMES[sign])} </span>

@@ -100,7 +100,7 @@ export function PressFigures({ sums }: { sums: Sums }) {
           ))}
         </Cases>
       )}
-      <p class="fit-formula small soft">
+      <p class="fit-formula small soft above-4">
         <span class="figure">{FORMULA}</span>. <span class="figure">{FORCE_FORMULA}</span>. {say('fits.stress_sign')}
       </p>
       {sums.cases.length > 0 && <Cautions words={PRESS_CAUTIONS} />}
@@ -126,7 +126,7 @@ export function HeatFigures({ sums }: { sums: Sums }) {
           </tr>
         </Cases>
       )}
-      <p class="fit-formula small soft">
+      <p class="fit-formula small soft above-4">
         <span class="figure">{HEAT_FORMULA}</span>. {say('fits.rounded_up')}
       </p>
       {sums.cases.length > 0 && <Cautions words={sums.cautions} />}

@@ -102,7 +102,7 @@ export function StageForm({ close }: { close: () => void }) {
         <ol>
           {STAGES.map(({ code, words }) => (
             <li key={code}>
-              <label>
+              <label class="tick along hair-under">
                 <input
                   type="radio"
                   name="stage"

@@ -28,8 +28,8 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
           const here = sheets.map((sheet) => sheet.places.find(({ place }) => place === code))
           const name = here.find(Boolean)!.name
           return (
-            <li key={code} class="place-column" data-place={code} tabIndex={-1} aria-label={name}>
-              <h2>{sentence(name)}</h2>
+            <li key={code} class="place-column ring-inside" data-place={code} tabIndex={-1} aria-label={name}>
+              <h2 class="body-size">{sentence(name)}</h2>
               {here.map((place, i) =>
                 place ? <PlaceDrawing key={i} sheet={sheets[i]!} place={place} scale={scales[i]!} out={beyond(sheets[i]!, place)} ringsOnly /> : null,
               )}

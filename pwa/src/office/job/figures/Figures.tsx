@@ -162,7 +162,7 @@ function isTall({ axes, places }: Sheet): boolean {
 function States({ states, shown }: { states: Sheet[]; shown: string }) {
   const choices = [...states.map(({ state, state_words }) => [state, state_words]), [SIDE_BY_SIDE, say('figures.side_by_side')]]
   return (
-    <div class="figures-states segments" role="group" aria-label={say('figures.state')}>
+    <div class="figures-states segments ring-inside" role="group" aria-label={say('figures.state')}>
       {choices.map(([code, words]) => (
         <button key={code} type="button" aria-pressed={code === shown} onClick={() => set({ state: code }, true)}>
           {words}

@@ -27,8 +27,8 @@ export function PlaceColumn({ job, sheet, place, scale, at, explain }: Props) {
   const standing = standingOf(place.figures)
   const nothing = Object.keys(place.readings).length === 0
   return (
-    <li class="place-column" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
-      <h2>{sentence(place.name)}</h2>
+    <li class="place-column ring-inside" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
+      <h2 class="body-size">{sentence(place.name)}</h2>
       <PlaceDrawing sheet={sheet} place={place} scale={scale} out={out} />
       <p class="place-verdict on-line wrapped">
         {standing && !nothing ? (

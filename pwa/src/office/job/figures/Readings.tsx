@@ -28,7 +28,7 @@ export function Readings({ job, sheet, place, out }: Props) {
   const grid = new Set(cells(sheet).map(({ code }) => code))
   const beside = sheet.readings_asked.filter(({ code }) => !grid.has(code) && place.readings[code])
   return (
-    <table class="readings whole" aria-label={say('figures.readings_of', { place: place.name, unit: sheet.unit })}>
+    <table class="readings whole close-set" aria-label={say('figures.readings_of', { place: place.name, unit: sheet.unit })}>
       {across && (
         <thead>
           <tr>

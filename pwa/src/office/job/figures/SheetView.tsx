@@ -24,7 +24,7 @@ export function SheetView({ job, sheet, at, explain }: Props) {
     <>
       <HeadLimits sheet={sheet} />
       {sheet.cautions.map((caution) => (
-        <p key={caution} class="caution figures-caution">
+        <p key={caution} class="caution noted figures-caution">
           {caution}
         </p>
       ))}
@@ -51,7 +51,7 @@ function Key({ sheet, magnified, left }: { sheet: Sheet; magnified: string; left
     <p class="ring-key wraps small above-4">
       {heights.map((height, i) => (
         <span key={height.code}>
-          <svg class={`ring ring-${Math.min(i, 3)}`} width="34" height="8" viewBox="0 0 34 8" aria-hidden="true">
+          <svg class={`hollow ring ring-${Math.min(i, 3)}`} width="34" height="8" viewBox="0 0 34 8" aria-hidden="true">
             <path d="M0 4H34" />
           </svg>{' '}
           {height.words}

@@ -116,11 +116,11 @@ function Proves() {
   return (
     <div class="pack-proves halves">
       <div>
-        <h2>{say('pack.proves_title')}</h2>
+        <h2 class="body-size">{say('pack.proves_title')}</h2>
         <p>{say('pack.proves')}</p>
       </div>
       <div>
-        <h2>{say('pack.proves_not_title')}</h2>
+        <h2 class="body-size">{say('pack.proves_not_title')}</h2>
         <p>{say('pack.proves_not')}</p>
       </div>
     </div>

@@ -32,7 +32,7 @@ function Picture({ item, medium, enlarge }: { item: Item; medium: Media; enlarge
   const size = item.body['width'] && item.body['height'] ? `${item.body['width']} × ${item.body['height']}` : ''
   return (
     <figure class="exhibit-picture">
-      <button class="own-line whole" type="button" onClick={enlarge} aria-label={say('record.viewer', { number: String(item.exhibit) })}>
+      <button class="own-line whole ring-inside" type="button" onClick={enlarge} aria-label={say('record.viewer', { number: String(item.exhibit) })}>
         <img class="whole" src={preview(medium.sha256, 1600, medium.preview)} alt={altOf(item)} />
       </button>
       <figcaption class="ends line-under in-row">

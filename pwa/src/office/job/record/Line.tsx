@@ -27,7 +27,7 @@ export function Line({ item, chosen, open }: Props) {
       <time class="line-time figure soft to-right" dateTime={item.claimed}>
         {shortClock(item.claimed)}
       </time>
-      <button type="button" class="line-open flat" aria-current={chosen ? 'true' : undefined} onClick={open}>
+      <button type="button" class="line-open flat ring-inside" aria-current={chosen ? 'true' : undefined} onClick={open}>
         <Balloon number={item.exhibit} solid={chosen} />
         <span class="line-words own-line">
           <span class="line-title own-line bold">{titleOf(item)}</span>

@@ -107,7 +107,7 @@ function bring(box: HTMLElement | null, item: Item | null, block: ScrollLogicalP
 function Nothing() {
   if (recordTrouble.value) {
     return (
-      <p class="fault bold" role="alert">
+      <p class="fault noted bold" role="alert">
         {recordTrouble.value}
       </p>
     )

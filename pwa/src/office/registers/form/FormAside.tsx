@@ -40,7 +40,7 @@ export function FaultList({ faults }: { faults: Fault[] }) {
   return (
     <ul class="fault-list" aria-label={say('registers.fault_list')}>
       {faults.map(({ where, message }) => (
-        <li key={where + message}>{message}</li>
+        <li class="noted" key={where + message}>{message}</li>
       ))}
     </ul>
   )

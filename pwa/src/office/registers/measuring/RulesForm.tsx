@@ -95,7 +95,7 @@ function OtherRules({ cell }: { cell: Cell }) {
 function RuleGroup({ name, children }: { name: SentenceKey; children: ComponentChildren }) {
   return (
     <fieldset class="rule-group above-8" disabled={!isManager.value}>
-      <legend class="bold large whole">{say(name)}</legend>
+      <legend class="legend-row bold large">{say(name)}</legend>
       {children}
     </fieldset>
   )

@@ -46,7 +46,7 @@ function Estimate({ estimate }: { estimate: PreloadSaid }) {
       </details>
       <ul class="preload-cautions above-4">
         {estimate.cautions.map((words) => (
-          <li key={words} class="caution">
+          <li key={words} class="caution noted">
             {words}
           </li>
         ))}

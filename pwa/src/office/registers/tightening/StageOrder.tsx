@@ -28,7 +28,7 @@ export function StageOrder(props: Props) {
       />
       <OrderActs {...props} />
       {stage.proposed && (
-        <div class="stage-proposed along wrapped above-4">
+        <div class="stage-proposed noted along wrapped above-4">
           <p class="caution">
             <b>{say('tightening.proposed_order')}</b> {proposal.words && `${proposal.words.split('. ')[0]}. `}
             {say('tightening.maker_order_first')}
