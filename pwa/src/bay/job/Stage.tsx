@@ -105,6 +105,7 @@ function Item(props: { job: Job; stage: string; item: { item: string; words: str
     <li>
       <button
         type="button"
+        class="flat whole"
         role="checkbox"
         aria-checked={done}
         disabled={busy}
