@@ -35,7 +35,7 @@ export function Thumb({ row, onOpen, children }: { row: Row; onOpen: () => void;
   const caption = String(row.entry.body.caption ?? '')
   return (
     <button type="button" class={`thumb${row.withdrawn ? ' is-withdrawn' : ''}`} aria-label={caption ? say('thumbs.open_captioned', { caption }) : say('thumbs.open')} onClick={onOpen}>
-      {url ? <img class="whole" src={url} alt="" /> : <span class="thumb-blank soft tiny light">{say('thumbs.blank')}</span>}
+      {url ? <img class="whole" src={url} alt="" /> : <span class="soft tiny light">{say('thumbs.blank')}</span>}
       {children}
     </button>
   )

@@ -3,7 +3,7 @@ import { say } from './say.ts'
 export function TakeOut({ files }: { files: { name: string; blob: Blob }[] }) {
   if (files.length === 0) return null
   return (
-    <p class="take-out">
+    <p>
       {files.map((file) => (
         <button class="whole above-4" key={file.name} type="button" onClick={() => handOver(file.blob, file.name)}>
           {say('take_out.download', { file: file.name })}

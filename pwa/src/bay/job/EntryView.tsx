@@ -174,7 +174,7 @@ function SpokenIn({ row, job, sound }: { row: Row; job: Job; sound: string }) {
   return (
     <section class="spoken-in" aria-label={say('entry.as_spoken')}>
       <p class="small soft">
-        {say('entry.spoken_accepted')} <span class="said-heard soft breaks close-set">{say('speaking.heard', { words: String(row.entry.body.heard) })}</span>
+        {say('entry.spoken_accepted')} <span class="soft breaks close-set">{say('speaking.heard', { words: String(row.entry.body.heard) })}</span>
       </p>
       {recording && <Sound row={recording} />}
       {recording && (

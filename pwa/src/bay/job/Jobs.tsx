@@ -33,7 +33,7 @@ export function Jobs() {
     >
       <Field label={say('jobs.find')} value={words} onValue={setWords} keys="search" />
       <p class="small soft status-line">{status.value.why || status.value.words}</p>
-      <ul class="job-list thick-over">
+      <ul class="thick-over">
         {shown.map((job) => (
           <JobRow key={job.id} job={job} />
         ))}

@@ -17,7 +17,7 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
       {sheet.places.map((place, i) => (
         <button class="column ring-inside" key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
           <span class="unseen">{nameFor(sheet, place)}</span>
-          <span class="grid-place one-line" aria-hidden="true">
+          <span class="one-line" aria-hidden="true">
             {short[i]}
           </span>
           <Strokes sheet={sheet} place={place} />

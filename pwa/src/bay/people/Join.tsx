@@ -119,7 +119,7 @@ export function Mark() {
       <svg width="34" height="34" viewBox="0 0 34 34">
         <circle cx="17" cy="17" r="11" />
         <path d="M17 1v32M1 17h32" />
-        <path class="punch blue-head" d="M17 12.5l4.5 4.5-4.5 4.5-4.5-4.5z" />
+        <path class="blue-head" d="M17 12.5l4.5 4.5-4.5 4.5-4.5-4.5z" />
       </svg>
       {say('frame.name')}
     </p>

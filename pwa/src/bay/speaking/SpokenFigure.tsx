@@ -113,7 +113,7 @@ function Wanted({ spoken, units, wants, whats, onWhat, opened, onOpen, onUnit }:
 
 /** The words themselves, small: whoever doubts a compartment sees what it was made of. */
 export function Heard({ words }: { words: string }) {
-  return <p class="said-heard soft breaks small close-set">{say('speaking.heard', { words })}</p>
+  return <p class="soft breaks small close-set">{say('speaking.heard', { words })}</p>
 }
 
 interface Option {

@@ -24,8 +24,8 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
         {method === 'angle' && <Turn degrees={Number(target)} />}
         <span class="run-of">
           {target !== '' && unit !== '°' && `${unit} · `}
-          <strong class="run-number larger one-line">{say('run.number', { number: next })}</strong>
-          {target !== '' && <span class="run-tolerance soft figure own-line">{toleranceWords(stage)}</span>}
+          <strong class="larger one-line">{say('run.number', { number: next })}</strong>
+          {target !== '' && <span class="soft figure own-line">{toleranceWords(stage)}</span>}
           {set && (
             <span class="run-set own-line">
               {say('run.set_wrench')} <strong class="figure">{set}</strong>
@@ -49,11 +49,11 @@ function Turn({ degrees }: { degrees: number }) {
   }
   return (
     <svg class="run-turn keeps drawn" width="54" height="54" viewBox="0 0 64 64" aria-hidden="true" focusable="false">
-      <circle class="is-whole axis" cx="32" cy="32" r="22" />
+      <circle class="axis" cx="32" cy="32" r="22" />
       <path class="is-from" d="M32 32V4" />
       <path class="is-to blue-line" d={`M32 32L${at(28)}`} />
       <path class="is-arc blue-line" d={`M32 10A22 22 0 ${shown > 180 ? 1 : 0} 1 ${at(22)}`} />
-      <path class="is-tip blue-head" d="M0 0L-9 -4V4Z" transform={`translate(${at(22)}) rotate(${shown})`} />
+      <path class="blue-head" d="M0 0L-9 -4V4Z" transform={`translate(${at(22)}) rotate(${shown})`} />
     </svg>
   )
 }

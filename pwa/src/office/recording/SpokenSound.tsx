@@ -48,7 +48,7 @@ export function SpokenSound({ src, seconds, name, text, words }: Props) {
       ) : (
         text && <p class="spoken-words breaks above-6">{text}</p>
       )}
-      {laid.some(([, from]) => doubtful.has(from)) && <p class="soft spoken-key small above-2">{say('spoken.dotted')}</p>}
+      {laid.some(([, from]) => doubtful.has(from)) && <p class="soft small above-2">{say('spoken.dotted')}</p>}
     </div>
   )
 }

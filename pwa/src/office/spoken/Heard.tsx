@@ -22,7 +22,7 @@ export function Heard({ item }: { item: SpokenItem }) {
               <b>{engineWords(result)}</b>
               <span>{result.text ? agreement(result, note, same(result.text)) : say('spoken.heard_nothing')}</span>
             </p>
-            {result.text && <p class="heard-words larger">{same(result.text) ? result.text : words(result.text, note.text)}</p>}
+            {result.text && <p class="larger">{same(result.text) ? result.text : words(result.text, note.text)}</p>}
             <p class="heard-small soft small breaks">
               <span class="figure">
                 {result.engine} {result.version}

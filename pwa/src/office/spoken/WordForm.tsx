@@ -46,7 +46,7 @@ export function WordForm({ start, taken, saved, leave }: Props) {
     }
   }
   return (
-    <section class="word-form" aria-labelledby="word-form-title">
+    <section aria-labelledby="word-form-title">
       <h2 class="below-4" id="word-form-title">{leave ? say('spoken.change_title', { word: start.word }) : say('spoken.add_word_title')}</h2>
       <form noValidate class="block halves" onSubmit={save}>
         <Field label={say('spoken.word')} value={word} onValue={setWord} needed hint={say('spoken.word_hint')} />

@@ -15,7 +15,7 @@ export function FitFigures({ sums }: { sums: Sums }) {
     <div class="fit">
       <FitDrawing drawn={drawn} size={size} />
       <div class="fit-said">
-        {kind && <p class="fit-kind bold large">{capital(kind)}</p>}
+        {kind && <p class="bold large">{capital(kind)}</p>}
         {usual && <p class="soft">{say('fits.usual_for', { what: usual })}</p>}
         {inkOf(drawn).off && <p class="soft">{say('fits.off_scale')}</p>}
         <dl class="fit-dimensions">

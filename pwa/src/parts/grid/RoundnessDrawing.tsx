@@ -30,9 +30,9 @@ export function RoundnessDrawing(props: RoundnessProps) {
   const units = (size: number) => Math.max(3, ABOUT + (((size - about) / 2) * magnified) / MM)
   const both = typeof low === 'number' && typeof high === 'number'
   return (
-    <svg class="roundness keeps drawn" width={2 * HALF} height={2 * HALF} viewBox={`${-HALF} ${-HALF} ${2 * HALF} ${2 * HALF}`} role="img" aria-label={title}>
+    <svg class="keeps drawn" width={2 * HALF} height={2 * HALF} viewBox={`${-HALF} ${-HALF} ${2 * HALF} ${2 * HALF}`} role="img" aria-label={title}>
       {both && <path class="band" fill-rule="evenodd" d={`${circle(units(high))}${circle(units(low))}`} />}
-      {[low, high].map((limit) => typeof limit === 'number' && <path key={limit} class="limit-ring ink-line" d={circle(units(limit))} />)}
+      {[low, high].map((limit) => typeof limit === 'number' && <path key={limit} class="ink-line" d={circle(units(limit))} />)}
       <path class="axes faint-line" d={`M${-HALF + 2} 0H${HALF - 2}M0 ${-HALF + 2}V${HALF - 2}`} />
       {rings.map((ring, i) => {
         const size = ovalThrough(ring.readings)

@@ -72,7 +72,7 @@ export function SectionDrawing(props: SectionProps) {
               <path class="metal" d={drawn.shut} fill={`url(#${hatch})`} />
               {both && <rect class="band" {...strip(side, off(low), off(high))} />}
               {[low, high].map(
-                (limit) => typeof limit === 'number' && <rect key={limit} class="limit-line ink-line" {...strip(side, off(limit), off(limit) + 0.01)} />,
+                (limit) => typeof limit === 'number' && <rect key={limit} class="ink-line" {...strip(side, off(limit), off(limit) + 0.01)} />,
               )}
               <path class="wall" d={drawn.line} />
               {drawn.read.map(([i, size]) => (

@@ -20,7 +20,7 @@ interface Props {
 export function BudgetSheet({ job, sheet, place, figure, close }: Props) {
   return (
     <Leaf title={`${place.name}, ${figure.words}`} close={close}>
-      <p class="budget-value figure large">
+      <p class="figure large">
         {figure.value ?? '–'} {figure.unit}
         {figure.U && ` ± ${figure.U} ${figure.unit}`}
       </p>
@@ -45,7 +45,7 @@ interface TakenFromProps {
 /** The readings that a figure was worked out from, each leading to its record. */
 function TakenFrom({ job, sheet, place, codes }: TakenFromProps) {
   return (
-    <p class="budget-from above-4">
+    <p class="above-4">
       {say('figures.taken_from')}{' '}
       {codes.map((code, i) => {
         const taken = place.readings[code]

@@ -10,7 +10,7 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
   const places = new Map(sheet.places.map(({ place, name }) => [place, name]))
   const figures = new Map(sheet.places.flatMap((place) => place.figures.map(({ code, words }) => [code, words] as const)))
   return (
-    <section class="earlier-visits above-8" aria-labelledby="earlier-title">
+    <section class="above-8" aria-labelledby="earlier-title">
       <h2 id="earlier-title">{say('figures.earlier_title')}</h2>
       {visits.map((visit) => {
         const rows = [...new Set(visit.changes.map(({ figure }) => figure))]

@@ -55,7 +55,7 @@ export function Figures({ job: id }: { job: string }) {
 function NoFigures() {
   return (
     <section class="page" aria-label={say('figures.title')}>
-      <h1 class="page-alone headline">{job.value ? say('figures.title_of_job', { number: job.value.number }) : say('figures.title')}</h1>
+      <h1 class="headline">{job.value ? say('figures.title_of_job', { number: job.value.number }) : say('figures.title')}</h1>
       <EmptyNotice>{say('figures.none_yet')}</EmptyNotice>
     </section>
   )

@@ -57,7 +57,7 @@ function Key({ sheet, magnified, left }: { sheet: Sheet; magnified: string; left
           {height.words}
         </span>
       ))}
-      <span class="drawn-times bold one-line">{magnified}</span>
+      <span class="bold one-line">{magnified}</span>
       {left && <span>{say('figures.limit_off_drawing')}</span>}
       <span class="soft">{say('figures.rings_note')}</span>
     </p>

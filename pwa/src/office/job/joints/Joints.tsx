@@ -30,7 +30,7 @@ export function Joints({ job: id }: { job: string }) {
   if (!run)
     return (
       <section class="page" aria-label={say('joints.title')}>
-        <h1 class="page-alone headline">{job.value ? say('joints.title_of_job', { number: job.value.number }) : say('joints.title')}</h1>
+        <h1 class="headline">{job.value ? say('joints.title_of_job', { number: job.value.number }) : say('joints.title')}</h1>
         <EmptyNotice>{say('joints.none_yet')}</EmptyNotice>
       </section>
     )

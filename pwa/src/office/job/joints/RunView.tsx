@@ -155,7 +155,7 @@ function Begun({ job: id, run }: { job: string; run: JobRun }) {
 function Aside({ job: id, run }: { job: string; run: JobRun }) {
   if (!run.withdrawn.length && !run.strays.length) return null
   return (
-    <section class="run-aside above-8" aria-labelledby="aside-title">
+    <section class="above-8" aria-labelledby="aside-title">
       <h2 id="aside-title">{say('joints.aside_title')}</h2>
       <ul class="visits">
         {run.withdrawn.map(({ entry, label, stage, kind }) => (

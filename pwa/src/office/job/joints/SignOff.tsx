@@ -69,7 +69,7 @@ function SignedBy({ sentence, job, signed, run }: SignedByProps) {
     <p>
       {say(sentence, { name: nameIn(run, signed.by), day: day(signed.at) })} <span class="figure">{shortClock(signed.at)}</span>{' '}
       <ExhibitLink job={job} entry={signed.entry} run={run} />
-      {signed.remark && <span class="row-said own-line small">“{signed.remark}”</span>}
+      {signed.remark && <span class="own-line small">“{signed.remark}”</span>}
     </p>
   )
 }

@@ -18,7 +18,7 @@ export function Times({ item }: { item: Item }) {
             <dt>{say('record.independent_time')}</dt>
             <dd>
               <span class="times-none own-line">{say('record.no_time_stamp')}</span>
-              <span class="times-by own-line soft tiny">{say('record.no_authority')}</span>
+              <span class="own-line soft tiny">{say('record.no_authority')}</span>
             </dd>
           </div>
         )}
@@ -42,10 +42,10 @@ function Column({ name, by, stamp }: { name: string; by: string; stamp: string }
       <dt>{name}</dt>
       <dd>
         <time dateTime={stamp}>
-          <span class="figure times-clock larger">{m?.clock ?? stamp}</span> <span class="figure times-zone">{m?.offset}</span>
+          <span class="figure larger">{m?.clock ?? stamp}</span> <span class="figure times-zone">{m?.offset}</span>
           <span class="times-day own-line">{m && day(stamp)}</span>
         </time>
-        <span class="times-by own-line soft tiny">{by}</span>
+        <span class="own-line soft tiny">{by}</span>
       </dd>
     </div>
   )

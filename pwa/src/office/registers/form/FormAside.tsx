@@ -19,7 +19,7 @@ interface Props {
 export function FormAside({ name, status, fault, list, onCancel, children }: Props) {
   return (
     <aside class="type-form-drawing" aria-label={name}>
-      <p role="status" class="type-form-faults bold above-5">
+      <p role="status" class="bold above-5">
         {status}
       </p>
       {list}

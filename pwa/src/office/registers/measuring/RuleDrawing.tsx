@@ -13,7 +13,7 @@ export function RuleDrawing({ rule }: { rule: Rules['rule'] }) {
           <path class="hatch-line faint-line" d="M0 0V5" />
         </pattern>
       </defs>
-      <path class="line-faint faint-line" d="M6 18H294" />
+      <path class="faint-line" d="M6 18H294" />
       <rect class="band" x={low + guard} y="9" width={high - low - 2 * guard} height="18" />
       {guard > 0 &&
         [low, high].map((x) => <rect key={x} x={x - guard} y="9" width={2 * guard} height="18" fill={`url(#open-${rule})`} />)}

@@ -5,7 +5,7 @@ import './preload.css'
 /** What the torque stages may come to in the bolt: an estimate with its assumptions and its spread, never a limit. */
 export function PreloadView({ estimate }: { estimate: PreloadSaid | null }) {
   return (
-    <section class="preload above-6" aria-label={say('tightening.preload')}>
+    <section class="above-6" aria-label={say('tightening.preload')}>
       <h2>{say('tightening.preload_title')}</h2>
       {!estimate && <p class="soft">{say('tightening.preload_appears')}</p>}
       {estimate?.unknown && <p>{estimate.unknown}</p>}
@@ -63,7 +63,7 @@ function formsWords({ short, long }: Stage): string {
 
 function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadSaid }) {
   return (
-    <p class="preload-loads above-4">
+    <p class="above-4">
       {thread}:{' '}
       {[...loads, ...sizes.filter(({ words }) => words === STRESS_AREA)].map(({ words, value }, i) => (
         <span key={words}>
@@ -80,7 +80,7 @@ function Line({ form, line }: { form: string; line: PreloadLine }) {
     <span class="preload-line own-line">
       <b class="figure">{line.usual}</b>, <span class="figure">{say('tightening.preload_spread', { low: line.low, high: line.high })}</span>{' '}
       <span class="soft">{form}</span>
-      {line.share && <span class="row-said own-line small">{line.share}</span>}
+      {line.share && <span class="own-line small">{line.share}</span>}
     </span>
   )
 }
