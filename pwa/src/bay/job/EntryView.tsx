@@ -52,7 +52,7 @@ function EntryScreen({ job, row }: { job: Job; row: Row }) {
           {say('entry.as_made')} <s>{[was.title, was.text].filter(Boolean).join('. ')}</s>
         </p>
       )}
-      <div class={row.withdrawn ? 'entry is-withdrawn' : 'entry'}>
+      <div class={`stack is-wide${row.withdrawn ? ' is-withdrawn' : ''}`}>
         {text && <p class="entry-text breaks larger">{text}</p>}
         <Media row={row} job={job} />
         {typeof row.entry.body.spoken === 'string' && row.entry.body.spoken !== '' && <SpokenIn row={row} job={job} sound={row.entry.body.spoken} />}

@@ -51,9 +51,9 @@ function Checklist({ job, stage, ticks, busy, attempt }: StageProps<StageOf>) {
         <div class="cautions washed">
           <h3>{say('common.cautions')}</h3>
           {stage.cautions.map((c) => (
-            <p class="small" key={c}>{c}</p>
+            <p class="small above-2" key={c}>{c}</p>
           ))}
-          <p class="small">{ALWAYS}</p>
+          <p class="small above-2">{ALWAYS}</p>
         </div>
       )}
     </section>

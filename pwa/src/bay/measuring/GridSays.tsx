@@ -75,7 +75,7 @@ export function because(verdict: Judged, figure: SheetFigure): string {
 export function Cautions({ sheet }: { sheet: Sheet }) {
   if (sheet.cautions.length === 0) return null
   return (
-    <aside class="grid-cautions small washed" aria-label={say('common.cautions')}>
+    <aside class="grid-cautions warned small" aria-label={say('common.cautions')}>
       {sheet.cautions.map((caution) => (
         <p key={caution}>{caution}</p>
       ))}

@@ -24,14 +24,14 @@ export function Refusals({ onTakeOut }: { onTakeOut: (onDone: (words: string) =>
             {row.settled ? (
               <p class="small">{say('phone.stays_refused')}</p>
             ) : (
-              <button class="above-4" type="button" onClick={() => void server.tryAgain(row.key)}>
+              <button type="button" onClick={() => void server.tryAgain(row.key)}>
                 {say('phone.send_again')}
               </button>
             )}
           </li>
         ))}
       </ul>
-      <button type="button" class="wide above-4" onClick={() => onTakeOut(setMessage)}>
+      <button type="button" class="wide" onClick={() => onTakeOut(setMessage)}>
         {say('phone.save_refused')}
       </button>
       <StatusMessage words={message} />

@@ -75,7 +75,7 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
           <span class="run-stage">{state.stage === null ? sheet.name : stage?.words}</span>
           <span class="small run-bolts soft">{boltsWords(sheet, run.bolts, hand.thread)}</span>
         </button>
-        {stage?.proposed && next && <p class="run-proposed small bold">{say('run.order_unconfirmed')}</p>}
+        {stage?.proposed && next && <p class="warned small bold">{say('run.order_unconfirmed')}</p>}
         <RunWith hand={hand} onOver={setOver} />
         <JointDrawing
           fasteners={run.fasteners}
@@ -85,7 +85,7 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
           front={frontOf(run.joint)}
           onChoose={touch}
         />
-        {dark && <p class="run-dark small">{dark}</p>}
+        {dark && <p class="warned small">{dark}</p>}
         <Open hand={hand} onOpen={() => setOver('deviations')} />
         <SpokenRunMessage spoken={spoken} />
         <StatusMessage words={hand.message.words} wrong={hand.message.wrong} />

@@ -11,7 +11,7 @@ export function RunEstimate({ sheet, onClose }: { sheet: TighteningSheet; onClos
       <div class="stack">
         {estimate.unknown && <p>{estimate.unknown}</p>}
         {estimate.cautions.map((words) => (
-          <p key={words} class="run-caution small">
+          <p key={words} class="warned small">
             {words}
           </p>
         ))}

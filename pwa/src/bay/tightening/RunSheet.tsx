@@ -32,7 +32,7 @@ export function RunSheet({ job, hand, onClose }: { job: Job; hand: RunInHand; on
           {sourceWords(sheet, run.bolts, hand.thread)}
         </p>
         {boltCautions(sheet).map((words) => (
-          <p key={words} class="run-caution small">
+          <p key={words} class="warned small">
             {words}
           </p>
         ))}

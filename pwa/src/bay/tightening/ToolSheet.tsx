@@ -76,7 +76,7 @@ function Lever({ stage, tool }: { stage: StageTold; tool: Held }) {
         )}
       </p>
       {EXTENSION_CAUTIONS.map((words) => (
-        <p key={words} class="run-caution small">
+        <p key={words} class="warned small">
           {words}
         </p>
       ))}

@@ -108,14 +108,14 @@ function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; ru
                 <span class="one-line">
                   {valueWords(row)} <span class="row-given soft">{row.given === 'tap' ? say('joints.given_signalled') : say('record.value_typed')}</span>
                 </span>
-                {tool === null && <span class="own-line small">{row.tool || say('joints.no_tool')}</span>}
-                {row.set_value && <span class="own-line small">{say('joints.set_to', { value: row.set_value })}</span>}
+                {tool === null && <span class="row-said own-line small">{row.tool || say('joints.no_tool')}</span>}
+                {row.set_value && <span class="row-said own-line small">{say('joints.set_to', { value: row.set_value })}</span>}
                 {row.departures.map(({ key, sort, answered }) => (
-                  <span key={key} class={`own-line small${answered ? '' : ' caution'}`}>
+                  <span key={key} class={`row-said own-line small${answered ? '' : ' caution'}`}>
                     {SORTS[sort]}
                   </span>
                 ))}
-                {row.remark && <span class="own-line small">{row.remark}</span>}
+                {row.remark && <span class="row-said own-line small">{row.remark}</span>}
               </td>
               <td class="figure">{moment(row.at)?.clock ?? row.at}</td>
               {by === null && <td>{nameIn(run, row.by)}</td>}
