@@ -50,7 +50,7 @@ export function RunDeviations({ job, hand, onClose }: { job: Job; hand: RunInHan
           </li>
         ))}
         {settled.map(({ key, words, answered }) => (
-          <li key={key}>
+          <li key={key} class="stack">
             <p>{words}</p>
             <p class="small soft">{answered!.how === 'restart' ? say('deviations.restarted_by', { ...byWords(answered!) }) : say('deviations.reason_by', { ...byWords(answered!) })}</p>
           </li>
