@@ -49,7 +49,7 @@ export function App({ server }: { server: Server }) {
   return (
     <ServerProvider value={server}>
       {inTheWay.value && (
-        <p class="alarm is-top" role="alert">
+        <p class="alarm is-top bold washed" role="alert">
           {inTheWay.value}
         </p>
       )}
@@ -126,7 +126,7 @@ function Blocked({ reason }: { reason: string }) {
   return (
     <main class="page">
       <Mark />
-      <h1>{say('blocked.title')}</h1>
+      <h1 class="headline">{say('blocked.title')}</h1>
       <p>{reason}</p>
       <p class="soft">{say('blocked.nothing_lost')}</p>
     </main>

@@ -58,3 +58,14 @@ it('a dark phone and a chosen dark theme are the same dark, for each colour is w
   expect(css).toMatch(/:root\[data-theme="light"\] \{\n  color-scheme: light;\n\}/)
   expect(css).toMatch(/:root\[data-theme="dark"\] \{\n  color-scheme: dark;\n\}/)
 })
+
+it('the bar of the system above the bay has the ground of each theme', () => {
+  const page = readFileSync('bay/index.html', 'utf8')
+  const bars = [...page.matchAll(/name="theme-color" content="(#[0-9a-f]{6})" data-ground="(\w+)" media="\(prefers-color-scheme: (\w+)\)"/g)]
+  expect(bars.map(([, colour, ground, phone]) => [ground, phone, colour])).toEqual([
+    ['light', 'light', light['paper']],
+    ['dark', 'dark', dark['paper']],
+  ])
+  const manifest = JSON.parse(readFileSync('public/bay/manifest.webmanifest', 'utf8'))
+  expect([manifest.theme_color, manifest.background_color]).toEqual([light['paper'], light['paper']])
+})

@@ -57,3 +57,17 @@ it('every token is used, and every exception still stands somewhere', () => {
   const idle = EXCEPTIONS.filter((one) => !declarations(one.file).some(({ whole }) => one.declaration.test(whole)))
   expect(idle).toEqual([])
 })
+
+describe('classes', () => {
+  const code = readdirSync('src', { recursive: true, encoding: 'utf8' }).filter((name) => /\.tsx?$/.test(name) && !name.includes('.test.'))
+  const markup = code.map((name) => readFileSync(`src/${name}`, 'utf8')).join('\n')
+  const words = new Set(markup.match(/[\w-]+/g))
+  /** `leaf-${stand}` names every class that begins so. */
+  const beginnings = [...new Set([...markup.matchAll(/([a-z][\w-]*-)\$\{/g)].map((m) => m[1]!))]
+  const named = (one: string) => words.has(one) || beginnings.some((beginning) => one.startsWith(beginning))
+  const classes = (name: string) => [...new Set([...texts.get(name)!.matchAll(/\.([a-z][\w-]*)(?=[^{}]*\{)/gi)].map((m) => m[1]!))]
+
+  it.each(files)('of %s stand in markup', (name) => {
+    expect(classes(name).filter((one) => !named(one))).toEqual([])
+  })
+})

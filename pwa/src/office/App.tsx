@@ -82,7 +82,7 @@ function Office() {
         {say('frame.skip')}
       </a>
       <Bar remark={inJob ? jobRemark() : ''} keys={() => setKeys(true)} />
-      <main id="sheet" class="sheet-main" tabIndex={inJob && leaf === 'record' ? -1 : 0}>
+      <main id="sheet" class="sheet-main ring-inside" tabIndex={inJob && leaf === 'record' ? -1 : 0}>
         <Screen room={room} job={job} leaf={leaf} />
       </main>
       <Strip cells={inJob ? jobCells() : officeCells(pageName(room, leaf))} />

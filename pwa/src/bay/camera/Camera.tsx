@@ -44,7 +44,7 @@ export function Camera({ job }: { job: Job }) {
     >
       <div class="series column">
         {pendingWords.value && (
-          <p class="told is-wrong" role="status">
+          <p class="told is-wrong bold" role="status">
             {pendingWords.value}
           </p>
         )}
@@ -72,12 +72,12 @@ function ShownShot({ shot, onAgain }: { shot: Shot; onAgain: () => void }) {
   const [blank, setBlank] = useState(false)
   return (
     <>
-      <figure class="last-shot">
+      <figure class="last-shot glass">
         {/* Not drawn while it is being saved: both at once would make the saving slower. */}
         {shot.state === 'keeping' ? null : blank || !shot.url ? (
           <p class="inset">{say('camera.cannot_show')}</p>
         ) : (
-          <img src={shot.url} alt={shot.state === 'saved' ? say('camera.just_taken_saved') : say('camera.just_taken_not_saved')} onError={() => setBlank(true)} />
+          <img class="whole" src={shot.url} alt={shot.state === 'saved' ? say('camera.just_taken_saved') : say('camera.just_taken_not_saved')} onError={() => setBlank(true)} />
         )}
       </figure>
       <ShotWords shot={shot} onAgain={onAgain} />

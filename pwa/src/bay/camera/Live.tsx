@@ -39,9 +39,9 @@ export function Live({ job, at, onClose }: { job: Job; at: Where; onClose: () =>
         </>
       }
     >
-      <div class="live">
-        <video ref={video} playsInline muted aria-label={say('live.camera_view')} />
-        {flash > 0 && <span class="live-flash" key={flash} />}
+      <div class="live glass">
+        <video class="laid-over whole" ref={video} playsInline muted aria-label={say('live.camera_view')} />
+        {flash > 0 && <span class="live-flash laid-over" key={flash} />}
         <p class="live-count" role="status">
           {shots.length > saved ? say('live.saved_and_saving', { saved, saving: shots.length - saved }) : say('live.saved', { saved })}
         </p>

@@ -10,12 +10,12 @@ export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }
   if (!fault) return null
   if (fault === 'failed') {
     return (
-      <div class="hint is-wrong" role="alert">
+      <div class="hint is-wrong washed" role="alert">
         <p>
           <strong>{say('camera.not_saved')}</strong> {shot.why}
         </p>
         <TakeOut files={shot.files} />
-        <div class="hint-acts">
+        <div class="hint-acts in-row above-4">
           <button type="button" onClick={() => amend(shot.key, { settled: true })}>
             {say('camera.dismiss')}
           </button>
@@ -24,11 +24,11 @@ export function ShotWords({ shot, onAgain }: { shot: Shot; onAgain: () => void }
     )
   }
   return (
-    <div class="hint" role="status">
+    <div class="hint washed" role="status">
       <p>
         <strong>{say(RETAKE[fault])}</strong> {say('camera.retake_question')}
       </p>
-      <div class="hint-acts">
+      <div class="hint-acts in-row above-4">
         <button type="button" onClick={() => amend(shot.key, { settled: true })}>
           {say('camera.good_enough')}
         </button>

@@ -11,7 +11,7 @@ export function Thumbs({ job, place }: { job: Job; place: string }) {
   const rows = useStored<Row[]>([], () => timeline(job.id, { kinds: ['photo_taken'], place: place || undefined, limit: SHOWN }), [job.id, place])
   const all = useStored(0, () => countAt(job.id, place), [job.id, place])
   return (
-    <div class="thumbs">
+    <div class="thumbs in-grid keeps">
       {rows.map((row) => (
         <Thumb key={row.id} row={row} onOpen={() => open('picture', job.id, row.id)} />
       ))}
@@ -35,7 +35,7 @@ export function Thumb({ row, onOpen, children }: { row: Row; onOpen: () => void;
   const caption = String(row.entry.body.caption ?? '')
   return (
     <button type="button" class={`thumb${row.withdrawn ? ' is-withdrawn' : ''}`} aria-label={caption ? say('thumbs.open_captioned', { caption }) : say('thumbs.open')} onClick={onOpen}>
-      {url ? <img src={url} alt="" /> : <span class="thumb-blank">{say('thumbs.blank')}</span>}
+      {url ? <img class="whole" src={url} alt="" /> : <span class="soft tiny light">{say('thumbs.blank')}</span>}
       {children}
     </button>
   )

@@ -81,7 +81,7 @@ export function Screen({ title, quiet, job = null, children, acts, under, full }
     head.current?.focus({ preventScroll: true })
   }, [title, job?.id])
   return (
-    <div class="screen">
+    <div class="screen column">
       <TitleBlock rows={useTitle(job)} />
       <main class={full ? 'middle is-full' : 'middle'}>
         <h1 class={quiet ? 'unseen' : 'screen-title'} tabIndex={-1} ref={head}>
@@ -90,7 +90,7 @@ export function Screen({ title, quiet, job = null, children, acts, under, full }
         {children}
       </main>
       {under}
-      {acts && <nav class="acts" aria-label={say('frame.acts')}>{acts}</nav>}
+      {acts && <nav class="acts thick-over" aria-label={say('frame.acts')}>{acts}</nav>}
     </div>
   )
 }
@@ -119,7 +119,7 @@ export function BackAct({ onAct = () => history.back(), name = say('common.back'
 /** What was just saved, or why it was not: read out by a screen reader too. */
 export function StatusMessage({ words, wrong }: { words: string; wrong?: boolean }) {
   return (
-    <p class={`told${wrong ? ' is-wrong' : ''}${words ? '' : ' is-empty'}`} role="status">
+    <p class={`bold told${wrong ? ' is-wrong' : ''}${words ? '' : ' is-empty'}`} role="status">
       {words}
     </p>
   )

@@ -16,9 +16,9 @@ export function Strip(props: { name: string; items: StripItem[]; chosen: string;
     row.current.scrollLeft = button.offsetLeft - (row.current.clientWidth - button.offsetWidth) / 2
   }, [props.chosen, props.items.length])
   return (
-    <div class={`strip slides${props.kind ? ` is-${props.kind}` : ''}`} role="group" aria-label={props.name} ref={row}>
+    <div class={`keeps strip slides${props.kind ? ` is-${props.kind}` : ''}`} role="group" aria-label={props.name} ref={row}>
       {props.items.map((item) => (
-        <button key={item.value} type="button" aria-label={item.name} aria-pressed={item.value === props.chosen} onClick={() => props.onChoose(item.value)}>
+        <button class="small keeps one-line ring-inside" key={item.value} type="button" aria-label={item.name} aria-pressed={item.value === props.chosen} onClick={() => props.onChoose(item.value)}>
           {item.words}
         </button>
       ))}

@@ -3,9 +3,9 @@ import { say } from './say.ts'
 export function TakeOut({ files }: { files: { name: string; blob: Blob }[] }) {
   if (files.length === 0) return null
   return (
-    <p class="take-out">
+    <p>
       {files.map((file) => (
-        <button key={file.name} type="button" onClick={() => handOver(file.blob, file.name)}>
+        <button class="whole above-4" key={file.name} type="button" onClick={() => handOver(file.blob, file.name)}>
           {say('take_out.download', { file: file.name })}
         </button>
       ))}

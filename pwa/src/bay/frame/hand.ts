@@ -44,4 +44,10 @@ export function dress(): void {
   if (theme === 'phone') delete root.dataset.theme
   else root.dataset.theme = theme
   root.dataset.hand = side
+  // The system's bar above the app takes the ground of the theme that is worn, not of the phone's;
+  // what is for print never is on a screen.
+  for (const bar of document.querySelectorAll<HTMLMetaElement>('meta[data-ground]')) {
+    const { ground } = bar.dataset
+    bar.setAttribute('media', theme === 'phone' ? `(prefers-color-scheme: ${ground})` : ground === theme ? 'all' : 'print')
+  }
 }

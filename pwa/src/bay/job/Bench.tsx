@@ -68,7 +68,7 @@ function Engine({ job, type }: { job: Job; type: EngineType }) {
         chosen={view}
         onChoose={setView}
       />
-      <div class="engine-frame">
+      <div class="engine-frame keeps">
         <EngineDrawing
           drawing={drawing}
           title={say('bench.drawing', { type: type.name, view: viewsOf(drawn).find((v) => v.code === view)?.name ?? '' })}
@@ -102,7 +102,7 @@ function Here({ job, type }: { job: Job; type: EngineType }) {
   const parts = useMemo(() => togetherWith(type, at.place), [type, at.place])
   if (!at.place) return null
   return (
-    <div class="here">
+    <div class="here keeps line-over">
       {parts.length > 1 && (
         <Strip name={say('bench.parts_here')} items={parts.map((p) => ({ value: p.code, words: shortName(p) }))} chosen={at.place} onChoose={(code) => goTo(job, code)} />
       )}
@@ -128,7 +128,7 @@ function useWanted(job: Job, type: EngineType) {
 function StillWanted({ job, wanted }: { job: Job; wanted: ReturnType<typeof useWanted> }) {
   if (!job.stage) {
     return (
-      <button type="button" class="wanted" onClick={() => open('stage', job.id)}>
+      <button type="button" class="wanted in-row small whole keeps" onClick={() => open('stage', job.id)}>
         <Ring size={18} />
         <span>
           <strong>{say('bench.no_stage')}</strong> {say('bench.choose_stage')}
@@ -138,9 +138,9 @@ function StillWanted({ job, wanted }: { job: Job; wanted: ReturnType<typeof useW
   }
   const here = wanted.items.filter((i) => i.here)
   const rest = wanted.items.length - here.length
-  if (wanted.items.length === 0) return <p class="wanted is-done">{say('bench.all_ticked')}</p>
+  if (wanted.items.length === 0) return <p class="wanted is-done in-row small whole keeps">{say('bench.all_ticked')}</p>
   return (
-    <button type="button" class="wanted" onClick={() => open('stage', job.id)}>
+    <button type="button" class="wanted in-row small whole keeps" onClick={() => open('stage', job.id)}>
       <Ring size={18} />
       <span>
         {here.length > 0 && (

@@ -35,7 +35,7 @@ export function DocumentAdd({ job }: { job: Job }) {
       }
     >
       <div class="form">
-        <label class="file-door">
+        <label class="file-door own-line">
           <span class="cell-label">{say('document.file')}</span>
           <span class="file-name own-line bold breaks">{file?.name ?? say('document.choose')}</span>
           <input

@@ -52,8 +52,8 @@ function EntryScreen({ job, row }: { job: Job; row: Row }) {
           {say('entry.as_made')} <s>{[was.title, was.text].filter(Boolean).join('. ')}</s>
         </p>
       )}
-      <div class={row.withdrawn ? 'entry is-withdrawn' : 'entry'}>
-        {text && <p class="entry-text">{text}</p>}
+      <div class={`stack is-wide${row.withdrawn ? ' is-withdrawn' : ''}`}>
+        {text && <p class="entry-text breaks larger">{text}</p>}
         <Media row={row} job={job} />
         {typeof row.entry.body.spoken === 'string' && row.entry.body.spoken !== '' && <SpokenIn row={row} job={job} sound={row.entry.body.spoken} />}
       </div>
@@ -79,9 +79,9 @@ function Amendments({ job, row }: { job: Job; row: Row }) {
   const by = ({ entry }: { entry: Row['entry'] }) => ({ name: nameOf(entry.author), time: clockTime(entry.claimed), reason: String(entry.body.reason) })
   return (
     <>
-      {row.withdrawn && <p class="entry-answer">{say('entry.withdrawn_by', { ...by(row.withdrawn) })}</p>}
+      {row.withdrawn && <p class="noted is-answer">{say('entry.withdrawn_by', { ...by(row.withdrawn) })}</p>}
       {row.corrections.map((c) => (
-        <p class="entry-answer" key={c.id}>
+        <p class="noted is-answer" key={c.id}>
           {say('entry.corrected_by', { ...by(c), changes: changesWords(row.kind, c, job) })}
         </p>
       ))}
@@ -93,7 +93,7 @@ function Amendments({ job, row }: { job: Job; row: Row }) {
 function Provenance({ job, row }: { job: Job; row: Row }) {
   const unsent = row.state === 'attention' ? say('entry.refused') : say('entry.not_sent')
   return (
-    <dl class="facts">
+    <dl class="facts line-over">
       <Fact name={say('common.place')} value={nameOfPlace(job, row.place, row.point)} />
       <Fact name={say('title.by')} value={authorOf(row.entry)} />
       <Fact name={say('entry.phone_time')} value={row.entry.claimed.replace('T', ' ')} figures />
@@ -174,7 +174,7 @@ function SpokenIn({ row, job, sound }: { row: Row; job: Job; sound: string }) {
   return (
     <section class="spoken-in" aria-label={say('entry.as_spoken')}>
       <p class="small soft">
-        {say('entry.spoken_accepted')} <span class="said-heard soft breaks">{say('speaking.heard', { words: String(row.entry.body.heard) })}</span>
+        {say('entry.spoken_accepted')} <span class="soft breaks close-set">{say('speaking.heard', { words: String(row.entry.body.heard) })}</span>
       </p>
       {recording && <Sound row={recording} />}
       {recording && (

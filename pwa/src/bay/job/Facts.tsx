@@ -23,8 +23,8 @@ export function Facts({ job }: { job: Job }) {
   ]
   return (
     <Screen title={say('facts.title', { number: job.number })} job={job} acts={<BackAct />}>
-      {job.complaint && <blockquote class="complaint">{job.complaint}</blockquote>}
-      <dl class="facts">
+      {job.complaint && <blockquote class="complaint larger">{job.complaint}</blockquote>}
+      <dl class="facts line-over">
         {facts
           .filter(([, value]) => value)
           .map(([name, value, figures]) => (

@@ -33,7 +33,7 @@ export function Jobs() {
     >
       <Field label={say('jobs.find')} value={words} onValue={setWords} keys="search" />
       <p class="small soft status-line">{status.value.why || status.value.words}</p>
-      <ul class="job-list">
+      <ul class="thick-over">
         {shown.map((job) => (
           <JobRow key={job.id} job={job} />
         ))}
@@ -49,8 +49,8 @@ function JobRow({ job }: { job: Job }) {
   const type = engineTypes.value.get(job.engine_type)
   return (
     <li class="job-row">
-      <button type="button" class="job-open flat" onClick={() => open('bench', job.id)}>
-        <span class="job-number">{job.number}</span>
+      <button type="button" class="job-open flat in-row" onClick={() => open('bench', job.id)}>
+        <span class="job-number bold large keeps">{job.number}</span>
         <span class="job-facts">
           <strong>{job.vehicle || say('jobs.no_vehicle')}</strong>
           <span>{type?.name ?? say('jobs.no_type')}</span>

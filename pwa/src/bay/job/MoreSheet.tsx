@@ -25,6 +25,7 @@ export function MoreSheet({ job, onClose }: { job: Job; onClose: () => void }) {
           <li key={screen}>
             <button
               type="button"
+              class="along whole"
               onClick={() => {
                 onClose()
                 open(screen, job.id)

@@ -30,7 +30,7 @@ export function Places({ job }: { job: Job }) {
   }
   const row = (place: Place) => (
     <li key={place.code}>
-      <button type="button" aria-pressed={place.code === at.place} onClick={() => choose(place.code)}>
+      <button class="flat ends whole" type="button" aria-pressed={place.code === at.place} onClick={() => choose(place.code)}>
         <span>{capital(place.name)}</span> <Tally count={sums[place.code] ?? 0} />
       </button>
     </li>
@@ -46,7 +46,7 @@ export function Places({ job }: { job: Job }) {
       />
       <ul class="place-list">
         <li>
-          <button type="button" aria-pressed={at.place === ''} onClick={() => choose('')}>
+          <button class="flat ends whole" type="button" aria-pressed={at.place === ''} onClick={() => choose('')}>
             <span>{capital(say('place.whole_job'))}</span>
           </button>
         </li>

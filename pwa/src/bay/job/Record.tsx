@@ -52,7 +52,7 @@ export function Record({ job, hereOnly }: { job: Job; hereOnly: boolean }) {
           onChoose={(which) => setHere(which === 'here')}
         />
       )}
-      <ol class="record">
+      <ol class="record line-over">
         {shown.map((row) => (
           <Entry key={row.id} row={row} job={job} type={type} />
         ))}
@@ -73,10 +73,10 @@ function Entry({ row, job, type }: { row: Row; job: Job; type: EngineType | null
   const state = row.state === 'waiting' ? say('title.on_this_phone') : row.state === 'attention' ? say('record.attention') : ''
   return (
     <li class={row.withdrawn ? 'is-withdrawn' : ''}>
-      <button type="button" class="record-open flat" onClick={() => open('entry', job.id, ABOUT.sound.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
+      <button type="button" class="record-open flat in-grid" onClick={() => open('entry', job.id, ABOUT.sound.includes(row.kind) ? String(row.entry.body.entry) : row.id)}>
         <Balloon number={<KindSign kind={row.kind} />} solid={false} />
         <span class="record-words">
-          {was && was.title !== title && <span class="record-was small soft">{was.title}</span>}
+          {was && was.title !== title && <span class="record-was small soft own-line">{was.title}</span>}
           <span class="record-title own-line bold">{title}</span>
           {text && <span class="record-text two-lines breaks">{text}</span>}
           {KINDS[row.kind]?.view === 'sound' && <Transcript sound={row.id} />}

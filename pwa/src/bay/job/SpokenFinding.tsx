@@ -24,7 +24,7 @@ export function useSpokenFinding(job: Job, type: EngineType | null) {
 export function SpokenFinding({ job, spoken }: { job: Job; spoken: Spoken }) {
   const at = useWhere(job)
   const { proposal } = spoken
-  if (spoken.phase === 'still') return spoken.message.words || spoken.failed.wrong ? <div class="said"><SpokenMessage spoken={spoken} /></div> : null
+  if (spoken.phase === 'still') return spoken.message.words || spoken.failed.wrong ? <div class="said thick-over"><SpokenMessage spoken={spoken} /></div> : null
   return (
     <SpokenPanel spoken={spoken} of={nameOfPlace(job, at.place, at.point)} hint={say('finding.spoken_hint')}>
       {proposal && (

@@ -42,18 +42,18 @@ function Checklist({ job, stage, ticks, busy, attempt }: StageProps<StageOf>) {
     <section class="stage-now">
       <h2>{capital(stage.words)}</h2>
       <p class="soft">{stage.purpose}</p>
-      <ul class="checklist">
+      <ul class="checklist line-over above-4">
         {stage.checklist.map((item) => (
           <Item key={item.item} job={job} stage={stage.code} item={item} tick={tickOf(ticks, stage.code, item.item)} busy={busy} attempt={attempt} />
         ))}
       </ul>
       {stage.cautions.length > 0 && (
-        <div class="cautions">
+        <div class="cautions washed">
           <h3>{say('common.cautions')}</h3>
           {stage.cautions.map((c) => (
-            <p key={c}>{c}</p>
+            <p class="small above-2" key={c}>{c}</p>
           ))}
-          <p>{ALWAYS}</p>
+          <p class="small above-2">{ALWAYS}</p>
         </div>
       )}
     </section>
@@ -71,9 +71,9 @@ function Stages({ job, stage, ticks, busy, attempt }: StageProps<StageOf | undef
   return (
     <section>
       <h2>{say('stage.all')}</h2>
-      <ol class="stages">
+      <ol class="stages above-4">
         {STAGES.map((s, i) => (
-          <li key={s.code} class={s.code === job.stage ? 'is-now' : ''}>
+          <li key={s.code} class={`hair-under${s.code === job.stage ? ' is-now' : ''}`}>
             <button type="button" aria-current={s.code === job.stage ? 'step' : undefined} disabled={busy} onClick={() => setMoving(s.code)}>
               <span class="figure">{i + 1}</span> {capital(s.words)}
               {s.code === job.stage && <span class="small"> {say('stage.now')}</span>}
@@ -85,7 +85,7 @@ function Stages({ job, stage, ticks, busy, attempt }: StageProps<StageOf | undef
                     ? say('stage.not_ticked', { open: open.length, all: stage.checklist.length, stage: stage.words })
                     : say('stage.goes_to', { stage: s.words })}
                 </p>
-                <button type="button" class="main-act" onClick={() => void go(s.code)}>
+                <button type="button" class="main-act whole above-4" onClick={() => void go(s.code)}>
                   {say('stage.reach', { stage: s.words })}
                 </button>
               </div>
@@ -105,6 +105,7 @@ function Item(props: { job: Job; stage: string; item: { item: string; words: str
     <li>
       <button
         type="button"
+        class="flat whole"
         role="checkbox"
         aria-checked={done}
         disabled={busy}

@@ -94,7 +94,7 @@ function Sheeted({ job, type, code, grid, sheet, place }: SheetedProps) {
         <GridFigures sheet={sheet} place={place} onOpen={(figure) => setOpened({ figure: { place: place.place, code: figure } })} />
         <About code={code} />
       </div>
-      <div class="grid-hand">
+      <div class="grid-hand keeps">
         <Value grid={grid} spoken={spoken} onValue={write} />
         <FigureKeys value={grid.value} onValue={write} unit={grid.unit} onUnit={() => setOpened({ what: 'unit' })} />
         <SpokenGrid grid={grid} spoken={spoken} />
@@ -145,11 +145,11 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
   const needed = sheet!.readings_asked.filter((r) => !r.optional)
   const at = needed.findIndex((r) => r.code === wanted?.code)
   return (
-    <div class="grid-value">
+    <div class="grid-value keeps thick-over">
       {question && (
-        <p class="grid-question along bold" role="alert">
+        <p class="grid-question along bold washed close-set" role="alert">
           <span>{question}</span>
-          <button type="button" onClick={grid.drop}>
+          <button class="keeps" type="button" onClick={grid.drop}>
             {say('grid.type_again')}
           </button>
         </p>
@@ -179,7 +179,7 @@ function Value({ grid, spoken, onValue }: { grid: State; spoken: SpokenInGrid; o
           onInput={(event) => onValue(event.currentTarget.value)}
           onKeyDown={(event) => event.key === 'Enter' && void grid.save()}
         />
-        <span class="grid-unit">{grid.unit}</span>
+        <span class="grid-unit large">{grid.unit}</span>
       </div>
     </div>
   )

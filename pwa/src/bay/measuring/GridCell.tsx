@@ -44,7 +44,7 @@ export function GridCell({ job, place, reading, taken, onAgain, onClose }: GridC
       <ol class="cell-values ruled">
         {!taken.borrowed &&
           taken.values.map((value) => (
-            <li key={value.id}>
+            <li class="in-grid" key={value.id}>
               <span>
                 <strong class="figure">{value.value}</strong> {value.unit}
                 <span class="small soft">
@@ -52,10 +52,10 @@ export function GridCell({ job, place, reading, taken, onAgain, onClose }: GridC
                   {value.overdue && ` · ${say('cell.overdue')}`}
                 </span>
               </span>
-              <button type="button" onClick={() => begin(value.id, 'correct')}>
+              <button class="small" type="button" onClick={() => begin(value.id, 'correct')}>
                 {say('entry.correct')}
               </button>
-              <button type="button" onClick={() => begin(value.id, 'withdraw')}>
+              <button class="small" type="button" onClick={() => begin(value.id, 'withdraw')}>
                 {say('answer.withdraw')}
               </button>
             </li>

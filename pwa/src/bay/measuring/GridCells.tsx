@@ -21,7 +21,7 @@ export function GridCells(props: GridCellsProps) {
     <div class={isDrawn(sheet.drawing) ? 'grid-cells' : 'grid-cells is-alone'}>
       {table && <Table {...props} />}
       {rest.length > 0 && (
-        <div class="grid-list">
+        <div class="grid-list in-grid">
           {rest.map((wanted) => (
             <ReadingCell key={wanted.code} {...props} wanted={wanted} named />
           ))}
@@ -41,7 +41,7 @@ function Table(props: GridCellsProps) {
   const first = sheet.axes.slice(0, -1)
   const words = first.reduce<string[]>((all, axis) => (all.length ? all.flatMap((w) => axis.values.map((v) => `${w}, ${v.words}`)) : axis.values.map((v) => v.words)), [])
   return (
-    <table class="grid-table">
+    <table class="grid-table whole">
       <thead>
         <tr>
           <td />
@@ -76,7 +76,7 @@ function ReadingCell({ wanted, place, target, onPick, named }: GridCellsProps & 
     <button type="button" class={kind} data-quantity={wanted.quantity} onClick={() => onPick(wanted.code)}>
       <span class="unseen">{[wanted.words, ...facts(taken, wanted), lit && say('cell.next')].filter(Boolean).join(', ')}</span>
       {named && (
-        <span class="grid-cell-name" aria-hidden="true">
+        <span class="grid-cell-name tiny" aria-hidden="true">
           {wanted.words}
         </span>
       )}

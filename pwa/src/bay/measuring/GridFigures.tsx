@@ -11,8 +11,8 @@ import { say } from '../frame/say.ts'
 export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: SheetPlace; onOpen: (figure: string) => void }) {
   const across = sheet.across.filter((figure) => figure.value !== null)
   return (
-    <section class="grid-figures" aria-label={say('figures.of', { place: place.name })}>
-      <h2>{place.name}</h2>
+    <section class="grid-figures thick-over" aria-label={say('figures.of', { place: place.name })}>
+      <h2 class="body-size">{place.name}</h2>
       <ul>
         {place.figures.map((figure) => (
           <li key={figure.code}>
@@ -34,7 +34,7 @@ export function GridFigures({ sheet, place, onOpen }: { sheet: Sheet; place: She
       </ul>
       {across.length > 0 && (
         <>
-          <h2>{say('figures.across')}</h2>
+          <h2 class="body-size">{say('figures.across')}</h2>
           <ul>
             {across.map((figure) => (
               <li key={figure.code} class="grid-across on-line wrapped ends">
@@ -66,7 +66,7 @@ function Standing({ figure }: { figure: SheetFigure }) {
 export function FigureSheet({ sheet, place, figure, onClose }: { sheet: Sheet; place: SheetPlace; figure: SheetFigure; onClose: () => void }) {
   return (
     <Over title={`${figure.words}, ${place.name}`} onClose={onClose}>
-      <div class="figure-sheet">
+      <div class="stack is-wide">
         {figure.value === null ? <p>{say('figures.not_yet', { what: figure.missing.join('; ') })}</p> : <Verdicts figure={figure} />}
         {figure.definition && <p class="small soft">{figure.definition}</p>}
         <Guide words={figure.guide} />
@@ -104,7 +104,7 @@ function Verdicts({ figure }: { figure: SheetFigure }) {
 /** A limit or rule that changed since never changes what the verdict was then: both stand. */
 function Then({ figure, then }: { figure: SheetFigure; then: Judged[] }) {
   return (
-    <div class="figure-then">
+    <div class="noted is-answer">
       <p class="small">{say('figures.then')}</p>
       {then.length === 0 && <Verdict standing={NO_LIMIT} />}
       {then.map((verdict) => (
@@ -127,7 +127,7 @@ function Budget({ figure, rule }: { figure: SheetFigure; rule: string }) {
         </p>
       ))}
       {figure.budget.length > 0 && (
-        <table class="table budget">
+        <table class="table budget small line-over close-set">
           <thead>
             <tr>
               <th scope="col">{say('figures.from')}</th>

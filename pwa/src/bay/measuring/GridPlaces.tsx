@@ -13,11 +13,11 @@ export function GridPlaces({ sheet, shown, onPick }: { sheet: Sheet; shown: stri
   if (sheet.places.length < 2) return null
   const short = shortNames(sheet.places)
   return (
-    <div class="grid-places slides" role="group" aria-label={say('grid.places')} ref={row}>
+    <div class="grid-places slides keeps line-under" role="group" aria-label={say('grid.places')} ref={row}>
       {sheet.places.map((place, i) => (
-        <button key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
+        <button class="column ring-inside" key={place.place} type="button" aria-pressed={place.place === shown} onClick={() => onPick(place.place)}>
           <span class="unseen">{nameFor(sheet, place)}</span>
-          <span class="grid-place" aria-hidden="true">
+          <span class="one-line" aria-hidden="true">
             {short[i]}
           </span>
           <Strokes sheet={sheet} place={place} />
@@ -57,10 +57,10 @@ function Strokes({ sheet, place }: { sheet: Sheet; place: SheetPlace }) {
   return (
     <svg class="grid-strokes" width={WIDE} height="18" viewBox={`0 0 ${WIDE} 18`} aria-hidden="true">
       {Array.from({ length: n }, (_, i) => (
-        <path key={i} class={i < tall ? 'is-taken' : ''} d={i < tall ? `M${left + i * step} 1v11` : `M${left + i * step} 9v3`} />
+        <path key={i} class={`hollow${i < tall ? ' is-taken' : ''}`} d={i < tall ? `M${left + i * step} 1v11` : `M${left + i * step} 9v3`} />
       ))}
-      {done && <path class="is-taken" d={`M3 ${outside ? 14 : 15}H${WIDE - 3}`} />}
-      {outside && <path class="is-taken" d={`M3 17.2H${WIDE - 3}`} />}
+      {done && <path class="is-taken hollow" d={`M3 ${outside ? 14 : 15}H${WIDE - 3}`} />}
+      {outside && <path class="is-taken hollow" d={`M3 17.2H${WIDE - 3}`} />}
     </svg>
   )
 }

@@ -12,7 +12,7 @@ export function GridSays({ place, before, onOpen }: { place: SheetPlace | undefi
   const shown = here ?? headline(before)
   if (!shown || !from) return null
   return (
-    <button type="button" class="grid-says" onClick={() => onOpen(from.place, shown.figure.code)}>
+    <button type="button" class="grid-says flat own-line whole" onClick={() => onOpen(from.place, shown.figure.code)}>
       <FigureLine figure={shown.figure} verdict={shown.verdict} name={from === place ? '' : from.name} />
     </button>
   )
@@ -75,7 +75,7 @@ export function because(verdict: Judged, figure: SheetFigure): string {
 export function Cautions({ sheet }: { sheet: Sheet }) {
   if (sheet.cautions.length === 0) return null
   return (
-    <aside class="grid-cautions" aria-label={say('common.cautions')}>
+    <aside class="grid-cautions warned small" aria-label={say('common.cautions')}>
       {sheet.cautions.map((caution) => (
         <p key={caution}>{caution}</p>
       ))}

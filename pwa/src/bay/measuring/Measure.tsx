@@ -57,13 +57,13 @@ export function Measure({ job }: { job: Job }) {
     >
       <SpokenReadingMessage spoken={spoken} />
       {!type && <p>{say('measure.no_type')}</p>}
-      {here.length > 0 && <ul class="procedures">{here.map(row)}</ul>}
+      {here.length > 0 && <ul class="stack procedures">{here.map(row)}</ul>}
       {near.length > 0 && <h2>{say('measure.same_place')}</h2>}
-      {near.length > 0 && <ul class="procedures is-near">{near.map(row)}</ul>}
+      {near.length > 0 && <ul class="stack procedures is-near">{near.map(row)}</ul>}
       {rest.length > 0 && (
         <details class="place-group" open={here.length + near.length === 0}>
           <summary>{say('measure.elsewhere')}</summary>
-          <ul class="procedures is-near">
+          <ul class="stack procedures is-near">
             {rest.map((offered) => row({ ...offered, name: say('measure.of_part', { measurement: offered.name, part: PARTS[offered.part]?.name ?? offered.part }) }))}
           </ul>
         </details>

@@ -55,7 +55,7 @@ export function OneReading({ job }: { job: Job }) {
         </>
       }
     >
-      <div class="measure scrolls">
+      <div class="measure stack scrolls">
         <WithRow job={job} gauge={gauge} onOpen={setOpened} />
         <Choice label={say('common.what_is_measured')} options={reading.offered.map((q) => ({ value: q.code, words: q.short }))} chosen={[quantity]} onChoose={reading.chooseQuantity} />
         {type && <Points job={job} type={type} />}
@@ -65,7 +65,7 @@ export function OneReading({ job }: { job: Job }) {
         <Field label={say('common.remark')} value={reading.remark} onValue={reading.setRemark} />
         <Readings job={job} place={at.place} />
       </div>
-      <div class="grid-hand">
+      <div class="grid-hand keeps">
         <FigureKeys value={value} onValue={write} unit={unit} onUnit={() => setOpened('unit')} />
         <SpokenMeasure spoken={spoken} />
       </div>
@@ -131,7 +131,7 @@ function useTypedReading(job: Job, type: EngineType | null) {
 
 function Value({ quantity, value, unit, onValue }: { quantity: string; value: string; unit: string; onValue: (value: string) => void }) {
   return (
-    <div class="reading">
+    <div class="reading on-line">
       <input
         class="reading-value figure"
         inputMode="none"
@@ -141,7 +141,7 @@ function Value({ quantity, value, unit, onValue }: { quantity: string; value: st
         placeholder="0"
         onInput={(event) => onValue(event.currentTarget.value)}
       />
-      <span class="grid-unit">{unit}</span>
+      <span class="grid-unit large">{unit}</span>
     </div>
   )
 }

@@ -24,7 +24,7 @@ export function Join({ code: given }: { code: string }) {
   return (
     <main class="page">
       <Mark />
-      <h1>{say('join.title')}</h1>
+      <h1 class="headline">{say('join.title')}</h1>
       <p>{say('join.how')}</p>
       {scanning ? (
         <ScanView
@@ -53,7 +53,7 @@ export function Join({ code: given }: { code: string }) {
         <Field label={say('join.code')} value={code} onValue={setCode} figures needed />
         <Field label={say('join.name')} value={name} onValue={setName} hint={say('join.name_hint')} />
         {wrong && (
-          <p class="told is-wrong" role="alert">
+          <p class="told is-wrong bold" role="alert">
             {wrong}
           </p>
         )}
@@ -105,8 +105,8 @@ function ScanView({ onCode, onClose }: { onCode: (text: string) => void; onClose
   }, [])
   return (
     <div class="scan">
-      <video ref={video} playsInline muted aria-label={say('join.camera')} />
-      <button type="button" onClick={() => onClose('')}>
+      <video class="own-line whole" ref={video} playsInline muted aria-label={say('join.camera')} />
+      <button class="whole" type="button" onClick={() => onClose('')}>
         {say('join.type_instead')}
       </button>
     </div>
@@ -119,7 +119,7 @@ export function Mark() {
       <svg width="34" height="34" viewBox="0 0 34 34">
         <circle cx="17" cy="17" r="11" />
         <path d="M17 1v32M1 17h32" />
-        <path class="punch" d="M17 12.5l4.5 4.5-4.5 4.5-4.5-4.5z" />
+        <path class="blue-head" d="M17 12.5l4.5 4.5-4.5 4.5-4.5-4.5z" />
       </svg>
       {say('frame.name')}
     </p>

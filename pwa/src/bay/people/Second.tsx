@@ -43,7 +43,7 @@ export function Second({ title, notFor, act, onSign, onClose }: Props) {
       <Pin class="second" pin={pin} onPin={setPin} onEnter={() => void sign({ person: person.id, pin })}>
         <StatusMessage words={wrong} wrong />
         <Keypad value={pin} onValue={setPin} point={false} name={say('people.pin_keys')} />
-        <div class="pair wraps">
+        <div class="pair wraps above-4">
           <button type="button" onClick={() => setPerson(null)}>
             {say('people.names')}
           </button>
@@ -63,14 +63,14 @@ function Names(props: { title: string; notFor: (person: Person) => string; wrong
     <Sheet title={title} onClose={onClose}>
       <p class="small soft">{now ? say('people.stays_signed_in', { name: now.name }) : ''}</p>
       <StatusMessage words={wrong} wrong />
-      <ul class="people">
+      <ul class="people in-grid">
         {people.value
           .filter((person) => person.active)
           .map((person) => (
             <li key={person.id}>
-              <button type="button" disabled={Boolean(notFor(person))} onClick={() => onChoose(person)}>
-                <strong>{person.name}</strong>
-                <span class="small soft">{notFor(person) || (person.id === now?.id ? say('people.signed_in') : person.role)}</span>
+              <button class="column whole" type="button" disabled={Boolean(notFor(person))} onClick={() => onChoose(person)}>
+                <strong class="large">{person.name}</strong>
+                <span class="small soft light">{notFor(person) || (person.id === now?.id ? say('people.signed_in') : person.role)}</span>
               </button>
             </li>
           ))}

@@ -67,12 +67,12 @@ function Names({ onChoose, onDone }: { onChoose: (person: Person) => void; onDon
         ) : undefined
       }
     >
-      <ul class="people">
+      <ul class="people in-grid">
         {active.map((person) => (
           <li key={person.id}>
-            <button type="button" class={person.id === now?.id ? 'is-here' : ''} onClick={() => onChoose(person)}>
-              <strong>{person.name}</strong>
-              <span class="small soft">{person.id === now?.id ? say('people.signed_in') : person.role}</span>
+            <button type="button" class={`column whole${person.id === now?.id ? ' is-here' : ''}`} onClick={() => onChoose(person)}>
+              <strong class="large">{person.name}</strong>
+              <span class="small soft light">{person.id === now?.id ? say('people.signed_in') : person.role}</span>
             </button>
           </li>
         ))}

@@ -34,7 +34,7 @@ export function OnThisPhone() {
       }
     >
       {s.alarm && (
-        <p class="alarm" role="alert">
+        <p class="alarm bold washed" role="alert">
           {s.alarm}
         </p>
       )}

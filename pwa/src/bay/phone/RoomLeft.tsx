@@ -22,9 +22,9 @@ export function RoomLeft({ onMessage }: { onMessage: (words: string) => void }) 
         <p class="small">{say('phone.in_a_tab')}</p>
       )}
       {r.quota > 0 && (
-        <svg class="room-bar" viewBox="0 0 300 14" role="img" aria-label={say('phone.used', { percent: Math.round((r.used / r.quota) * 100) })}>
-          <rect x="0.5" y="0.5" width="299" height="13" />
-          <rect class="used" x="0.5" y="0.5" width={Math.max(1, (r.used / r.quota) * 299)} height="13" />
+        <svg class="room-bar whole" viewBox="0 0 300 14" role="img" aria-label={say('phone.used', { percent: Math.round((r.used / r.quota) * 100) })}>
+          <rect class="drawn" x="0.5" y="0.5" width="299" height="13" />
+          <rect class="drawn ink-filled" x="0.5" y="0.5" width={Math.max(1, (r.used / r.quota) * 299)} height="13" />
         </svg>
       )}
       <p class="small soft">{roomRule()}</p>

@@ -91,7 +91,7 @@ function ThisPhone() {
     <section>
       <h2>{say('settings.this_phone')}</h2>
       {here && (
-        <dl class="facts">
+        <dl class="facts line-over">
           <Line name={say('common.workshop')} value={here.workshop.name} />
           <Line name={say('settings.phone')} value={say('settings.phone_is', { letter: here.device.letter, name: here.device.name })} />
           <Line name={say('settings.joined')} value={day(here.joined)} />

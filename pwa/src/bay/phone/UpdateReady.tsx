@@ -10,7 +10,7 @@ export function UpdateReady({ drafts }: { drafts?: boolean }) {
     <section class="update">
       <p>{update.value.words}</p>
       {drafts && openDrafts.value > 0 && <p>{say('phone.open_drafts', { count: openDrafts.value })}</p>}
-      <button type="button" disabled={!update.value.allowed} onClick={updateNow}>
+      <button class="whole" type="button" disabled={!update.value.allowed} onClick={updateNow}>
         {say('phone.update')}
       </button>
     </section>

@@ -130,7 +130,7 @@ function Running({ recording, at, job, onCut, onHeard }: RunningProps) {
     if (cut) onCut()
   }, [cut])
   return (
-    <section class="saying" aria-label={say('say.recording')}>
+    <section class="saying to-middle" aria-label={say('say.recording')}>
       <p class="saying-time figure" role="timer">
         {minutes(seconds)}
       </p>

@@ -44,12 +44,12 @@ export function SpokenFigure(props: SpokenFigureProps) {
       </p>
       <SpokenFrame cells={cells} name={say('speaking.as_understood')} />
       {fault && (
-        <p class="said-warning" role="alert">
+        <p class="said-warning bold washed close-set" role="alert">
           {fault}
         </p>
       )}
       {warning && !fault && (
-        <p class="said-warning" role="alert">
+        <p class="said-warning bold washed close-set" role="alert">
           {warning}
         </p>
       )}
@@ -113,7 +113,7 @@ function Wanted({ spoken, units, wants, whats, onWhat, opened, onOpen, onUnit }:
 
 /** The words themselves, small: whoever doubts a compartment sees what it was made of. */
 export function Heard({ words }: { words: string }) {
-  return <p class="said-heard soft breaks small">{say('speaking.heard', { words })}</p>
+  return <p class="soft breaks small close-set">{say('speaking.heard', { words })}</p>
 }
 
 interface Option {
@@ -136,14 +136,14 @@ function Choices({ name, options, onChoose, other }: ChoicesProps) {
   return (
     <div class="said-choices" role="group" aria-label={name}>
       <p class="small">{name}</p>
-      <div>
+      <div class="wraps">
         {options.map((option) => (
-          <button key={option.value} type="button" class={option.figure ? 'figure' : ''} onClick={() => onChoose(option.value)}>
+          <button key={option.value} type="button" class={`larger${option.figure ? ' figure' : ''}`} onClick={() => onChoose(option.value)}>
             {option.words}
           </button>
         ))}
         {other && (
-          <button type="button" onClick={other[1]}>
+          <button class="larger" type="button" onClick={other[1]}>
             {other[0]}
           </button>
         )}

@@ -24,7 +24,7 @@ export function SpokenNote({ row }: { row: Row }) {
   return (
     <section class="transcript" aria-label={say('transcript.title')}>
       <p class={listened || !note.text ? 'transcript-by' : 'transcript-by is-machine'}>{byWords(note)}</p>
-      {note.text && <blockquote class="transcript-text">{note.text}</blockquote>}
+      {note.text && <blockquote class="transcript-text breaks larger">{note.text}</blockquote>}
       <StatusMessage words={message.words} wrong={message.wrong} />
       {!row.withdrawn && (
         <div class="pair wraps">

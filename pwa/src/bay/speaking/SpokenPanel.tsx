@@ -25,7 +25,7 @@ export function SpokenPanel({ spoken, of, hint = say('speaking.hint'), children 
   const { phase } = spoken
   if (phase === 'still') return null
   return (
-    <section class="said" aria-label={phase === 'proposed' ? say('speaking.understood') : say('speaking.listening')}>
+    <section class="said thick-over" aria-label={phase === 'proposed' ? say('speaking.understood') : say('speaking.listening')}>
       {phase === 'proposed' ? children : phase === 'working' ? <Working /> : <Listening spoken={spoken} of={of} hint={hint} />}
     </section>
   )
@@ -39,7 +39,7 @@ function Listening({ spoken, of, hint }: { spoken: Spoken; of: string; hint: str
         <strong>{of}</strong>
         <span class="figure">{minutes(seconds)}</span>
       </p>
-      {recording ? <LevelLine stream={recording.stream} /> : <div class="level-line" />}
+      {recording ? <LevelLine stream={recording.stream} /> : <div class="level-line whole" />}
       <p role="status">
         {!recording ? say('speaking.opening') : held ? say('speaking.listening_held') : say('speaking.listening_touched')}
       </p>

@@ -82,7 +82,7 @@ function Ready({ job, type, joint, sheet, direction }: ReadyProps) {
         <Choice label={say('begin.times')} options={USES.map((value) => ({ value, words: value }))} chosen={[use]} onChoose={setUse} />
       )}
       {stretch && (
-        <p class="run-caution">
+        <p class="warned">
           <strong>{stretch}</strong> {say('begin.needs_manager')}
         </p>
       )}
@@ -98,7 +98,7 @@ function Ready({ job, type, joint, sheet, direction }: ReadyProps) {
 function NotMet({ missing }: { missing: string[] }) {
   if (missing.length === 0) return null
   return (
-    <div class="run-missing">
+    <div class="warned">
       <p>
         <strong>{say('begin.not_met')}</strong> {say('begin.not_met_about')}
       </p>
@@ -116,17 +116,17 @@ function SheetStages({ sheet, direction }: Pick<ReadyProps, 'sheet' | 'direction
     <>
       {direction !== 'loosen' &&
         boltCautions(sheet).map((words) => (
-          <p key={words} class="run-caution small">
+          <p key={words} class="warned small">
             {words}
           </p>
         ))}
       <ol class="stage-list">
         {stagesOf(sheet, direction).map((stage) => (
-          <li key={stage.code}>
+          <li class="along ends hair-under" key={stage.code}>
             <span>
               <strong>{stage.words}</strong>, {targetWords(stage)} <span class="figure">{toleranceWords(stage)}</span>
               {stage.after && <span class="small"> {say('begin.first', { what: stage.after })}</span>}
-              {stage.proposed && <span class="tag-brass">{say('run.order_proposed')}</span>}
+              {stage.proposed && <span class="tag-brass tiny">{say('run.order_proposed')}</span>}
               <span class="small soft"> {stage.order.join(' · ')}</span>
             </span>
           </li>

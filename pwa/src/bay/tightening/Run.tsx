@@ -69,13 +69,13 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
       full
       acts={<Acts hand={hand} spoken={spoken} waits={Boolean(waits)} onReady={() => stage && setReady(`${stage.code} ${stage.restarted}`)} onOver={setOver} />}
     >
-      <div class="run">
-        <button type="button" class="run-head on-line wrapped flat" onClick={() => setOver('sheet')}>
-          <strong>{place}</strong>
+      <div class="run scrolls column">
+        <button type="button" class="run-head on-line wrapped flat whole" onClick={() => setOver('sheet')}>
+          <strong class="large one-line">{place}</strong>
           <span class="run-stage">{state.stage === null ? sheet.name : stage?.words}</span>
-          <span class="small run-bolts">{boltsWords(sheet, run.bolts, hand.thread)}</span>
+          <span class="small run-bolts soft">{boltsWords(sheet, run.bolts, hand.thread)}</span>
         </button>
-        {stage?.proposed && next && <p class="run-proposed small bold">{say('run.order_unconfirmed')}</p>}
+        {stage?.proposed && next && <p class="warned small bold">{say('run.order_unconfirmed')}</p>}
         <RunWith hand={hand} onOver={setOver} />
         <JointDrawing
           fasteners={run.fasteners}
@@ -85,7 +85,7 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
           front={frontOf(run.joint)}
           onChoose={touch}
         />
-        {dark && <p class="run-dark small">{dark}</p>}
+        {dark && <p class="warned small">{dark}</p>}
         <Open hand={hand} onOpen={() => setOver('deviations')} />
         <SpokenRunMessage spoken={spoken} />
         <StatusMessage words={hand.message.words} wrong={hand.message.wrong} />
@@ -109,8 +109,8 @@ function Open({ hand, onOpen }: { hand: RunInHand; onOpen: () => void }) {
   const open = hand.state!.departures.filter(({ answered }) => !answered)
   if (open.length === 0) return null
   return (
-    <button type="button" class="run-open flat own-line" onClick={onOpen}>
-      <strong>{say('run.to_answer', { count: open.length })}</strong>
+    <button type="button" class="run-open flat own-line whole close-set" onClick={onOpen}>
+      <strong class="own-line">{say('run.to_answer', { count: open.length })}</strong>
       <span class="small">{open.at(-1)!.words}</span>
     </button>
   )
@@ -161,7 +161,7 @@ function NextActs({ hand, next, waits, onReady, onOver }: Omit<ActsProps, 'spoke
         <Act name={say('run.ready')} main onAct={onReady} />
       ) : (
         <button type="button" class="act main-act run-done" aria-disabled={hand.busy} onClick={() => void hand.record(next)}>
-          <strong>{say('common.done')}</strong> <span>{say('run.number', { number: next })}</span>
+          <strong class="headline">{say('common.done')}</strong> <span class="larger">{say('run.number', { number: next })}</span>
         </button>
       )}
     </>

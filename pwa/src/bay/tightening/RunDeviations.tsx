@@ -32,7 +32,7 @@ export function RunDeviations({ job, hand, onClose }: { job: Job; hand: RunInHan
       {open.length === 0 && deviations.length > 0 && <p>{say('deviations.all_answered')}</p>}
       <ul class="departures ruled">
         {open.map((deviation) => (
-          <li key={deviation.key} class="is-open">
+          <li key={deviation.key} class="stack is-open">
             <p>
               {deviation.words}
               {deviation.needs === 'manager' && <strong> {say('deviations.needs_manager')}</strong>}
@@ -50,7 +50,7 @@ export function RunDeviations({ job, hand, onClose }: { job: Job; hand: RunInHan
           </li>
         ))}
         {settled.map(({ key, words, answered }) => (
-          <li key={key}>
+          <li key={key} class="stack">
             <p>{words}</p>
             <p class="small soft">{answered!.how === 'restart' ? say('deviations.restarted_by', { ...byWords(answered!) }) : say('deviations.reason_by', { ...byWords(answered!) })}</p>
           </li>

@@ -27,7 +27,7 @@ function Closed({ hand, onDeviations }: RunEndProps) {
   const { by, at } = state.closed!
   const open = openIn(hand)
   return (
-    <div class="run-end">
+    <div class="run-end stack thick-over">
       <p>
         {say('run_end.closed_by', { name: nameOf(by), time: clockTime(at) })} {state.witnessed && say('run_end.witnessed_by', { name: nameOf(state.witnessed.by), time: clockTime(state.witnessed.at) })}
       </p>
@@ -54,7 +54,7 @@ function Closing({ job, hand, onDeviations }: RunEndProps) {
   const rest = state.missing.filter((missing) => !open.some(({ words }) => missing.startsWith(words)))
   const close = () => attempt(() => closeRun(whereIn(job, run), run.id, ''), say('run_end.closed'))
   return (
-    <div class="run-end">
+    <div class="run-end stack thick-over">
       <p>
         <strong>{state.complete ? say('run_end.complete') : say('run_end.nothing_more')}</strong>{' '}
         {state.may_close ? say('run_end.nothing_missing') : say('run_end.before_closing')}

@@ -8,10 +8,10 @@ export function RunEstimate({ sheet, onClose }: { sheet: TighteningSheet; onClos
   const estimate = ofSheet(sheet)
   return (
     <Sheet title={say('estimate.title')} onClose={onClose}>
-      <div class="this-sheet">
+      <div class="stack">
         {estimate.unknown && <p>{estimate.unknown}</p>}
         {estimate.cautions.map((words) => (
-          <p key={words} class="run-caution small">
+          <p key={words} class="warned small">
             {words}
           </p>
         ))}
@@ -31,7 +31,7 @@ export function RunEstimate({ sheet, onClose }: { sheet: TighteningSheet; onClos
             <li key={words}>{words}</li>
           ))}
         </ul>
-        <dl class="facts">
+        <dl class="facts line-over">
           {[...estimate.loads, ...estimate.sizes].map(({ words, value }) => (
             <div key={words}>
               <dt>{words}</dt>

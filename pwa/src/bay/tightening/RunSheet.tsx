@@ -27,30 +27,30 @@ export function RunSheet({ job, hand, onClose }: { job: Job; hand: RunInHand; on
   if (way) return <Restart job={job} hand={hand} stage={way.again} onClose={onClose} />
   return (
     <Sheet title={sheet.name} onClose={onClose}>
-      <div class="this-sheet">
+      <div class="stack">
         <p class="small">
           {sourceWords(sheet, run.bolts, hand.thread)}
         </p>
         {boltCautions(sheet).map((words) => (
-          <p key={words} class="run-caution small">
+          <p key={words} class="warned small">
             {words}
           </p>
         ))}
         {sheet.note && <p class="small">{sheet.note}</p>}
         <ol class="stage-list">
           {state.stages.map((stage, index) => (
-            <li key={stage.code} class={index === state.stage ? 'is-now' : ''}>
+            <li key={stage.code} class={`along ends hair-under${index === state.stage ? ' is-now' : ''}`}>
               <span>
                 <strong>{stage.words}</strong>, {targetWords(stage)} <span class="figure">{toleranceWords(stage)}</span>
                 {stage.after && <span class="small"> {stage.after}</span>}
-                {stage.proposed && <span class="tag-brass">{say('run.order_proposed')}</span>}
+                {stage.proposed && <span class="tag-brass tiny">{say('run.order_proposed')}</span>}
                 <span class="small soft">
                   {' '}
                   {say('run.done_of', { done: stage.done.length, all: stage.order.length })}
                 </span>
               </span>
               {stage.done.length > 0 && !state.closed && (
-                <button type="button" aria-label={say('restart.title', { stage: stage.words })} onClick={() => setWay({ again: stage.code })}>
+                <button class="keeps" type="button" aria-label={say('restart.title', { stage: stage.words })} onClick={() => setWay({ again: stage.code })}>
                   {say('common.again')}
                 </button>
               )}

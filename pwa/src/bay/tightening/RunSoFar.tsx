@@ -13,7 +13,7 @@ export function RunSoFar({ run, onClose }: { run: Run; onClose: () => void }) {
   const by = (act: { by: string; at: string }) => ({ name: nameOf(act.by), time: act.at.slice(11, 16) })
   return (
     <Sheet title={say('progress.title')} onClose={onClose}>
-      <div class="so-far">
+      <div class="stack">
         {begun && (
           <p class="small soft">
             {say('progress.begun', { ...by(begun) })} {closed && say('progress.closed', { ...by(closed) })} {witnessed && say('progress.witnessed', { ...by(witnessed) })}

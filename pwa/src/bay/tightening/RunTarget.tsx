@@ -7,15 +7,15 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
   const { method, target, unit } = stage
   if (waits) {
     return (
-      <p class="run-waits column" role="alert">
-        <strong>{say('run.before_stage', { stage: stage.words })}</strong>
+      <p class="run-waits column larger washed" role="alert">
+        <strong class="body-size">{say('run.before_stage', { stage: stage.words })}</strong>
         <span>{waits}</span>
       </p>
     )
   }
   return (
-    <div class="run-target along">
-      <p class="run-asked along">
+    <div class="run-target along keeps">
+      <p class="run-asked along rest">
         {target === '' ? (
           <strong class="run-figure is-words">{say('run.release')}</strong>
         ) : (
@@ -24,16 +24,16 @@ export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTol
         {method === 'angle' && <Turn degrees={Number(target)} />}
         <span class="run-of">
           {target !== '' && unit !== '°' && `${unit} · `}
-          <strong class="run-number">{say('run.number', { number: next })}</strong>
-          {target !== '' && <span class="run-tolerance soft figure">{toleranceWords(stage)}</span>}
+          <strong class="larger one-line">{say('run.number', { number: next })}</strong>
+          {target !== '' && <span class="soft figure own-line">{toleranceWords(stage)}</span>}
           {set && (
-            <span class="run-set">
+            <span class="run-set own-line">
               {say('run.set_wrench')} <strong class="figure">{set}</strong>
             </span>
           )}
         </span>
       </p>
-      <button type="button" class="run-type" aria-label={say('run.type_instead', { target: targetWords(stage) })} onClick={onType}>
+      <button type="button" class="run-type small keeps" aria-label={say('run.type_instead', { target: targetWords(stage) })} onClick={onType}>
         {say('run.type')}
       </button>
     </div>
@@ -48,12 +48,12 @@ function Turn({ degrees }: { degrees: number }) {
     return `${(32 + r * Math.cos(a)).toFixed(1)} ${(32 + r * Math.sin(a)).toFixed(1)}`
   }
   return (
-    <svg class="run-turn" width="54" height="54" viewBox="0 0 64 64" aria-hidden="true" focusable="false">
-      <circle class="is-whole" cx="32" cy="32" r="22" />
+    <svg class="run-turn keeps drawn" width="54" height="54" viewBox="0 0 64 64" aria-hidden="true" focusable="false">
+      <circle class="axis" cx="32" cy="32" r="22" />
       <path class="is-from" d="M32 32V4" />
-      <path class="is-to" d={`M32 32L${at(28)}`} />
-      <path class="is-arc" d={`M32 10A22 22 0 ${shown > 180 ? 1 : 0} 1 ${at(22)}`} />
-      <path class="is-tip" d="M0 0L-9 -4V4Z" transform={`translate(${at(22)}) rotate(${shown})`} />
+      <path class="is-to blue-line" d={`M32 32L${at(28)}`} />
+      <path class="is-arc blue-line" d={`M32 10A22 22 0 ${shown > 180 ? 1 : 0} 1 ${at(22)}`} />
+      <path class="blue-head" d="M0 0L-9 -4V4Z" transform={`translate(${at(22)}) rotate(${shown})`} />
     </svg>
   )
 }

@@ -39,7 +39,7 @@ export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: Stage
         }}
       >
         <p class="small soft">{say('run.type_what_was_reached', { target: targetWords(stage) })}</p>
-        <div class="run-typed-line">
+        <div class="run-typed-line in-row below-4">
           <input
             class="grid-input figure"
             inputMode="none"
@@ -49,7 +49,7 @@ export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: Stage
             placeholder="0"
             onInput={(event) => draft.change({ value: event.currentTarget.value.replace(',', '.') })}
           />
-          <span class="grid-unit">{inUnit}</span>
+          <span class="grid-unit large">{inUnit}</span>
         </div>
         <StatusMessage words={hand.message.wrong ? hand.message.words : ''} wrong />
         {choosing ? (
@@ -71,7 +71,7 @@ export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: Stage
         ) : (
           <FigureKeys value={value} onValue={(next) => draft.change({ value: next })} unit={inUnit} onUnit={() => setChoosing(true)} />
         )}
-        <button type="submit" class="wide main-act run-keep" disabled={hand.busy || !/\d/.test(value)}>
+        <button type="submit" class="wide main-act run-keep larger above-4" disabled={hand.busy || !/\d/.test(value)}>
           {value ? say('run.save_value', { value: `${value} ${inUnit}` }) : say('common.save')}
         </button>
       </form>

@@ -36,7 +36,7 @@ export function Tighten({ job }: { job: Job }) {
     >
       {!type && <p>{say('tighten.no_type')}</p>}
       {going.length > 0 && <h2>{say('tighten.open')}</h2>}
-      {going.length > 0 && <ul class="procedures">{going.map((run) => <RunRow key={run.id} job={job} run={run} />)}</ul>}
+      {going.length > 0 && <ul class="stack procedures">{going.map((run) => <RunRow key={run.id} job={job} run={run} />)}</ul>}
       {joints.length > 0 && (
         <Strip
           name={say('tighten.joint')}
@@ -51,7 +51,7 @@ export function Tighten({ job }: { job: Job }) {
       {closed.length > 0 && (
         <details class="place-group">
           <summary>{say('tighten.closed', { count: closed.length })}</summary>
-          <ul class="procedures is-near">{closed.map((run) => <RunRow key={run.id} job={job} run={run} />)}</ul>
+          <ul class="stack procedures is-near">{closed.map((run) => <RunRow key={run.id} job={job} run={run} />)}</ul>
         </details>
       )}
     </Screen>
@@ -68,7 +68,7 @@ function RunRow({ job, run }: { job: Job; run: Run }) {
         <strong>
           {state.direction === 'loosen' ? say('tighten.loosen_joint', { joint: run.name }) : say('tighten.tighten_joint', { joint: run.name })}
         </strong>
-        <span class="small">{[stands, by].filter(Boolean).join(', ')}</span>
+        <span class="small light close-set">{[stands, by].filter(Boolean).join(', ')}</span>
       </button>
     </li>
   )
@@ -80,7 +80,7 @@ function Sheets({ job, type, joint }: { job: Job; type: EngineType; joint: Joint
     return <p>{say('tighten.no_sheet', { joint: joint.name })}</p>
   }
   return (
-    <ul class="procedures" aria-label={say('tighten.sheets_of', { joint: joint.name })}>
+    <ul class="stack procedures" aria-label={say('tighten.sheets_of', { joint: joint.name })}>
       {ways.map(
         ({ direction, sheet }) =>
           sheet && (
@@ -89,7 +89,7 @@ function Sheets({ job, type, joint }: { job: Job; type: EngineType; joint: Joint
                 <strong>
                   {direction === 'loosen' ? say('tighten.loosen_by', { sheet: sheet.name }) : say('tighten.tighten_by', { sheet: sheet.name })}
                 </strong>
-                <span class="small">{direction === 'loosen' && sheet.stages.some(({ method }) => method !== 'release') ? say('tighten.reverse') : sheet.stages.map(targetWords).join(' → ')}</span>
+                <span class="small light close-set">{direction === 'loosen' && sheet.stages.some(({ method }) => method !== 'release') ? say('tighten.reverse') : sheet.stages.map(targetWords).join(' → ')}</span>
               </button>
             </li>
           ),

@@ -55,7 +55,7 @@ function Lever({ stage, tool }: { stage: StageTold; tool: Held }) {
   const set = setFor(stage, by)
   const digits = (text: string) => text.replace(',', '.').replace(/[^\d.]/g, '')
   return (
-    <details class="place-group lever" open={Boolean(by.length && by.extension)}>
+    <details class="place-group stack" open={Boolean(by.length && by.extension)}>
       <summary>{say('tool.extension', { tool: tool.name })}</summary>
       <div class="halves">
         <Field label={say('tool.wrench_length')} value={by.length} onValue={(text) => extend(tool, { ...by, length: digits(text) })} keys="decimal" figures />
@@ -76,7 +76,7 @@ function Lever({ stage, tool }: { stage: StageTold; tool: Held }) {
         )}
       </p>
       {EXTENSION_CAUTIONS.map((words) => (
-        <p key={words} class="run-caution small">
+        <p key={words} class="warned small">
           {words}
         </p>
       ))}

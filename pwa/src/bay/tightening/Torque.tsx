@@ -48,7 +48,7 @@ export function Torque({ job }: { job: Job }) {
         </>
       }
     >
-      <div class="measure scrolls">
+      <div class="measure stack scrolls">
         {type && <Joints job={job} type={type} at={at.place} />}
         <FastenerForm form={form} units={units} change={change} />
         <p class="caution small">{say('torque.caution')}</p>
@@ -98,7 +98,7 @@ function FastenerForm({ form, units, change }: { form: Form; units: string[]; ch
   return (
     <>
       <Field label={say('common.fastener')} value={fastener} onValue={(text) => change({ fastener: text })} needed />
-      <div class="reading">
+      <div class="reading on-line">
         <input
           class="reading-value figure"
           inputMode="none"

@@ -16,15 +16,15 @@ export function Fits() {
   return (
     <article class="page fits-page" aria-labelledby="fits-title">
       <PageHead id="fits-title" title={say('fits.title')} />
-      <section class="fits-part" aria-labelledby="fits-limits">
-        <div class="fits-fields">
+      <section class="fits-part in-grid" aria-labelledby="fits-limits">
+        <div class="fits-fields in-grid">
           <h2 id="fits-limits">{say('fits.limits')}</h2>
           <CodeFields {...fields} />
         </div>
         <FitFigures sums={result} />
       </section>
-      <section class="fits-part" aria-labelledby="fits-press">
-        <div class="fits-fields">
+      <section class="fits-part in-grid" aria-labelledby="fits-press">
+        <div class="fits-fields in-grid">
           <h2 id="fits-press">{say('fits.press')}</h2>
           <PressFields {...fields} />
         </div>
@@ -32,8 +32,8 @@ export function Fits() {
           <PressFigures sums={result} />
         </div>
       </section>
-      <section class="fits-part" aria-labelledby="fits-heat">
-        <div class="fits-fields">
+      <section class="fits-part in-grid" aria-labelledby="fits-heat">
+        <div class="fits-fields in-grid">
           <h2 id="fits-heat">{say('fits.heat')}</h2>
           <HeatFields {...fields} />
         </div>

@@ -13,7 +13,7 @@ export function About() {
       <header class="page-head along wrapped">
         <h1 id="about-title">{session.workshop.name}</h1>
       </header>
-      {session.demo && <p class="about-demo">{say('about.demo')}</p>}
+      {session.demo && <p class="about-demo washed">{say('about.demo')}</p>}
       <div class="about-sheet columned headed">
         <LogFingerprint last={head.value} />
         <ThisServer session={session} />

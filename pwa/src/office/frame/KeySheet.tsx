@@ -102,7 +102,7 @@ export function KeySheet({ close }: { close: () => void }) {
             <dl>
               {keys.map((line) => (
                 <div key={line.does}>
-                  <dt>
+                  <dt class="wraps">
                     {line.keys.map((name) => (
                       <kbd key={name}>{name}</kbd>
                     ))}

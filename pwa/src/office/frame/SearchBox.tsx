@@ -43,9 +43,9 @@ export function SearchBox() {
   }
   const synonyms = words && searched === words.trim() ? also.value.join(', ') : ''
   return (
-    <search class="search">
+    <search class="search along">
       <Magnifier />
-      <div class="search-line">
+      <div class="search-line rest">
         <input
           ref={box}
           type="search"
@@ -69,7 +69,7 @@ export function SearchBox() {
 function Synonyms({ after, words }: { after: string; words: string }) {
   return (
     <>
-      <span class="search-also" aria-hidden="true">
+      <span class="search-also laid-over soft" aria-hidden="true">
         <span class="search-echo">{after}</span>
         {words && ` · ${say('frame.search_also', { words })}`}
       </span>

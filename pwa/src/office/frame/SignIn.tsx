@@ -71,8 +71,8 @@ function SignInForm({ workshop, demo }: Door) {
   return (
     <form noValidate ref={form} class="signin-block" onSubmit={send} aria-label={say('frame.sign_in_form')}>
       <div class="signin-name">
-        <h1>{workshop || 'witnessmark'}</h1>
-        <p>{lapsed.value ? say('frame.was_signed_out') : say('frame.door_subtitle')}</p>
+        <h1 class="headline">{workshop || 'witnessmark'}</h1>
+        <p class="soft">{lapsed.value ? say('frame.was_signed_out') : say('frame.door_subtitle')}</p>
       </div>
       {demo && <p class="signin-demo">{say('frame.demo')}</p>}
       <Field label={say('common.name')} value={name} onValue={setName} fill="username" />
@@ -88,7 +88,7 @@ function SignInForm({ workshop, demo }: Door) {
         )}
       </div>
       <FaultNotice>{fault || startFault.value}</FaultNotice>
-      <p class="signin-foot soft small">
+      <p class="signin-foot soft small line-over">
         <span>{say('frame.phones_join')}</span>
       </p>
     </form>

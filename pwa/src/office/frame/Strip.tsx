@@ -14,17 +14,17 @@ export interface StripCell {
 /** The title block along the foot of every page (as in ISO 7200): what this page is of, and the latest log fingerprint. */
 export function Strip({ cells }: { cells: StripCell[] }) {
   return (
-    <footer class="strip">
+    <footer class="strip thick-over">
       <dl>
         {cells.map((cell) => (
           <div key={cell.name} class={cell.stand && `strip-${cell.stand}`}>
-            <dt>{cell.name}</dt>
-            <dd>{cell.value}</dd>
+            <dt class="soft tiny">{cell.name}</dt>
+            <dd class="one-line">{cell.value}</dd>
           </div>
         ))}
         <div class="strip-head">
-          <dt>{say('frame.log_fingerprint')}</dt>
-          <dd>
+          <dt class="soft tiny">{say('frame.log_fingerprint')}</dt>
+          <dd class="one-line">
             <LastHead />
           </dd>
         </div>

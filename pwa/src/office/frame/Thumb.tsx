@@ -6,7 +6,7 @@ import { say } from './say.ts'
 export function Thumb({ item }: { item: Item }) {
   const medium = picture(item)
   if (!medium) return null
-  if (!medium.preview && !medium.here) return <span class="thumb thumb-absent centred soft">{say('record.thumb_absent')}</span>
+  if (!medium.preview && !medium.here) return <span class="thumb thumb-absent centred soft tiny">{say('record.thumb_absent')}</span>
   return (
     <img
       class="thumb"

@@ -4,7 +4,7 @@ import type { ComponentChildren } from 'preact'
 export function FaultNotice({ children }: { children: ComponentChildren }) {
   return (
     <div role="alert" class="fault-slot">
-      {children ? <p class="fault">{children}</p> : null}
+      {children ? <p class="fault noted bold">{children}</p> : null}
     </div>
   )
 }
@@ -13,7 +13,7 @@ export function FaultNotice({ children }: { children: ComponentChildren }) {
 export function DoneNotice({ children }: { children: ComponentChildren }) {
   return (
     <div role="status" class="done-slot">
-      {children ? <p class="done">{children}</p> : null}
+      {children ? <p class="done noted is-done">{children}</p> : null}
     </div>
   )
 }

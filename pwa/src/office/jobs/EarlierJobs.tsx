@@ -19,17 +19,17 @@ export function EarlierJobs({ number, chosen, choose }: Props) {
   const same = (known.data?.jobs ?? []).filter((job) => plain(job.engine_number) === plain(number) && plain(number))
   if (!same.length) return null
   return (
-    <fieldset class="wide earlier">
-      <legend>{say('jobs.been_here')}</legend>
+    <fieldset class="wide earlier washed">
+      <legend class="legend-row bold">{say('jobs.been_here')}</legend>
       {same.map((job) => (
-        <label key={job.id}>
+        <label class="tick along" key={job.id}>
           <input type="radio" name="earlier" checked={chosen === job.id} onChange={() => choose(job.id)} />
           <span>
             {say('jobs.comeback')} <a href={address(['job', job.id])}>{jobWords(job)}</a>
           </span>
         </label>
       ))}
-      <label>
+      <label class="tick along">
         <input type="radio" name="earlier" checked={chosen === ''} onChange={() => choose('')} />
         <span>{say('jobs.no_connection')}</span>
       </label>

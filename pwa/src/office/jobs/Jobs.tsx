@@ -77,7 +77,7 @@ function nothingWords(stage: string, words: string): string {
 function Filters({ stage, find }: { stage: string; find: string }) {
   const pause = useRef<ReturnType<typeof setTimeout> | undefined>(undefined)
   return (
-    <div class="narrow">
+    <div class="narrow wraps">
       <label>
         <span>{say('jobs.filter_words')}</span>
         <input
@@ -113,7 +113,7 @@ interface LinesProps {
 
 function Lines({ jobs, at, list }: LinesProps) {
   return (
-    <table class="register" ref={(table) => void (list.current = table)}>
+    <table class="register whole thick-over" ref={(table) => void (list.current = table)}>
       <caption class="unseen">{say('jobs.caption')}</caption>
       <thead>
         <tr>

@@ -33,7 +33,7 @@ export function SearchScreen() {
       {!q && <EmptyNotice>{say('jobs.search_help')}</EmptyNotice>}
       {jobs.length > 0 && <MatchingJobs jobs={jobs} />}
       {page && items.length === 0 && <EmptyNotice>{say('jobs.search_no_record')}</EmptyNotice>}
-      <ol class="found" ref={(line) => void (list.current = line)}>
+      <ol class="found thick-over" ref={(line) => void (list.current = line)}>
         {items.map((item, index) => (
           <MatchingRecord key={`${item.job?.id}-${item.id}`} item={item} chosen={index === at} sought={[...phrasesOf(q), ...(page?.also ?? [])]} />
         ))}
@@ -93,7 +93,7 @@ function MatchingJobs({ jobs }: { jobs: JobLine[] }) {
     <ul class="jobs-found wraps" aria-label={say('jobs.search_jobs')}>
       {jobs.map((job) => (
         <li key={job.id}>
-          <a href={address(['job', job.id])}>
+          <a class="own-line" href={address(['job', job.id])}>
             <b>{job.number}</b> {job.vehicle} <span class="figure">{job.engine_number}</span>{' '}
             <i>{stageWords(job.stage)}</i>
           </a>
@@ -116,7 +116,7 @@ function MatchingRecord({ item, chosen, sought }: { item: Item; chosen: boolean;
         <span class="found-job">
           <b>{item.job?.number}</b> {item.job?.vehicle}
         </span>
-        <span class="found-line">
+        <span class="found-line in-row">
           <Balloon number={item.exhibit} small />
           <span>
             <b>{item.title}</b>
@@ -124,8 +124,8 @@ function MatchingRecord({ item, chosen, sought }: { item: Item; chosen: boolean;
             {item.spoken?.text && <Hit note={item.spoken} sought={sought} />}
           </span>
         </span>
-        <span class="found-when figure">
-          {day(item.claimed)} {shortClock(item.claimed)} <span class="found-who">{item.author.name}</span>
+        <span class="found-when figure soft to-right">
+          {day(item.claimed)} {shortClock(item.claimed)} <span class="found-who own-line">{item.author.name}</span>
         </span>
       </a>
     </li>

@@ -24,10 +24,10 @@ export function InviteSheet({ joined, close }: Props) {
   useEffect(invite, [])
   return (
     <Sheet title={say('phones.add')} close={close}>
-      <div class="invite">
+      <div class="invite in-grid">
         <FaultNotice>{fault}</FaultNotice>
         {joined > before && (
-          <p class="done" role="status">
+          <p class="done noted is-done" role="status">
             {say('phones.has_joined')}
           </p>
         )}

@@ -25,7 +25,7 @@ export function People() {
       <PageHead id="people-title" title={say('people.title')} acts={add} />
       <p class="page-words">{say('people.intro')}</p>
       <FaultNotice>{error?.message}</FaultNotice>
-      <ul class="people ruled">
+      <ul class="people ruled thick-over">
         {data?.people.map((person) => (
           <PersonLine key={person.id} person={person} change={() => setOpen(person)} />
         ))}

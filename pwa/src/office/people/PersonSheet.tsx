@@ -46,7 +46,7 @@ export function PersonSheet({ person, close }: Props) {
       <form noValidate class="block halves" onSubmit={send}>
         <PersonFields typed={typed} put={put} known={Boolean(person)} />
         {person && !self && (
-          <label class="wide tick">
+          <label class="wide tick along">
             <input type="checkbox" checked={typed.active} onChange={(event) => put({ active: event.currentTarget.checked })} />
             <span>{say('people.active_tick')}</span>
           </label>

@@ -37,7 +37,7 @@ export function Phones() {
       <PageHead id="phones-title" title={say('phones.title')} acts={isManager.value && add} />
       <FaultNotice>{error?.message}</FaultNotice>
       {data && phones.length === 0 && <EmptyNotice>{isManager.value ? say('phones.none_yet') : say('phones.none_yet_ask_manager')}</EmptyNotice>}
-      <ul class="phones ruled">
+      <ul class="phones ruled thick-over">
         {phones.map((phone) => (
           <PhoneLine key={phone.id} phone={phone} block={() => setBlocking(phone)} />
         ))}
@@ -53,14 +53,14 @@ function PhoneLine({ phone, block }: { phone: Phone; block: () => void }) {
   const behind = phone.announced > phone.received
   return (
     <li class={revoked ? 'is-shut' : ''}>
-      <span class="phone-letter centred bold" aria-hidden="true">
+      <span class="phone-letter centred bold headline framed" aria-hidden="true">
         {letter}
       </span>
       <div>
         <h2>
           <span class="unseen">{say('phones.phone', { letter })}, </span>
           {name}
-          {revoked && <span class="phone-shut">{say('phones.blocked')}</span>}
+          {revoked && <span class="phone-shut small">{say('phones.blocked')}</span>}
         </h2>
         <p>
           {last_seen ? say('phones.last_seen', { when: ago(last_seen) }) : say('phones.never_seen')}{' '}

@@ -34,7 +34,7 @@ export function SpokenSound({ src, seconds, name, text, words }: Props) {
     <div class="spoken-sound" role="group" aria-label={name}>
       <audio {...playing.audio} />
       <div class="spoken-play">
-        <button type="button" aria-label={playing.playing ? say('spoken.pause') : say('spoken.play')} onClick={playing.turn}>
+        <button class="centred" type="button" aria-label={playing.playing ? say('spoken.pause') : say('spoken.play')} onClick={playing.turn}>
           {playing.playing ? <Pause size={26} /> : <Play size={26} />}
         </button>
         <TimeRule lengthMs={lengthMs} at={playing.at} words={laid} lit={lit} pointed={pointed} seek={playing.seek} />
@@ -46,9 +46,9 @@ export function SpokenSound({ src, seconds, name, text, words }: Props) {
       {laid.length > 0 ? (
         <WordLine text={text} words={laid} doubtful={doubtful} lit={lit} point={setPointed} playFrom={playing.playFrom} />
       ) : (
-        text && <p class="spoken-words">{text}</p>
+        text && <p class="spoken-words breaks above-6">{text}</p>
       )}
-      {laid.some(([, from]) => doubtful.has(from)) && <p class="soft spoken-key">{say('spoken.dotted')}</p>}
+      {laid.some(([, from]) => doubtful.has(from)) && <p class="soft small above-2">{say('spoken.dotted')}</p>}
     </div>
   )
 }

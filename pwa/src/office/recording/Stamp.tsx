@@ -33,9 +33,9 @@ export function Stamp({ note }: { note: Note }) {
 /** A flag as on a drawing: something here needs an answer. */
 export function QueryMark({ words = say('spoken.query') }: { words?: string }) {
   return (
-    <span class="query-mark">
+    <span class="query-mark caution bold">
       <svg viewBox="0 0 22 20" width="22" height="20" aria-hidden="true">
-        <path d="M11 1.5 21 18.5H1Z" />
+        <path class="hollow" d="M11 1.5 21 18.5H1Z" />
         <text x="11" y="16">
           ?
         </text>

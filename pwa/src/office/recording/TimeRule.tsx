@@ -32,14 +32,14 @@ export function TimeRule({ lengthMs, at, words, lit, pointed, seek }: Props) {
     [words, lengthMs, lit, pointed],
   )
   return (
-    <div class="time-rule">
-      <svg aria-hidden="true" width="100%" height="100%">
+    <div class="time-rule framed">
+      <svg class="laid-over" aria-hidden="true" width="100%" height="100%">
         {ticks.map(({ ms, long }) => (
-          <line key={ms} x1={share(ms)} x2={share(ms)} y1="0" y2={long ? 15 : 8} />
+          <line class="ink-line" key={ms} x1={share(ms)} x2={share(ms)} y1="0" y2={long ? 15 : 8} />
         ))}
       </svg>
       {labels.map(({ ms, words: label }) => (
-        <span key={ms} class="rule-label figure" style={{ left: share(ms) }} aria-hidden="true">
+        <span key={ms} class="rule-label figure soft tiny" style={{ left: share(ms) }} aria-hidden="true">
           {label}
         </span>
       ))}

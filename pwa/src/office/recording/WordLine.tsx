@@ -28,14 +28,14 @@ export function WordLine({ text, words, doubtful, lit, point, playFrom }: Props)
   // A recording moves sixty times a second; an hour of words is drawn again only when another word is lit.
   return useMemo(
     () => (
-      <p class="spoken-words" role="group" aria-label={say('spoken.word_by_word', { text })} ref={line} onMouseLeave={() => point(null)}>
+      <p class="spoken-words breaks above-6" role="group" aria-label={say('spoken.word_by_word', { text })} ref={line} onMouseLeave={() => point(null)}>
         {words.map(([word, from, to], number) => {
           const unsure = doubtful.has(from)
           return (
             <button
               key={number}
               type="button"
-              class={`said-word${number === lit ? ' is-lit' : ''}${unsure ? ' is-doubtful' : ''}`}
+              class={`close-set said-word${number === lit ? ' is-lit' : ''}${unsure ? ' is-doubtful' : ''}`}
               tabIndex={number === Math.min(stop, words.length - 1) ? 0 : -1}
               title={unsure ? say('spoken.word_at_unsure', { seconds: (from / 1000).toFixed(1) }) : say('spoken.word_at', { seconds: (from / 1000).toFixed(1) })}
               onClick={(event) => playFrom(from, event.shiftKey ? to : null)}

@@ -34,19 +34,19 @@ export function Beside({ item, correct }: Props) {
 function Query({ item, record, correct }: { item: SpokenItem; record: Questioned; correct: () => void }) {
   return (
     <div class="asked">
-      <p class="asked-head">
+      <p class="asked-head washed">
         <QueryMark words={differWords(record.parts)} />
       </p>
       <dl>
         <div>
-          <dt>
+          <dt class="soft small">
             {say('spoken.recorded')} <ExhibitLink item={item} exhibit={record.exhibit} />
           </dt>
-          <dd>{record.recorded}</dd>
+          <dd class="bold large">{record.recorded}</dd>
         </div>
         <div>
-          <dt>{say('spoken.heard')}</dt>
-          <dd>{record.heard}</dd>
+          <dt class="soft small">{say('spoken.heard')}</dt>
+          <dd class="bold large">{record.heard}</dd>
         </div>
       </dl>
       <p class="asked-words">{say('spoken.query_help')}</p>

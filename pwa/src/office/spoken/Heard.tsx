@@ -15,14 +15,14 @@ export function Heard({ item }: { item: SpokenItem }) {
   return (
     <section class="heard" aria-labelledby="heard-title">
       <h3 id="heard-title">{say('spoken.heard_title')}</h3>
-      <ol class="ruled">
+      <ol class="ruled thick-over">
         {note.results.map((result) => (
           <li key={`${result.engine} ${result.model_sha256}`}>
             <p class="heard-by wraps ends">
               <b>{engineWords(result)}</b>
               <span>{result.text ? agreement(result, note, same(result.text)) : say('spoken.heard_nothing')}</span>
             </p>
-            {result.text && <p class="heard-words">{same(result.text) ? result.text : words(result.text, note.text)}</p>}
+            {result.text && <p class="larger">{same(result.text) ? result.text : words(result.text, note.text)}</p>}
             <p class="heard-small soft small breaks">
               <span class="figure">
                 {result.engine} {result.version}

@@ -24,11 +24,11 @@ export function List({ items, chosen, open }: Props) {
         const members = items.filter(({ spoken }) => groupOf(spoken) === group)
         return members.length === 0 ? null : (
           <section key={group} aria-label={words}>
-            <h2>{words}</h2>
+            <h2 class="hair-under body-size">{words}</h2>
             <ol>
               {members.map((item) => (
                 <li key={item.id}>
-                  <button type="button" aria-current={item.id === chosen ? 'true' : undefined} onClick={() => open(item)}>
+                  <button class="flat whole in-grid ring-inside" type="button" aria-current={item.id === chosen ? 'true' : undefined} onClick={() => open(item)}>
                     <Balloon number={item.exhibit} small solid={item.id === chosen} />
                     <span class="slip-line">
                       {group === 'queries' && <QueryMark />}

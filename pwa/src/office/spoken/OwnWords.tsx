@@ -44,7 +44,7 @@ export function OwnWords() {
       <FaultNotice>{fault || error?.message}</FaultNotice>
       {answer && words.length === 0 && <EmptyNotice>{say('spoken.no_own_words')}</EmptyNotice>}
       {words.length > 0 && (
-        <ul class="own-words ruled">
+        <ul class="own-words ruled thick-over">
           {sorted.map((set) => (
             <WordLine
               key={set.word.word}
@@ -84,7 +84,7 @@ function WordLine({ set, change, retire }: { set: WordSet; change: () => void; r
   const { word, sounds_like, means, retired } = set.word
   return (
     <li class={retired ? 'is-retired' : ''}>
-      <p class="own-word">
+      <p class="own-word larger">
         <b>{word}</b>
         {retired && <span class="soft"> {say('spoken.retired')}</span>}
       </p>

@@ -5,11 +5,11 @@ import { say } from '../frame/say.ts'
 
 /** How many recordings are transcribed, and what prevents the others. */
 export function Progress({ tally }: { tally: Tally | null }) {
-  if (!tally) return <div class="spoken-progress" />
+  if (!tally) return <div class="spoken-progress soft" />
   const usable = tally.recognisers.filter(({ usable }) => usable).length
   const all = tally.transcribed + tally.waiting
   return (
-    <div class="spoken-progress">
+    <div class="spoken-progress soft">
       {tally.waiting > 0 && <progress max={all} value={tally.transcribed} aria-label={say('spoken.transcribing')} />}
       <p role="status">
         {progressWords(tally)}

@@ -20,14 +20,14 @@ export function Recognisers() {
         {say('spoken.recognisers_help')}
       </p>
       <FaultNotice>{trouble}</FaultNotice>
-      <ul class="recognisers ruled">
+      <ul class="recognisers ruled thick-over">
         {all.map(({ id, usable, why, next }) => (
-          <li key={id} class={usable ? 'is-usable' : ''}>
+          <li key={id} class={`in-grid${usable ? ' is-usable' : ''}`}>
             <p>
               <b>{recogniserWords(id)}</b> <span class="figure soft">{id}</span>
             </p>
-            <p class="recogniser-state">{usable ? say('spoken.in_use') : say('spoken.not_available')}</p>
-            {(why || next) && <p class="recogniser-why">{[why, next].filter(Boolean).join(' ')}</p>}
+            <p class="recogniser-state to-right">{usable ? say('spoken.in_use') : say('spoken.not_available')}</p>
+            {(why || next) && <p class="recogniser-why soft">{[why, next].filter(Boolean).join(' ')}</p>}
           </li>
         ))}
       </ul>

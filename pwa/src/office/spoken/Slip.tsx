@@ -56,7 +56,7 @@ export function Slip({ line, turn, changed, back }: Props) {
       <Head item={item} back={back} />
       <FaultNotice>{error?.message}</FaultNotice>
       {sound && <Recording item={item} sound={sound} />}
-      <div class="slip-body">
+      <div class="slip-body in-grid">
         <p class="slip-stamp along wrapped">
           {note.query && <QueryMark />}
           <Stamp note={note} />
@@ -82,7 +82,7 @@ export function Slip({ line, turn, changed, back }: Props) {
 /** Which record it is, of which job, by whom and when. */
 function Head({ item, back }: { item: SpokenItem; back: () => void }) {
   return (
-    <header class="slip-head">
+    <header class="slip-head grid-tops">
       <Balloon number={item.exhibit} solid />
       <div>
         <h2>{item.title}</h2>
@@ -123,7 +123,7 @@ function TranscribeAgain({ item, sound, reload }: { item: SpokenItem; sound: Med
   return (
     <>
       <FaultNotice>{fault}</FaultNotice>
-      <p class="slip-again">
+      <p class="slip-again in-grid">
         {possible && (
           <button type="button" disabled={requested} onClick={request}>
             {say('spoken.transcribe_again')}
@@ -142,9 +142,9 @@ function TranscribeAgain({ item, sound, reload }: { item: SpokenItem; sound: Med
 function Recording({ item, sound }: { item: SpokenItem; sound: Media }) {
   if (!sound.here)
     return (
-      <div class="exhibit-absent">
+      <div class="exhibit-absent line-under">
         <p>{say('record.recording_absent', { size: bytes(sound.length) })}</p>
-        {item.spoken.text && <p class="spoken-words">{item.spoken.text}</p>}
+        {item.spoken.text && <p class="spoken-words breaks above-6">{item.spoken.text}</p>}
       </div>
     )
   return (

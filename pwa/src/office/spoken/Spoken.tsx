@@ -84,10 +84,10 @@ function Recordings() {
 function Head() {
   return (
     <header class="spoken-head on-line wrapped">
-      <p class="spoken-title" aria-hidden="true">
+      <p class="spoken-title bold headline" aria-hidden="true">
         {say('spoken.title')}
       </p>
-      <nav aria-label={say('spoken.title')}>
+      <nav class="in-row" aria-label={say('spoken.title')}>
         <a href={address(['spoken', 'words'])}>{say('spoken.own_words')}</a>
         <a href={address(['spoken', 'recognisers'])}>{say('spoken.recognisers')}</a>
       </nav>
@@ -108,7 +108,7 @@ const STATES: [string, string][] = [
 
 function Filters({ state, job }: { state: string; job: string }) {
   return (
-    <div class="narrow spoken-choose">
+    <div class="narrow spoken-choose wraps">
       <label>
         <span>{say('spoken.show')}</span>
         <select value={state} onChange={(event) => set({ state: event.currentTarget.value || undefined, sound: undefined }, true)}>

@@ -37,8 +37,8 @@ export function WordForm({ start, taken, saved, leave }: Props) {
     }
   }
   return (
-    <section class="word-form" aria-labelledby="word-form-title">
-      <h2 id="word-form-title">{leave ? say('spoken.change_title', { word: start.word }) : say('spoken.add_word_title')}</h2>
+    <section aria-labelledby="word-form-title">
+      <h2 class="below-4" id="word-form-title">{leave ? say('spoken.change_title', { word: start.word }) : say('spoken.add_word_title')}</h2>
       <SchemaForm
         fields={WORD_FIELDS}
         typed={typed}

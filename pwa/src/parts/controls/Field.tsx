@@ -48,7 +48,7 @@ export function Field(props: FieldProps) {
     <div class={`field${wrong ? ' is-wrong' : ''}`}>
       <label class="cell-label" for={id}>
         {label}
-        {props.needed && <span class="field-needed"> {say('field.needed')}</span>}
+        {props.needed && <span class="caution"> {say('field.needed')}</span>}
       </label>
       {options ? (
         <select {...shared}>

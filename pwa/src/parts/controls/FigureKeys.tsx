@@ -21,7 +21,7 @@ export function FigureKeys({ value, onValue, unit, onUnit, most = 24 }: FigureKe
     </button>
   )
   return (
-    <div class="figure-keys" role="group" aria-label={say('keys.keypad')}>
+    <div class="figure-keys line-over keeps ring-inside" role="group" aria-label={say('keys.keypad')}>
       {['7', '8', '9'].map(digit)}
       <button type="button" aria-label={say('keys.delete')} onClick={() => onValue(value.slice(0, -1))}>
         <RubOut size={30} />

@@ -23,7 +23,7 @@ export function Keypad({ value, onValue, point = true, sign = false, most = 12, 
     if (value.length < most) onValue(key === '.' && value === '' ? '0.' : value + key)
   }
   return (
-    <div class="keypad" role="group" aria-label={name}>
+    <div class="keypad line-over ring-inside" role="group" aria-label={name}>
       {KEYS.map((key) => (
         <button key={key} type="button" onClick={() => press(key)}>
           {key}

@@ -14,7 +14,7 @@ export function Sheet({ title, onClose, children }: { title: string; onClose: ()
   }, [])
   return (
     <dialog
-      class="sheet"
+      class="sheet whole thick-over"
       ref={sheet}
       aria-label={title}
       onCancel={(event) => {

@@ -4,7 +4,7 @@ import './signs.css'
 /** Signs drawn for this app with a pen of one width. They stand beside words, so a screen reader passes over them. */
 function Sign({ children, size = 30 }: { children: ComponentChildren; size?: number }) {
   return (
-    <svg class="sign" width={size} height={size} viewBox="0 0 30 30" aria-hidden="true" focusable="false">
+    <svg class="sign keeps hollow" width={size} height={size} viewBox="0 0 30 30" aria-hidden="true" focusable="false">
       {children}
     </svg>
   )
@@ -155,7 +155,7 @@ export const Frame = (p: SignProps) => (
 )
 
 export const Ring = ({ size = 16 }: SignProps) => (
-  <svg class="sign-ring" width={size} height={size} viewBox="0 0 16 16" aria-hidden="true" focusable="false">
+  <svg class="sign-ring keeps hollow" width={size} height={size} viewBox="0 0 16 16" aria-hidden="true" focusable="false">
     <circle cx="8" cy="8" r="5.75" />
   </svg>
 )

@@ -36,8 +36,8 @@ export function EngineDrawing(props: EngineDrawingProps) {
     whole.current?.querySelector<HTMLButtonElement>(`[data-place="${next.code}"]`)?.focus()
   }
   return (
-    <div class="engine" role="group" aria-label={title} ref={whole} style={{ aspectRatio: `${drawing.width} / ${drawing.height}` }}>
-      <svg viewBox={`0 0 ${drawing.width} ${drawing.height}`} aria-hidden="true" focusable="false">
+    <div class="engine whole" role="group" aria-label={title} ref={whole} style={{ aspectRatio: `${drawing.width} / ${drawing.height}` }}>
+      <svg class="laid-over whole" viewBox={`0 0 ${drawing.width} ${drawing.height}`} aria-hidden="true" focusable="false">
         <Ground drawing={drawing} />
         {drawing.spots.map((spot) => (
           <Mark

@@ -27,9 +27,9 @@ export function LevelLine({ stream }: { stream: MediaStream }) {
     }
   }, [stream])
   return (
-    <svg class="level-line" viewBox={`0 0 ${BARS * 6 + 4} 60`} role="img" aria-label={say('level.loudness')}>
-      <line x1="0" x2={BARS * 6 + 4} y1="30" y2="30" />
-      <path ref={line} d="" />
+    <svg class="level-line whole" viewBox={`0 0 ${BARS * 6 + 4} 60`} role="img" aria-label={say('level.loudness')}>
+      <line class="axis" x1="0" x2={BARS * 6 + 4} y1="30" y2="30" />
+      <path class="blue-line" ref={line} d="" />
     </svg>
   )
 }

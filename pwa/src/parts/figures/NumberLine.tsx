@@ -33,20 +33,20 @@ export function NumberLine(props: NumberLineProps) {
   const to = high === null ? W - 8 : x(high)
   const both = low !== null && high !== null
   return (
-    <svg class="number-line" viewBox={`0 0 ${W} ${H}`} role="img" aria-label={words(props)}>
+    <svg class="number-line whole" viewBox={`0 0 ${W} ${H}`} role="img" aria-label={words(props)}>
       {(low !== null || high !== null) && <rect class="bracket" x={from} y={Y - 10} width={Math.max(1, to - from)} height="20" />}
-      <line class="line-faint" x1="8" x2={W - 8} y1={Y} y2={Y} />
+      <line class="faint-line" x1="8" x2={W - 8} y1={Y} y2={Y} />
       {low !== null && <Limit x={x(low)} text={props.lowText} anchor={both ? 'end' : 'middle'} shift={both ? 12 : 0} />}
       {high !== null && <Limit x={x(high)} text={props.highText} anchor={both ? 'start' : 'middle'} shift={both ? -12 : 0} />}
       {both && to - from > 20 && (
         <g>
-          <path class="arrows" d={`M${from} ${Y + 18}H${to}`} />
-          <path class="arrow-heads" d={`M${from} ${Y + 18}l9 -3v6zM${to} ${Y + 18}l-9 -3v6z`} />
+          <path class="drawn" d={`M${from} ${Y + 18}H${to}`} />
+          <path class="ink-filled" d={`M${from} ${Y + 18}l9 -3v6zM${to} ${Y + 18}l-9 -3v6z`} />
         </g>
       )}
-      {spread > 0 && <path class="whisker" d={`M${x(value - spread)} ${Y}H${x(value + spread)}M${x(value - spread)} ${Y - 7}v14M${x(value + spread)} ${Y - 7}v14`} />}
-      <path class="value" d={`M${x(value)} ${Y + 11}V${Y - 14}`} />
-      <path class="value-head" d={`M${x(value)} ${Y - 11}l-6.5 -11h13z`} />
+      {spread > 0 && <path class="whisker ink-line" d={`M${x(value - spread)} ${Y}H${x(value + spread)}M${x(value - spread)} ${Y - 7}v14M${x(value + spread)} ${Y - 7}v14`} />}
+      <path class="value ink-line" d={`M${x(value)} ${Y + 11}V${Y - 14}`} />
+      <path class="ink-filled" d={`M${x(value)} ${Y - 11}l-6.5 -11h13z`} />
     </svg>
   )
 }

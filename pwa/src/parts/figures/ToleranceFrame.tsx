@@ -50,9 +50,9 @@ export function characteristicOf(figure: string): Characteristic | null {
 /** A tolerance indicator as on a drawing: the sign and the value in a divided frame. */
 export function ToleranceFrame({ sign, value, unit }: { sign: Characteristic; value: string; unit: string }) {
   return (
-    <span class="tolerance">
+    <span class="tolerance one-line">
       <span class="tolerance-sign centred">
-        <svg viewBox="0 0 18 18" width="18" height="18" aria-hidden="true">
+        <svg class="hollow" viewBox="0 0 18 18" width="18" height="18" aria-hidden="true">
           {SIGNS[sign]}
         </svg>
         <span class="unseen">{say(NAMES[sign])} </span>

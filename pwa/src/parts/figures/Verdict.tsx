@@ -9,8 +9,8 @@ const WORDS = { within: 'verdict.within', outside: 'verdict.outside', 'not prove
 /** A verdict in words and a form of its own, never by colour alone; `children` gives by how much, or what would settle it. */
 export function Verdict({ standing, children }: { standing: Standing; children?: ComponentChildren }) {
   return (
-    <span class="verdict">
-      <span class={`verdict-tag small bold is-${standing.replace(' ', '-')}`}>{say(WORDS[standing])}</span>
+    <span class="verdict wrapped">
+      <span class={`keeps one-line framed verdict-tag small bold is-${standing.replace(' ', '-')}`}>{say(WORDS[standing])}</span>
       {children && <span class="verdict-words">{children}</span>}
     </span>
   )

@@ -17,27 +17,27 @@ export function FitDrawing({ drawn, size }: { drawn: Drawn; size: string }) {
   const { hole, shaft } = drawn
   const label = size.replace(/ mm$/, '')
   return (
-    <svg class="fit-drawing" viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={words(drawn, size)}>
+    <svg class="fit-drawing whole" viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={words(drawn, size)}>
       <defs>
         <pattern id={hatch} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <path class="fd-hatch" d="M0 0V7" />
+          <path class="fd-hatch faint-line" d="M0 0V7" />
         </pattern>
       </defs>
-      <text class="fd-name" x="6" y="21">
+      <text class="fd-name ink-filled" x="6" y="21">
         {label.length < 8 ? `Ø ${label}` : ''}
       </text>
       {ink.dimensions.map((dimension) => (
         <Extensions key={dimension.number} {...dimension} />
       ))}
-      <text class="fd-figure is-soft" x="6" y={HIGH - 4}>
+      <text class="fd-figure is-soft ink-filled" x="6" y={HIGH - 4}>
         µm
       </text>
       {hole && ink.hole && <Zone at={HOLE} span={ink.hole} name={hole.code} upper={microns(hole.upper, true)} lower={microns(hole.lower, true)} />}
       {shaft && ink.shaft && (
         <Zone at={SHAFT} span={ink.shaft} name={shaft.code} upper={microns(shaft.upper, true)} lower={microns(shaft.lower, true)} fill={`url(#${hatch})`} />
       )}
-      <path class="fd-zero" d={`M22 ${ink.zero}H274`} />
-      <text class="fd-figure" x="6" y={ink.zero + 5}>
+      <path class="fd-zero ink-line" d={`M22 ${ink.zero}H274`} />
+      <text class="fd-figure ink-filled" x="6" y={ink.zero + 5}>
         0
       </text>
       {ink.holeAt !== null && <Measured at={HOLE} y={ink.holeAt} />}
@@ -63,16 +63,16 @@ function Zone({ at, span, name, upper, lower, fill }: ZoneProps) {
   const high = Math.max(2, span.bottom - span.top)
   return (
     <g>
-      <text class="fd-name" x={x + at.wide / 2} y="21" text-anchor="middle">
+      <text class="fd-name ink-filled" x={x + at.wide / 2} y="21" text-anchor="middle">
         {name}
       </text>
       <rect class="fd-paper" x={x} y={span.top} width={at.wide} height={high} />
       <rect class={fill ? 'fd-shaft' : 'fd-hole'} x={x} y={span.top} width={at.wide} height={high} fill={fill ?? 'none'} />
-      <path class="fd-thin" d={`M${right} ${span.top}H${right + 40}M${right} ${span.top + high}H${right + 40}`} />
-      <text class="fd-figure" x={right + 4} y={span.top - 4}>
+      <path class="fd-thin hollow" d={`M${right} ${span.top}H${right + 40}M${right} ${span.top + high}H${right + 40}`} />
+      <text class="fd-figure ink-filled" x={right + 4} y={span.top - 4}>
         {upper}
       </text>
-      <text class="fd-figure" x={right + 4} y={span.top + high + 14}>
+      <text class="fd-figure ink-filled" x={right + 4} y={span.top + high + 14}>
         {lower}
       </text>
     </g>
@@ -84,15 +84,15 @@ function Measured({ at, y }: { at: typeof HOLE; y: number }) {
   const [left, right] = [at.x - 4, at.x + at.wide + 4]
   return (
     <g>
-      <path class="fd-measured" d={`M${left} ${y}H${right}`} />
-      <path class="fd-head" d={`M${left + 4} ${y}l-11 -6v12zM${right - 4} ${y}l11 -6v12z`} />
+      <path class="fd-measured blue-line" d={`M${left} ${y}H${right}`} />
+      <path class="fd-head ink-filled" d={`M${left + 4} ${y}l-11 -6v12zM${right - 4} ${y}l11 -6v12z`} />
     </g>
   )
 }
 
 function Extensions({ from, x, number }: Dimension) {
   const [hole, shaft] = from
-  return <path class={`fd-thin${number === 3 ? ' is-measured' : ''}`} d={`M${HOLE.x + HOLE.wide} ${hole}H${x + 5}M${SHAFT.x + SHAFT.wide} ${shaft}H${x + 5}`} />
+  return <path class={`hollow fd-thin${number === 3 ? ' is-measured' : ''}`} d={`M${HOLE.x + HOLE.wide} ${hole}H${x + 5}M${SHAFT.x + SHAFT.wide} ${shaft}H${x + 5}`} />
 }
 
 /** The dimension line with its arrows, inside where there is room, else from outside, and a leader to its balloon. */
@@ -104,11 +104,11 @@ function Dimensioned({ number, x, top, bottom }: Dimension) {
     : `M${x} ${top}l-3.2 -9h6.4zM${x} ${bottom}l-3.2 9h6.4z`
   return (
     <g class={number === 3 ? 'is-measured' : ''}>
-      <path class="fd-thin" d={`M${x} 28V${inside ? top : Math.max(28, top - 14)}`} />
-      <path class="fd-dimension" d={line} />
-      <path class="fd-head" d={heads} />
-      <circle class="fd-balloon" cx={x} cy="16" r="11" />
-      <text class="fd-number" x={x} y="21" text-anchor="middle">
+      <path class="fd-thin hollow" d={`M${x} 28V${inside ? top : Math.max(28, top - 14)}`} />
+      <path class="fd-dimension hollow" d={line} />
+      <path class="fd-head ink-filled" d={heads} />
+      <circle class="fd-balloon ink-line" cx={x} cy="16" r="11" />
+      <text class="fd-number ink-filled" x={x} y="21" text-anchor="middle">
         {number}
       </text>
     </g>

@@ -30,7 +30,7 @@ export function CodeFields(props: Props) {
         </p>
         <div class="fit-usual-row wraps">
           {USUAL.map(({ code, words }) => (
-            <button key={code} type="button" title={words} aria-pressed={ends(typed.code, code)} onClick={() => change({ code: withClasses(typed.code, code) })}>
+            <button class="small" key={code} type="button" title={words} aria-pressed={ends(typed.code, code)} onClick={() => change({ code: withClasses(typed.code, code) })}>
               <span class="figure">{code}</span>
             </button>
           ))}

@@ -15,19 +15,19 @@ export function FitFigures({ sums }: { sums: Sums }) {
     <div class="fit">
       <FitDrawing drawn={drawn} size={size} />
       <div class="fit-said">
-        {kind && <p class="fit-kind">{capital(kind)}</p>}
+        {kind && <p class="bold large">{capital(kind)}</p>}
         {usual && <p class="soft">{say('fits.usual_for', { what: usual })}</p>}
         {inkOf(drawn).off && <p class="soft">{say('fits.off_scale')}</p>}
         <dl class="fit-dimensions">
           {dimensions.map(({ number, words, amount }) => (
-            <div key={number}>
-              <dt>
-                <span class="balloon is-small" aria-hidden="true">
+            <div class="along ends hair-under" key={number}>
+              <dt class="along">
+                <span class="balloon is-small bold keeps framed" aria-hidden="true">
                   {number}
                 </span>
                 {words}
               </dt>
-              <dd class="figure">{amount}</dd>
+              <dd class="figure larger one-line">{amount}</dd>
             </div>
           ))}
         </dl>
@@ -39,7 +39,7 @@ export function FitFigures({ sums }: { sums: Sums }) {
 
 function Limits({ rows }: { rows: ZoneRow[] }) {
   return (
-    <table class="table fit-limits">
+    <table class="table fit-limits thick-over">
       <thead>
         <tr>
           <th scope="col">
@@ -57,10 +57,10 @@ function Limits({ rows }: { rows: ZoneRow[] }) {
               {row.name === 'hole' ? say('fits.hole') : say('fits.shaft')} <span class="figure">{row.code}</span>
             </th>
             <td class="figure">
-              {row.largest} <span class="fit-deviation">{row.upper}</span>
+              {row.largest} <span class="fit-deviation soft">{row.upper}</span>
             </td>
             <td class="figure">
-              {row.smallest} <span class="fit-deviation">{row.lower}</span>
+              {row.smallest} <span class="fit-deviation soft">{row.lower}</span>
             </td>
             <td>
               <span class="figure">{row.measured || '–'}</span>
@@ -100,7 +100,7 @@ export function PressFigures({ sums }: { sums: Sums }) {
           ))}
         </Cases>
       )}
-      <p class="fit-formula small soft">
+      <p class="fit-formula small soft above-4">
         <span class="figure">{FORMULA}</span>. <span class="figure">{FORCE_FORMULA}</span>. {say('fits.stress_sign')}
       </p>
       {sums.cases.length > 0 && <Cautions words={PRESS_CAUTIONS} />}
@@ -126,7 +126,7 @@ export function HeatFigures({ sums }: { sums: Sums }) {
           </tr>
         </Cases>
       )}
-      <p class="fit-formula small soft">
+      <p class="fit-formula small soft above-4">
         <span class="figure">{HEAT_FORMULA}</span>. {say('fits.rounded_up')}
       </p>
       {sums.cases.length > 0 && <Cautions words={sums.cautions} />}
@@ -136,7 +136,7 @@ export function HeatFigures({ sums }: { sums: Sums }) {
 
 function Cases({ cases, children }: { cases: Case[]; children: ComponentChildren }) {
   return (
-    <table class="table fit-cases">
+    <table class="table fit-cases thick-over">
       <thead>
         <tr>
           <th scope="col">{say('fits.interference')}</th>
@@ -156,7 +156,7 @@ function Cautions({ words }: { words: string[] }) {
   return (
     <ul class="fit-cautions" aria-label={say('fits.cautions')}>
       {words.map((caution) => (
-        <li key={caution}>{caution}</li>
+        <li class="small caution" key={caution}>{caution}</li>
       ))}
     </ul>
   )

@@ -14,7 +14,7 @@ export const H = 96
 /** A face with its straight-edge lines: under each the gap, drawn many times its size. */
 export function FaceDrawing({ lines, magnified, title }: { lines: FaceLine[]; magnified: number; title: string }) {
   return (
-    <svg class="face" width={W + 20} height={H + 28} viewBox={`-10 -14 ${W + 20} ${H + 28}`} role="img" aria-label={title}>
+    <svg class="face keeps drawn" width={W + 20} height={H + 28} viewBox={`-10 -14 ${W + 20} ${H + 28}`} role="img" aria-label={title}>
       <rect class="outline" x="0" y="0" width={W} height={H} />
       {layOut(lines.map(({ code }) => code)).map(([x1, y1, x2, y2], i) => {
         const line = lines[i]!
@@ -23,7 +23,7 @@ export function FaceDrawing({ lines, magnified, title }: { lines: FaceLine[]; ma
         const [mx, my] = [(x1 + x2) / 2 - ((y2 - y1) / long) * bow * 2, (y1 + y2) / 2 + ((x2 - x1) / long) * bow * 2]
         return (
           <g key={line.code} class={`face-line${line.beyond ? ' is-beyond' : ''}${line.gap === null ? ' is-unread' : ''}`}>
-            {bow > 0 && <path class="gap" d={`M${x1} ${y1}Q${mx} ${my} ${x2} ${y2}Z`} />}
+            {bow > 0 && <path class="gap blue-line" d={`M${x1} ${y1}Q${mx} ${my} ${x2} ${y2}Z`} />}
             <path class="edge" d={`M${x1} ${y1}L${x2} ${y2}`} />
           </g>
         )

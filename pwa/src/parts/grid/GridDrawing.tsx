@@ -18,7 +18,7 @@ export function GridDrawing({ drawing, axes, readings, next, taken }: GridDrawin
   const words = readings.find((r) => r.code === next)?.words
   if (!View) return null
   return (
-    <svg class="grid-drawing" viewBox="0 0 160 148" role="img" aria-label={words ? say('grid.next', { reading: words }) : say('grid.nothing_next')}>
+    <svg class="grid-drawing whole" viewBox="0 0 160 148" role="img" aria-label={words ? say('grid.next', { reading: words }) : say('grid.nothing_next')}>
       <View axes={axes} code={next} next={at} has={(code) => taken.has(code)} id={id.replace(/:/g, '')} />
     </svg>
   )

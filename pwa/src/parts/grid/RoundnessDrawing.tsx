@@ -30,10 +30,10 @@ export function RoundnessDrawing(props: RoundnessProps) {
   const units = (size: number) => Math.max(3, ABOUT + (((size - about) / 2) * magnified) / MM)
   const both = typeof low === 'number' && typeof high === 'number'
   return (
-    <svg class="roundness" width={2 * HALF} height={2 * HALF} viewBox={`${-HALF} ${-HALF} ${2 * HALF} ${2 * HALF}`} role="img" aria-label={title}>
+    <svg class="keeps drawn" width={2 * HALF} height={2 * HALF} viewBox={`${-HALF} ${-HALF} ${2 * HALF} ${2 * HALF}`} role="img" aria-label={title}>
       {both && <path class="band" fill-rule="evenodd" d={`${circle(units(high))}${circle(units(low))}`} />}
-      {[low, high].map((limit) => typeof limit === 'number' && <path key={limit} class="limit-ring" d={circle(units(limit))} />)}
-      <path class="axes" d={`M${-HALF + 2} 0H${HALF - 2}M0 ${-HALF + 2}V${HALF - 2}`} />
+      {[low, high].map((limit) => typeof limit === 'number' && <path key={limit} class="ink-line" d={circle(units(limit))} />)}
+      <path class="axes faint-line" d={`M${-HALF + 2} 0H${HALF - 2}M0 ${-HALF + 2}V${HALF - 2}`} />
       {rings.map((ring, i) => {
         const size = ovalThrough(ring.readings)
         return (
@@ -53,7 +53,7 @@ export function RoundnessDrawing(props: RoundnessProps) {
           </g>
         )
       })}
-      <text class="place-number" y="1" text-anchor="middle" dominant-baseline="central">
+      <text class="place-number ink-filled" y="1" text-anchor="middle" dominant-baseline="central">
         {label}
       </text>
     </svg>

@@ -57,10 +57,10 @@ export function SectionDrawing(props: SectionProps) {
       : { x: 0, y: Math.min(side * from, side * to), width: LONG, height: Math.abs(to - from) }
   const both = typeof low === 'number' && typeof high === 'number'
   return (
-    <svg class="section" width={width} height={height} viewBox={box} role="img" aria-label={title}>
+    <svg class="section keeps drawn" width={width} height={height} viewBox={box} role="img" aria-label={title}>
       <defs>
         <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <path class="hatch-line" d="M0 0V6" />
+          <path class="hatch-line faint-line" d="M0 0V6" />
         </pattern>
       </defs>
       {[-1, 1].map((side, n) => {
@@ -72,7 +72,7 @@ export function SectionDrawing(props: SectionProps) {
               <path class="metal" d={drawn.shut} fill={`url(#${hatch})`} />
               {both && <rect class="band" {...strip(side, off(low), off(high))} />}
               {[low, high].map(
-                (limit) => typeof limit === 'number' && <rect key={limit} class="limit-line" {...strip(side, off(limit), off(limit) + 0.01)} />,
+                (limit) => typeof limit === 'number' && <rect key={limit} class="ink-line" {...strip(side, off(limit), off(limit) + 0.01)} />,
               )}
               <path class="wall" d={drawn.line} />
               {drawn.read.map(([i, size]) => (
@@ -82,7 +82,7 @@ export function SectionDrawing(props: SectionProps) {
           )
         )
       })}
-      <path class="axes" d={upright ? `M0 -8V${LONG + 8}` : `M-8 0H${LONG + 8}`} />
+      <path class="axes faint-line" d={upright ? `M0 -8V${LONG + 8}` : `M-8 0H${LONG + 8}`} />
     </svg>
   )
 }

@@ -11,9 +11,9 @@ export function Span({ x1, y1, x2, y2 }: { x1: number; y1: number; x2: number; y
   const head = `M0 0 L${-HEAD} -3.6 L${-HEAD} 3.6 Z`
   return (
     <g class="gd-next">
-      <line x1={x1} y1={y1} x2={x2} y2={y2} />
-      <path class="gd-head" d={head} transform={`translate(${x2} ${y2}) rotate(${turn})`} />
-      <path class="gd-head" d={head} transform={`translate(${x1} ${y1}) rotate(${turn + 180})`} />
+      <line class="blue-line hollow" x1={x1} y1={y1} x2={x2} y2={y2} />
+      <path class="blue-head" d={head} transform={`translate(${x2} ${y2}) rotate(${turn})`} />
+      <path class="blue-head" d={head} transform={`translate(${x1} ${y1}) rotate(${turn + 180})`} />
     </g>
   )
 }
@@ -22,8 +22,8 @@ export function Span({ x1, y1, x2, y2 }: { x1: number; y1: number; x2: number; y
 export function EndOn({ x, y }: { x: number; y: number }) {
   return (
     <g class="gd-next">
-      <circle class="gd-ring" cx={x} cy={y} r="7" />
-      <circle class="gd-head" cx={x} cy={y} r="2.4" />
+      <circle class="gd-ring blue-line hollow" cx={x} cy={y} r="7" />
+      <circle class="blue-head" cx={x} cy={y} r="2.4" />
     </g>
   )
 }
@@ -34,7 +34,7 @@ export function Hatch({ x, y, w, h, id }: { x: number; y: number; w: number; h: 
     <g>
       <defs>
         <pattern id={id} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <line class="gd-hatch" x1="0" x2="0" y1="0" y2="6" />
+          <line class="faint-line" x1="0" x2="0" y1="0" y2="6" />
         </pattern>
       </defs>
       <rect x={x} y={y} width={w} height={h} fill={`url(#${id})`} />
@@ -88,10 +88,10 @@ export function Bore({ axes, next, has, id }: Next) {
       <Hatch x={6} y={12} w={15} h={124} id={`${id}-l`} />
       <Hatch x={77} y={12} w={15} h={124} id={`${id}-r`} />
       <line class="gd-axis" x1="49" x2="49" y1="4" y2="144" />
-      <path class="gd-thin" d="M21 26h56" />
+      <path class="drawn-faint" d="M21 26h56" />
       {ys.map((at, i) => (
         <g key={i}>
-          <line class="gd-thin" x1="21" x2="77" y1={at} y2={at} />
+          <line class="drawn-faint" x1="21" x2="77" y1={at} y2={at} />
           {directions.map((d, j) => has(`${heights[i]!.code}/${d.code}`) && <line key={d.code} class="gd-stroke" x1={26 + j * 6} x2={26 + j * 6} y1={at - 5} y2={at + 5} />)}
         </g>
       ))}
@@ -121,7 +121,7 @@ export function Journal({ axes, next, has, id }: Next) {
       <line class="gd-axis" x1="0" x2="102" y1="72" y2="72" />
       {xs.map((at, i) => (
         <g key={i}>
-          <line class="gd-thin" x1={at} x2={at} y1="48" y2="96" />
+          <line class="drawn-faint" x1={at} x2={at} y1="48" y2="96" />
           {directions.map((d, j) => has(`${positions[i]!.code}/${d.code}`) && <line key={d.code} class="gd-stroke" x1={at - 5} x2={at + 5} y1={84 + j * 5} y2={84 + j * 5} />)}
         </g>
       ))}
@@ -139,7 +139,7 @@ export function Housing({ axes, next, id }: Next) {
   return (
     <>
       <path class="gd-edge" d="M70 6 62 26q-32 14 -32 50v14q0 44 50 50q50 -6 50 -50v-14q0 -36 -32 -50L90 6" />
-      <path class="gd-thin" d="M30 76h16M114 76h16M38 66v20M122 66v20" />
+      <path class="drawn-faint" d="M30 76h16M114 76h16M38 66v20M122 66v20" />
       <Plan cx={80} cy={76} r={34} angles={angles} lit={lit} words="" split />
       {lit >= 0 && (
         <text class="gd-word is-next" x="80" y="132" text-anchor="middle" id={id}>

@@ -18,7 +18,7 @@ export function Face({ axes, next, has }: Next) {
     <>
       <rect class="gd-edge" x={FACE.x} y={FACE.y} width={FACE.w} height={FACE.h} rx="6" />
       {[34, 80, 126].map((cx) => (
-        <circle key={cx} class="gd-thin" cx={cx} cy="73" r="19" />
+        <circle key={cx} class="drawn-faint" cx={cx} cy="73" r="19" />
       ))}
       {lines.map(([x1, y1, x2, y2], i) => (
         <line key={i} class={has(values[i]!.code) ? 'gd-done' : 'gd-axis'} x1={x1} y1={y1} x2={x2} y2={y2} />
@@ -35,7 +35,7 @@ export function Lobe({ next, code, has }: Next) {
     <>
       <path class="gd-edge" d="M46.1 79.8A36 36 0 1 0 113.9 79.8L94.1 24.9A15 15 0 0 0 65.9 24.9Z" />
       <circle class="gd-axis" cx="80" cy="92" r="36" />
-      <circle class="gd-thin" cx="80" cy="92" r="16" />
+      <circle class="drawn-faint" cx="80" cy="92" r="16" />
       <path class="gd-axis" d="M80 4v138M32 92h96" />
       {has('base') && <path class="gd-done" d="M44 99h11M105 99h11" />}
       {code && (base ? <Span x1={44} y1={92} x2={116} y2={92} /> : <Span x1={80} y1={15} x2={80} y2={128} />)}
@@ -52,7 +52,7 @@ export function Pin({ code, has, id }: Next) {
       <Hatch x={4} y={6} w={11} h={136} id={`${id}-l`} />
       <Hatch x={145} y={6} w={11} h={136} id={`${id}-r`} />
       <path class="gd-edge" d="M22 142V14h116v128" />
-      <path class="gd-thin" d="M22 24h116M22 31h116M22 40h116" />
+      <path class="drawn-faint" d="M22 24h116M22 31h116M22 40h116" />
       <rect class="gd-edge" x="32" y="66" width="96" height="42" />
       <path class="gd-axis" d="M18 87h124M80 8v134" />
       {has('left') && <path class="gd-done" d="M24 112v10" />}

@@ -49,7 +49,7 @@ export function JointDrawing({ fasteners, title, marks, path = [], front, onChoo
   return (
     <div class="joint" ref={frame}>
       <div class="joint-sheet" role="group" aria-label={title} style={{ width: `${layout.width}px`, height: `${layout.height}px` }}>
-        <svg width={layout.width} height={layout.height} aria-hidden="true" focusable="false">
+        <svg class="laid-over" width={layout.width} height={layout.height} aria-hidden="true" focusable="false">
           <Ground layout={layout} front={front} />
           <Way layout={layout} path={path} next={next} />
           {layout.spots.map((spot) => (
@@ -60,7 +60,7 @@ export function JointDrawing({ fasteners, title, marks, path = [], front, onChoo
           ))}
         </svg>
         {layout.spots.map((spot) => (
-          <button
+          <button class="ring-inside"
             key={spot.label}
             type="button"
             data-fastener={spot.label}
@@ -108,8 +108,8 @@ function Ground({ layout, front }: { layout: JointLayout; front?: 'left' | 'abov
   const middle = { x: box.x + box.w / 2, y: box.y + box.h / 2 }
   return (
     <g>
-      <rect class="joint-face" x={box.x} y={box.y} width={box.w} height={box.h + 14} rx="9" />
-      <path class="joint-axis" d={`M${Math.max(2, box.x - 10)} ${middle.y}H${Math.min(width - 2, box.x + box.w + 10)}M${middle.x} ${Math.max(2, box.y - 10)}V${Math.min(height - 2, box.y + box.h + 22)}`} />
+      <rect class="joint-face drawn" x={box.x} y={box.y} width={box.w} height={box.h + 14} rx="9" />
+      <path class="joint-axis drawn-faint" d={`M${Math.max(2, box.x - 10)} ${middle.y}H${Math.min(width - 2, box.x + box.w + 10)}M${middle.x} ${Math.max(2, box.y - 10)}V${Math.min(height - 2, box.y + box.h + 22)}`} />
       {front === 'left' && (
         <text class="joint-word" x={box.x} y={box.y - 7}>
           {say('drawing.front')}
@@ -130,8 +130,8 @@ function Way({ layout, path, next }: { layout: JointLayout; path: readonly strin
   const [from, to] = [done.at(-1), next ? at(next) : undefined]
   return (
     <g class="joint-way">
-      {done.length > 1 && <path d={`M${done.map(({ x, y }) => `${x} ${y}`).join('L')}`} />}
-      {from && to && <path class="is-ahead" d={`M${from.x} ${from.y}L${to.x} ${to.y}`} />}
+      {done.length > 1 && <path class="drawn-faint" d={`M${done.map(({ x, y }) => `${x} ${y}`).join('L')}`} />}
+      {from && to && <path class="is-ahead drawn-faint blue-line" d={`M${from.x} ${from.y}L${to.x} ${to.y}`} />}
     </g>
   )
 }
@@ -141,7 +141,7 @@ function Head({ spot: { x, y, label }, radius, mark }: { spot: JointSpot; radius
   const washer = radius * WASHER
   return (
     <g class={`joint-head ${LOOKS[mark.look]}`}>
-      {mark.ring && <circle class={`joint-ring is-${mark.ring}`} cx={x} cy={y} r={washer + 6} />}
+      {mark.ring && <circle class={`hollow joint-ring is-${mark.ring}`} cx={x} cy={y} r={washer + 6} />}
       <circle class="joint-washer" cx={x} cy={y} r={mark.look === 'next' ? washer * 1.12 : washer} />
       <path class="joint-body" d={hexagon(x, y, r)} />
       {mark.look === 'done' && <Struck x={x} y={y} r={radius} />}
@@ -172,7 +172,7 @@ function Struck({ x, y, r }: { x: number; y: number; r: number }) {
   return (
     <g>
       <path class="joint-struck-gap" d={along(r * 0.6, r * 1.9)} />
-      <path class="joint-struck" d={along(r * 0.6, r * 1.84)} />
+      <path class="joint-struck ink-line" d={along(r * 0.6, r * 1.84)} />
     </g>
   )
 }
@@ -180,7 +180,7 @@ function Struck({ x, y, r }: { x: number; y: number; r: number }) {
 /** Strokes towards the head that is next. */
 function Sight({ x, y, r }: { x: number; y: number; r: number }) {
   const [near, far] = [r + 2, r + 10]
-  return <path class="joint-sight" d={`M${x - far} ${y}H${x - near}M${x + near} ${y}H${x + far}M${x} ${y - far}V${y - near}`} />
+  return <path class="joint-sight blue-line" d={`M${x - far} ${y}H${x - near}M${x + near} ${y}H${x + far}M${x} ${y - far}V${y - near}`} />
 }
 
 function hexagon(x: number, y: number, r: number): string {

@@ -18,9 +18,9 @@ export interface PhotoViewerProps extends ZoomProps {
 export function PhotoViewer({ src, alt, onPrevious, onNext, children }: PhotoViewerProps) {
   const { frame, view, enlarged, setSize, key, wheel, turn, fingers } = useZoom({ src, onPrevious, onNext })
   return (
-    <div class="viewer column" role="group" aria-label={say('viewer.picture')}>
+    <div class="glass column" role="group" aria-label={say('viewer.picture')}>
       <div
-        class="viewer-frame"
+        class="viewer-frame ring-inside"
         ref={frame}
         tabIndex={0}
         role="group"
@@ -32,8 +32,8 @@ export function PhotoViewer({ src, alt, onPrevious, onNext, children }: PhotoVie
         onPointerCancel={fingers.up}
         onWheel={wheel}
       >
-        <div class="viewer-picture" style={{ transform: `translate(${view.x}px, ${view.y}px) scale(${view.scale})` }}>
-          <img
+        <div class="viewer-picture laid-over" style={{ transform: `translate(${view.x}px, ${view.y}px) scale(${view.scale})` }}>
+          <img class="whole"
             src={src}
             alt={alt}
             draggable={false}

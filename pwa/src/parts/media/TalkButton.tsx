@@ -27,7 +27,7 @@ export function TalkButton(props: TalkProps) {
   return (
     <button
       type="button"
-      class={`act talk${listening ? ' is-listening' : ''}${held ? ' is-held' : ''}`}
+      class={`small act talk${listening ? ' is-listening' : ''}${held ? ' is-held' : ''}`}
       aria-pressed={listening}
       aria-disabled={off}
       onPointerDown={(event) => {

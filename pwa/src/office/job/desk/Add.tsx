@@ -22,7 +22,7 @@ export function Add({ files, close }: { files: File[]; close: () => void }) {
   useEffect(() => tabs.current?.querySelector<HTMLElement>('[aria-pressed=true]')?.focus(), [])
   return (
     <Sheet title={say('desk.add_title')} close={close}>
-      <div class="sorts segments" role="group" aria-label={say('desk.what_to_add')} ref={tabs}>
+      <div class="sorts segments ring-inside" role="group" aria-label={say('desk.what_to_add')} ref={tabs}>
         {SORTS.map(([code, words]) => (
           <button key={code} type="button" aria-pressed={sort === code} onClick={() => setSort(code)}>
             {words}

@@ -23,7 +23,7 @@ export function DropHere({ take, children }: { take: (files: File[]) => void; ch
       }}
     >
       {children}
-      {over && <p class="drop-say centred bold">{say('desk.drop_here')}</p>}
+      {over && <p class="drop-say centred bold laid-over large to-middle">{say('desk.drop_here')}</p>}
     </div>
   )
 }

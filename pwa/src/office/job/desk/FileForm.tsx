@@ -101,7 +101,7 @@ function Chooser({ add }: { add: (files: File[]) => void }) {
   const input = useRef<HTMLInputElement>(null)
   return (
     <div
-      class="wide drop-box"
+      class="wide drop-box to-middle"
       onDragOver={(event) => event.preventDefault()}
       onDrop={(event) => {
         event.preventDefault()

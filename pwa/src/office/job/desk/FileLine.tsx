@@ -25,7 +25,7 @@ interface Props {
 
 export function FileLine({ line: { file, title, state, sent, fault }, setTitle, drop, locked }: Props) {
   return (
-    <li class={`paper paper-${state}`}>
+    <li class={`grid-tops hair-under paper paper-${state}`}>
       <FilePreview file={file} />
       <div>
         {locked ? (
@@ -37,7 +37,7 @@ export function FileLine({ line: { file, title, state, sent, fault }, setTitle, 
           {file.name}, {bytes(file.size)}
         </p>
         {state === 'sending' && (
-          <p class="paper-sent">
+          <p class="paper-sent in-grid">
             <progress max={file.size} value={sent} aria-label={say('desk.sending_name', { name: file.name })} />
             <span class="figure">{say('desk.bytes_sent', { sent: bytes(sent), size: bytes(file.size) })}</span>
           </p>
@@ -66,6 +66,6 @@ function FilePreview({ file }: { file: File }) {
   return src ? (
     <img class="thumb" src={src} alt="" />
   ) : (
-    <span class="thumb thumb-paper centred soft">{file.name.split('.').pop()?.slice(0, 4)}</span>
+    <span class="thumb thumb-paper centred soft tiny">{file.name.split('.').pop()?.slice(0, 4)}</span>
   )
 }

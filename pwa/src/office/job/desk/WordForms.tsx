@@ -98,11 +98,11 @@ export function StageForm({ close }: { close: () => void }) {
   return (
     <form noValidate class="stage-form" onSubmit={save}>
       <fieldset>
-        <legend>{say('desk.stage_now', { stage: stageWords(now) })}</legend>
+        <legend class="bold">{say('desk.stage_now', { stage: stageWords(now) })}</legend>
         <ol>
           {STAGES.map(({ code, words }) => (
             <li key={code}>
-              <label>
+              <label class="tick along hair-under">
                 <input
                   type="radio"
                   name="stage"

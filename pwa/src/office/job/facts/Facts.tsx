@@ -118,8 +118,8 @@ function Checklist({ open }: { open: Job }) {
             {items
               .filter((item) => item.stage === stage)
               .map((item) => (
-                <li key={item.item} class={item.ticked ? 'is-done' : ''}>
-                  <span class="check-box">{item.ticked && <Tick size={20} />}</span>
+                <li key={item.item} class={`in-grid${item.ticked ? ' is-done' : ''}`}>
+                  <span class="check-box framed">{item.ticked && <Tick size={20} />}</span>
                   <span>
                     <span class="unseen">{item.ticked ? say('facts.done') : say('facts.not_done')} </span>
                     {item.words}

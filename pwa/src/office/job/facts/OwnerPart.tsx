@@ -44,7 +44,7 @@ export function OwnerPart({ job }: { job: string }) {
     <section aria-label={say('facts.owner')}>
       <h2>{say('facts.owner')}</h2>
       <p class="soft">{say('facts.owner_help')}</p>
-      <form noValidate class="block halves owner" onSubmit={save}>
+      <form noValidate class="block halves above-4" onSubmit={save}>
         <Field label={say('common.name')} value={now.name} onValue={put('name')} />
         <Field label={say('facts.telephone')} value={now.phone} onValue={put('phone')} figures />
         <Field label={say('facts.email')} value={now.mail} onValue={put('mail')} />

@@ -10,7 +10,7 @@ export function Across({ sheet }: { sheet: Sheet }) {
       <h2 id="across-title">{say('figures.across')}</h2>
       <dl class="across">
         {sheet.across.map((line) => (
-          <div key={line.code}>
+          <div class="hair-under in-grid" key={line.code}>
             <dt title={line.definition}>{line.words}</dt>
             <dd>
               {line.words_said || (

@@ -20,7 +20,7 @@ interface Props {
 export function BudgetSheet({ job, sheet, place, figure, close }: Props) {
   return (
     <Leaf title={`${place.name}, ${figure.words}`} close={close}>
-      <p class="budget-value figure">
+      <p class="figure large">
         {figure.value ?? '–'} {figure.unit}
         {figure.U && ` ± ${figure.U} ${figure.unit}`}
       </p>
@@ -45,7 +45,7 @@ interface TakenFromProps {
 /** The readings that a figure was worked out from, each leading to its record. */
 function TakenFrom({ job, sheet, place, codes }: TakenFromProps) {
   return (
-    <p class="budget-from">
+    <p class="above-4">
       {say('figures.taken_from')}{' '}
       {codes.map((code, i) => {
         const taken = place.readings[code]
@@ -90,7 +90,7 @@ function Uncertainty({ figure }: { figure: SheetFigure }) {
                 </th>
                 <td class="figure">{line.u}</td>
                 <td class="budget-share">
-                  <span class="share-bar" style={{ '--share': `${parseFloat(line.share) || 0}%` }} aria-hidden="true" />
+                  <span class="share-bar own-line" style={{ '--share': `${parseFloat(line.share) || 0}%` }} aria-hidden="true" />
                   <span class="figure">{line.share} %</span>
                 </td>
               </tr>

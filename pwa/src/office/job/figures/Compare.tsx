@@ -15,7 +15,7 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
   const codes = [...new Set(sheets.flatMap(({ places }) => places.map(({ place }) => place)))]
   return (
     <>
-      <p class="ring-key wraps small">
+      <p class="ring-key wraps small above-4">
         {sheets.map((sheet, i) => (
           <span key={sheet.state}>
             <a href={address(['job', job, 'figures'], { procedure: sheet.procedure, state: sheet.state })}>{sheet.state_words}</a>
@@ -28,8 +28,8 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
           const here = sheets.map((sheet) => sheet.places.find(({ place }) => place === code))
           const name = here.find(Boolean)!.name
           return (
-            <li key={code} class="place-column" data-place={code} tabIndex={-1} aria-label={name}>
-              <h2>{sentence(name)}</h2>
+            <li key={code} class="place-column ring-inside" data-place={code} tabIndex={-1} aria-label={name}>
+              <h2 class="body-size">{sentence(name)}</h2>
               {here.map((place, i) =>
                 place ? <PlaceDrawing key={i} sheet={sheets[i]!} place={place} scale={scales[i]!} out={beyond(sheets[i]!, place)} ringsOnly /> : null,
               )}
@@ -38,15 +38,15 @@ export function Compare({ job, sheets }: { job: string; sheets: Sheet[] }) {
                   const all = here.map((place) => place?.figures.find(({ code }) => code === figure))
                   return (
                     <div key={figure}>
-                      <dt>{words}</dt>
+                      <dt class="bold">{words}</dt>
                       {all.map((shown, i) => (
-                        <dd key={i}>
+                        <dd class="wraps ends" key={i}>
                           <span>{sheets[i]!.state_words}</span>
                           {shown?.now[0] && shown.now[0].standing !== 'within' && <Verdict standing={shown.now[0].standing} />}
                           <span class="figure">{shown?.value ?? '–'}</span>
                         </dd>
                       ))}
-                      <dd class="compare-change">
+                      <dd class="compare-change wraps ends">
                         <span>{say('figures.change')}</span>
                         <span class="figure">{change(all[0], all.at(-1))}</span>
                       </dd>

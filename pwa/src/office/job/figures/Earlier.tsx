@@ -10,14 +10,14 @@ export function Earlier({ visits, sheet }: { visits: EarlierVisit[]; sheet: Shee
   const places = new Map(sheet.places.map(({ place, name }) => [place, name]))
   const figures = new Map(sheet.places.flatMap((place) => place.figures.map(({ code, words }) => [code, words] as const)))
   return (
-    <section class="earlier-visits" aria-labelledby="earlier-title">
+    <section class="above-8" aria-labelledby="earlier-title">
       <h2 id="earlier-title">{say('figures.earlier_title')}</h2>
       {visits.map((visit) => {
         const rows = [...new Set(visit.changes.map(({ figure }) => figure))]
         const columns = [...new Set(visit.changes.map(({ place }) => place))]
         return (
           <div key={visit.job + visit.state} class="wide-table" tabIndex={0} role="region" aria-label={say('figures.earlier_region', { number: visit.number })}>
-            <table class="table plain-table">
+            <table class="table plain-table above-4">
               <caption>
                 <a href={address(['job', visit.job, 'figures'], { procedure: visit.procedure })}>{say('figures.since_job', { number: visit.number })}</a>
                 {visit.opened && `, ${day(visit.opened)}`}

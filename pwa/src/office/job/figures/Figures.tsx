@@ -55,7 +55,7 @@ export function Figures({ job: id }: { job: string }) {
 function NoFigures() {
   return (
     <section class="page" aria-label={say('figures.title')}>
-      <h1 class="page-alone">{job.value ? say('figures.title_of_job', { number: job.value.number }) : say('figures.title')}</h1>
+      <h1 class="headline">{job.value ? say('figures.title_of_job', { number: job.value.number }) : say('figures.title')}</h1>
       <EmptyNotice>{say('figures.none_yet')}</EmptyNotice>
     </section>
   )
@@ -83,8 +83,8 @@ function OpenSheet({ job: id, figures, sheet, states }: OpenSheetProps) {
     >
       <section class={`figures-page${isTall(sheet) ? ' is-tall' : ''}`} aria-labelledby="figures-title">
         <Procedures job={id} sheets={sheets} procedure={procedureOf(sheet)} />
-        <header class="figures-head along wrapped">
-          <h1 id="figures-title">
+        <header class="figures-head along wrapped below-4">
+          <h1 class="headline" id="figures-title">
             {sheet.name}, {compared ? say('figures.side_by_side') : sheet.state_words}
           </h1>
           {states.length > 1 && <States states={states} shown={compared ? SIDE_BY_SIDE : sheet.state} />}
@@ -112,7 +112,7 @@ function OpenSheet({ job: id, figures, sheet, states }: OpenSheetProps) {
 function Procedures({ job: id, sheets, procedure }: { job: string; sheets: Sheet[]; procedure: string }) {
   const codes = [...new Set(sheets.map(procedureOf))]
   return (
-    <nav class="figures-tabs wraps" aria-label={say('figures.procedures')}>
+    <nav class="figures-tabs wraps below-4" aria-label={say('figures.procedures')}>
       {codes.map((code) => {
         const own = sheets.filter((sheet) => procedureOf(sheet) === code)
         return (
@@ -162,7 +162,7 @@ function isTall({ axes, places }: Sheet): boolean {
 function States({ states, shown }: { states: Sheet[]; shown: string }) {
   const choices = [...states.map(({ state, state_words }) => [state, state_words]), [SIDE_BY_SIDE, say('figures.side_by_side')]]
   return (
-    <div class="figures-states segments" role="group" aria-label={say('figures.state')}>
+    <div class="figures-states segments ring-inside" role="group" aria-label={say('figures.state')}>
       {choices.map(([code, words]) => (
         <button key={code} type="button" aria-pressed={code === shown} onClick={() => set({ state: code }, true)}>
           {words}

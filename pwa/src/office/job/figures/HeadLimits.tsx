@@ -17,7 +17,7 @@ const SORTS: Record<string, string> = {
 export function HeadLimits({ sheet }: { sheet: Sheet }) {
   return (
     <div class="sheet-head along ends">
-      <dl class="sheet-head-lines">
+      <dl class="sheet-head-lines rest">
         <Limits sheet={sheet} />
         <Sizes sheet={sheet} />
         <Gauges sheet={sheet} />
@@ -96,12 +96,12 @@ function LimitShape({ limit, words }: { limit: Limit; words: string }) {
   const kind = `${SORTS[limit.sort] ?? limit.sort}${limit.where.length ? `, ${whereWords(null, limit.where)}` : ''}`
   if (sign && limit.high && !limit.low)
     return (
-      <span class="limit-shape">
+      <span class="limit-shape wrapped">
         {words} <ToleranceFrame sign={sign} value={limit.high} unit={limit.unit} /> <span class="soft">{kind}</span>
       </span>
     )
   return (
-    <span class="limit-shape">
+    <span class="limit-shape wrapped">
       {words}{' '}
       <span class={`figure limit-range${limit.low ? ' has-low' : ''}${limit.high ? ' has-high' : ''}`}>
         {rangeWords(limit)}
@@ -135,7 +135,7 @@ function Sizes({ sheet }: { sheet: Sheet }) {
             {sizes
               .filter(([, size]) => size.source === source)
               .map(([code, size]) => (
-                <span key={code} class="limit-shape">
+                <span key={code} class="limit-shape wrapped">
                   {code.replaceAll('_', ' ')}{' '}
                   <span class={code === 'material' ? '' : 'figure'}>
                     {valuesWords(code, size.values)} {size.unit}

@@ -27,8 +27,8 @@ export function PlaceColumn({ job, sheet, place, scale, at, explain }: Props) {
   const standing = standingOf(place.figures)
   const nothing = Object.keys(place.readings).length === 0
   return (
-    <li class="place-column" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
-      <h2>{sentence(place.name)}</h2>
+    <li class="place-column ring-inside" data-place={place.place} data-at={at} tabIndex={-1} aria-label={place.name}>
+      <h2 class="body-size">{sentence(place.name)}</h2>
       <PlaceDrawing sheet={sheet} place={place} scale={scale} out={out} />
       <p class="place-verdict on-line wrapped">
         {standing && !nothing ? (
@@ -40,7 +40,7 @@ export function PlaceColumn({ job, sheet, place, scale, at, explain }: Props) {
       <Readings job={job} sheet={sheet} place={place} out={out} />
       <Remarks job={job} sheet={sheet} place={place} />
       {place.figures.length > 0 && (
-        <ul class="place-figures" aria-label={say('figures.figures_of', { place: place.name })}>
+        <ul class="place-figures above-2" aria-label={say('figures.figures_of', { place: place.name })}>
           {place.figures.map((figure) => (
             <FigureLine
               key={figure.code}
@@ -76,20 +76,20 @@ function FigureLine({ figure, explain, line, unit }: LineProps) {
   const outside = figure.now.some(({ standing }) => standing === 'outside')
   const first = figure.now[0]
   return (
-    <li class="figure-line">
+    <li class="figure-line in-grid">
       <button type="button" class="figure-name flat" onClick={explain} title={figure.definition}>
         {figure.words}
       </button>
       {figure.value === null ? (
         <span class="soft figure-missing small">{say('figures.not_yet')}</span>
       ) : (
-        <span class={`figure figure-value${outside ? ' is-beyond' : ''}`}>
+        <span class={`to-right figure figure-value${outside ? ' is-beyond' : ''}`}>
           {figure.value}
-          {figure.unit !== unit && <span class="figure-unit"> {figure.unit}</span>}
+          {figure.unit !== unit && <span class="figure-unit soft"> {figure.unit}</span>}
         </span>
       )}
       {figure.U && figure.U !== '0' && (
-        <span class="figure figure-spread soft small">
+        <span class="figure figure-spread soft small to-right">
           ±{figure.U}
         </span>
       )}
@@ -105,7 +105,7 @@ function FigureLine({ figure, explain, line, unit }: LineProps) {
           {figure.now.length > 1 && <span class="soft"> {judged.sort}</span>}
         </span>
       ))}
-      {figure.then && <span class="figure-then">{say('figures.other_verdict_then', { verdict: figure.then.map(({ standing }) => VERDICTS[standing]).join(', ') || VERDICTS['no limit'] })}</span>}
+      {figure.then && <span class="figure-then caution">{say('figures.other_verdict_then', { verdict: figure.then.map(({ standing }) => VERDICTS[standing]).join(', ') || VERDICTS['no limit'] })}</span>}
       {line && first && figure.draw && (
         <span class="figure-drawn">
           <NumberLine

@@ -67,7 +67,7 @@ function Face({ sheet, place, out }: Pick<Props, 'sheet' | 'place' | 'out'>) {
   return (
     <div class="place-drawing along wrapped">
       <FaceDrawing lines={lines} magnified={magnified} title={say('figures.face_title', { place: place.name, readings: readings.join(', ') || say('figures.none_read') })} />
-      {most > 0 && <p class="drawn-times">{say('figures.gaps_magnified', { times: times(magnified) })}</p>}
+      {most > 0 && <p class="bold one-line">{say('figures.gaps_magnified', { times: times(magnified) })}</p>}
     </div>
   )
 }

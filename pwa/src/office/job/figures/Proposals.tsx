@@ -16,10 +16,10 @@ interface Props {
 export function Proposals({ job, sheets, proposals, of }: Props) {
   if (!proposals.length) return null
   return (
-    <section class="proposals" aria-labelledby="proposals-title">
+    <section class="proposals above-8" aria-labelledby="proposals-title">
       <h2 id="proposals-title">{say('figures.proposals_title')}</h2>
       <p class="soft">{say('figures.proposals_help')}</p>
-      <ol>
+      <ol class="in-grid above-4">
         {proposals.map((proposal) => (
           <li key={proposal.title}>
             <h3>{proposal.title}</h3>
@@ -43,7 +43,7 @@ export function Proposals({ job, sheets, proposals, of }: Props) {
                   ))}
                 </tbody>
               </table>
-              <p class="figure formula">{proposal.formula}</p>
+              <p class="figure formula breaks">{proposal.formula}</p>
             </details>
           </li>
         ))}

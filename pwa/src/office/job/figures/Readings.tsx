@@ -28,7 +28,7 @@ export function Readings({ job, sheet, place, out }: Props) {
   const grid = new Set(cells(sheet).map(({ code }) => code))
   const beside = sheet.readings_asked.filter(({ code }) => !grid.has(code) && place.readings[code])
   return (
-    <table class="readings" aria-label={say('figures.readings_of', { place: place.name, unit: sheet.unit })}>
+    <table class="readings whole close-set" aria-label={say('figures.readings_of', { place: place.name, unit: sheet.unit })}>
       {across && (
         <thead>
           <tr>
@@ -76,14 +76,14 @@ function Cell({ job, taken, out, words, unit }: CellProps) {
   const shown = (
     <>
       {taken.mean}
-      {taken.unit && taken.unit !== unit && <span class="figure-unit"> {taken.unit}</span>}
+      {taken.unit && taken.unit !== unit && <span class="figure-unit soft"> {taken.unit}</span>}
     </>
   )
   const colour = out ? 'is-beyond' : ''
-  if (!newest) return <span class={`figure reading ${colour}`}>{shown}</span>
+  if (!newest) return <span class={`one-line figure reading ${colour}`}>{shown}</span>
   return (
     <a
-      class={`figure reading ${colour}`}
+      class={`one-line figure reading ${colour}`}
       href={address(['job', job], { exhibit: newest.exhibit })}
       aria-label={[
         `${words}: ${taken.mean} ${taken.unit}`,

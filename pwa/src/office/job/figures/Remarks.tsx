@@ -41,7 +41,7 @@ export function Remarks({ job, sheet, place }: { job: string; sheet: Sheet; plac
     )
   if (!remarks.length) return <div />
   return (
-    <ul class="reading-remarks">
+    <ul class="reading-remarks small">
       {remarks.map((remark, i) => (
         <li key={i}>{remark}</li>
       ))}

@@ -24,7 +24,7 @@ export function SheetView({ job, sheet, at, explain }: Props) {
     <>
       <HeadLimits sheet={sheet} />
       {sheet.cautions.map((caution) => (
-        <p key={caution} class="caution figures-caution">
+        <p key={caution} class="caution noted figures-caution">
           {caution}
         </p>
       ))}
@@ -34,7 +34,7 @@ export function SheetView({ job, sheet, at, explain }: Props) {
           <PlaceColumn key={place.place} job={job} sheet={sheet} place={place} scale={scale} at={place.place === at} explain={explain} />
         ))}
       </ol>
-      <div class="figures-foot">
+      <div class="figures-foot in-grid above-6">
         <Across sheet={sheet} />
         <Settle sheet={sheet} />
       </div>
@@ -48,16 +48,16 @@ function Key({ sheet, magnified, left }: { sheet: Sheet; magnified: string; left
   const all = round !== null && along !== null ? sheet.axes[along]!.values : []
   const heights = all.length > 1 ? all : []
   return (
-    <p class="ring-key wraps small">
+    <p class="ring-key wraps small above-4">
       {heights.map((height, i) => (
         <span key={height.code}>
-          <svg class={`ring ring-${Math.min(i, 3)}`} width="34" height="8" viewBox="0 0 34 8" aria-hidden="true">
+          <svg class={`hollow ring ring-${Math.min(i, 3)}`} width="34" height="8" viewBox="0 0 34 8" aria-hidden="true">
             <path d="M0 4H34" />
           </svg>{' '}
           {height.words}
         </span>
       ))}
-      <span class="drawn-times">{magnified}</span>
+      <span class="bold one-line">{magnified}</span>
       {left && <span>{say('figures.limit_off_drawing')}</span>}
       <span class="soft">{say('figures.rings_note')}</span>
     </p>

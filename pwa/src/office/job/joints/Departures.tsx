@@ -73,7 +73,7 @@ function Answer({ run, departure, reload }: { run: JobRun; departure: Departure;
       </p>
     )
   return (
-    <form noValidate class="departure-form" onSubmit={save}>
+    <form noValidate class="departure-form in-grid above-4" onSubmit={save}>
       <Field
         label={say('common.reason')}
         value={reason}

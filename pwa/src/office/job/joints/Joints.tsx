@@ -30,14 +30,14 @@ export function Joints({ job: id }: { job: string }) {
   if (!run)
     return (
       <section class="page" aria-label={say('joints.title')}>
-        <h1 class="page-alone">{job.value ? say('joints.title_of_job', { number: job.value.number }) : say('joints.title')}</h1>
+        <h1 class="headline">{job.value ? say('joints.title_of_job', { number: job.value.number }) : say('joints.title')}</h1>
         <EmptyNotice>{say('joints.none_yet')}</EmptyNotice>
       </section>
     )
   return (
     <PrintFrame sheet={say('joints.run_of', { title: titleOf(run), number: runs.indexOf(run) + 1, count: runs.length })} rule={say('joints.rule')}>
       <section class="figures-page joints-page" aria-labelledby="run-title">
-        <nav class="figures-tabs wraps" aria-label={say('joints.title')}>
+        <nav class="figures-tabs wraps below-4" aria-label={say('joints.title')}>
           {runs.map((other) => (
             <a
               key={other.run}

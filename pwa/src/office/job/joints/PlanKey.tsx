@@ -6,14 +6,14 @@ export function PlanKey() {
     <p class="plan-key along wrapped small">
       <span>
         <svg width="46" height="19" viewBox="0 0 46 19" aria-hidden="true" class="plan-tag">
-          <rect x="1" y="1" width="22" height="17" />
+          <rect class="ink-line" x="1" y="1" width="22" height="17" />
           <g class="is-apart">
-            <rect x="23" y="1" width="22" height="17" />
-            <text x="34" y="14" text-anchor="middle">
+            <rect class="ink-line" x="23" y="1" width="22" height="17" />
+            <text class="ink-filled" x="34" y="14" text-anchor="middle">
               4
             </text>
           </g>
-          <text x="12" y="14" text-anchor="middle">
+          <text class="ink-filled" x="12" y="14" text-anchor="middle">
             3
           </text>
         </svg>{' '}
@@ -32,7 +32,7 @@ export function PlanKey() {
 function Ring({ open }: { open?: boolean }) {
   return (
     <svg width="26" height="26" viewBox="0 0 26 26" aria-hidden="true">
-      <circle class={`plan-ring is-${open ? 'open' : 'answered'}`} cx="13" cy="13" r="10" />
+      <circle class={`drawn plan-ring is-${open ? 'open' : 'answered'}`} cx="13" cy="13" r="10" />
     </svg>
   )
 }

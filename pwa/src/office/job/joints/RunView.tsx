@@ -27,9 +27,9 @@ export function RunView({ job: id, run, title, reload }: Props) {
   const fasteners = job.value?.engine_type_data?.joints.find(({ code }) => code === run.joint)?.fasteners ?? []
   return (
     <>
-      <header class="figures-head along wrapped">
-        <h1 id="run-title">{title}</h1>
-        <span class={`run-state${run.closed ? '' : ' is-open'}`}>{stateWords(run)}</span>
+      <header class="figures-head along wrapped below-4">
+        <h1 class="headline" id="run-title">{title}</h1>
+        <span class={`bold framed run-state${run.closed ? '' : ' is-open'}`}>{stateWords(run)}</span>
         <div class="figures-acts along">
           <button type="button" class="plain" onClick={() => print()} aria-keyshortcuts="p">
             {say('joints.print')}
@@ -38,7 +38,7 @@ export function RunView({ job: id, run, title, reload }: Props) {
       </header>
       <Head job={id} run={run} />
       <PlanKey />
-      <ol class="stage-columns" aria-label={say('joints.stages')} style={{ '--stages': String(run.stages.length) }}>
+      <ol class="stage-columns thick-over" aria-label={say('joints.stages')} style={{ '--stages': String(run.stages.length) }}>
         {run.stages.map((stage, i) => (
           <StageColumn
             key={stage.code}
@@ -52,7 +52,7 @@ export function RunView({ job: id, run, title, reload }: Props) {
           />
         ))}
       </ol>
-      <div class="figures-foot">
+      <div class="figures-foot in-grid above-6">
         <Departures job={id} run={run} reload={reload} />
         <div>
           <SignOff job={id} run={run} reload={reload} />
@@ -75,7 +75,7 @@ function stateWords(run: JobRun): string {
 function Head({ job: id, run }: { job: string; run: JobRun }) {
   const { sheet } = run
   return (
-    <dl class="sheet-head-lines">
+    <dl class="sheet-head-lines rest">
       <div>
         <dt>{say('joints.head_sheet')}</dt>
         <dd>
@@ -155,7 +155,7 @@ function Begun({ job: id, run }: { job: string; run: JobRun }) {
 function Aside({ job: id, run }: { job: string; run: JobRun }) {
   if (!run.withdrawn.length && !run.strays.length) return null
   return (
-    <section class="run-aside" aria-labelledby="aside-title">
+    <section class="above-8" aria-labelledby="aside-title">
       <h2 id="aside-title">{say('joints.aside_title')}</h2>
       <ul class="visits">
         {run.withdrawn.map(({ entry, label, stage, kind }) => (

@@ -43,7 +43,7 @@ export function SignOff({ job, run, reload }: Props) {
       )}
       {!run.closed && !run.missing.length && <p>{say('joints.nothing_missing')}</p>}
       {isManager.value && !run.closed && (
-        <div class="sign-off-acts wraps">
+        <div class="sign-off-acts wraps above-5">
           {unwitnessed && !hands.has(me.value?.person.id ?? '') && (
             <Sign run={run} kind="tightening_witnessed" words={say('joints.witness')} reload={reload} />
           )}
@@ -69,7 +69,7 @@ function SignedBy({ sentence, job, signed, run }: SignedByProps) {
     <p>
       {say(sentence, { name: nameIn(run, signed.by), day: day(signed.at) })} <span class="figure">{shortClock(signed.at)}</span>{' '}
       <ExhibitLink job={job} entry={signed.entry} run={run} />
-      {signed.remark && <span class="row-said own-line small">“{signed.remark}”</span>}
+      {signed.remark && <span class="own-line small">“{signed.remark}”</span>}
     </p>
   )
 }
@@ -90,7 +90,7 @@ function Sign({ run, kind, words, reload }: { run: JobRun; kind: NewEntry['kind'
       </button>
     )
   return (
-    <form noValidate class="departure-form" onSubmit={save} aria-label={words}>
+    <form noValidate class="departure-form in-grid above-4" onSubmit={save} aria-label={words}>
       <p>
         {kind === 'tightening_witnessed' ? say('joints.you_witness') : say('joints.you_close')}{' '}
         {say('joints.signed_by', { name: me.value?.person.name ?? '' })}

@@ -31,7 +31,7 @@ export function StageColumn({ job, stage, number, fasteners, departures, pace, r
       </h2>
       <p>
         {methodWords(stage)}: <span class="figure">{targetWords(stage)}</span>
-        {stage.after && <span class="stage-after">{stage.after}</span>}
+        {stage.after && <span class="caution own-line">{stage.after}</span>}
       </p>
       {stage.proposed && <p class="caution">{say('joints.order_proposed')}</p>}
       <JointPlan
@@ -42,7 +42,7 @@ export function StageColumn({ job, stage, number, fasteners, departures, pace, r
         chosen={at}
         choose={(label) => setAt(label === at ? '' : label)}
       />
-      <p class="stage-facts">
+      <p class="below-4">
         {pace || say('joints.nothing_done')} <DoneWith rows={rows} run={run} />
         {stage.restarted > 0 && ` ${say('joints.restarts', { count: stage.restarted })}`}
       </p>
@@ -105,7 +105,7 @@ function Rows({ job, rows, run, words, at = '' }: { job: string; rows: Row[]; ru
                 {row.label}
               </th>
               <td class="figure">
-                <span class="row-value">
+                <span class="one-line">
                   {valueWords(row)} <span class="row-given soft">{row.given === 'tap' ? say('joints.given_signalled') : say('record.value_typed')}</span>
                 </span>
                 {tool === null && <span class="row-said own-line small">{row.tool || say('joints.no_tool')}</span>}

@@ -20,7 +20,7 @@ export function Issued({ packs }: { packs: Pack[] | null }) {
 
 function Line({ pack }: { pack: Pack }) {
   return (
-    <li class={`pack-line pack-${pack.state}`}>
+    <li class={`hair-under in-grid pack-line pack-${pack.state}`}>
       <p class="pack-line-name">
         <b>{pack.sort === 'sealed' ? say('pack.sealed') : say('pack.customer')}</b>
         <span class="soft"> {dayAndClock(pack.created)}</span>

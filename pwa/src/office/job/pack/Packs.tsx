@@ -44,7 +44,7 @@ export function Packs({ job: id }: { job: string }) {
       <form noValidate onSubmit={make}>
         <Sorts sort={sort} choose={setSort} />
         <Proves />
-        {missing > 0 && <p class="caution pack-missing">{say('pack.files_missing', { count: missing })}</p>}
+        {missing > 0 && <p class="caution pack-missing bold">{say('pack.files_missing', { count: missing })}</p>}
         <FaultNotice>{fault}</FaultNotice>
         {isManager.value ? (
           <div class="acts">
@@ -85,10 +85,10 @@ function usePacks(id: string) {
 
 function Sorts({ sort: chosen, choose }: { sort: Pack['sort']; choose: (sort: Pack['sort']) => void }) {
   return (
-    <fieldset class="pack-sorts kinds">
+    <fieldset class="pack-sorts kinds framed">
       <legend class="unseen">{say('pack.which')}</legend>
       {SORTS.map(({ code, name, holds, note }) => (
-        <label key={code} class={chosen === code ? 'is-chosen' : ''}>
+        <label key={code} class={`in-grid${chosen === code ? ' is-chosen' : ''}`}>
           <input
             type="radio"
             name="sort"
@@ -98,7 +98,7 @@ function Sorts({ sort: chosen, choose }: { sort: Pack['sort']; choose: (sort: Pa
             checked={chosen === code}
             onChange={() => choose(code)}
           />
-          <span class="pack-sort-name" id={`sort-${code}`}>
+          <span class="pack-sort-name bold large" id={`sort-${code}`}>
             {name}
           </span>
           <span id={`holds-${code}`}>{holds}</span>
@@ -116,11 +116,11 @@ function Proves() {
   return (
     <div class="pack-proves halves">
       <div>
-        <h2>{say('pack.proves_title')}</h2>
+        <h2 class="body-size">{say('pack.proves_title')}</h2>
         <p>{say('pack.proves')}</p>
       </div>
       <div>
-        <h2>{say('pack.proves_not_title')}</h2>
+        <h2 class="body-size">{say('pack.proves_not_title')}</h2>
         <p>{say('pack.proves_not')}</p>
       </div>
     </div>

@@ -24,7 +24,7 @@ export function Evidence({ item, enlarge }: { item: Item; enlarge: () => void })
 const ABSENT = { picture: 'record.picture_absent', recording: 'record.recording_absent', document: 'record.document_absent' } as const
 
 function Absent({ medium, what }: { medium: Media; what: keyof typeof ABSENT }) {
-  return <p class="exhibit-absent">{say(ABSENT[what], { size: bytes(medium.length) })}</p>
+  return <p class="exhibit-absent line-under">{say(ABSENT[what], { size: bytes(medium.length) })}</p>
 }
 
 function Picture({ item, medium, enlarge }: { item: Item; medium: Media; enlarge: () => void }) {
@@ -32,10 +32,10 @@ function Picture({ item, medium, enlarge }: { item: Item; medium: Media; enlarge
   const size = item.body['width'] && item.body['height'] ? `${item.body['width']} × ${item.body['height']}` : ''
   return (
     <figure class="exhibit-picture">
-      <button type="button" onClick={enlarge} aria-label={say('record.viewer', { number: String(item.exhibit) })}>
-        <img src={preview(medium.sha256, 1600, medium.preview)} alt={altOf(item)} />
+      <button class="own-line whole ring-inside" type="button" onClick={enlarge} aria-label={say('record.viewer', { number: String(item.exhibit) })}>
+        <img class="whole" src={preview(medium.sha256, 1600, medium.preview)} alt={altOf(item)} />
       </button>
-      <figcaption>
+      <figcaption class="ends line-under in-row">
         {medium.here ? (
           <a href={original(medium.sha256)} target="_blank" rel="noopener">
             {say('record.original')}
@@ -64,7 +64,7 @@ export function altOf(item: Item): string {
 function Sound({ item, medium }: { item: Item; medium: Media }) {
   if (!medium.here) return <Absent medium={medium} what="recording" />
   return (
-    <div class="exhibit-sound">
+    <div class="exhibit-sound line-under">
       <RecordedSound item={item} medium={medium} />
       <p class="soft">
         {say('record.as_recorded', { size: bytes(medium.length) })}
@@ -76,7 +76,7 @@ function Sound({ item, medium }: { item: Item; medium: Media }) {
 function Paper({ medium, title }: { medium: Media; title: string }) {
   if (!medium.here) return <Absent medium={medium} what="document" />
   return (
-    <div class="exhibit-paper">
+    <div class="exhibit-paper line-under in-grid">
       <h3>{title}</h3>
       <p>
         <Sheaf size={22} />
@@ -98,7 +98,7 @@ interface WrittenProps {
 /** A reading as on a drawing, with the gauge under it. */
 function Reading({ item, text }: WrittenProps) {
   return (
-    <div class="exhibit-reading">
+    <div class="exhibit-reading to-middle">
       <p class="soft">{text('quantity') && fieldWords(item.kind, 'quantity', text('quantity'))}</p>
       <Dimension value={text('value')} unit={text('unit')} />
       <p class="soft">{text('gauge') || say('record.no_gauge')}</p>
@@ -110,7 +110,7 @@ function Reading({ item, text }: WrittenProps) {
 function Tightening({ item, text }: WrittenProps) {
   const method = fieldWords(item.kind, 'method', text('method'))
   return (
-    <div class="exhibit-reading">
+    <div class="exhibit-reading to-middle">
       <p class="soft">{[text('fastener'), method].join(', ')}</p>
       <Dimension value={text('value') || method} unit={text('unit')} />
       <p class="soft">{text('tool') || say('record.no_tool')}</p>
@@ -121,14 +121,14 @@ function Tightening({ item, text }: WrittenProps) {
 /** What is seen, kept apart from the opinion. */
 function Finding({ item, text }: WrittenProps) {
   return (
-    <div class="exhibit-words exhibit-finding">
+    <div class="exhibit-words exhibit-finding large in-grid">
       <div>
-        <h3>{fieldLabel(item.kind, 'observation')}</h3>
+        <h3 class="soft small light">{fieldLabel(item.kind, 'observation')}</h3>
         <p>{text('observation')}</p>
       </div>
       {text('opinion') && (
         <div>
-          <h3>{fieldLabel(item.kind, 'opinion')}</h3>
+          <h3 class="soft small light">{fieldLabel(item.kind, 'opinion')}</h3>
           <p>{text('opinion')}</p>
         </div>
       )}
@@ -137,7 +137,7 @@ function Finding({ item, text }: WrittenProps) {
 }
 
 function Text({ text }: WrittenProps) {
-  return text('text') ? <blockquote class="exhibit-words">{text('text')}</blockquote> : null
+  return text('text') ? <blockquote class="exhibit-words large">{text('text')}</blockquote> : null
 }
 
 /** The drawing of each view that has no file; a file is drawn as what it is, and facts alone stand under the title. */
@@ -161,7 +161,7 @@ function Dimension({ value, unit }: { value: string; unit: string }) {
   return (
     <p class="dimension">
       <span class="dimension-line" aria-hidden="true" />
-      <span class="figure">{value}</span> {unit && <span class="dimension-unit">{unit}</span>}
+      <span class="figure">{value}</span> {unit && <span class="dimension-unit large">{unit}</span>}
       <span class="dimension-line" aria-hidden="true" />
     </p>
   )

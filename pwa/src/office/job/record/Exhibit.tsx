@@ -34,7 +34,7 @@ export function Exhibit({ enlarge, answer, back }: Props) {
     <section class="exhibit" aria-label={say('record.in_hand', { number: String(item.exhibit) })}>
       <Evidence item={item} enlarge={enlarge} />
       <div class="exhibit-facts">
-        <header class="exhibit-head">
+        <header class="exhibit-head grid-tops">
           <Balloon number={item.exhibit} solid />
           <h2>{item.title}</h2>
           <nav class="exhibit-steps" aria-label={say('record.steps')}>
@@ -60,7 +60,7 @@ export function Exhibit({ enlarge, answer, back }: Props) {
           </nav>
         </header>
         {item.withdrawn && (
-          <p class="exhibit-withdrawn">
+          <p class="exhibit-withdrawn above-5">
             <b>{say('record.withdrawn')}</b> {say('record.withdrawn_by', { number: String(item.withdrawn.exhibit), reason: item.withdrawn.reason })}
           </p>
         )}
@@ -190,10 +190,10 @@ function Corrections({ item }: { item: Item }) {
   if (!item.corrected_by.length) return null
   const changes = changesOf(item, placeName)
   return (
-    <section class="corrections" aria-label={say('record.corrections')}>
+    <section class="corrections above-6" aria-label={say('record.corrections')}>
       <h3>{say('record.correction_count', { count: item.corrected_by.length })}</h3>
       {item.corrected_by.map((correction, index) => (
-        <p key={correction.id}>
+        <p class="above-2" key={correction.id}>
           {changes[index]!.map((change) => (
             <span key={change.field}>
               {fieldLabel(item.kind, change.field)}: <del>{change.from}</del> <ins>{change.to}</ins>.{' '}
@@ -212,7 +212,7 @@ function CorrectedRecord({ item }: { item: Item }) {
   if (!about) return null
   const there = held.value.items.find((other) => other.id === about.id)
   return (
-    <p class="speaks">
+    <p class="speaks above-5">
       {say('record.about')}{' '}
       {there ? (
         <button type="button" class="plain" onClick={() => choose(there)}>
@@ -233,9 +233,9 @@ function SamePlace({ item }: { item: Item }) {
   const beside = held.value.items.filter((other) => other !== item && picture(other) && standing(other).place === place)
   if (!place || !beside.length) return null
   return (
-    <section class="beside" aria-label={say('record.pictures_same_place')}>
+    <section class="beside above-8" aria-label={say('record.pictures_same_place')}>
       <h3>{say('record.pictures_of', { place: placeName(place) })}</h3>
-      <ul>
+      <ul class="wraps above-4">
         {beside.slice(-MOST_BESIDE).map((other) => (
           <li key={other.id}>
             <button type="button" onClick={() => choose(other)} aria-label={say('record.other_picture', { number: String(other.exhibit), title: other.title })}>

@@ -24,12 +24,12 @@ export function Line({ item, chosen, open }: Props) {
   const changes = changesOf(item, placeName)
   return (
     <li class={`line${chosen ? ' is-chosen' : ''}${item.withdrawn ? ' is-withdrawn' : ''}`} data-exhibit={item.exhibit}>
-      <time class="line-time figure" dateTime={item.claimed}>
+      <time class="line-time figure soft to-right" dateTime={item.claimed}>
         {shortClock(item.claimed)}
       </time>
-      <button type="button" class="line-open" aria-current={chosen ? 'true' : undefined} onClick={open}>
+      <button type="button" class="line-open flat ring-inside" aria-current={chosen ? 'true' : undefined} onClick={open}>
         <Balloon number={item.exhibit} solid={chosen} />
-        <span class="line-words">
+        <span class="line-words own-line">
           <span class="line-title own-line bold">{titleOf(item)}</span>
           <Text item={item} />
           {changes.map((list, index) => (

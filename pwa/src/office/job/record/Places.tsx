@@ -42,9 +42,9 @@ export function Places({ done }: { done: () => void }) {
         {say('record.record')}
       </button>
       {drawn && drawn.sheets.length > 1 && (
-        <div class="sheets wraps" role="group" aria-label={say('record.views')}>
+        <div class="sheets wraps below-4" role="group" aria-label={say('record.views')}>
           {drawn.sheets.map(({ code, name }) => (
-            <button key={code} type="button" aria-pressed={code === drawn.sheet} onClick={() => setWanted(code)}>
+            <button class="small" key={code} type="button" aria-pressed={code === drawn.sheet} onClick={() => setWanted(code)}>
               {name}
             </button>
           ))}
@@ -74,11 +74,11 @@ export function Places({ done }: { done: () => void }) {
 /** The chosen place in words, with its mating parts. */
 function ChosenPlace({ chosen }: { chosen: string }) {
   if (!chosen)
-    return <p class="places-said soft">{say('record.choose_place')}</p>
+    return <p class="places-said soft above-6">{say('record.choose_place')}</p>
   const near = touching(chosen)
   const only = Boolean(filters.value.only)
   return (
-    <p class="places-said" role="status">
+    <p class="places-said above-6" role="status">
       <b>{sentence(placeName(chosen))}</b>{' '}
       {near.length > 0 && !only && <>{say('record.with_mating_parts', { parts: inShort(near) })} </>}
       {only && <>{say('record.this_place_alone')} </>}
@@ -116,10 +116,10 @@ function Others({ shown, chosen, choose }: OthersProps) {
   const named = typed.trim().toLowerCase()
   const matching = named ? allPlaces.value.filter((code) => placeName(code).toLowerCase().includes(named)).slice(0, 8) : []
   return (
-    <div class="places-others">
+    <div class="places-others above-6">
       {rest.length > 0 && (
         <>
-          <h2>{say('record.elsewhere')}</h2>
+          <h2 class="soft small light">{say('record.elsewhere')}</h2>
           <ul>
             {rest.map(([code, n]) => (
               <li key={code}>
@@ -131,7 +131,7 @@ function Others({ shown, chosen, choose }: OthersProps) {
           </ul>
         </>
       )}
-      <label class="places-typed">
+      <label class="places-typed own-line above-6">
         <span>{say('record.place_by_name')}</span>
         <input
           type="search"

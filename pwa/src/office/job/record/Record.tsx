@@ -87,7 +87,7 @@ const STEPS = {
 function RecordTools({ toPlaces, add }: { toPlaces: () => void; add: () => void }) {
   const [filtering, setFiltering] = useState(false)
   return (
-    <div class="record-tools">
+    <div class="record-tools wrapped hair-under">
       <Tags />
       <button type="button" class="to-places" onClick={toPlaces}>
         {say('record.engine')}

@@ -14,8 +14,8 @@ export function Tags() {
   const now = filters.value
   const tags = tagsOf()
   return (
-    <div class="tags">
-      <p class="tags-count" role="status">
+    <div class="tags rest along wrapped">
+      <p class="tags-count soft" role="status">
         {countWords(tags.length > 0)}
       </p>
       {tags.map(([name, words]) => (
@@ -78,7 +78,7 @@ export function FilterFields() {
   const put = (name: FilterName) => (event: { currentTarget: { value: string } }) =>
     set({ [name]: event.currentTarget.value || undefined, exhibit: undefined }, true)
   return (
-    <div class="narrow narrow-record">
+    <div class="narrow narrow-record wraps">
       <label>
         <span>{say('record.filter_kind')}</span>
         <select value={now.kind ?? ''} onChange={put('kind')}>

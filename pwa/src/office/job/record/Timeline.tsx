@@ -107,7 +107,7 @@ function bring(box: HTMLElement | null, item: Item | null, block: ScrollLogicalP
 function Nothing() {
   if (recordTrouble.value) {
     return (
-      <p class="fault" role="alert">
+      <p class="fault noted bold" role="alert">
         {recordTrouble.value}
       </p>
     )
@@ -130,7 +130,7 @@ function Between({ before, item }: { before: Item | undefined; item: Item }) {
       {passed && <li class={`gap${back ? ' gap-back' : ''}`}>{passed}</li>}
       {changed && (
         <li class="day">
-          <h2>{day(item.claimed)}</h2>
+          <h2 class="one-line to-right">{day(item.claimed)}</h2>
         </li>
       )}
     </>

@@ -8,7 +8,7 @@ export function Times({ item }: { item: Item }) {
   const offset = moment(item.claimed)?.offset ?? '+00:00'
   return (
     <>
-      <dl class="times">
+      <dl class="times above-5">
         <Column name={say('record.phone_time')} by={item.device.name || say('record.this_device')} stamp={item.claimed} />
         <Column name={say('record.server_time')} by={say('record.when_received')} stamp={atOffset(item.received, offset)} />
         {item.attested ? (
@@ -17,8 +17,8 @@ export function Times({ item }: { item: Item }) {
           <div>
             <dt>{say('record.independent_time')}</dt>
             <dd>
-              <span class="times-none">{say('record.no_time_stamp')}</span>
-              <span class="times-by own-line">{say('record.no_authority')}</span>
+              <span class="times-none own-line">{say('record.no_time_stamp')}</span>
+              <span class="own-line soft tiny">{say('record.no_authority')}</span>
             </dd>
           </div>
         )}
@@ -42,10 +42,10 @@ function Column({ name, by, stamp }: { name: string; by: string; stamp: string }
       <dt>{name}</dt>
       <dd>
         <time dateTime={stamp}>
-          <span class="figure times-clock">{m?.clock ?? stamp}</span> <span class="figure times-zone">{m?.offset}</span>
+          <span class="figure larger">{m?.clock ?? stamp}</span> <span class="figure times-zone">{m?.offset}</span>
           <span class="times-day own-line">{m && day(stamp)}</span>
         </time>
-        <span class="times-by own-line">{by}</span>
+        <span class="own-line soft tiny">{by}</span>
       </dd>
     </div>
   )

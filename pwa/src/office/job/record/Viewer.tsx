@@ -27,7 +27,7 @@ export function Viewer({ close }: { close: () => void }) {
   if (!item || !shown) return null
   return (
     <dialog
-      class="full"
+      class="full ring-inside"
       ref={dialog}
       aria-label={say('record.viewer', { number: String(item.exhibit) })}
       onCancel={(event) => {
@@ -35,7 +35,7 @@ export function Viewer({ close }: { close: () => void }) {
         close()
       }}
     >
-      <header>
+      <header class="along wrapped">
         <Balloon number={item.exhibit} solid />
         <p>
           <b>{item.title}</b> {item.text}

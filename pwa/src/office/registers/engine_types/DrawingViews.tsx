@@ -21,9 +21,9 @@ export function DrawingViews({ type, chosen = '', choose = () => undefined, mati
   return (
     <>
       {views.length > 1 && (
-        <div class="sheets wraps" role="group" aria-label={say('engine_types.views')}>
+        <div class="sheets wraps below-4" role="group" aria-label={say('engine_types.views')}>
           {views.map(({ code, name }) => (
-            <button key={code} type="button" aria-pressed={code === view.code} onClick={() => setWanted(code)}>
+            <button class="small" key={code} type="button" aria-pressed={code === view.code} onClick={() => setWanted(code)}>
               {name}
             </button>
           ))}

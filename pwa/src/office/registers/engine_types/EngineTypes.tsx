@@ -69,12 +69,12 @@ function TypeList({ types, loaded, fault, startFrom }: ListProps) {
       <PageHead id="types-title" title={say('engine_types.title')} acts={acts} />
       <FaultNotice>{fault}</FaultNotice>
       {loaded && types.length === 0 && <EmptyNotice>{say('engine_types.none_yet')}</EmptyNotice>}
-      <ul class="types">
+      <ul class="types thick-over">
         {types.map((type) => (
-          <li key={type.id}>
+          <li class="line-under" key={type.id}>
             <a href={address(['engine-types', type.id])}>
               <Miniature type={type} />
-              <span class="types-name">{type.name}</span>
+              <span class="types-name bold larger">{type.name}</span>
               <span class="soft">{layoutWords(type)}</span>
             </a>
           </li>

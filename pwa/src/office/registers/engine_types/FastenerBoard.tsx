@@ -28,7 +28,7 @@ export function FastenerBoard({ joint, put, wrong }: Props) {
     choose('')
   }
   return (
-    <div class="joint-board">
+    <div class="joint-board grid-tops">
       <div>
         {fasteners.length > 0 && (
           <>

@@ -43,7 +43,7 @@ export function PlacePattern({ name, present, place }: Props) {
           chosen={[way]}
           onChoose={setWay}
         />
-        <div class="spread-cells">{way === 'grid' ? <RowCells cell={cell} /> : <CircleCells cell={cell} />}</div>
+        <div class="spread-cells in-grid">{way === 'grid' ? <RowCells cell={cell} /> : <CircleCells cell={cell} />}</div>
         <button
           type="button"
           onClick={() => {

@@ -56,7 +56,7 @@ export function TypeForm({ start, onSaved }: Props) {
   })
   return (
     <FormPage start={start} onSubmit={save}>
-      <div class="type-form-fields">
+      <div class="type-form-fields in-grid">
         <LayoutFields form={form} put={put} cell={cell} />
         <Banks banks={form.banks} put={(banks) => put({ banks })} faults={faults} />
         <CrankFields form={form} put={put} cell={cell} faults={faults} />

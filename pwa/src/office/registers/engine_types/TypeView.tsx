@@ -26,7 +26,7 @@ export function TypeView({ type }: { type: EngineType }) {
       <div class="type-sheet parted headed">
         <div class="type-drawing">
           <DrawingViews type={type} chosen={place} choose={(code) => setPlace(code === place ? '' : code)} mating={mating} />
-          <p role="status" class="places-said">
+          <p role="status" class="places-said above-6">
             {place ? placeSentence(type, place, mating) : <span class="soft">{say('engine_types.choose_place')}</span>}
           </p>
         </div>

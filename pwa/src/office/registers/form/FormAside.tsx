@@ -19,7 +19,7 @@ interface Props {
 export function FormAside({ name, status, fault, list, onCancel, children }: Props) {
   return (
     <aside class="type-form-drawing" aria-label={name}>
-      <p role="status" class="type-form-faults">
+      <p role="status" class="bold above-5">
         {status}
       </p>
       {list}
@@ -40,7 +40,7 @@ export function FaultList({ faults }: { faults: Fault[] }) {
   return (
     <ul class="fault-list" aria-label={say('registers.fault_list')}>
       {faults.map(({ where, message }) => (
-        <li key={where + message}>{message}</li>
+        <li class="noted" key={where + message}>{message}</li>
       ))}
     </ul>
   )

@@ -15,7 +15,7 @@ interface Props {
 export function Group({ name, hint, add, onAdd, fault, children }: Props) {
   return (
     <fieldset class="group">
-      <legend>{name}</legend>
+      <legend class="bold">{name}</legend>
       {hint && <p class="soft small">{hint}</p>}
       {children}
       {fault && <p class="field-wrong">{fault}</p>}

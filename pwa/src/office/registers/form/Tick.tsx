@@ -8,7 +8,7 @@ interface Props {
 /** A box to tick. */
 export function Tick({ label, checked, onChange, wide }: Props) {
   return (
-    <label class={`tick${wide ? ' wide' : ''}`}>
+    <label class={`along tick${wide ? ' wide' : ''}`}>
       <input type="checkbox" checked={checked} onChange={(event) => onChange(event.currentTarget.checked)} />
       <span>{label}</span>
     </label>

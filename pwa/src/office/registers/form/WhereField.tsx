@@ -27,7 +27,7 @@ export function WhereField({ type, part, where, put, wrong }: Props) {
         wrong={wrong}
       />
       {choice === 'some' && (
-        <fieldset class="where-places wide">
+        <fieldset class="where-places wide in-grid">
           <legend class="unseen">{say('registers.places_it_applies_to')}</legend>
           {codes.map((code) => (
             <Tick

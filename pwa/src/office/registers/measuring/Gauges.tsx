@@ -75,7 +75,7 @@ function Acts() {
 
 function GaugeTable({ gauges }: { gauges: Line[] }) {
   return (
-    <table class="register gauges">
+    <table class="register gauges whole thick-over">
       <thead>
         <tr>
           <th scope="col">{say('gauges.column_gauge')}</th>

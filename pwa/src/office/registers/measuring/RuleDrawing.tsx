@@ -7,13 +7,13 @@ const GUARD = { guarded: 22, guarded_95: 16, simple: 0 }
 export function RuleDrawing({ rule }: { rule: Rules['rule'] }) {
   const [low, high, guard] = [70, 230, GUARD[rule]]
   return (
-    <svg class="rule-drawing" viewBox="0 0 300 46" aria-hidden="true">
+    <svg class="rule-drawing whole drawn" viewBox="0 0 300 46" aria-hidden="true">
       <defs>
         <pattern id={`open-${rule}`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <path class="hatch-line" d="M0 0V5" />
+          <path class="hatch-line faint-line" d="M0 0V5" />
         </pattern>
       </defs>
-      <path class="line-faint" d="M6 18H294" />
+      <path class="faint-line" d="M6 18H294" />
       <rect class="band" x={low + guard} y="9" width={high - low - 2 * guard} height="18" />
       {guard > 0 &&
         [low, high].map((x) => <rect key={x} x={x - guard} y="9" width={2 * guard} height="18" fill={`url(#open-${rule})`} />)}

@@ -46,7 +46,7 @@ export function RulesForm({ start, onSaved }: { start: Rules; onSaved: () => voi
       <Choices chosen={rules.rule} choose={(rule) => put({ rule })} />
       <RuleGroup name="rules.shown_in">
         <p class="soft">{say('rules.shown_in_hint')}</p>
-        <div class="rule-cells">
+        <div class="rule-cells grid-tops above-4">
           {SHOWN_UNITS.map(({ field, label, kind }) => (
             <Field key={field} {...cell(field, label)} options={[{ value: '', words: say('rules.as_read') }, ...unitsOf(kind)]} />
           ))}
@@ -73,13 +73,13 @@ function OtherRules({ cell }: { cell: Cell }) {
   return (
     <>
       <RuleGroup name="rules.compression">
-        <div class="rule-cells">
+        <div class="rule-cells grid-tops above-4">
           <Field {...cell('compression_share', 'rules.compression_share')} figures keys="decimal" />
           <p>{say('rules.compression_hint')}</p>
         </div>
       </RuleGroup>
       <RuleGroup name="rules.temperature">
-        <div class="rule-cells">
+        <div class="rule-cells grid-tops above-4">
           <Field {...cell('temperature_half_width', 'rules.temperature_half_width')} figures keys="decimal" />
           <Field {...cell('expansion_half_width', 'rules.expansion_half_width')} figures keys="decimal" />
           <p>{say('rules.temperature_hint')}</p>
@@ -94,8 +94,8 @@ function OtherRules({ cell }: { cell: Cell }) {
 
 function RuleGroup({ name, children }: { name: SentenceKey; children: ComponentChildren }) {
   return (
-    <fieldset class="rule-group" disabled={!isManager.value}>
-      <legend>{say(name)}</legend>
+    <fieldset class="rule-group above-8" disabled={!isManager.value}>
+      <legend class="legend-row bold large">{say(name)}</legend>
       {children}
     </fieldset>
   )
@@ -103,10 +103,10 @@ function RuleGroup({ name, children }: { name: SentenceKey; children: ComponentC
 
 function Choices({ chosen, choose }: { chosen: Rules['rule']; choose: (rule: Rules['rule']) => void }) {
   return (
-    <fieldset class="rule-choices kinds" disabled={!isManager.value}>
-      <legend>{say('rules.question')}</legend>
+    <fieldset class="rule-choices kinds framed" disabled={!isManager.value}>
+      <legend class="bold large">{say('rules.question')}</legend>
       {RULE_CHOICES.map(({ code, name, means, price }) => (
-        <label key={code} class={chosen === code ? 'is-chosen' : ''}>
+        <label key={code} class={`in-grid${chosen === code ? ' is-chosen' : ''}`}>
           <input
             type="radio"
             name="rule"
@@ -115,7 +115,7 @@ function Choices({ chosen, choose }: { chosen: Rules['rule']; choose: (rule: Rul
             checked={chosen === code}
             onChange={() => choose(code)}
           />
-          <span class="pack-sort-name" id={`rule-${code}`}>
+          <span class="pack-sort-name bold large" id={`rule-${code}`}>
             {say(name)}
           </span>
           <RuleDrawing rule={code} />

@@ -62,7 +62,7 @@ export function ProcedureForm({ start, onSaved }: Props) {
         {start.code && <p class="soft">{say('procedures.edition_note', { edition: form.edition })}</p>}
       </header>
       <form noValidate class="type-form parted procedure-form" onSubmit={save}>
-        <div class="type-form-fields">
+        <div class="type-form-fields in-grid">
           <Basics form={form} put={put} wrong={(field) => faultsAt(shown, field)} />
           <Axes {...lines} />
           <SeparateReadings {...lines} />

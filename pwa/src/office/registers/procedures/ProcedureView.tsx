@@ -18,7 +18,7 @@ export function ProcedureView({ procedure, built_in }: ProcedureListed) {
         <p class="soft">{built_in ? say('procedures.built_in_facts', facts) : say('procedures.own_facts', facts)}</p>
       </PageHead>
       {procedure.cautions.map((caution) => (
-        <p key={caution} class="caution figures-caution">
+        <p key={caution} class="caution noted figures-caution">
           {caution}
         </p>
       ))}

@@ -12,7 +12,7 @@ export function TryOut({ procedure }: { procedure: Procedure }) {
   const codes = readingCodes(procedure)
   const fault = Object.values(refused)[0]
   return (
-    <div class="try-out">
+    <div class="try-out in-grid">
       {isDrawn(procedure.drawing) && (
         <GridDrawing
           drawing={procedure.drawing}
@@ -97,9 +97,9 @@ function Figures({ figures }: { figures: TryOutResult['figures'] }) {
   return (
     <dl class="try-figures" aria-label={say('procedures.trial_figures')}>
       {figures.map(({ code, words, shown, missing }) => (
-        <div key={code}>
+        <div class="ends hair-under in-row" key={code}>
           <dt>{words}</dt>
-          <dd>{shown ? <span class="figure">{shown}</span> : <span class="soft">{missing}</span>}</dd>
+          <dd class="to-right">{shown ? <span class="figure">{shown}</span> : <span class="soft">{missing}</span>}</dd>
         </div>
       ))}
     </dl>

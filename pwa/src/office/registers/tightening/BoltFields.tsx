@@ -30,7 +30,7 @@ export function BoltFields({ type, ...shared }: SheetFieldsProps & { type: Engin
         />
         <ReuseFields {...shared} />
       </div>
-      {sheet.bolt === 'stretch' && <p class="caution figures-caution">{say('tightening.stretch_caution')}</p>}
+      {sheet.bolt === 'stretch' && <p class="caution noted figures-caution">{say('tightening.stretch_caution')}</p>}
     </>
   )
 }

@@ -31,7 +31,7 @@ export function HoldLines({ type, procedures, holds, put, faults }: Props) {
   const set = (index: number, hold: Hold) => put(holds.map((before, i) => (i === index ? hold : before)))
   return (
     <fieldset class="group">
-      <legend>{say('tightening.conditions')}</legend>
+      <legend class="bold">{say('tightening.conditions')}</legend>
       <p class="soft small">{say('tightening.conditions_hint')}</p>
       {holds.map((hold, i) => {
         const shared = { set: (changed: Hold) => set(i, changed), wrong: faultsAt(faults, `holds.${i}`) }

@@ -50,7 +50,7 @@ export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, m
   return (
     <div
       ref={plan}
-      class={`joint-plan${move ? ' is-movable' : ''}`}
+      class={`whole joint-plan${move ? ' is-movable' : ''}`}
       role="group"
       aria-label={title}
       style={{ aspectRatio: `${frame.width} / ${frame.height}` }}
@@ -92,7 +92,7 @@ interface DrawingProps {
 
 function PlanDrawing({ frame, fasteners, marks, chosen, path, dimensions }: DrawingProps) {
   return (
-    <svg viewBox={`0 0 ${frame.width} ${frame.height}`} aria-hidden="true" focusable="false">
+    <svg class="laid-over whole" viewBox={`0 0 ${frame.width} ${frame.height}`} aria-hidden="true" focusable="false">
       <Axes frame={frame} />
       <OrderPath frame={frame} fasteners={fasteners} path={path} />
       {dimensions && <Dimensions frame={frame} of={dimensions} />}

@@ -20,7 +20,7 @@ export function PhoneView({ sheet, stage, fasteners }: Props) {
   const at = Math.min(step, Math.max(0, order.length - 1))
   const next = order[at]
   return (
-    <figure class="phone-view">
+    <figure class="phone-view framed above-6">
       <figcaption>{say('tightening.phone_view')}</figcaption>
       <p>
         <b>{sheet.name || say('tightening.no_name')}</b>
@@ -34,7 +34,7 @@ export function PhoneView({ sheet, stage, fasteners }: Props) {
         path={order.slice(0, at)}
         onChoose={(label) => order.includes(label) && setStep(order.indexOf(label))}
       />
-      <p class="phone-next on-line ends">
+      <p class="phone-next on-line ends large">
         {next ? (
           <>
             <span class="figure">{next}</span>
@@ -44,7 +44,7 @@ export function PhoneView({ sheet, stage, fasteners }: Props) {
           say('tightening.order_empty')
         )}
       </p>
-      <div class="phone-steps">
+      <div class="phone-steps ends">
         <button type="button" disabled={at === 0} onClick={() => setStep(at - 1)}>
           {say('tightening.step_back')}
         </button>

@@ -5,7 +5,7 @@ import './preload.css'
 /** What the torque stages may come to in the bolt: an estimate with its assumptions and its spread, never a limit. */
 export function PreloadView({ estimate }: { estimate: PreloadSaid | null }) {
   return (
-    <section class="preload" aria-label={say('tightening.preload')}>
+    <section class="above-6" aria-label={say('tightening.preload')}>
       <h2>{say('tightening.preload_title')}</h2>
       {!estimate && <p class="soft">{say('tightening.preload_appears')}</p>}
       {estimate?.unknown && <p>{estimate.unknown}</p>}
@@ -23,7 +23,7 @@ function Estimate({ estimate }: { estimate: PreloadSaid }) {
       {shared && <p class="soft">{formsWords(shared)}</p>}
       <dl class="preload-stages">
         {estimate.stages.map((stage) => (
-          <div key={stage.code}>
+          <div class="hair-under" key={stage.code}>
             <dt>
               {stage.words} <span class="figure">{stage.target}</span>
             </dt>
@@ -44,9 +44,9 @@ function Estimate({ estimate }: { estimate: PreloadSaid }) {
           ))}
         </ul>
       </details>
-      <ul class="preload-cautions">
+      <ul class="preload-cautions above-4">
         {estimate.cautions.map((words) => (
-          <li key={words} class="caution">
+          <li key={words} class="caution noted">
             {words}
           </li>
         ))}
@@ -63,7 +63,7 @@ function formsWords({ short, long }: Stage): string {
 
 function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadSaid }) {
   return (
-    <p class="preload-loads">
+    <p class="above-4">
       {thread}:{' '}
       {[...loads, ...sizes.filter(({ words }) => words === STRESS_AREA)].map(({ words, value }, i) => (
         <span key={words}>
@@ -80,7 +80,7 @@ function Line({ form, line }: { form: string; line: PreloadLine }) {
     <span class="preload-line own-line">
       <b class="figure">{line.usual}</b>, <span class="figure">{say('tightening.preload_spread', { low: line.low, high: line.high })}</span>{' '}
       <span class="soft">{form}</span>
-      {line.share && <span class="row-said own-line small">{line.share}</span>}
+      {line.share && <span class="own-line small">{line.share}</span>}
     </span>
   )
 }

@@ -50,7 +50,7 @@ export function SheetForm({ type, procedures, tools, start, onSaved }: Props) {
         {start.id && <p class="soft">{say('tightening.runs_unchanged')}</p>}
       </header>
       <form noValidate class="type-form parted sheet-form" onSubmit={save}>
-        <div class="type-form-fields">
+        <div class="type-form-fields in-grid">
           <BoltFields {...shared} type={type} />
           <StageLines
             stages={sheet.stages}

@@ -36,7 +36,7 @@ export function SheetView({ type, line, procedures, tools }: Props) {
       <PageHead id="sheet-title" title={sheet.name} acts={<Acts home={['engine-types', type.id, 'tightening']} type={type.id} sheet={sheet.id} />}>
         <p class="soft">{subtitle(type, sheet)}</p>
       </PageHead>
-      {sheet.bolt === 'stretch' && <p class="caution figures-caution">{say('tightening.stretch_caution')}</p>}
+      {sheet.bolt === 'stretch' && <p class="caution noted figures-caution">{say('tightening.stretch_caution')}</p>}
       <div class="parted headed">
         <div class="tightening-drawing">
           <OrderPreview sheet={sheet} at={at} show={show} fasteners={fasteners} />

@@ -97,7 +97,7 @@ function JointsWithoutSheet({ type, sheets }: { type: EngineType; sheets: SheetL
   const covered = sheets.filter(({ withdrawn }) => !withdrawn).flatMap(({ joint }) => jointsOf(joint, type))
   const open = type.joints.filter((joint) => joint.fasteners.length && !covered.some(({ code }) => code === joint.code))
   if (!open.length || !sheets.length) return null
-  return <p class="soft without-sheet">{say('tightening.without_sheet', { joints: open.map(({ name, code }) => name || code).join(', ') })}</p>
+  return <p class="soft above-8">{say('tightening.without_sheet', { joints: open.map(({ name, code }) => name || code).join(', ') })}</p>
 }
 
 /** A sheet that the form can show, whatever else may be wrong with it. */

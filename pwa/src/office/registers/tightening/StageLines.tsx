@@ -39,7 +39,7 @@ export function StageLines({ stages, put, faults, fasteners, proposal, at, show 
   return (
     <>
       <fieldset class="group">
-        <legend>{say('tightening.stages')}</legend>
+        <legend class="bold">{say('tightening.stages')}</legend>
         <ol class="lines">
           {stages.map((stage, i) => (
             <li key={stage.code} class={i === at ? 'is-at' : ''} onFocusIn={() => show(i)}>
@@ -82,7 +82,7 @@ interface LineProps extends StageProps {
 function StageLine({ before, fasteners, proposal, ...shared }: LineProps) {
   return (
     <fieldset class="stage-line">
-      <legend>{say('tightening.stage_number', { number: shared.number })}</legend>
+      <legend class="bold">{say('tightening.stage_number', { number: shared.number })}</legend>
       <StageFields {...shared} />
       <StageOrder {...shared} before={before} fasteners={fasteners} proposal={proposal} />
     </fieldset>

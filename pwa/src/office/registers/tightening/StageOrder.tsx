@@ -17,7 +17,7 @@ export function StageOrder(props: Props) {
   const { number, stage, set, wrong, fasteners, proposal } = props
   const missing = fasteners.flatMap(({ label }) => (stage.order.includes(label) ? [] : [label]))
   return (
-    <div class="stage-order">
+    <div class="stage-order above-4">
       <Field
         label={say('tightening.order')}
         value={stage.order.join(' ')}
@@ -28,7 +28,7 @@ export function StageOrder(props: Props) {
       />
       <OrderActs {...props} />
       {stage.proposed && (
-        <div class="stage-proposed along wrapped">
+        <div class="stage-proposed noted along wrapped above-4">
           <p class="caution">
             <b>{say('tightening.proposed_order')}</b> {proposal.words && `${proposal.words.split('. ')[0]}. `}
             {say('tightening.maker_order_first')}
@@ -45,7 +45,7 @@ export function StageOrder(props: Props) {
 function OrderActs({ number, stage, before, set, proposal }: Props) {
   const propose = () => set({ order: stage.method === 'release' ? proposal.loosening : proposal.order, proposed: true })
   return (
-    <div class="stage-order-acts along wrapped">
+    <div class="stage-order-acts along wrapped above-2">
       <button type="button" onClick={propose} disabled={!proposal.order.length} aria-label={say('tightening.propose_order_stage', { number })}>
         {say('tightening.propose_order')}
       </button>

@@ -17,7 +17,7 @@ export function ToolsFor({ stage, tools }: Props) {
   const suitable = checked.filter(({ against }) => !against.length)
   const outOfRange = checked.filter(({ against }) => against.some(([sort]) => sort === 'out_of_range'))
   return (
-    <section class="tools-for" aria-label={say('tightening.tools')}>
+    <section class="above-6" aria-label={say('tightening.tools')}>
       <h2>{stage.words ? say('tightening.tools_for', { stage: stage.words }) : say('tightening.tools_for_this')}</h2>
       {suitable.length === 0 && <p class="caution">{say('tightening.no_tool_fits')}</p>}
       <ul class="visits">

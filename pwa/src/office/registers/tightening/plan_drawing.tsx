@@ -7,8 +7,8 @@ import { onPaper, type Frame } from './plan.ts'
 export function Axes({ frame }: { frame: Frame }) {
   return (
     <g>
-      <path class="plan-axis" d={`M8 ${frame.y0}H${frame.width - 8}`} />
-      {frame.x0 > 0 && frame.x0 < frame.width && <path class="plan-axis" d={`M${frame.x0} 8V${frame.height - 8}`} />}
+      <path class="plan-axis drawn-faint" d={`M8 ${frame.y0}H${frame.width - 8}`} />
+      {frame.x0 > 0 && frame.x0 < frame.width && <path class="plan-axis drawn-faint" d={`M${frame.x0} 8V${frame.height - 8}`} />}
     </g>
   )
 }
@@ -41,9 +41,9 @@ export function Head({ frame, of, mark, chosen }: { frame: Frame; of: Fastener; 
   const look = `${chosen ? ' is-chosen' : ''}${mark.look ? ` is-${mark.look}` : ''}`
   return (
     <g class={`plan-head${look}`}>
-      {mark.ring && <circle class={`plan-ring is-${mark.ring}`} cx={x} cy={y} r={r + 5} />}
-      <path class="plan-body" d={hexagon(x, y, r)} />
-      <text class="plan-label" x={x} y={y} dy="0.36em" text-anchor="middle" style={{ fontSize: `${Math.max(10, r * 0.78)}px` }}>
+      {mark.ring && <circle class={`drawn plan-ring is-${mark.ring}`} cx={x} cy={y} r={r + 5} />}
+      <path class="plan-body ink-line" d={hexagon(x, y, r)} />
+      <text class="plan-label bold ink-filled" x={x} y={y} dy="0.36em" text-anchor="middle" style={{ fontSize: `${Math.max(10, r * 0.78)}px` }}>
         {of.label}
       </text>
       {(mark.asked !== undefined || mark.done !== undefined) && <Tag x={x} y={y + r + (mark.ring ? 8 : 4)} mark={mark} />}
@@ -63,8 +63,8 @@ function Tag({ x, y, mark }: { x: number; y: number; mark: Mark }) {
         const reverse = i === 1 && mark.apart
         return (
           <g key={i} class={reverse ? 'is-apart' : i === 1 ? 'is-done' : ''}>
-            <rect x={left + i * CELL.width} y={y} width={CELL.width} height={CELL.height} />
-            <text x={left + (i + 0.5) * CELL.width} y={y + CELL.height / 2} dy="0.36em" text-anchor="middle">
+            <rect class="ink-line" x={left + i * CELL.width} y={y} width={CELL.width} height={CELL.height} />
+            <text class="ink-filled" x={left + (i + 0.5) * CELL.width} y={y + CELL.height / 2} dy="0.36em" text-anchor="middle">
               {words}
             </text>
           </g>

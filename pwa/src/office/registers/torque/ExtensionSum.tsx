@@ -24,7 +24,7 @@ export function ExtensionSum({ tool }: { tool: TorqueTool }) {
   return (
     <section aria-label={say('tools.with_extension')}>
       <h2>{say('tools.with_extension')}</h2>
-      <div class="spread-cells">
+      <div class="spread-cells in-grid">
         <Field {...cell('torque', say('tools.torque_at_fastener', { unit: tool.unit }))} />
         <Field {...cell('length', say('tools.wrench_length'))} />
         <Field {...cell('extension', say('tools.extension_length'))} />

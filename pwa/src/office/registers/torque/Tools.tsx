@@ -65,7 +65,7 @@ function Register({ tools, loaded, fault }: { tools: Line[]; loaded: boolean; fa
 
 function ToolTable({ tools }: { tools: Line[] }) {
   return (
-    <table class="register gauges">
+    <table class="register gauges whole thick-over">
       <thead>
         <tr>
           <th scope="col">{say('tools.column_tool')}</th>
