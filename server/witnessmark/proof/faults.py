@@ -24,22 +24,43 @@ class Fault(NamedTuple):
 
 
 class Report:
-    """All faults and remarks of one verification. Well means: no fault."""
+    """All faults and remarks of one verification. Well means: no fault.
+
+    A pack made to be tiresome can have a fault in every byte: MOST of each are kept, the rest are counted.
+    """
+
+    MOST = 1000
 
     def __init__(self) -> None:
         self.faults: list[Fault] = []
+        self.faults_more = 0
         self.remarks: list[str] = []
+        self.remarks_more = 0
         self.facts: dict[str, object] = {}
+        self._kept: set[Fault] = set()
 
     def fault(self, step: int, path: str, expected: str, found: str) -> None:
         """Adds one fault. The same fault met by several checks is reported once."""
         fault = Fault(step, path, expected, found)
-        if fault not in self.faults:
-            self.faults.append(fault)
+        if fault in self._kept:
+            return
+        if len(self.faults) == self.MOST:
+            self.faults_more += 1
+            return
+        self.faults.append(fault)
+        self._kept.add(fault)
 
     def remark(self, text: str) -> None:
         """Adds something a reader should know that is no fault."""
+        if len(self.remarks) == self.MOST:
+            self.remarks_more += 1
+            return
         self.remarks.append(text)
+
+    @property
+    def number(self) -> int:
+        """How many faults were met; those beyond MOST are not told apart."""
+        return len(self.faults) + self.faults_more
 
     @property
     def well(self) -> bool:

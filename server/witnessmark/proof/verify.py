@@ -17,15 +17,21 @@ The steps, in order; the same numbers stand at the functions that do them and be
 (13) what the pack says of itself agrees with what is in it
 
 All faults are gathered; no step is skipped because an earlier one found something, as far as its bytes can be read.
+What a step could not cope with is a fault as well: nothing in a pack may stop the check of the rest.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from witnessmark.proof import bag, files, record
-from witnessmark.proof.faults import Report
+from witnessmark.proof.faults import Report, Unreadable
+from witnessmark.proof.sentences import say
 from witnessmark.proof.sources import open_source
+
+T = TypeVar("T")
 
 
 def verify(path: Path) -> Report:
@@ -33,22 +39,35 @@ def verify(path: Path) -> Report:
     everything else that is wrong stands in the report."""
     report = Report()
     source = open_source(path, report)  # (1)
+
+    def step(number: int, check: Callable[..., T], *about: object, otherwise: T) -> T:
+        try:
+            return check(*about, report)
+        except Unreadable:
+            raise
+        except Exception as error:
+            report.fault(
+                number, say("proof.report.pack"), say("proof.report.checkable"), f"{type(error).__name__}: {error}"
+            )
+            return otherwise
+
     try:
-        bag.check_declaration(source, report)  # (2)
-        hashes = bag.check_manifests(source, report)  # (3) (4)
-        bag.check_seal(source, report)  # (5)
-        head = record.check_head(source, report)  # (6)
-        found = record.read_entries(source, head, report)  # (7)
-        pack = files.read_pack(source, report)
+        step(2, bag.check_declaration, source, otherwise=None)
+        hashes = step(3, bag.check_manifests, source, otherwise={})  # (3) (4)
+        step(5, bag.check_seal, source, otherwise=None)
+        head = step(6, record.check_head, source, otherwise=None)
+        found = step(7, record.read_entries, source, head, otherwise=[])
+        pack = step(13, files.read_pack, source, otherwise={})
         if pack:
-            record.check_job(found, pack["job"], report)
-        receipts = record.read_receipts(source, report)  # (8)
-        record.check_signatures(found, receipts, bag.server_key(source, report), report)
-        record.check_chains(found, report)  # (9)
-        record.check_places(found, receipts, head, report)  # (10)
-        records = files.check_media(source, found, hashes, report)  # (11)
-        files.check_copies(source, records, report)  # (12)
-        files.check_pack(pack, found, records, head, report)  # (13)
+            step(7, record.check_job, found, pack["job"], otherwise=None)
+        receipts = step(8, record.read_receipts, source, otherwise={})
+        key = step(5, bag.server_key, source, otherwise=None)
+        step(8, record.check_signatures, found, receipts, key, otherwise=None)
+        step(9, record.check_chains, found, otherwise=None)
+        step(10, record.check_places, found, receipts, head, otherwise=None)
+        records = step(11, files.check_media, source, found, hashes, otherwise={})
+        step(12, files.check_copies, source, records, otherwise=None)
+        step(13, files.check_pack, pack, found, records, head, otherwise=None)
     finally:
         source.close()
     return report

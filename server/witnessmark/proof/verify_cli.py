@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import sys
 from pathlib import Path
@@ -27,12 +28,16 @@ def main(argv: list[str] | None = None) -> int:
     parser.add_argument("pack", nargs="?", type=Path, help=say("proof.cli.pack"))
     parser.add_argument("--server", help=say("proof.cli.server"))
     parser.add_argument("--json", action="store_true", help=say("proof.cli.json"))
+    # A reader's terminal may know fewer letters than a pack has; nothing of the result may be lost for that.
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     options = parser.parse_args(argv)
     path = options.pack or _here()
     try:
         report = verify(path)
     except Unreadable as error:
-        print(say("proof.cli.unreadable", reason=error), file=sys.stderr)
+        print(printable(say("proof.cli.unreadable", reason=error)), file=sys.stderr)
         return UNREADABLE
     if options.server and options.server != report.facts.get("server"):
         wanted = say("proof.cli.server_wanted", server=options.server)
@@ -47,16 +52,29 @@ def _here() -> Path:
     return beside if (beside / layout.BAGIT).is_file() else Path()
 
 
+def printable(text: str) -> str:
+    """`text` as one line that does nothing to a terminal: what cannot be printed stands there as its code.
+
+    Text of a pack is written by whoever made it: an escape code could draw another result over this one, and a
+    letter that turns the direction of writing could turn its sense.
+    """
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+
+
 def _as_json(report: Report) -> str:
     faults = [fault._asdict() for fault in report.faults]
-    result = {"well": report.well, "faults": faults, "remarks": report.remarks, "facts": report.facts}
+    result = {
+        "well": report.well, "faults": faults, "faults_more": report.faults_more, "remarks": report.remarks,
+        "remarks_more": report.remarks_more, "facts": report.facts,
+    }  # fmt: skip
     return json.dumps(result, indent=1)
 
 
 def _as_text(path: Path, report: Report) -> str:
-    facts = report.facts
-    sort = SORTS.get(str(facts.get("sort", "")))
-    name = path.resolve().name
+    """The verdict is the last line, whatever a pack says of itself before it."""
+    facts = {name: printable(str(value)) for name, value in report.facts.items()}
+    sort = SORTS.get(facts.get("sort", ""))
+    name = printable(path.resolve().name)
     lines = [say("proof.cli.result", name=name, sort=say(sort) if sort else say("proof.cli.no_sort"))]
     if "head_size" in facts:
         counts = {
@@ -68,8 +86,13 @@ def _as_text(path: Path, report: Report) -> str:
             "server": facts["server"],
         }
         lines.append(say("proof.cli.counts", **counts))
-    lines += [say("proof.cli.note", text=text) for text in report.remarks]
+    lines += [say("proof.cli.note", text=printable(text)) for text in report.remarks]
+    if report.remarks_more:
+        lines.append(say("proof.cli.note", text=say("proof.cli.more", number=report.remarks_more)))
+    lines.append("")
     if report.well:
-        return "\n".join([*lines, "", say("proof.cli.well")])
-    faults = [f"  {fault}" for fault in report.faults]
-    return "\n".join([*lines, "", say("proof.cli.faults", number=len(faults)), *faults])
+        return "\n".join([*lines, say("proof.cli.well_means"), "", say("proof.cli.well")])
+    lines += [say("proof.cli.faults"), *(f"  {printable(str(fault))}" for fault in report.faults)]
+    if report.faults_more:
+        lines.append(f"  {say('proof.cli.more', number=report.faults_more)}")
+    return "\n".join([*lines, "", say("proof.cli.faulty", number=report.number)])

@@ -1,0 +1,143 @@
+"""A pack made to fool or to stop its reader: the verifier's screen cannot be forged, nothing makes it crash or hang."""
+
+from __future__ import annotations
+
+import copy
+import json
+import subprocess
+import sys
+import zipfile
+
+import pytest
+
+from tests.broken_packs.make import read, relist, write
+from witnessmark.proof import layout
+from witnessmark.proof.faults import Report
+from witnessmark.proof.verify import verify
+from witnessmark.proof.verify_cli import main, printable
+
+CLEAR = "\x1b[2J\x1b[H"
+LIE = "Result: no fault found."
+TURNED = "\u202e"  # what follows is drawn from right to left
+
+
+def test_text_of_a_pack_cannot_draw_over_the_result(packed, tmp_path, capsys):
+    top, files = read(packed.sealed.path)
+    files[layout.BAG_INFO] = files[layout.BAG_INFO].replace(b"sealed", f"{CLEAR}{LIE}\u2028{TURNED}".encode())
+    files[f"data/{TURNED}{CLEAR}{LIE}"] = b""
+    code = main([str(write(tmp_path / "forged.zip", top, files))])
+    lines = capsys.readouterr().out.splitlines()
+
+    assert code == 2
+    assert all(line.isprintable() for line in lines)
+    assert LIE not in lines and lines[-1].startswith("Result: faults found: ")
+    assert any("\\x1b[2J" in line for line in lines), "what was there is shown as its code"
+
+
+def test_the_name_of_the_file_itself_draws_nothing(packed, tmp_path, capsys):
+    path = tmp_path / f"{CLEAR}{LIE}\n{LIE}.zip"
+    path.write_bytes(packed.sealed.path.read_bytes())
+    assert main([str(path)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+
+    assert all(line.isprintable() for line in lines) and lines.count(LIE) == 1 and lines[-1] == LIE
+    assert main([f"{CLEAR}nowhere"]) == 1
+    assert capsys.readouterr().err.rstrip("\n").isprintable()
+
+
+@pytest.mark.parametrize("text", ["", "Bore 3, 89,02 mm", "Kurbelwelle, größer", "\u6c17\u7b52"])
+def test_what_people_write_is_shown_as_it_is(text):
+    assert printable(text) == text
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp437", "utf-8"])
+def test_a_terminal_that_knows_few_letters_shows_the_whole_result(packed, tmp_path, encoding):
+    top, files = read(packed.sealed.path)
+    files["data/größe 気筒.txt"] = b""
+    pack = write(tmp_path / "letters.zip", top, files)
+    (tmp_path / "verify.pyz").write_bytes(files[layout.VERIFIER])
+    done = subprocess.run(
+        [sys.executable, tmp_path / "verify.pyz", pack], capture_output=True, env={"PYTHONIOENCODING": encoding}
+    )
+
+    assert done.returncode == 2 and done.stderr == b""
+    assert b"Result: faults found: " in done.stdout.splitlines()[-1]
+
+
+def test_sixty_thousand_files_that_nobody_listed_are_counted_and_a_thousand_named(packed, tmp_path, capsys):
+    """Read, sorted and told in one pass: with every fault looked for among all others it would take hours."""
+    pack = tmp_path / "many.zip"
+    pack.write_bytes(packed.sealed.path.read_bytes())
+    with zipfile.ZipFile(pack, "a") as archive:
+        top = archive.namelist()[0].split("/")[0]
+        for number in range(60_000):
+            archive.writestr(f"{top}/data/{number}", b"")
+    assert main([str(pack)]) == 2
+    lines = capsys.readouterr().out.splitlines()
+
+    assert int(lines[-1].rsplit(" ", 1)[1].rstrip(".")) >= 60_000
+    assert Report.MOST < len(lines) < Report.MOST + 100
+
+
+OTHER_TYPES = [None, True, 0, -1, 1.5, "", "x", [], {}, [None], {"a": []}, "9" * 5000, 10**40, TURNED]
+
+
+def values_in(value: object, at: tuple = ()) -> list[tuple]:
+    """The way to every value inside, the whole first."""
+    inside = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    return [at, *(way for name, one in inside for way in values_in(one, (*at, name)))]
+
+
+def put(value: object, way: tuple, other: object) -> object:
+    if not way:
+        return other
+    changed = copy.deepcopy(value)
+    place = changed
+    for name in way[:-1]:
+        place = place[name]
+    place[way[-1]] = other
+    return changed
+
+
+@pytest.mark.parametrize("path", [layout.PACK, layout.HEAD, layout.MEDIA, layout.RECEIPTS, layout.ENTRIES])
+def test_no_value_of_another_type_makes_it_crash(packed, tmp_path, path):
+    """Every value of a file in turn, each another wrong type, with all the lists of the bag made to fit."""
+    top, files = read(packed.customer.path)
+    name = next(name for name in sorted(files) if name.startswith(path))
+    lines = files[name].splitlines()
+    first = json.loads(lines[0])
+    for number, way in enumerate(values_in(first)):
+        spoiled = dict(files)
+        changed = put(first, way, OTHER_TYPES[number % len(OTHER_TYPES)])
+        if changed == first:
+            changed = put(first, way, ["other"])
+        line = json.dumps(changed, separators=(",", ":"))
+        spoiled[name] = b"\n".join([line.encode(), *lines[1:]])
+        relist(spoiled)
+        report = verify(write(tmp_path / "typed.zip", top, spoiled))
+        assert not report.well, (name, way)
+        assert all(str(fault) for fault in report.faults)
+
+
+@pytest.mark.parametrize("data", [b"\xff\xfe", b"[" * 100_000, b"9" * 100_000, b"\n" * 100_000, b"{}", b"null", b""])
+def test_no_bytes_in_place_of_a_file_make_it_crash(packed, tmp_path, data):
+    top, files = read(packed.sealed.path)
+    for path in sorted(name for name in files if name != layout.BAGIT and not name.startswith("data/previews/")):
+        if path.startswith((layout.ENTRIES, layout.ORIGINALS)) and path != min(
+            name for name in files if name.startswith(path.rsplit("/", 1)[0])
+        ):
+            continue  # one of each folder stands for all
+        report = verify(write(tmp_path / "bytes.zip", top, files | {path: data}))
+        assert not report.well, path
+
+
+def test_a_name_that_is_no_utf8_is_named(packed, tmp_path):
+    pack = tmp_path / "name.zip"
+    data = packed.sealed.path.read_bytes()
+    with zipfile.ZipFile(packed.sealed.path) as archive:
+        name = next(one for one in archive.namelist() if one.startswith(f"{one.split('/')[0]}/data/previews/"))
+    pack.write_bytes(data.replace(name.encode(), name.encode()[:-5] + b"\xff.jpg"))
+    report = verify(pack)
+
+    assert not report.well
+    assert all(printable(str(fault)).isprintable() for fault in report.faults)
