@@ -118,7 +118,7 @@ SHEETS = {
     "tightening sheets": ("engine-types/{engine}/tightening", nothing, "Tightening, Halvern 2.9 V6"),
     "tightening sheet": ("engine-types/{engine}/tightening/{sheet}", nothing, "As the phone shows it"),
     "new tightening sheet": ("engine-types/{engine}/tightening/new", press("Save"), "put right"),
-    "torque tools": ("gauges/torque", nothing, "calibration date"),
+    "torque tools": ("gauges/torque", nothing, "overdue for calibration"),
     "new torque tool": ("gauges/torque/new", press("Add to register"), "put right"),
     "gauges": ("gauges", nothing, "bore gauge 4"),
     "new gauge": ("gauges/new", press("Add to register"), "put right"),

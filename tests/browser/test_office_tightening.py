@@ -245,7 +245,7 @@ def test_torque_tools_are_registered_and_what_cannot_be_is_said_beside_its_field
     expect(extension.get_by_role("status")).to_contain_text("100 N·m")
 
     page.get_by_role("link", name="All torque tools").click()
-    expect(page.get_by_text(re.compile("past (its|their) calibration dates?: .*Wrench W7"))).to_be_visible()
+    expect(page.get_by_text(re.compile("tools? overdue for calibration: .*Wrench W7"))).to_be_visible()
     told = desk(workshop).get("/api/torque-tools").get_json()["tools"]
     assert [(one["low"], one["class"], one["overdue"]) for one in told if one["name"] == "Wrench W7"] == [
         ("40", "II A", True)
