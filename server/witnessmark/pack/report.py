@@ -39,21 +39,13 @@ def report(
     """The contents.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as arranged
     by `figures.arranged`, `joints` by `joints.arranged`."""
     by_sha = {file.sha256: file for file in files}
-    said = [one.spoken for one in story.exhibits if one.spoken]
-    texts = {value: text for value, text, _ in story.facts}
-    vehicle = (texts.get(say("pack.facts.vehicle")), texts.get(say("pack.facts.registration")))
-    subtitle = " · ".join(filter(None, vehicle)) or "–"
+    notes = [exhibit.spoken for exhibit in story.exhibits if exhibit.spoken]
     return {
+        **FIXED_WORDS,
         "workshop": story.workshop,
         "number": story.number,
         "title": story.title,
-        # The fields of a title block do not grow.
-        "block": {
-            "workshop": shortened(story.workshop, 34),
-            "number": shortened(story.number, 20),
-            "title": shortened(story.title, 34),
-            "subtitle": shortened(subtitle, 46),
-        },
+        "block": _title_block(story),
         "document_title": say("pack.report.title", job=story.number, sort=words.SORT_TITLE[sort].lower()),
         "sort_title": words.SORT_TITLE[sort],
         "sort_words": words.SORT_WORDS[sort],
@@ -61,9 +53,6 @@ def report(
         "program": program,
         "head_words": f"#{head['size']} · {_print(head['root'])}",
         "invented": invented,
-        "invented_words": words.INVENTED,
-        "no_certificate": words.NO_CERTIFICATE,
-        "original_words": words.ORIGINAL,
         "facts": [{"words": name, "value": value, "changed": changed} for name, value, changed in story.facts],
         "plan": plan(story),
         "counts": [
@@ -73,35 +62,14 @@ def report(
         "clock_words": _clock_words(story),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
         "sheets": sheets,
-        "figures_words": words.FIGURES,
-        "figures_uncertain": words.FIGURES_UNCERTAIN,
-        "sheet_words": {
-            "budgets": words.BUDGETS,
-            "budgets_means": words.BUDGETS_MEANS,
-            "not_counted": words.NOT_COUNTED,
-            "proposals": words.PROPOSALS,
-            "proposals_means": words.PROPOSALS_MEANS,
-        },
-        "labels": words.LABELS,
-        "language": locale().language,
-        "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
         "joints": joints,
-        "recognisers": spoken.recognisers(said),
-        "recognisers_head": words.RECOGNISERS_HEAD,
-        "recognisers_words": words.RECOGNISERS_WORDS,
-        "spoken_words": words.SPOKEN if any(one["text"] for one in said) else "",
-        "joints_words": words.JOINTS,
-        "joints_key": words.JOINTS_KEY,
-        "preload_words": words.PRELOAD,
+        "recognisers": spoken.recognisers(notes),
+        "spoken_words": words.SPOKEN if any(note["text"] for note in notes) else "",
         "findings": _findings(story),
         "measured": _measured(story),
         "tightened": _tightened(story),
         "tightened_words": say("pack.report.loose_fasteners") if joints else words.LABELS["fasteners"],
-        "shows": words.SHOWS,
-        "does_not_show": words.DOES_NOT_SHOW,
-        "times": words.TIMES,
         "cautions": words.cautions([CAUTIONS.get(code, []) for code in _stages(story)]),
-        "commands": words.COMMANDS,
         "anchors": [
             (say("pack.report.server"), pack["server"]),
             (say("pack.block.head"), say("pack.report.head", size=head["size"], time=head["time"])),
@@ -109,7 +77,48 @@ def report(
             (say("pack.report.root_second"), head["root"][32:]),
         ],
         "files": [_file(file) for file in files],
-        "files_words": words.ORIGINAL,
+    }
+
+
+# What every report says alike.
+FIXED_WORDS = {
+    "invented_words": words.INVENTED,
+    "no_certificate": words.NO_CERTIFICATE,
+    "original_words": words.ORIGINAL,
+    "figures_words": words.FIGURES,
+    "figures_uncertain": words.FIGURES_UNCERTAIN,
+    "sheet_words": {
+        "budgets": words.BUDGETS,
+        "budgets_means": words.BUDGETS_MEANS,
+        "not_counted": words.NOT_COUNTED,
+        "proposals": words.PROPOSALS,
+        "proposals_means": words.PROPOSALS_MEANS,
+    },
+    "labels": words.LABELS,
+    "language": locale().language,
+    "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
+    "recognisers_head": words.RECOGNISERS_HEAD,
+    "recognisers_words": words.RECOGNISERS_WORDS,
+    "joints_words": words.JOINTS,
+    "joints_key": words.JOINTS_KEY,
+    "preload_words": words.PRELOAD,
+    "shows": words.SHOWS,
+    "does_not_show": words.DOES_NOT_SHOW,
+    "times": words.TIMES,
+    "commands": words.COMMANDS,
+    "files_words": words.ORIGINAL,
+}
+
+
+def _title_block(story: Story) -> dict[str, str]:
+    """Cut to their width: the fields of a title block do not grow."""
+    texts = {value: text for value, text, _ in story.facts}
+    vehicle = (texts.get(say("pack.facts.vehicle")), texts.get(say("pack.facts.registration")))
+    return {
+        "workshop": shortened(story.workshop, 34),
+        "number": shortened(story.number, 20),
+        "title": shortened(story.title, 34),
+        "subtitle": shortened(" · ".join(filter(None, vehicle)) or "–", 46),
     }
 
 

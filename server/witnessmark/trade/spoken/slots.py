@@ -161,29 +161,33 @@ def _values(found: Slots, named: Walk, settled: Settled) -> None:
     values = settled.values
     pair = len(values) == 2 and values[0][0].to and not values[0][0].unit or _same_unit(values)
     if settled.doubt:
-        found.digits_doubt, found.maybe = True, _each(settled.maybe)
-    if len(values) > 1 and not pair:
-        found.digits_doubt = True
-    if any(_is_doubtful(run, value) for run, value in values):
-        found.digits_doubt = True
+        found.maybe = _each(settled.maybe)
     if (halves := _half_behind(values)) is not None:
         found.maybe = [halves]
-    units = [run.unit for run, _ in values if run.unit] + named.units
-    if len(set(units)) == 1:
-        found.unit = units[0]
-    found.unit_doubt = named.unsure_unit or len(set(units)) > 1
-    if named.unsure_unit:
-        found.unit = ""
-    if values and (found.digits_doubt or named.no_reading):
-        found.digits_doubt = True
-        found.maybe = _each([*found.maybe, *(one for _, value in values for one in (value.text, *value.maybe) if one)])
-        return
-    if found.digits_doubt or not values:
-        return
-    found.value = values[0][1].text
-    if pair:
-        found.value_to = values[1][1].text
-        found.maybe = [found.value, found.value_to]
+    found.digits_doubt = _digits_doubt(settled, bool(pair), named.no_reading)
+    _unit(found, named, values)
+    if values and found.digits_doubt:
+        wordings = (text for _, value in values for text in (value.text, *value.maybe) if text)
+        found.maybe = _each([*found.maybe, *wordings])
+    elif values:
+        found.value = values[0][1].text
+        if pair:
+            found.value_to = values[1][1].text
+            found.maybe = [found.value, found.value_to]
+
+
+def _digits_doubt(settled: Settled, pair: bool, no_reading: bool) -> bool:
+    """Whether a person must choose the digits: several numbers that are no pair, or one that can be read two ways."""
+    values = settled.values
+    if settled.doubt or (len(values) > 1 and not pair) or (values and no_reading):
+        return True
+    return any(_is_doubtful(run, value) for run, value in values)
+
+
+def _unit(found: Slots, named: Walk, values: Sequence[tuple[Run, Number]]) -> None:
+    units = {run.unit for run, _ in values if run.unit} | set(named.units)
+    found.unit = next(iter(units)) if len(units) == 1 and not named.unsure_unit else ""
+    found.unit_doubt = named.unsure_unit or len(units) > 1
 
 
 def _is_doubtful(run: Run, value: Number) -> bool:
