@@ -151,26 +151,20 @@ export class Job {
     const procedure = this.procedure(code, state)
     const read = this.group(code, state)?.get(place) ?? new Map<string, ReadingIn[]>()
     const sizes = procedure ? this.sizes(code, place) : new Map<string, Size>()
-    const found: At = { taken: new Map(), borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
-    const material = sizes.get('material')?.values[0] ?? ''
-    const asked = procedure ? readingCodes(procedure) : []
-    for (const name of [...asked, ...[...read.keys()].filter((one) => !asked.includes(one)).sort(byText)]) {
-      const here = read.get(name)
-      if (!here) continue
-      const known = procedure && asked.includes(name) ? procedure : null
-      const kind = known ? KIND_OF.get(quantityOf(known, name))! : ''
-      const words = known ? pointWords(known, name) : name
-      const stated = known && ofThePart(known, name) ? material : ''
-      found.taken.set(name, take(name, words, kind, here, this.known, stated, asRead))
-    }
+    const taken = this.takeAll(procedure, read, sizes.get('material')?.values[0] ?? '', asRead)
+    const found: At = { taken, borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
     if (!procedure) return found
+    const codes = readingCodes(procedure)
     for (const reading of procedure.readings) {
       if (!reading.borrow || found.taken.has(reading.code)) continue
       const borrowed = this.borrow(reading.borrow, state, place, asRead)
       if (borrowed) found.borrowed.set(reading.code, borrowed)
     }
-    for (const [name, one] of found.taken) if (one.input && asked.includes(name)) found.inputs.set(name, one.input)
-    for (const [name, { made }] of found.taken) if (made && asked.includes(name) && isLong(made)) found.at20.add(atReference(made))
+    for (const [name, { input, made }] of taken) {
+      if (!codes.includes(name)) continue
+      if (input) found.inputs.set(name, input)
+      if (made && isLong(made)) found.at20.add(atReference(made))
+    }
     for (const { by } of found.borrowed.values()) for (const one of by.at20) found.at20.add(one)
     const { single, many } = stated(procedure, sizes)
     for (const [name, one] of single) found.inputs.set(name, one)
@@ -179,6 +173,19 @@ export class Job {
     }
     found.figures = evaluate(procedure, Object.fromEntries(found.inputs), Object.fromEntries(many))
     return found
+  }
+
+  /** The readings of the procedure in its order, then those that it does not know, by name. */
+  private takeAll(procedure: Procedure | null, read: Map<string, ReadingIn[]>, material: string, asRead: boolean): Map<string, Taken> {
+    const codes = procedure ? readingCodes(procedure) : []
+    const unknown = [...read.keys()].filter((name) => !codes.includes(name)).sort(byText)
+    return new Map([...codes, ...unknown].filter((name) => read.has(name)).map((name) => {
+      const known = procedure && codes.includes(name) ? procedure : null
+      const kind = known ? KIND_OF.get(quantityOf(known, name))! : ''
+      const words = known ? pointWords(known, name) : name
+      const stated = known && ofThePart(known, name) ? material : ''
+      return [name, take(name, words, kind, read.get(name)!, this.known, stated, asRead)]
+    }))
   }
 
   private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string, asRead: boolean) {

@@ -164,27 +164,30 @@ function setValues(found: Slots, named: Walk, settled: Settled): void {
   const { values } = settled
   const [first, second] = values
   const ranged = values.length === 2 && first![0].to && (!first![0].unit || first![0].unit === second![0].unit)
-  if (settled.doubt) Object.assign(found, { digitsDoubt: true, maybe: unique(settled.maybe) })
-  if (values.length > 1 && !ranged) found.digitsDoubt = true
-  if (values.some(([run, value]) => isDoubtful(run, value))) found.digitsDoubt = true
+  if (settled.doubt) found.maybe = unique(settled.maybe)
   const halves = halfBehind(values)
   if (halves !== null) found.maybe = [halves]
+  found.digitsDoubt = digitsDoubt(settled, ranged, named.noReading)
   const units = unique([...values.flatMap(([run]) => run.unit || []), ...named.units])
-  if (units.length === 1) found.unit = units[0]!
+  found.unit = units.length === 1 && !named.unsureUnit ? units[0]! : ''
   found.unitDoubt = named.unsureUnit || units.length > 1
-  if (named.unsureUnit) found.unit = ''
-  if (values.length && (found.digitsDoubt || named.noReading)) {
-    found.digitsDoubt = true
+  if (!first) return
+  if (found.digitsDoubt) {
     const ways = values.flatMap(([, value]) => [value.text, ...value.maybe]).filter(Boolean)
     found.maybe = unique([...found.maybe, ...ways])
     return
   }
-  if (found.digitsDoubt || !first) return
   found.value = first[1].text
   if (ranged) {
     found.valueTo = second![1].text
     found.maybe = [found.value, found.valueTo]
   }
+}
+
+/** Whether a person must choose the digits: several numbers that are no pair, or one that can be read two ways. */
+function digitsDoubt({ doubt, values }: Settled, ranged: boolean, noReading: boolean): boolean {
+  if (doubt || (values.length > 1 && !ranged) || (values.length > 0 && noReading)) return true
+  return values.some(([run, value]) => isDoubtful(run, value))
 }
 
 /** Several readings; an end that got lost; "two tenths" of nothing; "ten thousandths", which is ten of them or a ten-thousandth. */

@@ -197,18 +197,29 @@ class Walker {
       return
     }
     walk.known += item.tokens.length
-    if (this.asWordOfSpeech(item) || this.asPoint(item)) return
+    if (this.asWordOfSpeech(item) || this.asPoint(item) || this.namesPlace(at, item) || this.saysOfPlace(item)) return
+    walk.left.push(item.said)
+  }
+
+  /** A part, a fastener, a side or a bank. */
+  private namesPlace(at: number, item: Item): boolean {
     if (has(item, 'part')) {
       const parts = means(item, 'part')
       const settled = this.settles && parts.includes(this.screenPart) ? [this.screenPart] : parts
       this.onMention({ parts: settled, context: CYLINDER_WORDS.includes(item.said), loose: false, numbers: [] })
     } else if (has(item, 'fastener')) this.onMention({ parts: [], context: false, loose: true, numbers: [] })
     else if (has(item, 'side')) {
-      walk.sides.push(...means(item, 'side'))
-      this.open = walk.mentions.length - 1
-    } else if (has(item, 'bank_word')) return
-    else if (has(item, 'bank')) this.onMaybeBank(at, item)
-    else if (has(item, 'condition')) this.onCondition(item)
+      this.walk.sides.push(...means(item, 'side'))
+      this.open = this.walk.mentions.length - 1
+    } else if (has(item, 'bank') && !has(item, 'bank_word')) this.onMaybeBank(at, item)
+    else return has(item, 'bank_word')
+    return true
+  }
+
+  /** A condition, a quantity, figures of another kind, what is to be done, or a point. */
+  private saysOfPlace(item: Item): boolean {
+    const { walk } = this
+    if (has(item, 'condition')) this.onCondition(item)
     else if (has(item, 'quantity')) {
       walk.quantities.push(means(item, 'quantity'))
       this.open = -1
@@ -220,7 +231,8 @@ class Walker {
     else if (has(item, 'point')) {
       walk.points.push([item.said, means(item, 'point')])
       this.open = -1
-    } else walk.left.push(item.said)
+    } else return false
+    return true
   }
 
   /** Words that say how the others are meant; a word of the workshop's that is just a word. */
