@@ -30,17 +30,17 @@ export function places(engine: EngineType): Place[] {
     .flatMap((part) => ofPart(engine, part))
 }
 
-export function bankOf(engine: EngineType, cylinder: number): string {
+function bankOf(engine: EngineType, cylinder: number): string {
   return engine.banks.find((bank) => bank.cylinders.includes(cylinder))?.code ?? ''
 }
 
-export function crankpinOf(engine: EngineType, cylinder: number): number | null {
+function crankpinOf(engine: EngineType, cylinder: number): number | null {
   const at = engine.crankpins.findIndex((pin) => pin.includes(cylinder))
   return at < 0 ? null : at + 1
 }
 
 /** The main journals before and behind a crankpin; pins are shared out evenly between the mains. */
-export function mainsBeside(engine: EngineType, crankpin: number): number[] {
+function mainsBeside(engine: EngineType, crankpin: number): number[] {
   const pins = engine.crankpins.length
   const gaps = engine.mains - 1
   for (let gap = 1; gap <= gaps; gap += 1) {

@@ -17,7 +17,7 @@ const WORD = /[\p{L}\p{N}]+(?:[.,][\p{L}\p{N}]+)*/gu
 const LEAST_FOR_PLURAL = 3
 
 /** The words of a text as they are compared: lower case, no accents, hyphens apart; 57.02 stays one word. */
-export function words(text: string): string[] {
+function words(text: string): string[] {
   return text.toLowerCase().normalize('NFD').replace(/\p{M}/gu, '').match(WORD) ?? []
 }
 

@@ -12,6 +12,16 @@ export class Refusal extends Error {
   }
 }
 
+/** What is made, or null where that is refused. */
+export function orNull<T>(make: () => T): T | null {
+  try {
+    return make()
+  } catch (error) {
+    if (error instanceof Refusal) return null
+    throw error
+  }
+}
+
 export interface Fault {
   where: string
   message: string

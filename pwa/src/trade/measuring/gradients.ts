@@ -37,7 +37,7 @@ export interface Gap {
 export type Held = Value | Gap
 export type Term = [factor: Fraction, value: Value]
 
-export const ONE = fraction(1n)
+const ONE = fraction(1n)
 export const THOUSAND = fraction(1000n)
 const HALF = fraction(1n, 2n)
 
@@ -108,7 +108,7 @@ function best<T>(list: T[], worth: (one: T) => Fraction): T {
   return list.reduce((found, one) => (compare(worth(one), worth(found)) > 0 ? one : found))
 }
 
-export function linear(terms: Term[], of: Held[], finer = false): Value {
+function linear(terms: Term[], of: Held[], finer = false): Value {
   return made(terms.reduce((sum, [factor, one]) => plus(sum, times(factor, one.amount)), NOTHING), terms, of, finer)
 }
 

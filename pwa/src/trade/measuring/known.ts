@@ -41,7 +41,7 @@ const FIELD: Record<string, string> = {
   procedure_described: 'procedure',
   measuring_rules_set: 'rules',
 }
-export const MOST_IN_BASIS = 40
+const MOST_IN_BASIS = 40
 
 /** All that counts, from the workshop's entries in the order of the log; entries of other kinds are passed over. */
 export function known(entries: KnownEntry[]): Known {

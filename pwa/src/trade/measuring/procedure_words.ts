@@ -20,6 +20,6 @@ export function subject(what: What, names: 'figures' | 'sizes', field: string): 
   return say('measuring.subject', { procedure: procedureName(what['procedure']), subject: words })
 }
 
-export function spaced(code: string): string {
+function spaced(code: string): string {
   return code.replaceAll('_', ' ')
 }

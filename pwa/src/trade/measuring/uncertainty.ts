@@ -62,8 +62,8 @@ const MILLION = fraction(1_000_000n)
 const ONE = fraction(1n)
 const sum = (all: Fraction[]) => all.reduce(plus, NOTHING)
 
-export const REFERENCE = fraction(20n) // °C, at which sizes hold (ISO 1)
-export const GAUGE_EXPANSION = by(exact(materials.gauge.alpha), MILLION)
+const REFERENCE = fraction(20n) // °C, at which sizes hold (ISO 1)
+const GAUGE_EXPANSION = by(exact(materials.gauge.alpha), MILLION)
 // A shorter length grows too little, in a workshop, for its temperature to be worth a word.
 const SHORT = fraction(10n, 1000n)
 
@@ -86,7 +86,7 @@ export const SOURCES: Record<string, string> = {
 }
 
 /** From here on more degrees of freedom change no digit that counts. */
-export const MOST_FREEDOM = ROWS.at(-1)![0]
+const MOST_FREEDOM = ROWS.at(-1)![0]
 
 /** The budget of a figure from its partial derivatives by the readings, and the readings by the same names. */
 export function combine(weights: Record<string, Fraction>, made: Record<string, Made>, rules: Rules): Budget {

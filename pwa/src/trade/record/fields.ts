@@ -57,7 +57,7 @@ function specOf(kind: string, field: string): Spec | undefined {
 }
 
 /** A value as it is read: lists with commas, yes and no, nothing as a dash. */
-export function plainWords(value: unknown): string {
+function plainWords(value: unknown): string {
   if (Array.isArray(value)) return value.map(String).join(', ') || '–'
   if (value === null || value === undefined || value === '') return '–'
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
@@ -183,6 +183,6 @@ export function alongWith(kind: string, field: string, value: string, { gauges, 
   return {}
 }
 
-export function capital(words: string): string {
+function capital(words: string): string {
   return words.slice(0, 1).toUpperCase() + words.slice(1)
 }

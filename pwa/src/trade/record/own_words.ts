@@ -23,7 +23,7 @@ const MEANINGS: Record<string, Map<string, string>> = {
 }
 
 /** What two sayings of one word have in common: a later one takes the place of the earlier. */
-export const keyOf = (word: string): string => word.trim().split(/\s+/).join(' ').toLowerCase()
+const keyOf = (word: string): string => word.trim().split(/\s+/).join(' ').toLowerCase()
 
 /**
  * The words that count, in the order in which they first came up, from entries in the order of the log. The newest for a

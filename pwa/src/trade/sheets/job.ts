@@ -2,7 +2,7 @@
 // The twin of trade/sheets/job.py.
 
 import { NOTHING, times } from '../ground/amounts.ts'
-import { Refusal } from '../ground/errors.ts'
+import { orNull } from '../ground/errors.ts'
 import { evaluate, type Figure, type Input } from '../measuring/figures.ts'
 import type { Known, Said } from '../measuring/known.ts'
 import { countsFor, covers, type Limit, type Size } from '../measuring/limits.ts'
@@ -221,16 +221,9 @@ function stated(procedure: Procedure, sizes: Map<string, Size>) {
   for (const asked of procedure.sizes) {
     const size = sizes.get(asked.code)
     if (!size || asked.quantity === '') continue
-    let inputs: Input[]
-    try {
-      inputs = size.values.map((value) => {
-        const read = readQuantity(asked.quantity, value, size.unit)
-        return { amount: toSi(read.amount, read.unit), unit: read.unit, places: read.places }
-      })
-    } catch (error) {
-      if (error instanceof Refusal) continue
-      throw error
-    }
+    const read = orNull(() => size.values.map((value) => readQuantity(asked.quantity, value, size.unit)))
+    if (!read) continue
+    const inputs = read.map(({ amount, unit, places }) => ({ amount: toSi(amount, unit), unit, places }))
     if (asked.many) many.set(asked.code, inputs)
     else single.set(asked.code, inputs[0]!)
   }

@@ -5,7 +5,7 @@ import { basisFor, gaugeOf, known, proceduresFor } from '../measuring/known.ts'
 import { odd } from './odd_reading.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { sheet } from './job_sheets.ts'
-import type { ReadingIn, Sheet, State } from './types.ts'
+import type { ReadingIn, Sheet } from './types.ts'
 import type { KnownEntry } from '../measuring/entries.ts'
 
 const written = (name: string) =>
@@ -86,7 +86,7 @@ describe('what is known', () => {
 interface Asking {
   case: string
   procedure?: string
-  state?: State
+  state?: 'as_found' | 'machined' | 'built'
   place: string
   reading: string
   amount: string

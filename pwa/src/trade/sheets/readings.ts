@@ -2,7 +2,7 @@
 // The twin of trade/sheets/readings.py.
 
 import { by, compare, minus, NOTHING, plus, square, whole } from '../ground/amounts.ts'
-import { Refusal } from '../ground/errors.ts'
+import { orNull } from '../ground/errors.ts'
 import type { Input } from '../measuring/figures.ts'
 import { inSi, overdue, type Gauge, type GaugeInSi } from '../measuring/gauges.ts'
 import { gaugeOf, rulesOf, type Known } from '../measuring/known.ts'
@@ -75,14 +75,10 @@ function one(given: ReadingIn, kind: string, known: Known): One {
   const body = given.body as unknown as MeasuredBody
   const gauge = gaugeOf(known, body.basis ?? [], body.gauge_id ?? '', given.claimed)
   const about = { given, body, gauge, overdue: gauge !== null && overdue(gauge, given.claimed) }
-  try {
-    const typed = readQuantity(body.quantity, body.value, body.unit)
-    const amount = kind === '' || kind === kindOf(typed.unit) ? toSi(typed.amount, typed.unit) : null
-    return { ...about, text: numberPart(body.value), unit: typed.unit, amount, places: typed.places }
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error
-    return { ...about, text: body.value.trim(), unit: body.unit, amount: null, places: null }
-  }
+  const typed = orNull(() => readQuantity(body.quantity, body.value, body.unit))
+  if (!typed) return { ...about, text: body.value.trim(), unit: body.unit, amount: null, places: null }
+  const amount = kind === '' || kind === kindOf(typed.unit) ? toSi(typed.amount, typed.unit) : null
+  return { ...about, text: numberPart(body.value), unit: typed.unit, amount, places: typed.places }
 }
 
 function madeOf(code: string, words: string, good: Counted[], material: string, asRead: boolean): Made {
@@ -119,17 +115,8 @@ function coarsest(good: Counted[]): Gauge | null {
 /** In °C, the mean over the repeats; null unless it was taken each time. */
 function temperature(good: Counted[], name: 'part_temperature' | 'gauge_temperature'): Fraction | null {
   if (good.some(({ body }) => !body[name])) return null
-  try {
-    return meanOf(
-      good.map(({ body }) => {
-        const typed = read(body[name] ?? '')
-        return convert(typed.amount, typed.unit || '°C', '°C')
-      }),
-    )
-  } catch (error) {
-    if (error instanceof Refusal) return null
-    throw error
-  }
+  const typed = orNull(() => good.map(({ body }) => read(body[name] ?? '')))
+  return typed && meanOf(typed.map(({ amount, unit }) => convert(amount, unit || '°C', '°C')))
 }
 
 /** The readings as a sheet shows them: each as typed; the mean of repeats with one digit more. */

@@ -12,7 +12,7 @@ const REPEAT: Record<string, string> = NUMBERS.repeat
 /** Halves and quarters are said for decimals; other fractions stay as they were said. */
 const AS_DECIMALS: Record<string, string> = { '1/2': '.5', '1/4': '.25', '3/4': '.75' }
 /** No reading has more; a value that cannot be kept is not read. */
-export const MOST_FIGURES = 15
+const MOST_FIGURES = 15
 const BY_TENS: Record<string, number> = { 10: 1, 100: 2 }
 
 /**

@@ -6,7 +6,7 @@ import { FASTENER_PARTS, PARTS, SIDES, type EngineType } from '../engine/parts.t
 import { TABLE } from './words.ts'
 
 /** Without an engine type nobody knows how many there are; a type has at most so many. */
-export const MOST_WITHOUT_TYPE = 32
+const MOST_WITHOUT_TYPE = 32
 
 /**
  * One part named. `parts`: what the word can mean; `context`: "cylinder", which alone is a bore and beside another part

@@ -70,7 +70,7 @@ export function sheetFor(
 }
 
 /** Whether a sheet's joint, maybe with * for a whole segment, names this joint. */
-export function isFor(pattern: string, joint: string): boolean {
+function isFor(pattern: string, joint: string): boolean {
   const [wanted, parts] = [pattern.split('/'), joint.split('/')]
   return parts.length === wanted.length && wanted.every((want, at) => want === '*' || want === parts[at])
 }

@@ -6,30 +6,19 @@ import { exact } from '../ground/described.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, roundUp, significant } from '../ground/exact.ts'
 import { say } from '../ground/say.ts'
-import {
-  advance,
-  atYield,
-  CONDITIONS,
-  type Estimate,
-  estimate,
-  forceText,
-  type Friction,
-  frictionOf,
-  type Spread,
-  tooMuch,
-  TYPED_SPREAD,
-} from './preload.ts'
+import { advance, atYield, CONDITIONS, estimate, forceText, frictionOf, tooMuch, TYPED_SPREAD } from './preload.ts'
+import type { Estimate, Friction, Spread } from './preload.ts'
 import { MM, type Strength, strength, type Thread, thread } from './threads.ts'
 import type { TighteningSheet } from './sheets.ts'
 import type { TighteningStage } from './stages.ts'
 import { decimalText, type Fraction, toSi } from '../ground/units.ts'
 
-export const MAKER_FIRST = say('tightening.estimate.maker_first')
-export const NO_LIMIT = say('tightening.estimate.no_limit')
-export const STRETCH = say('tightening.estimate.stretch')
-export const ANGLE = say('tightening.estimate.angle')
-export const WHOLE = say('tightening.estimate.whole')
-export const WRENCH = say('tightening.estimate.wrench')
+const MAKER_FIRST = say('tightening.estimate.maker_first')
+const NO_LIMIT = say('tightening.estimate.no_limit')
+const STRETCH = say('tightening.estimate.stretch')
+const ANGLE = say('tightening.estimate.angle')
+const WHOLE = say('tightening.estimate.whole')
+const WRENCH = say('tightening.estimate.wrench')
 export const STRESS_AREA = say('tightening.estimate.stress_area')
 
 export interface Told {

@@ -36,11 +36,6 @@ BY = {
     "feel": say("trade.tightening.by.feel"),
     "release": say("trade.tightening.by.release"),
 }
-DONE = {
-    "torque": say("trade.tightening.done.torque"),
-    "angle": say("trade.tightening.done.angle"),
-    "release": say("trade.tightening.done.release"),
-}
 STATE = {
     "dry": say("trade.tightening.state.dry"),
     "oiled": say("trade.tightening.state.oiled"),
@@ -51,11 +46,6 @@ STATE = {
 }
 # States that exclude each other.
 STATES = (("dry", "oiled", "sealant", "locking"), ("new", "used"))
-REACHED = {
-    "torque": say("trade.tightening.reached.torque"),
-    "angle": say("trade.tightening.reached.angle"),
-    "release": say("trade.tightening.reached.release"),
-}
 # Sentences by the method of the stage.
 AGAIN = {
     "torque": "trade.tightening.again.torque",
