@@ -6,6 +6,7 @@ from typing import Any
 
 from tests.sheets.hard_cases import CASES
 from tests.sheets.said import ENGINES
+from witnessmark.trade.engine.locations import places
 from witnessmark.trade.measuring import known
 from witnessmark.trade.sheets import job_sheets as sheets
 
@@ -107,7 +108,10 @@ def due_of(one: dict[str, Any]) -> str | None:
 
 def codes_of(one: dict[str, Any]) -> list[str]:
     engine = ENGINES[one["engine_type"]] if one["engine_type"] else None
-    return [found["code"] for found in known.procedures_for(_known(one["case"]), engine, one["part"])]
+    if engine is not None and not any(place.part == one["part"] for place in places(engine)):
+        return []
+    stated = _known(one["case"]).procedures
+    return [code for code, statement in stated.items() if statement.what["part"] == one["part"]]
 
 
 def visits(one: dict[str, Any]) -> tuple[Any, ...]:

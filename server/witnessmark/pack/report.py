@@ -22,7 +22,6 @@ PLATED = drawn_as("picture")
 KEPT_TOGETHER = 1200
 # When each word is heard is for the page, whole results for the list of recognisers.
 SPOKEN = ("text", "label", "form", "by", "remark", "queries", "heard")
-NO_PREVIEW = say("pack.media.no_preview")
 
 
 def report(

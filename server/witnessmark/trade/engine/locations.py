@@ -13,10 +13,7 @@ from typing import Any
 
 from witnessmark.trade.engine.types import PARTS
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.ground.tables import table
 
-# Shown beside every designation until somebody has checked it against the standard itself.
-ISO_NOTE: str = table("parts")["iso_note"]
 SIDES = ("inlet", "exhaust")
 _SIDE_WORDS = {"inlet": say("trade.engine.inlet"), "exhaust": say("trade.engine.exhaust")}
 
@@ -24,7 +21,7 @@ _SIDE_WORDS = {"inlet": say("trade.engine.inlet"), "exhaust": say("trade.engine.
 @dataclass(frozen=True)
 class Place:
     """One place. `cylinder`, `crankpin` and `main` are numbers or None, `bank` and `camshaft` codes or "".
-    `iso` is a designation after ISO 1204, unverified (see ISO_NOTE), or ""."""
+    `iso` is a designation after ISO 1204, unverified (see iso_note of parts.json), or ""."""
 
     code: str
     part: str
@@ -49,11 +46,6 @@ def places(engine_type: dict[str, Any]) -> list[Place]:
 def codes(engine_type: dict[str, Any]) -> frozenset[str]:
     """The codes of all places: what an entry's location may name."""
     return frozenset(place.code for place in places(engine_type))
-
-
-def within(prefix: str, code: str) -> bool:
-    """True when `code` is the place `prefix` or lies within it by whole segments."""
-    return code == prefix or code.startswith(prefix + "/")
 
 
 def bank_of(engine_type: dict[str, Any], cylinder: int) -> str:

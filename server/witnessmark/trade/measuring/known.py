@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from witnessmark.trade.engine.locations import places
 from witnessmark.trade.measuring import limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
 
@@ -106,10 +105,3 @@ def basis_for(known: Known, engine_type: str, procedure: str, place: str, gauge:
         if limits.counts_for(one.what, engine_type, procedure, place, on)
     ]
     return [one.entry for one in said if one and one.entry][:MOST_IN_BASIS]
-
-
-def procedures_for(known: Known, engine_type: dict[str, Any] | None, part: str) -> list[dict[str, Any]]:
-    """The procedures that measure a part, those of the program first; none for a part that this engine has not."""
-    if engine_type is not None and not any(place.part == part for place in places(engine_type)):
-        return []
-    return [said.what for said in known.procedures.values() if said.what["part"] == part]

@@ -55,11 +55,6 @@ def sheet(
     return _sheet(Job(engine_type, readings, known, newest), procedure, state)
 
 
-def blank(engine_type: Engine, procedure: str, state: str, known: Known) -> dict[str, Any]:
-    """The sheet before anything is read: the places, what is asked, limits and sizes."""
-    return _sheet(Job(engine_type, [], known), procedure, state)
-
-
 def _sheet(job: Job, code: str, state: str) -> dict[str, Any]:
     procedure, rules = job.procedure(code, state), rules_of(job.known)
     names = _place_names(job, code, state, procedure)

@@ -17,7 +17,6 @@ from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
 
 TABLE: dict[str, Any] = table("spoken")
-EDITION: int = TABLE["edition"]
 NUMBERS: dict[str, Any] = TABLE["numbers"]
 CYLINDER_WORDS: list[str] = [form for word in TABLE["cylinder_words"] for form in (word, plural(word))]
 PROCEDURES: dict[str, Any] = {one["code"]: one for one in table("procedures")["procedures"]}
@@ -150,7 +149,7 @@ def _with_plurals(phrases: list[str]) -> list[str]:
     return list(found)
 
 
-def _all_phrases() -> list[tuple[str, str, str]]:
+def all_phrases() -> list[tuple[str, str, str]]:
     """(phrase, sort, code) of the whole table."""
     found: list[tuple[str, str, str]] = []
     for sort, phrases in (
@@ -199,7 +198,7 @@ def index(own: list[dict[str, Any]]) -> Index:
 @lru_cache(maxsize=32)
 def _index(own: tuple[tuple[str, str], ...]) -> Index:
     meanings: dict[tuple[str, ...], dict[Meaning, None]] = {}
-    phrases = _all_phrases() + _written_units() + [(said, sort, code) for said, sort, code in TABLE["understood"]]
+    phrases = all_phrases() + _written_units() + [(said, sort, code) for said, sort, code in TABLE["understood"]]
     for word, means in own:
         sort, _, code = means.partition(":")
         phrases.append((plain(word), sort or "own", code))
@@ -211,14 +210,3 @@ def _index(own: tuple[tuple[str, str], ...]) -> Index:
     for words in sorted(meanings, key=lambda one: (-len(one), one)):
         found.setdefault(words[0], []).append((words, tuple(meanings[words])))
     return found
-
-
-def every_word(own: list[dict[str, Any]] | None = None) -> list[str]:
-    """Every word that somebody can say here, number words too, in order of the alphabet; for a dictionary."""
-    found = {word for phrase, _, _ in _all_phrases() for word in phrase.split()}
-    for one in own or []:
-        found |= set(plain(str(one["word"])).split())
-    for words in NUMBERS.values():
-        found |= set(words)
-    found |= set(TABLE["banks"]["letters"])
-    return sorted(word for word in found if not word.isdigit())

@@ -75,7 +75,7 @@ def test_a_sheet_alone_is_the_sheet_among_all():
 
 def test_a_blank_sheet_asks_for_everything_and_claims_nothing():
     shop = CASES["a bore judged by service limits"]()
-    blank = sheets.blank(shop.engine, "cylinder_bore", "as_found", known.known(shop.entries))
+    blank = sheets.sheet(shop.engine, [], known.known(shop.entries), "cylinder_bore", "as_found")
     (place,) = blank["places"]
     assert (place["done"], place["readings"]) == (False, {})
     assert place["missing"] == list(BORE)

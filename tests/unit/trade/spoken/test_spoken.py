@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.spoken.chance import ENGINES, OWN, SCREENS, cases
+from tests.spoken.words import every_word
 from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
 from witnessmark.trade.spoken import parse as spoken
-from witnessmark.trade.spoken.words import every_word
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "spoken.json").read_text())
 BY_NAME = {one["name"]: one for one in ENGINES} | {None: None}
