@@ -101,7 +101,7 @@ def test_all_six_bores_are_measured_without_leaving_the_screen_and_the_office_sa
     bench.until_all_sent()
     answer = desk(bench.office).get(f"/api/jobs/{bench.job}/figures")
     assert answer.status_code == 200, answer.get_json()
-    (sheet,) = [one for one in answer.get_json()["sheets"] if one["procedure"] == "cylinder_bore"]
+    (sheet,) = [sheet for sheet in answer.get_json()["sheets"] if sheet["procedure"] == "cylinder_bore"]
     for place in sheet["places"]:
         number = int(place["place"].split("/")[1])
         assert shown[number] == {
@@ -319,7 +319,7 @@ def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(
     page.get_by_role("button", name="Open the job").click()
     expect(page.get_by_role("button", name="Measure", exact=True)).to_be_visible()
     # Jobs of the others reach this phone too.
-    job = next(one["id"] for one in bay.rows("jobs") if one["engine_type"] == engine_type["id"])
+    job = next(row["id"] for row in bay.rows("jobs") if row["engine_type"] == engine_type["id"])
     page.get_by_role("button", name="Measure", exact=True).click()
     page.get_by_text("Elsewhere on the engine").click()
     offered = page.locator(".procedures button").count()

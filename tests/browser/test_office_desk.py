@@ -210,8 +210,8 @@ def test_a_phone_is_added_by_the_code_on_the_screen_and_blocked_with_a_reason(de
     expect(sheet.get_by_role("img")).to_have_js_property("complete", True)
     assert sheet.get_by_role("img").evaluate("picture => picture.naturalWidth") > 100
     phone = Phone(workshop.speak, workshop.manager.id)
-    status, told = phone.join(sheet.locator(".invite-code").inner_text(), "Phone by the lathe")
-    assert status == 201, told
+    status, answer = phone.join(sheet.locator(".invite-code").inner_text(), "Phone by the lathe")
+    assert status == 201, answer
     expect(sheet.get_by_role("status")).to_contain_text("A phone has joined")
     sheet.get_by_role("button", name="Close").click()
 

@@ -130,8 +130,8 @@ def test_before_and_after_machining_stand_side_by_side(sheet):
 def test_a_limit_set_later_leaves_what_was_judged_then_beside_what_counts_now(desk_page, workshop):
     gauge, first = a_gauge("micrometer 8"), a_limit("smallest", "53.970", "", procedure="crankpin")
     say(workshop, ("gauge_described", "gauge", gauge), ("limit_set", "limit", first))
-    told = desk(workshop).get(f"/api/engine-types/{first['engine_type']}/limits").get_json()
-    entry = next(one["entry"] for one in told["limits"] if one["id"] == first["id"])
+    answer = desk(workshop).get(f"/api/engine-types/{first['engine_type']}/limits").get_json()
+    entry = next(limit["entry"] for limit in answer["limits"] if limit["id"] == first["id"])
     phone, job = a_job(workshop, desk(workshop), "26-701")
     for reading in ("front/0", "front/90", "rear/0", "rear/90"):
         take(phone, job, "crankpin/1", reading, "53.980", "crankpin", gauge_id=gauge["id"], basis=[entry])

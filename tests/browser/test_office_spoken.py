@@ -154,8 +154,14 @@ def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(des
     expect(desk_page.line(2).locator(".query-mark")).to_be_visible()
     sound = told.sounds["right"]
     body = {"entry": sound["id"], "entry_hash": hash_of(sound), "text": "main four is 64.98", "remark": ""}
-    asked = {"job": told.job, "kind": "transcript_confirmed", "location": sound["location"], "body": body, "media": []}
-    assert desk(workshop).post("/api/desk/entries", json=asked).status_code == 201
+    payload = {
+        "job": told.job,
+        "kind": "transcript_confirmed",
+        "location": sound["location"],
+        "body": body,
+        "media": [],
+    }
+    assert desk(workshop).post("/api/desk/entries", json=payload).status_code == 201
     # It is seen on the record it speaks about, without loading anything anew.
     expect(shown.locator(".stamp")).to_contain_text("confirmed by Ida, ")
     expect(words(desk_page.page)).to_have_text(["main", "four", "is", "64.98"])

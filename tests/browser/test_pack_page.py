@@ -36,7 +36,7 @@ def test_the_page_reads_without_a_network_and_bars_nobody(built, browser, addres
     assert page.evaluate("document.fonts.check('16px \"Atkinson Hyperlegible Next\"')")
     page.evaluate(AXE.read_text())
     found = page.evaluate("levels => axe.run(document, {runOnly: levels})", LEVELS)
-    assert [(one["id"], one["nodes"][0]["html"]) for one in found["violations"]] == []
+    assert [(violation["id"], violation["nodes"][0]["html"]) for violation in found["violations"]] == []
     context.close()
 
 

@@ -77,4 +77,4 @@ def test_it_bars_nobody(open_page, size, theme):
     assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
     page.evaluate(AXE.read_text())
     found = page.evaluate("levels => axe.run(document, {runOnly: levels})", LEVELS)
-    assert [(one["id"], one["nodes"][0]["html"]) for one in found["violations"]] == []
+    assert [(violation["id"], violation["nodes"][0]["html"]) for violation in found["violations"]] == []

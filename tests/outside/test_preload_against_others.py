@@ -196,8 +196,8 @@ def test_the_advance_of_an_angle(size, degrees, millimetres):
 )
 def test_the_value_to_set_with_an_extension(torque, length, extension, value):
     """The phone works it out, judged by these vectors."""
-    asked = {"torque": str(torque), "length": str(length), "extension": str(extension), "in_line": True}
-    (case,) = (case for case in SET_VALUES if asked.items() <= case.items())
+    payload = {"torque": str(torque), "length": str(length), "extension": str(extension), "in_line": True}
+    (case,) = (case for case in SET_VALUES if payload.items() <= case.items())
     assert float(Fraction(case["value"])) == pytest.approx(value, abs=0.0005)
 
 

@@ -88,7 +88,7 @@ def _known(case: str) -> known.Known:
 
 def _gauge(case: str, name: str) -> str:
     """The identifier of a gauge by its name; the name itself when nobody described it."""
-    return next((id for id, said in _known(case).gauges.items() if said.what["name"] == name), name)
+    return next((id for id, said in _known(case).gauges.items() if said.data["name"] == name), name)
 
 
 def asked_for_basis(one: dict[str, Any]) -> tuple[Any, ...]:
@@ -111,7 +111,7 @@ def codes_of(one: dict[str, Any]) -> list[str]:
     if engine is not None and not any(place.part == one["part"] for place in places(engine)):
         return []
     stated = _known(one["case"]).procedures
-    return [code for code, statement in stated.items() if statement.what["part"] == one["part"]]
+    return [code for code, statement in stated.items() if statement.data["part"] == one["part"]]
 
 
 def visits(one: dict[str, Any]) -> tuple[Any, ...]:

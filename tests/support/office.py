@@ -108,12 +108,12 @@ def unfit(page: Page) -> list[str]:
     """What axe finds against WCAG 2.2 AA on the sheet as it stands."""
     # Evaluated, not added as a script: the page's own policy lets no foreign script in.
     page.evaluate(AXE.read_text())
-    told = page.evaluate(
+    answer = page.evaluate(
         """() => axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"""
     )
     return [
         f"{fault['id']}: {fault['help']} at {node['target']} {node['failureSummary']}"
-        for fault in told["violations"]
+        for fault in answer["violations"]
         for node in fault["nodes"]
     ]
 
@@ -139,8 +139,8 @@ def send_original(office: RunningOffice, phone: Phone, data: bytes, sha256: str)
     )
     assert begun.status_code == 201, begun.text
     piece = headers | {"Upload-Offset": "0", "Content-Type": "application/offset+octet-stream"}
-    told = requests.patch(office.url + begun.headers["Location"], data=data, headers=piece, timeout=60)
-    assert told.status_code == 204, told.text
+    answer = requests.patch(office.url + begun.headers["Location"], data=data, headers=piece, timeout=60)
+    assert answer.status_code == 204, answer.text
 
 
 def kept_original(office: RunningOffice, sha256: str) -> Path:

@@ -99,7 +99,7 @@ def tell(office: Office, phone: Phone, job: str) -> Told:
 def bring(office: Office, *names: str) -> None:
     """Puts the files of clips into the workshop's store, as if they had come in."""
     with writing(office.engine) as conn:
-        for name in names or [one["file"] for one in json.loads((CLIPS / "clips.json").read_text())["clips"]]:
+        for name in names or [clip["file"] for clip in json.loads((CLIPS / "clips.json").read_text())["clips"]]:
             adopt(office.settings, conn, CLIPS / name)
 
 
@@ -124,8 +124,8 @@ def said_pack(founded_once, tmp_path_factory, built):
         desk.write(conn, settings, manager.id, "engine_type_described", body={"engine_type": record.a_v6()})
         desk.write(conn, settings, manager.id, "spoken_word_set", body=OWN_WORD)
     phone = office.phone("bay 1")
-    told = tell(office, phone, phone.open_job("24/120", engine_type=record.ENGINE_TYPE_ID))
-    confirm(phone, told.sounds["note"], PUMP, "The compressor runs behind it.")
+    answer = tell(office, phone, phone.open_job("24/120", engine_type=record.ENGINE_TYPE_ID))
+    confirm(phone, answer.sounds["note"], PUMP, "The compressor runs behind it.")
     record.send(phone)
     bring(office)
     packs = []
@@ -133,7 +133,7 @@ def said_pack(founded_once, tmp_path_factory, built):
         out = home / sort
         out.mkdir()
         with reading(office.engine) as conn:
-            packs.append(build(conn, settings, told.job, sort, out))
-    yield SaidPack(office, told, *packs)
+            packs.append(build(conn, settings, answer.job, sort, out))
+    yield SaidPack(office, answer, *packs)
     with office.app.app_context():
         db.engine.dispose()

@@ -79,7 +79,7 @@ class Served:
 
     def tree(self) -> list[int]:
         """The process numbers of the server and all below it."""
-        found, grown = [self.process.pid], True
+        result, grown = [self.process.pid], True
         parents = {}
         for stat in Path("/proc").glob("[0-9]*/stat"):
             try:
@@ -87,9 +87,9 @@ class Served:
             except (FileNotFoundError, ProcessLookupError):
                 continue
         while grown:
-            more = [pid for pid, parent in parents.items() if parent in found and pid not in found]
-            found, grown = found + more, bool(more)
-        return found
+            more = [pid for pid, parent in parents.items() if parent in result and pid not in result]
+            result, grown = result + more, bool(more)
+        return result
 
     def until_answering(self, seconds: float = 15) -> None:
         """Waits for both listeners: the office's and the phones'."""

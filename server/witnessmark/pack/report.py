@@ -125,7 +125,7 @@ def _counts(story: Story) -> list[dict]:
     """How many records of each kind that is worth counting, in the order of the groups of kinds."""
     order = list(GROUPS)
     counted = sorted((kind for kind in KINDS.values() if kind.counted_as), key=lambda kind: order.index(kind.group))
-    numbers = Counter(one.kind for one in story.exhibits)
+    numbers = Counter(exhibit.kind for exhibit in story.exhibits)
     return [{"number": str(numbers[kind.name]), "words": kind.counted_as} for kind in counted]
 
 
@@ -142,7 +142,7 @@ def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
 def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
     runs = [
         {"plates": plates, "items": [_item(one, files) for one in some]}
-        for plates, some in groupby(exhibits, lambda one: one.kind in PLATED)
+        for plates, some in groupby(exhibits, lambda exhibit: exhibit.kind in PLATED)
     ]
     return {"title": title, "runs": runs}
 
@@ -205,9 +205,14 @@ def plan(story: Story) -> dict | None:
     if not engine:
         return None
     counts: dict[str, int] = {}
-    for one in story.exhibits:
-        for segment in one.place.split("/")[1:]:
-            if segment.isdigit() and one.place.split("/")[0] not in ("main", "main_bearing", "crankpin", "head_bolt"):
+    for exhibit in story.exhibits:
+        for segment in exhibit.place.split("/")[1:]:
+            if segment.isdigit() and exhibit.place.split("/")[0] not in (
+                "main",
+                "main_bearing",
+                "crankpin",
+                "head_bolt",
+            ):
                 counts[segment] = counts.get(segment, 0) + 1
                 break
     banks = [
@@ -271,7 +276,10 @@ def _choice(one: Exhibit, field: str) -> str:
 
 
 def _by_place(story: Story, kind: str) -> list[Exhibit]:
-    return sorted((one for one in story.exhibits if one.kind == kind), key=lambda one: (_along(one.place), one.number))
+    return sorted(
+        (exhibit for exhibit in story.exhibits if exhibit.kind == kind),
+        key=lambda exhibit: (_along(exhibit.place), exhibit.number),
+    )
 
 
 def _along(place: str) -> list[tuple[int, int, str]]:
@@ -314,15 +322,15 @@ def _answer(answer: Answer) -> dict:
 
 
 def _stages(story: Story) -> list[str]:
-    return [one.body["stage"] for one in story.exhibits if one.kind == "stage_reached"]
+    return [exhibit.body["stage"] for exhibit in story.exhibits if exhibit.kind == "stage_reached"]
 
 
 def _clock_words(story: Story) -> str:
     """How far the clocks of the devices were off when last measured, in one sentence."""
     offsets: dict[str, set[int]] = {}
-    for one in story.exhibits:
-        if one.offset_ms is not None and one.device != say("pack.desk"):
-            offsets.setdefault(one.device, set()).add(round(one.offset_ms / 1000))
+    for exhibit in story.exhibits:
+        if exhibit.offset_ms is not None and exhibit.device != say("pack.desk"):
+            offsets.setdefault(exhibit.device, set()).add(round(exhibit.offset_ms / 1000))
     if not offsets:
         return say("pack.report.clocks_unknown")
     clocks = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]

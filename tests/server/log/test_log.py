@@ -28,8 +28,8 @@ def long_log(office, phone):
         phone.note(job, f"Reading {number}")
     start = 0
     for size in (1, 7, 255, 300, 137):
-        status, told = phone.push(phone.outbox[:size])
-        assert status == 200 and len(told["results"]) == size, told
+        status, answer = phone.push(phone.outbox[:size])
+        assert status == 200 and len(answer["results"]) == size, answer
         start += size
     return office
 

@@ -22,7 +22,7 @@ def told(report: Report) -> str:
 
 
 def assert_named(report: Report, fault: Fault) -> None:
-    assert fault.steps <= {one.step for one in report.faults}, told(report)
+    assert fault.steps <= {fault.step for fault in report.faults}, told(report)
     assert fault.path in told(report)
 
 

@@ -41,9 +41,9 @@ def runs_again(files: dict[str, bytes]) -> list[dict]:
     """The runs as somebody makes them who has nothing but the entries of the pack, and the workshop's word on who is a
     manager and what its tools had done on other jobs."""
     entries = entries_of(files)
-    own = [one for one in entries if one["job"] is not None]
+    own = [entry for entry in entries if entry["job"] is not None]
     ticks = [one["body"] for one in own if one["kind"] == "checklist_ticked"]
-    ticked = {f"{one['stage']}/{one['item']}" for one in ticks if one["ticked"]}
+    ticked = {f"{tick['stage']}/{tick['item']}" for tick in ticks if tick["ticked"]}
     measured = worked_out_again(files)
     return tightening_job.runs(
         tightening_job.by_run((str(number), one) for number, one in enumerate(fold(own), 1)).values(),
@@ -62,7 +62,7 @@ def test_a_stranger_works_out_the_runs_that_the_office_shows(packed, files):
     client.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
     shown = shown_by(client, packed.job)
     for run in shown:
-        run["people"] = [one["id"] for one in run["people"]]
+        run["people"] = [person["id"] for person in run["people"]]
 
     assert runs_again(files) == shown
     assert [(one["joint"], one["direction"], bool(one["closed"])) for one in shown] == [
@@ -70,7 +70,7 @@ def test_a_stranger_works_out_the_runs_that_the_office_shows(packed, files):
         ("head_bolt/B", "tighten", False),
         ("head_bolt/A", "loosen", False),
     ]
-    assert {one["sort"] for run in shown for one in run["departures"]} == {
+    assert {departure["sort"] for run in shown for departure in run["departures"]} == {
         "out_of_order", "over", "overdue_tool", "overdue_count", "stretch_reused", "skipped",
     }  # fmt: skip
     # The rule it waits on is told from the same readings and limits: 0.070 mm, where 0.060 mm is allowed.
@@ -78,7 +78,7 @@ def test_a_stranger_works_out_the_runs_that_the_office_shows(packed, files):
 
 
 def test_what_the_runs_rest_on_is_in_and_no_other_sheet_or_tool(files):
-    said = [one["body"] for one in entries_of(files) if one["kind"] in tightening_known.FIELD]
+    said = [entry["body"] for entry in entries_of(files) if entry["kind"] in tightening_known.FIELD]
     assert [next(iter(body.values()))["name"] for body in said] == ["Heads", "Wrench W1"]
 
 
@@ -91,7 +91,7 @@ def test_a_job_without_runs_has_no_section_and_brings_no_sheet_along(packed, tmp
     files = files_of(built.path)
 
     assert verify(built.path).faults == []
-    assert not any(one["kind"] in tightening_known.FIELD for one in entries_of(files))
+    assert not any(entry["kind"] in tightening_known.FIELD for entry in entries_of(files))
     assert 'id="joints"' not in files[layout.PAGE].decode()
 
 

@@ -42,13 +42,13 @@ class Records(HTMLParser):
         self.feed(page)
 
     def handle_starttag(self, tag, attrs):
-        told = dict(attrs)
+        answer = dict(attrs)
         if tag == "article":
-            self.all.append({"id": told["id"], "text": "", "audio": None, "words": []})
+            self.all.append({"id": answer["id"], "text": "", "audio": None, "words": []})
         elif tag == "audio":
-            self.all[-1]["audio"] = told["src"]
-        elif tag == "span" and "data-from" in told:
-            self._word = [int(told["data-from"]), int(told["data-to"])]
+            self.all[-1]["audio"] = answer["src"]
+        elif tag == "span" and "data-from" in answer:
+            self._word = [int(answer["data-from"]), int(answer["data-to"])]
 
     def handle_data(self, data):
         if self._word:
@@ -87,7 +87,7 @@ def test_sound_and_words_stand_in_one_record_and_the_times_are_those_of_the_soun
     times = [moment for _, start, end in found["words"] for moment in (start, end)]
     assert times == sorted(times) and times[-1] <= milliseconds("bore_3_thrust.webm")
     # The very bytes, or a copy that plays the same: RFC 9559 elements of words blanked, all else untouched.
-    told = {one["sha256"]: one for one in map(json.loads, files[layout.MEDIA].splitlines())}
+    told = {load["sha256"]: load for load in map(json.loads, files[layout.MEDIA].splitlines())}
     kept = told[sound["media"][0]["sha256"]]
     if kept["copy"]:
         assert sounds.scan_hash(files[path]) == kept["copy"]["scan_sha256"]
@@ -157,7 +157,7 @@ def test_a_stranger_makes_the_same_of_the_entries_as_the_office_does(said_pack, 
     client.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
     entries = entries_of(files)
     own = own_words.own_words(entries)
-    standings = fold(one for one in entries if one["job"])
+    standings = fold(entry for entry in entries if entry["job"])
 
     assert [one["word"] for one in own] == ["Halvern"]
     for sound in said_pack.told.sounds.values():
@@ -165,8 +165,8 @@ def test_a_stranger_makes_the_same_of_the_entries_as_the_office_does(said_pack, 
         shown = client.get(f"/api/entries/{sound['id']}").get_json()["spoken"]
         for name in ("state", "text", "by", "words", "engine", "results"):
             assert note[name] == shown[name], name
-        differ = [(one["id"], one["parts"]) for one in (note["query"] or {"records": []})["records"]]
-        assert differ == [(one["id"], one["parts"]) for one in (shown["query"] or {"records": []})["records"]]
+        differ = [(record["id"], record["parts"]) for record in (note["query"] or {"records": []})["records"]]
+        assert differ == [(record["id"], record["parts"]) for record in (shown["query"] or {"records": []})["records"]]
 
 
 def test_words_of_a_transcript_that_were_changed_are_noticed(said_pack, tmp_path):
@@ -206,5 +206,5 @@ def test_a_job_with_recordings_that_nobody_transcribed_brings_no_words_and_no_sc
 
     assert verify(path).faults == []
     assert "<script" not in files[layout.PAGE].decode()
-    assert not any(one["kind"] == own_words.KIND for one in entries_of(files))
+    assert not any(entry["kind"] == own_words.KIND for entry in entries_of(files))
     assert "A recording is the evidence" not in files[layout.READ_ME].decode()

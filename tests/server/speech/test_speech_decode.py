@@ -234,10 +234,10 @@ def test_the_process_that_decodes_knows_nothing_of_the_server():
 
     def loaded(module: str) -> set[str]:
         code = f"import sys, {module}; print(' '.join({{m.split('.')[0] for m in sys.modules}}))"
-        told = subprocess.run(
+        process = subprocess.run(
             [sys.executable, "-c", code], capture_output=True, text=True, check=True, env={"PYTHONPATH": str(root)}
         )
-        return set(told.stdout.split())
+        return set(process.stdout.split())
 
     for module in ("witnessmark.speech.decode_worker", "witnessmark.speech.hear_worker"):
         assert not loaded(module) & {"sqlalchemy", "flask", "huey"}

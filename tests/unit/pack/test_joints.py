@@ -62,7 +62,7 @@ def test_stages_done_alike_share_one_drawing_and_others_have_their_own():
     run.tap("full", "3", "2")
     drawn = joint_stages.drawings(run.fold(), fasteners(4))
     assert [one["title"] for one in drawn] == ["Snug; Half, in the same order", "Full"]
-    by_label = {one["label"]: one for one in drawn[1]["plan"]["heads"]}
+    by_label = {head["label"]: head for head in drawn[1]["plan"]["heads"]}
     assert [by_label[label]["done"] for label in "1234"] == ["", "2", "1", ""]
     assert [by_label[label]["apart"] for label in "1234"] == [False, True, True, False]
     assert (by_label["3"]["ring"], by_label["2"]["ring"]) == ("open", "")

@@ -12,6 +12,6 @@ def test_a_pin_that_can_touch_its_bore_is_named_among_the_cautions_of_the_pack()
     shop = CASES["a gudgeon pin that stands out"]()
     says = known.known(shop.entries)
     [sheet] = figures.arranged(sheets.sheets(shop.engine, shop.readings, says), shop.engine, says)
-    stops = [one for one in sheet["cautions"] if "STOP" in one]
-    assert [one.split(".")[0] for one in stops] == ["Gudgeon pin 1", "Gudgeon pin 3"]
-    assert all("Do not build the engine until the pin has been pressed into position" in one for one in stops)
+    stops = [caution for caution in sheet["cautions"] if "STOP" in caution]
+    assert [stop.split(".")[0] for stop in stops] == ["Gudgeon pin 1", "Gudgeon pin 3"]
+    assert all("Do not build the engine until the pin has been pressed into position" in stop for stop in stops)

@@ -22,7 +22,14 @@ export function orNull<T>(make: () => T): T | null {
   }
 }
 
-export interface Fault {
+/** What is wrong with a field of a form. */
+export interface FieldFault {
   where: string
   message: string
+}
+
+/** A fault as the server answers it. */
+export interface Fault extends FieldFault {
+  /** The key of the message in the catalogue. */
+  code: string
 }

@@ -84,8 +84,8 @@ function made(amount: Fraction, terms: Term[], of: Held[], finer = false, comput
     weights,
     picked: new Set(terms.flatMap(([, one]) => [...one.picked])),
     typed: typedOf(of),
-    finer: finer || values.some((one) => one.finer),
-    computed: computed || values.some((one) => one.computed),
+    finer: finer || values.some((value) => value.finer),
+    computed: computed || values.some((value) => value.computed),
   }
 }
 
@@ -134,12 +134,12 @@ export function mean(of: Held[]): Held {
   const values = there(of)
   if (!Array.isArray(values)) return values
   const share = fraction(1n, BigInt(values.length))
-  return linear(values.map((one) => [share, one]), of, true)
+  return linear(values.map((value) => [share, value]), of, true)
 }
 
 export function add(of: Held[]): Held {
   const values = strict(of)
-  return Array.isArray(values) ? linear(values.map((one) => [ONE, one]), of) : values
+  return Array.isArray(values) ? linear(values.map((value) => [ONE, value]), of) : values
 }
 
 export function scaled(one: Held, share: Fraction): Held {

@@ -131,7 +131,7 @@ export const mean = (made: Made): Fraction => by(sum(made.amounts), whole(made.a
 /** The square of the standard deviation of single readings; 0 for fewer than two. */
 export function scatter(made: Made): Fraction {
   const [middle, n] = [mean(made), made.amounts.length]
-  return n > 1 ? by(sum(made.amounts.map((one) => square(minus(one, middle)))), whole(n - 1)) : NOTHING
+  return n > 1 ? by(sum(made.amounts.map((amount) => square(minus(amount, middle)))), whole(n - 1)) : NOTHING
 }
 
 /** The coefficient of expansion of a material, per kelvin; null for another. */
@@ -285,7 +285,7 @@ function notCorrected(left: Made[]): string {
   if (left.some((one) => one.asRead)) return say('measuring.as_read_not_all')
   const temperatures = left.flatMap((one) => [one.partC, one.gaugeC])
   if (!temperatures.includes(null)) return say('measuring.as_read_material')
-  const none = temperatures.every((one) => one === null)
+  const none = temperatures.every((temperature) => temperature === null)
   return say(none ? 'measuring.as_read_not_taken' : 'measuring.as_read_not_both')
 }
 

@@ -142,7 +142,7 @@ const OPTIONS: Partial<Record<NonNullable<FieldFacts['as']>, Options>> = {
 
 /** A value that is not among the words to choose from is kept as it is: it is added to them. */
 export function withOwn(options: Option[] | undefined, value: string): Option[] | undefined {
-  if (!options || options.some((one) => one.value === value)) return options
+  if (!options || options.some((option) => option.value === value)) return options
   return [{ value, words: value }, ...options]
 }
 

@@ -22,7 +22,7 @@ export type Lined = Pick<Entry, 'kind' | 'version' | 'body' | 'location'>
 
 type Piece = string | { fill: string } | { part: Piece[] }
 
-const QUANTITY_WORDS = new Map(quantities.quantities.map((one) => [one.code, one.words]))
+const QUANTITY_WORDS = new Map(quantities.quantities.map((quantity) => [quantity.code, quantity.words]))
 const TOKENS = /\{([a-z0-9_]+)\}|([[\]])|([^[\]{}]+)/g
 
 /** The line of an entry; with the engine type its places are named as this engine names them. */

@@ -17,8 +17,8 @@ export const KIND = 'spoken_word_set'
 
 const MEANINGS: Record<string, Map<string, string>> = {
   part: new Map(Object.values(PARTS).map((one) => [one.code, one.name])),
-  condition: new Map(vocabulary.conditions.map((one) => [one.word, one.word])),
-  quantity: new Map(quantities.quantities.map((one) => [one.code, one.words])),
+  condition: new Map(vocabulary.conditions.map((condition) => [condition.word, condition.word])),
+  quantity: new Map(quantities.quantities.map((quantity) => [quantity.code, quantity.words])),
   disposition: new Map(Object.entries(KINDS['finding_made']!.fields['disposition']!.of!).filter(([code]) => code !== '')),
 }
 

@@ -23,7 +23,7 @@ interface Case {
 const CASES: Case[] = written('sheets.json').cases
 const named = (name: string) => CASES.find((one) => one.name === name)!
 const gaugeId = (one: Case, name: string) =>
-  Object.values(known(one.known).gauges).find((said) => said.what.name === name)?.what.id ?? name
+  Object.values(known(one.known).gauges).find((gauge) => gauge.data.name === name)?.data.id ?? name
 
 describe('readings come to the same sheet on the phone and on the server', () => {
   it.each(CASES)('in whatever order the readings come: $name', (one) => {

@@ -107,7 +107,7 @@ function grid(sheet: Sheet): Set<string> {
   if (sheet.axes.length === 0) return new Set()
   return new Set(
     sheet.axes.reduce<string[]>(
-      (codes, axis) => codes.flatMap((code) => axis.values.map((one) => (code ? `${code}/${one.code}` : one.code))),
+      (codes, axis) => codes.flatMap((code) => axis.values.map((value) => (code ? `${code}/${value.code}` : value.code))),
       [''],
     ),
   )

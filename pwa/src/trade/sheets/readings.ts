@@ -12,7 +12,7 @@ import { corrected, expansion, type Made } from '../measuring/uncertainty.ts'
 import { convert, decimalText, fromSi, read, readQuantity, toSi, type Fraction } from '../ground/units.ts'
 
 /** One standing reading. `amount` is in SI, null when it cannot be counted with: no number, or of another kind. */
-export interface One {
+export interface SingleReading {
   given: ReadingIn
   body: MeasuredBody
   text: string
@@ -23,18 +23,18 @@ export interface One {
   overdue: boolean
 }
 
-type Counted = One & { amount: Fraction }
+type Counted = SingleReading & { amount: Fraction }
 
 /** All standing readings of one thing at one place, in the order of their identifiers. */
 export interface Taken {
   code: string
-  values: One[]
+  values: SingleReading[]
   made: Made | null
   input: Input | null
 }
 
-const counted = (one: One): one is Counted => one.amount !== null
-const placesOf = (one: One) => one.places ?? usualPlaces(one.unit)
+const counted = (one: SingleReading): one is Counted => one.amount !== null
+const placesOf = (one: SingleReading) => one.places ?? usualPlaces(one.unit)
 const meanOf = (all: Fraction[]) => by(all.reduce(plus, NOTHING), whole(all.length))
 
 /**
@@ -71,7 +71,7 @@ function sizeOf(gauge: Gauge): GaugeInSi {
   return found
 }
 
-function one(given: ReadingIn, kind: string, known: Known): One {
+function one(given: ReadingIn, kind: string, known: Known): SingleReading {
   const body = given.body as unknown as MeasuredBody
   const gauge = gaugeOf(known, body.basis ?? [], body.gauge_id ?? '', given.claimed)
   const about = { given, body, gauge, overdue: gauge !== null && overdue(gauge, given.claimed) }
@@ -134,7 +134,7 @@ export function shown(taken: Taken): ShownReading {
   return { mean, unit, n: good.length, scatter, values: taken.values.map(value), odd: false, borrowed: null }
 }
 
-function value(each: One): TakenValue {
+function value(each: SingleReading): TakenValue {
   const { given, body, gauge } = each
   return {
     id: given.id,

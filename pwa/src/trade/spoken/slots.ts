@@ -58,7 +58,7 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   const found = { ...emptySlots(), left: named.left, known: named.known, unknown: named.unknown, otherFigure: named.otherFigure }
   const parts = partsOf(named, shown)
   const points = pointsOf(named, parts, engine)
-  const banks = unique(named.banks.map((said) => bankNamed(engine, said)))
+  const banks = unique(named.banks.map((bank) => bankNamed(engine, bank)))
   const sides = unique(named.sides)
   const where = {
     mentions: named.mentions,
@@ -67,7 +67,7 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   }
   const settled = settle(named, where, { places, engine, onScreen: screen.place }, degreesOf(named, parts, screen))
   setPlace(found, named, settled, screen, banks)
-  setPoint(found, [...points, ...settled.degrees.map((one) => `${one} deg`), ...clock(named)], settled, parts)
+  setPoint(found, [...points, ...settled.degrees.map((degree) => `${degree} deg`), ...clock(named)], settled, parts)
   setValues(found, named, settled)
   setQuantity(found, named, settled.place ? [settled.place.split('/')[0]!] : parts, found.value !== '' || found.maybe.length > 0)
   setFindings(found, named)
@@ -106,7 +106,7 @@ function pointsOf(named: Walk, parts: string[], engine: EngineType | null): stri
     else named.left.push(said)
   }
   for (const [said, name, pieces] of named.maybeBanks) {
-    const piece = pieces.find((one) => has.includes(one))
+    const piece = pieces.find((piece) => has.includes(piece))
     if (piece) found.push(piece)
     else if (bankNamed(engine, name)) named.banks.push(name)
     else named.left.push(said)
@@ -130,9 +130,9 @@ function setPlace(found: Slots, named: Walk, settled: Settled, screen: Screen, b
   }
   if (found.place || !screen.place) return
   // "The bore reads ...": the one on the screen, when no number or side says otherwise.
-  const bare = named.mentions.every((one) => !one.numbers.length) && !sides && !named.banks.length
+  const bare = named.mentions.every((mention) => !mention.numbers.length) && !sides && !named.banks.length
   const shown = screen.place.split('/')[0]!
-  const same = named.mentions.length > 0 && named.mentions.every((one) => one.loose || one.parts.includes(shown))
+  const same = named.mentions.length > 0 && named.mentions.every((mention) => mention.loose || mention.parts.includes(shown))
   found.placeFromScreen = bare && same && !settled.counted
 }
 

@@ -132,7 +132,7 @@ class Walker {
     const run = number >= 0 ? this.walk.runs.at(-1) : undefined
     if (run && !run.unit) {
       run.unit = code
-      run.unitSaid = this.items.slice(number + 1, at + 1).map((one) => one.said).join(' ')
+      run.unitSaid = this.items.slice(number + 1, at + 1).map((item) => item.said).join(' ')
     } else this.walk.units.push(code)
     this.open = -1
   }
@@ -259,10 +259,10 @@ class Walker {
   private asPoint(item: Item): boolean {
     const pieces = means(item, 'point')
     const named = pieces.flatMap((piece) => NAMED_BY_POINT[piece] ?? [])[0]
-    if (named && !this.walk.mentions.some((one) => one.parts.includes(named))) {
+    if (named && !this.walk.mentions.some((mention) => mention.parts.includes(named))) {
       this.onMention({ parts: [named], context: false, loose: false, numbers: [] })
     }
-    let parts = this.walk.mentions.flatMap((one) => one.parts)
+    let parts = this.walk.mentions.flatMap((mention) => mention.parts)
     if (has(item, 'other_figures') && !parts.length && this.screenPart) parts = [this.screenPart]
     const hasPoint = parts.some((part) => pointPieces(part).some((piece) => pieces.includes(piece)))
     if (!named && !(hasPoint && has(item, 'part', 'other_figures'))) return false

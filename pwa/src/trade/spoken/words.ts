@@ -12,7 +12,7 @@ import { plural, singular } from '../engine/vocabulary.ts'
 export const TABLE = table
 export const NUMBERS = table.numbers
 export const CYLINDER_WORDS: string[] = table.cylinder_words.flatMap((word) => [word, plural(word)])
-export const PROCEDURES: Record<string, Procedure> = Object.fromEntries(procedures.procedures.map((one) => [one.code, one]))
+export const PROCEDURES: Record<string, Procedure> = Object.fromEntries(procedures.procedures.map((procedure) => [procedure.code, procedure]))
 export const OPPOSITES: string[][] = table.opposites
 
 /** What is looked at of a procedure here. */

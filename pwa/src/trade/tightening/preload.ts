@@ -20,7 +20,7 @@ export interface Condition {
   friction: string[]
 }
 
-export const CONDITIONS: Record<string, Condition> = Object.fromEntries(table.conditions.map((one) => [one.code, one]))
+export const CONDITIONS: Record<string, Condition> = Object.fromEntries(table.conditions.map((condition) => [condition.code, condition]))
 const STATES: Record<string, string> = table.states
 export const TYPED_SPREAD: Fraction = by(exact(table.typed_spread), whole(100))
 const COS30 = by(sqrt(whole(3), 30), whole(2))

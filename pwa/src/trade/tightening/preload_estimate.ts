@@ -21,7 +21,7 @@ const WHOLE = say('tightening.estimate.whole')
 const WRENCH = say('tightening.estimate.wrench')
 export const STRESS_AREA = say('tightening.estimate.stress_area')
 
-export interface Told {
+export interface Labelled {
   words: string
   value: string
 }
@@ -45,12 +45,12 @@ export interface PreloadStage {
   long: PreloadLine | null
 }
 
-export interface PreloadSaid {
+export interface PreloadWords {
   thread: string
   /** Why there is no estimate; all else is then empty. */
   unknown: string
-  sizes: Told[]
-  loads: Told[]
+  sizes: Labelled[]
+  loads: Labelled[]
   stages: PreloadStage[]
   assumptions: string[]
   cautions: string[]
@@ -66,7 +66,7 @@ interface Basis {
 }
 
 /** The estimate of a sound sheet, as plain data in words. */
-export function ofSheet(sheet: Loaded): PreloadSaid {
+export function ofSheet(sheet: Loaded): PreloadWords {
   const empty = { thread: '', unknown: '', sizes: [], loads: [], stages: [], assumptions: [], cautions: [] }
   const basis = basisOf(sheet)
   if (typeof basis === 'string') return { ...empty, unknown: basis }
@@ -108,7 +108,7 @@ function estimates(sheet: Loaded, { of, friction, strong }: Basis): Map<string, 
 const target = (stage: TighteningStage) => `${stage.target} ${stage.unit}`
 const mm = (length: Fraction) => `${decimalText(by(length, MM), 3)} mm`
 
-const sizes = (of: Thread): Told[] => [
+const sizes = (of: Thread): Labelled[] => [
   { words: say('tightening.estimate.nominal_diameter'), value: mm(of.diameter) },
   { words: say('tightening.estimate.pitch'), value: mm(of.pitch) },
   { words: say('tightening.estimate.pitch_diameter'), value: mm(of.pitchDiameter) },
@@ -117,7 +117,7 @@ const sizes = (of: Thread): Told[] => [
   { words: STRESS_AREA, value: `${significant(by(of.stressArea, square(MM)), 4)} mm²` },
 ]
 
-function loads(of: Thread, strong: Strength | null): Told[] {
+function loads(of: Thread, strong: Strength | null): Labelled[] {
   if (!strong) return []
   const load = (words: string, stress: Fraction) => ({ words, value: forceText(times(stress, of.stressArea), of) })
   return [

@@ -83,7 +83,7 @@ function metricThread(called: string, found: RegExpExecArray, typed: Fraction | 
   const diameter = number(found[1]!)
   const name = exactText(diameter)
   const row = METRIC.get(`M${name}`)
-  const pitches = (row?.pitches ?? []).map((one) => times(exact(one), MM))
+  const pitches = (row?.pitches ?? []).map((pitch) => times(exact(pitch), MM))
   const said = onePitch(called, found[2] ? times(number(found[2]), MM) : null, typed)
   const pitch =
     said ??

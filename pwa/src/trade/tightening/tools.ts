@@ -52,7 +52,7 @@ export interface ToolClass {
 
 export type Against = [sort: 'retired' | 'wrong_tool' | 'other_unit' | 'out_of_range', words: string]
 
-export const SORTS: Record<string, ToolSort> = Object.fromEntries(table.sorts.map((one) => [one.code, one]))
+export const SORTS: Record<string, ToolSort> = Object.fromEntries(table.sorts.map((sort) => [sort.code, sort]))
 export const CLASSES: Record<string, ToolClass> = Object.fromEntries(table.classes.map((one) => [one.code, one]))
 const SMALL_TO: Fraction = described.exact(table.small_to) // N·m
 export const CYCLES_MOST = 5000

@@ -11,7 +11,7 @@ import { convert, fraction, read, type Fraction, UNITS } from '../ground/units.t
 import type { Tap } from './entries.ts'
 
 /** Sort of departure, its sentence. */
-export type Found = [sort: Sort, words: string]
+export type Objection = [sort: Sort, words: string]
 
 /** What a run reads of a torque tool. */
 export interface ToolInHand {
@@ -28,7 +28,7 @@ export interface ToolInHand {
 }
 
 /** One description of a tool: the entry it stands in, and when it was claimed. */
-export interface ToolSaid {
+export interface ToolStatement {
   entry: string
   tool: ToolInHand
   claimed: string
@@ -87,7 +87,7 @@ const wanted = (stage: TighteningStage) => `${stage.target} ${stage.unit}`.trim(
  * Over, under or not comparable. A tap says that the tool reached its target, so it is never either; a stage without a
  * target takes any value.
  */
-export function valueFound(stage: TighteningStage, label: string, body: Tap): Found | null {
+export function valueObjection(stage: TighteningStage, label: string, body: Tap): Objection | null {
   if (stage.target === '' || body.given === 'tap') return null
   const about = { stage: stage.words, fastener: label }
   const reading = orNull(() => read(body.value, body.unit))
@@ -110,7 +110,7 @@ export function valueFound(stage: TighteningStage, label: string, body: Tap): Fo
 }
 
 /** Done by another method than the stage asks for. */
-export function methodFound(stage: TighteningStage, label: string, body: Tap): Found | null {
+export function methodObjection(stage: TighteningStage, label: string, body: Tap): Objection | null {
   if (body.method === stage.method) return null
   const about = { stage: stage.words, fastener: label, done: BY[body.method] ?? body.method, wanted: BY[stage.method]! }
   return ['wrong_tool', say('tightening.other_method', about)]
@@ -121,15 +121,15 @@ export function methodFound(stage: TighteningStage, label: string, body: Tap): F
  * not the target (a crow-foot or an extension in line), `claimed` the time of the tap. `counted` is
  * how many fasteners the record had counted for the tool by then, null when nobody counted.
  */
-export function toolFound(
+export function toolObjections(
   stage: TighteningStage,
   tool: ToolInHand,
   setValue: string,
   claimed: string,
   counted: number | null = null,
-): Found[] {
+): Objection[] {
   const { words } = stage
-  const found: Found[] = []
+  const found: Objection[] = []
   const fits = FITS[stage.method]
   if (fits && Object.hasOwn(TOOLS, tool.sort) && !fits.includes(tool.sort)) {
     const about = { stage: words, tool: tool.name, sort: TOOLS[tool.sort]! }
@@ -156,7 +156,7 @@ export function toolFound(
  * The thread was in another state than the sheet asks for. Dry, oiled and the like are held against each other, and new
  * against used; letting go takes any.
  */
-export function stateFound(asked: string, stage: TighteningStage, state: string): Found | null {
+export function stateObjection(asked: string, stage: TighteningStage, state: string): Objection | null {
   const alike = STATES.some((group) => group.includes(asked) && group.includes(state))
   if (stage.method === 'release' || asked === state || !alike) return null
   const about = { stage: stage.words, state: STATE[state]!, wanted: STATE[asked]! }
@@ -184,7 +184,7 @@ export function rangeWords(tool: ToolInHand): string {
  * The tool of a tap as it was described then, from descriptions in the order of the log: the one that the tap's basis
  * names, else the newest claimed before the tap, else the first.
  */
-export function toolOf(tools: readonly ToolSaid[], body: Tap, claimed: string): ToolInHand | null {
+export function toolOf(tools: readonly ToolStatement[], body: Tap, claimed: string): ToolInHand | null {
   const said = tools.filter((one) => body.tool_id !== '' && one.tool.id === body.tool_id)
   if (!said.length) return null
   const named = said.find((one) => body.basis.includes(one.entry))

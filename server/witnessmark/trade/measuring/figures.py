@@ -89,7 +89,7 @@ def _inputs(
     procedure: dict[str, Any], readings: list[str], inputs: Mapping[str, Input], lists: Mapping[str, Sequence[Input]]
 ) -> tuple[dict[str, Held], dict[str, list[Value]]]:
     held: dict[str, Held] = {}
-    may = {*procedure["optional"], *(one["code"] for one in procedure["readings"] if one["optional"])}
+    may = {*procedure["optional"], *(reading["code"] for reading in procedure["readings"] if reading["optional"])}
     for code in readings:
         kind = QUANTITIES[quantity_of(procedure, code)]["kind"]
         if one := inputs.get(code):

@@ -11,11 +11,11 @@ from typing import Any
 
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Fault
-from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS
 
-OPERATIONS: dict[str, dict[str, Any]] = {one["do"]: one for one in table("operations")["figures"]}
+OPERATIONS: dict[str, dict[str, Any]] = {figure["do"]: figure for figure in table("operations")["figures"]}
 ACROSS: dict[str, dict[str, Any]] = {one["do"]: one for one in table("operations")["across"]}
 KINDS = list(dict.fromkeys(unit["kind"] for unit in UNITS.values()))
 # Degrees Celsius and Fahrenheit have their zero elsewhere: a difference of two temperatures is no temperature.
@@ -190,7 +190,7 @@ def _kind(where: str, line: str, figure: dict[str, Any], of: list[Name], faults:
     if reason:
         faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))
     elif figure["kind"] not in allowed:
-        message = say("trade.measuring.kind_wrong", line=line, kinds=" or ".join(allowed), kind=figure["kind"])
+        message = say("trade.measuring.kind_wrong", line=line, kinds=listed(allowed, "or"), kind=figure["kind"])
         faults.append(Fault(f"{where}.kind", message))
 
 
@@ -211,9 +211,7 @@ def what_comes_out(do: str, kinds: list[str]) -> tuple[list[str], str]:
             "per_thousand": ([first, "speed"], first),
         }[do]
         if kinds != wanted:
-            return [], say(
-                "trade.measuring.takes_kinds", operation=do, wanted=" and ".join(wanted), given=" and ".join(kinds)
-            )
+            return [], say("trade.measuring.takes_kinds", operation=do, wanted=listed(wanted), given=listed(kinds))
         if first in ZERO_ELSEWHERE:
             return [], say("trade.measuring.zero_elsewhere", operation=do, kind=first)
         return [result], ""

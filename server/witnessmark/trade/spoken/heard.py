@@ -72,7 +72,7 @@ def meaning(proposal: Proposal) -> tuple[Any, ...]:
 
 def _rejected(results: list[Result]) -> bool:
     """The chain listened and took it for talk."""
-    return any(one["engine"] == CHAIN and not one["text"].strip() for one in results)
+    return any(result["engine"] == CHAIN and not result["text"].strip() for result in results)
 
 
 def _agreed(whole: list[tuple[Result, Proposal]], rejected: bool) -> tuple[str, tuple[Result, Proposal] | None]:

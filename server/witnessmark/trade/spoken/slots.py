@@ -67,7 +67,7 @@ def slots(
     degrees = _degrees(named, parts, screen)
     settled = settle(named, where, On(places, engine_type, screen["place"]), degrees)
     _place(found, named, settled, screen, banks)
-    _point(found, points + [f"{one} deg" for one in settled.degrees] + _clock(named), settled, parts)
+    _point(found, points + [f"{degree} deg" for degree in settled.degrees] + _clock(named), settled, parts)
     _values(found, named, settled)
     part = settled.place.split("/")[0]
     _quantity(found, named, [part] if part else parts, bool(found.value or found.maybe))
@@ -134,9 +134,9 @@ def _place(found: Slots, named: Walk, settled: Settled, screen: dict[str, Any], 
     if found.place or not screen["place"]:
         return
     # "The bore reads ...": the one on the screen, when no number or side says otherwise.
-    bare = all(not one.numbers for one in named.mentions) and not named.sides and not named.banks
+    bare = all(not mention.numbers for mention in named.mentions) and not named.sides and not named.banks
     shown = screen["place"].split("/")[0]
-    same = bool(named.mentions) and all(shown in one.parts or one.loose for one in named.mentions)
+    same = bool(named.mentions) and all(shown in mention.parts or mention.loose for mention in named.mentions)
     if bare and same and not settled.counted:
         found.place_from_screen = True
 

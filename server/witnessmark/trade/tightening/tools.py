@@ -27,9 +27,9 @@ from witnessmark.trade.ground.exact import round_down
 from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, convert, from_si, read, to_si
-from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Found, range_words, usable
+from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Objection, range_words, usable
 
-SORTS: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["sorts"]}
+SORTS: dict[str, dict[str, str]] = {sort["code"]: sort for sort in table("torque_tools")["sorts"]}
 CLASSES: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["classes"]}
 SMALL_TO = Fraction(table("torque_tools")["small_to"])  # N·m
 
@@ -176,7 +176,7 @@ def in_range(tool: dict[str, Any], amount: Fraction) -> bool:
     return (low is None or low <= inside) and (high is None or inside <= high)
 
 
-def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Found]:
+def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Objection]:
     """What speaks against a tool for a stage, as (sort, sentence); none when it fits. `method` is that of a stage;
     letting go takes any tool and any value, and so does a target that is empty.
 
@@ -184,7 +184,7 @@ def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Foun
     number and for an unknown unit.
     """
     name, sort = tool["name"], SORTS[tool["sort"]]
-    found: list[Found] = (
+    found: list[Objection] = (
         [("retired", say("trade.tightening.torque_tool.out_of_use", tool=name))] if tool["retired"] else []
     )
     if method not in FITS:

@@ -30,7 +30,7 @@ def test_the_table_names_nothing_that_is_not_there():
     assert set(TABLE["quantities"]) == set(QUANTITIES)
     assert set(TABLE["conditions"]) <= set(CONDITIONS)
     for code, readings in TABLE["readings"].items():
-        assert set(readings) <= {one["code"] for one in words.PROCEDURES[code]["readings"]}
+        assert set(readings) <= {reading["code"] for reading in words.PROCEDURES[code]["readings"]}
     pieces = {piece for part in PARTS for piece in words.point_pieces(part)}
     assert set(TABLE["points"]) <= pieces
     assert set(TABLE["named_by_point"]) <= pieces

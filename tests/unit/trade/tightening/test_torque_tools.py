@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from tests.support.cases import all_cases
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.tightening import tools as torque_tools
-from witnessmark.trade.tightening.values import FITS, TOOLS, tool_found
+from witnessmark.trade.tightening.values import FITS, TOOLS, tool_objections
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "torque_tools.json").read_text())
 REGISTER = VECTORS["tools"]
@@ -61,7 +61,7 @@ def test_whether_a_tool_fits_a_stage(case):
             torque_tools.fits(*asked)
         assert refused.value.message == case["refused"]
         return
-    assert [list(one) for one in torque_tools.fits(*asked)] == case["against"]
+    assert [list(fit) for fit in torque_tools.fits(*asked)] == case["against"]
 
 
 @all_cases("case", VECTORS["set_values"], ids=lambda case: f"{case['torque']} {case['extension']}")
@@ -82,12 +82,12 @@ def test_what_the_desk_is_told_beforehand_is_what_the_run_would_record(name, tar
     tool, unit = REGISTER[name] | {"retired": False}, "N·m" if method == "torque" else "°"
     stage = {"words": "", "method": method, "target": str(target), "unit": unit}
     said = [sort for sort, _ in torque_tools.fits(tool, method, str(target), unit)]
-    assert said == [sort for sort, _ in tool_found(stage, tool, "", "2026-05-14T08:00:00.000Z")]
+    assert said == [sort for sort, _ in tool_objections(stage, tool, "", "2026-05-14T08:00:00.000Z")]
 
 
 def test_the_sorts_are_those_that_a_run_knows():
     assert set(torque_tools.SORTS) == set(TOOLS) == {sort for sorts in FITS.values() for sort in sorts}
-    assert all(one["usual"] in ("", *torque_tools.CLASSES) for one in torque_tools.SORTS.values())
+    assert all(sort["usual"] in ("", *torque_tools.CLASSES) for sort in torque_tools.SORTS.values())
 
 
 @given(field=st.sampled_from(sorted(CLICK)), value=ANYTHING)
