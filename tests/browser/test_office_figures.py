@@ -162,9 +162,9 @@ def test_the_arrows_step_from_place_to_place_and_over_what_can_be_opened(sheet):
 
 def test_the_sheet_is_taken_away_as_a_table_and_as_data(sheet, tmp_path):
     for name in ("CSV", "JSON"):
-        with sheet.page.expect_download() as told:
+        with sheet.page.expect_download() as download:
             sheet.page.get_by_role("link", name=name, exact=True).click()
-        told.value.save_as(tmp_path / name)
+        download.value.save_as(tmp_path / name)
     assert "89.037" in (tmp_path / "CSV").read_text(encoding="utf-8-sig")
     assert json.loads((tmp_path / "JSON").read_text())["sheets"][0]["procedure"] == "cylinder_bore"
 

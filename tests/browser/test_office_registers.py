@@ -179,10 +179,10 @@ def test_a_procedure_of_ones_own_shows_what_it_comes_to_while_it_is_written(desk
 
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", name="Rocker pad")).to_be_visible()
-    with page.expect_download() as told:
+    with page.expect_download() as download:
         page.get_by_role("link", name="Export as a file").click()
     path = tmp_path / "rocker.json"
-    told.value.save_as(path)
+    download.value.save_as(path)
     assert json.loads(path.read_text())["procedure"]["code"] == "own_rocker_pad"
     desk_page.go("procedures")
     page.get_by_label("Procedure file").set_input_files(path)

@@ -33,13 +33,13 @@ BORE_3, CHATTER, REBORE = "bore_3_thrust.webm", "rain_chatter.webm", "rebore_1.w
 
 
 @pytest.fixture(scope="module")
-def told(workshop):
+def registers(workshop):
     say(workshop, ("gauge_described", "gauge", GAUGE))
     return workshop
 
 
 @pytest.fixture
-def speaking(told, bays, tmp_path_factory):
+def speaking(registers, bays, tmp_path_factory):
     """Makes a phone that hears one clip whenever somebody speaks to it, with a job open and without signal."""
 
     def make(file: str, parts: bool = True) -> Bay:

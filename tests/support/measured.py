@@ -183,13 +183,13 @@ def figures_of(client, job: str) -> dict:
     return answer.get_json()
 
 
-def figure(told: dict, place: str, code: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
+def figure(answer: dict, place: str, code: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
     """One figure of a sheet in such an answer."""
-    return next(figure for figure in place_of(told, place, procedure, state)["figures"] if figure["code"] == code)
+    return next(figure for figure in place_of(answer, place, procedure, state)["figures"] if figure["code"] == code)
 
 
-def place_of(told: dict, place: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
-    sheet = next(sheet for sheet in told["sheets"] if (sheet["procedure"], sheet["state"]) == (procedure, state))
+def place_of(answer: dict, place: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
+    sheet = next(sheet for sheet in answer["sheets"] if (sheet["procedure"], sheet["state"]) == (procedure, state))
     return next(one for one in sheet["places"] if one["place"] == place)
 
 

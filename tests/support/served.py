@@ -37,7 +37,7 @@ class Served:
         self.settings, self.script = settings, script
         self.https_port, self.http_port = free_port(), free_port()
         self.url, self.secure_url = f"http://127.0.0.1:{self.http_port}", f"https://localhost:{self.https_port}"
-        self.told: dict = {}
+        self.facts: dict = {}
 
     @property
     def authority(self) -> Path:
@@ -53,7 +53,7 @@ class Served:
         line = self.process.stdout.readline()
         if not line:
             pytest.fail(f"the server did not start: {self.process.communicate()[1].decode()}")
-        self.told = json.loads(line)
+        self.facts = json.loads(line)
         return self
 
     def __enter__(self) -> Served:

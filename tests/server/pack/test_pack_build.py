@@ -26,8 +26,8 @@ def lines(data: bytes) -> list[dict]:
 
 def by_name(files: dict[str, bytes], originals: dict[str, bytes]) -> dict[str, dict]:
     """The pack's account of each original, by the name it came with."""
-    told = {record["sha256"]: record for record in lines(files[layout.MEDIA])}
-    return {name: told[hashlib.sha256(data).hexdigest()] for name, data in originals.items()}
+    records = {record["sha256"]: record for record in lines(files[layout.MEDIA])}
+    return {name: records[hashlib.sha256(data).hexdigest()] for name, data in originals.items()}
 
 
 @pytest.fixture(scope="module")
@@ -180,13 +180,13 @@ def test_the_three_times_are_told_apart_and_never_merged(sealed):
 
 
 def test_progress_grows_to_its_end_and_never_goes_back(packed, tmp_path):
-    told: list[tuple[int, int, str]] = []
+    steps: list[tuple[int, int, str]] = []
     with reading(packed.office.engine) as conn:
-        build(conn, packed.office.settings, packed.job, "sealed", tmp_path, lambda *step: told.append(step))
+        build(conn, packed.office.settings, packed.job, "sealed", tmp_path, lambda *step: steps.append(step))
 
-    done = [step[0] for step in told]
-    assert done == sorted(done) and done[-1] == told[-1][1]
-    assert all(words for _, _, words in told) and len({total for _, total, _ in told}) == 1
+    done = [step[0] for step in steps]
+    assert done == sorted(done) and done[-1] == steps[-1][1]
+    assert all(words for _, _, words in steps) and len({total for _, total, _ in steps}) == 1
 
 
 def test_a_spoilt_original_stops_the_pack_and_leaves_no_file(packed, tmp_path):

@@ -29,7 +29,7 @@ def files(packed, request) -> dict[str, bytes]:
 
 
 @pytest.fixture(scope="module")
-def told(files) -> tuple[str, str]:
+def joint_pages(files) -> tuple[str, str]:
     """The section of the page and that of the PDF, as plain text."""
     page = files[layout.PAGE].decode()
     section = page[page.index('id="joints"') : page.index("It shows")]
@@ -105,8 +105,8 @@ def test_a_sheet_or_tool_that_was_left_out_is_missed(packed, tmp_path, kind):
     assert not any("judged by" in words for words in verify(packed.sealed.path).remarks)
 
 
-def test_page_and_pdf_say_the_same_of_each_run(told):
-    for text in told:
+def test_page_and_pdf_say_the_same_of_each_run(joint_pages):
+    for text in joint_pages:
         assert "Head, bank A, tightened" in text and "closed with something missing" in text
         assert "Head, bank B, tightened" in text and "Head, bank A, released" in text
         assert "Invented manual, edition 2, page 41" in text and "M10 × 1.5, class 10.9" in text
@@ -117,8 +117,8 @@ def test_page_and_pdf_say_the_same_of_each_run(told):
         assert "A record of tightening is no certificate of the joint" in text
 
 
-def test_departures_stand_with_their_answers_in_words(told):
-    for text in told:
+def test_departures_stand_with_their_answers_in_words(joint_pages):
+    for text in joint_pages:
         assert "out of order Snug: fastener 3 was tightened when 2 was next." in text
         assert "“Bolt 2 was on its way from the store.” Ida, no." in text
         assert "The stage was restarted: “Let go and begun again: bolt 1 went past its torque.”" in text
@@ -130,24 +130,24 @@ def test_departures_stand_with_their_answers_in_words(told):
         assert "Fastener 3, withdrawn: no." in text
 
 
-def test_the_tables_say_what_was_tapped_and_what_was_typed_by_whom_and_when(told):
-    for text in told:
+def test_the_tables_say_what_was_tapped_and_what_was_typed_by_whom_and_when(joint_pages):
+    for text in joint_pages:
         assert re.search(r"92° 1st, typed, \d\d:\d\d:\d\d, no\. \d+, corrected by \d+", text)
         assert "set to 18.5" in text and "“With the crow-foot.”" in text
         assert re.search(r"31 N·m 1st, typed, ", text)
         assert "not done" in text
 
 
-def test_the_force_in_the_bolts_is_an_estimate_and_stands_once(told):
-    for text in told:
+def test_the_force_in_the_bolts_is_an_estimate_and_stands_once(joint_pages):
+    for text in joint_pages:
         # F = T / (K·d), Shigley, Mechanical Engineering Design, 9th edition, equation 8-27.
         assert text.count("10.0 kN, from") == 1
         assert f"{words.PRELOAD}: as under Head, bank A, tightened." in text
         assert "This is an estimate, not a limit" in text and "Torque coefficient K 0.2" in text
 
 
-def test_a_fastener_of_no_run_stands_in_the_list_of_fasteners(told):
-    assert "Fasteners outside any sheet" in told[1]
+def test_a_fastener_of_no_run_stands_in_the_list_of_fasteners(joint_pages):
+    assert "Fasteners outside any sheet" in joint_pages[1]
 
 
 def test_the_joint_is_drawn_with_the_order_as_done(files):

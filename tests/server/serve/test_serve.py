@@ -37,18 +37,18 @@ def served(founded_once, tmp_path_factory):
 
 
 def test_it_says_where_it_is_found_and_answers_there(served):
-    assert served.told["office"] == f"http://localhost:{served.http_port}"
-    assert all(at.startswith("https://") and at.endswith(f":{served.https_port}") for at in served.told["network"])
+    assert served.facts["office"] == f"http://localhost:{served.http_port}"
+    assert all(at.startswith("https://") and at.endswith(f":{served.https_port}") for at in served.facts["network"])
     assert requests.get(served.url + "/api/office/me", timeout=10).status_code == 401
     answer = requests.get(served.secure_url + "/api/office/me", timeout=10, verify=str(served.authority))
     assert answer.headers["Witnessmark-Protocol"] == "1"
 
 
 def test_the_certificate_page_explains_and_gives_the_certificate(served):
-    page = requests.get(served.told["certificate"], timeout=10)
+    page = requests.get(served.facts["certificate"], timeout=10)
     given = requests.get(served.url + "/certificate/workshop-ca.crt", timeout=10)
 
-    assert served.told["fingerprint"] in page.text
+    assert served.facts["fingerprint"] in page.text
     assert "Reed &amp; Daughter" in page.text
     assert page.text.count("<svg ") == 2
     assert given.headers["Content-Type"] == "application/x-x509-ca-cert"
@@ -181,7 +181,7 @@ def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
     thread.start()
     try:
         url = f"http://127.0.0.1:{door.server_address[1]}"
-        assert served.told["fingerprint"] in requests.get(url + "/certificate", timeout=5).text
+        assert served.facts["fingerprint"] in requests.get(url + "/certificate", timeout=5).text
         for path in ("/api/office/me", "/", "/certificate/authority.key", "/certificate/../keys/server.pem"):
             answer = requests.get(url + path, timeout=5, allow_redirects=False)
             assert (answer.status_code, answer.headers["Location"], answer.content) == (302, "/certificate", b"")
@@ -222,7 +222,7 @@ def test_a_new_address_gets_its_door_and_its_certificate_and_a_lost_door_stops_n
                 except requests.RequestException:
                     page = ""
                     time.sleep(0.1)
-            assert server.told["fingerprint"] in page
+            assert server.facts["fingerprint"] in page
             assert server.process.poll() is None
 
 
