@@ -42,8 +42,8 @@ def find_node() -> tuple[list[str], list[str], Path]:
 
 
 def _major(node: str) -> int:
-    told = subprocess.run([node, "--version"], capture_output=True, text=True, check=False).stdout
-    digits = told.lstrip("v").split(".")[0]
+    process = subprocess.run([node, "--version"], capture_output=True, text=True, check=False).stdout
+    digits = process.lstrip("v").split(".")[0]
     return int(digits) if digits.isdigit() else 0
 
 
@@ -95,9 +95,9 @@ def build() -> Path:
 
 
 def _run(command: list[str], folder: Path = PWA) -> None:
-    told = subprocess.run(command, cwd=folder, env=environment(), capture_output=True, text=True, check=False)
-    if told.returncode:
-        raise RuntimeError(f"{' '.join(command)} failed:\n{told.stdout[-4000:]}\n{told.stderr[-4000:]}")
+    process = subprocess.run(command, cwd=folder, env=environment(), capture_output=True, text=True, check=False)
+    if process.returncode:
+        raise RuntimeError(f"{' '.join(command)} failed:\n{process.stdout[-4000:]}\n{process.stderr[-4000:]}")
 
 
 if __name__ == "__main__":

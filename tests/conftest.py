@@ -12,7 +12,7 @@ pytest_plugins = [
     "tests.support.quick_hashes",
     "tests.support.workshop",
     "tests.support.packs",
-    "tests.support.said",
+    "tests.support.spoken_packs",
     "tests.support.bay",
     "tests.support.torque",
     "tests.support.office",

@@ -78,16 +78,16 @@ def module_name(path: Path) -> str:
 @cache
 def imports_of(path: Path) -> set[str]:
     """Every module named by an import anywhere in the file, inside functions too, relative ones made absolute."""
-    found = set()
+    imports = set()
     package = module_name(path).split(".") if path.name == "__init__.py" else module_name(path).split(".")[:-1]
     for node in ast.walk(ast.parse(path.read_text(), str(path))):
         if isinstance(node, ast.Import):
-            found |= {alias.name for alias in node.names}
+            imports |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
             base = ".".join(package[: len(package) - node.level + 1]) if node.level else ""
             stem = ".".join(part for part in (base, node.module or "") if part)
-            found |= {stem} | {f"{stem}.{alias.name}" for alias in node.names}
-    return found
+            imports |= {stem} | {f"{stem}.{alias.name}" for alias in node.names}
+    return imports
 
 
 def known_modules() -> dict[str, Path]:
@@ -152,10 +152,10 @@ def test_no_file_is_too_long_to_read_in_one_sitting():
 
 
 def test_the_top_level_holds_what_was_agreed_and_nothing_else():
-    told = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
-    if told.returncode:
+    process = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+    if process.returncode:
         pytest.fail("This test reads the list of files from git: run it in a clone.")
-    names = {line.split("/")[0] for line in told.stdout.splitlines()}
+    names = {line.split("/")[0] for line in process.stdout.splitlines()}
     agreed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "server", "pwa", "migrations", "tests", "sample_media"}
     assert {n for n in names if not n.startswith(".")} <= agreed
 

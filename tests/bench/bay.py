@@ -67,7 +67,7 @@ def saving(bay: Bay, folder: Path) -> list[float]:
 def cold_starts(bay: Bay) -> list[float]:
     bay.page.goto(f"{bay.url}/bay/#/jobs")
     bay.page.wait_for_timeout(500)
-    found = []
+    result = []
     for _ in range(STARTS):
         bay.stop()
         bay.start(signal_there=False)
@@ -77,8 +77,8 @@ def cold_starts(bay: Bay) -> list[float]:
         page.goto(f"{bay.url}/bay/#/jobs")
         while (after := page.evaluate("window.usableAfter ?? null")) is None:
             page.wait_for_timeout(50)
-        found.append(after)
-    return found
+        result.append(after)
+    return result
 
 
 def slow(bay: Bay) -> None:

@@ -81,12 +81,12 @@ def peer_server(script: str, *arguments: str) -> Iterator[None]:
 
 def node(script: str, *arguments: str, given: str = "") -> dict:
     """Runs one of the peers' clients; returns the JSON on its last line."""
-    told = subprocess.run(
+    process = subprocess.run(
         ["node", script, *arguments], cwd=peers_folder(), input=given, capture_output=True, text=True, check=False
     )
-    if told.returncode:
-        raise RuntimeError(f"{script} failed: {told.stderr[-2000:]}")
-    return json.loads(told.stdout.strip().splitlines()[-1])
+    if process.returncode:
+        raise RuntimeError(f"{script} failed: {process.stderr[-2000:]}")
+    return json.loads(process.stdout.strip().splitlines()[-1])
 
 
 def free_port() -> int:

@@ -48,12 +48,14 @@ def pages(bay: Bay) -> list[int]:
 
 
 def processor_seconds(processes: list[int]) -> float:
-    fields = [Path(f"/proc/{one}/stat").read_text().rsplit(")", 1)[1].split() for one in processes]
+    fields = [Path(f"/proc/{process}/stat").read_text().rsplit(")", 1)[1].split() for process in processes]
     return sum(int(field[11]) + int(field[12]) for field in fields) / os.sysconf("SC_CLK_TCK")
 
 
 def resident(processes: list[int]) -> float:
-    return sum(int(Path(f"/proc/{one}/statm").read_text().split()[1]) for one in processes) * os.sysconf("SC_PAGE_SIZE")
+    return sum(int(Path(f"/proc/{process}/statm").read_text().split()[1]) for process in processes) * os.sysconf(
+        "SC_PAGE_SIZE"
+    )
 
 
 @contextmanager
@@ -63,8 +65,8 @@ def slowed(processes: list[int]) -> Iterator[None]:
     def brake() -> None:
         while not over.is_set():
             for sign, share in ((signal.SIGSTOP, 1 - 1 / SLOWED), (signal.SIGCONT, 1 / SLOWED)):
-                for one in processes:
-                    os.kill(one, sign)
+                for process in processes:
+                    os.kill(process, sign)
                 time.sleep(TURN * share)
 
     braking = threading.Thread(target=brake)

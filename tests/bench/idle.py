@@ -26,12 +26,12 @@ def family(pid: int) -> list[int]:
             except (FileNotFoundError, ProcessLookupError):
                 continue
             parents.setdefault(int(fields[1]), []).append(int(entry.name))
-    found, waiting = [], [pid]
+    result, waiting = [], [pid]
     while waiting:
         one = waiting.pop()
-        found.append(one)
+        result.append(one)
         waiting += parents.get(one, [])
-    return found
+    return result
 
 
 def helps(pid: int) -> bool:

@@ -57,9 +57,9 @@ def fill(office: Office, phone: Phone) -> str:
             {"length": length, "name": f"{number}.jpg", "role": "original", "sha256": sha256, "type": "image/jpeg"}
         ]
         phone.keep(phone.entry("photo_taken", job, body=body, location=place, media=media, stage="strip"))
-    status, told = phone.push()
-    if status != 200 or any(one["result"] != "stored" for one in told["results"]):
-        raise RuntimeError(f"not stored: {told}")
+    status, answer = phone.push()
+    if status != 200 or any(result["result"] != "stored" for result in answer["results"]):
+        raise RuntimeError(f"not stored: {answer}")
     bench = previews.Bench()
     for sha256 in previews.waiting(office.engine):
         previews.make(office.settings, office.engine, bench, sha256)

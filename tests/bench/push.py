@@ -31,8 +31,8 @@ def push_all(url: str, phone: Phone, entries: list[dict]) -> None:
     with requests.Session() as session:
         session.headers["Authorization"] = f"Bearer {phone.token}"
         for at in range(0, len(entries), BATCH):
-            told = session.post(f"{url}/api/sync/push", json=phone.ask_push(entries[at : at + BATCH]), timeout=120)
-            wrong = [r for r in told.json()["results"] if r["result"] != "stored"]
+            answer = session.post(f"{url}/api/sync/push", json=phone.ask_push(entries[at : at + BATCH]), timeout=120)
+            wrong = [r for r in answer.json()["results"] if r["result"] != "stored"]
             if wrong:
                 raise RuntimeError(f"not stored: {wrong[0]}")
 

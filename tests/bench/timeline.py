@@ -75,25 +75,25 @@ def reader(office: Office):
 def ask(client, job: str, query: str) -> float:
     """Milliseconds for one page."""
     begun = time.perf_counter()
-    told = client.get(f"/api/jobs/{job}/timeline?{query}")
+    answer = client.get(f"/api/jobs/{job}/timeline?{query}")
     took = (time.perf_counter() - begun) * 1000
-    if told.status_code != 200 or not told.get_json()["items"]:
-        raise RuntimeError(f"{query}: {told.status_code} {told.get_data(as_text=True)[:300]}")
+    if answer.status_code != 200 or not answer.get_json()["items"]:
+        raise RuntimeError(f"{query}: {answer.status_code} {answer.get_data(as_text=True)[:300]}")
     return took
 
 
 def run(folder: Path) -> list[Line]:
-    asked = {}
+    payload = {}
     for count in (FEW, MANY):
         settings, workshop, manager = found_in(folder / str(count))
         office = Office(settings, workshop, manager, create_app(settings))
-        asked[count] = reader(office), fill(office, office.phone(), count)
+        payload[count] = reader(office), fill(office, office.phone(), count)
     gc.collect()
     gc.freeze()  # what filling left behind is not to be looked through while pages are timed
     lines = []
     for name, query in PAGES.items():
         # In turns: a slow moment of the machine meets both alike.
-        pairs = [(ask(*asked[FEW], query), ask(*asked[MANY], query)) for _ in range(ASKED)]
+        pairs = [(ask(*payload[FEW], query), ask(*payload[MANY], query)) for _ in range(ASKED)]
         few, many = (statistics.median(column) for column in zip(*pairs, strict=True))
         goal, met = ("at most 1.3", many / few <= 1.3) if name == "first page" else ("none set", None)
         work = f"{name} of a job's timeline at 500,000 records"

@@ -149,7 +149,7 @@ def add_to_picture(files: Files) -> None:
     """A customer's copy gets a comment back, and is listed so."""
     name = next(n for n in sorted(files) if n.startswith(layout.COPIES) and n.endswith(".jpg"))
     files[name] = files[name][:2] + b"\xff\xfe" + struct.pack(">H", 9) + b"54.97 N" + files[name][2:]
-    tell_copy(files, name)
+    describe_copy(files, name)
 
 
 def paint_picture(files: Files) -> None:
@@ -158,10 +158,10 @@ def paint_picture(files: Files) -> None:
     data = bytearray(files[name])
     data[-12] ^= 1
     files[name] = bytes(data)
-    tell_copy(files, name)
+    describe_copy(files, name)
 
 
-def tell_copy(files: Files, name: str) -> None:
+def describe_copy(files: Files, name: str) -> None:
     def change(records: list[dict]) -> None:
         record = next(r for r in records if r["copy"] and r["copy"]["path"] == name)
         record["copy"].update(sha256=hashlib.sha256(files[name]).hexdigest(), length=len(files[name]))

@@ -223,6 +223,6 @@ def test_a_phone_the_server_no_longer_knows_is_let_in_again_with_all_it_holds(ba
     assert bay.waiting()["entry"] == 2
     bay.page.get_by_role("button", name="Add this phone again").click()
     bay.until_all_sent()
-    told = bay.received(job)
-    assert [item["kind"] for item in told] == ["job_opened", "note_made"]
-    assert {item["device"]["id"] for item in told} == {device}
+    answer = bay.received(job)
+    assert [item["kind"] for item in answer] == ["job_opened", "note_made"]
+    assert {item["device"]["id"] for item in answer} == {device}

@@ -46,7 +46,7 @@ VALUES = {
 
 
 @pytest.fixture(scope="module")
-def told(workshop):
+def registers(workshop):
     """What the office has said of gauges and limits."""
     limits = [a_limit("largest", "", "89.020"), a_limit("ovality", "", "0.013"), a_limit("taper", "", "0.020")]
     say(
@@ -58,7 +58,7 @@ def told(workshop):
 
 
 @pytest.fixture
-def bench(told, bay: Bay) -> Bay:
+def bench(registers, bay: Bay) -> Bay:
     """A phone that knows the workshop's statements and has lost its signal, with a job open on the V6."""
     wanted = {"gauge_described": 4, "limit_set": 3}
     bay.eventually(lambda: all(len(bay.rows("entries", kind=kind)) >= n for kind, n in wanted.items()), 30)
@@ -101,7 +101,7 @@ def test_all_six_bores_are_measured_without_leaving_the_screen_and_the_office_sa
     bench.until_all_sent()
     answer = desk(bench.office).get(f"/api/jobs/{bench.job}/figures")
     assert answer.status_code == 200, answer.get_json()
-    (sheet,) = [one for one in answer.get_json()["sheets"] if one["procedure"] == "cylinder_bore"]
+    (sheet,) = [sheet for sheet in answer.get_json()["sheets"] if sheet["procedure"] == "cylinder_bore"]
     for place in sheet["places"]:
         number = int(place["place"].split("/")[1])
         assert shown[number] == {

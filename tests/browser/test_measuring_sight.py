@@ -29,7 +29,7 @@ MATERIAL = {
 
 
 @pytest.fixture(scope="module")
-def told(workshop):
+def registers(workshop):
     say(
         workshop,
         ("gauge_described", "gauge", GAUGE),
@@ -41,7 +41,7 @@ def told(workshop):
 
 
 @pytest.fixture
-def bench(told, bay: Bay) -> Bay:
+def bench(registers, bay: Bay) -> Bay:
     for kind in ("gauge_described", "limit_set", "size_set"):
         bay.eventually(lambda kind=kind: bay.rows("entries", kind=kind), 30)
     bay.signal(there=False)

@@ -192,10 +192,10 @@ def test_an_engine_type_is_drawn_while_it_is_described_and_its_faults_stand_besi
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", name="Corrie 4.4 V8")).to_be_visible()
 
-    with page.expect_download() as told:
+    with page.expect_download() as download:
         page.get_by_role("link", name="Export as a file").click()
     path = tmp_path / "corrie.json"
-    told.value.save_as(path)
+    download.value.save_as(path)
     assert json.loads(path.read_text())["engine_type"]["firing_order"] == [1, 8, 4, 3, 6, 5, 7, 2]
     desk_page.go("engine-types")
     page.get_by_label("Engine type file").set_input_files(path)
@@ -210,8 +210,8 @@ def test_a_phone_is_added_by_the_code_on_the_screen_and_blocked_with_a_reason(de
     expect(sheet.get_by_role("img")).to_have_js_property("complete", True)
     assert sheet.get_by_role("img").evaluate("picture => picture.naturalWidth") > 100
     phone = Phone(workshop.speak, workshop.manager.id)
-    status, told = phone.join(sheet.locator(".invite-code").inner_text(), "Phone by the lathe")
-    assert status == 201, told
+    status, answer = phone.join(sheet.locator(".invite-code").inner_text(), "Phone by the lathe")
+    assert status == 201, answer
     expect(sheet.get_by_role("status")).to_contain_text("A phone has joined")
     sheet.get_by_role("button", name="Close").click()
 

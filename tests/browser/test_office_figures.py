@@ -130,8 +130,8 @@ def test_before_and_after_machining_stand_side_by_side(sheet):
 def test_a_limit_set_later_leaves_what_was_judged_then_beside_what_counts_now(desk_page, workshop):
     gauge, first = a_gauge("micrometer 8"), a_limit("smallest", "53.970", "", procedure="crankpin")
     say(workshop, ("gauge_described", "gauge", gauge), ("limit_set", "limit", first))
-    told = desk(workshop).get(f"/api/engine-types/{first['engine_type']}/limits").get_json()
-    entry = next(one["entry"] for one in told["limits"] if one["id"] == first["id"])
+    answer = desk(workshop).get(f"/api/engine-types/{first['engine_type']}/limits").get_json()
+    entry = next(limit["entry"] for limit in answer["limits"] if limit["id"] == first["id"])
     phone, job = a_job(workshop, desk(workshop), "26-701")
     for reading in ("front/0", "front/90", "rear/0", "rear/90"):
         take(phone, job, "crankpin/1", reading, "53.980", "crankpin", gauge_id=gauge["id"], basis=[entry])
@@ -162,9 +162,9 @@ def test_the_arrows_step_from_place_to_place_and_over_what_can_be_opened(sheet):
 
 def test_the_sheet_is_taken_away_as_a_table_and_as_data(sheet, tmp_path):
     for name in ("CSV", "JSON"):
-        with sheet.page.expect_download() as told:
+        with sheet.page.expect_download() as download:
             sheet.page.get_by_role("link", name=name, exact=True).click()
-        told.value.save_as(tmp_path / name)
+        download.value.save_as(tmp_path / name)
     assert "89.037" in (tmp_path / "CSV").read_text(encoding="utf-8-sig")
     assert json.loads((tmp_path / "JSON").read_text())["sheets"][0]["procedure"] == "cylinder_bore"
 

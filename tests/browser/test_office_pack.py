@@ -57,10 +57,10 @@ def test_a_pack_is_cut_while_the_manager_does_something_else_and_holds_on_a_stra
     page.get_by_role("navigation", name="This job").get_by_role("link", name="Record").click()
     expect(page.get_by_role("list", name="Timeline")).to_contain_text("Pack issued", timeout=2 * PATIENCE)
     page.get_by_role("navigation", name="This job").get_by_role("link", name="Pack").click()
-    with page.expect_download() as told:
+    with page.expect_download() as download:
         issued.get_by_role("link", name="Download").click()
     path = tmp_path / "taken-away.zip"
-    told.value.save_as(path)
+    download.value.save_as(path)
     office.context.close()
     assert office.faults == []
 

@@ -126,8 +126,10 @@ def test_a_limit_needs_its_source_and_can_count_for_some_places_only(desk_page, 
     expect(line).to_contain_text("at most 0.07 mm")
     line.get_by_text("2 versions").click()
     expect(line.get_by_role("listitem").nth(1)).to_contain_text("at most 0.08 mm")
-    told = desk(workshop).get(f"/api/engine-types/{ENGINE_TYPE_ID}/limits").get_json()["limits"]
-    assert [(one["low"], one["high"], len(one["where"])) for one in told if one["high"] == "0.07"] == [("", "0.07", 1)]
+    answer = desk(workshop).get(f"/api/engine-types/{ENGINE_TYPE_ID}/limits").get_json()["limits"]
+    assert [(one["low"], one["high"], len(one["where"])) for one in answer if one["high"] == "0.07"] == [
+        ("", "0.07", 1)
+    ]
 
 
 def test_sizes_are_set_as_they_are_written_steps_and_material_too(desk_page, workshop):
@@ -177,10 +179,10 @@ def test_a_procedure_of_ones_own_shows_what_it_comes_to_while_it_is_written(desk
 
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", name="Rocker pad")).to_be_visible()
-    with page.expect_download() as told:
+    with page.expect_download() as download:
         page.get_by_role("link", name="Export as a file").click()
     path = tmp_path / "rocker.json"
-    told.value.save_as(path)
+    download.value.save_as(path)
     assert json.loads(path.read_text())["procedure"]["code"] == "own_rocker_pad"
     desk_page.go("procedures")
     page.get_by_label("Procedure file").set_input_files(path)
@@ -222,8 +224,8 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
     expect(sheet.get_by_label("Reading", exact=True)).to_have_value("top/axial")
     body = desk(workshop).get(f"/api/jobs/{job}/timeline").get_json()["items"][-1]["body"]
     assert (body["procedure"], body["reading"], body["gauge_id"]) == ("cylinder_bore", "top/thrust", gauge["id"])
-    told = desk(workshop).get(f"/api/engine-types/{ENGINE_TYPE_ID}/limits").get_json()["limits"]
-    assert next(one["entry"] for one in told if one["id"] == limit["id"]) in body["basis"]
+    answer = desk(workshop).get(f"/api/engine-types/{ENGINE_TYPE_ID}/limits").get_json()["limits"]
+    assert next(one["entry"] for one in answer if one["id"] == limit["id"]) in body["basis"]
     sheet.get_by_role("button", name="Close").click()
 
     desk_page.line(2).get_by_role("button").first.click()
@@ -235,4 +237,6 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
     sheet.get_by_role("button", name="Save the correction").click()
     expect(sheet).to_have_count(0)
     sheets = desk(workshop).get(f"/api/jobs/{job}/figures").get_json()["sheets"]
-    assert list(next(one for one in sheets[0]["places"] if one["place"] == "bore/3")["readings"]) == ["middle/axial"]
+    assert list(next(place for place in sheets[0]["places"] if place["place"] == "bore/3")["readings"]) == [
+        "middle/axial"
+    ]

@@ -10,18 +10,18 @@ from playwright.sync_api import Locator, Page, expect
 from tests.support.bay import desk
 from tests.support.office import NARROW, WIDE, OfficePage, a_job
 from tests.support.record import finding, hash_of, send
-from tests.support.said import PUMP, PUMP_HEARD, THRUST, Told, bring, clip, heard, tell
 from tests.support.spoken import a_result, hears, speak, spoken_in
+from tests.support.spoken_packs import PUMP, PUMP_HEARD, THRUST, SpokenJob, bring, clip, heard, record_spoken_job
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
-def told(workshop) -> Told:
+def spoken_job(workshop) -> SpokenJob:
     phone, job = a_job(workshop, desk(workshop), "26-701", vehicle="Harbour launch Marrow")
-    told = tell(workshop, phone, job)
+    spoken_job = record_spoken_job(workshop, phone, job)
     bring(workshop)
-    return told
+    return spoken_job
 
 
 def at_the_desk(office: OfficePage, sound: dict | None = None, **values: str) -> Page:
@@ -43,7 +43,7 @@ def words(page: Page) -> Locator:
     return page.locator(".spoken-words button")
 
 
-def test_what_is_to_be_answered_lies_on_top_then_what_waits_then_the_rest(desk_page, told):
+def test_what_is_to_be_answered_lies_on_top_then_what_waits_then_the_rest(desk_page, spoken_job):
     page = at_the_desk(desk_page)
     expect(heap(page, "To be answered")).to_contain_text(THRUST)
     heads = page.locator(".slips h2").all_inner_texts()
@@ -54,8 +54,8 @@ def test_what_is_to_be_answered_lies_on_top_then_what_waits_then_the_rest(desk_p
     expect(slip(page, 2)).to_contain_text("88.49 mm")
 
 
-def test_each_word_is_lit_while_it_is_heard(desk_page, told):
-    page = at_the_desk(desk_page, told.sounds["query"])
+def test_each_word_is_lit_while_it_is_heard(desk_page, spoken_job):
+    page = at_the_desk(desk_page, spoken_job.sounds["query"])
     expect(words(page)).to_have_text(THRUST.split())
     expect(page.locator(".said-word.is-lit")).to_have_count(0)
     page.get_by_role("button", name="Play", exact=True).click()
@@ -73,8 +73,8 @@ def test_each_word_is_lit_while_it_is_heard(desk_page, told):
     assert order == sorted(order) and len(seen) >= 6 and seen[-1] == "millimetres"
 
 
-def test_a_word_that_is_touched_is_heard_and_so_is_one_by_keys(desk_page, told):
-    page = at_the_desk(desk_page, told.sounds["query"])
+def test_a_word_that_is_touched_is_heard_and_so_is_one_by_keys(desk_page, spoken_job):
+    page = at_the_desk(desk_page, spoken_job.sounds["query"])
     expect(words(page)).to_have_count(len(THRUST.split()))
     audio = page.locator(".spoken-sound audio")
     # A word is lit for a moment only, which a slow machine may look past: the page itself writes down what was lit.
@@ -101,8 +101,8 @@ def test_a_word_that_is_touched_is_heard_and_so_is_one_by_keys(desk_page, told):
     assert page.locator(".spoken-words button[tabindex='0']").count() == 1
 
 
-def test_what_each_heard_is_said_by_name_and_the_word_that_differs_is_marked(desk_page, told):
-    page = at_the_desk(desk_page, told.sounds["query"])
+def test_what_each_heard_is_said_by_name_and_the_word_that_differs_is_marked(desk_page, spoken_job):
+    page = at_the_desk(desk_page, spoken_job.sounds["query"])
     shown = slip(page, 2).get_by_role("region", name="What each recogniser heard")
     lines = shown.get_by_role("listitem")
     expect(lines).to_have_count(3)
@@ -126,8 +126,8 @@ def test_recognisers_are_listed_and_why_one_does_not_listen(desk_page):
     assert len(absent.locator(".recogniser-why").inner_text()) > 30
 
 
-def test_a_person_writes_what_is_said_and_the_machines_words_stay(desk_page, told):
-    page = at_the_desk(desk_page, told.sounds["note"])
+def test_a_person_writes_what_is_said_and_the_machines_words_stay(desk_page, spoken_job):
+    page = at_the_desk(desk_page, spoken_job.sounds["note"])
     note = slip(page, 4)
     expect(note).to_contain_text("machine transcript")
     note.get_by_role("button", name="Write what was said").click()
@@ -142,8 +142,8 @@ def test_a_person_writes_what_is_said_and_the_machines_words_stay(desk_page, tol
     expect(heap(page, "Confirmed by a person")).to_contain_text(PUMP)
 
 
-def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(desk_page, told, workshop):
-    desk_page.open_record(told.job, exhibit="3")
+def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(desk_page, spoken_job, workshop):
+    desk_page.open_record(spoken_job.job, exhibit="3")
     shown = desk_page.in_hand(3)
     expect(words(desk_page.page)).to_have_text(
         ["main", "journal", "four", "reads", "sixty", "four", "point", "nine", "eight", "millimetres"]
@@ -152,10 +152,16 @@ def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(des
     expect(shown.locator(".query-mark")).to_have_count(0)
     expect(desk_page.line(3)).to_contain_text("machine transcript")
     expect(desk_page.line(2).locator(".query-mark")).to_be_visible()
-    sound = told.sounds["right"]
+    sound = spoken_job.sounds["right"]
     body = {"entry": sound["id"], "entry_hash": hash_of(sound), "text": "main four is 64.98", "remark": ""}
-    asked = {"job": told.job, "kind": "transcript_confirmed", "location": sound["location"], "body": body, "media": []}
-    assert desk(workshop).post("/api/desk/entries", json=asked).status_code == 201
+    payload = {
+        "job": spoken_job.job,
+        "kind": "transcript_confirmed",
+        "location": sound["location"],
+        "body": body,
+        "media": [],
+    }
+    assert desk(workshop).post("/api/desk/entries", json=payload).status_code == 201
     # It is seen on the record it speaks about, without loading anything anew.
     expect(shown.locator(".stamp")).to_contain_text("confirmed by Ida, ")
     expect(words(desk_page.page)).to_have_text(["main", "four", "is", "64.98"])
@@ -165,8 +171,8 @@ def test_the_record_has_the_words_under_the_sound_and_who_stands_behind_them(des
     expect(slip(desk_page.page, 2)).to_be_visible()
 
 
-def test_a_query_is_answered_by_correcting_the_record(desk_page, told):
-    page = at_the_desk(desk_page, told.sounds["query"])
+def test_a_query_is_answered_by_correcting_the_record(desk_page, spoken_job):
+    page = at_the_desk(desk_page, spoken_job.sounds["query"])
     slip(page, 2).get_by_role("button", name="Correct the record").click()
     sheet = page.get_by_role("dialog", name=re.compile("Correct record 7"))
     sheet.get_by_label("Value", exact=True).fill("88.94")
@@ -197,13 +203,13 @@ def test_a_query_is_answered_by_confirming_what_is_said_and_the_record_stands(de
     expect(shown).to_contain_text("bore 2")
 
 
-def test_words_appear_by_themselves_and_the_count_goes_on(desk_page, workshop, told):
+def test_words_appear_by_themselves_and_the_count_goes_on(desk_page, workshop, spoken_job):
     page = at_the_desk(desk_page)
     status = page.locator(".spoken-progress [role=status]")
     before = re.match(r"(\d+) of (\d+)", status.inner_text(timeout=15_000))
     expect(status).to_contain_text("The work goes on if you leave this page.")
     page.get_by_role("link", name="Jobs", exact=True).click()
-    hears(workshop, told.sounds["waiting"], heard("rebore_1.webm", "bore one scored rebore"))
+    hears(workshop, spoken_job.sounds["waiting"], heard("rebore_1.webm", "bore one scored rebore"))
     page.get_by_role("link", name="Spoken", exact=True).click()
     expect(page.locator(".slips")).to_contain_text("bore one scored rebore")
     done, all_of_them = int(before[1]), int(before[2])
@@ -263,8 +269,8 @@ def test_what_was_said_is_found_under_another_name_of_the_thing(desk_page, works
     expect(desk_page.page.get_by_text(re.compile("also searched: .*gudgeon pin"))).to_be_visible()
 
 
-def test_it_goes_by_keys_alone(desk_page, told):
-    page = at_the_desk(desk_page, job=told.job)
+def test_it_goes_by_keys_alone(desk_page, spoken_job):
+    page = at_the_desk(desk_page, job=spoken_job.job)
     expect(page.locator(".slips button[aria-current]")).to_have_count(1)
     first = page.locator(".slips button[aria-current]").inner_text()
     page.keyboard.press("j")
@@ -277,7 +283,7 @@ def test_it_goes_by_keys_alone(desk_page, told):
     expect(page.get_by_role("button", name="Play", exact=True)).to_be_visible()
 
 
-def test_everyone_can_read_it_and_nothing_reaches_over_the_edge(office_pages, told):
+def test_everyone_can_read_it_and_nothing_reaches_over_the_edge(office_pages, spoken_job):
     office = office_pages()
     wrong = []
 
@@ -288,7 +294,7 @@ def test_everyone_can_read_it_and_nothing_reaches_over_the_edge(office_pages, to
             if office.overflow() > 0:
                 wrong.append(f"{where}: reaches over the edge of {size['width']} px")
 
-    for name, sound in [("list", None), *told.sounds.items()]:
+    for name, sound in [("list", None), *spoken_job.sounds.items()]:
         page = at_the_desk(office, sound)
         page.wait_for_load_state("networkidle")
         if sound:
@@ -296,7 +302,7 @@ def test_everyone_can_read_it_and_nothing_reaches_over_the_edge(office_pages, to
             page.get_by_role("button", name="Write what was said").click()
         look(name)
         office.page.goto("about:blank")
-    for address in ("spoken/words", "spoken/recognisers", f"job/{told.job}?exhibit=2", "search?q=pump"):
+    for address in ("spoken/words", "spoken/recognisers", f"job/{spoken_job.job}?exhibit=2", "search?q=pump"):
         office.go(address)
         office.page.wait_for_load_state("networkidle")
         office.page.wait_for_timeout(300)

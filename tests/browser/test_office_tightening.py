@@ -184,10 +184,10 @@ def test_a_sheet_is_written_its_order_touched_or_proposed_and_confirmed(desk_pag
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("region", name="History").get_by_role("listitem")).to_have_count(2)
     expect(page.get_by_role("region", name="Stages")).not_to_contain_text("proposed")
-    told = desk(workshop).get(f"/api/engine-types/{v6}/tightening").get_json()["sheets"]
-    kept = next(one for one in told if one["name"] == "Heads, test")
-    assert [one["proposed"] for one in kept["stages"]] == [False, False]
-    assert [one["code"] for one in kept["stages"]] == ["1", "2"]
+    answer = desk(workshop).get(f"/api/engine-types/{v6}/tightening").get_json()["sheets"]
+    kept = next(one for one in answer if one["name"] == "Heads, test")
+    assert [stage["proposed"] for stage in kept["stages"]] == [False, False]
+    assert [stage["code"] for stage in kept["stages"]] == ["1", "2"]
 
     with page.expect_download() as file:
         page.get_by_role("link", name="Export as a file").click()
@@ -246,8 +246,8 @@ def test_torque_tools_are_registered_and_what_cannot_be_is_said_beside_its_field
 
     page.get_by_role("link", name="All torque tools").click()
     expect(page.get_by_text(re.compile("tools? overdue for calibration: .*Wrench W7"))).to_be_visible()
-    told = desk(workshop).get("/api/torque-tools").get_json()["tools"]
-    assert [(one["low"], one["class"], one["overdue"]) for one in told if one["name"] == "Wrench W7"] == [
+    answer = desk(workshop).get("/api/torque-tools").get_json()["tools"]
+    assert [(one["low"], one["class"], one["overdue"]) for one in answer if one["name"] == "Wrench W7"] == [
         ("40", "II A", True)
     ]
 
@@ -332,8 +332,8 @@ def test_a_manager_answers_witnesses_and_closes_at_the_desk(desk_page, office_pa
     signed.get_by_label("Remark").fill("turns by hand")
     signed.get_by_role("form", name="Close the run").get_by_role("button", name="Close the run").click()
     expect(signed).to_contain_text("Closed by")
-    [told] = runs(desk(workshop), job)
-    assert (told["closed"]["remark"], told["missing"]) == ("turns by hand", [])
+    [answer] = runs(desk(workshop), job)
+    assert (answer["closed"]["remark"], answer["missing"]) == ("turns by hand", [])
 
 
 def test_a_joint_reads_on_a_narrow_sheet_and_steps_by_keys(office_pages, run):

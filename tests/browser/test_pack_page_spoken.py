@@ -9,15 +9,15 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.support.office import NARROW, WIDE, overflow, unfit
-from tests.support.said import PUMP, THRUST
+from tests.support.spoken_packs import PUMP, THRUST
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module", params=["sealed", "customer"])
-def address(said_pack, request, tmp_path_factory) -> str:
+def address(spoken_pack, request, tmp_path_factory) -> str:
     folder = tmp_path_factory.mktemp("unpacked")
-    with zipfile.ZipFile(getattr(said_pack, request.param).path) as archive:
+    with zipfile.ZipFile(getattr(spoken_pack, request.param).path) as archive:
         archive.extractall(folder)
     return (next(folder.iterdir()) / "data" / "index.html").as_uri()
 

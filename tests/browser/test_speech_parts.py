@@ -65,13 +65,13 @@ class Apart:
         self.change(part, lambda before: before + b"\n")
         listed = self.app / "bay" / "speech" / "parts.json"
         before = listed.read_bytes()
-        told = json.loads(before)
-        for file in told["files"]:
+        answer = json.loads(before)
+        for file in answer["files"]:
             if file["name"] == part:
                 body = (self.app / "bay" / "speech" / part).read_bytes()
                 file |= {"size": len(body), "sha256": hashlib.sha256(body).hexdigest()}
-        told["hash"] = hashlib.sha256(json.dumps(told).encode()).hexdigest()
-        self.change("parts.json", lambda _: json.dumps(told).encode())
+        answer["hash"] = hashlib.sha256(json.dumps(answer).encode()).hexdigest()
+        self.change("parts.json", lambda _: json.dumps(answer).encode())
         self.rebuild_worker(before, listed.read_bytes())
 
     def another_build(self) -> None:
@@ -128,8 +128,8 @@ def fetch_all(bay: Bay, button: str = "Download the speech parts") -> None:
 
 
 def listed(apart: Apart) -> list[str]:
-    told = json.loads((apart.app / "bay" / "speech" / "parts.json").read_text())
-    return sorted(file["name"] for file in told["files"])
+    answer = json.loads((apart.app / "bay" / "speech" / "parts.json").read_text())
+    return sorted(file["name"] for file in answer["files"])
 
 
 def test_fetched_once_they_hear_with_the_server_stopped_and_the_network_off(asked_for, apart):

@@ -102,5 +102,5 @@ def test_what_was_spoken_offline_is_found_in_the_office_by_a_word_that_nobody_sa
     expect(note).to_contain_text("Confirmed by Tomas")
     expect(note).to_contain_text("three and a half thou.")
     phone.until_all_sent()
-    told = office.get(f"/api/entries/{sound['id']}").get_json()
-    assert told["spoken"]["state"] == "confirmed"
+    answer = office.get(f"/api/entries/{sound['id']}").get_json()
+    assert answer["spoken"]["state"] == "confirmed"

@@ -33,13 +33,13 @@ BORE_3, CHATTER, REBORE = "bore_3_thrust.webm", "rain_chatter.webm", "rebore_1.w
 
 
 @pytest.fixture(scope="module")
-def told(workshop):
+def registers(workshop):
     say(workshop, ("gauge_described", "gauge", GAUGE))
     return workshop
 
 
 @pytest.fixture
-def speaking(told, bays, tmp_path_factory):
+def speaking(registers, bays, tmp_path_factory):
     """Makes a phone that hears one clip whenever somebody speaks to it, with a job open and without signal."""
 
     def make(file: str, parts: bool = True) -> Bay:
@@ -218,7 +218,7 @@ def test_the_button_can_be_touched_once_and_once_again_and_worked_by_the_keyboar
     page.mouse.move(20, 300)
     page.mouse.up()
     bay.eventually(lambda: len(sounds(bay)) == 4)
-    assert all(one["media"][0]["length"] > 500 for one in sounds(bay))
+    assert all(sound["media"][0]["length"] > 500 for sound in sounds(bay))
 
 
 def test_a_call_that_cuts_it_off_keeps_what_was_said_and_proposes_nothing_of_half_a_figure(speaking):

@@ -16,7 +16,7 @@ NINETY = "head_bolt_10.webm"
 
 
 @pytest.fixture
-def bench(torque_told, bays, tmp_path_factory) -> Bay:
+def bench(torque_records, bays, tmp_path_factory) -> Bay:
     bay = bays(arguments=microphone(NINETY, tmp_path_factory.getbasetemp()))
     wanted = {"tightening_sheet_described": 3, "torque_tool_described": 3, "engine_type_described": 2}
     bay.eventually(lambda: all(len(bay.rows("entries", kind=kind)) >= n for kind, n in wanted.items()), 30)

@@ -60,7 +60,7 @@ def test_the_run_can_be_read_by_everyone_and_is_under_the_thumb(torque_bench: Ba
     assert wrong == []
 
 
-def test_a_screen_that_cannot_be_kept_awake_says_so(bays, torque_told):
+def test_a_screen_that_cannot_be_kept_awake_says_so(bays, torque_records):
     bay = bays()
     bay.page.add_init_script("Object.defineProperty(navigator, 'wakeLock', {value: undefined})")
     bay.page.reload()

@@ -25,9 +25,9 @@ from tests.support.torque import (
     fastener,
     go_to_joint,
     put_away,
+    runs_in_office,
     stands,
     take_tool,
-    told_by_office,
     touch,
     type_value,
 )
@@ -86,13 +86,13 @@ def test_a_head_of_ten_in_three_stages_is_tightened_by_taps_and_resumes_exactly_
     expect(page.get_by_text(f"Closed by {TECHNICIAN}")).to_be_visible()
 
     taps = bodies(torque_bench)
-    assert [(one["stage"], one["fastener"]) for one in taps] == [(s, n) for s in ("snug", "main", "turn") for n in TEN]
-    assert {(one["version"], one["given"], one["state"]) for one in taps} == {(3, "tap", "oiled")}
+    assert [(tap["stage"], tap["fastener"]) for tap in taps] == [(s, n) for s in ("snug", "main", "turn") for n in TEN]
+    assert {(tap["version"], tap["given"], tap["state"]) for tap in taps} == {(3, "tap", "oiled")}
     assert [taps[0][name] for name in ("value", "unit", "method", "tool")] == ["20", "N·m", "torque", "Wrench W1"]
     assert [taps[-1][name] for name in ("value", "unit", "method", "tool")] == ["90", "°", "angle", "Angle disc"]
     assert taps[6]["place"] == "head_bolt/A/7"
 
-    (run,) = told_by_office(torque_bench)
+    (run,) = runs_in_office(torque_bench)
     assert [as_done(stage) for stage in run["stages"]] == [TEN] * 3
     assert (run["complete"], run["missing"], run["departures"]) == (True, [], [])
     assert run["closed"] and run["bolts"] == "new" and run["joint"] == "head_bolt/A"
@@ -153,11 +153,11 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     page.get_by_role("button", name="Close the run").click()
     expect(page.get_by_text(f"Closed by {TECHNICIAN}")).to_be_visible()
 
-    (run,) = told_by_office(torque_bench)
+    (run,) = runs_in_office(torque_bench)
     # How many fasteners a tool has done in all is known to the office alone.
-    assert {one["sort"] for one in run["departures"]} == set(SORTS) - {"overdue_count"}
-    assert all(one["answered"] for one in run["departures"]) and run["closed"] and run["missing"] == []
-    (reused,) = [one for one in run["departures"] if one["sort"] == "stretch_reused"]
+    assert {departure["sort"] for departure in run["departures"]} == set(SORTS) - {"overdue_count"}
+    assert all(departure["answered"] for departure in run["departures"]) and run["closed"] and run["missing"] == []
+    (reused,) = [departure for departure in run["departures"] if departure["sort"] == "stretch_reused"]
     assert name_of(torque_bench.office, reused["answered"]["by"]) == MANAGER
     assert as_done(run["stages"][0]) == ["1", "5", "2", "3", "4", "6", "1", "8", "9", "10"]
     assert run["stages"][0]["skipped"] == ["7"]
@@ -176,10 +176,10 @@ def test_a_stage_begun_again_asks_for_all_its_fasteners_and_settles_its_departur
     assert stands(page) == ("Stage 1 of 3", "0 of 30")
     done(page, *TEN)
 
-    (run,) = told_by_office(torque_bench)
+    (run,) = runs_in_office(torque_bench)
     assert [as_done(stage) for stage in run["stages"]] == [TEN, [], []]
     assert [row["label"] for row in run["stages"][0]["earlier"][0]] == ["1", "9"]
-    assert [one["answered"]["how"] for one in run["departures"]] == ["restart"]
+    assert [departure["answered"]["how"] for departure in run["departures"]] == ["restart"]
 
 
 def test_a_tap_is_taken_back_with_a_reason_and_its_record_stays(torque_bench: Bay):
@@ -197,10 +197,10 @@ def test_a_tap_is_taken_back_with_a_reason_and_its_record_stays(torque_bench: Ba
     expect(page.get_by_role("dialog")).to_contain_text("Withdrawn: 7.")
     put_away(page)
 
-    (run,) = told_by_office(torque_bench)
+    (run,) = runs_in_office(torque_bench)
     assert as_done(run["stages"][0]) == ["1", "2", "3"]
     assert [(one["label"], one["stage"]) for one in run["withdrawn"]] == [("7", "snug")]
-    assert [one["fastener"] for one in bodies(torque_bench)] == ["1", "2", "7", "3"]
+    assert [body["fastener"] for body in bodies(torque_bench)] == ["1", "2", "7", "3"]
 
 
 def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_the_first_out(torque_bench: Bay):
@@ -240,7 +240,7 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
     page.get_by_role("button", name="Close the run").click()
     expect(page.get_by_text(f"Closed by {SECOND}")).to_be_visible()
 
-    (run,) = told_by_office(torque_bench)
+    (run,) = runs_in_office(torque_bench)
     by = [name_of(torque_bench.office, row["by"]) for row in run["stages"][0]["done"]]
     assert by == [TECHNICIAN] * 2 + [SECOND] * 4
     assert name_of(torque_bench.office, run["witnessed"]["by"]) == MANAGER
@@ -253,7 +253,7 @@ def test_a_head_is_let_go_in_the_exact_reverse(torque_bench: Bay):
     done(page, *reversed(TEN))
     page.get_by_role("button", name="Close the run").click()
     expect(page.get_by_text(f"Closed by {TECHNICIAN}")).to_be_visible()
-    (run,) = told_by_office(torque_bench)
+    (run,) = runs_in_office(torque_bench)
     assert (run["direction"], as_done(run["stages"][0]), run["departures"]) == ("loosen", TEN[::-1], [])
 
 
@@ -289,7 +289,7 @@ def test_half_typed_digits_survive_a_kill_and_are_of_their_own_fastener(torque_b
     page.get_by_label("Value of number 2").fill("19.5")
     page.get_by_role("button", name="Save 19.5").click()
     expect(page.get_by_role("button", name="Done number 3", exact=True)).to_be_visible()
-    assert [(one["value"], one["given"]) for one in bodies(torque_bench)] == [("20", "tap"), ("19.5", "typed")]
+    assert [(body["value"], body["given"]) for body in bodies(torque_bench)] == [("20", "tap"), ("19.5", "typed")]
     assert torque_bench.rows("drafts") == []
 
 

@@ -95,8 +95,8 @@ def a_circle(arrows: Mapping) -> list:
             return []
         way.append(name)
         for target in sorted(arrows.get(name, ())):
-            if found := walk(target):
-                return found
+            if result := walk(target):
+                return result
         way.pop()
         done.add(name)
         return []
@@ -146,10 +146,10 @@ def test_no_import_of_the_apps_goes_round_in_a_circle():
 
 
 def test_no_folder_holds_more_files_than_can_be_taken_in():
-    told = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
-    if told.returncode:
+    process = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+    if process.returncode:
         pytest.fail("This test reads the list of files from git: run it in a clone.")
-    held = Counter(str(Path(name).parent) for name in told.stdout.splitlines())
+    held = Counter(str(Path(name).parent) for name in process.stdout.splitlines())
     counted = {"server", "tests", "sample_media", "migrations"}
     full = {
         folder: count

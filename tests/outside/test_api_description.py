@@ -44,7 +44,7 @@ def test_every_described_address_asks_who_is_there(office):
             address = address.replace(f"{{{name}}}", "00000000-0000-4000-8000-000000000000")
         address = address.replace("{sha256}", "0" * 64).replace("{edge}", "320").replace("{name}", f"{'0' * 64}.9")
         for verb in (verb for verb in verbs if verb in VERBS and (verb, path) not in OPEN):
-            told = stranger.open(address, method=verb.upper(), json={} if verb in ("post", "put") else None)
-            if told.status_code != 401:
-                let_in.append((verb, path, told.status_code))
+            answer = stranger.open(address, method=verb.upper(), json={} if verb in ("post", "put") else None)
+            if answer.status_code != 401:
+                let_in.append((verb, path, answer.status_code))
     assert let_in == []

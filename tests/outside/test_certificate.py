@@ -55,9 +55,9 @@ def verify(settings: Settings, leaf, *more) -> subprocess.CompletedProcess:
     ],
 )
 def test_openssl_accepts_the_server_under_each_of_its_addresses(settings, asked):
-    told = verify(settings, certificate.files(settings).chain, *asked)
+    process = verify(settings, certificate.files(settings).chain, *asked)
 
-    assert told.returncode == 0, told.stderr
+    assert process.returncode == 0, process.stderr
 
 
 @pytest.mark.parametrize(
@@ -72,10 +72,10 @@ def test_openssl_refuses_it_under_any_other(settings, asked):
 )
 def test_were_the_authoritys_key_stolen_it_could_not_speak_for_the_world(settings, tmp_path, name):
     leaf = forged(settings, name)
-    told = verify(settings, leaf)
+    process = verify(settings, leaf)
 
-    assert told.returncode != 0
-    assert "permitted subtree violation" in told.stdout + told.stderr
+    assert process.returncode != 0
+    assert "permitted subtree violation" in process.stdout + process.stderr
 
 
 def test_a_forged_name_inside_the_workshop_shows_that_the_forgery_itself_is_sound(settings):
@@ -116,9 +116,9 @@ def test_it_lasts_no_longer_than_phones_accept(settings):
 
 
 def test_the_fingerprint_on_the_page_is_the_one_openssl_tells(settings):
-    told = openssl("x509", "-in", certificate.files(settings).authority_pem, "-noout", "-fingerprint", "-sha256")
+    answer = openssl("x509", "-in", certificate.files(settings).authority_pem, "-noout", "-fingerprint", "-sha256")
 
-    assert told.stdout.split("=")[1].strip().replace(":", "") == certificate.fingerprint(settings).replace(" ", "")
+    assert answer.stdout.split("=")[1].strip().replace(":", "") == certificate.fingerprint(settings).replace(" ", "")
 
 
 def test_it_is_made_once_and_renewed_when_an_address_is_new_or_the_time_runs_out(settings, monkeypatch):

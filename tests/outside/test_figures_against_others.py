@@ -11,7 +11,7 @@ from tests.unit.trade.measuring.make_figures_vectors import as_input
 from witnessmark.trade.measuring.figures import evaluate
 
 VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "figures.json").read_text())
-PROCEDURES = {one["code"]: one for one in VECTORS["procedures"]}
+PROCEDURES = {procedure["code"]: procedure for procedure in VECTORS["procedures"]}
 # The lines of the vectors' procedures written in the other package's own arithmetic.
 FORMULAS = {
     "own_swept": {
@@ -53,7 +53,7 @@ CASES = [case for case in VECTORS["made"] if case["of"] in FORMULAS and judgeabl
 def test_amount_and_weights(case):
     inputs = {code: as_input(text) for code, text in case["inputs"].items()}
     procedure = PROCEDURES[case["of"]]
-    sizes = {one["code"] for one in procedure["sizes"]}
+    sizes = {size["code"] for size in procedure["sizes"]}
     values = {code: float(one.amount) if code in sizes else ufloat(float(one.amount), 1.0, code)
               for code, one in inputs.items()}  # fmt: skip
     for figure, formula in judgeable(case):

@@ -100,7 +100,7 @@ WORKED = [
 @pytest.mark.parametrize("case", WORKED, ids=lambda case: case[0])
 def test_a_worked_fit(case):
     typed, hole_low, hole_high, shaft_low, shaft_high, least, greatest, kind = case
-    [ours] = [one for one in VECTORS["fits"] if one["typed"] == typed]
+    [ours] = [fit for fit in VECTORS["fits"] if fit["typed"] == typed]
     assert ours["hole"] == [f"{hole_low} mm", f"{hole_high} mm"]
     assert ours["shaft"] == [f"{shaft_low} mm", f"{shaft_high} mm"]
     assert (micrometres(ours["least"]), micrometres(ours["greatest"]), ours["kind"]) == (least, greatest, kind)
@@ -113,10 +113,12 @@ def test_a_medium_drive_fit_in_inches():
     inch = Fraction(254, 10000)
     book = {"H7": ("2.0010", "2.0000"), "s6": ("2.0023", "2.0017")}
     for code, printed in book.items():
-        assert [f"{float(2 + one / 1000 / 1000 / inch):.4f}" for one in deviations(50, code)] == list(printed)
-    [read] = [one for one in VECTORS["codes"] if one["typed"] == "2 in H7/s6"]
+        assert [f"{float(2 + deviation / 1000 / 1000 / inch):.4f}" for deviation in deviations(50, code)] == list(
+            printed
+        )
+    [read] = [code for code in VECTORS["codes"] if code["typed"] == "2 in H7/s6"]
     assert Fraction(int(read["nominal"]["over"]), int(read["nominal"]["under"])) == Fraction("0.0508")
-    [fit] = [one for one in VECTORS["fits"] if one["typed"] == "2 in H7/s6"]
+    [fit] = [fit for fit in VECTORS["fits"] if fit["typed"] == "2 in H7/s6"]
     assert fit["kind"] == "interference"
 
 

@@ -115,8 +115,8 @@ def test_a_quarter_of_a_millimetre_is_never_turned_into_ten_thou():
     in_thou = convert(reading.amount, "mm", "thou")
     assert in_thou == Fraction(25000, 2540)
     assert decimal_text(in_thou, 3) == "9.843"
-    (only,) = [one for one in figures("piston_clearance", "mm", skirt="59.750", bore_least="60.000", bore_most="60.000")
-               if one.code == "least_clearance"]  # fmt: skip
+    clearances = figures("piston_clearance", "mm", skirt="59.750", bore_least="60.000", bore_most="60.000")
+    (only,) = [figure for figure in clearances if figure.code == "least_clearance"]
     assert (only.unit, only.amount) == ("mm", Fraction(250, 1_000_000))
 
 
@@ -240,7 +240,7 @@ def test_a_bearing_clearance_of_a_thousandth_is_what_a_bearing_maker_advises():
     clearance = figure(found, "clearance")
     assert decimal_text(convert(clearance, "m", "in"), 4) == "0.0024"
     assert decimal_text(convert(clearance, "m", "mm"), 4) == "0.0603"
-    guide = next(one["guide"] for one in BUILT_IN["rod_clearance"]["figures"] if one["code"] == "clearance")
+    guide = next(figure["guide"] for figure in BUILT_IN["rod_clearance"]["figures"] if figure["code"] == "clearance")
     assert guide["of"] == "journal" and to_si(read("2.375 in").amount, "in") * Fraction(guide["by"]) == clearance
 
 

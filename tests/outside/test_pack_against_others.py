@@ -74,21 +74,21 @@ def test_openssl_and_we_give_the_server_the_same_name(folder):
 
 def test_the_verifier_in_the_pack_runs_on_a_python_that_has_nothing_of_ours(folder):
     """-I and -S: no site packages, no environment, no folder of the checkout."""
-    told = run(sys.executable, "-I", "-S", "verify.pyz", cwd=folder)
-    assert (told.returncode, told.stderr) == (0, "")
-    assert "Result: no fault found." in told.stdout
+    process = run(sys.executable, "-I", "-S", "verify.pyz", cwd=folder)
+    assert (process.returncode, process.stderr) == (0, "")
+    assert "Result: no fault found." in process.stdout
 
     (folder / layout.RECEIPTS).write_bytes((folder / layout.RECEIPTS).read_bytes()[:-2])
-    told = run(sys.executable, "-I", "-S", "verify.pyz", ".", cwd=folder)
-    assert told.returncode == 2
-    assert f"(3) {layout.RECEIPTS}" in told.stdout
+    process = run(sys.executable, "-I", "-S", "verify.pyz", ".", cwd=folder)
+    assert process.returncode == 2
+    assert f"(3) {layout.RECEIPTS}" in process.stdout
 
 
 def test_the_verifier_alone_judges_a_zip_in_another_folder(packed, tmp_path):
     (tmp_path / "verify.pyz").write_bytes(pyz.make())
-    told = run(sys.executable, "-I", "-S", "verify.pyz", str(packed.sealed.path), cwd=tmp_path)
+    process = run(sys.executable, "-I", "-S", "verify.pyz", str(packed.sealed.path), cwd=tmp_path)
 
-    assert (told.returncode, told.stderr) == (0, "")
+    assert (process.returncode, process.stderr) == (0, "")
     assert run(sys.executable, "-I", "-S", "verify.pyz", cwd=tmp_path).returncode == 1
 
 

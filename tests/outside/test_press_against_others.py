@@ -125,7 +125,7 @@ CALLISTER = {
 
 
 def test_the_coefficients_are_those_of_the_book():
-    assert {one["code"]: one["alpha"] for one in table("materials")["materials"]} == CALLISTER
+    assert {material["code"]: material["alpha"] for material in table("materials")["materials"]} == CALLISTER
 
 
 @pytest.mark.parametrize(

@@ -76,7 +76,7 @@ def test_five_bolts_make_the_five_pointed_star():
 def test_heads_go_from_the_middle_outward_and_back(engine):
     judged = 0
     for joint in engine["joints"]:
-        spots = {one["label"]: (one["x_mm"], one["y_mm"]) for one in joint["fasteners"]}
+        spots = {fastener["label"]: (fastener["x_mm"], fastener["y_mm"]) for fastener in joint["fasteners"]}
         made = propose(joint["fasteners"])
         if not joint["code"].startswith("head_bolt") or made["shape"] != "long":
             continue

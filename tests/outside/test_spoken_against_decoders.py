@@ -14,9 +14,9 @@ from pathlib import Path
 import pytest
 from pocketsphinx import Decoder, NGramModel, get_model_path
 
+from tests.spoken.words import every_word
 from tests.unit.trade.spoken.make_spoken_grammar_vectors import CASES, ENGINES, OWN, V6
 from witnessmark.trade.spoken import arpa
-from witnessmark.trade.spoken import words as spoken_words
 from witnessmark.trade.spoken.corpus import sentences
 from witnessmark.trade.spoken.grammar import dictionary, grammar, words_of
 from witnessmark.trade.spoken.pronunciation import WORDS
@@ -65,7 +65,7 @@ def test_the_decoders_own_dictionary_says_each_word_in_one_of_our_ways():
 
 
 def test_of_the_words_it_lacks_ours_are_of_the_trade():
-    lacked = [word for word in spoken_words.every_word() if word not in theirs()]
+    lacked = [word for word in every_word() if word not in theirs()]
     assert {"crankpin", "regrind", "recut", "rebore", "runout", "circlip", "leakdown"} <= set(lacked)
     assert len(lacked) <= LACKED_AT_MOST, lacked
     assert all(word in WORDS for word in lacked)

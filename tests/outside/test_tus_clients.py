@@ -75,24 +75,24 @@ def test_tuspy_goes_on_where_another_broke_off(running, sent):
 
 def test_the_server_says_of_itself_what_tuspy_asks(running):
     """The protocol's own discovery: OPTIONS, without signing in."""
-    told = requests.options(f"{running.url}/api/media/uploads", timeout=10)
+    answer = requests.options(f"{running.url}/api/media/uploads", timeout=10)
 
-    assert told.status_code == 204
-    assert told.headers["Tus-Version"] == "1.0.0"
-    assert {"creation", "checksum", "expiration"} <= set(told.headers["Tus-Extension"].split(","))
+    assert answer.status_code == 204
+    assert answer.headers["Tus-Version"] == "1.0.0"
+    assert {"creation", "checksum", "expiration"} <= set(answer.headers["Tus-Extension"].split(","))
 
 
 @pytest.mark.parametrize("how", ["whole", "broken"])
 def test_tus_js_client_sends_a_file_whole_or_broken_off(running, sent, node, how):
     data, file, phone = sent
-    told = upload_by_node(node, f"{running.url}/api/media/uploads", file, phone.token, how)
+    answer = upload_by_node(node, f"{running.url}/api/media/uploads", file, phone.token, how)
 
-    assert told["url"] == f"{running.url}/api/media/uploads/{sha(data)}.{len(data)}"
-    assert told["offsets"][-1] == len(data)
+    assert answer["url"] == f"{running.url}/api/media/uploads/{sha(data)}.{len(data)}"
+    assert answer["offsets"][-1] == len(data)
     if how == "broken":
-        assert 0.4 * len(data) <= told["brokenAt"] < len(data)
-        assert told["requests"].count("HEAD") == 1
-        assert sorted(set(told["offsets"])) == told["offsets"], "no byte was sent twice"
+        assert 0.4 * len(data) <= answer["brokenAt"] < len(data)
+        assert answer["requests"].count("HEAD") == 1
+        assert sorted(set(answer["offsets"])) == answer["offsets"], "no byte was sent twice"
     assert arrived(running, data)
 
 
@@ -109,12 +109,12 @@ def upload_by_node(node: list[str], endpoint: str, file: Path, token: str, how: 
     """Runs upload.mjs with the tus-js-client of the phone app's own packages."""
     client = PWA / "node_modules" / "tus-js-client" / "lib.esm" / "node" / "index.js"
     script = Path(__file__).with_name("upload.mjs")
-    told = subprocess.run(
+    process = subprocess.run(
         [*node, str(script), client.as_uri(), endpoint, str(file), token, how],
         capture_output=True,
         text=True,
         timeout=60,
         check=False,
     )
-    assert told.returncode == 0, told.stderr
-    return json.loads(told.stdout)
+    assert process.returncode == 0, process.stderr
+    return json.loads(process.stdout)

@@ -101,8 +101,8 @@ def office(playwright, demo: Demo, folder: Path, size: tuple[int, int]) -> None:
     page.get_by_label("Password").fill("witness-demo")
     page.keyboard.press("Enter")
     page.get_by_text(HALF_WAY).first.wait_for()
-    told = page.request.get(f"{demo.url}/api/jobs").json()["jobs"]
-    job = next(one["id"] for one in told if one["number"] == HALF_WAY)
+    answer = page.request.get(f"{demo.url}/api/jobs").json()["jobs"]
+    job = next(one["id"] for one in answer if one["number"] == HALF_WAY)
     until_listened(page, demo)
     for name, address in OFFICE_SCREENS.items():
         page.goto(f"{demo.url}/{address.format(job=job)}")
@@ -115,7 +115,7 @@ def until_listened(page: Page, demo: Demo, seconds: int = 240) -> None:
     """Waits until all that was spoken is transcribed, where anybody listens."""
     for _ in range(seconds):
         tally = page.request.get(f"{demo.url}/api/spoken/tally").json()
-        if tally["waiting"] == 0 or not any(one["usable"] for one in tally["recognisers"]):
+        if tally["waiting"] == 0 or not any(recogniser["usable"] for recogniser in tally["recognisers"]):
             return
         settle(page, 1000)
 

@@ -38,8 +38,8 @@ class Demo:
         said = []
         for line in self._process.stdout:
             said.append(line)
-            if found := re.search(r"code ([A-Z0-9]{4}-[A-Z0-9]{4})", line):
-                self.code = found[1]
+            if match := re.search(r"code ([A-Z0-9]{4}-[A-Z0-9]{4})", line):
+                self.code = match[1]
             if line.startswith("Data"):
                 break
         if not self.code:

@@ -96,7 +96,7 @@ def a_gauge_that_only_its_identifier_names() -> Workshop:
     shop = Workshop()
     old = shop.gauge(due="2026-05-01", claimed="2026-01-02T08:00:00.000+01:00")
     shop.gauge(due="2027-05-01", claimed="2026-05-02T08:00:00.000+01:00")
-    known = shop.what(old)["id"]
+    known = shop.stated(old)["id"]
     shop.read("cylinder_bore", "bore/1", "top/thrust", "86.06", gauge_id=known, claimed="2026-05-01T23:59:59.000+02:00")
     shop.read("cylinder_bore", "bore/1", "top/axial", "86.02", gauge_id=known, claimed="2026-05-02T07:59:59.000+01:00")
     shop.read(
@@ -115,9 +115,11 @@ def a_limit_changed_after_it_was_measured() -> Workshop:
     old = shop.limit("cylinder_bore", "ovality", "", "0.030")
     same = shop.limit("cylinder_bore", "taper", "", "0.060")
     shop.read_all("cylinder_bore", "bore/1", BORE, gauge=gauge, basis=(rules, old, same))
-    shop.says("limit_set", "limit", shop.what(old) | {"high": "0.060", "source": "Invented manual, edition 3, page 15"})
+    shop.says(
+        "limit_set", "limit", shop.stated(old) | {"high": "0.060", "source": "Invented manual, edition 3, page 15"}
+    )
     # Said again without a change: no second verdict.
-    shop.says("limit_set", "limit", dict(shop.what(same)))
+    shop.says("limit_set", "limit", dict(shop.stated(same)))
     return shop
 
 

@@ -101,7 +101,7 @@ def _gauge(shop: Workshop, chance: random.Random, told: tuple[str, ...]) -> str:
         repeatability=chance.choice(("", "", resolution)), due=chance.choice(("", "2027-02-03", "2026-05-13")),
         retired=chance.random() < 0.1, calibrated="", claimed=chance.choice(_TIMES),
     )  # fmt: skip
-    assert check_gauge(shop.what(entry)) == [] and sort in SORTS
+    assert check_gauge(shop.stated(entry)) == [] and sort in SORTS
     return entry
 
 
@@ -116,7 +116,7 @@ def _rules(shop: Workshop, chance: random.Random) -> str:
         "expansion_half_width": chance.choice(("10", "0", "100")),
     }
     entry = shop.rules(**changes)
-    assert measuring_rules.check(shop.what(entry)) == []
+    assert measuring_rules.check(shop.stated(entry)) == []
     return entry
 
 
@@ -150,7 +150,7 @@ def _limit(shop: Workshop, chance: random.Random, procedure: dict[str, Any]) -> 
         valid_from=days[0], valid_until=days[1] if days[1] and days[1] >= days[0] else "",
         withdrawn=chance.random() < 0.1,
     )  # fmt: skip
-    assert limits.check(shop.what(entry)) == []
+    assert limits.check(shop.stated(entry)) == []
     return [entry] if chance.random() < 0.8 else []
 
 
@@ -180,7 +180,7 @@ def _size(shop: Workshop, chance: random.Random, asked: dict[str, Any], code: st
     else:
         values = [_value(chance, asked["quantity"], unit)]
     entry = shop.size(code, asked["code"], values, unit, where=where, withdrawn=chance.random() < 0.05)
-    assert limits.check_size(shop.what(entry)) == []
+    assert limits.check_size(shop.stated(entry)) == []
     return entry
 
 
@@ -227,7 +227,7 @@ def _own(shop: Workshop, chance: random.Random) -> dict[str, Any]:
 def _readings(
     shop: Workshop, chance: random.Random, procedure: dict[str, Any], gauges: list[str], basis: list[str]
 ) -> None:
-    there = [one.code for one in places(shop.engine) if one.part == procedure["part"]] if shop.engine else []
+    there = [place.code for place in places(shop.engine) if place.part == procedure["part"]] if shop.engine else []
     there = there or [f"{procedure['part']}/1", f"{procedure['part']}/2"]
     for state in chance.choice(
         (["as_found"], ["as_found"], ["built"], ["as_found", "machined"], ["machined", "built"])

@@ -6,6 +6,7 @@ from typing import Any
 
 from tests.sheets.hard_cases import CASES
 from tests.sheets.said import ENGINES
+from witnessmark.trade.engine.locations import places
 from witnessmark.trade.measuring import known
 from witnessmark.trade.sheets import job_sheets as sheets
 
@@ -87,7 +88,7 @@ def _known(case: str) -> known.Known:
 
 def _gauge(case: str, name: str) -> str:
     """The identifier of a gauge by its name; the name itself when nobody described it."""
-    return next((id for id, said in _known(case).gauges.items() if said.what["name"] == name), name)
+    return next((id for id, said in _known(case).gauges.items() if said.data["name"] == name), name)
 
 
 def asked_for_basis(one: dict[str, Any]) -> tuple[Any, ...]:
@@ -107,7 +108,10 @@ def due_of(one: dict[str, Any]) -> str | None:
 
 def codes_of(one: dict[str, Any]) -> list[str]:
     engine = ENGINES[one["engine_type"]] if one["engine_type"] else None
-    return [found["code"] for found in known.procedures_for(_known(one["case"]), engine, one["part"])]
+    if engine is not None and not any(place.part == one["part"] for place in places(engine)):
+        return []
+    stated = _known(one["case"]).procedures
+    return [code for code, statement in stated.items() if statement.data["part"] == one["part"]]
 
 
 def visits(one: dict[str, Any]) -> tuple[Any, ...]:

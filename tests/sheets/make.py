@@ -22,21 +22,21 @@ VECTORS = Path(__file__).parents[1] / "vectors"
 
 
 def sheet_cases() -> list[dict[str, Any]]:
-    found = []
+    result = []
     for name, make in CASES.items():
         shop = make()
         said = known.known(shop.entries)
         engine = shop.engine["name"] if shop.engine else None
         case = {"name": name, "engine_type": engine, "known": shop.entries, "readings": shop.readings}
-        found.append(case | {"sheets": sheets.sheets(shop.engine, shop.readings, said)})
-    return found
+        result.append(case | {"sheets": sheets.sheets(shop.engine, shop.readings, said)})
+    return result
 
 
 def known_cases() -> dict[str, list[dict[str, Any]]]:
     return {
         "basis": [{**one, "basis": known.basis_for(*few.asked_for_basis(one))} for one in few.BASIS],
-        "gauges": [{**one, "due": few.due_of(one)} for one in few.GAUGES],
-        "procedures": [{**one, "codes": few.codes_of(one)} for one in few.PROCEDURES],
+        "gauges": [{**gauge, "due": few.due_of(gauge)} for gauge in few.GAUGES],
+        "procedures": [{**procedure, "codes": few.codes_of(procedure)} for procedure in few.PROCEDURES],
     }
 
 

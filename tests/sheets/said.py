@@ -94,7 +94,7 @@ class Workshop:
     def rules(self, **changes: Any) -> str:
         return self.says("measuring_rules_set", "rules", DEFAULT | changes)
 
-    def what(self, entry: str) -> dict[str, Any]:
+    def stated(self, entry: str) -> dict[str, Any]:
         """What a statement of this workshop described."""
         body = next(one for one in self.entries if one["id"] == entry)["body"]
         return next(iter(body.values()))
@@ -105,7 +105,7 @@ class Workshop:
         **more: Any,
     ) -> None:  # fmt: skip
         """Adds a reading; `gauge` is the entry that describes it."""
-        said = self.what(gauge) if gauge else {"id": "", "name": ""}
+        said = self.stated(gauge) if gauge else {"id": "", "name": ""}
         body = {
             "procedure": procedure,
             "edition": 1 if procedure else 0,

@@ -14,13 +14,13 @@ import sys
 from collections.abc import Iterator
 from typing import Any
 
+from tests.spoken.words import every_word
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.spoken import parse as spoken
 from witnessmark.trade.spoken.words import (
     TABLE,
     condition_phrases,
     disposition_phrases,
-    every_word,
     fastener_phrases,
     part_phrases,
     point_phrases,

@@ -269,9 +269,9 @@ def a_picture(folder: Path, name: str, size: tuple[int, int] = (1600, 1200), pad
 def in_log(office: RunningOffice) -> list[tuple[str, int]]:
     """Device and running number of every entry in the log, read from the database itself."""
     with sqlite3.connect(f"file:{office.settings.data / 'witnessmark.db'}?mode=ro", uri=True) as db:
-        found = db.execute("SELECT device, sequence FROM log_entries ORDER BY position").fetchall()
+        result = db.execute("SELECT device, sequence FROM log_entries ORDER BY position").fetchall()
     db.close()
-    return found
+    return result
 
 
 def copy_of(built: Path, folder: Path) -> Path:

@@ -125,11 +125,11 @@ def _from_debian() -> str | None:
 
 
 def _from_playwright() -> str | None:
-    found = _playwright_path()
-    if not found:
+    result = _playwright_path()
+    if not result:
         subprocess.run([sys.executable, "-m", "playwright", "install", "chromium"], stdout=sys.stderr, check=False)
-        found = _playwright_path()
-    return found
+        result = _playwright_path()
+    return result
 
 
 def _playwright_path() -> str | None:

@@ -178,22 +178,22 @@ def describe_procedure(client, **changes) -> dict:
 
 def figures_of(client, job: str) -> dict:
     """What the office shows of a job's figures."""
-    told = client.get(f"/api/jobs/{job}/figures")
-    assert told.status_code == 200, told.get_json()
-    return told.get_json()
+    answer = client.get(f"/api/jobs/{job}/figures")
+    assert answer.status_code == 200, answer.get_json()
+    return answer.get_json()
 
 
-def figure(told: dict, place: str, code: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
+def figure(answer: dict, place: str, code: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
     """One figure of a sheet in such an answer."""
-    return next(one for one in place_of(told, place, procedure, state)["figures"] if one["code"] == code)
+    return next(figure for figure in place_of(answer, place, procedure, state)["figures"] if figure["code"] == code)
 
 
-def place_of(told: dict, place: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
-    sheet = next(one for one in told["sheets"] if (one["procedure"], one["state"]) == (procedure, state))
+def place_of(answer: dict, place: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
+    sheet = next(sheet for sheet in answer["sheets"] if (sheet["procedure"], sheet["state"]) == (procedure, state))
     return next(one for one in sheet["places"] if one["place"] == place)
 
 
 def posted(client, path: str, asked: dict) -> dict:
-    told = client.post(path, json=asked)
-    assert told.status_code == 201, told.get_json()
-    return told.get_json()
+    answer = client.post(path, json=asked)
+    assert answer.status_code == 201, answer.get_json()
+    return answer.get_json()

@@ -89,8 +89,8 @@ class Sender:
         begun = self.begin(data)
         assert begun.status_code == 201, begun.get_json()
         if int(begun.headers["Upload-Offset"]) < len(data):
-            told = self.piece(begun.headers["Location"], 0, data)
-            assert told.status_code == 204, told.get_json()
+            answer = self.piece(begun.headers["Location"], 0, data)
+            assert answer.status_code == 204, answer.get_json()
         return sha(data)
 
 

@@ -150,8 +150,8 @@ def send_original(office: RunningOffice, phone: Phone, data: bytes, sha256: str)
     )
     assert begun.status_code == 201, begun.text
     piece = headers | {"Upload-Offset": "0", "Content-Type": "application/offset+octet-stream"}
-    told = requests.patch(office.url + begun.headers["Location"], data=data, headers=piece, timeout=60)
-    assert told.status_code == 204, told.text
+    answer = requests.patch(office.url + begun.headers["Location"], data=data, headers=piece, timeout=60)
+    assert answer.status_code == 204, answer.text
 
 
 def kept_original(office: RunningOffice, sha256: str) -> Path:

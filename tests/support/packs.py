@@ -83,7 +83,7 @@ def packed(founded_once, tmp_path_factory):
     shutil.copytree(folder, home / "data")
     settings = Settings(home / "data", secure_cookies=False)
     office = Office(settings, workshop, manager, create_app(settings))
-    job, originals = tell_the_job(office)
+    job, originals = record_the_job(office)
     bench = Packed(office, job, None, None, originals)
     bench.sealed, bench.customer = bench.cut("sealed", home / "out"), bench.cut("customer", home / "out")
     yield bench
@@ -91,7 +91,7 @@ def packed(founded_once, tmp_path_factory):
         db.engine.dispose()
 
 
-def tell_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
+def record_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
     """Records the job from two phones and the desk; returns it and its originals by name."""
     with writing(office.engine) as conn:
         described = {"engine_type": record.a_v6()}

@@ -43,21 +43,21 @@ class Phone:
         return base64.b64encode(r.to_bytes(32, "big") + s.to_bytes(32, "big")).decode()
 
     def join(self, code: str, name: str = "Phone in bay 2", **more) -> tuple[int, dict]:
-        asked = {"protocol": 1, "code": code, "name": name, "public_key": self.public_key, "platform": "test"} | more
-        status, told, _ = self._speak("POST", "/api/sync/join", asked, {})
+        payload = {"protocol": 1, "code": code, "name": name, "public_key": self.public_key, "platform": "test"} | more
+        status, answer, _ = self._speak("POST", "/api/sync/join", payload, {})
         if status == 201:
-            self.workshop, self.token = told["workshop"]["id"], told["token"]
-            self.device, self.letter = told["device"]["id"], told["device"]["letter"]
-            self.author = self.author or told["people"][0]["id"]
-        return status, told
+            self.workshop, self.token = answer["workshop"]["id"], answer["token"]
+            self.device, self.letter = answer["device"]["id"], answer["device"]["letter"]
+            self.author = self.author or answer["people"][0]["id"]
+        return status, answer
 
     def get(self, path: str) -> tuple[int, dict]:
-        status, told, _ = self._speak("GET", path, None, self._headers())
-        return status, told
+        status, answer, _ = self._speak("GET", path, None, self._headers())
+        return status, answer
 
     def post(self, path: str, asked: dict) -> tuple[int, dict]:
-        status, told, _ = self._speak("POST", path, asked, self._headers())
-        return status, told
+        status, answer, _ = self._speak("POST", path, asked, self._headers())
+        return status, answer
 
     def entry(self, kind: str = "note_made", job: str | None = None, **changes) -> dict:
         """The next entry of the chain, as plain values; `changes` replace fields, also wrongly."""
@@ -124,11 +124,11 @@ class Phone:
     def push(self, entries: Sequence[dict] | None = None, lost: Sequence[int] = (), **changes) -> tuple[int, dict]:
         """Sends entries (the outbox if none are named); what has a receipt leaves the outbox, nothing else does."""
         sent = list(self.outbox if entries is None else entries)
-        status, told = self.post("/api/sync/push", self.ask_push(sent, lost, **changes))
+        status, answer = self.post("/api/sync/push", self.ask_push(sent, lost, **changes))
         if status == 200:
-            done = {r["hash"] for r in told["results"] if r["result"] in ("stored", "duplicate")}
+            done = {r["hash"] for r in answer["results"] if r["result"] in ("stored", "duplicate")}
             self.outbox = [one for one in self.outbox if sha256_hex(one["bytes"].encode()) not in done]
-        return status, told
+        return status, answer
 
     def _headers(self) -> dict:
         return {"Authorization": f"Bearer {self.token}"}

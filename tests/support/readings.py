@@ -15,10 +15,15 @@ def take(
     phone: Phone, job: str, place: str, reading: str, value: str, procedure: str = "cylinder_bore", **changes
 ) -> dict:
     """Keeps one reading of a built-in procedure; returns the entry."""
-    told = BUILT_IN[procedure]
-    given = {"edition": told["edition"], "reading": reading, "quantity": quantity_of(told, reading), "value": value}
+    described = BUILT_IN[procedure]
+    given = {
+        "edition": described["edition"],
+        "reading": reading,
+        "quantity": quantity_of(described, reading),
+        "value": value,
+    }
     body = a_reading(procedure=procedure, **given) | changes
-    where = {"place": place, "point": point_words(told, reading)}
+    where = {"place": place, "point": point_words(described, reading)}
     return keep(phone, phone.entry("measured", job, location=where, body=body))
 
 

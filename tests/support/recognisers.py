@@ -89,11 +89,11 @@ def install(folder: Path, *names: str) -> None:
     (folder / "invented_voices.py").write_text(
         CODE.replace("(Parrot):", "(Parrot):\n    def __init__(self, settings=None):\n        pass\n")
     )
-    told = folder / "invented_voices-0.3.dist-info"
-    told.mkdir()
-    (told / "METADATA").write_text("Metadata-Version: 2.1\nName: invented-voices\nVersion: 0.3\n")
+    info = folder / "invented_voices-0.3.dist-info"
+    info.mkdir()
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: invented-voices\nVersion: 0.3\n")
     lines = "\n".join(f"{name} = invented_voices:{NAMES[name]}" for name in names)
-    (told / "entry_points.txt").write_text(f"[witnessmark.recognisers]\n{lines}\n")
+    (info / "entry_points.txt").write_text(f"[witnessmark.recognisers]\n{lines}\n")
 
 
 @pytest.fixture

@@ -43,9 +43,9 @@ def a_v6(id: str = ENGINE_TYPE_ID, name: str = "Halvern 2.9 V6", **changes) -> d
 
 def describe(client, engine_type: dict | None = None) -> str:
     """Describes an engine type in the office; returns its id."""
-    told = client.post("/api/engine-types", json={"engine_type": engine_type or a_v6()})
-    assert told.status_code == 201, told.get_json()
-    return told.get_json()["engine_type"]["id"]
+    answer = client.post("/api/engine-types", json={"engine_type": engine_type or a_v6()})
+    assert answer.status_code == 201, answer.get_json()
+    return answer.get_json()["engine_type"]["id"]
 
 
 def at(place: str, point: str = "") -> dict:
@@ -125,9 +125,9 @@ def keep(phone: Phone, entry: dict) -> dict:
 
 def send(phone: Phone) -> None:
     """Pushes the whole outbox and asks that all of it was stored."""
-    status, told = phone.push()
-    assert status == 200, told
-    assert {one["result"] for one in told["results"]} <= {"stored", "duplicate"}, told["results"]
+    status, answer = phone.push()
+    assert status == 200, answer
+    assert {result["result"] for result in answer["results"]} <= {"stored", "duplicate"}, answer["results"]
 
 
 def hash_of(entry: dict) -> str:

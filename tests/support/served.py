@@ -37,7 +37,7 @@ class Served:
         self.settings, self.script = settings, script
         self.https_port, self.http_port = free_port(), free_port()
         self.url, self.secure_url = f"http://127.0.0.1:{self.http_port}", f"https://localhost:{self.https_port}"
-        self.told: dict = {}
+        self.facts: dict = {}
 
     @property
     def authority(self) -> Path:
@@ -53,7 +53,7 @@ class Served:
         line = self.process.stdout.readline()
         if not line:
             pytest.fail(f"the server did not start: {self.process.communicate()[1].decode()}")
-        self.told = json.loads(line)
+        self.facts = json.loads(line)
         return self
 
     def __enter__(self) -> Served:
@@ -79,7 +79,7 @@ class Served:
 
     def tree(self) -> list[int]:
         """The process numbers of the server and all below it."""
-        found, grown = [self.process.pid], True
+        result, grown = [self.process.pid], True
         parents = {}
         for stat in Path("/proc").glob("[0-9]*/stat"):
             try:
@@ -87,9 +87,9 @@ class Served:
             except (FileNotFoundError, ProcessLookupError):
                 continue
         while grown:
-            more = [pid for pid, parent in parents.items() if parent in found and pid not in found]
-            found, grown = found + more, bool(more)
-        return found
+            more = [pid for pid, parent in parents.items() if parent in result and pid not in result]
+            result, grown = result + more, bool(more)
+        return result
 
     def until_answering(self, seconds: float = 15) -> None:
         """Waits for both listeners: the office's and the phones'."""

@@ -80,19 +80,19 @@ def a_tool(**changes) -> dict:
 def describe_sheet(client, **changes) -> dict:
     """Describes a sheet in the office; returns it with the `entry` it stands in."""
     sheet = a_sheet(**changes)
-    told = posted(client, f"/api/engine-types/{sheet['engine_type']}/tightening", {"sheet": sheet})
-    return told["sheet"] | {"entry": told["entry"]}
+    answer = posted(client, f"/api/engine-types/{sheet['engine_type']}/tightening", {"sheet": sheet})
+    return answer["sheet"] | {"entry": answer["entry"]}
 
 
 def describe_tool(client, **changes) -> dict:
-    told = posted(client, "/api/torque-tools", {"tool": a_tool(**changes)})
-    return told["tool"] | {"entry": told["entry"]}
+    answer = posted(client, "/api/torque-tools", {"tool": a_tool(**changes)})
+    return answer["tool"] | {"entry": answer["entry"]}
 
 
 def runs(client, job: str) -> list[dict]:
-    told = client.get(f"/api/jobs/{job}/tightening")
-    assert told.status_code == 200, told.get_json()
-    return told.get_json()["runs"]
+    answer = client.get(f"/api/jobs/{job}/tightening")
+    assert answer.status_code == 200, answer.get_json()
+    return answer.get_json()["runs"]
 
 
 class Tightening:

@@ -75,7 +75,7 @@ def statements() -> list[tuple[str, str, dict]]:
 
 
 @pytest.fixture(scope="module")
-def torque_told(workshop):
+def torque_records(workshop):
     """The workshop has a second technician, a manager with a PIN, sheets and tools."""
     with writing(workshop.engine) as conn:
         persons.add(conn, workshop.workshop.id, SECOND, "technician", pin=SECOND_PIN)
@@ -85,7 +85,7 @@ def torque_told(workshop):
 
 
 @pytest.fixture
-def torque_bench(torque_told, bay: Bay) -> Bay:
+def torque_bench(torque_records, bay: Bay) -> Bay:
     """A phone that knows sheets and tools and has lost its signal, with a job open on the V6."""
     wanted = {"tightening_sheet_described": 3, "torque_tool_described": 3, "engine_type_described": 2}
     bay.eventually(lambda: all(len(bay.rows("entries", kind=kind)) >= n for kind, n in wanted.items()), 30)
@@ -165,7 +165,7 @@ def bodies(bay: Bay, kind: str = "fastener_tightened") -> list[dict]:
     ]
 
 
-def told_by_office(bay: Bay) -> list[dict]:
+def runs_in_office(bay: Bay) -> list[dict]:
     """The runs of the job as the office tells them, after all was sent."""
     bay.signal(there=True)
     bay.until_all_sent()

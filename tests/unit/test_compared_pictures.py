@@ -22,7 +22,7 @@ def test_pictures_are_paired_by_name_and_the_worst_comes_first(tmp_path):
         picture(tmp_path / "before", name)
         picture(tmp_path / "after", name, rows)
     pairs = compare(tmp_path / "before", tmp_path / "after", tmp_path / "beside")
-    assert [(one.name, one.share) for one in pairs] == [
+    assert [(pair.name, pair.share) for pair in pairs] == [
         ("record_light", 0.5),
         ("bench_dark", 0.25),
         ("jobs_light", 0.0),

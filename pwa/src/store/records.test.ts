@@ -80,7 +80,7 @@ test('a correction and a withdrawal stand beside the record, which stays as it w
   await withdraw(row, 'wrong cylinder')
   const found = await record(saved.id)
   expect(found?.entry.body.value).toBe('92.04')
-  expect(found?.corrections.map((one) => one.entry.body.changes)).toEqual([{ value: '92.14' }])
+  expect(found?.corrections.map((correction) => correction.entry.body.changes)).toEqual([{ value: '92.14' }])
   expect(found?.withdrawn?.entry.body.reason).toBe('wrong cylinder')
 })
 

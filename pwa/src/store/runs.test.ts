@@ -26,9 +26,9 @@ test('each run of a job has its own entries in their order, a single bolt belong
   await restartStage(AT, run, 'snug', 'order not kept')
   await closeRun(AT, run, '')
   const runs = await runsOf(AT.job)
-  expect(runs.map((one) => one.id)).toEqual([other.run, run])
+  expect(runs.map((run) => run.id)).toEqual([other.run, run])
   expect(runs[1]!.begun?.body.joint).toBe('head_bolt/A')
-  expect(runs[1]!.entries.map((one) => [one.kind, one.body.fastener ?? ''])).toEqual([
+  expect(runs[1]!.entries.map((entry) => [entry.kind, entry.body.fastener ?? ''])).toEqual([
     ['tightening_begun', ''],
     ['fastener_tightened', '1'],
     ['fastener_tightened', '2'],
@@ -41,7 +41,7 @@ test('what was taken back is marked and stays, and its withdrawal can be taken b
   const { run } = await beginRun(AT, BEGUN)
   const { id, hash } = await tapped(run, '1')
   const back = await withdraw({ id, hash, job: AT.job }, 'tapped by mistake')
-  const withdrawn = async () => (await runsOf(AT.job))[0]!.entries.map((one) => one.withdrawn)
+  const withdrawn = async () => (await runsOf(AT.job))[0]!.entries.map((entry) => entry.withdrawn)
   expect(await withdrawn()).toEqual([false, true])
   await withdraw({ id: back.id, hash: back.hash, job: AT.job }, 'it was right after all')
   expect(await withdrawn()).toEqual([false, false])
@@ -54,7 +54,7 @@ test('a second person signs by PIN, and who is signed in stays so', async () => 
   await expect(witnessRun(AT, run, '', { person: IDA.id, pin: '0000' })).rejects.toBeInstanceOf(WrongPin)
   await witnessRun(AT, run, '', { person: IDA.id, pin: '4711' })
   await answerDeparture(AT, run, 'snug/1/over/1', 'the wrench slipped')
-  const authors = (await runsOf(AT.job))[0]!.entries.map((one) => one.author)
+  const authors = (await runsOf(AT.job))[0]!.entries.map((entry) => entry.author)
   expect(authors).toEqual([before!.id, IDA.id, before!.id])
   expect(signedIn.value).toBe(before)
 })

@@ -336,6 +336,8 @@ export interface components {
         Fault: {
             where: string;
             message: string;
+            /** @description key of the message in the catalogue of sentences */
+            code: string;
         };
         Faults: {
             faults: components["schemas"]["Fault"][];
@@ -755,7 +757,7 @@ export interface components {
             retired: boolean;
             notes: string;
         };
-        GaugeSaid: {
+        GaugeStatement: {
             gauge: components["schemas"]["Gauge"];
             position: number;
             /** @description id of the entry */
@@ -779,7 +781,7 @@ export interface components {
             entry: string;
             overdue: boolean;
             /** @description the newest first */
-            history: components["schemas"]["GaugeSaid"][];
+            history: components["schemas"]["GaugeStatement"][];
             figures: components["schemas"]["GaugeUse"][];
         };
         GaugeGiven: {
@@ -810,7 +812,7 @@ export interface components {
             withdrawn: boolean;
             note: string;
         };
-        LimitSaid: {
+        LimitStatement: {
             position: number;
             /** @description id of the entry */
             entry: string;
@@ -840,7 +842,7 @@ export interface components {
             /** @description id of the entry */
             entry: string;
             /** @description the newest first */
-            history: components["schemas"]["LimitSaid"][];
+            history: components["schemas"]["LimitStatement"][];
         };
         Size: {
             id: string;
@@ -854,7 +856,7 @@ export interface components {
             withdrawn: boolean;
             note: string;
         };
-        SizeSaid: {
+        SizeStatement: {
             position: number;
             /** @description id of the entry */
             entry: string;
@@ -876,7 +878,7 @@ export interface components {
             /** @description id of the entry */
             entry: string;
             /** @description the newest first */
-            history: components["schemas"]["SizeSaid"][];
+            history: components["schemas"]["SizeStatement"][];
         };
         Limits: {
             /** @description withdrawn ones too */
@@ -978,7 +980,7 @@ export interface components {
             faults: components["schemas"]["Fault"][];
             procedure: components["schemas"]["Procedure"];
         };
-        RulesSaid: {
+        RulesStatement: {
             rules: components["schemas"]["MeasuringRules"];
             position: number;
             /** @description id of the entry */
@@ -989,7 +991,7 @@ export interface components {
         Rules: {
             rules: components["schemas"]["MeasuringRules"];
             /** @description the newest first */
-            history: components["schemas"]["RulesSaid"][];
+            history: components["schemas"]["RulesStatement"][];
         };
         RulesGiven: {
             rules: components["schemas"]["MeasuringRules"];
@@ -1055,7 +1057,7 @@ export interface components {
             withdrawn: boolean;
             note: string;
         };
-        SheetSaid: {
+        SheetStatement: {
             position: number;
             /** @description id of the entry */
             entry: string;
@@ -1088,7 +1090,7 @@ export interface components {
             /** @description id of the entry */
             entry: string;
             /** @description the newest first */
-            history: components["schemas"]["SheetSaid"][];
+            history: components["schemas"]["SheetStatement"][];
         };
         ToolListed: {
             id: string;
@@ -1350,7 +1352,7 @@ export interface components {
             retired: boolean;
             notes: string;
         };
-        ToolSaid: {
+        ToolStatement: {
             /** @description the id "" makes a new one */
             tool: components["schemas"]["TorqueTool"];
             position: number;
@@ -1371,7 +1373,7 @@ export interface components {
             /** @description by date or by count, in sentences */
             overdue_said: string[];
             /** @description the newest first */
-            history: components["schemas"]["ToolSaid"][];
+            history: components["schemas"]["ToolStatement"][];
         };
         ToolGiven: {
             /** @description the id "" makes a new one */
@@ -1620,7 +1622,7 @@ export interface components {
             means: string;
             retired: boolean;
         };
-        OwnWordSaid: {
+        OwnWordStatement: {
             position: number;
             entry: string;
             author: components["schemas"]["IdAndName"];
@@ -1628,7 +1630,7 @@ export interface components {
             word: components["schemas"]["OwnWord"];
         };
         OwnWords: {
-            words: components["schemas"]["OwnWordSaid"][];
+            words: components["schemas"]["OwnWordStatement"][];
         };
         Place: {
             place: string;
@@ -1674,7 +1676,7 @@ export interface components {
                 [key: string]: unknown;
             };
         };
-        PackAsked: {
+        PackRequest: {
             /** @enum {string} */
             sort: "sealed" | "customer";
         };
@@ -1792,16 +1794,16 @@ export type JobFigures = components['schemas']['JobFigures'];
 export type GaugeListed = components['schemas']['GaugeListed'];
 export type Gauges = components['schemas']['Gauges'];
 export type Gauge = components['schemas']['Gauge'];
-export type GaugeSaid = components['schemas']['GaugeSaid'];
+export type GaugeStatement = components['schemas']['GaugeStatement'];
 export type GaugeUse = components['schemas']['GaugeUse'];
 export type GaugeShown = components['schemas']['GaugeShown'];
 export type GaugeGiven = components['schemas']['GaugeGiven'];
 export type GaugeSaved = components['schemas']['GaugeSaved'];
 export type Limit = components['schemas']['Limit'];
-export type LimitSaid = components['schemas']['LimitSaid'];
+export type LimitStatement = components['schemas']['LimitStatement'];
 export type LimitListed = components['schemas']['LimitListed'];
 export type Size = components['schemas']['Size'];
-export type SizeSaid = components['schemas']['SizeSaid'];
+export type SizeStatement = components['schemas']['SizeStatement'];
 export type SizeListed = components['schemas']['SizeListed'];
 export type Limits = components['schemas']['Limits'];
 export type LimitOrSize = components['schemas']['LimitOrSize'];
@@ -1818,7 +1820,7 @@ export type Procedures = components['schemas']['Procedures'];
 export type ProcedureGiven = components['schemas']['ProcedureGiven'];
 export type ProcedureSaved = components['schemas']['ProcedureSaved'];
 export type ProcedureRead = components['schemas']['ProcedureRead'];
-export type RulesSaid = components['schemas']['RulesSaid'];
+export type RulesStatement = components['schemas']['RulesStatement'];
 export type Rules = components['schemas']['Rules'];
 export type RulesGiven = components['schemas']['RulesGiven'];
 export type Thread = components['schemas']['Thread'];
@@ -1827,7 +1829,7 @@ export type Friction = components['schemas']['Friction'];
 export type MeasuredHold = components['schemas']['MeasuredHold'];
 export type TickedHold = components['schemas']['TickedHold'];
 export type TighteningSheet = components['schemas']['TighteningSheet'];
-export type SheetSaid = components['schemas']['SheetSaid'];
+export type SheetStatement = components['schemas']['SheetStatement'];
 export type SheetListed = components['schemas']['SheetListed'];
 export type ToolListed = components['schemas']['ToolListed'];
 export type TighteningSheets = components['schemas']['TighteningSheets'];
@@ -1851,7 +1853,7 @@ export type TighteningRun = components['schemas']['TighteningRun'];
 export type JobTightening = components['schemas']['JobTightening'];
 export type Tools = components['schemas']['Tools'];
 export type TorqueTool = components['schemas']['TorqueTool'];
-export type ToolSaid = components['schemas']['ToolSaid'];
+export type ToolStatement = components['schemas']['ToolStatement'];
 export type ToolShown = components['schemas']['ToolShown'];
 export type ToolGiven = components['schemas']['ToolGiven'];
 export type ToolSaved = components['schemas']['ToolSaved'];
@@ -1874,13 +1876,13 @@ export type SpokenPage = components['schemas']['SpokenPage'];
 export type RecogniserState = components['schemas']['RecogniserState'];
 export type SpokenTally = components['schemas']['SpokenTally'];
 export type OwnWord = components['schemas']['OwnWord'];
-export type OwnWordSaid = components['schemas']['OwnWordSaid'];
+export type OwnWordStatement = components['schemas']['OwnWordStatement'];
 export type OwnWords = components['schemas']['OwnWords'];
 export type Place = components['schemas']['Place'];
 export type MediaNamed = components['schemas']['MediaNamed'];
 export type DeskEntry = components['schemas']['DeskEntry'];
 export type Checked = components['schemas']['Checked'];
-export type PackAsked = components['schemas']['PackAsked'];
+export type PackRequest = components['schemas']['PackRequest'];
 export type Pack = components['schemas']['Pack'];
 export type PackStarted = components['schemas']['PackStarted'];
 export type Packs = components['schemas']['Packs'];

@@ -11,7 +11,7 @@ import type { Rules } from '../trade/measuring/rules.ts'
 import type { OwnWord } from '../trade/record/own_words.ts'
 import type { Sheet, Wear } from '../trade/sheets/types.ts'
 import type { Result, SpokenNote } from '../trade/spoken/notes.ts'
-import type { PreloadSaid } from '../trade/tightening/preload_estimate.ts'
+import type { PreloadWords } from '../trade/tightening/preload_estimate.ts'
 import type { RunState } from '../trade/tightening/run.ts'
 import type { TighteningSheet } from '../trade/tightening/sheets.ts'
 import type { TorqueTool } from '../trade/tightening/tools.ts'
@@ -47,7 +47,7 @@ export type HeldTogether = [
   Held<Same<Result['words'], Exclude<wire.HeardResult['words'], undefined>>>,
   Held<Same<SpokenNote['state'], Exclude<wire.SpokenNote['state'], 'undecodable'>>>,
   Held<Same<Pick<SpokenNote, 'text' | 'by' | 'words' | 'engine' | 'transcript'>, Pick<wire.SpokenNote, 'text' | 'by' | 'words' | 'engine' | 'transcript'>>>,
-  Held<Same<PreloadSaid, wire.Preload>>,
+  Held<Same<PreloadWords, wire.Preload>>,
   Held<Same<Omit<RunState, 'people'>, Omit<wire.TighteningRun, BesideARun>>>,
   Held<Same<TighteningSheet, wire.TighteningSheet>>,
   Held<Same<TorqueTool, wire.TorqueTool>>,

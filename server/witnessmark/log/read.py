@@ -28,10 +28,6 @@ class ChainEnd:
 FIRST = ChainEnd(0, "0" * 64)
 
 
-def by_position(conn: Connection, workshop: str, position: int) -> Row | None:
-    return _one(conn, select(*_ROW).where(_c.workshop == workshop, _c.position == position))
-
-
 def by_id(conn: Connection, workshop: str, entry_id: str) -> Row | None:
     return _one(conn, select(*_ROW).where(_c.workshop == workshop, _c.id == entry_id))
 
@@ -131,18 +127,6 @@ def chain_end(conn: Connection, workshop: str, device: str) -> ChainEnd:
     return ChainEnd(newest.sequence, newest.hash) if newest else FIRST
 
 
-def chain_hashes(conn: Connection, workshop: str, device: str, first: int, last: int) -> dict[int, str]:
-    """Hash by number for a device's numbers from `first` to `last`, refused and lost ones included."""
-    r = tables.refused.c
-    logged = select(_c.sequence, _c.hash).where(
-        _c.workshop == workshop, _c.device == device, _c.sequence.between(first, last)
-    )
-    refused = select(r.sequence, r.hash).where(
-        r.workshop == workshop, r.device == device, r.sequence.between(first, last)
-    )
-    return {sequence: entry_hash for sequence, entry_hash in conn.execute(union_all(logged, refused))}
-
-
 def refused_by_id(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, dict]:
     """What was refused for good among `ids`, by id, as dicts of `tables.refused`."""
     refused = {}
@@ -165,12 +149,6 @@ def stray_counts(conn: Connection, workshop: str) -> dict[tuple[str, str], int]:
     s = tables.strays.c
     query = select(s.device, s.code, func.count()).where(s.workshop == workshop).group_by(s.device, s.code)
     return {(device, code): count for device, code, count in conn.execute(query)}
-
-
-def device_sizes(conn: Connection, workshop: str) -> dict[str, int]:
-    """The highest number logged of each device."""
-    query = select(_c.device, func.max(_c.sequence)).where(_c.workshop == workshop).group_by(_c.device)
-    return {device: highest for device, highest in conn.execute(query)}
 
 
 def _feed(workshop: str, feed: str, *columns) -> Select:

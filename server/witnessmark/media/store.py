@@ -104,11 +104,11 @@ def has(conn: Connection, sha256: str) -> bool:
 def which(conn: Connection, wanted: Iterable[str]) -> set[str]:
     """Those of `wanted` that are here."""
     names = [name for name in set(wanted) if is_sha256(name)]
-    found: set[str] = set()
+    result: set[str] = set()
     for at in range(0, len(names), 500):
         rows = conn.execute(select(media.c.sha256).where(media.c.sha256.in_(names[at : at + 500])))
-        found.update(row.sha256 for row in rows)
-    return found
+        result.update(row.sha256 for row in rows)
+    return result
 
 
 def lengths(conn: Connection, wanted: Iterable[str]) -> dict[str, int]:

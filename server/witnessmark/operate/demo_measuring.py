@@ -100,11 +100,11 @@ class Measuring:
             entry = row.entry
             self._entries.append({name: entry[name] for name in ("id", "kind", "body", "claimed")})
         self._known = known(self._entries)
-        self._gauges = {statement.what["name"]: identifier for identifier, statement in self._known.gauges.items()}
+        self._gauges = {statement.data["name"]: identifier for identifier, statement in self._known.gauges.items()}
 
     def body(self, step: Step, engine_type: str) -> dict[str, Any]:
         """The body of one reading, with what it is judged by as known now. `engine_type` is its identifier."""
-        procedure = self._known.procedures[step["procedure"]].what
+        procedure = self._known.procedures[step["procedure"]].data
         gauge = self._gauges[step["gauge"]]
         taken = {name: step.get(name, "") for name in ("part_temperature", "gauge_temperature", "material", "remark")}
         return taken | {
@@ -122,4 +122,4 @@ class Measuring:
         }
 
     def point(self, step: Step) -> str:
-        return point_words(self._known.procedures[step["procedure"]].what, step["reading"])
+        return point_words(self._known.procedures[step["procedure"]].data, step["reading"])

@@ -119,7 +119,7 @@ class Tightening:
         for row in rows:
             self._entries.append({name: row.entry[name] for name in ("id", "kind", "body", "claimed")})
         self._known = known(self._entries)
-        self._tools = {statement.what["name"]: identifier for identifier, statement in self._known.tools.items()}
+        self._tools = {statement.data["name"]: identifier for identifier, statement in self._known.tools.items()}
 
     def body(self, step: Step, engine_type: str) -> dict[str, Any]:
         """The body of one entry of a run. `engine_type` is its identifier."""
@@ -139,7 +139,7 @@ class Tightening:
         statement = sheet_for(self._known, engine_type, step["joint"], step["direction"])
         if statement is None:
             raise RuntimeError(f"The demo's story has no tightening sheet for {step['joint']}.")
-        run, sheet = str(uuid.uuid4()), statement.what
+        run, sheet = str(uuid.uuid4()), statement.data
         self._runs[step["run"]] = run, sheet
         begun = {name: step[name] for name in ("joint", *_BEGUN)}
         return begun | {"run": run, "sheet": sheet["id"], "basis": basis_for_run(self._known, sheet["id"])}

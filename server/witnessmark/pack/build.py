@@ -77,7 +77,7 @@ def build(
     transcripts = spoken.transcripts(record_here.job, record_here.workshop, story, people)
     for one in story.exhibits:
         one.spoken = transcripts.get(one.number)
-    files = media.gather((one.number, one.media) for one in story.exhibits)
+    files = media.gather((exhibit.number, exhibit.media) for exhibit in story.exhibits)
     here = store.which(conn, [file.sha256 for file in files])  # (2)
     total = 2 * len(files) + 3
     pack = {
@@ -150,7 +150,7 @@ def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
 
 def _tags(story: Story, pack: dict) -> list[tuple[str, bytes]]:
     counts = say("pack.counts", all=pack["entries"], job=len(story.exhibits))
-    spoken_of = any(one.spoken and one.spoken["text"] for one in story.exhibits)
+    spoken_of = any(exhibit.spoken and exhibit.spoken["text"] for exhibit in story.exhibits)
     read_me = words.read_me(pack["sort"], story.workshop, story.number, pack["server"], counts, spoken_of)
     return [(layout.READ_ME, read_me), (layout.VERIFIER, pyz.make())]
 

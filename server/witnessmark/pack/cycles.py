@@ -21,12 +21,12 @@ def by_then(conn: Connection, workshop: str, rows: Sequence[Row]) -> dict[str, i
         return {}
     answers = read.holding(conn, workshop, '"kind":"entry_withdrawn"')
     withdrawn = {row.entry["body"]["entry"] for row in answers if row.entry["kind"] == "entry_withdrawn"}
-    found = {}
+    result = {}
     for tool in tools:
         number = 0
         for row in read.holding(conn, workshop, f'"tool_id":"{tool}"'):
             if row.entry["kind"] == KIND and row.entry["body"]["tool_id"] == tool and row.id not in withdrawn:
                 number += 1
                 if row.id in own:
-                    found[row.id] = number
-    return found
+                    result[row.id] = number
+    return result

@@ -90,10 +90,10 @@ def _limits(sheet: dict[str, Any]) -> list[tuple[str, str]]:
     names = {figure["code"]: figure["words"] for place in sheet["places"] for figure in place["figures"]}
     found = [
         (
-            LIMITS[one["sort"]],
-            f"{_limit(names.get(one['figure'], one['figure']), one)}. {one['source']}",
+            LIMITS[limit["sort"]],
+            f"{_limit(names.get(limit['figure'], limit['figure']), limit)}. {limit['source']}",
         )
-        for one in sheet["limits_now"]
+        for limit in sheet["limits_now"]
     ]
     return found or [(say("pack.figures.limits"), say("pack.figures.no_limits"))]
 
@@ -115,12 +115,12 @@ def _range(limit: dict[str, Any]) -> str:
 
 
 def _sizes(sheet: dict[str, Any]) -> list[tuple[str, str]]:
-    found = []
+    sizes = []
     for code, one in sheet["sizes"].items():
         values = [MATERIALS[value]["words"] if code == "material" else value for value in one["values"]]
         said = f"{', '.join(values)} {one['unit']}".rstrip()
-        found.append((say("pack.figures.size", size=code.replace("_", " ")), f"{said}. {one['source']}"))
-    return found
+        sizes.append((say("pack.figures.size", size=code.replace("_", " ")), f"{said}. {one['source']}"))
+    return sizes
 
 
 def _gauges(sheet: dict[str, Any]) -> str:
@@ -135,7 +135,7 @@ def _gauges(sheet: dict[str, Any]) -> str:
 
 def _stops(read: list[dict[str, Any]]) -> list[str]:
     """What must not be built on, said for the place: it holds whether a limit was set or not."""
-    guides = [(place["name"], one["guide"]) for place in read for one in place["figures"]]
+    guides = [(place["name"], figure["guide"]) for place in read for figure in place["figures"]]
     return [f"{name[:1].upper()}{name[1:]}. {guide}" for name, guide in guides if guide.startswith("STOP")]
 
 

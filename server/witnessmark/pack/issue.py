@@ -20,7 +20,7 @@ from witnessmark.trade.ground.sentences import say
 
 log = logging.getLogger(__name__)
 
-TOLD_EVERY_SECONDS = 0.3
+SECONDS_BETWEEN_REPORTS = 0.3
 FAILED = say("pack.issue.failed")
 
 
@@ -64,11 +64,11 @@ class _Teller:
     """Notes progress, but not more often than anybody looks."""
 
     def __init__(self, engine: Engine, id: str):
-        self._engine, self._id, self._told = engine, id, 0.0
+        self._engine, self._id, self._reported = engine, id, 0.0
 
     def __call__(self, done: int, total: int, words: str) -> None:
-        if done == total or time.monotonic() - self._told >= TOLD_EVERY_SECONDS:
-            self._told = time.monotonic()
+        if done == total or time.monotonic() - self._reported >= SECONDS_BETWEEN_REPORTS:
+            self._reported = time.monotonic()
             shelf.note(self._engine, self._id, done=done, total=total, words=words[:1].upper() + words[1:])
 
 

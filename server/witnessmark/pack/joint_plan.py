@@ -37,7 +37,9 @@ def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> 
     "apart": not as asked, "ring": "open" or "answered" for departures or "", "said": the same in words}."""
     done, marks_by_label = numbers(stage), {}
     for asked, label in enumerate(stage["order"], 1):
-        own = [one for one in departures if (one["stage"], one["label"]) == (stage["code"], label)]
+        own = [
+            departure for departure in departures if (departure["stage"], departure["label"]) == (stage["code"], label)
+        ]
         ring = "open" if any(one["answered"] is None for one in own) else "answered" if own else ""
         number = done.get(label)
         left = label in stage["skipped"]
@@ -66,7 +68,7 @@ def plan(
     upper left corner, "ring_radius"}]}. A line is x, y, x, y. None for a joint whose fasteners have no positions."""
     if not fasteners:
         return None
-    spots = [(one["x_mm"], one["y_mm"]) for one in fasteners]
+    spots = [(fastener["x_mm"], fastener["y_mm"]) for fastener in fasteners]
     wide = _apart(spots) * _unit(spots, NARROW) < CELL["width"] + 8
     width = WIDE if wide else NARROW
     unit = _unit(spots, width)
@@ -75,8 +77,11 @@ def plan(
     x0, y0 = width / 2 - (left + right) / 2 * unit, EDGE + radius + 4 - top * unit
     height = y0 + foot * unit + radius + CELL["height"] + 12
     standing = marks(stage, departures)
-    at = {one["label"]: (x0 + one["x_mm"] * unit, y0 + one["y_mm"] * unit) for one in fasteners}
-    heads = [_head(one["label"], at[one["label"]], radius, standing.get(one["label"])) for one in fasteners]
+    at = {fastener["label"]: (x0 + fastener["x_mm"] * unit, y0 + fastener["y_mm"] * unit) for fastener in fasteners}
+    heads = [
+        _head(fastener["label"], at[fastener["label"]], radius, standing.get(fastener["label"]))
+        for fastener in fasteners
+    ]
     way = [at[label] for label in numbers(stage) if label in at]
     axes = [[6, y0, width - 6, y0], [x0, 4, x0, height - 4]]
     return {

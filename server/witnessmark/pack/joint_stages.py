@@ -44,7 +44,7 @@ def tables(run: Run, fasteners: Sequence[Mapping[str, Any]], names: Names) -> li
     """Stage by fastener: [{stages: [{words, target, facts: [sentences]}], rows: [{label, cells: [[done]]}]}], `done`
     being {value, small, tags: [{form, words}]}. A cell without any is a fastener that was not done."""
     labels = list(dict.fromkeys(label for stage in run["stages"] for label in stage["order"]))
-    drawn = [one["label"] for one in fasteners if one["label"] in labels]
+    drawn = [fastener["label"] for fastener in fasteners if fastener["label"] in labels]
     labels = drawn + [label for label in labels if label not in drawn]
     found = []
     for at in range(0, len(run["stages"]), MOST_COLUMNS):
@@ -91,7 +91,7 @@ def _head(stage: Stage, run: Run, names: Names) -> dict[str, Any]:
     return {
         "words": stage["words"],
         "target": f"{METHODS[stage['method']]}: {target(stage)}" if stage["target"] else target(stage),
-        "facts": [one for one in facts if one],
+        "facts": [fact for fact in facts if fact],
     }
 
 
@@ -103,7 +103,7 @@ def _same(done: Sequence[Row], name: str) -> str | None:
 
 def _still(stage: Stage, run: Run) -> list[Mapping[str, Any]]:
     """The departures of a stage that are about what stands done now: not those answered before it was begun again."""
-    own = [one for one in run["departures"] if one["stage"] == stage["code"]]
+    own = [departure for departure in run["departures"] if departure["stage"] == stage["code"]]
     if not stage["restarted"] and not stage["earlier"]:
         return own
     number = {entry: int(exhibit) for entry, exhibit in run["exhibits"].items()}
@@ -123,10 +123,10 @@ def _cell(stage: Stage, label: str, departures: Sequence[Mapping[str, Any]], nam
         return [{"value": "", "small": "", "tags": [{"form": "hatched", "words": words}]}]
     number = numbers(stage).get(label)
     cells = [_done(row, stage, number, names) for row in done]
-    for one in departures:
-        if (one["stage"], one["label"]) == (stage["code"], label) and one["sort"] != "skipped":
-            form = "outlined" if one["answered"] else "solid"
-            cells[-1]["tags"].append({"form": form, "words": SORTS[one["sort"]]})
+    for departure in departures:
+        if (departure["stage"], departure["label"]) == (stage["code"], label) and departure["sort"] != "skipped":
+            form = "outlined" if departure["answered"] else "solid"
+            cells[-1]["tags"].append({"form": form, "words": SORTS[departure["sort"]]})
     return cells
 
 

@@ -29,7 +29,7 @@ class Names:
 
     def signed(self, by: str, entry: str) -> str:
         """ "Ida, no. 47" """
-        return f"{self.person(by)}, no. {self.exhibits[entry]}"
+        return say("pack.joints.signed", person=self.person(by), number=self.exhibits[entry])
 
 
 def moment(claimed: str) -> str:
@@ -40,7 +40,7 @@ def moment(claimed: str) -> str:
 def state(run: Mapping[str, Any]) -> dict[str, str]:
     """How a run ended, with the form of its tag."""
     if run["closed"] and not run["missing"]:
-        return {"form": "outlined", "words": "closed"}
+        return {"form": "outlined", "words": say("pack.joints.closed")}
     if run["closed"]:
         return {"form": "solid", "words": say("pack.joints.closed_incomplete")}
     return {"form": "hatched", "words": say("pack.joints.not_closed")}
@@ -48,57 +48,74 @@ def state(run: Mapping[str, Any]) -> dict[str, str]:
 
 def about(run: Mapping[str, Any], names: Names, tools: list[str]) -> list[tuple[str, str]]:
     """What a run went by: sheet, bolts, tools, who and when."""
-    sheet, begun, found = run["sheet"], run["begun"], []
+    sheet, begun, result = run["sheet"], run["begun"], []
     if sheet is None:
-        found.append(("sheet", say("pack.joints.no_sheet")))
+        result.append((say("pack.joints.sheet"), say("pack.joints.no_sheet")))
     else:
-        newer = "" if run["sheet_newest"] else say("pack.joints.edited_since")
-        found.append(("sheet", f"{sheet['name']}. {sheet['source']}{newer}"))
-        found.append((say("pack.joints.thread"), _bolts(sheet)))
+        named = {"name": sheet["name"], "source": sheet["source"]}
+        sheet_words = say("pack.joints.sheet_used", **named)
+        if not run["sheet_newest"]:
+            sheet_words = say("pack.joints.sheet_edited_since", **named)
+        result.append((say("pack.joints.sheet"), sheet_words))
+        result.append((say("pack.joints.thread"), _bolts(sheet)))
     if run["bolts"]:
-        found.append((say("pack.joints.bolts_used"), bolts_words(run["bolts"], run["use"])))
-    found.append(("tools", "; ".join(tools) or say("pack.joints.no_tool")))
+        result.append((say("pack.joints.bolts_used"), bolts_words(run["bolts"], run["use"])))
+    result.append((say("pack.joints.tools"), "; ".join(tools) or say("pack.joints.no_tool")))
     if begun:
-        found.append(("begun", f"{moment(begun['at'])}, {names.signed(begun['by'], begun['entry'])}"))
+        signed = names.signed(begun["by"], begun["entry"])
+        result.append((say("pack.joints.begun"), say("pack.joints.begun_at", time=moment(begun["at"]), signed=signed)))
     hands = [names.person(id) for id in run["people"]]
     if len(hands) > 1:
-        found.append(("people", ", ".join(hands)))
+        result.append((say("pack.joints.people"), ", ".join(hands)))
     if run["remark"]:
-        found.append(("remark", run["remark"]))
-    return found
+        result.append((say("pack.joints.remark"), run["remark"]))
+    return result
 
 
 def _bolts(sheet: Mapping[str, Any]) -> str:
     thread, most = sheet["thread"], sheet["uses_most"]
     size = " × ".join(one for one in (thread["size"], thread["pitch"]) if one)
-    said = [size, thread["class"] and f"class {thread['class']}", STATES.get(sheet["state"], "")]
-    said.append(say("pack.joints.stretch_bolts") if sheet["bolt"] == "stretch" else say("pack.joints.plain_bolts"))
-    said.append(say("pack.joints.most_times", times=times(most)) if most else "")
-    said.append(sheet["length_most"] and say("pack.joints.longest", length=sheet["length_most"]))
-    return ", ".join(one for one in said if one)
+    parts = [
+        size,
+        thread["class"] and say("pack.joints.strength_class", strength=thread["class"]),
+        STATES.get(sheet["state"], ""),
+    ]
+    parts.append(say("pack.joints.stretch_bolts") if sheet["bolt"] == "stretch" else say("pack.joints.plain_bolts"))
+    parts.append(say("pack.joints.most_times", times=times(most)) if most else "")
+    parts.append(sheet["length_most"] and say("pack.joints.longest", length=sheet["length_most"]))
+    return ", ".join(one for one in parts if one)
 
 
 def tool(one: Mapping[str, Any]) -> str:
     """A torque tool as it was described."""
-    text = statements.told("torque_tool", {**one, "notes": ""})
+    text = statements.details("torque_tool", {**one, "notes": ""})
     return f"{one['name']}: {text[:1].lower()}{text[1:].rstrip('.')}" if text else one["name"]
 
 
 def sign_off(run: Mapping[str, Any], names: Names) -> list[str]:
     """Who witnessed and who closed a run."""
-    said = []
-    for words, one in (("Witnessed", run["witnessed"]), ("Closed", run["closed"])):
-        if one:
-            remark = f": “{one['remark']}”" if one["remark"] else "."
-            said.append(f"{words} {moment(one['at'])} by {names.signed(one['by'], one['entry'])}{remark}")
-    return said
+    lines = []
+    if witnessed := run["witnessed"]:
+        about = _signed(witnessed, names)
+        plain, remarked = say("pack.joints.witnessed", **about), say("pack.joints.witnessed_with_remark", **about)
+        lines.append(remarked if witnessed["remark"] else plain)
+    if closed := run["closed"]:
+        about = _signed(closed, names)
+        plain, remarked = say("pack.joints.closed_by", **about), say("pack.joints.closed_with_remark", **about)
+        lines.append(remarked if closed["remark"] else plain)
+    return lines
+
+
+def _signed(row: Mapping[str, Any], names: Names) -> dict[str, str]:
+    signed = names.signed(row["by"], row["entry"])
+    return {"time": moment(row["at"]), "signed": signed, "remark": row["remark"]}
 
 
 def aside(run: Mapping[str, Any], names: Names) -> list[str]:
     """What was taken back, and what the sheet knows nothing of."""
     said = []
     for one in run["withdrawn"]:
-        what = f"Fastener {one['label']}" if one["label"] else KINDS[one["kind"]].words
+        what = say("pack.joints.fastener", fastener=one["label"]) if one["label"] else KINDS[one["kind"]].words
         said.append(say("pack.joints.withdrawn", what=what, number=names.exhibits[one["entry"]]))
     for one in run["strays"]:
         value = f"{one['value']} {one['unit']}".strip() or say("pack.stages.no_value")
@@ -112,7 +129,7 @@ def aside(run: Mapping[str, Any], names: Names) -> list[str]:
 def preload(said: Mapping[str, Any]) -> dict[str, Any]:
     """The estimate of preload: {unknown, thread, rows: [{stage, target, lines: [{value, small}]}], assumptions,
     cautions}."""
-    sizes = [one for one in said["sizes"] if one["words"] == STRESS_AREA]
+    sizes = [size for size in said["sizes"] if size["words"] == STRESS_AREA]
     thread = [f"{one['words']} {one['value']}" for one in (*sizes, *said["loads"])]
     return {
         "unknown": said["unknown"],
@@ -127,7 +144,7 @@ def _estimate(stage: Mapping[str, Any]) -> dict[str, Any]:
     lines = []
     for name, line in ((say("pack.preload.short"), stage["short"]), (say("pack.preload.long"), stage["long"])):
         if line:
-            value = f"{line['usual']}, from {line['low']} to {line['high']}"
+            value = say("pack.preload.value", usual=line["usual"], low=line["low"], high=line["high"])
             lines.append({"value": value, "small": "; ".join(one for one in (name, line["by"], line["share"]) if one)})
     if stage["advance"]:
         small = say("pack.preload.angle_unknown")

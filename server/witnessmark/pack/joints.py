@@ -15,7 +15,7 @@ from witnessmark.pack.joint_words import Names
 from witnessmark.trade.ground.corrections import Standing, fold
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record import runs as tightening_job
-from witnessmark.trade.tightening.departures import SORTS
+from witnessmark.trade.tightening.departures import SORTS, demands
 from witnessmark.trade.tightening.known import Known, tools_of
 from witnessmark.trade.tightening.values import tool_of
 
@@ -38,7 +38,7 @@ def runs(
     ticked = {item for item, done in newest.items() if done}
 
     def measured(procedures: Collection[str]) -> list[Mapping[str, Any]]:
-        return [one for one in sheets if one["procedure"] in procedures]
+        return [sheet for sheet in sheets if sheet["procedure"] in procedures]
 
     runs_by_id = tightening_job.by_run(_numbered(rows))
     return tightening_job.runs(runs_by_id.values(), known, engine_type, measured, ticked, managers, counted)
@@ -72,23 +72,30 @@ def arranged(
 def _run(run: Run, title: str, names: Names, engine_type: dict[str, Any] | None, tools: list[str]) -> dict[str, Any]:
     departures = run["departures"]
     joints = engine_type["joints"] if engine_type else []
-    fasteners = next((one["fasteners"] for one in joints if one["code"] == run["joint"]), [])
+    fasteners = next((joint["fasteners"] for joint in joints if joint["code"] == run["joint"]), [])
     return {
         "title": title,
         "state": joint_words.state(run),
         "about": joint_words.about(run, names, tools),
         "overdue": [
-            {"sort": SORTS[one["sort"]], "words": one["words"]} for one in departures if one["sort"] in OVERDUE
+            {"sort": SORTS[departure["sort"]], "words": departure["words"]}
+            for departure in departures
+            if departure["sort"] in OVERDUE
         ],
         "drawings": joint_stages.drawings(run, fasteners),
         "tables": joint_stages.tables(run, fasteners, names),
         "earlier": joint_stages.earlier(run, names),
-        "departures": [_departure(one, names) for one in departures],
+        "departures": [_departure(departure, names) for departure in departures],
         "aside": joint_words.aside(run, names),
         "sign_off": joint_words.sign_off(run, names),
-        # Open departures stand by themselves.
-        "missing": [one for one in run["missing"] if not any(one.startswith(said["words"]) for said in departures)],
+        "missing": _missing(run),
     }
+
+
+def _missing(run: Run) -> list[str]:
+    """What is missing apart from answers: open departures stand by themselves."""
+    apart = set().union(*(demands(departure["words"]) for departure in run["departures"]))
+    return [sentence for sentence in run["missing"] if sentence not in apart]
 
 
 def _departure(one: Mapping[str, Any], names: Names) -> dict[str, Any]:
@@ -96,8 +103,11 @@ def _departure(one: Mapping[str, Any], names: Names) -> dict[str, Any]:
     if answered is None:
         needs = say("pack.joints.needs_manager") if one["needs"] == "manager" else say("pack.joints.not_answered")
         return {"form": "solid", "sort": SORTS[one["sort"]], "words": one["words"], "answer": needs}
-    how = say("pack.joints.stage_restarted") if answered["how"] == "restart" else ""
-    answer = f"{how}“{answered['reason']}” {names.signed(answered['by'], answered['entry'])}"
+    about = {"reason": answered["reason"], "signed": names.signed(answered["by"], answered["entry"])}
+    if answered["how"] == "restart":
+        answer = say("pack.joints.answered_by_restart", **about)
+    else:
+        answer = say("pack.joints.answered", **about)
     return {"form": "outlined", "sort": SORTS[one["sort"]], "words": one["words"], "answer": answer}
 
 

@@ -34,13 +34,13 @@ def page(contents: dict, story: Story, files: list[MediaFile]) -> bytes:
         f'<section id="records" aria-label="{escape(words.LABELS["records"], quote=True)}">',
     ]
     stage = None
-    for one in story.exhibits:
-        here = (one.stage, one.claimed[:10])
+    for exhibit in story.exhibits:
+        here = (exhibit.stage, exhibit.claimed[:10])
         if here != stage:
             stage = here
-            name = one.stage or say("pack.outside_stages")
-            parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(one.claimed[:10])}</h2>")
-        parts += _record(one, by_sha)
+            name = exhibit.stage or say("pack.outside_stages")
+            parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(exhibit.claimed[:10])}</h2>")
+        parts += _record(exhibit, by_sha)
     parts += [
         "</section>",
         *figures(contents),

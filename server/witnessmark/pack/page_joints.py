@@ -17,8 +17,8 @@ def joints(contents: dict) -> list[str]:
     lines.append('<dl class="facts standings">')
     lines += [f"<dt><b>{escape(name)}</b></dt><dd>{escape(means)}</dd>" for name, means in contents["joints_key"]]
     lines.append("</dl>")
-    for one in contents["joints"]:
-        lines += _run(one, contents["preload_words"])
+    for joint in contents["joints"]:
+        lines += _run(joint, contents["preload_words"])
     return [*lines, "</section>"]
 
 
@@ -80,9 +80,9 @@ def _departures(departures: list[dict]) -> list[str]:
     if not departures:
         return [f"<p>{escape(LABELS['no_deviations'])}</p>"]
     lines = [f"<h4>{escape(LABELS['deviations'])}</h4>"]
-    for one in departures:
-        said = f"{tag(one['form'], one['sort'])} {escape(one['words'])}"
-        lines.append(f'<p>{said}<br><span class="answered">{escape(one["answer"])}</span></p>')
+    for departure in departures:
+        said = f"{tag(departure['form'], departure['sort'])} {escape(departure['words'])}"
+        lines.append(f'<p>{said}<br><span class="answered">{escape(departure["answer"])}</span></p>')
     return lines
 
 

@@ -51,12 +51,15 @@ def recognisers(contents: dict) -> list[str]:
         return []
     lines = [f'<section class="figures"><h2>{escape(contents["recognisers_head"])}</h2>']
     lines.append(f"<p>{escape(contents['recognisers_words'])}</p>")
-    for one in contents["recognisers"]:
-        lines.append(f'<p><b class="mono">{escape(one["name"])}</b> {escape(one["sort"])}</p><dl class="facts small">')
+    for recogniser in contents["recognisers"]:
+        lines.append(
+            f'<p><b class="mono">{escape(recogniser["name"])}</b> {escape(recogniser["sort"])}</p>'
+            '<dl class="facts small">'
+        )
         for name, value in (
-            (LABELS["model"], one["model"]),
-            (say("pack.spoken.its_hash"), one["model_sha256"]),
-            (say("pack.spoken.vocabulary_hash"), one["vocabulary"]),
+            (LABELS["model"], recogniser["model"]),
+            (say("pack.spoken.its_hash"), recogniser["model_sha256"]),
+            (say("pack.spoken.vocabulary_hash"), recogniser["vocabulary"]),
         ):
             lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
         lines.append("</dl>")

@@ -117,7 +117,7 @@ def _of_workshop(conn: Connection, workshop: str, rows: list[Row]) -> list[Row]:
     types = {row.entry["body"].get("engine_type") for row in rows if row.entry["kind"] == "job_opened"}
     types |= {row.entry["body"]["changes"].get("engine_type") for row in rows if row.entry["kind"] == "job_amended"}
     rests_on = statements.those_behind(rows, types)
-    found, after = [], 0
+    result, after = [], 0
     while page := read.feed_after(conn, workshop, read.SHARED, after):
         after = page[-1].position
         for row in page:
@@ -128,8 +128,8 @@ def _of_workshop(conn: Connection, workshop: str, rows: list[Row]) -> list[Row]:
             of_device = kind in OF_DEVICES and body["device"] in devices
             of_type = kind == "engine_type_described" and body["engine_type"].get("id") in types
             if kind == "workshop_founded" or of_device or of_type or rests_on(entry):
-                found.append(row)
-    return found
+                result.append(row)
+    return result
 
 
 def _receipt(row: Row, proof: list[str]) -> dict:

@@ -71,7 +71,7 @@ def _jpeg(data: bytes) -> Copy:
         else:
             if part.name == pictures.APP1 and content.startswith(pictures.EXIF_START):
                 orientation = orientation_of(content[len(pictures.EXIF_START) :]) or orientation
-            removed.append(_told(part, content))
+            removed.append(_removed_words(part, content))
     if orientation != 1:
         turned = _segment(pictures.APP1, pictures.EXIF_START + pictures.orientation_only(orientation))
         # JFIF asks to stand first; EXIF readers look right behind it.
@@ -87,7 +87,7 @@ def _png(data: bytes) -> Copy:
         if pictures.carries_picture(pictures.PNG, part, data):
             kept.append(data[part.start : part.end])
             continue
-        removed.append(_told(part, content))
+        removed.append(_removed_words(part, content))
         orientation = orientation_of(content) if part.name == b"eXIf" else None
         if orientation and orientation != 1:
             body = b"eXIf" + pictures.orientation_only(orientation)
@@ -102,7 +102,7 @@ def _webp(data: bytes) -> Copy:
         if pictures.carries_picture(pictures.WEBP, part, data):
             kept.append(bytearray(data[part.start : part.end]))
             continue
-        removed.append(_told(part, content))
+        removed.append(_removed_words(part, content))
         if part.name == b"EXIF":
             orientation = orientation_of(content.removeprefix(pictures.EXIF_START))
             if orientation and orientation != 1:
@@ -137,7 +137,7 @@ def _segment(marker: int, content: bytes) -> bytes:
     return bytes([0xFF, marker]) + struct.pack(">H", len(content) + 2) + content
 
 
-def _told(part: Part, content: bytes) -> str:
+def _removed_words(part: Part, content: bytes) -> str:
     name = pictures.name_of(part)
     for start, words in (
         (pictures.EXIF_START, "EXIF"),

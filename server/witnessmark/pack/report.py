@@ -22,7 +22,6 @@ PLATED = drawn_as("picture")
 KEPT_TOGETHER = 1200
 # When each word is heard is for the page, whole results for the list of recognisers.
 SPOKEN = ("text", "label", "form", "by", "remark", "queries", "heard")
-NO_PREVIEW = say("pack.media.no_preview")
 
 
 def report(
@@ -39,21 +38,13 @@ def report(
     """The contents.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as arranged
     by `figures.arranged`, `joints` by `joints.arranged`."""
     by_sha = {file.sha256: file for file in files}
-    said = [one.spoken for one in story.exhibits if one.spoken]
-    texts = {value: text for value, text, _ in story.facts}
-    vehicle = (texts.get(say("pack.facts.vehicle")), texts.get(say("pack.facts.registration")))
-    subtitle = " · ".join(filter(None, vehicle)) or "–"
+    notes = [exhibit.spoken for exhibit in story.exhibits if exhibit.spoken]
     return {
+        **FIXED_WORDS,
         "workshop": story.workshop,
         "number": story.number,
         "title": story.title,
-        # The fields of a title block do not grow.
-        "block": {
-            "workshop": shortened(story.workshop, 34),
-            "number": shortened(story.number, 20),
-            "title": shortened(story.title, 34),
-            "subtitle": shortened(subtitle, 46),
-        },
+        "block": _title_block(story),
         "document_title": say("pack.report.title", job=story.number, sort=words.SORT_TITLE[sort].lower()),
         "sort_title": words.SORT_TITLE[sort],
         "sort_words": words.SORT_WORDS[sort],
@@ -61,9 +52,6 @@ def report(
         "program": program,
         "head_words": f"#{head['size']} · {_print(head['root'])}",
         "invented": invented,
-        "invented_words": words.INVENTED,
-        "no_certificate": words.NO_CERTIFICATE,
-        "original_words": words.ORIGINAL,
         "facts": [{"words": name, "value": value, "changed": changed} for name, value, changed in story.facts],
         "plan": plan(story),
         "counts": [
@@ -73,35 +61,14 @@ def report(
         "clock_words": _clock_words(story),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
         "sheets": sheets,
-        "figures_words": words.FIGURES,
-        "figures_uncertain": words.FIGURES_UNCERTAIN,
-        "sheet_words": {
-            "budgets": words.BUDGETS,
-            "budgets_means": words.BUDGETS_MEANS,
-            "not_counted": words.NOT_COUNTED,
-            "proposals": words.PROPOSALS,
-            "proposals_means": words.PROPOSALS_MEANS,
-        },
-        "labels": words.LABELS,
-        "language": locale().language,
-        "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
         "joints": joints,
-        "recognisers": spoken.recognisers(said),
-        "recognisers_head": words.RECOGNISERS_HEAD,
-        "recognisers_words": words.RECOGNISERS_WORDS,
-        "spoken_words": words.SPOKEN if any(one["text"] for one in said) else "",
-        "joints_words": words.JOINTS,
-        "joints_key": words.JOINTS_KEY,
-        "preload_words": words.PRELOAD,
+        "recognisers": spoken.recognisers(notes),
+        "spoken_words": words.SPOKEN if any(note["text"] for note in notes) else "",
         "findings": _findings(story),
         "measured": _measured(story),
         "tightened": _tightened(story),
         "tightened_words": say("pack.report.loose_fasteners") if joints else words.LABELS["fasteners"],
-        "shows": words.SHOWS,
-        "does_not_show": words.DOES_NOT_SHOW,
-        "times": words.TIMES,
         "cautions": words.cautions([CAUTIONS.get(code, []) for code in _stages(story)]),
-        "commands": words.COMMANDS,
         "anchors": [
             (say("pack.report.server"), pack["server"]),
             (say("pack.block.head"), say("pack.report.head", size=head["size"], time=head["time"])),
@@ -109,7 +76,48 @@ def report(
             (say("pack.report.root_second"), head["root"][32:]),
         ],
         "files": [_file(file) for file in files],
-        "files_words": words.ORIGINAL,
+    }
+
+
+# What every report says alike.
+FIXED_WORDS = {
+    "invented_words": words.INVENTED,
+    "no_certificate": words.NO_CERTIFICATE,
+    "original_words": words.ORIGINAL,
+    "figures_words": words.FIGURES,
+    "figures_uncertain": words.FIGURES_UNCERTAIN,
+    "sheet_words": {
+        "budgets": words.BUDGETS,
+        "budgets_means": words.BUDGETS_MEANS,
+        "not_counted": words.NOT_COUNTED,
+        "proposals": words.PROPOSALS,
+        "proposals_means": words.PROPOSALS_MEANS,
+    },
+    "labels": words.LABELS,
+    "language": locale().language,
+    "standings": [{"words": name, "form": form, "means": means} for name, form, means in words.STANDINGS],
+    "recognisers_head": words.RECOGNISERS_HEAD,
+    "recognisers_words": words.RECOGNISERS_WORDS,
+    "joints_words": words.JOINTS,
+    "joints_key": words.JOINTS_KEY,
+    "preload_words": words.PRELOAD,
+    "shows": words.SHOWS,
+    "does_not_show": words.DOES_NOT_SHOW,
+    "times": words.TIMES,
+    "commands": words.COMMANDS,
+    "files_words": words.ORIGINAL,
+}
+
+
+def _title_block(story: Story) -> dict[str, str]:
+    """Cut to their width: the fields of a title block do not grow."""
+    texts = {value: text for value, text, _ in story.facts}
+    vehicle = (texts.get(say("pack.facts.vehicle")), texts.get(say("pack.facts.registration")))
+    return {
+        "workshop": shortened(story.workshop, 34),
+        "number": shortened(story.number, 20),
+        "title": shortened(story.title, 34),
+        "subtitle": shortened(" · ".join(filter(None, vehicle)) or "–", 46),
     }
 
 
@@ -117,7 +125,7 @@ def _counts(story: Story) -> list[dict]:
     """How many records of each kind that is worth counting, in the order of the groups of kinds."""
     order = list(GROUPS)
     counted = sorted((kind for kind in KINDS.values() if kind.counted_as), key=lambda kind: order.index(kind.group))
-    numbers = Counter(one.kind for one in story.exhibits)
+    numbers = Counter(exhibit.kind for exhibit in story.exhibits)
     return [{"number": str(numbers[kind.name]), "words": kind.counted_as} for kind in counted]
 
 
@@ -134,7 +142,7 @@ def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
 def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
     runs = [
         {"plates": plates, "items": [_item(one, files) for one in some]}
-        for plates, some in groupby(exhibits, lambda one: one.kind in PLATED)
+        for plates, some in groupby(exhibits, lambda exhibit: exhibit.kind in PLATED)
     ]
     return {"title": title, "runs": runs}
 
@@ -197,9 +205,14 @@ def plan(story: Story) -> dict | None:
     if not engine:
         return None
     counts: dict[str, int] = {}
-    for one in story.exhibits:
-        for segment in one.place.split("/")[1:]:
-            if segment.isdigit() and one.place.split("/")[0] not in ("main", "main_bearing", "crankpin", "head_bolt"):
+    for exhibit in story.exhibits:
+        for segment in exhibit.place.split("/")[1:]:
+            if segment.isdigit() and exhibit.place.split("/")[0] not in (
+                "main",
+                "main_bearing",
+                "crankpin",
+                "head_bolt",
+            ):
                 counts[segment] = counts.get(segment, 0) + 1
                 break
     banks = [
@@ -263,7 +276,10 @@ def _choice(one: Exhibit, field: str) -> str:
 
 
 def _by_place(story: Story, kind: str) -> list[Exhibit]:
-    return sorted((one for one in story.exhibits if one.kind == kind), key=lambda one: (_along(one.place), one.number))
+    return sorted(
+        (exhibit for exhibit in story.exhibits if exhibit.kind == kind),
+        key=lambda exhibit: (_along(exhibit.place), exhibit.number),
+    )
 
 
 def _along(place: str) -> list[tuple[int, int, str]]:
@@ -306,15 +322,15 @@ def _answer(answer: Answer) -> dict:
 
 
 def _stages(story: Story) -> list[str]:
-    return [one.body["stage"] for one in story.exhibits if one.kind == "stage_reached"]
+    return [exhibit.body["stage"] for exhibit in story.exhibits if exhibit.kind == "stage_reached"]
 
 
 def _clock_words(story: Story) -> str:
     """How far the clocks of the devices were off when last measured, in one sentence."""
     offsets: dict[str, set[int]] = {}
-    for one in story.exhibits:
-        if one.offset_ms is not None and one.device != say("pack.desk"):
-            offsets.setdefault(one.device, set()).add(round(one.offset_ms / 1000))
+    for exhibit in story.exhibits:
+        if exhibit.offset_ms is not None and exhibit.device != say("pack.desk"):
+            offsets.setdefault(exhibit.device, set()).add(round(exhibit.offset_ms / 1000))
     if not offsets:
         return say("pack.report.clocks_unknown")
     clocks = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]

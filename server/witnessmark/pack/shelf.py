@@ -69,7 +69,7 @@ class Pack:
     sha256: str | None
 
 
-def ask(conn: Connection, workshop: str, job: str, sort: str, person: str) -> Pack:
+def request(conn: Connection, workshop: str, job: str, sort: str, person: str) -> Pack:
     """Notes that a pack is wanted; one of that sort already on its way for the job is given back instead."""
     p = packs.c
     under_way = select(p.id).where(p.workshop == workshop, p.job == job, p.sort == sort)

@@ -30,7 +30,7 @@ def transcripts(
     numbers = {row.id: number for number, row in enumerate(rows, 1)}
     own = own_words.own_words(row.entry for row in of_workshop)
     procedures = {
-        code: statement.what for code, statement in known(row.entry for row in of_workshop).procedures.items()
+        code: statement.data for code, statement in known(row.entry for row in of_workshop).procedures.items()
     }
     by_number = {}
     for sound, some in _by_sound(fold(row.entry for row in rows)).items():
@@ -63,9 +63,11 @@ def _transcript(note: Mapping[str, Any], numbers: Mapping[str, int], people: Map
         "form": form,
         "by": by,
         "remark": note["confirmed"]["remark"] if note["confirmed"] else "",
-        "words": timed(note["text"], note["words"] or next((one["words"] for one in results if one["words"]), [])),
-        "queries": [_query(one, numbers) for one in (note["query"] or {"records": []})["records"]],
-        "heard": [{"text": _heard(one, note), "small": _small(one)} for one in results],
+        "words": timed(
+            note["text"], note["words"] or next((result["words"] for result in results if result["words"]), [])
+        ),
+        "queries": [_query(record, numbers) for record in (note["query"] or {"records": []})["records"]],
+        "heard": [{"text": _heard(result, note), "small": _small(result)} for result in results],
         "by_whom": results,
     }
 

@@ -43,7 +43,7 @@ def about(conn: Connection, workshop: str, id: str) -> Sound | None:
         return None
     standing = next(candidate for candidate in spoken.standings(conn, workshop, id) if candidate.entry["id"] == id)
     job = items.of_ids(conn, workshop, {row.entry["job"]})[row.entry["job"]]
-    procedures = {code: statement.what for code, statement in measuring.known(conn, workshop).procedures.items()}
+    procedures = {code: statement.data for code, statement in measuring.known(conn, workshop).procedures.items()}
     return Sound(
         id,
         row.hash,

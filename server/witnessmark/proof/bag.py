@@ -39,7 +39,7 @@ def check_manifests(source: FolderSource | ZipSource, report: Report) -> dict[st
 
     Returns the SHA-256 found for each file that could be read.
     """
-    found: dict[str, str] = {}
+    result: dict[str, str] = {}
     for path in sorted(source.sizes):
         try:
             digest, length = hash_of(source, path)
@@ -49,12 +49,12 @@ def check_manifests(source: FolderSource | ZipSource, report: Report) -> dict[st
         if length != source.sizes[path]:
             wanted = say("proof.common.length", length=source.sizes[path])
             report.fault(_step(path), path, wanted, say("proof.common.length", length=length))
-        found[path] = digest
+        result[path] = digest
     payload = {path for path in source.sizes if path.startswith("data/")}
     tags = set(source.sizes) - payload - {layout.TAG_MANIFEST, layout.SEAL}
-    _compare(source, layout.MANIFEST, payload, found, report)
-    _compare(source, layout.TAG_MANIFEST, tags, found, report)
-    return found
+    _compare(source, layout.MANIFEST, payload, result, report)
+    _compare(source, layout.TAG_MANIFEST, tags, result, report)
+    return result
 
 
 def check_seal(source: FolderSource | ZipSource, report: Report) -> None:

@@ -46,7 +46,7 @@ def entry_path(position: int) -> str:
 
 def position_of(path: str) -> int | None:
     """The position an entry's path stands for; None if it is no such path."""
-    found = _entry_name.fullmatch(path)
-    if not found or entry_path(int(found[1])) != path:
+    match = _entry_name.fullmatch(path)
+    if not match or entry_path(int(match[1])) != path:
         return None
-    return int(found[1])
+    return int(match[1])

@@ -150,15 +150,15 @@ def _jpeg_parts(data: bytes) -> list[Part]:
 
 
 def _png_parts(data: bytes) -> list[Part]:
-    found, at = [], 8
+    result, at = [], 8
     while True:
         length = int.from_bytes(data[at : at + 4], "big")
         end = at + 12 + length
         if at + 8 > len(data) or end > len(data):
             raise ValueError(say("proof.picture.chunk", at=at))
-        found.append(Part(data[at + 4 : at + 8], at, end, slice(at + 8, end - 4)))
-        if found[-1].name == b"IEND":
-            return found
+        result.append(Part(data[at + 4 : at + 8], at, end, slice(at + 8, end - 4)))
+        if result[-1].name == b"IEND":
+            return result
         at = end
 
 
@@ -166,14 +166,14 @@ def _webp_parts(data: bytes) -> list[Part]:
     whole = int.from_bytes(data[4:8], "little") + 8
     if whole > len(data):
         raise ValueError(say("proof.picture.cut"))
-    found, at = [], 12
+    result, at = [], 12
     while at + 8 <= whole:
         length = int.from_bytes(data[at + 4 : at + 8], "little")
         end = at + 8 + length + (length & 1)
         if end > whole + (length & 1):
             raise ValueError(say("proof.picture.chunk", at=at))
-        found.append(Part(data[at : at + 4], at, min(end, len(data)), slice(at + 8, at + 8 + length)))
+        result.append(Part(data[at : at + 4], at, min(end, len(data)), slice(at + 8, at + 8 + length)))
         at = end
-    if not any(part.name in WEBP_IMAGE for part in found):
+    if not any(part.name in WEBP_IMAGE for part in result):
         raise ValueError(say("proof.picture.no_image"))
-    return found
+    return result

@@ -59,7 +59,7 @@ def check_head(source: FolderSource | ZipSource, report: Report) -> heads.Head |
 
 def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, report: Report) -> list[Entry]:
     """(7) Every entry is canonical, complete, of this workshop, and of this job or needed to check it."""
-    found = []
+    result = []
     for path in sorted(source.sizes):
         if not path.startswith(layout.ENTRIES):
             continue
@@ -79,15 +79,15 @@ def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, repo
         if fault:
             report.fault(7, path, say("proof.record.fields"), fault)
             continue
-        found.append(Entry(position, path, data, sha256_hex(data), value))
-    found.sort(key=lambda entry: entry.position)
-    if not found:
+        result.append(Entry(position, path, data, sha256_hex(data), value))
+    result.sort(key=lambda entry: entry.position)
+    if not result:
         report.fault(7, layout.ENTRIES, say("proof.record.some"), say("proof.common.none"))
-    for entry in found:
+    for entry in result:
         if head and entry.value["workshop"] != head.workshop:
             wanted = say("proof.record.of_workshop", workshop=head.workshop)
             report.fault(7, entry.path, wanted, str(entry.value["workshop"]))
-    return found
+    return result
 
 
 def check_job(found: list[Entry], job: object, report: Report) -> None:

@@ -81,7 +81,7 @@ _MP4_WORDS = {b"udta", b"meta", b"uuid", b"free", b"skip"}
 
 
 def _mp4(data: bytes) -> list[Words]:
-    found, at, tracks = [], 0, 0
+    result, at, tracks = [], 0, 0
     while at < len(data):
         size, name, header = int.from_bytes(data[at : at + 4], "big"), data[at + 4 : at + 8], 8
         if size == 1:
@@ -96,12 +96,12 @@ def _mp4(data: bytes) -> list[Words]:
         if name in _MP4_WORDS:
             if header == 16:
                 raise ValueError(say("proof.sound.four_gigabytes"))
-            found.append(Words(name.decode(), at + 4, end, b"free" + bytes(end - at - 8)))
+            result.append(Words(name.decode(), at + 4, end, b"free" + bytes(end - at - 8)))
         at = at + header if name in _MP4_INTO else end
     if not tracks:
         # HEIC and its like are made of the same boxes: their picture hangs on the very box that would be blanked.
         raise ValueError(say("proof.sound.no_sound"))
-    return found
+    return result
 
 
 # RFC 9559 (Matroska): element numbers.
@@ -113,7 +113,7 @@ _WEBM_WORDS = {
 
 
 def _webm(data: bytes) -> list[Words]:
-    found, at = [], 0
+    result, at = [], 0
     while at < len(data):
         start = at
         number, at = _vint(data, at, keep_marker=True)
@@ -127,11 +127,11 @@ def _webm(data: bytes) -> list[Words]:
         # A recording that was broken off ends within its last element.
         at = min(after + size, len(data))
         if number in _WEBM_WORDS:
-            found.append(Words(say(_WEBM_WORDS[number]), start, at, _void(at - start)))
+            result.append(Words(say(_WEBM_WORDS[number]), start, at, _void(at - start)))
         if number == 0x83 and data[after:at] == b"\x01":
             raise ValueError(say("proof.sound.more"))
     # Elements inside a track entry are read as if they followed it, so a track's type (83) is met as well.
-    return found
+    return result
 
 
 def _vint(data: bytes, at: int, keep_marker: bool) -> tuple[int, int]:
@@ -187,15 +187,15 @@ def _ogg_checksum(page: bytes) -> int:
 
 
 def _wav(data: bytes) -> list[Words]:
-    found, at, end = [], 12, min(8 + int.from_bytes(data[4:8], "little"), len(data))
+    result, at, end = [], 12, min(8 + int.from_bytes(data[4:8], "little"), len(data))
     while at + 8 <= end:
         name, size = data[at : at + 4], int.from_bytes(data[at + 4 : at + 8], "little")
         after = min(at + 8 + size, len(data))
         if name not in (b"fmt ", b"data", b"fact"):
             title = name.decode("ascii", "replace").strip()
-            found.append(Words(title, at, at + 4, b"JUNK"))
-            found.append(Words(title, at + 8, after, bytes(after - at - 8)))
+            result.append(Words(title, at, at + 4, b"JUNK"))
+            result.append(Words(title, at + 8, after, bytes(after - at - 8)))
         at = after + (size & 1)
     if at < len(data):
-        found.append(Words(say("proof.sound.after_end"), at, len(data), bytes(len(data) - at)))
-    return found
+        result.append(Words(say("proof.sound.after_end"), at, len(data), bytes(len(data) - at)))
+    return result

@@ -132,9 +132,9 @@ def choose(looked: list[Rated], closed: list[Heard], free: str, free_fits: float
 
 def model_of(parts: Iterable[Recogniser]) -> tuple[str, str]:
     """Name and SHA-256 of all models together: of the lines 'sha256  id', sorted."""
-    parts = sorted(parts, key=lambda one: one.id)
-    lines = "".join(f"{one.model_sha256}  {one.id}\n" for one in parts)
-    return " + ".join(dict.fromkeys(one.model for one in parts)), hashlib.sha256(lines.encode()).hexdigest()
+    parts = sorted(parts, key=lambda part: part.id)
+    lines = "".join(f"{part.model_sha256}  {part.id}\n" for part in parts)
+    return " + ".join(dict.fromkeys(part.model for part in parts)), hashlib.sha256(lines.encode()).hexdigest()
 
 
 def words_of(text: str, closed: list[Heard]) -> tuple[Word, ...]:

@@ -64,13 +64,13 @@ def faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) -> 
 
 def _faults(conn: Connection, workshop: str, kind: str, what: dict[str, Any]) -> Sequence[Fault]:
     if kind == "tightening_sheet_described":
-        found = sheet_faults(conn, workshop, what)
+        faults = sheet_faults(conn, workshop, what)
     else:
-        found = _CHECKS[kind](what)
-        if not found and kind in _SUBJECTS:
-            found = _subject_faults(conn, workshop, kind, what)
-    if found:
-        return found
+        faults = _CHECKS[kind](what)
+        if not faults and kind in _SUBJECTS:
+            faults = _subject_faults(conn, workshop, kind, what)
+    if faults:
+        return faults
     before = measuring.statements(conn, workshop, kind, measuring.subject(kind, what))
     newest = before[-1]["what"] if before else None
     return [] if newest is None or newest == what else _faults_after(kind, newest, what)
@@ -80,12 +80,12 @@ def sheet_faults(conn: Connection, workshop: str, sheet: dict[str, Any]) -> Sequ
     """All faults of a tightening sheet: by itself, for its engine type, for its thread, for the tools there are."""
     named = sheet.get("engine_type")
     known = engine_types.usable(conn, workshop, [named]) if type(named) is str else {}
-    if found := tightening_sheets.check(sheet, known.get(named)):
-        return found
+    if result := tightening_sheets.check(sheet, known.get(named)):
+        return result
     if named not in known:
         return [_NO_ENGINE_TYPE]
     tools = measuring.known_tightening(conn, workshop).tools.values()
-    return beyond_tools(sheet, (tool.what for tool in tools))
+    return beyond_tools(sheet, (tool.data for tool in tools))
 
 
 def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> list[Fault]:
@@ -95,7 +95,7 @@ def _subject_faults(conn: Connection, workshop: str, kind: str, what: dict) -> l
     procedure = measuring.known(conn, workshop).procedures.get(what["procedure"])
     if procedure is None:
         return [Fault("procedure", say("server.procedures.none_called", code=repr(what["procedure"])))]
-    return _SUBJECTS[kind](what, procedure.what)
+    return _SUBJECTS[kind](what, procedure.data)
 
 
 def _faults_after(kind: str, newest: dict, what: dict) -> list[Fault]:

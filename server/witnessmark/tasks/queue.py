@@ -18,7 +18,7 @@ from witnessmark.config import Settings
 log = logging.getLogger(__name__)
 
 
-def ask(settings: Settings, work: str, *arguments: str) -> None:
+def put(settings: Settings, work: str, *arguments: str) -> None:
     """Puts `work` (a name of tasks.worker.WORK) into the queue and returns. The same again is harmless.
 
     Never raises for the queue's own troubles: the work is already recorded elsewhere, and whoever recorded it must

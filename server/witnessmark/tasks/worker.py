@@ -127,5 +127,5 @@ def find_forgotten(tools: Tools) -> int:
     waiting += [("pack", id) for id in shelf.waiting(tools.engine)]
     waiting += [("sound", id) for id in tools.listener.waiting()]
     for work, name in waiting:
-        queue.ask(tools.settings, work, name)
+        queue.put(tools.settings, work, name)
     return len(waiting)

@@ -34,7 +34,7 @@ _KINDS = {
     "tightening_sheet": "tightening_sheet_described",
     "torque_tool": "torque_tool_described",
 }
-_ASKED = {"sound", "text", "others"}
+_COMPARISON_FIELDS = {"sound", "text", "others"}
 
 
 def _engine_type(conn: Connection, value: dict[str, Any]) -> Sequence[Fault]:
@@ -44,15 +44,19 @@ def _engine_type(conn: Connection, value: dict[str, Any]) -> Sequence[Fault]:
 def _heard(conn: Connection, value: dict[str, Any]) -> Sequence[Fault]:
     """Of the texts in `others`, those that do not come to the very same record as `text`, spoken to the screen of
     `sound`. Talk comes to no record, so it is never the same."""
-    if value.keys() != _ASKED or shapes.texts(20, 10_000)(value["others"]) or shapes.text(10_000)(value["text"]):
+    if (
+        value.keys() != _COMPARISON_FIELDS
+        or shapes.texts(20, 10_000)(value["others"])
+        or shapes.text(10_000)(value["text"])
+    ):
         raise Refusal("bad_value", "value", say("server.sounds.texts_to_compare"))
     if type(value["sound"]) is not str or (sound := spoken_notes.about(conn, g.workshop, value["sound"])) is None:
         raise Unknown("unknown_entry", "sound", say("server.sounds.unknown_here"))
 
     def meaning(text: str) -> tuple[Any, ...] | None:
         proposal = parse.read(text, sound.screen, sound.engine_type, sound.own)
-        says = proposal["value"] or proposal["conditions"] or proposal["disposition"]
-        return heard.meaning(proposal) if says else None
+        has_meaning = proposal["value"] or proposal["conditions"] or proposal["disposition"]
+        return heard.meaning(proposal) if has_meaning else None
 
     wanted = meaning(value["text"])
     return [

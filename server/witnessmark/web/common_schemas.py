@@ -86,13 +86,14 @@ class IdAndName(Schema):
 class Fault(Schema):
     where = string()
     message = string()
+    code = string("key of the message in the catalogue of sentences")
 
 
 class Faults(Schema):
     faults = listed(Fault)
 
 
-class Said(Schema):
+class Statement(Schema):
     """Who said something, and when."""
 
     position = integer()

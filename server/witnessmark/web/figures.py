@@ -58,10 +58,10 @@ def as_json(job):
 
 def _found(job: str) -> dict:
     with reading(db.engine) as conn:
-        found = figures.of_job(conn, g.workshop, job)
-    if found is None:
+        result = figures.of_job(conn, g.workshop, job)
+    if result is None:
         raise no_such_job()
-    return found
+    return result
 
 
 def _file(found: dict, ending: str, data: bytes, mimetype: str) -> Response:

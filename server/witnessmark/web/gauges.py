@@ -57,7 +57,7 @@ def show_gauge(gauge):
                 use
                 | {
                     "number": jobs[use["job"]]["number"],
-                    "name": procedures[use["procedure"]].what["name"] if use["procedure"] in procedures else "",
+                    "name": procedures[use["procedure"]].data["name"] if use["procedure"] in procedures else "",
                 }
                 for use in used
             ],

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from marshmallow import Schema, fields, validate
 
-from witnessmark.web.common_schemas import AsRecorded, Faults, Said, boolean, integer, listed, string, strings
+from witnessmark.web.common_schemas import AsRecorded, Faults, Statement, boolean, integer, listed, string, strings
 
 LIMIT_SORTS = validate.OneOf(["new", "service", "machining"])
 WALKS = validate.OneOf(["place", "reading"])
@@ -153,7 +153,7 @@ class GaugeGiven(Schema):
     gauge = AsRecorded(Gauge, required=True)
 
 
-class GaugeSaid(Said, GaugeGiven):
+class GaugeStatement(Statement, GaugeGiven):
     pass
 
 
@@ -182,7 +182,7 @@ class GaugeUse(Schema):
 
 class GaugeShown(GaugeSaved):
     overdue = boolean()
-    history = listed(GaugeSaid, "the newest first")
+    history = listed(GaugeStatement, "the newest first")
     figures = listed(GaugeUse)
 
 
@@ -195,22 +195,22 @@ class LimitSaved(LimitOrSize):
     entry = string("id of the entry")
 
 
-class LimitSaid(Said):
+class LimitStatement(Statement):
     limit = AsRecorded(Limit, required=True)
 
 
-class SizeSaid(Said):
+class SizeStatement(Statement):
     size = AsRecorded(Size, required=True)
 
 
 class LimitListed(Limit):
     entry = string("id of the entry")
-    history = listed(LimitSaid, "the newest first")
+    history = listed(LimitStatement, "the newest first")
 
 
 class SizeListed(Size):
     entry = string("id of the entry")
-    history = listed(SizeSaid, "the newest first")
+    history = listed(SizeStatement, "the newest first")
 
 
 class Limits(Schema):
@@ -244,9 +244,9 @@ class RulesGiven(Schema):
     rules = AsRecorded(MeasuringRules, required=True)
 
 
-class RulesSaid(Said, RulesGiven):
+class RulesStatement(Statement, RulesGiven):
     pass
 
 
 class Rules(RulesGiven):
-    history = listed(RulesSaid, "the newest first")
+    history = listed(RulesStatement, "the newest first")

@@ -244,9 +244,9 @@ def _take_piece(upload: uploads.Upload, offset: int) -> uploads.Progress:
 
 def _look_at(upload: uploads.Upload, progress: uploads.Progress) -> None:
     if progress.here and progress.kind in PICTURES:
-        queue.ask(settings(), "picture", upload.sha256)
+        queue.put(settings(), "picture", upload.sha256)
     if progress.here and progress.kind in SOUND_AND_VIDEO and states.may_hear(settings()):
-        queue.ask(settings(), "sound", upload.sha256)
+        queue.put(settings(), "sound", upload.sha256)
 
 
 def _stands(progress: uploads.Progress, status: int) -> Response:

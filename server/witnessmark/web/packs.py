@@ -21,7 +21,7 @@ blueprint = Blueprint("packs", __name__, url_prefix="/api", description="Packs")
 
 @blueprint.post("/jobs/<uuid:job>/packs")
 @require_person("manager")
-@blueprint.arguments(schemas.PackAsked)
+@blueprint.arguments(schemas.PackRequest)
 @blueprint.response(202, schemas.PackStarted)
 def ask(payload, job):
     """Asks for a pack; it is cut while the reader does something else."""
@@ -29,8 +29,8 @@ def ask(payload, job):
         facts = job_list.by_id(conn, g.workshop, str(job))
         if facts is None:
             raise no_such_job()
-        pack = shelf.ask(conn, g.workshop, facts["id"], payload["sort"], g.person.id)
-    queue.ask(settings(), "pack", pack.id)
+        pack = shelf.request(conn, g.workshop, facts["id"], payload["sort"], g.person.id)
+    queue.put(settings(), "pack", pack.id)
     return {"pack": pack}
 
 

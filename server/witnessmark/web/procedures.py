@@ -31,7 +31,7 @@ def every():
     return {
         "procedures": [
             {
-                "procedure": statement.what,
+                "procedure": statement.data,
                 "built_in": not statement.entry,
                 "entry": statement.entry,
                 "position": positions.get(code),
@@ -62,7 +62,7 @@ def file(code):
     if statement is None:
         raise Unknown("unknown_procedure", "procedure", say("server.procedures.unknown"))
     headers = {"Content-Disposition": f'attachment; filename="{code}.json"', "X-Content-Type-Options": "nosniff"}
-    return Response(trade.write_file(statement.what), headers=headers, mimetype="application/json")
+    return Response(trade.write_file(statement.data), headers=headers, mimetype="application/json")
 
 
 @blueprint.post("/file")

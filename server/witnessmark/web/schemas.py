@@ -336,7 +336,7 @@ class Revocation(Schema):
     reason = fields.String(load_default="", validate=validate.Length(max=500))
 
 
-class PackAsked(Schema):
+class PackRequest(Schema):
     sort = fields.String(required=True, validate=PACK_SORTS)
 
 

@@ -75,7 +75,7 @@ def again(sound):
         sound_read = spoken_notes.about(conn, g.workshop, str(sound))
     if sound_read is None:
         raise Unknown("unknown_entry", "sound", say("server.sounds.unknown_here"))
-    queue.ask(settings(), "sound", sound_read.id, "again")
+    queue.put(settings(), "sound", sound_read.id, "again")
 
 
 @blueprint.get("/words")

@@ -101,7 +101,7 @@ class OwnWord(Schema):
     retired = boolean()
 
 
-class OwnWordSaid(Schema):
+class OwnWordStatement(Schema):
     position = integer()
     entry = fields.String(required=True)
     author = fields.Nested(IdAndName, required=True)
@@ -110,4 +110,4 @@ class OwnWordSaid(Schema):
 
 
 class OwnWords(Schema):
-    words = listed(OwnWordSaid)
+    words = listed(OwnWordStatement)

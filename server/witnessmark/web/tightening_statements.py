@@ -10,7 +10,7 @@ from witnessmark.web.common_schemas import (
     Faults,
     IdAndName,
     OneOfShapes,
-    Said,
+    Statement,
     boolean,
     integer,
     listed,
@@ -117,13 +117,13 @@ class SheetRead(SheetGiven, Faults):
     pass
 
 
-class SheetSaid(Said):
+class SheetStatement(Statement):
     sheet = AsRecorded(TighteningSheet, required=True)
 
 
 class SheetListed(TighteningSheet):
     entry = string("id of the entry")
-    history = listed(SheetSaid, "the newest first")
+    history = listed(SheetStatement, "the newest first")
 
 
 class TighteningSheets(Schema):
@@ -150,7 +150,7 @@ class ToolSaved(ToolGiven):
     entry = string("id of the entry")
 
 
-class ToolSaid(ToolGiven):
+class ToolStatement(ToolGiven):
     position = integer()
     entry = string("id of the entry")
     author = fields.Nested(IdAndName, required=True)
@@ -161,7 +161,7 @@ class ToolShown(ToolSaved):
     counted = integer("fasteners in the record")
     overdue = boolean("past its date")
     overdue_said = strings("by date or by count, in sentences")
-    history = listed(ToolSaid, "the newest first")
+    history = listed(ToolStatement, "the newest first")
 
 
 class Tools(Schema):

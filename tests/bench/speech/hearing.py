@@ -44,7 +44,7 @@ class Told:
     cpu: dict[str, float] = field(default_factory=dict)
 
     def result(self, engine: str) -> dict | None:
-        return next((one for one in self.results if one["engine"] == engine), None)
+        return next((result for result in self.results if result["engine"] == engine), None)
 
 
 def clips(there: list[voices.Voice], count: int) -> list[Clip]:
@@ -76,12 +76,12 @@ class Listener:
     def hear(self, clip: Clip) -> Told:
         speech = voices.spoken(clip.voice, {clip.line.number: clip.line.words}, self.cache)[clip.line.number]
         sound = noise.recorded(speech, noise.LEVELS[clip.level], clip.seed)
-        told = Told(clip, len(sound) / 2 / RATE)
+        answer = Told(clip, len(sound) / 2 / RATE)
         begun = time.process_time()
         raw, clean, span = decoded(sound)
-        told.cpu["decode"] = time.process_time() - begun
+        answer.cpu["decode"] = time.process_time() - begun
         if span is None:
-            return told
+            return answer
         about = {"screen": clip.line.screen(), "engine_type": ENGINES[clip.line.engine], "own": []}
         words = lexicon.lexicon(about)
         heard: dict[str, Heard] = {}
@@ -89,14 +89,14 @@ class Listener:
             samples = cut(clean if one.denoised else raw, span)
             begun = time.process_time()
             heard[id] = one.hear(samples, words)
-            told.cpu[id] = time.process_time() - begun
-            told.results.append(hear_worker.result(one, heard[id], words, one.denoised, *span))
+            answer.cpu[id] = time.process_time() - begun
+            answer.results.append(hear_worker.result(one, heard[id], words, one.denoised, *span))
         begun = time.process_time()
         chosen = self.together.hear(cut(raw, span), words, about, heard)
-        told.cpu[self.together.id] = time.process_time() - begun
+        answer.cpu[self.together.id] = time.process_time() - begun
         if chosen is not None:
-            told.results.append(hear_worker.result(self.together, chosen, words, False, *span))
-        return told
+            answer.results.append(hear_worker.result(self.together, chosen, words, False, *span))
+        return answer
 
 
 def decoded(sound: bytes) -> tuple[bytes, bytes, tuple[int, int] | None]:
@@ -108,10 +108,10 @@ def decoded(sound: bytes) -> tuple[bytes, bytes, tuple[int, int] | None]:
             file.setsampwidth(2)
             file.setframerate(RATE)
             file.writeframes(sound)
-        told = decode_worker.decode(str(path), str(raw), str(clean))
-        if told["fault"]:
-            raise RuntimeError(told["fault"])
-        return raw.read_bytes(), clean.read_bytes() if told["denoised"] else raw.read_bytes(), told["speech"]
+        answer = decode_worker.decode(str(path), str(raw), str(clean))
+        if answer["fault"]:
+            raise RuntimeError(answer["fault"])
+        return raw.read_bytes(), clean.read_bytes() if answer["denoised"] else raw.read_bytes(), answer["speech"]
 
 
 def cut(samples: bytes, span: tuple[int, int]) -> bytes:

@@ -168,20 +168,20 @@ def _rows(tables: dict[str, str]) -> Iterator[tuple[str, list[str]]]:
 
 
 def _all() -> list[Said]:
-    found: list[Said] = []
+    result: list[Said] = []
     for engine, (words, place, point, quantity, value, unit) in _rows(MEASURED):
         means = {"place": place, "point": point, "quantity": quantity, "value": value, "unit": unit}
         # At a bore or a journal nobody says "diameter": the screen is for it.
         of_screen = "diameter" if quantity == "diameter" and "diameter" not in words else ""
-        found.append(Said(len(found), "measure", engine, words, of_screen, means))
+        result.append(Said(len(result), "measure", engine, words, of_screen, means))
     for engine, (words, place, conditions, disposition) in _rows(FINDINGS):
         kinds = [one.strip() for one in conditions.split(",")]
         means = {"place": place, "conditions": kinds, "disposition": disposition}
-        found.append(Said(len(found), "finding", engine, words, "", means))
+        result.append(Said(len(result), "finding", engine, words, "", means))
     for sort, tables in (("note", NOTES), ("chatter", CHATTER)):
         for engine, (words,) in _rows(tables):
-            found.append(Said(len(found), sort, engine, words))
-    return found
+            result.append(Said(len(result), sort, engine, words))
+    return result
 
 
 LINES = _all()

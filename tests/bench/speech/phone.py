@@ -71,15 +71,15 @@ def held_out(readings: int, chatter: int) -> list[Clip]:
 def main(readings: int = READINGS, chatter: int = CHATTER) -> None:
     with tempfile.TemporaryDirectory(prefix="witnessmark-phone-") as folder:
         cache = Path(os.environ.get("WITNESSMARK_BENCH_CLIPS", Path(folder) / "voices"))
-        told = hear(held_out(readings, chatter), Path(folder) / "clips", cache)
+        answer = hear(held_out(readings, chatter), Path(folder) / "clips", cache)
     for level in LEVELS:
-        here = [one for one in told if one.clip.level == level]
+        here = [one for one in answer if one.clip.level == level]
         found = tally.of_text([one for one in here if one.clip.line.means], tally.of_engine(ENGINE))
         talk = [one for one in here if not one.clip.line.means]
         taken = sum(bool(one.results[0]["text"]) for one in talk)
         print(f"{level}: {found.right} of {found.said} right, {found.wrong} complete and wrong; ", end="")
         print(f"of {len(talk)} of chatter {taken} understood")
-    cpu, seconds = sum(one.cpu[ENGINE] for one in told), sum(one.seconds for one in told)
+    cpu, seconds = sum(one.cpu[ENGINE] for one in answer), sum(one.seconds for one in answer)
     print(f"{cpu / seconds:.2f} s of processor for a second of sound")
 
 

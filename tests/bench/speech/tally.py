@@ -66,17 +66,17 @@ class Agreed:
 
 def agreement(told: Iterable[Told], engines: Iterable[str] | None = None) -> Agreed:
     """By trade.heard on the results of `engines`, of all when None."""
-    found, only = Agreed(), None if engines is None else set(engines)
+    result, only = Agreed(), None if engines is None else set(engines)
     for one in told:
         line = one.clip.line
         results = [r for r in one.results if only is None or r["engine"] in only]
         decision = heard.decide(results, line.screen(), ENGINES[line.engine])
         agree = decision["outcome"] == "agree"
         if line.means:
-            found.said += 1
-            found.agreed += agree
-            found.wrong += agree and not right(decision["proposal"], line)
+            result.said += 1
+            result.agreed += agree
+            result.wrong += agree and not right(decision["proposal"], line)
         else:
-            found.chatter += 1
-            found.taken += agree
-    return found
+            result.chatter += 1
+            result.taken += agree
+    return result

@@ -84,11 +84,11 @@ def sure(one: Looked) -> float:
 def gathered(count: int, cache: Path) -> list[Looked]:
     listener = Listener(config.from_environment(), cache)
     there = [voice for voice in voices.VOICES if voice.natural and not voice.why_not()]
-    found = []
+    result = []
     for clip in clips(there, count):
-        listener.together.watch = lambda looked, choice, clip=clip: found.append(_looked(clip.line, looked, choice))
+        listener.together.watch = lambda looked, choice, clip=clip: result.append(_looked(clip.line, looked, choice))
         listener.hear(clip)
-    return found
+    return result
 
 
 def _looked(line, looked: list[chain.Rated], choice: chain.Choice) -> Looked:

@@ -56,8 +56,8 @@ def steps(job: dict) -> list[dict]:
 def signed_in(url: str) -> requests.Session:
     session = requests.Session()
     session.headers["X-Witnessmark"] = "office"
-    told = session.post(f"{url}/api/office/sign-in", json={"name": "Tomas", "password": "witness-demo"}, timeout=20)
-    assert told.status_code == 200, told.text
+    answer = session.post(f"{url}/api/office/sign-in", json={"name": "Tomas", "password": "witness-demo"}, timeout=20)
+    assert answer.status_code == 200, answer.text
     return session
 
 
@@ -67,11 +67,11 @@ def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story, 
         report = check_log(conn, workshops.only(conn))
     engine.dispose()
 
-    told = sum(len(steps(job)) + 1 for job in story["jobs"])
+    answer = sum(len(steps(job)) + 1 for job in story["jobs"])
     desk = 1 + len(story["phones"]) + 5  # founded, phones joined, engine types described
     spoken = sum(1 if name == "rules" else len(group[name]) for group in said for name in SAID & group.keys())
     assert report.faults == []
-    assert report.size == told + desk + spoken
+    assert report.size == answer + desk + spoken
 
 
 def test_the_finished_teardown_has_about_forty_pictures_and_sound_figures_and_torque(story):
@@ -140,9 +140,9 @@ def command(*typed: str, given: str = "") -> subprocess.CompletedProcess:
 
 
 def test_a_workshop_is_not_founded_while_something_is_missing_and_nobody_can_be_asked(tmp_path):
-    told = command("serve", "--data", str(tmp_path / "w"), "--workshop", "Invented Works")
-    assert told.returncode == 2
-    assert "--manager" in told.stderr
+    answer = command("serve", "--data", str(tmp_path / "w"), "--workshop", "Invented Works")
+    assert answer.returncode == 2
+    assert "--manager" in answer.stderr
     assert not (tmp_path / "w" / "witnessmark.db").exists()
 
 
@@ -161,14 +161,14 @@ def test_views_are_made_again_backups_made_and_everything_looked_over_by_command
 
 
 def test_a_command_that_names_a_folder_without_a_workshop_says_so(tmp_path):
-    told = command("rebuild", "--data", str(tmp_path))
-    assert told.returncode == 2
-    assert "holds no workshop" in told.stderr
+    answer = command("rebuild", "--data", str(tmp_path))
+    assert answer.returncode == 2
+    assert "holds no workshop" in answer.stderr
 
 
 def test_a_file_that_cannot_be_read_is_named_and_not_told_as_a_stack_of_calls(tmp_path):
     missing = tmp_path / "password.txt"
     typed = ("--workshop", "Invented Works", "--manager", "Ida", "--password-file", str(missing))
-    told = command("serve", "--data", str(tmp_path / "w"), *typed)
-    assert told.returncode == 2
-    assert str(missing) in told.stderr and "Traceback" not in told.stderr
+    answer = command("serve", "--data", str(tmp_path / "w"), *typed)
+    assert answer.returncode == 2
+    assert str(missing) in answer.stderr and "Traceback" not in answer.stderr

@@ -44,27 +44,27 @@ def faults_of(closed: dict, path: str, answer: object) -> list[str]:
 
 
 def test_every_answer_of_the_office_is_as_described(office, closed):
-    asked = {path: [path] for path in ONCE} | {"/api/search": ["/api/search?q=bore"]}
+    payload = {path: [path] for path in ONCE} | {"/api/search": ["/api/search?q=bore"]}
     jobs = [job["id"] for job in office.get("/api/jobs").get_json()["jobs"]]
     types = [one["id"] for one in office.get("/api/engine-types").get_json()["engine_types"]]
     for more in OF_A_JOB:
-        asked[f"/api/jobs/{{job}}{more}"] = [f"/api/jobs/{id}{more}" for id in jobs]
+        payload[f"/api/jobs/{{job}}{more}"] = [f"/api/jobs/{id}{more}" for id in jobs]
     for more in OF_AN_ENGINE_TYPE:
-        asked[f"/api/engine-types/{{engine_type}}{more}"] = [f"/api/engine-types/{id}{more}" for id in types]
+        payload[f"/api/engine-types/{{engine_type}}{more}"] = [f"/api/engine-types/{id}{more}" for id in types]
     gauges, tools = office.get("/api/gauges").get_json()["gauges"], office.get("/api/torque-tools").get_json()["tools"]
-    asked["/api/gauges/{gauge}"] = [f"/api/gauges/{one['id']}" for one in gauges]
-    asked["/api/torque-tools/{tool}"] = [f"/api/torque-tools/{one['id']}" for one in tools]
+    payload["/api/gauges/{gauge}"] = [f"/api/gauges/{gauge['id']}" for gauge in gauges]
+    payload["/api/torque-tools/{tool}"] = [f"/api/torque-tools/{tool['id']}" for tool in tools]
     lines = [item for id in jobs for item in office.get(f"/api/jobs/{id}/timeline?limit=200").get_json()["items"]]
     newest = {item["kind"]: item["id"] for item in lines}
-    asked["/api/entries/{entry}"] = [f"/api/entries/{id}" for id in newest.values()]
+    payload["/api/entries/{entry}"] = [f"/api/entries/{id}" for id in newest.values()]
 
-    assert all(asked.values()) and {"measured", "fastener_tightened", "sound_recorded"} <= newest.keys()
+    assert all(payload.values()) and {"measured", "fastener_tightened", "sound_recorded"} <= newest.keys()
     faults = []
-    for path, addresses in asked.items():
+    for path, addresses in payload.items():
         for address in addresses:
-            told = office.get(address)
-            assert told.status_code == 200, address
-            faults += faults_of(closed, path, told.get_json())
+            answer = office.get(address)
+            assert answer.status_code == 200, address
+            faults += faults_of(closed, path, answer.get_json())
     assert faults == []
 
 

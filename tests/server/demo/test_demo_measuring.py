@@ -23,7 +23,7 @@ def log(demo_once) -> tuple[list[dict], dict[str, dict]]:
     with reading(engine) as conn:
         workshop = workshops.only(conn).id
         entries = [row.entry for row in read.whole_log(conn, workshop)]
-        opened = {one["body"]["number"]: one["job"] for one in entries if one["kind"] == "job_opened"}
+        opened = {entry["body"]["number"]: entry["job"] for entry in entries if entry["kind"] == "job_opened"}
         shown = {number: figures.of_job(conn, workshop, job) for number, job in opened.items()}
     engine.dispose()
     return entries, shown
@@ -42,7 +42,7 @@ def shown(log) -> dict[str, dict]:
 def figure(shown: dict, number: str, procedure: str, place: str, code: str, state: str = "as_found") -> dict:
     sheet = next(s for s in shown[number]["sheets"] if (s["procedure"], s["state"]) == (procedure, state))
     at = next(one for one in sheet["places"] if one["place"] == place)
-    return next(one for one in at["figures"] if one["code"] == code)
+    return next(figure for figure in at["figures"] if figure["code"] == code)
 
 
 def standings(figure: dict, when: str = "now") -> dict[str, str]:
@@ -54,7 +54,9 @@ def test_what_the_invented_workshop_says_says_that_it_is_invented():
     said = json.loads(text)["said"]
     assert all("invented" in group["source"] for group in said if "engine_type" in group)
     assert all(
-        "nvented" in one["about"] and check_procedure(one) == [] for g in said for one in g.get("procedures", ())
+        "nvented" in procedure["about"] and check_procedure(procedure) == []
+        for g in said
+        for procedure in g.get("procedures", ())
     )
 
 
@@ -128,7 +130,7 @@ def test_the_half_done_job_has_half_done_grids_in_inches_and_millimetres(shown):
 
 def test_a_bore_outside_its_limit_forces_the_oversize_that_is_proposed(shown):
     assert standings(figure(shown, "2418", "cylinder_bore", "bore/3", "ovality")) == {"service": "outside"}
-    proposed = next(one for one in shown["2418"]["proposals"] if "oversize" in one["title"])
+    proposed = next(proposal for proposal in shown["2418"]["proposals"] if "oversize" in proposal["title"])
     assert proposed["forced_by"]["place"] == "bore/3" and "0.25 mm" in proposed["title"]
 
 

@@ -83,21 +83,23 @@ def test_one_note_was_listened_to_and_one_word_is_the_workshops_own(log):
 
 
 def test_the_spoken_sounds_are_as_small_as_a_phones_and_as_long_as_the_story_says(log):
-    sounds = [one for one in log if one["kind"] == "sound_recorded" and one["media"][0]["name"].endswith(".webm")]
+    sounds = [
+        sound for sound in log if sound["kind"] == "sound_recorded" and sound["media"][0]["name"].endswith(".webm")
+    ]
     assert len(sounds) == 6
-    for one in sounds:
-        path = sample_media_folder() / "sounds" / one["media"][0]["name"]
+    for sound in sounds:
+        path = sample_media_folder() / "sounds" / sound["media"][0]["name"]
         assert path.stat().st_size < 30_000
         with av.open(str(path)) as file:
             (stream,) = file.streams
             assert (stream.codec_context.name, stream.layout.nb_channels) in {("opus", 1), ("libopus", 1)}
-            assert abs(file.duration / 1000 - one["body"]["duration_ms"]) < 100
+            assert abs(file.duration / 1000 - sound["body"]["duration_ms"]) < 100
 
 
 def test_the_demo_is_made_without_the_packages_for_speech():
     asks = "import sys, witnessmark.operate.demo; print(*sys.modules)"
-    told = subprocess.run([sys.executable, "-c", asks], capture_output=True, text=True, check=True, timeout=60)
-    loaded = {name.partition(".")[0] for name in told.stdout.split()}
+    process = subprocess.run([sys.executable, "-c", asks], capture_output=True, text=True, check=True, timeout=60)
+    loaded = {name.partition(".")[0] for name in process.stdout.split()}
     assert "witnessmark" in loaded and not loaded & {"pocketsphinx", "faster_whisper", "ctranslate2", "pyrnnoise", "av"}
 
 
@@ -118,10 +120,10 @@ def test_the_recognisers_hear_what_was_said_and_one_query_is_open_and_no_other(s
         with reading(engine) as conn:
             counted = spoken_notes.counts(conn, workshop)
             rows = spoken_notes.page(conn, workshop, "query").rows
-            asked = [one for note in of_rows(conn, rows).values() for one in note["query"]["records"]]
+            query = [record for note in of_rows(conn, rows).values() for record in note["query"]["records"]]
     finally:
         ear.close()
         engine.dispose()
     assert (counted["query"], counted["heard"]) == (1, len(pairs))
     wrong = next(record for _, record in pairs if record["body"].get("value") == ASKED_ABOUT)
-    assert [(one["id"], one["parts"]) for one in asked] == [(wrong["id"], ["value"])]
+    assert [(one["id"], one["parts"]) for one in query] == [(wrong["id"], ["value"])]

@@ -27,7 +27,7 @@ def made(demo_once) -> tuple[list[dict], Known, dict[str, list[dict]]]:
         workshop = workshops.only(conn).id
         entries = [row.entry for row in read.whole_log(conn, workshop)]
         managers = {one.id for one in persons.everyone(conn, workshop) if one.role == "manager"}
-        opened = {one["body"]["number"]: one["job"] for one in entries if one["kind"] == "job_opened"}
+        opened = {entry["body"]["number"]: entry["job"] for entry in entries if entry["kind"] == "job_opened"}
         runs = {number: tightening.of_job(conn, workshop, job, managers) for number, job in opened.items()}
         known = measuring.known_tightening(conn, workshop)
     engine.dispose()
@@ -47,15 +47,17 @@ def test_what_is_said_of_tightening_says_that_it_is_invented():
 def test_sheets_fit_their_engines_and_tools_are_sound(made):
     _, known, _ = made
     for said in known.sheets.values():
-        assert tightening_sheets.check(said.what, ENGINES[said.what["engine_type"]]) == []
-    assert all(torque_tools.check(said.what) == [] for said in known.tools.values())
-    joints = {(ENGINES[one.what["engine_type"]]["name"], one.what["joint"]) for one in known.sheets.values()}
+        assert tightening_sheets.check(said.data, ENGINES[said.data["engine_type"]]) == []
+    assert all(torque_tools.check(said.data) == [] for said in known.tools.values())
+    joints = {(ENGINES[sheet.data["engine_type"]]["name"], sheet.data["joint"]) for sheet in known.sheets.values()}
     assert joints == {
         (engine, joint)
         for engine, head in (("Corrie 2.2 four", "head_bolt/A"), ("Halvern 2.9 V6", "head_bolt/*"))
         for joint in (head, "main_bolt/*", "flywheel_bolt")
     }
-    assert [one.what["name"] for one in known.sheets.values() if one.what["bolt"] == "stretch"] == ["Cylinder heads"]
+    assert [sheet.data["name"] for sheet in known.sheets.values() if sheet.data["bolt"] == "stretch"] == [
+        "Cylinder heads"
+    ]
 
 
 def test_each_fastener_names_the_sheet_and_the_tool_as_they_were_said_before(made):
@@ -91,7 +93,7 @@ def test_a_second_person_witnessed_each_main_cap_after_its_clearance_was_within(
 
 def test_the_flywheel_was_begun_again_and_its_proposed_order_was_answered_for(made):
     flywheel = of(made[2]["2391"], "flywheel_bolt")
-    how = {one["sort"]: one["answered"]["how"] for one in flywheel["departures"]}
+    how = {departure["sort"]: departure["answered"]["how"] for departure in flywheel["departures"]}
     assert how == {"order_proposed": "reason", "over": "restart"}
     assert (flywheel["stages"][0]["restarted"], len(flywheel["stages"][0]["earlier"][0])) == (1, 4)
 
@@ -100,7 +102,9 @@ def test_the_trial_on_the_other_engine_is_half_done_and_waits_for_its_manager(ma
     trial = of(made[2]["2418"], "head_bolt/A")
     assert not trial["complete"] and not trial["may_close"]
     assert (trial["stage"], trial["next"]) == (1, "4")
-    still = {one["sort"]: one["needs"] for one in trial["departures"] if one["answered"] is None}
+    still = {
+        departure["sort"]: departure["needs"] for departure in trial["departures"] if departure["answered"] is None
+    }
     assert still == {"stretch_reused": "manager", "overdue_tool": "reason", "over": "reason"}
 
 

@@ -45,8 +45,8 @@ def record(phone, sender, job: str, data: bytes) -> str:
 
 def wrong(settings: Settings) -> list[str]:
     """What the doctor calls wrong; whether the pages are built is not the data folder's business."""
-    told = doctor.examine(settings)
-    return [finding.words for finding in told if finding.state == doctor.WRONG and finding.what != "app"]
+    answer = doctor.examine(settings)
+    return [finding.words for finding in answer if finding.state == doctor.WRONG and finding.what != "app"]
 
 
 def test_a_restored_workshop_has_every_entry_and_every_byte(office, phone, sender, job, tmp_path):
@@ -130,7 +130,7 @@ def test_phones_offer_again_what_the_restored_server_is_too_old_to_know(office, 
     assert told["epoch"] == back.epoch
     assert told["device"]["last_sequence"] == phone.sequence - 5
     status, answer = phone.push([*before, *after])
-    assert [one["result"] for one in answer["results"]] == ["duplicate"] * 5 + ["stored"] * 5
+    assert [result["result"] for result in answer["results"]] == ["duplicate"] * 5 + ["stored"] * 5
     assert answer["last_sequence"] == phone.sequence
     restored.engine.dispose()
 
@@ -235,7 +235,7 @@ def test_a_file_that_came_after_the_backup_is_not_the_phones_to_free(office, pho
 def test_a_pack_the_customer_holds_comes_back_with_the_same_bytes(office, job, tmp_path):
     pack = b"PK the pack that was given out"
     with writing(office.engine) as conn:
-        asked = shelf.ask(conn, office.workshop.id, job, "sealed", office.manager.id)
+        asked = shelf.request(conn, office.workshop.id, job, "sealed", office.manager.id)
         shelf.note_in(conn, asked.id, state="ready", name="24-118.zip", size=len(pack), sha256=sha(pack))
     kept = shelf.folder_of(office.settings, asked.id) / "24-118.zip"
     kept.parent.mkdir(parents=True)
@@ -263,7 +263,7 @@ def test_a_restore_that_was_cut_off_is_no_workshop_and_can_be_begun_again(office
     back = restore(tmp_path / "backup", new)
     assert (back.originals, back.damaged, back.faults) == (3, [], [])
     assert marks.epoch(new) == back.epoch != marks.epoch(office.settings)
-    assert [store.path_of(new, one).is_file() for one in files] == [True] * 3
+    assert [store.path_of(new, file).is_file() for file in files] == [True] * 3
     assert wrong(new) == []
 
 
@@ -342,14 +342,14 @@ def test_the_doctor_names_what_is_wrong(office, phone, sender, job):
     office.settings.server_key.chmod(0o644)
     marks.note_issued(office.settings, 10_000)
 
-    told = doctor.examine(office.settings)
-    words = {finding.what: finding.words for finding in told if finding.state == doctor.WRONG}
+    answer = doctor.examine(office.settings)
+    words = {finding.what: finding.words for finding in answer if finding.state == doctor.WRONG}
 
     assert "2 originals are damaged or gone" in words["originals"]
     assert "promised 10,000 records" in words["log"]
     assert "can read" in words["keys"]
-    assert any(" not arrived" in finding.words for finding in told if finding.state == doctor.LOOK)
-    assert any("no checked backup" in finding.words for finding in told if finding.state == doctor.LOOK)
+    assert any(" not arrived" in finding.words for finding in answer if finding.state == doctor.LOOK)
+    assert any("no checked backup" in finding.words for finding in answer if finding.state == doctor.LOOK)
 
 
 def test_the_doctor_says_so_when_the_folder_is_empty(tmp_path):
@@ -359,9 +359,9 @@ def test_the_doctor_says_so_when_the_folder_is_empty(tmp_path):
 def test_the_doctor_tells_of_records_that_fit_no_chain_and_whose_they_are(office, phone, job):
     phone.note(job, previous="ab" * 32)
     phone.push()
-    told = {finding.what: finding for finding in doctor.examine(office.settings)}
-    assert told["strays"].state == doctor.LOOK
-    assert "1 from A, Phone in bay 2 (fork)" in told["strays"].words
+    answer = {finding.what: finding for finding in doctor.examine(office.settings)}
+    assert answer["strays"].state == doctor.LOOK
+    assert "1 from A, Phone in bay 2 (fork)" in answer["strays"].words
 
 
 def test_the_doctor_does_not_fall_ill_with_the_patient(office, job, tmp_path):

@@ -32,15 +32,15 @@ def story(client, phone, office) -> dict:
     engine_type = record.describe(client)
     job = phone.open_job(engine_type=engine_type)
     record.send(phone)
-    told = {"job": job, "measured": record.measure(phone, job, "bore/3", "88.94")}
+    answer = {"job": job, "measured": record.measure(phone, job, "bore/3", "88.94")}
     record.send(phone)
     record.describe(client, record.a_v6(name="Halvern 2.9 V6, second series"))
-    told["found"] = record.finding(phone, job, "bore/3", "Scored down the thrust side")
-    told["photo"] = record.photograph(phone, job, "head_bolt/A/3")
+    answer["found"] = record.finding(phone, job, "bore/3", "Scored down the thrust side")
+    answer["photo"] = record.photograph(phone, job, "head_bolt/A/3")
     record.send(phone)
     for last in (
-        record.correct(phone, told["measured"], {"value": "89.04"}, record.at("bore/5")),
-        record.withdraw(phone, told["found"]),
+        record.correct(phone, answer["measured"], {"value": "89.04"}, record.at("bore/5")),
+        record.withdraw(phone, answer["found"]),
         record.reach(phone, job, "strip"),
         record.tick(phone, job, "strip", "timing_marks"),
         record.tick(phone, job, "strip", "timing_marks", ticked=False),
@@ -50,8 +50,8 @@ def story(client, phone, office) -> dict:
         ),
     ):
         record.send(phone)
-        told["last"] = last
-    return told
+        answer["last"] = last
+    return answer
 
 
 def test_a_replay_of_the_log_makes_the_same_rows_byte_for_byte(office, story):
@@ -133,8 +133,8 @@ def test_facts_follow_a_correction_of_the_opening_and_the_withdrawal_of_a_stage(
         with reading(office.engine) as conn:
             return job_list.by_id(conn, office.workshop.id, job)
 
-    told = facts()
-    assert (told["number"], told["registration"], told["stage"]) == ("24-181", "HL 14", "strip")
+    answer = facts()
+    assert (answer["number"], answer["registration"], answer["stage"]) == ("24-181", "HL 14", "strip")
     record.withdraw(phone, correction, "It had begun after all")
     record.send(phone)
     assert facts()["stage"] == "build"

@@ -16,9 +16,9 @@ def job(client, phone) -> str:
 
 
 def search(client, words: str, **asked) -> dict:
-    told = client.get("/api/search", query_string={"q": words, **asked})
-    assert told.status_code == 200, told.get_json()
-    return told.get_json()
+    answer = client.get("/api/search", query_string={"q": words, **asked})
+    assert answer.status_code == 200, answer.get_json()
+    return answer.get_json()
 
 
 def found(client, words: str, **asked) -> set[str]:
@@ -29,10 +29,10 @@ def test_wrist_pin_finds_the_gudgeon_pin_and_says_what_else_was_looked_for(clien
     pin = record.finding(phone, job, "gudgeon_pin/3", "Gudgeon pin blued and tight in the bush")
     record.finding(phone, job, "bore/3", "Scored")
     record.send(phone)
-    told = search(client, "wrist pin")
-    assert [item["id"] for item in told["items"]] == [pin["id"]]
-    assert "gudgeon pin" in told["also"]
-    assert told["items"][0]["job"] == {"id": job, "number": "24-118", "vehicle": "Harbour launch Marrow"}
+    answer = search(client, "wrist pin")
+    assert [item["id"] for item in answer["items"]] == [pin["id"]]
+    assert "gudgeon pin" in answer["also"]
+    assert answer["items"][0]["job"] == {"id": job, "number": "24-118", "vehicle": "Harbour launch Marrow"}
 
 
 def test_the_place_of_a_record_is_found_by_its_name_though_nobody_typed_it(client, phone, job):
@@ -119,8 +119,8 @@ def test_a_search_in_one_job_stays_in_that_job(client, phone, job):
     here = record.finding(phone, job, "bore/1", "Scored")
     record.finding(phone, other, "bore/1", "Scored")
     record.send(phone)
-    told = client.get(f"/api/jobs/{job}/timeline", query_string={"q": "scored"}).get_json()
-    assert [item["id"] for item in told["items"]] == [here["id"]]
+    answer = client.get(f"/api/jobs/{job}/timeline", query_string={"q": "scored"}).get_json()
+    assert [item["id"] for item in answer["items"]] == [here["id"]]
 
 
 def test_two_visits_of_one_engine_are_recognised_however_its_number_was_written(client, phone):

@@ -19,9 +19,9 @@ def job(client, phone) -> str:
 
 
 def read(client, job: str, **asked) -> dict:
-    told = client.get(f"/api/jobs/{job}/timeline", query_string=asked)
-    assert told.status_code == 200, told.get_json()
-    return told.get_json()
+    answer = client.get(f"/api/jobs/{job}/timeline", query_string=asked)
+    assert answer.status_code == 200, answer.get_json()
+    return answer.get_json()
 
 
 def exhibits(page: dict) -> list[int]:
@@ -95,8 +95,8 @@ def test_a_correction_that_was_withdrawn_is_still_told_and_marked_so(client, pho
     correction = record.correct(phone, misread, {"value": "89.04"})
     record.withdraw(phone, correction)
     record.send(phone)
-    told = read(client, job)["items"][1]["corrected_by"]
-    assert [(one["changes"], one["withdrawn"]) for one in told] == [({"value": "89.04"}, True)]
+    answer = read(client, job)["items"][1]["corrected_by"]
+    assert [(one["changes"], one["withdrawn"]) for one in answer] == [({"value": "89.04"}, True)]
 
 
 def test_a_record_that_came_in_late_is_marked_late(client, phone, job):
@@ -112,8 +112,8 @@ def test_a_record_that_came_in_late_is_marked_late(client, phone, job):
 def test_a_phone_with_a_slow_clock_is_not_late_for_that(client, phone, job):
     slow = (datetime.now(UTC) - timedelta(hours=2)).isoformat(timespec="milliseconds")
     on_time = record.measure(phone, job, "bore/1", "88.90", claimed=slow)
-    status, told = phone.push(device_time=slow)
-    assert (status, told["results"][0]["result"]) == (200, "stored")
+    status, answer = phone.push(device_time=slow)
+    assert (status, answer["results"][0]["result"]) == (200, "stored")
     item = next(item for item in read(client, job)["items"] if item["id"] == on_time["id"])
     assert item["late_s"] == 0
     assert item["claimed"] == slow
@@ -175,9 +175,9 @@ def test_days_are_those_the_phone_claimed_both_ends_included(client, phone, job)
 
 @pytest.mark.parametrize("asked", [{"from": "2026-02-30"}, {"from": "May"}, {"from": "2026-03-02", "to": "2026-03-01"}])
 def test_a_day_that_is_none_is_refused_with_its_field(client, job, asked):
-    told = client.get(f"/api/jobs/{job}/timeline", query_string=asked)
-    assert told.status_code == 422
-    assert told.get_json()["where"] == "from"
+    answer = client.get(f"/api/jobs/{job}/timeline", query_string=asked)
+    assert answer.status_code == 422
+    assert answer.get_json()["where"] == "from"
 
 
 @pytest.mark.parametrize("asked", [{}, {"place": "bore"}])
@@ -257,9 +257,9 @@ def test_new_records_appear_while_the_page_is_open(client, phone, job):
     fresh = record.measure(phone, job, "bore/1", "88.90")
     record.send(phone)
     for address in ("/api/live?", f"/api/live?job={job}&"):
-        told = client.get(f"{address}after={stands['position']}").get_json()
-        assert [item["id"] for item in told["items"]] == [fresh["id"]]
-        assert told["position"] == stands["position"] + 1
+        answer = client.get(f"{address}after={stands['position']}").get_json()
+        assert [item["id"] for item in answer["items"]] == [fresh["id"]]
+        assert answer["position"] == stands["position"] + 1
 
 
 def test_one_record_whole_shows_the_very_bytes_that_were_signed(client, phone, job):
@@ -273,9 +273,9 @@ def test_one_record_whole_shows_the_very_bytes_that_were_signed(client, phone, j
 
 
 def test_a_job_nobody_opened_is_said_not_to_be_there(client):
-    told = client.get("/api/jobs/00000000-0000-4000-8000-000000000000/timeline")
-    assert told.status_code == 404
-    assert told.get_json()["code"] == "unknown_job"
+    answer = client.get("/api/jobs/00000000-0000-4000-8000-000000000000/timeline")
+    assert answer.status_code == 404
+    assert answer.get_json()["code"] == "unknown_job"
 
 
 def test_without_a_session_nothing_is_shown(office, job):

@@ -46,15 +46,15 @@ def headers(token: str, **more) -> dict:
 
 def begin(url: str, token: str, data: bytes) -> str:
     named = {"Upload-Length": str(len(data)), "Upload-Metadata": metadata(sha(data))}
-    told = requests.post(url + "/api/media/uploads", headers=headers(token, **named), timeout=20)
-    assert told.status_code == 201, told.text
-    return told.headers["Location"]
+    answer = requests.post(url + "/api/media/uploads", headers=headers(token, **named), timeout=20)
+    assert answer.status_code == 201, answer.text
+    return answer.headers["Location"]
 
 
 def stands(url: str, token: str, path: str) -> int:
-    told = requests.head(url + path, headers=headers(token), timeout=20)
-    assert told.status_code == 200
-    return int(told.headers["Upload-Offset"])
+    answer = requests.head(url + path, headers=headers(token), timeout=20)
+    assert answer.status_code == 200
+    return int(answer.headers["Upload-Offset"])
 
 
 def piece(url: str, token: str, path: str, offset: int, body) -> requests.Response:
@@ -153,9 +153,9 @@ def test_many_senders_at_once_and_two_of_the_same_file(served, office, token):
 def test_a_body_without_a_length_is_taken_as_far_as_it_comes(served, office, token):
     data = noise(300_000)
     path = begin(served.url, token, data)
-    told = piece(served.url, token, path, 0, iter([data[:100_000], data[100_000:]]))
+    answer = piece(served.url, token, path, 0, iter([data[:100_000], data[100_000:]]))
 
-    assert (told.status_code, told.headers["Upload-Offset"]) == (204, str(len(data)))
+    assert (answer.status_code, answer.headers["Upload-Offset"]) == (204, str(len(data)))
     assert store.path_of(office.settings, sha(data)).read_bytes() == data
 
 
@@ -174,7 +174,7 @@ def test_a_large_upload_over_https_arrives_whole(served, office, token):
     named = headers(token, **{"Upload-Length": str(len(data)), "Upload-Metadata": metadata(sha(data))})
     begun = requests.post(served.secure_url + "/api/media/uploads", headers=named, **trusted)
     more = headers(token, **{"Upload-Offset": "0", "Content-Type": PIECE})
-    told = requests.patch(served.secure_url + begun.headers["Location"], data=data, headers=more, **trusted)
+    answer = requests.patch(served.secure_url + begun.headers["Location"], data=data, headers=more, **trusted)
 
-    assert told.status_code == 204
+    assert answer.status_code == 204
     assert store.path_of(office.settings, sha(data)).read_bytes() == data

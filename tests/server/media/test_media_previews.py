@@ -96,8 +96,8 @@ def test_nothing_the_camera_wrote_beside_the_picture_is_in_the_previews(office):
 
     assert b"SERIAL-4711" in data and b"key under the mat" in data
     for edge in previews.EDGES:
-        told = previews.find(office.settings, taken, edge).path.read_bytes()
-        assert b"SERIAL-4711" not in told and b"key under" not in told and b"Exif" not in told
+        answer = previews.find(office.settings, taken, edge).path.read_bytes()
+        assert b"SERIAL-4711" not in answer and b"key under" not in answer and b"Exif" not in answer
 
 
 def test_a_phones_double_picture_is_taken_as_it_is_and_what_hides_in_it_is_said(office):
@@ -174,8 +174,8 @@ def test_a_picture_that_wants_too_much_memory_is_refused_by_the_fence(office):
 def test_the_phones_small_picture_serves_until_the_server_has_made_its_own(office, phone):
     sender, data = Sender(office.app, phone.token), jpeg(1000, 800)
     provisional = jpeg(320, 256, "khaki")
-    told = sender.ask("PUT", f"/api/media/{sha(data)}/preview", provisional, Content_Type="image/jpeg")
-    assert told.get_json() == {"kept": True}
+    answer = sender.ask("PUT", f"/api/media/{sha(data)}/preview", provisional, Content_Type="image/jpeg")
+    assert answer.get_json() == {"kept": True}
     before = previews.find(office.settings, sha(data), 320)
     assert (before.final, before.path.read_bytes()) == (False, provisional)
 
@@ -255,7 +255,7 @@ def test_a_torn_queue_costs_nobody_a_picture(office, phone):
 
 
 def test_a_queue_in_order_is_left_alone(office):
-    queue.ask(office.settings, "picture", "0" * 64)
+    queue.put(office.settings, "picture", "0" * 64)
     assert queue.mend(office.settings) is False
     assert queue.waiting(office.settings) == 1
 
@@ -308,8 +308,8 @@ def test_the_fenced_in_process_knows_nothing_of_the_server():
     """What decodes hostile files must not even have the database code loaded."""
     root = Path(previews.__file__).parents[2]
     code = "import sys, witnessmark.media.picture_worker; print(sorted({m.split('.')[0] for m in sys.modules}))"
-    told = subprocess.run(
+    process = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, env={"PYTHONPATH": str(root)}
     )
-    assert "PIL" in told.stdout
-    assert "sqlalchemy" not in told.stdout and "flask" not in told.stdout
+    assert "PIL" in process.stdout
+    assert "sqlalchemy" not in process.stdout and "flask" not in process.stdout

@@ -47,32 +47,32 @@ def get(client, path: str, **headers):
 @pytest.mark.parametrize("what", HOSTILE)
 def test_what_could_run_is_only_ever_saved(client, sent, what):
     data = HOSTILE[what]
-    told = get(client, sent(data) + "/original")
+    answer = get(client, sent(data) + "/original")
 
-    assert told.data == data
-    assert told.headers["Content-Type"] == "application/octet-stream"
-    assert told.headers["Content-Disposition"].startswith("attachment;")
-    assert told.headers["X-Content-Type-Options"] == "nosniff"
-    assert told.headers["Content-Security-Policy"] == "sandbox; default-src 'none'"
-    assert told.headers["Cross-Origin-Resource-Policy"] == "same-origin"
+    assert answer.data == data
+    assert answer.headers["Content-Type"] == "application/octet-stream"
+    assert answer.headers["Content-Disposition"].startswith("attachment;")
+    assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    assert answer.headers["Content-Security-Policy"] == "sandbox; default-src 'none'"
+    assert answer.headers["Cross-Origin-Resource-Policy"] == "same-origin"
 
 
 def test_a_picture_with_a_page_behind_it_is_served_as_a_picture_and_cannot_be_read_as_a_page(client, sent):
     data = jpeg() + SCRIPT
-    told = get(client, sent(data) + "/original")
+    answer = get(client, sent(data) + "/original")
 
-    assert told.data == data
-    assert told.headers["Content-Type"] == "image/jpeg"
-    assert told.headers["X-Content-Type-Options"] == "nosniff"
-    assert told.headers["Content-Security-Policy"] == "sandbox; default-src 'none'"
+    assert answer.data == data
+    assert answer.headers["Content-Type"] == "image/jpeg"
+    assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    assert answer.headers["Content-Security-Policy"] == "sandbox; default-src 'none'"
 
 
 def test_a_document_may_be_read_but_not_run(client, sent):
-    told = get(client, sent(b"%PDF-1.7\n%x") + "/original")
+    answer = get(client, sent(b"%PDF-1.7\n%x") + "/original")
 
-    assert told.headers["Content-Type"] == "application/pdf"
-    assert "default-src 'none'" in told.headers["Content-Security-Policy"]
-    assert "script-src" not in told.headers["Content-Security-Policy"]
+    assert answer.headers["Content-Type"] == "application/pdf"
+    assert "default-src 'none'" in answer.headers["Content-Security-Policy"]
+    assert "script-src" not in answer.headers["Content-Security-Policy"]
 
 
 def test_what_the_phone_called_the_file_decides_nothing(client, office, phone):
@@ -82,17 +82,17 @@ def test_what_the_phone_called_the_file_decides_nothing(client, office, phone):
     send(phone)
     Sender(office.app, phone.token).send(data)
 
-    told = get(client, f"/api/media/{sha(data)}/original?download=1&name=IMG_1.jpg")
+    answer = get(client, f"/api/media/{sha(data)}/original?download=1&name=IMG_1.jpg")
 
-    assert told.headers["Content-Type"] == "application/octet-stream"
+    assert answer.headers["Content-Type"] == "application/octet-stream"
 
 
 def test_an_original_may_be_kept_by_the_browser_for_good_but_by_nobody_between(client, sent):
     path = sent(jpeg()) + "/original"
-    told = get(client, path)
+    answer = get(client, path)
 
-    assert told.headers["Cache-Control"] == "private, max-age=31536000, immutable"
-    assert get(client, path, If_None_Match=told.headers["ETag"]).status_code == 304
+    assert answer.headers["Cache-Control"] == "private, max-age=31536000, immutable"
+    assert get(client, path, If_None_Match=answer.headers["ETag"]).status_code == 304
 
 
 def test_a_recording_can_be_played_from_the_middle(client, sent):
@@ -138,10 +138,10 @@ def test_a_file_no_record_speaks_of_is_not_given_out(client, office, phone):
 def test_a_file_that_has_not_come_yet_is_said_to_be_on_its_way(client, phone):
     photograph(phone, phone.open_job(), "bore/3", jpeg())
     send(phone)
-    told = get(client, f"/api/media/{sha(jpeg())}/original")
+    answer = get(client, f"/api/media/{sha(jpeg())}/original")
 
-    assert told.status_code == 404
-    assert "has not reached this server yet" in told.get_json()["message"]
+    assert answer.status_code == 404
+    assert "has not reached this server yet" in answer.get_json()["message"]
 
 
 @pytest.mark.parametrize("path", ["/original", "/preview/320"])
@@ -171,20 +171,20 @@ def test_no_name_leads_out_of_the_folder(client, name):
 )
 def test_a_name_is_data_and_nothing_else(given, saved):
     """Read back as RFC 8187 says; the plain form beside it is for old programs."""
-    told = attachment(given)
-    plain, extended = told.removeprefix("attachment; filename=").split("; filename*=UTF-8''")
+    answer = attachment(given)
+    plain, extended = answer.removeprefix("attachment; filename=").split("; filename*=UTF-8''")
 
     assert unquote(extended) == saved
-    assert told.isascii() and "\r" not in told and "\n" not in told
+    assert answer.isascii() and "\r" not in answer and "\n" not in answer
     assert plain.count('"') == 2 and plain[0] == plain[-1] == '"'
 
 
 def test_a_large_original_goes_out_in_large_pieces(client, sent):
     """The server's own default of 8 KiB a piece makes a picture of 8 MB slow to open."""
     data = noise(3_000_000)
-    told = client.get(sent(data) + "/original", buffered=False)
-    pieces = [len(piece) for piece in told.iter_encoded()]
-    told.close()
+    answer = client.get(sent(data) + "/original", buffered=False)
+    pieces = [len(piece) for piece in answer.iter_encoded()]
+    answer.close()
 
     assert sum(pieces) == len(data)
     assert max(pieces) >= 1 << 17

@@ -31,11 +31,11 @@ def partials(office) -> list[str]:
 def test_a_file_sent_in_one_piece_is_here_byte_for_byte(office, sender):
     data = noise(300_000)
     begun = sender.begin(data)
-    told = sender.piece(begun.headers["Location"], 0, data)
+    answer = sender.piece(begun.headers["Location"], 0, data)
 
     assert (begun.status_code, begun.headers["Upload-Offset"]) == (201, "0")
     assert begun.headers["Location"] == f"/api/media/uploads/{sha(data)}.{len(data)}"
-    assert (told.status_code, told.headers["Upload-Offset"]) == (204, str(len(data)))
+    assert (answer.status_code, answer.headers["Upload-Offset"]) == (204, str(len(data)))
     assert is_here(office, sha(data))
     assert store.path_of(office.settings, sha(data)).read_bytes() == data
     assert partials(office) == []
@@ -46,8 +46,8 @@ def test_a_file_sent_in_many_pieces_is_the_same_file(office, sender):
     path = sender.begin(data).headers["Location"]
     for offset in range(0, len(data), 70_000):
         assert not is_here(office, sha(data))
-        told = sender.piece(path, offset, data[offset : offset + 70_000])
-        assert told.status_code == 204
+        answer = sender.piece(path, offset, data[offset : offset + 70_000])
+        assert answer.status_code == 204
 
     assert store.path_of(office.settings, sha(data)).read_bytes() == data
 
@@ -84,10 +84,10 @@ def test_an_original_is_written_once_and_nobody_may_write_to_it(office, sender):
 def test_bytes_that_are_not_the_file_they_claim_to_be_are_thrown_away(office, sender):
     data = noise(6_000)
     path = sender.begin(data).headers["Location"]
-    told = sender.piece(path, 0, data[:-1] + b"!")
+    answer = sender.piece(path, 0, data[:-1] + b"!")
 
-    assert told.status_code == 460
-    assert "discarded" in told.get_json()["message"]
+    assert answer.status_code == 460
+    assert "discarded" in answer.get_json()["message"]
     assert not is_here(office, sha(data))
     assert sender.stands(path).status_code == 404
     sender.send(data)
@@ -101,9 +101,9 @@ def test_bytes_swapped_between_two_pieces_are_noticed(office, sender):
     sender.piece(path, 0, data[:4_000])
     part = office.settings.uploads / f"{sha(data)}.8000.part"
     part.write_bytes(b"x" * 4_000)
-    told = sender.piece(path, 4_000, data[4_000:])
+    answer = sender.piece(path, 4_000, data[4_000:])
 
-    assert told.status_code == 460
+    assert answer.status_code == 460
     assert not is_here(office, sha(data))
 
 
@@ -134,10 +134,10 @@ def test_a_piece_that_does_not_follow_on_is_refused(sender):
     data = noise(8_000)
     path = sender.begin(data).headers["Location"]
 
-    told = sender.piece(path, 100, data[100:])
+    answer = sender.piece(path, 100, data[100:])
 
-    assert told.status_code == 409
-    assert "byte 0" in told.get_json()["message"]
+    assert answer.status_code == 409
+    assert "byte 0" in answer.get_json()["message"]
 
 
 def test_more_than_was_announced_is_refused(sender):
@@ -221,11 +221,11 @@ def test_an_empty_file_is_kept_too(office, sender):
 def test_an_upload_may_bring_its_bytes_when_it_begins(office, sender):
     data = jpeg()
     named = metadata(sha(data))
-    told = sender.ask(
+    answer = sender.ask(
         "POST", "/api/media/uploads", data, Upload_Length=str(len(data)), Upload_Metadata=named, Content_Type=PIECE
     )
 
-    assert (told.status_code, told.headers["Upload-Offset"]) == (201, str(len(data)))
+    assert (answer.status_code, answer.headers["Upload-Offset"]) == (201, str(len(data)))
     assert is_here(office, sha(data))
 
 
@@ -244,9 +244,9 @@ def test_partial_files_are_swept_after_two_weeks_and_not_before(office, sender):
 def test_a_full_disk_is_told_before_a_byte_is_taken_and_the_phone_is_asked_to_wait(office, sender, monkeypatch):
     data = noise(5_000)
     path = sender.begin(data).headers["Location"]
-    told = os.statvfs(office.settings.uploads)
-    little = uploads.RESERVE // told.f_frsize
-    monkeypatch.setattr(uploads.os, "statvfs", lambda _: os.statvfs_result([*told[:4], little, *told[5:]]))
+    answer = os.statvfs(office.settings.uploads)
+    little = uploads.RESERVE // answer.f_frsize
+    monkeypatch.setattr(uploads.os, "statvfs", lambda _: os.statvfs_result([*answer[:4], little, *answer[5:]]))
 
     refused = sender.piece(path, 0, data)
 
@@ -285,10 +285,10 @@ def test_a_disk_that_fills_up_in_the_middle_keeps_what_was_written(office, sende
     ],
 )
 def test_an_upload_that_does_not_say_what_it_is_is_refused_in_words(sender, length, named):
-    told = sender.ask("POST", "/api/media/uploads", Upload_Length=length, Upload_Metadata=named)
+    answer = sender.ask("POST", "/api/media/uploads", Upload_Length=length, Upload_Metadata=named)
 
-    assert told.status_code == 400
-    assert told.get_json()["message"].endswith((".", "!"))
+    assert answer.status_code == 400
+    assert answer.get_json()["message"].endswith((".", "!"))
 
 
 @pytest.mark.parametrize("name", ["..%2f..%2fepoch", "x.1", "a" * 64, "a" * 64 + ".1x", "a" * 64 + ".-1"])
@@ -297,17 +297,17 @@ def test_an_upload_of_no_sensible_name_does_not_exist(sender, name):
 
 
 def test_a_file_too_long_for_one_original_is_refused_at_once(sender):
-    told = sender.ask(
+    answer = sender.ask(
         "POST", "/api/media/uploads", Upload_Length=str(uploads.LARGEST + 1), Upload_Metadata=metadata("a" * 64)
     )
 
-    assert told.status_code == 413
+    assert answer.status_code == 413
 
 
 def test_strangers_cannot_send_and_other_dialects_are_told_which_is_spoken(office, sender):
     assert Sender(office.app, "wrong").begin(b"x").status_code == 401
-    told = sender.ask("POST", "/api/media/uploads", Tus_Resumable="0.2.2")
-    assert (told.status_code, told.headers["Tus-Version"]) == (412, "1.0.0")
+    answer = sender.ask("POST", "/api/media/uploads", Tus_Resumable="0.2.2")
+    assert (answer.status_code, answer.headers["Tus-Version"]) == (412, "1.0.0")
     offered = office.app.test_client().options("/api/media/uploads").headers
     assert offered["Tus-Extension"] == "creation,creation-with-upload,checksum,expiration"
     assert offered["Tus-Checksum-Algorithm"] == "sha256,sha1"
@@ -315,10 +315,10 @@ def test_strangers_cannot_send_and_other_dialects_are_told_which_is_spoken(offic
 
 def test_a_phone_learns_which_of_its_originals_are_here(sender):
     here = [sender.send(noise(50 + n)) for n in range(3)]
-    told = sender.app.test_client().post(
+    answer = sender.app.test_client().post(
         "/api/media/have",
         json={"sha256": [*here, "b" * 64]},
         headers={"Authorization": f"Bearer {sender.token}"},
     )
 
-    assert sorted(told.get_json()["here"]) == sorted(here)
+    assert sorted(answer.get_json()["here"]) == sorted(here)

@@ -42,16 +42,17 @@ def v6(client) -> str:
 
 
 def faults(client, sort: str, value: dict) -> list[dict]:
-    told = client.post("/api/check", json={"sort": sort, "value": value})
-    assert told.status_code == 200, told.get_json()
-    return told.get_json()["faults"]
+    answer = client.post("/api/check", json={"sort": sort, "value": value})
+    assert answer.status_code == 200, answer.get_json()
+    return answer.get_json()["faults"]
 
 
 @pytest.mark.parametrize(("sort", "value", "where"), WRONG, ids=lambda one: one if type(one) is str else "")
 def test_a_fault_is_told_with_the_field_it_stands_in(client, v6, sort, value, where):
-    told = faults(client, sort, value)
-    assert where in [one["where"] for one in told]
-    assert all(one["message"].endswith(".") for one in told)
+    answer = faults(client, sort, value)
+    assert where in [one["where"] for one in answer]
+    assert all(fault["message"].endswith(".") for fault in answer)
+    assert all(fault["code"].startswith(("trade.", "server.")) for fault in answer)
 
 
 @pytest.mark.parametrize(("sort", "value"), SOUND, ids=[sort for sort, _ in SOUND])
@@ -98,10 +99,10 @@ def test_anything_may_be_typed_and_a_sort_that_nobody_knows_is_refused(client, v
 
 
 def test_a_technician_may_ask_and_somebody_who_is_not_signed_in_may_not(office, client, v6):
-    asked = {"sort": "gauge", "value": a_gauge(id="")}
-    assert a_technician(client, office).post("/api/check", json=asked).get_json() == {"faults": []}
-    told = office.app.test_client().post("/api/check", json=asked, headers={"X-Witnessmark": "office"})
-    assert told.status_code == 401
+    payload = {"sort": "gauge", "value": a_gauge(id="")}
+    assert a_technician(client, office).post("/api/check", json=payload).get_json() == {"faults": []}
+    answer = office.app.test_client().post("/api/check", json=payload, headers={"X-Witnessmark": "office"})
+    assert answer.status_code == 401
 
 
 def test_texts_of_a_sound_are_held_against_the_one_that_stands(client, v6, phone):
@@ -111,9 +112,9 @@ def test_texts_of_a_sound_are_held_against_the_one_that_stands(client, v6, phone
     said = "reads eighty eight point nine four millimetres"
     others = [said, "reads eighty eight point nine five millimetres", "it may rain later"]
     value = {"sound": sound["id"], "text": "88.94 mm", "others": others}
-    assert [one["where"] for one in faults(client, "heard", value)] == ["others.1", "others.2"]
+    assert [fault["where"] for fault in faults(client, "heard", value)] == ["others.1", "others.2"]
     talk = {"sound": sound["id"], "text": "it may rain later", "others": ["it may rain later"]}
-    assert [one["where"] for one in faults(client, "heard", talk)] == ["others.0"]
+    assert [fault["where"] for fault in faults(client, "heard", talk)] == ["others.0"]
     nobody = value | {"sound": ENGINE_TYPE_ID}
     assert client.post("/api/check", json={"sort": "heard", "value": nobody}).status_code == 404
     assert client.post("/api/check", json={"sort": "heard", "value": {"sound": sound["id"]}}).status_code == 422

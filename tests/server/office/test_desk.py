@@ -37,9 +37,9 @@ def opening(engine_type: str, **facts) -> dict:
 @pytest.fixture
 def job(client) -> str:
     """A job opened at the desk."""
-    told = write(client, None, "job_opened", opening(record.describe(client)))
-    assert told.status_code == 201, told.get_json()
-    return told.get_json()["job"]["id"]
+    answer = write(client, None, "job_opened", opening(record.describe(client)))
+    assert answer.status_code == 201, answer.get_json()
+    return answer.get_json()["job"]["id"]
 
 
 def upload(client, data: bytes, kind: str) -> dict:
@@ -56,13 +56,13 @@ def upload(client, data: bytes, kind: str) -> dict:
 def test_a_job_opened_at_the_desk_is_in_the_list_and_known_to_phones(client, phone, job):
     listed = client.get("/api/jobs").get_json()["jobs"]
     assert [(one["id"], one["number"], one["stage"]) for one in listed] == [(job, "24-200", "intake")]
-    _, told = phone.get("/api/sync/pull?feed=workshop")
-    assert job in {json.loads(entry["bytes"])["job"] for entry in told["entries"]}
+    _, answer = phone.get("/api/sync/pull?feed=workshop")
+    assert job in {json.loads(entry["bytes"])["job"] for entry in answer["entries"]}
 
 
 def test_opening_a_job_twice_is_refused(client, job):
-    told = write(client, job, "job_opened", opening(record.ENGINE_TYPE_ID))
-    assert (told.status_code, told.get_json()["code"]) == (422, "opened")
+    answer = write(client, job, "job_opened", opening(record.ENGINE_TYPE_ID))
+    assert (answer.status_code, answer.get_json()["code"]) == (422, "opened")
 
 
 def test_a_record_of_the_desk_bears_the_name_of_who_was_signed_in_and_the_stage_of_the_job(client, office, job):
@@ -101,29 +101,29 @@ def test_a_record_of_a_phone_can_be_corrected_at_the_desk(client, phone, job):
         "entry": misread["id"], "entry_hash": record.hash_of(misread), "reason": "Gauge was set wrong",
         "changes": {"value": "88.84"}, "location": None,
     }  # fmt: skip
-    told = write(client, job, "entry_corrected", body)
-    assert told.status_code == 201, told.get_json()
-    assert told.get_json()["corrects"] == {"id": misread["id"], "exhibit": 2}
+    answer = write(client, job, "entry_corrected", body)
+    assert answer.status_code == 201, answer.get_json()
+    assert answer.get_json()["corrects"] == {"id": misread["id"], "exhibit": 2}
 
 
 def test_a_place_the_engine_does_not_have_is_refused_with_the_place_named(client, job):
-    told = write(client, job, "note_made", {"text": "Scored"}, location=record.at("bore/7"))
-    assert told.status_code == 422
-    assert told.get_json()["where"] == "location.place" and "bore/7" in told.get_json()["message"]
+    answer = write(client, job, "note_made", {"text": "Scored"}, location=record.at("bore/7"))
+    assert answer.status_code == 422
+    assert answer.get_json()["where"] == "location.place" and "bore/7" in answer.get_json()["message"]
 
 
 @pytest.mark.parametrize(
     "kind", ["workshop_founded", "device_enrolled", "pack_issued", "entry_refused", "no_such_kind"]
 )
 def test_what_the_server_itself_writes_cannot_be_written_by_hand(client, job, kind):
-    told = write(client, job, kind, {})
-    assert told.status_code == 422
-    assert told.get_json()["where"] == "kind"
+    answer = write(client, job, kind, {})
+    assert answer.status_code == 422
+    assert answer.get_json()["where"] == "kind"
 
 
 def test_a_record_for_a_job_that_is_not_there_is_refused(client):
-    told = write(client, "00000000-0000-4000-8000-000000000000", "note_made", {"text": "Scored"})
-    assert (told.status_code, told.get_json()["code"]) == (404, "unknown_job")
+    answer = write(client, "00000000-0000-4000-8000-000000000000", "note_made", {"text": "Scored"})
+    assert (answer.status_code, answer.get_json()["code"]) == (404, "unknown_job")
 
 
 def test_an_engine_type_described_anew_is_read_by_its_newest_name_and_keeps_its_history(client, office):
@@ -131,15 +131,15 @@ def test_an_engine_type_described_anew_is_read_by_its_newest_name_and_keeps_its_
     record.describe(client, record.a_v6(name="Halvern 2.9 V6, second series"))
     listed = client.get("/api/engine-types").get_json()["engine_types"]
     assert [(one["id"], one["name"]) for one in listed] == [(id, "Halvern 2.9 V6, second series")]
-    told = client.get(f"/api/engine-types/{id}").get_json()
-    assert [line["name"] for line in told["history"]] == ["Halvern 2.9 V6, second series", "Halvern 2.9 V6"]
-    assert told["history"][0]["author"]["name"] == office.manager.name
+    answer = client.get(f"/api/engine-types/{id}").get_json()
+    assert [line["name"] for line in answer["history"]] == ["Halvern 2.9 V6, second series", "Halvern 2.9 V6"]
+    assert answer["history"][0]["author"]["name"] == office.manager.name
 
 
 def test_all_faults_of_an_engine_type_are_told_at_once_and_none_is_saved(client):
     faulty = record.a_v6(firing_order=[1, 2, 3], mains=0)
-    told = client.post("/api/engine-types/check", json={"engine_type": faulty}).get_json()
-    assert told["faults"]
+    answer = client.post("/api/engine-types/check", json={"engine_type": faulty}).get_json()
+    assert answer["faults"]
     refused = client.post("/api/engine-types", json={"engine_type": faulty})
     assert (refused.status_code, refused.get_json()["code"]) == (422, "faulty_engine_type")
     assert client.get("/api/engine-types").get_json()["engine_types"] == []
@@ -149,13 +149,13 @@ def test_an_engine_type_goes_out_as_a_file_and_comes_in_again_the_same(client):
     id = record.describe(client)
     file = client.get(f"/api/engine-types/{id}/file")
     assert 'filename="halvern-2-9-v6.json"' in file.headers["Content-Disposition"]
-    told = client.post("/api/engine-types/read-file", data=file.data).get_json()
-    assert told == {"engine_type": record.a_v6(), "faults": []}
+    answer = client.post("/api/engine-types/read-file", data=file.data).get_json()
+    assert answer == {"engine_type": record.a_v6(), "faults": []}
 
 
 def test_a_file_that_is_no_engine_type_is_refused_in_words(client):
-    told = client.post("/api/engine-types/read-file", data=b"\x00 not text")
-    assert (told.status_code, told.get_json()["code"]) == (422, "bad_file")
+    answer = client.post("/api/engine-types/read-file", data=b"\x00 not text")
+    assert (answer.status_code, answer.get_json()["code"]) == (422, "bad_file")
 
 
 def test_a_technician_may_add_records_and_read_engine_types_but_not_describe_them(client, office, job):
@@ -186,19 +186,19 @@ def test_what_the_server_writes_itself_bears_the_name_of_the_desk(client, office
     phone.push()
     with reading(office.engine) as conn:
         last = list(read.whole_log(conn, office.workshop.id))[-1]
-    told = client.get(f"/api/entries/{last.id}").get_json()
-    assert (told["kind"], told["author"]["name"]) == ("entry_refused", "the office desk")
-    assert told["device"]["name"] == "Office desk"
+    answer = client.get(f"/api/entries/{last.id}").get_json()
+    assert (answer["kind"], answer["author"]["name"]) == ("entry_refused", "the office desk")
+    assert answer["device"]["name"] == "Office desk"
 
 
 def test_a_record_asked_for_again_because_the_answer_got_lost_is_there_once(client, job):
-    asked = {"id": uuid7(), "job": job, "kind": "note_made", "body": {"text": "Owner rang."}}
-    first, again = (client.post("/api/desk/entries", json=asked) for _ in range(2))
+    payload = {"id": uuid7(), "job": job, "kind": "note_made", "body": {"text": "Owner rang."}}
+    first, again = (client.post("/api/desk/entries", json=payload) for _ in range(2))
     assert (first.status_code, again.status_code) == (201, 201)
     assert again.get_json()["position"] == first.get_json()["position"]
     notes = client.get(f"/api/jobs/{job}/timeline?kind=note_made").get_json()["items"]
     assert [note["text"] for note in notes] == ["Owner rang."]
 
-    other = client.post("/api/desk/entries", json=asked | {"body": {"text": "Owner wrote."}})
+    other = client.post("/api/desk/entries", json=payload | {"body": {"text": "Owner wrote."}})
     assert other.status_code == 422
     assert other.get_json()["where"] == "id"

@@ -58,8 +58,8 @@ def test_the_register_says_which_gauge_is_past_its_date_and_leaves_those_out_of_
     describe_gauge(client, id="", name="A", calibrated="2019-01-01", due="2020-01-01")
     describe_gauge(client, id="", name="B", calibrated="2019-01-01", due="2020-01-01", retired=True)
     describe_gauge(client, id="", name="C", due="")
-    told = client.get("/api/gauges").get_json()["gauges"]
-    assert [(gauge["name"], gauge["overdue"]) for gauge in told] == [("A", True), ("B", False), ("C", False)]
+    answer = client.get("/api/gauges").get_json()["gauges"]
+    assert [(gauge["name"], gauge["overdue"]) for gauge in answer] == [("A", True), ("B", False), ("C", False)]
 
 
 def test_what_is_said_twice_is_written_once(client, office):
@@ -81,16 +81,16 @@ def test_what_is_said_twice_is_written_once(client, office):
 )
 def test_a_technician_reads_what_the_workshop_said_and_may_not_say_it(client, office, v6, path, asked):
     technician = a_technician(client, office)
-    told = technician.post(path, json=asked)
-    assert (told.status_code, told.get_json()["code"]) == (403, "role")
+    answer = technician.post(path, json=asked)
+    assert (answer.status_code, answer.get_json()["code"]) == (403, "role")
     assert technician.get(path).status_code == 200
 
 
 def test_a_phone_may_not_set_limits_nor_describe_gauges(phone, v6):
     for kind, body in (("limit_set", {"limit": a_limit()}), ("gauge_described", {"gauge": a_gauge()})):
         phone.keep(phone.entry(kind, body=body))
-    _, told = phone.push()
-    assert [one["code"] for one in told["results"]] == ["of_the_desk", "of_the_desk"]
+    _, answer = phone.push()
+    assert [result["code"] for result in answer["results"]] == ["of_the_desk", "of_the_desk"]
 
 
 def test_what_the_workshop_said_is_described_anew_and_not_withdrawn_by_a_phone(client, phone, v6):
@@ -99,8 +99,8 @@ def test_what_the_workshop_said_is_described_anew_and_not_withdrawn_by_a_phone(c
     written = client.get(f"/api/entries/{entry}").get_json()
     body = {"entry": entry, "entry_hash": written["hash"], "reason": "Never ours"}
     phone.keep(phone.entry("entry_withdrawn", body=body))
-    _, told = phone.push()
-    assert [one["code"] for one in told["results"]] == ["not_withdrawable"]
+    _, answer = phone.push()
+    assert [one["code"] for one in answer["results"]] == ["not_withdrawable"]
 
 
 def test_a_faulty_statement_is_refused_with_the_field_and_the_reason(client, v6):
@@ -136,17 +136,17 @@ def test_limits_and_sizes_of_an_engine_type_with_what_was_said_before(client, v6
     set_limit(client, id=limit["id"], high="0.060", withdrawn=True)
     set_size(client, id="")
     set_size(client, id="", code="material", values=["grey_iron"], unit="")
-    told = client.get(LIMITS).get_json()
-    [shown] = told["limits"]
+    answer = client.get(LIMITS).get_json()
+    [shown] = answer["limits"]
     assert (shown["high"], shown["withdrawn"]) == ("0.060", True)
     assert [one["limit"]["high"] for one in shown["history"]] == ["0.060", "0.060", "0.050"]
-    assert [size["code"] for size in told["sizes"]] == ["nominal", "material"]
+    assert [size["code"] for size in answer["sizes"]] == ["nominal", "material"]
 
 
 def test_a_limit_cannot_be_turned_into_a_limit_of_something_else(client, v6):
     limit = set_limit(client)
-    told = client.post(LIMITS, json={"limit": limit | {"figure": "taper"}})
-    refused(told, "faulty_limit", "limit.figure")
+    answer = client.post(LIMITS, json={"limit": limit | {"figure": "taper"}})
+    refused(answer, "faulty_limit", "limit.figure")
 
 
 def test_a_limit_and_a_size_at_once_are_one_too_many(client, v6):
@@ -156,23 +156,23 @@ def test_a_limit_and_a_size_at_once_are_one_too_many(client, v6):
 
 def test_procedures_of_the_program_stand_beside_the_workshops_own(client):
     describe_procedure(client)
-    told = client.get("/api/procedures").get_json()["procedures"]
-    assert [one["procedure"]["code"] for one in told if one["built_in"]] == list(BUILT_IN)
-    assert [(one["procedure"]["code"], one["built_in"]) for one in told][-1] == ("own_liner_seat", False)
-    assert told[-1]["position"] and told[0]["position"] is None
+    answer = client.get("/api/procedures").get_json()["procedures"]
+    assert [one["procedure"]["code"] for one in answer if one["built_in"]] == list(BUILT_IN)
+    assert [(one["procedure"]["code"], one["built_in"]) for one in answer][-1] == ("own_liner_seat", False)
+    assert answer[-1]["position"] and answer[0]["position"] is None
 
 
 def test_an_edition_that_is_given_out_is_not_written_over(client):
     describe_procedure(client)
-    told = client.post("/api/procedures", json={"procedure": a_procedure(name="Another")})
-    message = refused(told, "faulty_procedure", "procedure.edition")
+    answer = client.post("/api/procedures", json={"procedure": a_procedure(name="Another")})
+    message = refused(answer, "faulty_procedure", "procedure.edition")
     assert "Save yours as edition 2." in message
     describe_procedure(client, edition=2, name="Another")
 
 
 def test_what_comes_with_the_program_is_not_changed(client):
-    told = client.post("/api/procedures", json={"procedure": BUILT_IN["cylinder_bore"] | {"name": "Mine"}})
-    refused(told, "faulty_procedure", "procedure.code")
+    answer = client.post("/api/procedures", json={"procedure": BUILT_IN["cylinder_bore"] | {"name": "Mine"}})
+    refused(answer, "faulty_procedure", "procedure.code")
 
 
 def test_a_procedure_travels_in_a_file(client):
@@ -191,9 +191,9 @@ def test_rules_are_the_programs_until_the_workshop_sets_its_own(client):
     assert client.get("/api/measuring-rules").get_json() == {"rules": DEFAULT, "history": []}
     set_rules(client, rule="simple")
     set_rules(client, rule="guarded_95")
-    told = client.get("/api/measuring-rules").get_json()
-    assert told["rules"]["rule"] == "guarded_95"
-    assert [one["rules"]["rule"] for one in told["history"]] == ["guarded_95", "simple"]
+    answer = client.get("/api/measuring-rules").get_json()
+    assert answer["rules"]["rule"] == "guarded_95"
+    assert [one["rules"]["rule"] for one in answer["history"]] == ["guarded_95", "simple"]
 
 
 def test_a_gauge_shows_what_was_measured_with_it_and_what_was_withdrawn_no_longer(client, phone, v6):
@@ -203,8 +203,8 @@ def test_a_gauge_shows_what_was_measured_with_it_and_what_was_withdrawn_no_longe
     entries = measuring.read_bore(phone, job, "bore/3", **with_it)
     record.withdraw(phone, entries[0])
     record.send(phone)
-    told = client.get(f"/api/gauges/{gauge['id']}").get_json()["figures"]
-    assert [(use["number"], use["procedure"], use["name"], use["readings"]) for use in told] == [
+    answer = client.get(f"/api/gauges/{gauge['id']}").get_json()["figures"]
+    assert [(use["number"], use["procedure"], use["name"], use["readings"]) for use in answer] == [
         ("24-118", "cylinder_bore", "Cylinder bore", 5)
     ]
 
@@ -215,6 +215,6 @@ def test_every_phone_hears_what_the_workshop_said(client, phone, v6):
     set_size(client)
     describe_procedure(client)
     posted(client, "/api/measuring-rules", {"rules": some_rules()})
-    _, told = phone.get("/api/sync/pull?feed=workshop&after=0&limit=100")
-    kinds = [json.loads(one["bytes"])["kind"] for one in told["entries"]]
+    _, answer = phone.get("/api/sync/pull?feed=workshop&after=0&limit=100")
+    kinds = [json.loads(entry["bytes"])["kind"] for entry in answer["entries"]]
     assert kinds[-5:] == ["gauge_described", "limit_set", "size_set", "procedure_described", "measuring_rules_set"]

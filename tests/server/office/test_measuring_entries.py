@@ -33,8 +33,8 @@ def job(client, phone, v6) -> str:
 
 
 def found(client, words: str) -> list[str]:
-    told = client.get("/api/search", query_string={"q": words}).get_json()
-    return [item["title"] for item in told["items"]]
+    answer = client.get("/api/search", query_string={"q": words}).get_json()
+    return [item["title"] for item in answer["items"]]
 
 
 def test_a_reading_says_what_it_is_in_the_timeline(client, job):
@@ -86,15 +86,15 @@ def test_readings_stand_as_the_phone_folds_them(office, phone, job):
 
 
 def test_the_desk_writes_readings_in_the_latest_shape(client, job):
-    asked = {
+    payload = {
         "job": job,
         "kind": "measured",
         "location": record.at("bore/1"),
         "body": measuring.a_reading(value="3 1/2"),
     }
-    told = client.post("/api/desk/entries", json=asked)
-    assert told.status_code == 201, told.get_json()
-    wrong = client.post("/api/desk/entries", json=asked | {"body": measuring.a_reading(value="much")})
+    answer = client.post("/api/desk/entries", json=payload)
+    assert answer.status_code == 201, answer.get_json()
+    wrong = client.post("/api/desk/entries", json=payload | {"body": measuring.a_reading(value="much")})
     assert (wrong.status_code, wrong.get_json()["where"]) == (422, "body.value")
 
 

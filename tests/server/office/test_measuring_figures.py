@@ -37,14 +37,14 @@ def job(client, phone, v6) -> str:
 
 
 def _entry_of(client, limit: str) -> str:
-    told = client.get(f"/api/engine-types/{record.ENGINE_TYPE_ID}/limits").get_json()["limits"]
-    return next(one["entry"] for one in told if one["id"] == limit)
+    answer = client.get(f"/api/engine-types/{record.ENGINE_TYPE_ID}/limits").get_json()["limits"]
+    return next(one["entry"] for one in answer if one["id"] == limit)
 
 
 def rows_of(client, job: str) -> list[dict]:
-    told = client.get(f"/api/jobs/{job}/figures.csv")
-    assert told.status_code == 200 and told.data.startswith(b"\xef\xbb\xbf")
-    return list(csv.DictReader(io.StringIO(told.data.decode("utf-8-sig"), newline="")))
+    answer = client.get(f"/api/jobs/{job}/figures.csv")
+    assert answer.status_code == 200 and answer.data.startswith(b"\xef\xbb\xbf")
+    return list(csv.DictReader(io.StringIO(answer.data.decode("utf-8-sig"), newline="")))
 
 
 def test_a_figure_is_worked_out_and_judged_with_its_uncertainty(client, job):
@@ -70,9 +70,9 @@ def test_a_changed_limit_shows_both_verdicts(client, job):
 
 def test_a_gauges_old_due_date_stays_with_the_figures_it_gave(client, phone, v6):
     measuring.describe_gauge(client, calibrated="2019-01-01", due="2020-01-01")
-    told = client.get(f"/api/gauges/{measuring.GAUGE_ID}").get_json()
+    answer = client.get(f"/api/gauges/{measuring.GAUGE_ID}").get_json()
     job = phone.open_job("24-119", engine_type=v6)
-    measuring.read_bore(phone, job, "bore/3", basis=[told["entry"]], **WITH)
+    measuring.read_bore(phone, job, "bore/3", basis=[answer["entry"]], **WITH)
     record.send(phone)
     measuring.describe_gauge(client, calibrated="2026-02-03", due="2099-02-03")
     sheet = figures_of(client, job)["sheets"][0]
@@ -96,10 +96,10 @@ def test_a_corrected_reading_counts_as_corrected_also_with_its_place(client, pho
     slip = measuring.read(phone, job, "bore/5", "top/thrust", "98.041", **WITH)
     record.correct(phone, slip, {"value": "89.041"}, record.at("bore/1", "top, thrust"))
     record.send(phone)
-    told = figures_of(client, job)
-    assert place_of(told, "bore/1")["readings"]["top/thrust"]["mean"] == "89.041"
-    assert place_of(told, "bore/5")["readings"] == {}
-    [value] = place_of(told, "bore/1")["readings"]["top/thrust"]["values"]
+    answer = figures_of(client, job)
+    assert place_of(answer, "bore/1")["readings"]["top/thrust"]["mean"] == "89.041"
+    assert place_of(answer, "bore/5")["readings"] == {}
+    [value] = place_of(answer, "bore/1")["readings"]["top/thrust"]["values"]
     assert value["id"] == slip["id"] and value["exhibit"].isdigit()
 
 
@@ -107,17 +107,17 @@ def test_a_correction_to_no_number_is_refused_and_blocks_nothing(phone, job):
     slip = measuring.read(phone, job, "bore/5", "top/thrust", "89.041")
     record.correct(phone, slip, {"value": "about 89"})
     phone.note(job, "Bore 5 read again.")
-    _, told = phone.push()
-    assert [one["result"] for one in told["results"]] == ["stored", "refused", "stored"]
-    assert told["results"][1]["code"] == "bad_value"
+    _, answer = phone.push()
+    assert [result["result"] for result in answer["results"]] == ["stored", "refused", "stored"]
+    assert answer["results"][1]["code"] == "bad_value"
 
 
 def test_a_reading_with_an_unreadable_value_goes_to_the_shelf_and_blocks_nothing(client, phone, job):
     measuring.read(phone, job, "bore/4", "top/thrust", "89,04,1")
     measuring.read(phone, job, "bore/4", "top/axial", "89.011")
-    _, told = phone.push()
-    assert [one["result"] for one in told["results"]] == ["refused", "stored"]
-    assert "body.value is not a number that can be worked with" in told["results"][0]["message"]
+    _, answer = phone.push()
+    assert [one["result"] for one in answer["results"]] == ["refused", "stored"]
+    assert "body.value is not a number that can be worked with" in answer["results"][0]["message"]
     assert list(place_of(figures_of(client, job), "bore/4")["readings"]) == ["top/axial"]
 
 
@@ -125,8 +125,8 @@ def test_readings_of_an_older_phone_stand_among_the_single_ones(client, phone, j
     body = {"quantity": "diameter", "value": "57.02", "unit": "mm", "gauge": "", "remark": ""}
     record.keep(phone, phone.entry("measured", job, location=record.at("main/2"), body=body, version=1))
     record.send(phone)
-    told = figures_of(client, job)
-    assert place_of(told, "main/2", procedure="")["readings"]["diameter"]["mean"] == "57.02"
+    answer = figures_of(client, job)
+    assert place_of(answer, "main/2", procedure="")["readings"]["diameter"]["mean"] == "57.02"
 
 
 def test_a_reading_in_a_unit_or_of_a_thing_nobody_knows_is_shown_and_breaks_nothing(client, phone, job):
@@ -134,9 +134,9 @@ def test_a_reading_in_a_unit_or_of_a_thing_nobody_knows_is_shown_and_breaks_noth
     measuring.read(phone, job, "bore/6", "middle/sideways", "89.1")
     measuring.read(phone, job, "bore/6", "top/thrust", "4", procedure="own_never_heard_of")
     record.send(phone)
-    told = figures_of(client, job)
-    assert place_of(told, "bore/6")["readings"]["top/thrust"]["values"][0]["value"] == "3"
-    assert place_of(told, "bore/6", procedure="own_never_heard_of")["readings"]
+    answer = figures_of(client, job)
+    assert place_of(answer, "bore/6")["readings"]["top/thrust"]["values"][0]["value"] == "3"
+    assert place_of(answer, "bore/6", procedure="own_never_heard_of")["readings"]
     assert rows_of(client, job)
 
 
@@ -145,15 +145,17 @@ def test_wear_since_the_engine_was_here_before_per_distance(client, phone, job, 
     worn = {reading: f"{float(value) + 0.020:.3f}" for reading, value in measuring.BORE.items()}
     measuring.read_bore(phone, back, "bore/3", worn, **WITH)
     record.send(phone)
-    told = figures_of(client, back)
-    [visit] = told["wear"]
+    answer = figures_of(client, back)
+    [visit] = answer["wear"]
     assert (visit["number"], visit["distance"], visit["procedure"], visit["state"]) == (
         "24-118", "182400 km", "cylinder_bore", "as_found",
     )  # fmt: skip
-    largest = next(one for one in visit["changes"] if (one["place"], one["figure"]) == ("bore/3", "largest"))
+    largest = next(
+        change for change in visit["changes"] if (change["place"], change["figure"]) == ("bore/3", "largest")
+    )
     # 0.020 mm in 50 000 km
     assert (largest["change"], largest["per"], largest["per_words"]) == ("+0.020", "0.0040", "10 000 km")
-    assert told["distance"] == "232400 km"
+    assert answer["distance"] == "232400 km"
     assert figures_of(client, job)["wear"] == []
 
 
@@ -163,8 +165,8 @@ def test_a_job_that_nobody_measured_has_no_sheets_and_an_unknown_job_is_said(cli
     assert figures_of(client, job)["sheets"] == []
     assert len(rows_of(client, job)) == 0
     for ending in ("", ".csv", ".json"):
-        told = client.get(f"/api/jobs/0b4c1a52-5f1e-4c57-9b0a-3a6d2f7e9c99/figures{ending}")
-        assert (told.status_code, told.get_json()["code"]) == (404, "unknown_job")
+        answer = client.get(f"/api/jobs/0b4c1a52-5f1e-4c57-9b0a-3a6d2f7e9c99/figures{ending}")
+        assert (answer.status_code, answer.get_json()["code"]) == (404, "unknown_job")
 
 
 def test_csv_has_each_reading_as_typed_and_each_figure_with_both_verdicts(client, phone, job):
@@ -191,9 +193,9 @@ def test_no_cell_can_run_in_a_spreadsheet_and_no_number_is_touched():
 
 
 def test_json_has_the_job_the_sheets_and_the_readings_they_were_made_of(client, office, job):
-    told = client.get(f"/api/jobs/{job}/figures.json")
-    assert 'filename="24-118-figures.json"' in told.headers["Content-Disposition"]
-    data = told.get_json()
+    answer = client.get(f"/api/jobs/{job}/figures.json")
+    assert 'filename="24-118-figures.json"' in answer.headers["Content-Disposition"]
+    data = answer.get_json()
     assert data["format"] == "witnessmark figures 1" and data["workshop"]["name"] == office.workshop.name
     assert (data["job"]["number"], data["engine_type"]["name"]) == ("24-118", "Halvern 2.9 V6")
     assert len(data["readings"]) == 6
@@ -223,12 +225,12 @@ def test_whatever_a_phone_names_the_figures_are_made_and_nothing_is_lost(client,
         measuring.read(phone, job, "bore/2", name, "89.1", procedure=name, remark="x" * 1000)
     measuring.read(phone, job, "bore/2", "top/axial", "89.1", remark="x" * 1001)
     measuring.read(phone, job, "bore/2", "top/axial", "89.1", basis=[*strangers, job])
-    _, told = phone.push()
-    assert [one["result"] for one in told["results"]] == ["stored"] * 5 + ["refused"] * 2
-    told = figures_of(client, job)
-    assert place_of(told, "bore/2")["readings"]["top/thrust"]["mean"] == "89.0000000000000015"
+    _, answer = phone.push()
+    assert [one["result"] for one in answer["results"]] == ["stored"] * 5 + ["refused"] * 2
+    answer = figures_of(client, job)
+    assert place_of(answer, "bore/2")["readings"]["top/thrust"]["mean"] == "89.0000000000000015"
     for name in ("__proto__", "constructor", "=1+1"):
-        assert place_of(told, "bore/2", procedure=name)["readings"][name]["mean"] == "89.1"
+        assert place_of(answer, "bore/2", procedure=name)["readings"][name]["mean"] == "89.1"
     rows = rows_of(client, job)
     assert {row["edition"] for row in rows if row["row"] == "reading" and row["code"] == "top/thrust"} >= {"1000000"}
     assert not any(cell.startswith("=") for row in rows for cell in row.values())

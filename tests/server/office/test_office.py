@@ -7,8 +7,8 @@ from tests.support.workshop import MANAGER, PASSWORD
 
 def a_technician(client, office, name="Tomas"):
     """A technician's own signed-in browser."""
-    told = client.post("/api/people", json={"name": name, "role": "technician", "password": "seven feelers"})
-    assert told.status_code == 201, told.get_json()
+    answer = client.post("/api/people", json={"name": name, "role": "technician", "password": "seven feelers"})
+    assert answer.status_code == 201, answer.get_json()
     browser = office.app.test_client()
     browser.environ_base["HTTP_X_WITNESSMARK"] = "office"
     assert browser.post("/api/office/sign-in", json={"name": name, "password": "seven feelers"}).status_code == 200
@@ -16,14 +16,14 @@ def a_technician(client, office, name="Tomas"):
 
 
 def test_the_head_of_every_page_says_who_where_and_how_far_the_log_is(client, office):
-    told = client.get("/api/office/me").get_json()
-    assert told["person"] == {
+    answer = client.get("/api/office/me").get_json()
+    assert answer["person"] == {
         "id": office.manager.id, "name": MANAGER, "role": "manager", "active": True,
         "has_password": True, "has_pin": False,
     }  # fmt: skip
-    assert told["workshop"]["name"] == office.workshop.name
-    assert told["head"]["size"] == 1 and len(told["head"]["root"]) == 64
-    assert told["demo"] is False
+    assert answer["workshop"]["name"] == office.workshop.name
+    assert answer["head"]["size"] == 1 and len(answer["head"]["root"]) == 64
+    assert answer["demo"] is False
 
 
 def test_a_wrong_password_and_an_unknown_name_get_the_same_answer(client, office):
@@ -37,17 +37,17 @@ def test_a_wrong_password_and_an_unknown_name_get_the_same_answer(client, office
 
 def test_a_session_cookie_cannot_be_read_by_a_script_nor_sent_by_another_site(office):
     browser = office.app.test_client()
-    told = browser.post(
+    answer = browser.post(
         "/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD}, headers={"X-Witnessmark": "office"}
     )
-    cookie = told.headers["Set-Cookie"]
+    cookie = answer.headers["Set-Cookie"]
     assert "HttpOnly" in cookie and "SameSite=Strict" in cookie
 
 
 def test_another_site_cannot_write_with_a_session_it_does_not_own(client):
-    told = client.post("/api/people", json={"name": "X", "role": "manager"}, headers={"X-Witnessmark": "elsewhere"})
-    assert told.status_code == 403
-    assert told.get_json()["code"] == "mark"
+    answer = client.post("/api/people", json={"name": "X", "role": "manager"}, headers={"X-Witnessmark": "elsewhere"})
+    assert answer.status_code == 403
+    assert answer.get_json()["code"] == "mark"
 
 
 def test_after_signing_out_nothing_can_be_read(client):
@@ -66,24 +66,24 @@ def test_a_technician_cannot_invite_phones_nor_shut_one_out_nor_add_people(clien
 def test_a_technician_changes_the_own_pin_and_nobody_elses(client, office):
     technician = a_technician(client, office)
     me = technician.get("/api/office/me").get_json()["person"]
-    told = technician.post(f"/api/people/{me['id']}", json={"pin": "4711"})
-    assert told.status_code == 200 and told.get_json()["has_pin"] is True
+    answer = technician.post(f"/api/people/{me['id']}", json={"pin": "4711"})
+    assert answer.status_code == 200 and answer.get_json()["has_pin"] is True
     assert technician.post(f"/api/people/{me['id']}", json={"role": "manager"}).status_code == 403
     assert technician.post(f"/api/people/{office.manager.id}", json={"pin": "1234"}).status_code == 403
 
 
 def test_the_last_manager_stays_a_manager(client, office):
-    told = client.post(f"/api/people/{office.manager.id}", json={"role": "technician"})
-    assert told.status_code == 422
-    assert told.get_json()["code"] == "last_manager"
+    answer = client.post(f"/api/people/{office.manager.id}", json={"role": "technician"})
+    assert answer.status_code == 422
+    assert answer.get_json()["code"] == "last_manager"
 
 
 def test_an_invitation_leads_to_the_bay_and_lets_one_phone_in(client, office):
-    told = client.post("/api/phones/invite").get_json()
-    assert told["url"].endswith(f"/bay/#join={told['code']}")
-    assert told["qr_svg"].startswith("<svg") and "script" not in told["qr_svg"]
+    answer = client.post("/api/phones/invite").get_json()
+    assert answer["url"].endswith(f"/bay/#join={answer['code']}")
+    assert answer["qr_svg"].startswith("<svg") and "script" not in answer["qr_svg"]
     phone = office.phone()
-    assert phone.join(told["code"])[0] == 409  # it has joined already
+    assert phone.join(answer["code"])[0] == 409  # it has joined already
     listed = client.get("/api/phones").get_json()["phones"]
     assert [one["letter"] for one in listed] == ["A"]
 
@@ -100,24 +100,24 @@ def test_the_list_of_phones_tells_what_was_announced_and_what_arrived(client, ph
 
 
 def test_a_phone_that_was_shut_out_is_listed_as_such_and_the_log_says_why(client, phone):
-    told = client.post(f"/api/phones/{phone.device}/revoke", json={"reason": "Fell into the sump"})
-    assert told.status_code == 200 and told.get_json()["revoked"]
+    answer = client.post(f"/api/phones/{phone.device}/revoke", json={"reason": "Fell into the sump"})
+    assert answer.status_code == 200 and answer.get_json()["revoked"]
     listed = client.get("/api/phones").get_json()["phones"][0]
     assert (listed["id"], listed["revoked_reason"]) == (phone.device, "Fell into the sump")
 
 
 def test_fields_nobody_knows_are_refused_by_name(client):
-    told = client.post("/api/people", json={"name": "Nils", "role": "technician", "shoe_size": 44})
-    assert told.status_code == 422
-    assert told.get_json()["where"] == "shoe_size"
+    answer = client.post("/api/people", json={"name": "Nils", "role": "technician", "shoe_size": 44})
+    assert answer.status_code == 422
+    assert answer.get_json()["where"] == "shoe_size"
 
 
 def test_the_description_of_the_api_is_valid_json_and_names_every_address(client):
-    told = client.get("/api/openapi.json").get_json()
-    assert told["openapi"] == "3.1.0"
-    assert {"/api/office/me", "/api/phones/invite", "/api/engine-types/check"} <= told["paths"].keys()
+    answer = client.get("/api/openapi.json").get_json()
+    assert answer["openapi"] == "3.1.0"
+    assert {"/api/office/me", "/api/phones/invite", "/api/engine-types/check"} <= answer["paths"].keys()
 
 
 def test_the_door_names_the_workshop_and_says_when_it_is_invented_before_anybody_signs_in(office):
-    told = office.app.test_client().get("/api/office/door")
-    assert told.get_json() == {"workshop": office.workshop.name, "demo": False}
+    answer = office.app.test_client().get("/api/office/door")
+    assert answer.get_json() == {"workshop": office.workshop.name, "demo": False}

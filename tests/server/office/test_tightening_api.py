@@ -70,8 +70,8 @@ def test_a_sheet_must_name_each_fastener_of_a_joint_that_is_there(client, v6):
 
 
 def test_a_torque_that_tears_the_bolt_whatever_the_friction_is_a_slip_of_the_hand(client, v6):
-    told = client.post(SHEETS, json={"sheet": a_sheet(stages=[a_stage(target="2000")])})
-    message = refused(told, "faulty_sheet", "sheet.stages.0.target")
+    answer = client.post(SHEETS, json={"sheet": a_sheet(stages=[a_stage(target="2000")])})
+    message = refused(answer, "faulty_sheet", "sheet.stages.0.target")
     assert "2000 N·m cannot be right for head_bolt/*" in message
 
 
@@ -88,8 +88,8 @@ def test_a_torque_that_no_tool_in_use_reaches_is_refused_until_the_tool_is_descr
 def test_a_sheet_stays_with_its_engine_type(client, v6):
     other = record.describe(client, record.a_v6(id="7c4f5e60-3182-4d9c-8eaf-2031425f6e7a", name="Another V6"))
     describe_sheet(client)
-    told = client.post(f"/api/engine-types/{other}/tightening", json={"sheet": a_sheet()})
-    refused(told, "faulty_sheet", "sheet.engine_type")
+    answer = client.post(f"/api/engine-types/{other}/tightening", json={"sheet": a_sheet()})
+    refused(answer, "faulty_sheet", "sheet.engine_type")
 
 
 def test_a_sheet_travels_in_a_file_and_becomes_a_new_one_where_it_arrives(client, v6):
@@ -106,10 +106,10 @@ def test_a_sheet_travels_in_a_file_and_becomes_a_new_one_where_it_arrives(client
 
 
 def test_an_order_is_proposed_from_the_positions_and_says_that_it_is_only_proposed(client, v6):
-    told = client.post(f"{SHEETS}/proposal", json={"joint": "head_bolt/A"}).get_json()
-    assert sorted(told["order"]) == ["1", "2", "3", "4"]
-    assert told["loosening"] == told["order"][::-1]
-    assert "Confirm it before use." in told["words"]
+    answer = client.post(f"{SHEETS}/proposal", json={"joint": "head_bolt/A"}).get_json()
+    assert sorted(answer["order"]) == ["1", "2", "3", "4"]
+    assert answer["loosening"] == answer["order"][::-1]
+    assert "Confirm it before use." in answer["words"]
     message = refused(client.post(f"{SHEETS}/proposal", json={"joint": "sump_bolt"}), "unknown_joint", "joint")
     assert "Halvern 2.9 V6 has no fasteners at 'sump_bolt'" in message
 
@@ -118,8 +118,8 @@ def test_the_register_of_tools_says_which_is_past_its_date(client):
     describe_tool(client, id="", name="B", due="2020-01-01", calibrated="2019-01-01")
     tool = describe_tool(client, id="", name="A")
     describe_tool(client, id=tool["id"], name="A", notes="New ratchet.")
-    told = client.get("/api/torque-tools").get_json()["tools"]
-    assert [(one["name"], one["overdue"], one["descriptions"]) for one in told] == [("A", False, 2), ("B", True, 1)]
+    answer = client.get("/api/torque-tools").get_json()["tools"]
+    assert [(one["name"], one["overdue"], one["descriptions"]) for one in answer] == [("A", False, 2), ("B", True, 1)]
     shown = client.get(f"/api/torque-tools/{tool['id']}").get_json()
     assert [one["tool"]["notes"] for one in shown["history"]] == ["New ratchet.", "Invented."]
     assert client.get(f"/api/torque-tools/{SHEET_ID}").status_code == 404
@@ -128,8 +128,8 @@ def test_the_register_of_tools_says_which_is_past_its_date(client):
 @pytest.mark.parametrize(("path", "asked"), [(SHEETS, {"sheet": a_sheet()}), ("/api/torque-tools", {"tool": a_tool()})])
 def test_a_technician_reads_sheets_and_tools_and_may_not_describe_them(client, office, v6, path, asked):
     technician = a_technician(client, office)
-    told = technician.post(path, json=asked)
-    assert (told.status_code, told.get_json()["code"]) == (403, "role")
+    answer = technician.post(path, json=asked)
+    assert (answer.status_code, answer.get_json()["code"]) == (403, "role")
     assert technician.get(path).status_code == 200
 
 
@@ -140,15 +140,15 @@ def test_a_phone_may_not_describe_nor_withdraw_what_the_workshop_said(client, ph
     written = client.get(f"/api/entries/{sheet['entry']}").get_json()
     body = {"entry": sheet["entry"], "entry_hash": written["hash"], "reason": "Never ours"}
     phone.keep(phone.entry("entry_withdrawn", body=body))
-    _, told = phone.push()
-    assert [one["code"] for one in told["results"]] == ["of_the_desk", "of_the_desk", "not_withdrawable"]
+    _, answer = phone.push()
+    assert [result["code"] for result in answer["results"]] == ["of_the_desk", "of_the_desk", "not_withdrawable"]
 
 
 def test_every_phone_hears_of_sheets_and_tools(client, phone, v6):
     describe_sheet(client)
     describe_tool(client)
-    _, told = phone.get("/api/sync/pull?feed=workshop&after=0&limit=100")
-    kinds = [json.loads(one["bytes"])["kind"] for one in told["entries"]]
+    _, answer = phone.get("/api/sync/pull?feed=workshop&after=0&limit=100")
+    kinds = [json.loads(entry["bytes"])["kind"] for entry in answer["entries"]]
     assert kinds[-2:] == ["tightening_sheet_described", "torque_tool_described"]
 
 
@@ -156,22 +156,27 @@ def test_a_run_by_the_book_may_be_closed_and_says_who_and_how_fast(client, phone
     run = Tightening(phone, job, describe_sheet(client))
     run.tap("snug")
     run.send()
-    [told] = runs(client, job)
-    assert (told["joint_name"], told["stage"], told["next"], told["may_close"]) == ("Head, bank A", 1, "2", False)
-    assert told["missing"] == ["Turn: fasteners 2, 3, 1 and 4 are still to be turned."]
+    [answer] = runs(client, job)
+    assert (answer["joint_name"], answer["stage"], answer["next"], answer["may_close"]) == (
+        "Head, bank A",
+        1,
+        "2",
+        False,
+    )
+    assert answer["missing"] == ["Turn: fasteners 2, 3, 1 and 4 are still to be turned."]
     run.tap("turn")
     run.send()
-    [told] = runs(client, job)
-    assert (told["complete"], told["may_close"], told["missing"], told["departures"]) == (True, True, [], [])
-    assert [one["name"] for one in told["people"]] == ["Ida"]
-    assert [pace["fasteners"] for pace in told["pace"]] == [4, 4]
-    done = told["stages"][0]["done"]
+    [answer] = runs(client, job)
+    assert (answer["complete"], answer["may_close"], answer["missing"], answer["departures"]) == (True, True, [], [])
+    assert [person["name"] for person in answer["people"]] == ["Ida"]
+    assert [pace["fasteners"] for pace in answer["pace"]] == [4, 4]
+    done = answer["stages"][0]["done"]
     assert [(one["label"], one["value"], one["position"], one["asked"]) for one in done][:2] == [
         ("2", "20", 1, 1),
         ("3", "20", 2, 2),
     ]
     # The job was opened by the first entry, the run by the second.
-    assert told["exhibits"][run.begun["id"]] == "2"
+    assert answer["exhibits"][run.begun["id"]] == "2"
     run.close()
     run.send()
     assert runs(client, job)[0]["closed"]["by"] == phone.author
@@ -182,9 +187,9 @@ def test_what_was_done_otherwise_is_taken_as_it_happened_and_answered(client, ph
     run.tap("snug", "32")
     run.tap("snug", "1", given="typed", value="25")
     run.send()
-    [told] = runs(client, job)
-    assert [one["key"] for one in told["departures"]] == ["snug/3/out_of_order/1", "snug/1/over/1"]
-    assert all(one["answered"] is None for one in told["departures"])
+    [answer] = runs(client, job)
+    assert [departure["key"] for departure in answer["departures"]] == ["snug/3/out_of_order/1", "snug/1/over/1"]
+    assert all(departure["answered"] is None for departure in answer["departures"])
     run.answer("snug/3/out_of_order/1")
     run.send()
     first, second = runs(client, job)[0]["departures"]
@@ -193,9 +198,9 @@ def test_what_was_done_otherwise_is_taken_as_it_happened_and_answered(client, ph
     run.restart("snug")
     run.tap("snug")
     run.send()
-    [told] = runs(client, job)
-    assert told["departures"][1]["answered"]["how"] == "restart"
-    assert (told["stages"][0]["restarted"], len(told["stages"][0]["earlier"][0])) == (1, 3)
+    [answer] = runs(client, job)
+    assert answer["departures"][1]["answered"]["how"] == "restart"
+    assert (answer["stages"][0]["restarted"], len(answer["stages"][0]["earlier"][0])) == (1, 3)
 
 
 def test_a_tap_by_mistake_is_withdrawn_and_asked_for_again(client, phone, job):
@@ -203,9 +208,9 @@ def test_a_tap_by_mistake_is_withdrawn_and_asked_for_again(client, phone, job):
     [_, wrong] = run.tap("snug", "24")
     record.withdraw(phone, wrong, "tapped by mistake")
     run.send()
-    [told] = runs(client, job)
-    assert (told["next"], told["departures"], told["stages"][0]["missing"]) == ("3", [], ["3", "1", "4"])
-    assert [one["entry"] for one in told["withdrawn"]] == [wrong["id"]]
+    [answer] = runs(client, job)
+    assert (answer["next"], answer["departures"], answer["stages"][0]["missing"]) == ("3", [], ["3", "1", "4"])
+    assert [one["entry"] for one in answer["withdrawn"]] == [wrong["id"]]
 
 
 def test_a_value_that_was_mistyped_is_corrected(client, phone, job):
@@ -213,8 +218,8 @@ def test_a_value_that_was_mistyped_is_corrected(client, phone, job):
     [typed] = run.tap("snug", "2", given="typed", value="200")
     record.correct(phone, typed, {"value": "20.0"})
     run.send()
-    [told] = runs(client, job)
-    assert told["departures"] == [] and told["stages"][0]["done"][0]["value"] == "20.0"
+    [answer] = runs(client, job)
+    assert answer["departures"] == [] and answer["stages"][0]["done"][0]["value"] == "20.0"
 
 
 def test_stretch_bolts_used_again_need_the_reason_of_a_manager(client, office, phone, job):
@@ -243,8 +248,8 @@ def test_the_second_person_is_another_person(client, phone, job):
     phone.author = a_person(client, "Tomas")
     run.say("tightening_witnessed", remark="")
     run.send()
-    [told] = runs(client, job)
-    assert told["missing"] == [] and [one["name"] for one in told["people"]] == ["Ida", "Tomas"]
+    [answer] = runs(client, job)
+    assert answer["missing"] == [] and [one["name"] for one in answer["people"]] == ["Ida", "Tomas"]
 
 
 def test_a_run_waits_for_what_its_sheet_asks_first(client, phone, job):
@@ -269,8 +274,8 @@ def test_a_run_waits_for_what_its_sheet_asks_first(client, phone, job):
     measured.set_rules(client, rule="simple")
     assert runs(client, job)[0]["missing"] == ["Cylinder bore, ovality: outside its limits at bore 3."]
     measured.set_limit(client, id=limit["id"], high="0.200")
-    [told] = runs(client, job)
-    assert (told["missing"], told["may_close"]) == ([], True)
+    [answer] = runs(client, job)
+    assert (answer["missing"], answer["may_close"]) == ([], True)
 
 
 def test_a_run_says_what_its_torque_may_come_to_in_the_bolt_and_that_this_is_no_limit(client, phone, job):
@@ -289,8 +294,12 @@ def test_a_run_is_told_by_the_sheet_that_it_was_begun_by(client, phone, job):
     run.tap("snug")
     run.send()
     describe_sheet(client, stages=[a_stage(target="45"), a_turn()])
-    [told] = runs(client, job)
-    assert (told["stages"][0]["target"], told["sheet_newest"], told["sheet_entry"]) == ("20", False, sheet["entry"])
+    [answer] = runs(client, job)
+    assert (answer["stages"][0]["target"], answer["sheet_newest"], answer["sheet_entry"]) == (
+        "20",
+        False,
+        sheet["entry"],
+    )
 
 
 def test_a_wrench_past_its_date_is_said_by_what_was_known_when_it_was_used(client, phone, job):
@@ -316,7 +325,7 @@ def test_a_wrench_past_its_cycles_is_said_by_how_many_it_had_done_by_then(client
     assert "had done 4 cycles since its calibration; recalibration is due after 3" in departure["words"]
     record.withdraw(phone, wrong, "tapped by mistake")
     run.send()
-    assert "overdue_count" not in {one["sort"] for one in runs(client, job)[0]["departures"]}
+    assert "overdue_count" not in {departure["sort"] for departure in runs(client, job)[0]["departures"]}
 
 
 def test_nothing_of_a_run_is_refused_because_its_beginning_is_still_on_another_phone(client, office, phone, job):
@@ -329,11 +338,11 @@ def test_nothing_of_a_run_is_refused_because_its_beginning_is_still_on_another_p
     there.tap("snug", "23")
     there.answer("snug/2/skipped/1")
     there.send()
-    told = runs(client, job)
-    assert [one["run"] for one in told] == [run.run, there.run]
-    assert (told[1]["sheet"], told[1]["begun"], told[1]["joint"]) == (None, None, "head_bolt/A")
-    assert [one["label"] for one in told[1]["strays"]] == ["2", "3"]
-    assert told[1]["missing"][0].startswith("The start of the run is missing")
+    answer = runs(client, job)
+    assert [one["run"] for one in answer] == [run.run, there.run]
+    assert (answer[1]["sheet"], answer[1]["begun"], answer[1]["joint"]) == (None, None, "head_bolt/A")
+    assert [stray["label"] for stray in answer[1]["strays"]] == ["2", "3"]
+    assert answer[1]["missing"][0].startswith("The start of the run is missing")
 
 
 def test_a_fastener_outside_any_run_belongs_to_none(client, phone, job):

@@ -17,13 +17,13 @@ from witnessmark.proof.verify import verify
 from witnessmark.proof.verify_cli import main
 
 
-def told(report: Report) -> str:
+def fault_lines(report: Report) -> str:
     return "\n".join(map(str, report.faults))
 
 
 def assert_named(report: Report, fault: Fault) -> None:
-    assert fault.steps <= {one.step for one in report.faults}, told(report)
-    assert fault.path in told(report)
+    assert fault.steps <= {fault.step for fault in report.faults}, fault_lines(report)
+    assert fault.path in fault_lines(report)
 
 
 @pytest.mark.parametrize("fault", SEALED_FAULTS, ids=lambda fault: fault.name)
@@ -78,7 +78,7 @@ def test_a_name_that_could_do_harm_is_named_and_not_followed(packed, tmp_path, n
         archive.writestr(name.format(top=top), b"harm")
     report = verify(broken)
 
-    assert any(fault.step == 1 and words in fault.expected for fault in report.faults), told(report)
+    assert any(fault.step == 1 and words in fault.expected for fault in report.faults), fault_lines(report)
 
 
 def test_a_file_that_unfolds_to_far_more_than_it_weighs_is_not_unfolded(packed, tmp_path):
@@ -88,7 +88,7 @@ def test_a_file_that_unfolds_to_far_more_than_it_weighs_is_not_unfolded(packed, 
         archive.writestr(f"{top}/data/bomb", bytes(300 << 20))
     report = verify(broken)
 
-    assert any(fault.step == 1 and "bomb" in fault.path for fault in report.faults), told(report)
+    assert any(fault.step == 1 and "bomb" in fault.path for fault in report.faults), fault_lines(report)
 
 
 def test_a_link_in_an_unpacked_pack_is_named(packed, tmp_path):
@@ -97,7 +97,7 @@ def test_a_link_in_an_unpacked_pack_is_named(packed, tmp_path):
     (folder / "data" / "report.pdf").symlink_to("/etc/hostname")
     report = verify(folder)
 
-    assert any(fault.step == 1 and fault.path == "data/report.pdf" for fault in report.faults), told(report)
+    assert any(fault.step == 1 and fault.path == "data/report.pdf" for fault in report.faults), fault_lines(report)
 
 
 def test_bytes_before_the_zip_are_named(packed, tmp_path):

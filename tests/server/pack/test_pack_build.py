@@ -26,8 +26,8 @@ def lines(data: bytes) -> list[dict]:
 
 def by_name(files: dict[str, bytes], originals: dict[str, bytes]) -> dict[str, dict]:
     """The pack's account of each original, by the name it came with."""
-    told = {record["sha256"]: record for record in lines(files[layout.MEDIA])}
-    return {name: told[hashlib.sha256(data).hexdigest()] for name, data in originals.items()}
+    records = {record["sha256"]: record for record in lines(files[layout.MEDIA])}
+    return {name: records[hashlib.sha256(data).hexdigest()] for name, data in originals.items()}
 
 
 @pytest.fixture(scope="module")
@@ -71,12 +71,12 @@ def first_page(pdf: bytes) -> str:
 def test_the_pdf_claims_pdf_a_3a_and_pdf_ua_1_and_every_picture_has_words(sealed):
     """ISO 19005-3 and ISO 14289-1: the claims stand in the metadata, alternative text in the structure tree."""
     with pikepdf.open(io.BytesIO(sealed[layout.REPORT])) as pdf:
-        told = pdf.open_metadata()
-        assert (told["pdfaid:part"], told["pdfaid:conformance"], told["pdfuaid:part"]) == ("3", "A", "1")
+        answer = pdf.open_metadata()
+        assert (answer["pdfaid:part"], answer["pdfaid:conformance"], answer["pdfuaid:part"]) == ("3", "A", "1")
         assert pdf.Root.Lang == "en"
         figures = [one for one in structure(pdf.Root.StructTreeRoot) if one.get("/S") == "/Figure"]
         assert len(figures) >= 3
-        assert all(str(one.get("/Alt", "")) for one in figures)
+        assert all(str(figure.get("/Alt", "")) for figure in figures)
 
 
 def structure(node):
@@ -88,9 +88,9 @@ def structure(node):
 
 
 def test_a_sealed_pack_holds_the_very_originals(packed, sealed):
-    told = by_name(sealed, packed.originals)
+    answer = by_name(sealed, packed.originals)
 
-    assert {name: sealed[told[name]["path"]] for name in packed.originals} == packed.originals
+    assert {name: sealed[answer[name]["path"]] for name in packed.originals} == packed.originals
     assert not [path for path in sealed if path.startswith(layout.COPIES)]
 
 
@@ -115,12 +115,12 @@ def test_a_customers_picture_is_the_originals_to_the_last_point_and_tied_to_it(p
 
 
 def test_what_cannot_be_cleaned_or_is_not_here_is_left_out_with_the_reason(packed, customer, sealed):
-    told = by_name(customer, packed.originals)
+    answer = by_name(customer, packed.originals)
     absent = [record for record in lines(sealed[layout.MEDIA]) if record["left_out"]]
 
-    assert "cannot be removed without changing it" in told["p.heic"]["left_out"] and told["p.heic"]["path"] is None
-    assert "untouched" in told["test.pdf"]["note"]
-    assert customer[told["test.pdf"]["path"]] == packed.originals["test.pdf"]
+    assert "cannot be removed without changing it" in answer["p.heic"]["left_out"] and answer["p.heic"]["path"] is None
+    assert "untouched" in answer["test.pdf"]["note"]
+    assert customer[answer["test.pdf"]["path"]] == packed.originals["test.pdf"]
     assert [record["sha256"] for record in absent] == [hashlib.sha256(b"never sent in").hexdigest()]
     assert "had not arrived" in absent[0]["left_out"]
 
@@ -180,13 +180,13 @@ def test_the_three_times_are_told_apart_and_never_merged(sealed):
 
 
 def test_progress_grows_to_its_end_and_never_goes_back(packed, tmp_path):
-    told: list[tuple[int, int, str]] = []
+    steps: list[tuple[int, int, str]] = []
     with reading(packed.office.engine) as conn:
-        build(conn, packed.office.settings, packed.job, "sealed", tmp_path, lambda *step: told.append(step))
+        build(conn, packed.office.settings, packed.job, "sealed", tmp_path, lambda *step: steps.append(step))
 
-    done = [step[0] for step in told]
-    assert done == sorted(done) and done[-1] == told[-1][1]
-    assert all(words for _, _, words in told) and len({total for _, total, _ in told}) == 1
+    done = [step[0] for step in steps]
+    assert done == sorted(done) and done[-1] == steps[-1][1]
+    assert all(words for _, _, words in steps) and len({total for _, total, _ in steps}) == 1
 
 
 def test_a_spoilt_original_stops_the_pack_and_leaves_no_file(packed, tmp_path):

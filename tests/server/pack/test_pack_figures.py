@@ -35,7 +35,7 @@ def entries_of(files: dict[str, bytes]) -> list[dict]:
 def worked_out_again(files: dict[str, bytes]) -> list[dict]:
     """The sheets as somebody makes them who has nothing but the entries of the pack."""
     entries = entries_of(files)
-    own = [one for one in entries if one["job"] is not None]
+    own = [entry for entry in entries if entry["job"] is not None]
     read_now = [
         {
             "id": one.entry["id"],
@@ -56,7 +56,7 @@ def told_again(files: dict[str, bytes]) -> list[dict]:
 
 
 def engine_of(files: dict[str, bytes]) -> dict:
-    return [one["body"]["engine_type"] for one in entries_of(files) if one["kind"] == "engine_type_described"][-1]
+    return [entry["body"]["engine_type"] for entry in entries_of(files) if entry["kind"] == "engine_type_described"][-1]
 
 
 def test_a_stranger_works_out_what_the_office_shows(packed, files):
@@ -66,14 +66,14 @@ def test_a_stranger_works_out_what_the_office_shows(packed, files):
 
     assert made == shown["sheets"]
     assert proposals.proposals(made, known.known(entries_of(files)), engine_of(files)) == shown["proposals"]
-    assert {one["procedure"] for one in shown["sheets"]} == {"cylinder_bore", "crankpin", "rod_clearance", ""}
+    assert {sheet["procedure"] for sheet in shown["sheets"]} == {"cylinder_bore", "crankpin", "rod_clearance", ""}
 
 
 def test_what_the_figures_rest_on_is_in_and_nothing_else_of_the_workshop(files):
-    said = [one for one in entries_of(files) if one["kind"] in STATEMENTS]
+    said = [entry for entry in entries_of(files) if entry["kind"] in STATEMENTS]
     limits = [one["body"]["limit"] for one in said if one["kind"] == "limit_set"]
 
-    assert [(one["procedure"], one["high"]) for one in limits] == [
+    assert [(limit["procedure"], limit["high"]) for limit in limits] == [
         ("cylinder_bore", "0.045"),
         ("cylinder_bore", "0.060"),
     ]
@@ -91,7 +91,7 @@ def test_a_job_without_figures_brings_no_statement_along(packed, tmp_path):
     files = files_of(built.path)
 
     assert verify(built.path).faults == []
-    assert not any(one["kind"] in STATEMENTS for one in entries_of(files))
+    assert not any(entry["kind"] in STATEMENTS for entry in entries_of(files))
     assert 'id="figures"' not in files[layout.PAGE].decode()
 
 
@@ -141,9 +141,9 @@ def test_the_words_come_from_the_sheet_alone(packed, files):
             cell["text"] for part in told["tables"] for row in part["rows"] for cell in row["cells"] if cell["text"]
         ]
         figure_values = [
-            one["value"] for place in sheet["places"] for one in place["figures"] if one["value"] is not None
+            figure["value"] for place in sheet["places"] for figure in place["figures"] if figure["value"] is not None
         ]
-        means = [one["mean"] for place in sheet["places"] for one in place["readings"].values()]
+        means = [reading["mean"] for place in sheet["places"] for reading in place["readings"].values()]
         assert sorted(shown) == sorted(figure_values + means)
 
 
@@ -154,16 +154,16 @@ def test_what_makes_a_verdict_uncertain_and_what_follows_from_the_figures_stands
     page, pdf = plain(files[layout.PAGE].decode()), text_of(files[layout.REPORT])
 
     judged = {
-        f"{place['name']}, {one['words']}": one
+        f"{place['name']}, {figure['words']}": figure
         for place in sheet["places"]
-        for one in place["figures"]
-        if {verdict["standing"] for verdict in [*one["now"], *(one["then"] or ())]} & {"outside", "not proven"}
+        for figure in place["figures"]
+        if {verdict["standing"] for verdict in [*figure["now"], *(figure["then"] or ())]} & {"outside", "not proven"}
     }
     assert {name for budget in bore["budgets"] for name in budget["of"]} == set(judged)
     for budget in bore["budgets"]:
         lines = judged[budget["of"][0]]["budget"]
-        assert [(one["words"], one["u"]) for one in budget["lines"] if one["u"]] == [
-            (one["words"], one["u"]) for one in lines if one["u"] != "0"
+        assert [(line["words"], line["u"]) for line in budget["lines"] if line["u"]] == [
+            (line["words"], line["u"]) for line in lines if line["u"] != "0"
         ]
     [proposed] = bore["proposals"]
     for shown in (page, pdf):

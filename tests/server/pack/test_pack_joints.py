@@ -29,7 +29,7 @@ def files(packed, request) -> dict[str, bytes]:
 
 
 @pytest.fixture(scope="module")
-def told(files) -> tuple[str, str]:
+def joint_pages(files) -> tuple[str, str]:
     """The section of the page and that of the PDF, as plain text."""
     page = files[layout.PAGE].decode()
     section = page[page.index('id="joints"') : page.index("It shows")]
@@ -41,9 +41,9 @@ def runs_again(files: dict[str, bytes]) -> list[dict]:
     """The runs as somebody makes them who has nothing but the entries of the pack, and the workshop's word on who is a
     manager and what its tools had done on other jobs."""
     entries = entries_of(files)
-    own = [one for one in entries if one["job"] is not None]
+    own = [entry for entry in entries if entry["job"] is not None]
     ticks = [one["body"] for one in own if one["kind"] == "checklist_ticked"]
-    ticked = {f"{one['stage']}/{one['item']}" for one in ticks if one["ticked"]}
+    ticked = {f"{tick['stage']}/{tick['item']}" for tick in ticks if tick["ticked"]}
     measured = worked_out_again(files)
     return tightening_job.runs(
         tightening_job.by_run((str(number), one) for number, one in enumerate(fold(own), 1)).values(),
@@ -62,7 +62,7 @@ def test_a_stranger_works_out_the_runs_that_the_office_shows(packed, files):
     client.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD})
     shown = shown_by(client, packed.job)
     for run in shown:
-        run["people"] = [one["id"] for one in run["people"]]
+        run["people"] = [person["id"] for person in run["people"]]
 
     assert runs_again(files) == shown
     assert [(one["joint"], one["direction"], bool(one["closed"])) for one in shown] == [
@@ -70,7 +70,7 @@ def test_a_stranger_works_out_the_runs_that_the_office_shows(packed, files):
         ("head_bolt/B", "tighten", False),
         ("head_bolt/A", "loosen", False),
     ]
-    assert {one["sort"] for run in shown for one in run["departures"]} == {
+    assert {departure["sort"] for run in shown for departure in run["departures"]} == {
         "out_of_order", "over", "overdue_tool", "overdue_count", "stretch_reused", "skipped",
     }  # fmt: skip
     # The rule it waits on is told from the same readings and limits: 0.070 mm, where 0.060 mm is allowed.
@@ -78,7 +78,7 @@ def test_a_stranger_works_out_the_runs_that_the_office_shows(packed, files):
 
 
 def test_what_the_runs_rest_on_is_in_and_no_other_sheet_or_tool(files):
-    said = [one["body"] for one in entries_of(files) if one["kind"] in tightening_known.FIELD]
+    said = [entry["body"] for entry in entries_of(files) if entry["kind"] in tightening_known.FIELD]
     assert [next(iter(body.values()))["name"] for body in said] == ["Heads", "Wrench W1"]
 
 
@@ -91,7 +91,7 @@ def test_a_job_without_runs_has_no_section_and_brings_no_sheet_along(packed, tmp
     files = files_of(built.path)
 
     assert verify(built.path).faults == []
-    assert not any(one["kind"] in tightening_known.FIELD for one in entries_of(files))
+    assert not any(entry["kind"] in tightening_known.FIELD for entry in entries_of(files))
     assert 'id="joints"' not in files[layout.PAGE].decode()
 
 
@@ -105,8 +105,8 @@ def test_a_sheet_or_tool_that_was_left_out_is_missed(packed, tmp_path, kind):
     assert not any("judged by" in words for words in verify(packed.sealed.path).remarks)
 
 
-def test_page_and_pdf_say_the_same_of_each_run(told):
-    for text in told:
+def test_page_and_pdf_say_the_same_of_each_run(joint_pages):
+    for text in joint_pages:
         assert "Head, bank A, tightened" in text and "closed with something missing" in text
         assert "Head, bank B, tightened" in text and "Head, bank A, released" in text
         assert "Invented manual, edition 2, page 41" in text and "M10 × 1.5, class 10.9" in text
@@ -117,8 +117,8 @@ def test_page_and_pdf_say_the_same_of_each_run(told):
         assert "A record of tightening is not a certificate of the joint" in text
 
 
-def test_departures_stand_with_their_answers_in_words(told):
-    for text in told:
+def test_departures_stand_with_their_answers_in_words(joint_pages):
+    for text in joint_pages:
         assert "out of order Snug: fastener 3 was tightened when 2 was next." in text
         assert "“Bolt 2 was on its way from the store.” Ida, no." in text
         assert "The stage was restarted: “Let go and begun again: bolt 1 went past its torque.”" in text
@@ -130,24 +130,24 @@ def test_departures_stand_with_their_answers_in_words(told):
         assert "Fastener 3, withdrawn: no." in text
 
 
-def test_the_tables_say_what_was_tapped_and_what_was_typed_by_whom_and_when(told):
-    for text in told:
+def test_the_tables_say_what_was_tapped_and_what_was_typed_by_whom_and_when(joint_pages):
+    for text in joint_pages:
         assert re.search(r"92° 1st, typed, \d\d:\d\d:\d\d, no\. \d+, corrected by \d+", text)
         assert "set to 18.5" in text and "“With the crow-foot.”" in text
         assert re.search(r"31 N·m 1st, typed, ", text)
         assert "not done" in text
 
 
-def test_the_force_in_the_bolts_is_an_estimate_and_stands_once(told):
-    for text in told:
+def test_the_force_in_the_bolts_is_an_estimate_and_stands_once(joint_pages):
+    for text in joint_pages:
         # F = T / (K·d), Shigley, Mechanical Engineering Design, 9th edition, equation 8-27.
         assert text.count("10.0 kN, from") == 1
         assert f"{words.PRELOAD}: as under Head, bank A, tightened." in text
         assert "This is an estimate, not a limit" in text and "Torque coefficient K 0.2" in text
 
 
-def test_a_fastener_of_no_run_stands_in_the_list_of_fasteners(told):
-    assert "Fasteners without a tightening sheet" in told[1]
+def test_a_fastener_of_no_run_stands_in_the_list_of_fasteners(joint_pages):
+    assert "Fasteners without a tightening sheet" in joint_pages[1]
 
 
 def test_the_joint_is_drawn_with_the_order_as_done(files):

@@ -29,9 +29,9 @@ def job(client) -> str:
 
 
 def ask(client, job: str, sort: str = "sealed") -> dict:
-    told = client.post(f"/api/jobs/{job}/packs", json={"sort": sort})
-    assert told.status_code == 202, told.get_json()
-    return told.get_json()["pack"]
+    answer = client.post(f"/api/jobs/{job}/packs", json={"sort": sort})
+    assert answer.status_code == 202, answer.get_json()
+    return answer.get_json()["pack"]
 
 
 def cut(office, id: str) -> None:
@@ -76,8 +76,8 @@ def test_a_pack_that_cannot_be_cut_says_why_and_leaves_no_file(client, office, j
         original.write_bytes(b"%PDF-1.7 another cert.")
     id = ask(client, job)["id"]
     cut(office, id)
-    told = client.get(f"/api/packs/{id}").get_json()
-    assert told["state"] == "failed" and told["words"] and told["words"] != issue.FAILED
+    answer = client.get(f"/api/packs/{id}").get_json()
+    assert answer["state"] == "failed" and answer["words"] and answer["words"] != issue.FAILED
     assert list(office.settings.packs.rglob("*.zip")) == []
     with reading(office.engine) as conn:
         kinds = [row.entry["kind"] for row in read.job_entries(conn, office.workshop.id, job)]
@@ -102,5 +102,5 @@ def test_a_pack_whose_worker_was_stopped_is_begun_again_and_finished(client, off
 
 
 def test_a_pack_of_a_job_that_is_not_there_cannot_be_asked_for(client):
-    told = client.post("/api/jobs/00000000-0000-4000-8000-000000000000/packs", json={"sort": "sealed"})
-    assert told.status_code == 404
+    answer = client.post("/api/jobs/00000000-0000-4000-8000-000000000000/packs", json={"sort": "sealed"})
+    assert answer.status_code == 404

@@ -37,18 +37,18 @@ def served(founded_once, tmp_path_factory):
 
 
 def test_it_says_where_it_is_found_and_answers_there(served):
-    assert served.told["office"] == f"http://localhost:{served.http_port}"
-    assert all(at.startswith("https://") and at.endswith(f":{served.https_port}") for at in served.told["network"])
+    assert served.facts["office"] == f"http://localhost:{served.http_port}"
+    assert all(at.startswith("https://") and at.endswith(f":{served.https_port}") for at in served.facts["network"])
     assert requests.get(served.url + "/api/office/me", timeout=10).status_code == 401
-    told = requests.get(served.secure_url + "/api/office/me", timeout=10, verify=str(served.authority))
-    assert told.headers["Witnessmark-Protocol"] == "1"
+    answer = requests.get(served.secure_url + "/api/office/me", timeout=10, verify=str(served.authority))
+    assert answer.headers["Witnessmark-Protocol"] == "1"
 
 
 def test_the_certificate_page_explains_and_gives_the_certificate(served):
-    page = requests.get(served.told["certificate"], timeout=10)
+    page = requests.get(served.facts["certificate"], timeout=10)
     given = requests.get(served.url + "/certificate/workshop-ca.crt", timeout=10)
 
-    assert served.told["fingerprint"] in page.text
+    assert served.facts["fingerprint"] in page.text
     assert "Reed &amp; Daughter" in page.text
     assert page.text.count("<svg ") == 2
     assert given.headers["Content-Type"] == "application/x-x509-ca-cert"
@@ -74,9 +74,9 @@ def test_idle_it_needs_less_than_two_hundred_megabytes(served):
 
 
 def test_a_second_server_on_the_same_folder_is_refused(served):
-    told = _start(served.settings, free_port(), free_port())
+    answer = _start(served.settings, free_port(), free_port())
 
-    assert "already being served" in told
+    assert "already being served" in answer
 
 
 def test_a_part_that_dies_is_started_again(served):
@@ -87,9 +87,9 @@ def test_a_part_that_dies_is_started_again(served):
         os.kill(pid, signal.SIGKILL)
     time.sleep(0.2)
     served.until_answering()
-    told = requests.get(served.secure_url + "/certificate", timeout=10, verify=str(served.authority))
+    answer = requests.get(served.secure_url + "/certificate", timeout=10, verify=str(served.authority))
 
-    assert told.status_code == 200
+    assert answer.status_code == 200
     assert set(workers).isdisjoint(served.tree())
 
 
@@ -135,9 +135,9 @@ def test_a_port_that_is_taken_is_named(founded_once, tmp_path):
         other.bind(("127.0.0.1", 0))
         other.listen()
         port = other.getsockname()[1]
-        told = _start(settings, free_port(), port)
+        answer = _start(settings, free_port(), port)
 
-    assert f"Port {port} on 127.0.0.1 cannot be used" in told
+    assert f"Port {port} on 127.0.0.1 cannot be used" in answer
 
 
 def test_a_folder_without_a_workshop_is_not_served(tmp_path):
@@ -181,10 +181,10 @@ def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
     thread.start()
     try:
         url = f"http://127.0.0.1:{door.server_address[1]}"
-        assert served.told["fingerprint"] in requests.get(url + "/certificate", timeout=5).text
+        assert served.facts["fingerprint"] in requests.get(url + "/certificate", timeout=5).text
         for path in ("/api/office/me", "/", "/certificate/authority.key", "/certificate/../keys/server.pem"):
-            told = requests.get(url + path, timeout=5, allow_redirects=False)
-            assert (told.status_code, told.headers["Location"], told.content) == (302, "/certificate", b"")
+            answer = requests.get(url + path, timeout=5, allow_redirects=False)
+            assert (answer.status_code, answer.headers["Location"], answer.content) == (302, "/certificate", b"")
     finally:
         door.shutdown()
         thread.join()
@@ -222,7 +222,7 @@ def test_a_new_address_gets_its_door_and_its_certificate_and_a_lost_door_stops_n
                 except requests.RequestException:
                     page = ""
                     time.sleep(0.1)
-            assert server.told["fingerprint"] in page
+            assert server.facts["fingerprint"] in page
             assert server.process.poll() is None
 
 
@@ -235,9 +235,9 @@ def test_keys_and_log_are_for_their_owner_alone(served):
 def _start(settings: Settings, https_port: int, http_port: int) -> str:
     """What a server that cannot start says."""
     arguments = [sys.executable, "-c", START, str(settings.data), str(https_port), str(http_port)]
-    told = subprocess.run(arguments, capture_output=True, text=True, timeout=30, check=False)
-    assert told.returncode == 1 and told.stdout == ""
-    return told.stderr
+    process = subprocess.run(arguments, capture_output=True, text=True, timeout=30, check=False)
+    assert process.returncode == 1 and process.stdout == ""
+    return process.stderr
 
 
 def _listening() -> list[str]:

@@ -101,8 +101,8 @@ def test_a_smaller_form_of_an_earlier_build_is_not_sent(faces, tmp_path):
     worker = tmp_path / "pwa" / "bay" / "sw.js"
     worker.with_name("sw.js.br").write_bytes(b"of yesterday")
     os.utime(worker.with_name("sw.js.br"), ns=(0, worker.stat().st_mtime_ns - 1))
-    told = faces.get("/bay/sw.js", headers={"Accept-Encoding": "br, gzip"})
-    assert told.headers["Content-Encoding"] == "gzip" and gzip.decompress(told.data) == b"// worker"
+    answer = faces.get("/bay/sw.js", headers={"Accept-Encoding": "br, gzip"})
+    assert answer.headers["Content-Encoding"] == "gzip" and gzip.decompress(answer.data) == b"// worker"
 
 
 @pytest.mark.parametrize(
@@ -110,13 +110,13 @@ def test_a_smaller_form_of_an_earlier_build_is_not_sent(faces, tmp_path):
 )
 def test_nothing_outside_the_folder_is_served(faces, name):
     for face in ("/", "/bay/"):
-        told = faces.get(face + name)
-        assert b"not for sale" not in told.data and told.status_code == 404
+        answer = faces.get(face + name)
+        assert b"not for sale" not in answer.data and answer.status_code == 404
 
 
 def test_a_file_that_is_gone_does_not_answer_as_a_page(faces):
-    told = faces.get("/assets/index-00000000.js")
-    assert told.status_code == 404 and "html" not in told.content_type
+    answer = faces.get("/assets/index-00000000.js")
+    assert answer.status_code == 404 and "html" not in answer.content_type
 
 
 def test_the_scripts_have_the_type_a_browser_asks_for(faces):
@@ -125,13 +125,13 @@ def test_the_scripts_have_the_type_a_browser_asks_for(faces):
 
 
 def test_a_server_without_built_faces_says_how_to_build_them(office, tmp_path):
-    told = create_app(dataclasses.replace(office.settings, app_folder=tmp_path / "none")).test_client().get("/")
-    assert told.status_code == 503
-    assert b"pwa/build_app.py" in told.data
+    answer = create_app(dataclasses.replace(office.settings, app_folder=tmp_path / "none")).test_client().get("/")
+    assert answer.status_code == 503
+    assert b"pwa/build_app.py" in answer.data
 
 
 def test_an_address_of_the_api_that_is_none_is_answered_as_the_api_answers(faces):
-    told = faces.get("/api/nothing")
-    assert told.status_code == 404
-    assert told.get_json()["code"] == "not_found"
-    assert "Witnessmark-Server" in told.headers
+    answer = faces.get("/api/nothing")
+    assert answer.status_code == 404
+    assert answer.get_json()["code"] == "not_found"
+    assert "Witnessmark-Server" in answer.headers

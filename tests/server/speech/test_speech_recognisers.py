@@ -115,9 +115,9 @@ def test_speech_that_is_turned_off_is_off(settings, capsys, monkeypatch):
 
 
 def test_settings_of_speech_reach_the_processes_behind_the_server(settings, tmp_path):
-    told = replace(settings, speech="whisper", whisper_model=tmp_path / "a", vosk_model=tmp_path / "b")
+    answer = replace(settings, speech="whisper", whisper_model=tmp_path / "a", vosk_model=tmp_path / "b")
 
-    assert config.from_environment(config.to_environment(told)) == told
+    assert config.from_environment(config.to_environment(answer)) == answer
 
 
 def test_the_command_tries_one_file_and_keeps_nothing(settings, capsys, monkeypatch):
@@ -312,11 +312,11 @@ def test_a_machine_with_no_package_at_all_is_told_what_to_install(tmp_path):
     (packages / "babel").symlink_to(Path(babel.__file__).parent)
     path = os.pathsep.join([str(Path(models.__file__).parents[2]), str(packages)])
     environment = {"PYTHONPATH": path, "WITNESSMARK_DATA": str(tmp_path)}
-    told = subprocess.run(
+    process = subprocess.run(
         [sys.executable, "-S", "-m", "witnessmark.speech.hear_worker"],
         input='{"do": "states"}\n', capture_output=True, text=True, check=True, env=environment,
     )  # fmt: skip
-    found = json.loads(told.stdout)["states"]
+    found = json.loads(process.stdout)["states"]
 
     assert {state["id"] for state in found} == {"sphinx_ngram", "sphinx_grammar", "whisper", "vosk"}
     assert not any(state["usable"] for state in found)

@@ -24,8 +24,8 @@ def test_what_is_spoken_in_the_bay_is_found_by_a_synonym_in_the_office(office, c
     with Served(office.settings) as server:
 
         def ask(method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
-            told = requests.request(method, server.url + path, json=asked, headers=headers, timeout=60)
-            return told.status_code, told.json() if told.content else {}, dict(told.headers)
+            answer = requests.request(method, server.url + path, json=asked, headers=headers, timeout=60)
+            return answer.status_code, answer.json() if answer.content else {}, dict(answer.headers)
 
         phone = Phone(ask, office.manager.id)
         assert phone.join(office.invite(), "Phone in bay 2")[0] == 201
@@ -64,5 +64,5 @@ def upload(url: str, token: str, data: bytes) -> None:
     half = len(data) // 2
     for at, piece in ((0, data[:half]), (half, data[half:])):
         place = {"Upload-Offset": str(at), "Content-Type": PIECE}
-        told = requests.patch(url + begun.headers["Location"], data=piece, headers=headers | place, timeout=30)
-        assert told.status_code == 204, told.text
+        answer = requests.patch(url + begun.headers["Location"], data=piece, headers=headers | place, timeout=30)
+        assert answer.status_code == 204, answer.text

@@ -92,9 +92,9 @@ def working(settings: Settings) -> Iterator[None]:
 
 def until(came: Callable[[], object]) -> object:
     end = time.monotonic() + LONG
-    while not (found := came()) and time.monotonic() < end:
+    while not (result := came()) and time.monotonic() < end:
         time.sleep(0.05)
-    return found
+    return result
 
 
 def test_what_arrives_is_heard_in_the_background_by_the_free_recogniser(office, phone, job):
@@ -233,8 +233,8 @@ def test_a_sound_that_nobody_could_hear_is_heard_once_there_is_a_better_recognis
     with listener(office, hearing("mute", "suicide")) as ear:
         ear.listen(sound["id"])
         assert ear.waiting() == []
-    told = facts(office, clip())["fault"]
-    assert heard(office, sound) == [] and "No recogniser could listen" in told and "no voice" in told
+    answer = facts(office, clip())["fault"]
+    assert heard(office, sound) == [] and "No recogniser could listen" in answer and "no voice" in answer
 
     with listener(office, hearing("mute", "parrot")) as ear:
         assert ear.waiting() == [sound["id"]]

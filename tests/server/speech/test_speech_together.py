@@ -29,7 +29,7 @@ def decided(ear: Ear, file: str, sort: str, quantity: str = "") -> tuple[dict, d
     engine = a_v6()
     hearing = ear.hear(FOLDER / file, {"screen": screen, "engine_type": engine, "own": []})
     assert not hearing.faults
-    return heard.decide(hearing.results, screen, engine), {one["engine"]: one for one in hearing.results}
+    return heard.decide(hearing.results, screen, engine), {result["engine"]: result for result in hearing.results}
 
 
 @pytest.mark.parametrize(

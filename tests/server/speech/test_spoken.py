@@ -35,9 +35,9 @@ def accepted(phone, job) -> tuple[dict, dict]:
 
 
 def whole(client, id: str) -> dict:
-    told = client.get(f"/api/entries/{id}")
-    assert told.status_code == 200, told.get_json()
-    return told.get_json()
+    answer = client.get(f"/api/entries/{id}")
+    assert answer.status_code == 200, answer.get_json()
+    return answer.get_json()
 
 
 def known(client, sound: dict) -> dict:
@@ -46,9 +46,9 @@ def known(client, sound: dict) -> dict:
 
 
 def listed(client, **asked) -> list[str]:
-    told = client.get("/api/spoken", query_string=asked)
-    assert told.status_code == 200, told.get_json()
-    return [item["id"] for item in told.get_json()["items"]]
+    answer = client.get("/api/spoken", query_string=asked)
+    assert answer.status_code == 200, answer.get_json()
+    return [item["id"] for item in answer.get_json()["items"]]
 
 
 def test_a_sound_waits_until_somebody_heard_it_and_then_has_its_text(office, client, phone, job):
@@ -72,7 +72,7 @@ def test_a_list_shows_the_text_without_the_times_of_its_words(office, client, ph
     hears(office, sound, a_result(text=SAID))
     page = client.get(f"/api/jobs/{job}/timeline").get_json()["items"]
     note = next(item["spoken"] for item in page if item["id"] == sound["id"])
-    assert note["words"] == [] and all("words" not in one for one in note["results"])
+    assert note["words"] == [] and all("words" not in result for result in note["results"])
     assert note["text"] == SAID
     assert [item["spoken"] for item in page if item["kind"] == "job_opened"] == [None]
 
@@ -108,11 +108,11 @@ def test_a_machine_never_overwrites_what_the_technician_accepted(office, client,
 def test_a_difference_opens_a_query_that_names_both(office, client, accepted):
     sound, measured = accepted
     hears(office, sound, a_result(text=OTHER))
-    [asked] = known(client, sound)["query"]["records"]
-    assert asked["id"] == measured["id"]
-    assert asked["exhibit"] == whole(client, measured["id"])["exhibit"]
-    assert asked["parts"] == ["value"]
-    assert "89.03" in asked["recorded"] and "89.08" in asked["heard"]
+    [query] = known(client, sound)["query"]["records"]
+    assert query["id"] == measured["id"]
+    assert query["exhibit"] == whole(client, measured["id"])["exhibit"]
+    assert query["parts"] == ["value"]
+    assert "89.03" in query["recorded"] and "89.08" in query["heard"]
     assert listed(client, state="query") == [sound["id"]]
     assert client.get("/api/spoken/tally").get_json()["queries"] == 1
 
@@ -122,7 +122,7 @@ def test_what_one_recogniser_heard_as_it_was_recorded_asks_nothing(office, clien
     hears(office, sound, a_result(text=OTHER), a_result("whisper", SAID, sort="free"))
     note = known(client, sound)
     assert note["query"] is None
-    assert [one["id"] for one in note["records"]] == [measured["id"]]
+    assert [record["id"] for record in note["records"]] == [measured["id"]]
 
 
 def test_a_persons_word_closes_the_query(office, client, phone, accepted):
@@ -136,7 +136,7 @@ def test_a_persons_word_closes_the_query(office, client, phone, accepted):
     assert note["confirmed"]["id"] == said["id"]
     assert note["confirmed"]["author"] == {"id": office.manager.id, "name": office.manager.name}
     assert note["confirmed"]["remark"] == "Listened twice."
-    assert [one["text"] for one in note["results"]] == [OTHER], "what the machine heard stays readable"
+    assert [result["text"] for result in note["results"]] == [OTHER], "what the machine heard stays readable"
     assert listed(client, state="query") == []
 
 
@@ -219,12 +219,12 @@ def test_a_search_for_a_synonym_finds_a_spoken_note(office, client, phone, job):
     sound = speak(phone, job, "engine", mode="note", screen="none")
     record.send(phone)
     hears(office, sound, a_result("whisper", "The gudgeon pin is blued and tight.", sort="free"))
-    told = client.get("/api/search", query_string={"q": "wrist pin"}).get_json()
-    assert sound["id"] in [item["id"] for item in told["items"]]
+    answer = client.get("/api/search", query_string={"q": "wrist pin"}).get_json()
+    assert sound["id"] in [item["id"] for item in answer["items"]]
     confirm(phone, sound, "The circlip is missing.")
     record.send(phone)
-    told = client.get("/api/search", query_string={"q": "snap ring"}).get_json()
-    assert sound["id"] in [item["id"] for item in told["items"]]
+    answer = client.get("/api/search", query_string={"q": "snap ring"}).get_json()
+    assert sound["id"] in [item["id"] for item in answer["items"]]
 
 
 def test_a_replay_makes_the_same_of_every_sound(office, client, phone, accepted):
@@ -261,9 +261,9 @@ def test_a_phone_that_does_not_keep_the_job_gets_nothing_of_it(office, phone, ac
     other = office.phone("Phone in bay 3")
 
     def pulled(feed: str) -> list[str]:
-        status, told = other.get(f"/api/sync/pull?feed={feed}&after=0")
-        assert status == 200, told
-        return [json.loads(one["bytes"])["id"] for one in told["entries"]]
+        status, answer = other.get(f"/api/sync/pull?feed={feed}&after=0")
+        assert status == 200, answer
+        return [json.loads(entry["bytes"])["id"] for entry in answer["entries"]]
 
     assert entry not in pulled("workshop")
     assert entry in pulled(f"job:{sound['job']}")
@@ -315,8 +315,8 @@ def test_a_transcript_comes_from_the_office_alone(office, client, phone, accepte
     entry = hears(office, sound, a_result(text=SAID))
     body = whole(client, entry)["body"]
     record.keep(phone, phone.entry("transcript_made", sound["job"], body=body))
-    _, told = phone.push()
-    assert [(one["result"], one["code"]) for one in told["results"]] == [("refused", "of_the_desk")]
+    _, answer = phone.push()
+    assert [(one["result"], one["code"]) for one in answer["results"]] == [("refused", "of_the_desk")]
     written = client.post("/api/desk/entries", json={"job": sound["job"], "kind": "transcript_made", "body": body})
     assert written.status_code == 422, "and no person writes one by hand"
 
@@ -324,8 +324,8 @@ def test_a_transcript_comes_from_the_office_alone(office, client, phone, accepte
 def test_a_person_in_the_office_confirms_as_one_in_the_bay_does(client, accepted):
     sound, _ = accepted
     body = {"entry": sound["id"], "entry_hash": record.hash_of(sound), "text": "Bore three.", "remark": ""}
-    told = client.post("/api/desk/entries", json={"job": sound["job"], "kind": "transcript_confirmed", "body": body})
-    assert told.status_code == 201, told.get_json()
+    answer = client.post("/api/desk/entries", json={"job": sound["job"], "kind": "transcript_confirmed", "body": body})
+    assert answer.status_code == 201, answer.get_json()
     assert known(client, sound)["text"] == "Bore three."
 
 
@@ -337,8 +337,8 @@ def test_only_a_sound_of_this_job_is_confirmed_or_named(client, phone, accepted)
     record.measure(phone, sound["job"], "bore/3", "89.03", spoken=spoken_in(measured))
     gone = spoken_in(sound) | {"spoken": "0197a3c0-1111-7000-8000-0000000000ff"}
     record.measure(phone, sound["job"], "bore/3", "89.03", spoken=gone)
-    _, told = phone.push()
-    results = [(one["result"], one["code"]) for one in told["results"]]
+    _, answer = phone.push()
+    results = [(result["result"], result["code"]) for result in answer["results"]]
     assert results == [("stored", ""), *[("refused", "no_sound")] * 3, ("stored", "")], (
         "a sound that has not arrived may still come, or was lost: the reading stands without it"
     )
@@ -352,30 +352,30 @@ def test_a_sound_is_asked_for_again(office, client, phone, accepted):
 
 def test_the_tally_says_how_far_hearing_is(office, client, phone, accepted):
     sound, _ = accepted
-    told = client.get("/api/spoken/tally").get_json()
-    assert (told["coming"], told["waiting"], told["transcribed"], told["queries"]) == (1, 0, 0, 0)
+    answer = client.get("/api/spoken/tally").get_json()
+    assert (answer["coming"], answer["waiting"], answer["transcribed"], answer["queries"]) == (1, 0, 0, 0)
     hears(office, sound, a_result(text=SAID))
-    told = client.get("/api/spoken/tally").get_json()
-    assert (told["coming"], told["waiting"], told["transcribed"], told["queries"]) == (0, 0, 1, 0)
+    answer = client.get("/api/spoken/tally").get_json()
+    assert (answer["coming"], answer["waiting"], answer["transcribed"], answer["queries"]) == (0, 0, 1, 0)
 
 
 def test_words_of_the_workshop_are_set_set_anew_and_retired(office, client):
     def say(**changes) -> int:
         body = {"word": "Petrel", "sounds_like": ["petrol"], "means": "", "retired": False} | changes
-        asked = {"job": None, "kind": "spoken_word_set", "body": body}
-        return client.post("/api/desk/entries", json=asked).status_code
+        payload = {"job": None, "kind": "spoken_word_set", "body": body}
+        return client.post("/api/desk/entries", json=payload).status_code
 
     assert say() == 201
     assert say(word="knuckle", sounds_like=["n u c k l"], means="part:gudgeon_pin") == 201
     assert say(word="petrel", sounds_like=["p e t l"]) == 201
-    told = client.get("/api/spoken/words").get_json()["words"]
-    assert [(one["word"]["word"], one["word"]["sounds_like"]) for one in told] == [
+    answer = client.get("/api/spoken/words").get_json()["words"]
+    assert [(one["word"]["word"], one["word"]["sounds_like"]) for one in answer] == [
         ("petrel", ["p e t l"]),
         ("knuckle", ["n u c k l"]),
     ]
     assert say(word="petrel", retired=True) == 201
-    told = client.get("/api/spoken/words").get_json()["words"]
-    assert [one["word"]["retired"] for one in told] == [True, False]
+    answer = client.get("/api/spoken/words").get_json()["words"]
+    assert [one["word"]["retired"] for one in answer] == [True, False]
     assert say(means="part:flux_capacitor") == 422
     assert say(word="<line> = bore;") == 422
     assert say(sounds_like=["petrol 7"]) == 422
@@ -387,10 +387,10 @@ def test_a_word_of_the_workshop_goes_to_every_phone_and_is_not_withdrawn(office,
     body = {"word": "Petrel", "sounds_like": ["petrol"], "means": "", "retired": False}
     with writing(office.engine) as conn:
         said = desk.write(conn, office.settings, office.manager.id, "spoken_word_set", body=body)
-    status, told = phone.get("/api/sync/pull?feed=workshop&after=0")
-    assert said.entry["id"] in [json.loads(one["bytes"])["id"] for one in told["entries"]]
+    status, answer = phone.get("/api/sync/pull?feed=workshop&after=0")
+    assert said.entry["id"] in [json.loads(one["bytes"])["id"] for one in answer["entries"]]
     record.keep(phone, phone.entry("spoken_word_set", body=body))
     away = {"entry": said.entry["id"], "entry_hash": said.hash, "reason": "No such engine"}
     record.keep(phone, phone.entry("entry_withdrawn", body=away))
-    _, told = phone.push()
-    assert [one["code"] for one in told["results"]] == ["of_the_desk", "not_withdrawable"]
+    _, answer = phone.push()
+    assert [result["code"] for result in answer["results"]] == ["of_the_desk", "not_withdrawable"]

@@ -49,8 +49,8 @@ def test_nobody_listens_by_himself_to_a_sound_that_is_not_to_count(office, clien
     gone = record.withdraw(phone, sound)
     record.send(phone)
     assert left(office) == []
-    told = client.get("/api/spoken/tally").get_json()
-    assert (told["coming"], told["waiting"]) == (0, 0), "and nothing seems to be under way"
+    answer = client.get("/api/spoken/tally").get_json()
+    assert (answer["coming"], answer["waiting"]) == (0, 0), "and nothing seems to be under way"
     record.withdraw(phone, gone, "It was the right one")
     record.send(phone)
     assert left(office) == [sound["id"]]
@@ -59,8 +59,8 @@ def test_nobody_listens_by_himself_to_a_sound_that_is_not_to_count(office, clien
 def test_a_transcript_that_was_withdrawn_does_not_come_back_by_itself(office, client, sound):
     made = whole(client, hears(office, sound, a_result(text=OTHER)))
     body = {"entry": made["id"], "entry_hash": made["hash"], "reason": "It is somebody else's voice"}
-    told = client.post("/api/desk/entries", json={"job": sound["job"], "kind": "entry_withdrawn", "body": body})
-    assert told.status_code == 201, told.get_json()
+    answer = client.post("/api/desk/entries", json={"job": sound["job"], "kind": "entry_withdrawn", "body": body})
+    assert answer.status_code == 201, answer.get_json()
     assert left(office) == [] and known(client, sound)["text"] == ""
     assert hears(office, sound, a_result(text=OTHER)), "it comes when somebody asks for it"
 
@@ -79,13 +79,13 @@ def test_one_recogniser_alone_differs_from_nobody(office, client, sound):
 def test_a_procedure_of_the_workshops_own_says_what_is_measured(office, client, phone, job):
     """A unit that no diameter has was misheard, and asks nothing: as with a procedure that comes with the program."""
     measured.describe_procedure(client)
-    asked = {"procedure": "own_liner_seat", "reading": "top"}
-    spoken = speak(phone, job, "bore/3", "top", **asked)
-    record.measure(phone, job, "bore/3", "89.03", quantity="diameter", spoken=spoken_in(spoken) | asked)
+    payload = {"procedure": "own_liner_seat", "reading": "top"}
+    spoken = speak(phone, job, "bore/3", "top", **payload)
+    record.measure(phone, job, "bore/3", "89.03", quantity="diameter", spoken=spoken_in(spoken) | payload)
     record.send(phone)
     hears(office, spoken, a_result(text="89.03 bar"))
     before = known(client, spoken)
-    assert before["query"] is None and [one["id"] for one in before["records"]]
+    assert before["query"] is None and [record["id"] for record in before["records"]]
     with writing(office.engine) as conn:
         projections.rebuild(conn)
     assert known(client, spoken) == before

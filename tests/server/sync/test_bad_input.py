@@ -63,9 +63,9 @@ def refused(phone, entry: dict, changes: dict | None = None) -> tuple[dict, dict
     """Sends a bad entry and a good one after it; what was sent, and the answer to it. The good one is stored."""
     sent = phone.keep(entry | (changes or {}))
     phone.note(entry["job"], "the next one still goes in")
-    status, told = phone.push()
-    assert status == 200, told
-    bad, good = told["results"]
+    status, answer = phone.push()
+    assert status == 200, answer
+    bad, good = answer["results"]
     assert (bad["result"], good["result"]) == ("refused", "stored")
     return sent, bad
 
@@ -74,68 +74,68 @@ def refused(phone, entry: dict, changes: dict | None = None) -> tuple[dict, dict
 
 
 def test_an_entry_with_a_field_nobody_knows_is_kept_whole_and_the_field_named(office, phone, job):
-    sent, told = refused(phone, phone.entry("note_made", job, weather="rain"))
-    says(told["message"], "weather", "is not a known field")
+    sent, answer = refused(phone, phone.entry("note_made", job, weather="rain"))
+    says(answer["message"], "weather", "is not a known field")
     assert kept(office, "log_refused") == [sent["bytes"].encode()]
 
 
 @pytest.mark.parametrize("name", ["we\x00ather", "\x1b[31m", "w" * 5000, "\u202egpj", "\U0001f527"])
 def test_a_field_with_a_name_that_is_no_text_never_blocks_the_phone(office, phone, job, name):
     """The reason quotes the name, and the reason goes into the log: what is wrong with one must not spoil the other."""
-    sent, told = refused(phone, phone.entry("note_made", job), {name: 1})
-    assert told["code"] == "unknown_field" and told["message"].isprintable() and len(told["message"]) <= 1000
+    sent, answer = refused(phone, phone.entry("note_made", job), {name: 1})
+    assert answer["code"] == "unknown_field" and answer["message"].isprintable() and len(answer["message"]) <= 1000
     assert kept(office, "log_refused") == [sent["bytes"].encode()]
 
 
 def test_what_was_refused_is_refused_again_in_the_same_words(office, phone, job):
     for changes in ({"id": "x" * 60}, {"weather": "rain"}):
         phone.outbox.clear()
-        sent, told = refused(phone, phone.entry("note_made", job), changes)
+        sent, answer = refused(phone, phone.entry("note_made", job), changes)
         again = phone.push([sent])[1]["results"][0]
-        assert (again["result"], again["code"], again["message"]) == ("refused", told["code"], told["message"])
+        assert (again["result"], again["code"], again["message"]) == ("refused", answer["code"], answer["message"])
     assert len(kept(office, "log_refused")) == 2 and kept(office, "log_strays") == []
 
 
 def test_an_entry_changed_after_it_was_signed_is_refused_and_both_wordings_are_kept(office, phone, job):
     sent = phone.note(job, "0.02 mm")
     changed = sent | {"bytes": sent["bytes"].replace("0.02", "0.05")}
-    told = phone.push([changed])[1]["results"][0]
-    assert told["code"] == "signature"
-    says(told["message"], "signature", "changed")
+    answer = phone.push([changed])[1]["results"][0]
+    assert answer["code"] == "signature"
+    says(answer["message"], "signature", "changed")
     assert kept(office, "log_strays") == [changed["bytes"].encode()]
     assert phone.push([sent])[1]["results"][0]["result"] == "stored"
 
 
 def test_an_entry_that_breaks_the_chain_is_refused_and_its_bytes_are_kept(office, phone, job):
     sent = phone.note(job, previous="ab" * 32)
-    told = phone.push()[1]["results"][0]
-    assert told["code"] == "fork"
-    says(told["message"], "number 1", "a different one before it")
+    answer = phone.push()[1]["results"][0]
+    assert answer["code"] == "fork"
+    says(answer["message"], "number 1", "a different one before it")
     assert kept(office, "log_strays") == [sent["bytes"].encode()]
 
 
 def test_an_entry_with_a_float_is_refused_with_the_number_named_and_its_bytes_are_kept(office, phone, job):
     data = canonical(phone.entry("note_made", job)).replace(b'"monotonic_ms":5', b'"monotonic_ms":5.5')
-    told = phone.push([{"bytes": data.decode(), "signature": phone.sign(data)}])[1]["results"][0]
-    assert told["code"] == "not_canonical"
-    says(told["message"], "5.5", "whole number")
+    answer = phone.push([{"bytes": data.decode(), "signature": phone.sign(data)}])[1]["results"][0]
+    assert answer["code"] == "not_canonical"
+    says(answer["message"], "5.5", "whole number")
     assert kept(office, "log_strays") == [data]
 
 
 def test_an_entry_at_a_place_the_engine_does_not_have_is_kept_and_the_place_named(office, phone, job):
     entry = phone.entry("note_made", job, location={"place": "bore/9", "point": ""})
-    sent, told = refused(phone, entry)
-    assert told["code"] == "unknown_place"
-    says(told["message"], "'bore/9'", "engine")
+    sent, answer = refused(phone, entry)
+    assert answer["code"] == "unknown_place"
+    says(answer["message"], "'bore/9'", "engine")
     assert kept(office, "log_refused") == [sent["bytes"].encode()]
 
 
 def test_what_is_no_entry_at_all_is_refused_and_what_bytes_it_has_are_kept(office, phone, job):
     sent = phone.note(job)
     offered = [sent | {"mood": "poor"}, {"bytes": "half an ent", "signature": None}, {"bytes": 7}, None, [], "entry"]
-    _, told = phone.push(offered)
-    assert [one["code"] for one in told["results"]] == ["shape"] * 6
-    for one in told["results"]:
+    _, answer = phone.push(offered)
+    assert [result["code"] for result in answer["results"]] == ["shape"] * 6
+    for one in answer["results"]:
         says(one["message"], "ecord")
     assert sorted(kept(office, "log_strays")) == sorted([sent["bytes"].encode(), b"half an ent"])
 
@@ -146,8 +146,8 @@ def test_what_is_no_entry_at_all_is_refused_and_what_bytes_it_has_are_kept(offic
 def test_a_file_cut_off_on_its_way_stays_half_and_goes_on_where_it_was_cut(office, sender):
     data = jpeg()
     begun = sender.begin(data)
-    told = sender.ask("PATCH", begun.headers["Location"], data[:1000], Upload_Offset="0", Content_Type=PIECE)
-    assert (told.status_code, told.headers["Upload-Offset"]) == (204, "1000")
+    answer = sender.ask("PATCH", begun.headers["Location"], data[:1000], Upload_Offset="0", Content_Type=PIECE)
+    assert (answer.status_code, answer.headers["Upload-Offset"]) == (204, "1000")
     assert not store.path_of(office.settings, sha(data)).exists()
     assert sender.piece(begun.headers["Location"], 1000, data[1000:]).status_code == 204
     assert store.path_of(office.settings, sha(data)).read_bytes() == data
@@ -162,11 +162,11 @@ def test_a_picture_cut_off_before_it_was_hashed_is_kept_and_the_reason_it_cannot
 
 def test_a_file_larger_than_any_original_is_refused_before_a_byte_is_sent(sender):
     length = uploads.LARGEST + 1
-    told = sender.ask(
+    answer = sender.ask(
         "POST", "/api/media/uploads", Upload_Length=str(length), Upload_Metadata=metadata(sha(b"an hour and more"))
     )
-    assert told.status_code == 413
-    says(told.get_json()["message"], f"{length:,}", f"{uploads.LARGEST:,}")
+    assert answer.status_code == 413
+    says(answer.get_json()["message"], f"{length:,}", f"{uploads.LARGEST:,}")
 
 
 def test_an_empty_file_is_kept_as_what_it_is(office, sender):
@@ -195,9 +195,9 @@ def test_a_foreign_file_is_kept_and_only_ever_saved(office, client, phone, sende
 
 
 def test_bytes_that_are_not_the_file_they_claim_to_be_are_refused_by_name(sender):
-    told = sender.piece(sender.begin(b"x" * 9, sha(b"y" * 9)).headers["Location"], 0, b"x" * 9)
-    assert told.status_code == 460
-    says(told.get_json()["message"], sha(b"y" * 9)[:12], "9 bytes")
+    answer = sender.piece(sender.begin(b"x" * 9, sha(b"y" * 9)).headers["Location"], 0, b"x" * 9)
+    assert answer.status_code == 460
+    says(answer.get_json()["message"], sha(b"y" * 9)[:12], "9 bytes")
 
 
 # --- People, phones, disk
@@ -207,24 +207,24 @@ def test_a_wrong_password_says_what_to_check_and_nothing_about_who_is_known(clie
     answers = [
         client.post("/api/office/sign-in", json={"name": name, "password": "wrong wrong"}) for name in ("Ida", "Nobody")
     ]
-    assert [told.status_code for told in answers] == [401, 401]
+    assert [answer.status_code for answer in answers] == [401, 401]
     assert answers[0].get_json() == answers[1].get_json()
     says(answers[0].get_json()["message"], "password")
 
 
 def test_a_pin_that_is_none_is_refused_with_what_a_pin_is(client, office):
-    told = client.post(f"/api/people/{office.manager.id}", json={"pin": "12"})
-    assert told.status_code == 422
-    assert told.get_json()["message"] == "The PIN cannot be used. Give it 4 to 8 digits."
+    answer = client.post(f"/api/people/{office.manager.id}", json={"pin": "12"})
+    assert answer.status_code == 422
+    assert answer.get_json()["message"] == "The PIN cannot be used. Give it 4 to 8 digits."
 
 
 @pytest.mark.parametrize("token", ["", "nobody", "é" * 40])
 def test_an_unknown_phone_is_told_to_keep_what_it_has_and_join_again(office, phone, job, token):
     phone.note(job)
     phone.token = token
-    status, told = phone.push()
-    assert (status, told["code"]) == (401, "unknown_device")
-    says(told["message"], "phone", "Nothing on it is lost")
+    status, answer = phone.push()
+    assert (status, answer["code"]) == (401, "unknown_device")
+    says(answer["message"], "phone", "Nothing on it is lost")
     assert len(phone.outbox) == 1
 
 
@@ -233,9 +233,9 @@ def test_a_full_disk_takes_nothing_says_so_and_reading_still_works(office, clien
         conn.exec_driver_sql(f"PRAGMA max_page_count = {conn.exec_driver_sql('PRAGMA page_count').scalar()}")
     for number in range(60):
         phone.note(job, f"{number} " + "x" * 7000)
-    status, told = phone.push()
-    assert (status, told["code"]) == (507, "disk_full")
-    says(told["message"], "disk is full", "Leave everything as it is")
+    status, answer = phone.push()
+    assert (status, answer["code"]) == (507, "disk_full")
+    says(answer["message"], "disk is full", "Leave everything as it is")
     assert len(phone.outbox) == 60
     assert client.get(f"/api/jobs/{job}/timeline").status_code == 200
     assert phone.get("/api/sync/pull?feed=workshop")[0] == 200
@@ -249,8 +249,8 @@ def test_reading_goes_on_when_not_even_a_mark_can_be_written(office, phone, job,
 
     monkeypatch.setattr("witnessmark.sync.marks._write", full)
     phone.note(job)
-    status, told = phone.push()
-    assert (status, [one["result"] for one in told["results"]]) == (200, ["stored"])
+    status, answer = phone.push()
+    assert (status, [result["result"] for result in answer["results"]]) == (200, ["stored"])
     assert phone.get("/api/sync/state")[0] == 200
 
 
@@ -268,9 +268,9 @@ def test_reading_goes_on_when_not_even_a_mark_can_be_written(office, phone, job,
     ],
 )
 def test_a_request_that_is_no_text_is_the_senders_fault_not_the_servers(client, path, body):
-    told = client.post(path, data=body, content_type="application/json")
-    assert told.status_code in (400, 422)
-    says(told.get_json()["message"])
+    answer = client.post(path, data=body, content_type="application/json")
+    assert answer.status_code in (400, 422)
+    says(answer.get_json()["message"])
 
 
 class Unread(io.BytesIO):
@@ -285,20 +285,20 @@ class Unread(io.BytesIO):
 @pytest.mark.parametrize("path", ["/api/sync/push", "/api/desk/entries", "/api/people", "/api/engine-types/read-file"])
 def test_nothing_a_stranger_sends_is_read_before_he_is_known(office, path):
     headers = {"Content-Type": "application/json", "Authorization": "Bearer nobody"}
-    told = office.app.test_client().post(path, headers=headers, input_stream=Unread(b"{" * 1000))
-    assert told.status_code in (401, 403)
-    says(told.get_json()["message"])
+    answer = office.app.test_client().post(path, headers=headers, input_stream=Unread(b"{" * 1000))
+    assert answer.status_code in (401, 403)
+    says(answer.get_json()["message"])
 
 
 def test_only_a_phone_may_send_much_at_once(client):
-    told = client.post("/api/office/sign-in", json={"name": "Ida", "password": "x" * (1 << 20)})
-    assert (told.status_code, told.get_json()["code"]) == (413, "too_large")
+    answer = client.post("/api/office/sign-in", json={"name": "Ida", "password": "x" * (1 << 20)})
+    assert (answer.status_code, answer.get_json()["code"]) == (413, "too_large")
 
 
 def test_a_file_cut_off_on_its_way_into_the_office_is_not_taken_for_a_whole_one(client):
     announced = {"CONTENT_LENGTH": "500"}
-    told = client.post("/api/engine-types/read-file", data=b"{}", environ_overrides=announced)
-    assert (told.status_code, told.get_json()["code"]) == (400, "bad_request")
+    answer = client.post("/api/engine-types/read-file", data=b"{}", environ_overrides=announced)
+    assert (answer.status_code, answer.get_json()["code"]) == (400, "bad_request")
 
 
 @pytest.mark.parametrize("cursor", ["99999999999999999999", "-1"])
@@ -306,15 +306,15 @@ def test_a_file_cut_off_on_its_way_into_the_office_is_not_taken_for_a_whole_one(
     "path", ["/api/jobs?before=", "/api/live?after=", "/api/search?q=x&before=", "timeline?around="]
 )
 def test_a_cursor_that_was_never_given_out_is_refused_by_name(client, job, path, cursor):
-    told = client.get((path if path.startswith("/") else f"/api/jobs/{job}/{path}") + cursor)
-    assert told.status_code == 422
-    says(told.get_json()["message"], told.get_json()["where"])
+    answer = client.get((path if path.startswith("/") else f"/api/jobs/{job}/{path}") + cursor)
+    assert answer.status_code == 422
+    says(answer.get_json()["message"], answer.get_json()["where"])
 
 
 def test_a_record_that_tells_a_files_length_wrongly_is_refused(client, phone, sender, job):
     """A pack of the job would be found faulty for ever: what is written is never changed."""
     data = jpeg()
-    asked = {"job": job, "kind": "document_added", "body": {"title": "Bill", "remark": ""}}
+    payload = {"job": job, "kind": "document_added", "body": {"title": "Bill", "remark": ""}}
     named = {
         "sha256": sender.send(data),
         "length": len(data) + 1,
@@ -322,20 +322,20 @@ def test_a_record_that_tells_a_files_length_wrongly_is_refused(client, phone, se
         "name": "b",
         "role": "document",
     }
-    told = client.post("/api/desk/entries", json=asked | {"media": [named]})
-    assert told.status_code == 422
-    says(told.get_json()["message"], f"{len(data):,}")
+    answer = client.post("/api/desk/entries", json=payload | {"media": [named]})
+    assert answer.status_code == 422
+    says(answer.get_json()["message"], f"{len(data):,}")
 
 
 def test_a_stranger_with_a_random_id_gets_no_record(client):
-    told = client.get(f"/api/entries/{uuid.uuid4()}")
-    assert told.status_code == 404
-    says(told.get_json()["message"], "record")
+    answer = client.get(f"/api/entries/{uuid.uuid4()}")
+    assert answer.status_code == 404
+    says(answer.get_json()["message"], "record")
 
 
 def test_every_answer_to_a_bad_entry_can_be_matched_to_it(office, phone, job):
     phone.note(job, previous="ab" * 32)
-    told = phone.push()[1]["results"][0]
-    assert told["id"] == json.loads(phone.outbox[0]["bytes"])["id"]
+    answer = phone.push()[1]["results"][0]
+    assert answer["id"] == json.loads(phone.outbox[0]["bytes"])["id"]
     with reading(office.engine) as conn:
-        assert read.by_id(conn, office.workshop.id, told["id"]) is None
+        assert read.by_id(conn, office.workshop.id, answer["id"]) is None

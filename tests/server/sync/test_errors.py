@@ -26,11 +26,11 @@ def test_a_busy_database_asks_for_patience(office, phone):
     phone.note(job)
     other = make_engine(office.settings.database)
     with writing(other):
-        status, told, headers = phone._speak(
+        status, answer, headers = phone._speak(
             "POST", "/api/sync/push", phone.ask_push(phone.outbox), {"Authorization": f"Bearer {phone.token}"}
         )
     other.dispose()
-    assert (status, told["code"]) == (503, "busy")
+    assert (status, answer["code"]) == (503, "busy")
     assert int(headers["Retry-After"]) > 0
     assert len(phone.outbox) == 1
     assert phone.push()[0] == 200 and phone.outbox == []
@@ -42,8 +42,8 @@ def test_what_was_to_be_written_never_gets_into_the_servers_log(office, client, 
         conn.exec_driver_sql("DROP TABLE owners")
         conn.exec_driver_sql("DROP TABLE invitations")
     job = client.post("/api/desk/entries", json={"job": None, "kind": "job_opened", "body": OPENED}).get_json()["job"]
-    told = client.post(f"/api/jobs/{job['id']}/owner", json={"name": "Marten Quist"})
-    assert (told.status_code, told.get_json()["code"]) == (500, "database")
+    answer = client.post(f"/api/jobs/{job['id']}/owner", json={"name": "Marten Quist"})
+    assert (answer.status_code, answer.get_json()["code"]) == (500, "database")
     assert client.post("/api/phones/invite").status_code == 500
     assert "no such table" in caplog.text
     assert "Marten Quist" not in caplog.text and office.manager.id not in caplog.text
@@ -55,8 +55,8 @@ def test_busy_is_busy_however_exactly_the_database_says_why(office, exactly):
     error = sqlite3.OperationalError("database is locked")
     error.sqlite_errorcode = exactly
     with office.app.app_context():
-        told = database_failed(OperationalError("SELECT 1", {}, error))
-    assert (told.status_code, told.get_json()["code"]) == (503, "busy")
+        answer = database_failed(OperationalError("SELECT 1", {}, error))
+    assert (answer.status_code, answer.get_json()["code"]) == (503, "busy")
 
 
 @pytest.mark.parametrize(
@@ -78,6 +78,6 @@ def test_what_nobody_foresaw_is_still_answered_in_json(office):
         raise ZeroDivisionError
 
     office.app.config["PROPAGATE_EXCEPTIONS"] = False
-    status, told, headers = office.speak("GET", "/api/broken", None, {})
-    assert (status, told["code"]) == (500, "error")
+    status, answer, headers = office.speak("GET", "/api/broken", None, {})
+    assert (status, answer["code"]) == (500, "error")
     assert "Witnessmark-Server" in headers

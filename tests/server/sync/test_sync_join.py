@@ -23,12 +23,12 @@ def stranger(office):
 
 
 def test_a_phone_joins_and_the_log_says_so(office, stranger):
-    status, told = stranger.join(office.invite(), "  Phone   in bay 2 ")
+    status, answer = stranger.join(office.invite(), "  Phone   in bay 2 ")
     assert status == 201
-    assert told["server_key"] == server.key(office.settings).public_key
-    assert told["device"]["name"] == "Phone in bay 2" and told["device"]["letter"] == "A"
-    assert told["workshop"] == {"id": office.workshop.id, "name": office.workshop.name}
-    assert [p["name"] for p in told["people"]] == ["Ida"]
+    assert answer["server_key"] == server.key(office.settings).public_key
+    assert answer["device"]["name"] == "Phone in bay 2" and answer["device"]["letter"] == "A"
+    assert answer["workshop"] == {"id": office.workshop.id, "name": office.workshop.name}
+    assert [p["name"] for p in answer["people"]] == ["Ida"]
     with reading(office.engine) as conn:
         said = list(read.whole_log(conn, office.workshop.id))[-1].entry
     assert (said["kind"], said["author"]) == ("device_enrolled", office.manager.id)
@@ -45,8 +45,8 @@ def test_letters_are_given_out_in_order_and_never_twice():
 def test_a_code_is_good_for_one_phone(office, stranger):
     code = office.invite()
     assert stranger.join(code)[0] == 201
-    status, told = Phone(office.speak).join(code)
-    assert (status, told["code"]) == (403, "code")
+    status, answer = Phone(office.speak).join(code)
+    assert (status, answer["code"]) == (403, "code")
 
 
 def test_a_code_may_be_typed_carelessly(office, stranger):
@@ -84,28 +84,28 @@ def test_a_phone_that_was_shut_out_is_not_let_in_by_asking_again(office, strange
     assert stranger.join(code)[0] == 201
     with writing(office.engine) as conn:
         joining.block(conn, office.settings, office.manager, stranger.device, "left on a bus")
-    status, told = stranger.join(code)
-    assert (status, told["code"]) == (403, "code") and "people" not in told
+    status, answer = stranger.join(code)
+    assert (status, answer["code"]) == (403, "code") and "people" not in answer
 
 
 def test_one_key_cannot_join_as_two_phones(office, stranger):
     stranger.join(office.invite())
-    status, told = stranger.join(office.invite())
-    assert (status, told["code"]) == (409, "key_known")
+    status, answer = stranger.join(office.invite())
+    assert (status, answer["code"]) == (409, "key_known")
 
 
 @pytest.mark.parametrize("key", ["", "AAAA", "not base64!", base64.b64encode(b"\0" * 91).decode()])
 def test_a_key_that_is_none_is_refused(office, key):
-    asked = {"protocol": 1, "code": office.invite(), "name": "x", "public_key": key, "platform": ""}
-    status, told, _ = office.speak("POST", "/api/sync/join", asked, {})
-    assert status == 422 and told["where"] == "public_key"
+    payload = {"protocol": 1, "code": office.invite(), "name": "x", "public_key": key, "platform": ""}
+    status, answer, _ = office.speak("POST", "/api/sync/join", payload, {})
+    assert status == 422 and answer["where"] == "public_key"
 
 
 def test_guessing_codes_is_slowed_down(office, stranger):
     for _ in range(throttle.FREE_TRIES["code"]):
         assert stranger.join("WRNG-WRNG")[0] == 403
-    status, told = stranger.join(office.invite())
-    assert (status, told["code"]) == (429, "too_many")
+    status, answer = stranger.join(office.invite())
+    assert (status, answer["code"]) == (429, "too_many")
     with reading(office.engine) as conn, pytest.raises(TooMany):
         throttle.check(conn, "code:127.0.0.1")
 
@@ -113,8 +113,8 @@ def test_guessing_codes_is_slowed_down(office, stranger):
 def test_a_phone_can_check_a_pin_without_the_server(shipped_hashes, office, stranger):
     with writing(office.engine) as conn:
         persons.add(conn, office.workshop.id, "Tomas", "technician", pin="4711")
-    _, told = stranger.join(office.invite())
-    pin = next(p["pin"] for p in told["people"] if p["name"] == "Tomas")
+    _, answer = stranger.join(office.invite())
+    pin = next(p["pin"] for p in answer["people"] if p["name"] == "Tomas")
     # As WebCrypto does it: PBKDF2 with HMAC-SHA-256, 256 bits.
     found = hashlib.pbkdf2_hmac("sha256", b"4711", base64.b64decode(pin["salt"]), pin["iterations"], 32)
     assert base64.b64encode(found).decode() == pin["hash"]

@@ -66,8 +66,8 @@ def test_an_empty_page_keeps_the_cursor(phone, job):
 
 @pytest.mark.parametrize("feed", ["everything", "job:", "job:1", "job:../etc"])
 def test_a_feed_there_is_not_is_refused(phone, feed):
-    status, told = phone.get(f"/api/sync/pull?feed={feed}")
-    assert (status, told["code"]) == (422, "feed")
+    status, answer = phone.get(f"/api/sync/pull?feed={feed}")
+    assert (status, answer["code"]) == (422, "feed")
 
 
 def test_a_phone_proves_that_the_log_only_grew(office, phone, job):
@@ -79,8 +79,8 @@ def test_a_phone_proves_that_the_log_only_grew(office, phone, job):
     _, state = phone.get("/api/sync/state")
     spki = keys.unbase64(server.key(office.settings).public_key)
     new = proof_heads.check(state["head"]["bytes"].encode(), state["head"]["signature"], spki)
-    _, told = phone.get(f"/api/sync/consistency?from={old.size}&to={new.size}")
-    proof = [bytes.fromhex(node) for node in told["proof"]]
+    _, answer = phone.get(f"/api/sync/consistency?from={old.size}&to={new.size}")
+    proof = [bytes.fromhex(node) for node in answer["proof"]]
     assert merkle.verify_consistency(old.size, new.size, bytes.fromhex(old.root), new.root, proof)
     assert not merkle.verify_consistency(old.size, new.size, bytes(32), new.root, proof)
 
@@ -95,10 +95,10 @@ def test_a_digest_proves_that_a_copy_is_equal(phone, job):
     entries = pages(phone, f"job:{job}")
     own = hashlib.sha256("".join(sha256_hex(e["bytes"].encode()) for e in entries).encode()).hexdigest()
     upto = entries[-1]["position"]
-    _, told = phone.get(f"/api/sync/digest?feed=job:{job}&upto={upto}")
-    assert (told["count"], told["digest"]) == (10, own)
-    _, told = phone.get(f"/api/sync/digest?feed=job:{job}&upto={upto - 1}")
-    assert told["count"] == 9 and told["digest"] != own
+    _, answer = phone.get(f"/api/sync/digest?feed=job:{job}&upto={upto}")
+    assert (answer["count"], answer["digest"]) == (10, own)
+    _, answer = phone.get(f"/api/sync/digest?feed=job:{job}&upto={upto - 1}")
+    assert answer["count"] == 9 and answer["digest"] != own
 
 
 def test_state_tells_where_the_chain_stands_and_what_a_backup_holds(office, phone, job):
@@ -126,9 +126,9 @@ def test_state_tells_where_the_chain_stands_and_what_a_backup_holds(office, phon
 )
 def test_every_answer_errors_too_says_whose_it_is(office, method, path):
     """Without these a phone takes no answer for ours: a captive portal's page has none of them."""
-    status, told, headers = office.speak(method, path, {} if method == "POST" else None, {})
+    status, answer, headers = office.speak(method, path, {} if method == "POST" else None, {})
     assert status >= 400
-    assert set(told) == {"code", "message", "where"} and told["message"]
+    assert set(answer) == {"code", "message", "where"} and answer["message"]
     assert headers["Content-Type"] == "application/json"
     assert headers["Witnessmark-Server"] == server.key(office.settings).server_id
     assert headers["Witnessmark-Epoch"] == marks.epoch(office.settings)
@@ -138,17 +138,17 @@ def test_every_answer_errors_too_says_whose_it_is(office, method, path):
 
 def test_good_answers_say_it_in_their_body_too(office, phone):
     for path in ("state", "pull?feed=workshop", "digest?feed=workshop&upto=5", "consistency?from=1&to=2"):
-        status, told = phone.get(f"/api/sync/{path}")
+        status, answer = phone.get(f"/api/sync/{path}")
         assert status == 200
-        assert told["server"] == server.key(office.settings).server_id
-        assert told["epoch"] == marks.epoch(office.settings)
-        assert told["protocol"] == 1 and told["time"].endswith("Z")
+        assert answer["server"] == server.key(office.settings).server_id
+        assert answer["epoch"] == marks.epoch(office.settings)
+        assert answer["protocol"] == 1 and answer["time"].endswith("Z")
 
 
 def test_the_api_describes_itself(office):
-    status, told, _ = office.speak("GET", "/api/openapi.json", None, {})
-    assert status == 200 and told["openapi"].startswith("3.1")
-    assert {"/api/sync/join", "/api/sync/state", "/api/sync/push", "/api/sync/pull"} <= told["paths"].keys()
+    status, answer, _ = office.speak("GET", "/api/openapi.json", None, {})
+    assert status == 200 and answer["openapi"].startswith("3.1")
+    assert {"/api/sync/join", "/api/sync/state", "/api/sync/push", "/api/sync/pull"} <= answer["paths"].keys()
 
 
 def test_a_full_disk_is_said_plainly_and_stores_nothing(office, phone, job):
@@ -158,8 +158,8 @@ def test_a_full_disk_is_said_plainly_and_stores_nothing(office, phone, job):
         conn.connection.driver_connection.execute(f"PRAGMA max_page_count = {pages_now}")
     for number in range(400):
         phone.note(job, f"filling up {number} " + "x" * 400)
-    status, told = phone.push()
-    assert (status, told["code"]) == (507, "disk_full")
+    status, answer = phone.push()
+    assert (status, answer["code"]) == (507, "disk_full")
     assert len(phone.outbox) == 400
     with writing(office.engine) as conn:
         conn.connection.driver_connection.execute("PRAGMA max_page_count = 1073741823")

@@ -19,7 +19,7 @@ from witnessmark.sync import office as server
 
 
 def results(told):
-    return [(one["result"], one["code"]) for one in told["results"]]
+    return [(result["result"], result["code"]) for result in told["results"]]
 
 
 def logged(office, device):
@@ -43,15 +43,15 @@ def job(phone):
 
 def test_what_was_stored_has_a_receipt_that_can_be_checked(office, phone, job):
     sent = phone.note(job)
-    _, told = phone.push()
-    receipt = told["results"][0]
+    _, answer = phone.push()
+    receipt = answer["results"][0]
     assert receipt["result"] == "stored"
     assert receipt["hash"] == sha256_hex(sent["bytes"].encode())
     stamp = json.loads(receipt["stamp"])
     assert (stamp["entry"], stamp["signature"]) == (receipt["hash"], sent["signature"])
     assert (stamp["position"], stamp["received"]) == (receipt["position"], receipt["received"])
     spki = keys.unbase64(server.key(office.settings).public_key)
-    head = proof_heads.check(told["head"]["bytes"].encode(), told["head"]["signature"], spki)
+    head = proof_heads.check(answer["head"]["bytes"].encode(), answer["head"]["signature"], spki)
     with reading(office.engine) as conn:
         leaves = [merkle.leaf_hash(row.stamp) for row in read.whole_log(conn, office.workshop.id)]
     assert leaves[receipt["position"] - 1] == merkle.leaf_hash(receipt["stamp"].encode())
@@ -73,10 +73,10 @@ def test_a_lost_acknowledgement_stores_once_and_gives_the_first_receipt_again(of
 def test_the_same_batch_from_four_sides_at_once_is_stored_once(office, phone, job):
     sent = [phone.note(job, f"note {n}") for n in range(20)]
     with ThreadPoolExecutor(4) as pool:
-        told = list(pool.map(lambda _: phone.post("/api/sync/push", phone.ask_push(sent)), range(4)))
-    assert [status for status, _ in told] == [200] * 4
+        answer = list(pool.map(lambda _: phone.post("/api/sync/push", phone.ask_push(sent)), range(4)))
+    assert [status for status, _ in answer] == [200] * 4
     for place in range(20):
-        answers = [t["results"][place] for _, t in told]
+        answers = [t["results"][place] for _, t in answer]
         assert sorted(a["result"] for a in answers) == ["duplicate"] * 3 + ["stored"]
         assert len({a["position"] for a in answers}) == 1
     assert len(logged(office, phone.device)) == 21
@@ -86,17 +86,17 @@ def test_one_bad_entry_never_blocks_the_others(office, phone, job):
     sent = [phone.note(job, f"note {n}") for n in range(3)]
     sent.append(phone.keep(phone.entry("note_made", job, body={"text": "x", "mood": "poor"})))
     sent += [phone.note(job, f"note {n}") for n in range(4, 10)]
-    _, told = phone.push(sent)
-    assert results(told) == [("stored", "")] * 3 + [("refused", "unknown_field")] + [("stored", "")] * 6
-    assert "mood" in told["results"][3]["message"]
-    assert told["last_sequence"] == phone.sequence
+    _, answer = phone.push(sent)
+    assert results(answer) == [("stored", "")] * 3 + [("refused", "unknown_field")] + [("stored", "")] * 6
+    assert "mood" in answer["results"][3]["message"]
+    assert answer["last_sequence"] == phone.sequence
     assert phone.outbox == [sent[3]]
 
 
 def test_what_is_refused_is_kept_whole_and_the_log_says_so(office, phone, job):
     sent = phone.note(job, author=phone.device)
-    _, told = phone.push()
-    assert results(told) == [("refused", "unknown_person")]
+    _, answer = phone.push()
+    assert results(answer) == [("refused", "unknown_person")]
     with reading(office.engine) as conn:
         kept = read.all_refused(conn, office.workshop.id)
     assert [(k["bytes"].decode(), k["signature"]) for k in kept] == [(sent["bytes"], sent["signature"])]
@@ -105,7 +105,7 @@ def test_what_is_refused_is_kept_whole_and_the_log_says_so(office, phone, job):
         (phone.device, 2, sha256_hex(sent["bytes"].encode()))
     ]
     _, again = phone.push()
-    assert results(again) == results(told)
+    assert results(again) == results(answer)
     assert len(desk_says(office, "entry_refused")) == 1
 
 
@@ -125,17 +125,17 @@ def test_an_entry_is_refused_for(office, phone, job, case):
     entry = phone.entry("note_made", job) | changes
     phone.keep(entry)
     phone.note(job, "the next one still goes in")
-    _, told = phone.push()
-    assert results(told) == [("refused", code), ("stored", "")]
-    message = told["results"][0]["message"]
+    _, answer = phone.push()
+    assert results(answer) == [("refused", code), ("stored", "")]
+    message = answer["results"][0]["message"]
     assert message and message.endswith(".")
 
 
 def test_only_the_office_writes_what_belongs_to_the_office(phone):
     body = {"device": phone.device, "reason": "lost"}
     phone.keep(phone.entry("device_revoked", body=body))
-    _, told = phone.push()
-    assert results(told) == [("refused", "of_the_desk")]
+    _, answer = phone.push()
+    assert results(answer) == [("refused", "of_the_desk")]
 
 
 def changed_after(phone, job):
@@ -183,9 +183,9 @@ def not_text(phone, job):
 )
 def test_what_cannot_be_tied_to_the_chain_is_refused_but_its_bytes_are_kept(office, phone, job, make, code):
     bad = make(phone, job)
-    _, told = phone.push([bad])
-    assert results(told) == [("refused", code)]
-    assert told["last_sequence"] == 1
+    _, answer = phone.push([bad])
+    assert results(answer) == [("refused", code)]
+    assert answer["last_sequence"] == 1
     with reading(office.engine) as conn:
         kept = conn.exec_driver_sql("SELECT bytes FROM log_strays").scalars().all()
     assert kept == ([] if code == "shape" else [bad["bytes"].encode()])
@@ -193,11 +193,11 @@ def test_what_cannot_be_tied_to_the_chain_is_refused_but_its_bytes_are_kept(offi
 
 def test_a_missing_number_means_later_and_nothing_is_lost(office, phone, job):
     sent = [phone.note(job, f"note {n}") for n in range(3)]
-    _, told = phone.push([sent[0], sent[2]])
-    assert results(told) == [("stored", ""), ("later", "gap")]
-    assert "Record 3" in told["results"][1]["message"]
-    _, told = phone.push()
-    assert results(told) == [("stored", ""), ("stored", "")]
+    _, answer = phone.push([sent[0], sent[2]])
+    assert results(answer) == [("stored", ""), ("later", "gap")]
+    assert "Record 3" in answer["results"][1]["message"]
+    _, answer = phone.push()
+    assert results(answer) == [("stored", ""), ("stored", "")]
     assert [entry["sequence"] for entry in logged(office, phone.device)] == [1, 2, 3, 4]
 
 
@@ -205,15 +205,15 @@ def test_a_number_the_phone_declares_lost_lets_the_chain_go_on(office, phone, jo
     phone.note(job, "eaten by a bad memory chip")
     phone.outbox.clear()
     kept = phone.note(job, "after it")
-    _, told = phone.push([kept])
-    assert results(told) == [("later", "gap")]
-    _, told = phone.push([kept], lost=[2])
-    assert results(told) == [("stored", "")]
-    assert told["last_sequence"] == 3
+    _, answer = phone.push([kept])
+    assert results(answer) == [("later", "gap")]
+    _, answer = phone.push([kept], lost=[2])
+    assert results(answer) == [("stored", "")]
+    assert answer["last_sequence"] == 3
     said = desk_says(office, "entry_refused")
     assert [(s["sequence"], s["code"], s["entry_hash"]) for s in said] == [(2, "lost", ZERO)]
-    _, told = phone.push([kept], lost=[2])
-    assert results(told) == [("duplicate", "")]
+    _, answer = phone.push([kept], lost=[2])
+    assert results(answer) == [("duplicate", "")]
     assert len(desk_says(office, "entry_refused")) == 1
 
 
@@ -230,8 +230,8 @@ def test_a_forked_phone_is_refused_and_both_sides_are_kept(office, phone, job):
     phone.push()
     phone.sequence, phone.previous = where
     other = phone.note(job, "second story")
-    _, told = phone.push([other])
-    assert results(told) == [("refused", "fork")]
+    _, answer = phone.push([other])
+    assert results(answer) == [("refused", "fork")]
     assert [e["body"].get("text") for e in logged(office, phone.device)][1:] == ["first story"]
     with reading(office.engine) as conn:
         assert conn.exec_driver_sql("SELECT bytes FROM log_strays").scalars().all() == [other["bytes"].encode()]
@@ -239,8 +239,8 @@ def test_a_forked_phone_is_refused_and_both_sides_are_kept(office, phone, job):
 
 def test_an_entry_that_names_another_one_before_it_is_a_fork_too(phone, job):
     phone.keep(phone.entry("note_made", job, previous="ab" * 32))
-    _, told = phone.push()
-    assert results(told) == [("refused", "fork")]
+    _, answer = phone.push()
+    assert results(answer) == [("refused", "fork")]
 
 
 def test_the_same_id_with_other_bytes_raises_an_alarm(office, phone, job):
@@ -248,8 +248,8 @@ def test_the_same_id_with_other_bytes_raises_an_alarm(office, phone, job):
     phone.keep(first)
     phone.push()
     phone.keep(phone.entry("note_made", job, id=first["id"], body={"text": "rewritten"}))
-    _, told = phone.push()
-    assert results(told) == [("refused", "other_bytes")]
+    _, answer = phone.push()
+    assert results(answer) == [("refused", "other_bytes")]
     assert logged(office, phone.device)[-1]["body"] == first["body"]
 
 
@@ -257,9 +257,9 @@ def test_a_phone_that_was_shut_out_is_told_to_keep_what_it_has(office, phone, jo
     phone.note(job)
     with writing(office.engine) as conn:
         joining.block(conn, office.settings, office.manager, phone.device, "left on a bus")
-    status, told = phone.push()
-    assert (status, told["code"]) == (403, "phone_shut_out")
-    assert "Nothing on it is lost" in told["message"]
+    status, answer = phone.push()
+    assert (status, answer["code"]) == (403, "phone_shut_out")
+    assert "Nothing on it is lost" in answer["message"]
     assert len(phone.outbox) == 1
     assert phone.get("/api/sync/pull?feed=workshop")[0] == 403
     status, state = phone.get("/api/sync/state")
@@ -301,18 +301,18 @@ def test_two_phones_writing_at_once_never_make_a_reader_miss_an_entry(office):
 
 def test_a_wrong_protocol_and_unknown_fields_are_refused_before_anything_is_read(phone, job):
     phone.note(job)
-    status, told = phone.push(protocol=2)
-    assert (status, told["code"]) == (422, "protocol")
-    status, told = phone.push(mood="good")
-    assert (status, told["where"]) == (422, "mood")
-    status, told = phone.post("/api/sync/push", phone.ask_push([]) | {"entries": "all of them"})
-    assert (status, told["where"]) == (422, "entries")
+    status, answer = phone.push(protocol=2)
+    assert (status, answer["code"]) == (422, "protocol")
+    status, answer = phone.push(mood="good")
+    assert (status, answer["where"]) == (422, "mood")
+    status, answer = phone.post("/api/sync/push", phone.ask_push([]) | {"entries": "all of them"})
+    assert (status, answer["where"]) == (422, "entries")
     assert len(phone.outbox) == 1
 
 
 def test_more_than_a_thousand_at_once_are_not_taken(phone):
-    status, told = phone.push([{"bytes": "", "signature": ""}] * 1001)
-    assert (status, told["code"]) == (422, "too_many")
+    status, answer = phone.push([{"bytes": "", "signature": ""}] * 1001)
+    assert (status, answer["code"]) == (422, "too_many")
 
 
 def test_the_office_learns_what_a_phone_says_it_holds_and_how_far_its_clock_is_off(office, phone, job):
@@ -329,8 +329,8 @@ def test_the_office_learns_what_a_phone_says_it_holds_and_how_far_its_clock_is_o
 
 def test_a_clock_that_is_wrong_or_unreadable_decides_nothing(phone, job):
     phone.note(job, claimed="1999-01-01T00:00:00.000+00:00")
-    _, told = phone.push(device_time="half past nine")
-    assert results(told) == [("stored", "")]
+    _, answer = phone.push(device_time="half past nine")
+    assert results(answer) == [("stored", "")]
 
 
 def test_a_person_put_away_may_still_have_written_before(office, phone, job):
@@ -338,12 +338,12 @@ def test_a_person_put_away_may_still_have_written_before(office, phone, job):
         gone = persons.add(conn, office.workshop.id, "Tomas", "technician")
         persons.change(conn, office.workshop.id, gone.id, active=False)
     phone.note(job, author=gone.id)
-    _, told = phone.push()
-    assert results(told) == [("stored", "")]
+    _, answer = phone.push()
+    assert results(answer) == [("stored", "")]
 
 
 def test_a_push_of_nothing_still_tells_how_things_stand(office, phone, job):
-    _, told = phone.push([])
+    _, answer = phone.push([])
     with reading(office.engine) as conn:
         head = heads.latest(conn, office.workshop.id)
-    assert told["results"] == [] and told["head"] == head.wire() and told["last_sequence"] == 1
+    assert answer["results"] == [] and answer["head"] == head.wire() and answer["last_sequence"] == 1

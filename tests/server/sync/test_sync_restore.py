@@ -51,8 +51,8 @@ def test_an_older_database_starts_a_new_epoch_and_phones_bring_back_what_it_lost
     assert state["device"]["last_sequence"] == 5, "so the phone knows from which number on to offer again"
     wanted = [one for one in lost if json.loads(one["bytes"])["sequence"] > state["device"]["last_sequence"]]
     assert wanted == lost
-    _, told = phone.push(wanted)
-    assert [one["result"] for one in told["results"]] == ["stored"] * 5
+    _, answer = phone.push(wanted)
+    assert [result["result"] for result in answer["results"]] == ["stored"] * 5
     with reading(again.engine) as conn:
         texts = [row.entry["body"].get("text") for row in read.device_chain(conn, phone.workshop, phone.device)]
         head = heads.latest(conn, phone.workshop)
@@ -94,8 +94,8 @@ def test_a_lost_epoch_is_a_new_one(office, phone, job, left):
     if left is not None:
         office.settings.epoch.write_text(left)
     phone._speak = office.restart().speak
-    told = phone.get("/api/sync/state")[1]
-    assert told["epoch"] and told["epoch"] != before
+    answer = phone.get("/api/sync/state")[1]
+    assert answer["epoch"] and answer["epoch"] != before
 
 
 def test_what_the_desk_failed_to_write_was_never_promised(office, phone, job):
@@ -136,13 +136,13 @@ def test_a_phone_that_joined_after_the_backup_joins_anew_and_keeps_its_records(o
     late._speak = again.speak
     assert late.get("/api/sync/state")[0] == 401
     device = late.device
-    status, told = late.join(again.invite(), "Late", device=device)
-    assert (status, told["device"]["id"]) == (201, device)
-    _, told = late.push([sent])
-    assert [one["result"] for one in told["results"]] == ["stored"]
+    status, answer = late.join(again.invite(), "Late", device=device)
+    assert (status, answer["device"]["id"]) == (201, device)
+    _, answer = late.push([sent])
+    assert [one["result"] for one in answer["results"]] == ["stored"]
 
 
 def test_a_phone_cannot_take_the_id_of_one_that_is_known(office, phone):
     other = Phone(office.speak)
-    status, told = other.join(office.invite(), device=phone.device)
-    assert status == 201 and told["device"]["id"] != phone.device
+    status, answer = other.join(office.invite(), device=phone.device)
+    assert status == 201 and answer["device"]["id"] != phone.device

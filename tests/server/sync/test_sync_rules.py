@@ -19,8 +19,8 @@ def at(place):
 
 
 def pushed(phone):
-    _, told = phone.push()
-    return [(one["result"], one["code"]) for one in told["results"]]
+    _, answer = phone.push()
+    return [(result["result"], result["code"]) for result in answer["results"]]
 
 
 @pytest.fixture
@@ -36,13 +36,13 @@ def test_a_place_the_engine_does_not_have_is_refused_by_name(phone, six):
     job = phone.open_job(engine_type=six)
     phone.note(job, location=at("bore/4"))
     phone.note(job, location=at("bore/9"))
-    _, told = phone.push()
-    assert [(one["result"], one["code"]) for one in told["results"]] == [
+    _, answer = phone.push()
+    assert [(one["result"], one["code"]) for one in answer["results"]] == [
         ("stored", ""),
         ("stored", ""),
         ("refused", "unknown_place"),
     ]
-    assert "'bore/9'" in told["results"][2]["message"]
+    assert "'bore/9'" in answer["results"][2]["message"]
 
 
 def test_a_place_is_checked_against_the_engine_as_the_job_was_amended(phone, six):

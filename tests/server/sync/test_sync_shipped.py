@@ -74,24 +74,24 @@ def test_a_body_that_is_too_large_is_turned_away(running, phone):
 
 @pytest.mark.parametrize("body", [b"", b"{", b"[]", b"null", b"\xff\xfe", b"<html>log in to the guest network</html>"])
 def test_what_is_not_a_push_gets_a_plain_answer(running, phone, body):
-    told = requests.post(
+    answer = requests.post(
         f"{running.url}/api/sync/push",
         data=body,
         headers={"Authorization": f"Bearer {phone.token}", "Content-Type": "application/json"},
         timeout=20,
     )
-    assert told.status_code in (400, 422)
-    assert told.json()["message"]
+    assert answer.status_code in (400, 422)
+    assert answer.json()["message"]
 
 
 def test_the_same_batch_to_two_processes_at_once_is_stored_once(running, phone, job):
     sent = [phone.note(job, f"note {n}") for n in range(40)]
     asked = phone.ask_push(sent)
     with ThreadPoolExecutor(4) as pool:
-        told = list(pool.map(lambda _: phone.post("/api/sync/push", asked), range(4)))
-    assert [status for status, _ in told] == [200] * 4
+        answer = list(pool.map(lambda _: phone.post("/api/sync/push", asked), range(4)))
+    assert [status for status, _ in answer] == [200] * 4
     for place in range(40):
-        answers = [t["results"][place] for _, t in told]
+        answers = [t["results"][place] for _, t in answer]
         assert sorted(a["result"] for a in answers) == ["duplicate"] * 3 + ["stored"]
         assert len({a["position"] for a in answers}) == 1
     assert logged(running, phone) == list(range(1, 42))

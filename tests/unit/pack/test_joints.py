@@ -25,7 +25,7 @@ def fasteners(count: int, apart: int = 100) -> list[dict]:
     ]
 
 
-class Told:
+class RunOfEntries:
     """A run told entry by entry; numbers of the job begin at 1."""
 
     def __init__(self, sheet: dict, **begun):
@@ -56,13 +56,13 @@ class Told:
 
 
 def test_stages_done_alike_share_one_drawing_and_others_have_their_own():
-    run = Told(a_sheet(stages=[a_stage(), a_stage("half", "40"), a_stage("full", "60")]))
+    run = RunOfEntries(a_sheet(stages=[a_stage(), a_stage("half", "40"), a_stage("full", "60")]))
     run.tap("snug", "2", "3", "1", "4")
     run.tap("half", "2", "3", "1", "4")
     run.tap("full", "3", "2")
     drawn = joint_stages.drawings(run.fold(), fasteners(4))
     assert [one["title"] for one in drawn] == ["Snug; Half, in the same order", "Full"]
-    by_label = {one["label"]: one for one in drawn[1]["plan"]["heads"]}
+    by_label = {head["label"]: head for head in drawn[1]["plan"]["heads"]}
     assert [by_label[label]["done"] for label in "1234"] == ["", "2", "1", ""]
     assert [by_label[label]["apart"] for label in "1234"] == [False, True, True, False]
     assert (by_label["3"]["ring"], by_label["2"]["ring"]) == ("open", "")
@@ -70,7 +70,7 @@ def test_stages_done_alike_share_one_drawing_and_others_have_their_own():
 
 
 def test_what_was_answered_before_a_stage_was_begun_again_marks_nothing_that_stands_now():
-    run = Told(a_sheet(stages=[a_stage()]))
+    run = RunOfEntries(a_sheet(stages=[a_stage()]))
     run.tap("snug", "2", given="typed", value="26")
     run.say("tightening_stage_restarted", stage="snug", reason="Past its torque.")
     run.tap("snug", "2", "3", "1", "4")
@@ -85,7 +85,7 @@ def test_what_was_answered_before_a_stage_was_begun_again_marks_nothing_that_sta
 
 
 def test_a_cell_says_value_order_time_and_record_and_what_differs_within_its_stage():
-    run = Told(a_sheet(stages=[a_stage()]))
+    run = RunOfEntries(a_sheet(stages=[a_stage()]))
     run.tap("snug", "2")
     run.tap("snug", "1", given="typed", value="21", tool="old wrench", set_value="18.5", remark="Stiff.")
     run.tap("snug", "1")
@@ -165,17 +165,17 @@ def test_a_tool_is_told_without_notes():
 def test_a_joint_of_two_hundred_fasteners_in_twenty_stages_can_be_set_and_shown():
     placed = fasteners(200, 30)
     order = [one["label"] for one in placed]
-    run = Told(a_sheet(stages=[a_stage(f"s{n}", order=order) for n in range(20)]))
+    run = RunOfEntries(a_sheet(stages=[a_stage(f"s{n}", order=order) for n in range(20)]))
     run.tap("s0", *order)
     state, names = run.fold(), run.names
-    told = {
+    arranged = {
         "title": "Sump, tightened", "state": joint_words.state(state), "about": [("sheet", "x" * 400)], "overdue": [],
         "drawings": joint_stages.drawings(state, placed), "tables": joint_stages.tables(state, placed, names),
         "earlier": [], "departures": [], "aside": [], "sign_off": [], "missing": state["missing"], "preload": None,
         "preload_as": "",
     }  # fmt: skip
     story = a_story(a_record())
-    whole = report.report(story, [], "sealed", PACK, "witnessmark", HEAD, False, [], [told])
+    whole = report.report(story, [], "sealed", PACK, "witnessmark", HEAD, False, [], [arranged])
     with Sheet() as sheet:
         assert sheet.print(whole, MOMENT).startswith(b"%PDF")
     assert "200th" in "".join(section(whole))

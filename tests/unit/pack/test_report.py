@@ -33,13 +33,13 @@ def a_story(*exhibits: Exhibit, **more) -> Story:
     return Story(**facts | more, exhibits=list(exhibits))
 
 
-def told(story: Story) -> dict:
+def report_of(story: Story) -> dict:
     return report.report(story, [], "sealed", PACK, "witnessmark", HEAD, False, [], [])
 
 
 def pages(story: Story) -> int:
     with Sheet() as sheet:
-        made = sheet.print(told(story), MOMENT)
+        made = sheet.print(report_of(story), MOMENT)
     with pikepdf.open(io.BytesIO(made)) as pdf:
         return len(pdf.pages)
 
@@ -56,7 +56,7 @@ def test_words_without_a_space_and_names_of_any_length_stop_nothing():
     story = a_story(a_record(text="x" * 4000), number="9" * 40, workshop="W" * 120, facts=[("vehicle", "v" * 120, 1)])
 
     assert pages(story) >= 3
-    assert all(len(value) <= 46 for value in told(story)["block"].values())
+    assert all(len(value) <= 46 for value in report_of(story)["block"].values())
 
 
 def test_a_job_of_a_thousand_measurements_can_be_set():
@@ -70,7 +70,7 @@ def test_a_figure_that_was_corrected_stands_struck_beside_the_new_one():
     slip.first_body = slip.body | {"value": "89.22"}
     untouched = a_record(2, kind="measured")
 
-    rows = told(a_story(slip, untouched))["measured"]
+    rows = report_of(a_story(slip, untouched))["measured"]
 
     assert [(row["was"], row["value"]) for row in rows] == [("89.22 mm", "89.012 mm"), ("", "89.012 mm")]
 
@@ -80,7 +80,7 @@ def test_figures_stand_by_place_in_the_order_one_counts():
         a_record(n, "measured", place=place, place_name=place) for n, place in enumerate(("bore/10", "bore/2"), 1)
     ]
 
-    assert [row["place"] for row in told(a_story(*records))["measured"]] == ["bore/2", "bore/10"]
+    assert [row["place"] for row in report_of(a_story(*records))["measured"]] == ["bore/2", "bore/10"]
 
 
 @pytest.mark.parametrize(
@@ -97,17 +97,19 @@ def test_a_record_that_came_in_late_says_so(received, words):
 
 
 def test_the_clocks_are_told_in_one_sentence_and_decide_nothing():
-    clocks = told(a_story(a_record(offset_ms=1500), a_record(2, offset_ms=-61_000), a_record(3, device="the desk")))
+    clocks = report_of(
+        a_story(a_record(offset_ms=1500), a_record(2, offset_ms=-61_000), a_record(3, device="the desk"))
+    )
 
     assert "phone A, bay 1: -61 to +2 s" in clocks["clock_words"]
     assert "desk" not in clocks["clock_words"]
-    assert "not measured" in told(a_story(a_record(offset_ms=None)))["clock_words"]
+    assert "not measured" in report_of(a_story(a_record(offset_ms=None)))["clock_words"]
 
 
 def test_a_cut_in_the_work_shows_in_the_headings():
     later = a_record(2, claimed="2026-05-15T08:00:00.000+01:00")
 
-    assert [part["title"] for part in told(a_story(a_record(), later))["parts"]] == [
+    assert [part["title"] for part in report_of(a_story(a_record(), later))["parts"]] == [
         "Strip, 14 May 2026",
         "Strip, 15 May 2026",
     ]

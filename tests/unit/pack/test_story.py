@@ -45,10 +45,10 @@ def story_of(*rows: Row) -> Story:
 
 def shown(rows: tuple[Row, ...]) -> list[str]:
     return [
-        one["mean"]
+        reading["mean"]
         for sheet in figures.sheets(rows, None, known([]))
         for place in sheet["places"]
-        for one in place["readings"].values()
+        for reading in place["readings"].values()
     ]
 
 
@@ -62,7 +62,7 @@ def test_a_correction_counts_in_the_story_and_on_the_sheet():
     exhibit = story_of(*rows).exhibits[0]
 
     assert exhibit.body["value"] == "89.022" and exhibit.first_body["value"] == "89.22" and exhibit.was
-    assert [one.exhibit for one in exhibit.corrections] == [2]
+    assert [correction.exhibit for correction in exhibit.corrections] == [2]
     assert shown(rows) == ["89.022"]
 
 
@@ -71,7 +71,7 @@ def test_a_correction_that_was_taken_back_changes_neither():
     told = story_of(*rows).exhibits
 
     assert told[0].body["value"] == "89.22" and told[0].was is None
-    assert [one.exhibit for one in told[0].corrections] == [2]
+    assert [correction.exhibit for correction in told[0].corrections] == [2]
     assert told[1].withdrawn and told[1].withdrawn.exhibit == 3
     assert shown(rows) == ["89.22"]
 

@@ -9,6 +9,6 @@ from witnessmark.proof import verify
 
 
 def test_the_steps_in_read_me_first_are_those_of_the_verifier():
-    told = re.findall(r"^ ?\((\d+)\) (.+)$", verify.__doc__, re.M)
+    answer = re.findall(r"^ ?\((\d+)\) (.+)$", verify.__doc__, re.M)
 
-    assert told == [(str(number), step) for number, step in enumerate(STEPS, 1)]
+    assert answer == [(str(number), step) for number, step in enumerate(STEPS, 1)]

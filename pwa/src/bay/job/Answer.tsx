@@ -17,7 +17,7 @@ import { standingOf } from './readAs.ts'
 /** What the form of a correction may choose from, as this phone knows it. */
 function formTables(body: Row['entry']['body']): FormTables {
   const { gauges, procedures } = known.value
-  return { gauges: Object.values(gauges).map(({ what }) => what), procedure: procedures[String(body.procedure ?? '')]?.what ?? null }
+  return { gauges: Object.values(gauges).map(({ data }) => data), procedure: procedures[String(body.procedure ?? '')]?.data ?? null }
 }
 
 /** A correction or a withdrawal, each with its reason. The record itself stays as it was made and stays readable. */

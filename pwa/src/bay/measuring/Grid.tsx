@@ -126,7 +126,7 @@ function useInSight(target: Cell | null, typing: boolean, verdict: string | null
 
 /** What the procedure can see and what it cannot, as it stands with the procedure. */
 function About({ code }: { code: string }) {
-  const about = known.value.procedures[code]?.what.about
+  const about = known.value.procedures[code]?.data.about
   if (!about) return null
   return (
     <details class="place-group grid-about">
@@ -240,7 +240,7 @@ function Over({ job, code, grid, opened, onClose }: { job: Job; code: string; gr
     return <GaugeSheet procedure={code} quantity={grid.quantity} amount={size} unit={unit} now={grid.gauge} onClose={onClose} />
   }
   if (!opened.what) return null
-  const procedure = known.value.procedures[code]?.what
+  const procedure = known.value.procedures[code]?.data
   const reading = grid.target?.reading ?? sheet.readings_asked[0]?.code ?? ''
   // The stated material is that of the part itself, never of what runs in it.
   const material = procedure && ofThePart(procedure, reading) ? sheet.sizes.material?.values[0] : undefined

@@ -27,7 +27,7 @@ export function GridCell({ job, place, reading, taken, onAgain, onClose }: GridC
       {taken.borrowed && (
         <p>
           <strong class="figure">{taken.mean}</strong> {taken.unit}.{' '}
-          {say('cell.borrowed', { procedure: known.value.procedures[taken.borrowed.procedure]?.what.name ?? taken.borrowed.procedure, place: nameOfPlace(job, taken.borrowed.place) })}
+          {say('cell.borrowed', { procedure: known.value.procedures[taken.borrowed.procedure]?.data.name ?? taken.borrowed.procedure, place: nameOfPlace(job, taken.borrowed.place) })}
         </p>
       )}
       {taken.n > 1 && (

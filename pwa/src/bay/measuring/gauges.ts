@@ -24,7 +24,7 @@ const late = (gauge: Gauge, now: Date) => (overdue(gauge, isoToday(now)) ? say('
 /** Gauges that are in use, those first that read this quantity and reach the size in hand ('' while there is none). */
 export function gaugesFor(known: Known, quantity: string, size: string, unit: string, now = new Date()): GaugeRow[] {
   const rows = Object.values(known.gauges)
-    .map(({ what }) => what)
+    .map(({ data }) => data)
     .filter((gauge) => !gauge.retired)
     .map((gauge) => ({ id: gauge.id, name: gauge.name, facts: facts(gauge), overdue: late(gauge, now), not: whyNot(gauge, quantity, size, unit) }))
   const weight = (row: GaugeRow) => (row.not ? 2 : 0) + (row.overdue ? 1 : 0)
@@ -32,7 +32,7 @@ export function gaugesFor(known: Known, quantity: string, size: string, unit: st
 }
 
 export function overdueWords(known: Known, id: string, now = new Date()): string {
-  const gauge = known.gauges[id]?.what
+  const gauge = known.gauges[id]?.data
   return gauge ? late(gauge, now) : ''
 }
 

@@ -28,7 +28,7 @@ export function Begin({ job, about }: { job: Job; about: string }) {
   const type = useType(job)
   const [direction = 'tighten', ...code] = about.split('/') as [Direction, ...string[]]
   const joint = (type?.joints as Joint[] | undefined)?.find((listed) => listed.code === code.join('/'))
-  const sheet = type && joint ? sheetFor(tightening.value, type.id, joint.code, direction)?.what : null
+  const sheet = type && joint ? sheetFor(tightening.value, type.id, joint.code, direction)?.data : null
   if (type && joint && sheet) return <Ready job={job} type={type} joint={joint} sheet={sheet} direction={direction} />
   return (
     <Screen title={say('run.title')} job={job} acts={<BackAct />}>

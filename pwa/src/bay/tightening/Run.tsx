@@ -45,6 +45,12 @@ export function Run({ job, id }: { job: Job; id: string }) {
   )
 }
 
+/** What has to be done before a stage begins; "" once it began, or `ready` says that it was done. */
+function waitsFor(stage: RunInHand['stage'], ready: string): string {
+  if (!stage || stage.done.length > 0 || ready === `${stage.code} ${stage.restarted}`) return ''
+  return stage.after
+}
+
 function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand: RunInHand }) {
   const run = hand.run!
   const { state, sheet } = run
@@ -54,7 +60,7 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
   const dark = useAwake()
   const spoken = useSpokenRun(job, type, hand)
   const { stage, next } = hand
-  const waits = stage && next && stage.after && stage.done.length === 0 && ready !== `${stage.code} ${stage.restarted}` ? stage.after : ''
+  const waits = next ? waitsFor(stage, ready) : ''
   const touch = (label: string) => {
     if (state.closed || stage?.done.some((row) => row.label === label)) setOver({ fastener: label })
     else void hand.record(label)
@@ -93,15 +99,30 @@ function Running({ job, type, hand }: { job: Job; type: EngineType | null; hand:
       </div>
       <SpokenRun hand={hand} spoken={spoken} />
       {next && stage && spoken.phase === 'still' && <RunTarget stage={stage} next={next} set={hand.set} waits={waits} onType={() => type_(next)} />}
-      {over === 'tool' && stage && <ToolSheet stage={stage} onClose={() => setOver('')} />}
-      {over === 'deviations' && <RunDeviations job={job} hand={hand} onClose={() => setOver('')} />}
-      {over === 'progress' && <RunSoFar run={run} onClose={() => setOver('')} />}
-      {over === 'sheet' && <RunSheet job={job} hand={hand} onClose={() => setOver('')} />}
-      {over === 'undo' && hand.last && <RunUndo hand={hand} row={hand.last} onClose={() => setOver('')} />}
-      {typeof over === 'object' && <RunFastener hand={hand} label={over.fastener} onType={() => type_(over.fastener)} onClose={() => setOver('')} />}
+      <SheetOver job={job} hand={hand} over={over} onType={type_} onClose={() => setOver('')} />
       {typed.value.label && stage && <RunTyped hand={hand} stage={stage} draft={typed} />}
     </Screen>
   )
+}
+
+interface SheetOverProps {
+  job: Job
+  hand: RunInHand
+  over: Over
+  onType: (label: string) => void
+  onClose: () => void
+}
+
+/** The sheet that lies over the run, if one was opened. */
+function SheetOver({ job, hand, over, onType, onClose }: SheetOverProps) {
+  const { stage, last } = hand
+  if (over === 'tool') return stage && <ToolSheet stage={stage} onClose={onClose} />
+  if (over === 'deviations') return <RunDeviations job={job} hand={hand} onClose={onClose} />
+  if (over === 'progress') return <RunSoFar run={hand.run!} onClose={onClose} />
+  if (over === 'sheet') return <RunSheet job={job} hand={hand} onClose={onClose} />
+  if (over === 'undo') return last && <RunUndo hand={hand} row={last} onClose={onClose} />
+  if (over === '') return null
+  return <RunFastener hand={hand} label={over.fastener} onType={() => onType(over.fastener)} onClose={onClose} />
 }
 
 /** What has to be answered, in one line over the target: never out of sight, never in the way. */

@@ -1,9 +1,9 @@
-import type { StageTold } from '../../trade/tightening/run.ts'
+import type { StageState } from '../../trade/tightening/run.ts'
 import { targetWords, toleranceWords } from './runWords.ts'
 import { say } from '../frame/say.ts'
 
 /** The target, large enough to be read from the bench; what a stage waits for before its first fastener. */
-export function RunTarget({ stage, next, set, waits, onType }: { stage: StageTold; next: string; set: string; waits: string; onType: () => void }) {
+export function RunTarget({ stage, next, set, waits, onType }: { stage: StageState; next: string; set: string; waits: string; onType: () => void }) {
   const { method, target, unit } = stage
   if (waits) {
     return (

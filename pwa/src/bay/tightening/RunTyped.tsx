@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import { Sheet } from '../../parts/controls/Sheet.tsx'
 import { FigureKeys } from '../../parts/controls/FigureKeys.tsx'
-import type { StageTold } from '../../trade/tightening/run.ts'
+import type { StageState } from '../../trade/tightening/run.ts'
 import { UNITS } from '../../trade/ground/units.ts'
 import { StatusMessage } from '../frame/Frame.tsx'
 import { unitsFor } from '../frame/quantities.ts'
@@ -11,7 +11,7 @@ import type { RunInHand } from './useRun.ts'
 import { say } from '../frame/say.ts'
 
 /** The units in which a value of this stage can be read off. */
-export const unitsOf = (stage: Pick<StageTold, 'method' | 'unit'>): string[] =>
+export const unitsOf = (stage: Pick<StageState, 'method' | 'unit'>): string[] =>
   stage.method === 'angle' ? unitsFor('angle') : UNITS[stage.unit]?.kind === 'angle' ? [...unitsFor('angle'), ...unitsFor('torque')] : unitsFor('torque')
 
 interface Typing {
@@ -21,7 +21,7 @@ interface Typing {
 }
 
 /** The value that was read off, in place of the target. What is half typed is stored with every digit. */
-export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: StageTold; draft: Drafted<Typing> }) {
+export function RunTyped({ hand, stage, draft }: { hand: RunInHand; stage: StageState; draft: Drafted<Typing> }) {
   const { label, value, unit } = draft.value
   const [choosing, setChoosing] = useState(false)
   const units = unitsOf(stage)

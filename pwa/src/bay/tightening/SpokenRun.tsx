@@ -1,8 +1,8 @@
 import { useRef } from 'preact/hooks'
 import type { EngineType, Job } from '../../store/index.ts'
 import type { Proposal, Screen } from '../../trade/spoken/types.ts'
-import type { StageTold } from '../../trade/tightening/run.ts'
-import { valueFound } from '../../trade/tightening/values.ts'
+import type { StageState } from '../../trade/tightening/run.ts'
+import { valueObjection } from '../../trade/tightening/values.ts'
 import { SpokenFigure } from '../speaking/SpokenFigure.tsx'
 import { SpokenPanel, SpokenMessage } from '../speaking/SpokenPanel.tsx'
 import { unitsOf } from './RunTyped.tsx'
@@ -67,8 +67,8 @@ export function SpokenRun({ hand, spoken }: { hand: RunInHand; spoken: SpokenInR
 }
 
 /** What will be recorded as a deviation when it is saved as it is; '' where it will not. */
-function deviationOf(stage: StageTold, label: string, { value, unit }: Proposal, hand: RunInHand): string {
-  const deviation = valueFound(stage, label, { value, unit, method: stage.method, tool: hand.held.name, given: 'typed' } as never)
+function deviationOf(stage: StageState, label: string, { value, unit }: Proposal, hand: RunInHand): string {
+  const deviation = valueObjection(stage, label, { value, unit, method: stage.method, tool: hand.held.name, given: 'typed' } as never)
   return deviation ? deviation[1] : ''
 }
 

@@ -75,7 +75,7 @@ function RunRow({ job, run }: { job: Job; run: Run }) {
 }
 
 function Sheets({ job, type, joint }: { job: Job; type: EngineType; joint: Joint }) {
-  const ways = (['tighten', 'loosen'] as const).map((direction) => ({ direction, sheet: sheetFor(tightening.value, type.id, joint.code, direction)?.what ?? null }))
+  const ways = (['tighten', 'loosen'] as const).map((direction) => ({ direction, sheet: sheetFor(tightening.value, type.id, joint.code, direction)?.data ?? null }))
   if (ways.every(({ sheet }) => !sheet)) {
     return <p>{say('tighten.no_sheet', { joint: joint.name })}</p>
   }

@@ -3,17 +3,17 @@ import { claimed } from '../../capture/index.ts'
 import { Field } from '../../parts/controls/Field.tsx'
 import { Sheet } from '../../parts/controls/Sheet.tsx'
 import { tightening } from '../../store/index.ts'
-import type { StageTold } from '../../trade/tightening/run.ts'
+import type { StageState } from '../../trade/tightening/run.ts'
 import { EXTENSION_CAUTIONS } from '../../trade/tightening/tools.ts'
 import { targetWords } from './runWords.ts'
 import { type Held, extend, extensionOf, heldFor, hold, offered, type Offered, setFor } from './tools.ts'
 import { say } from '../frame/say.ts'
 
 /** The register of torque tools, those that fit first; one touch takes one in hand. Below it the crow-foot or extension. */
-export function ToolSheet({ stage, onClose }: { stage: StageTold; onClose: () => void }) {
+export function ToolSheet({ stage, onClose }: { stage: StageState; onClose: () => void }) {
   const now = heldFor(stage.method)
   const [name, setName] = useState(now.id ? '' : now.name)
-  const tools = offered([...tightening.value.tools.values()].map(({ what }) => what), stage, claimed())
+  const tools = offered([...tightening.value.tools.values()].map(({ data }) => data), stage, claimed())
   const take = (tool: Held) => {
     hold(stage.method, tool)
     onClose()
@@ -50,7 +50,7 @@ export function ToolSheet({ stage, onClose }: { stage: StageTold; onClose: () =>
 }
 
 /** What the wrench is set to with a crow-foot or an extension in line. */
-function Lever({ stage, tool }: { stage: StageTold; tool: Held }) {
+function Lever({ stage, tool }: { stage: StageState; tool: Held }) {
   const by = extensionOf(tool)
   const set = setFor(stage, by)
   const digits = (text: string) => text.replace(',', '.').replace(/[^\d.]/g, '')

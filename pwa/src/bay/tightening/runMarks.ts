@@ -1,12 +1,12 @@
 // What is marked at each fastener of the drawing, for the eye and for the ear.
 import type { JointMark } from '../../parts/joint/JointDrawing.tsx'
 import { ordinal } from '../../parts/joint/joint_layout.ts'
-import type { RunState, StageTold } from '../../trade/tightening/run.ts'
+import type { RunState, StageState } from '../../trade/tightening/run.ts'
 import { doneWords } from './runWords.ts'
 import { say } from '../frame/say.ts'
 
 /** The marks of a stage: what is next, done, skipped, and where something deviates from the sheet. */
-export function marksOf(state: RunState, stage: StageTold): Record<string, JointMark> {
+export function marksOf(state: RunState, stage: StageState): Record<string, JointMark> {
   const current = state.stage !== null && state.stages[state.stage] === stage
   const marks = stage.order.map((label): [string, JointMark] => {
     const row = stage.done.find((done) => done.label === label)
@@ -23,7 +23,7 @@ export function marksOf(state: RunState, stage: StageTold): Record<string, Joint
   return Object.fromEntries(marks)
 }
 
-function ringOf(state: RunState, stage: StageTold, label: string): JointMark['ring'] {
+function ringOf(state: RunState, stage: StageState, label: string): JointMark['ring'] {
   const own = state.departures.filter((deviation) => deviation.stage === stage.code && deviation.label === label && deviation.answered?.how !== 'restart')
   if (own.length === 0) return undefined
   return own.some(({ answered }) => !answered) ? 'open' : 'answered'

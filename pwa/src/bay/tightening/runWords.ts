@@ -1,7 +1,7 @@
 // How stages, targets and bolts are worded in the bay, and which joint a place belongs to.
 import { withUnit } from '../../trade/ground/units.ts'
 import type { EngineType, Joint } from '../../trade/engine/parts.ts'
-import type { RunState, StageTold } from '../../trade/tightening/run.ts'
+import type { RunState, StageState } from '../../trade/tightening/run.ts'
 import type { TighteningSheet } from '../../trade/tightening/sheets.ts'
 import type { TighteningStage } from '../../trade/tightening/stages.ts'
 import { STATE } from '../../trade/tightening/values.ts'
@@ -81,7 +81,7 @@ export function standsWords(state: RunState): string {
 }
 
 /** How many fasteners of all stages are done, and how many there are. */
-export function progress(stages: readonly StageTold[]): { done: number; of: number } {
+export function progress(stages: readonly StageState[]): { done: number; of: number } {
   const of = stages.reduce((sum, stage) => sum + stage.order.length, 0)
   return { done: of - stages.reduce((sum, stage) => sum + stage.missing.length, 0), of }
 }

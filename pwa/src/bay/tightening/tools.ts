@@ -3,7 +3,7 @@ import { tightening } from '../../store/index.ts'
 import * as described from '../../trade/ground/described.ts'
 import { Refusal } from '../../trade/ground/errors.ts'
 import type { TighteningStage } from '../../trade/tightening/stages.ts'
-import { toolFound, type ToolInHand } from '../../trade/tightening/values.ts'
+import { toolObjections, type ToolInHand } from '../../trade/tightening/values.ts'
 import { deviation, setText, setValue, SORTS, type TorqueTool } from '../../trade/tightening/tools.ts'
 import { exactText } from '../../trade/ground/amounts.ts'
 import { read, toSi } from '../../trade/ground/units.ts'
@@ -54,7 +54,7 @@ export const hold = (method: string, tool: Held) => store(torqueToolKey(method),
 export const extensionOf = (tool: Held): Extension => stored(`extension/${tool.id || tool.name}`, NO_EXTENSION)
 export const extend = (tool: Held, by: Extension) => store(`extension/${tool.id || tool.name}`, by)
 
-export const toolOf = (held: Held): TorqueTool | null => (tightening.value.tools.get(held.id)?.what as TorqueTool | undefined) ?? null
+export const toolOf = (held: Held): TorqueTool | null => (tightening.value.tools.get(held.id)?.data as TorqueTool | undefined) ?? null
 
 /** Tools in use, those that fit the stage and are not overdue first. `now` is a time as claimed. */
 export function offered(tools: Iterable<ToolInHand>, stage: TighteningStage, now: string): Offered[] {
@@ -65,14 +65,14 @@ export function offered(tools: Iterable<ToolInHand>, stage: TighteningStage, now
 
 /** What will be recorded as a deviation when this tool is used, without the name of the stage. */
 export function against(tool: ToolInHand, stage: TighteningStage, set: string, now: string): string[] {
-  return toolFound(stage, tool, set, now).map(([, words]) => capital(words.slice(stage.words.length + 2)))
+  return toolObjections(stage, tool, set, now).map(([, words]) => capital(words.slice(stage.words.length + 2)))
 }
 
 const SHORT = { wrong_tool: 'tool.wrong', out_of_range: 'tool.out_of_range', overdue_tool: 'tool.overdue' } as const
 
 /** The same in a few words: "outside its range, calibration overdue". */
 export function againstShortly(tool: ToolInHand, stage: TighteningStage, set: string, now: string): string {
-  return toolFound(stage, tool, set, now)
+  return toolObjections(stage, tool, set, now)
     .map(([sort]) => (sort in SHORT ? say(SHORT[sort as keyof typeof SHORT]) : sort))
     .join(', ')
 }

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import { tap, type Where, withdraw } from '../../capture/index.ts'
 import type { EngineType, Job } from '../../store/index.ts'
 import type { Spoken } from '../../trade/record/kinds.ts'
-import type { DoneRow, StageTold } from '../../trade/tightening/run.ts'
+import type { DoneRow, StageState } from '../../trade/tightening/run.ts'
 import { heldFor, setFor, extensionOf } from './tools.ts'
 import { doneWords } from './runWords.ts'
 import { speakAloud } from '../speaking/speech.ts'
@@ -36,7 +36,7 @@ export function useRun(job: Job, type: EngineType | null, id: string) {
   const [chosenThread, chooseThread] = useState('')
   const touched = useRef(0)
   const state = run?.state
-  const stage: StageTold | undefined = state ? (state.stages[state.stage ?? state.stages.length - 1] ?? undefined) : undefined
+  const stage: StageState | undefined = state ? (state.stages[state.stage ?? state.stages.length - 1] ?? undefined) : undefined
   const next = state?.next ?? null
   const held = heldFor(stage?.method ?? 'torque')
   // In which state the threads are: as chosen on this screen, else as recorded last, else as the sheet asks.

@@ -42,7 +42,7 @@ export function useRuns(job: Job, type: EngineType | null): Run[] | null {
     const joint = body.joint ?? ''
     const engine = type as unknown as Described | null
     const described = run.begun && sheetOf(workshop, { sheet: body.sheet ?? '', basis: body.basis ?? [] }, run.begun.claimed)
-    const sheet = described?.what ?? noSheet()
+    const sheet = described?.data ?? noSheet()
     const state = fold(sheet, run.entries, toolsOf(workshop), { managers, holds: missing(sheet) })
     const fasteners = engine?.joints.find(({ code }) => code === joint)?.fasteners ?? inARow(sheet)
     return { ...run, joint, name: jointName(engine, joint), fasteners, bolts: body.bolts ?? '', sheet, state }

@@ -1,12 +1,12 @@
 // What is wrong with what is typed: the server is asked once the typing pauses, and the answer to the latest question counts.
 
-import type { Fault } from '../../trade/ground/errors.ts'
+import type { FieldFault } from '../../trade/ground/errors.ts'
 import { say } from './say.ts'
 
 export interface Answer {
   /** What was asked. */
   question: string
-  faults: Fault[]
+  faults: FieldFault[]
   /** Why there is no answer; "" when there is one. The faults are then those of the last answer. */
   error: string
 }
@@ -15,17 +15,17 @@ export interface Checking {
   /** Asks about this once nothing else was typed for a while; about the very first at once. */
   typed: (question: string) => void
   /** Asks about what was typed last without waiting; none when nobody answers, for saving checks again. */
-  now: () => Promise<Fault[]>
+  now: () => Promise<FieldFault[]>
   stop: () => void
 }
 
 export const PAUSE_MS = 250
 
 /** `ask` answers with faults or throws an Error with a sentence for the reader; `answered` hears what counts. */
-export function checking(ask: (question: string) => Promise<Fault[]>, answered: (answer: Answer) => void): Checking {
-  let [latest, last]: [string, Fault[]] = ['', []]
+export function checking(ask: (question: string) => Promise<FieldFault[]>, answered: (answer: Answer) => void): Checking {
+  let [latest, last]: [string, FieldFault[]] = ['', []]
   let timer: ReturnType<typeof setTimeout> | undefined
-  const now = async (): Promise<Fault[]> => {
+  const now = async (): Promise<FieldFault[]> => {
     clearTimeout(timer)
     const question = latest
     const counts = () => question === latest

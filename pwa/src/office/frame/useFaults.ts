@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import type { Fault } from '../../trade/ground/errors.ts'
+import type { FieldFault } from '../../trade/ground/errors.ts'
 import { post } from './api.ts'
 import { type Answer, type Checking, checking } from './checking.ts'
 
@@ -14,12 +14,12 @@ export type Sort =
   | 'torque_tool'
 
 export interface Checked {
-  faults: Fault[]
+  faults: FieldFault[]
   /** Whether they are the faults of what stands there now: only then may a value be worked with. */
   checked: boolean
   /** Why it cannot be checked, in a sentence; "" while it can. */
   error: string
-  checkNow: () => Promise<Fault[]>
+  checkNow: () => Promise<FieldFault[]>
 }
 
 /** The faults of something that is being typed, as the server finds them. Saving checks again. */
@@ -28,7 +28,7 @@ export function useFaults(sort: Sort, value: object): Checked {
   const [answer, setAnswer] = useState<Answer>({ question: '', faults: [], error: '' })
   const checks = useRef<Checking | null>(null)
   checks.current ??= checking(
-    async (body) => (await post<{ faults: Fault[] }>('/api/check', JSON.parse(body))).faults,
+    async (body) => (await post<{ faults: FieldFault[] }>('/api/check', JSON.parse(body))).faults,
     setAnswer,
   )
   useEffect(() => checks.current!.typed(question), [question])

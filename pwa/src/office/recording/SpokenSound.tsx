@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'preact/hooks'
 import { minutes } from '../../parts/media/AudioPlayer.tsx'
 import { Pause, Play } from '../../parts/controls/icons.tsx'
-import { timed, type HeardWord } from '../../trade/spoken/timed_words.ts'
+import { timed, type HeardWord } from './timed_words.ts'
 import { TimeRule } from './TimeRule.tsx'
 import { usePlaying } from './usePlaying.ts'
 import { WordLine } from './WordLine.tsx'

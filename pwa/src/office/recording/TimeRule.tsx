@@ -1,6 +1,6 @@
 import { useMemo } from 'preact/hooks'
 import { minutes } from '../../parts/media/AudioPlayer.tsx'
-import type { TimedWord } from '../../trade/spoken/timed_words.ts'
+import type { TimedWord } from './timed_words.ts'
 import { graduations } from './rule.ts'
 import { say } from '../frame/say.ts'
 

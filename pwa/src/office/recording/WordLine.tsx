@@ -1,5 +1,5 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
-import type { TimedWord } from '../../trade/spoken/timed_words.ts'
+import type { TimedWord } from './timed_words.ts'
 import { say } from '../frame/say.ts'
 
 interface Props {

@@ -1,6 +1,6 @@
 // A rule laid along a recording: its graduations, and the word that is played at a moment. Pure.
 
-import type { TimedWord } from '../../trade/spoken/timed_words.ts'
+import type { TimedWord } from './timed_words.ts'
 
 /** Steps between labels in milliseconds, and into how many parts each is divided. */
 const STEPS: [number, number][] = [

@@ -1,6 +1,6 @@
 // Whose words those of a recording are.
 
-import type { HeardWord } from '../../trade/spoken/timed_words.ts'
+import type { HeardWord } from './timed_words.ts'
 import { nameOf } from '../frame/words.ts'
 import type { Note } from '../frame/shapes.ts'
 import { say } from '../frame/say.ts'

@@ -1,4 +1,4 @@
-import { differing } from '../../trade/spoken/timed_words.ts'
+import { differing } from '../recording/timed_words.ts'
 import { print } from '../frame/words.ts'
 import { useSame } from './useSame.ts'
 import type { SpokenItem } from './shapes.ts'

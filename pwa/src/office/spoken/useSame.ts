@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks'
-import type { Fault } from '../../trade/ground/errors.ts'
+import type { FieldFault } from '../../trade/ground/errors.ts'
 import { post } from '../frame/api.ts'
 import type { SpokenItem } from './shapes.ts'
 
@@ -15,7 +15,7 @@ export function useSame({ id, spoken }: SpokenItem): ReadonlySet<string> {
     let gone = false
     setSame(new Set())
     if (!others.length || !spoken.text) return
-    post<{ faults: Fault[] }>('/api/check', JSON.parse(question)).then(
+    post<{ faults: FieldFault[] }>('/api/check', JSON.parse(question)).then(
       ({ faults }) => gone || setSame(new Set(others.filter((_, i) => !faults.some(({ where }) => where === `others.${i}`)))),
       // Without an answer the words are shown as they differ.
       () => undefined,

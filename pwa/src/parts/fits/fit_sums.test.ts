@@ -14,7 +14,7 @@ describe('fits', () => {
       ['hole', 'H7', '20.021', '20.000'],
       ['shaft', 'p6', '20.035', '20.022'],
     ])
-    expect(result.dimensions.map((one) => `${one.number} ${one.words} ${one.amount}`)).toEqual([
+    expect(result.dimensions.map((dimension) => `${dimension.number} ${dimension.words} ${dimension.amount}`)).toEqual([
       '1 least interference 1 µm',
       '2 greatest interference 35 µm',
     ])
@@ -72,7 +72,7 @@ describe('where the ink goes', () => {
     expect(hole.bottom).toBeCloseTo(ink.zero)
     // 21 µm of hole, 13 µm of shaft.
     expect((hole.bottom - hole.top) / (shaft.bottom - shaft.top)).toBeCloseTo(21 / 13)
-    expect(ink.dimensions.map((one) => one.number)).toEqual([1, 2])
+    expect(ink.dimensions.map((dimension) => dimension.number)).toEqual([1, 2])
   })
 
   it('keeps a size that is far off at the edge', () => {

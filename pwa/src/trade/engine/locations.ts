@@ -30,17 +30,17 @@ export function places(engine: EngineType): Place[] {
     .flatMap((part) => ofPart(engine, part))
 }
 
-export function bankOf(engine: EngineType, cylinder: number): string {
+function bankOf(engine: EngineType, cylinder: number): string {
   return engine.banks.find((bank) => bank.cylinders.includes(cylinder))?.code ?? ''
 }
 
-export function crankpinOf(engine: EngineType, cylinder: number): number | null {
+function crankpinOf(engine: EngineType, cylinder: number): number | null {
   const at = engine.crankpins.findIndex((pin) => pin.includes(cylinder))
   return at < 0 ? null : at + 1
 }
 
 /** The main journals before and behind a crankpin; pins are shared out evenly between the mains. */
-export function mainsBeside(engine: EngineType, crankpin: number): number[] {
+function mainsBeside(engine: EngineType, crankpin: number): number[] {
   const pins = engine.crankpins.length
   const gaps = engine.mains - 1
   for (let gap = 1; gap <= gaps; gap += 1) {
@@ -94,7 +94,7 @@ function alongCylinder(engine: EngineType, per: string): string[][] {
 
 function camshaftFor(engine: EngineType, bank: string, side: string): string {
   const shaft = engine.camshafts.find(
-    (one) => (one.drives as string[]).includes(side) && (one.bank === '' || one.bank === bank),
+    (camshaft) => (camshaft.drives as string[]).includes(side) && (camshaft.bank === '' || camshaft.bank === bank),
   )
   return shaft?.code ?? ''
 }
@@ -108,7 +108,7 @@ function fasteners(engine: EngineType, part: Part): Place[] {
     if (part.at === 'bank') at.bank = indices[0]!
     else if (part.at === 'main') at.main = number
     else if (part.at === 'cylinder') Object.assign(at, { cylinder: number, bank: bankOf(engine, number) })
-    return joint.fasteners.map((one) => makePlace(engine, part, [...indices, one.label], at))
+    return joint.fasteners.map((fastener) => makePlace(engine, part, [...indices, fastener.label], at))
   })
 }
 
@@ -179,7 +179,7 @@ function camshaftName(engine: EngineType | null, name: string, indices: string[]
   if (engine && engine.camshafts.length === 1) return name
   const isSide = (one: string) => (SIDES as string[]).includes(one)
   const side = indices.find(isSide)
-  const rest = indices.filter((one) => !isSide(one))
+  const rest = indices.filter((index) => !isSide(index))
   const bank = rest.find((one) => /^[A-Z]$/.test(one))
   const others = rest.filter((one) => one !== bank)
   let said = side ? say('engine.on_side', { side: sideWords(side), part: name }) : name

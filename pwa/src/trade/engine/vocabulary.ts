@@ -4,12 +4,12 @@
 import table from '../../../../server/witnessmark/trade/data/vocabulary.json'
 
 /** Proposed for a finding; a technician may always write another word. */
-export const CONDITIONS: string[] = table.conditions.map((one) => one.word)
+export const CONDITIONS: string[] = table.conditions.map((condition) => condition.word)
 
 /** All condition words, those that such a part usually shows first: a bolt stretches, a shell is wiped. */
 export function conditionsFor(place: string): string[] {
   const part = place.split('/')[0]!
-  const usual = table.conditions.filter((one) => (one.parts as string[]).includes(part)).map((one) => one.word)
+  const usual = table.conditions.filter((condition) => (condition.parts as string[]).includes(part)).map((one) => one.word)
   return [...usual, ...CONDITIONS.filter((word) => !usual.includes(word))]
 }
 
@@ -17,7 +17,7 @@ const WORD = /[\p{L}\p{N}]+(?:[.,][\p{L}\p{N}]+)*/gu
 const LEAST_FOR_PLURAL = 3
 
 /** The words of a text as they are compared: lower case, no accents, hyphens apart; 57.02 stays one word. */
-export function words(text: string): string[] {
+function words(text: string): string[] {
   return text.toLowerCase().normalize('NFD').replace(/\p{M}/gu, '').match(WORD) ?? []
 }
 
@@ -41,7 +41,7 @@ const keyOf = (phrase: string[]) => phrase.map(singular).join(' ')
 
 function groups(): Map<string, string[]> {
   const found = new Map<string, string[]>()
-  for (const group of [...table.groups, ...table.conditions.map((one) => [one.word, ...one.also])]) {
+  for (const group of [...table.groups, ...table.conditions.map((condition) => [condition.word, ...condition.also])]) {
     const phrases = group.map((phrase) => words(phrase).join(' '))
     for (const phrase of phrases) {
       const key = keyOf(phrase.split(' '))

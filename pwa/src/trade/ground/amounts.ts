@@ -2,7 +2,7 @@
 
 import { decimalText, type Fraction, fraction, fromSi } from './units.ts'
 
-export const MOST_PLACES = 6
+const MOST_PLACES = 6
 export const NOTHING: Fraction = fraction(0n)
 
 export const whole = (n: number): Fraction => fraction(BigInt(n))

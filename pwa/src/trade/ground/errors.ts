@@ -12,7 +12,24 @@ export class Refusal extends Error {
   }
 }
 
-export interface Fault {
+/** What is made, or null where that is refused. */
+export function orNull<T>(make: () => T): T | null {
+  try {
+    return make()
+  } catch (error) {
+    if (error instanceof Refusal) return null
+    throw error
+  }
+}
+
+/** What is wrong with a field of a form. */
+export interface FieldFault {
   where: string
   message: string
+}
+
+/** A fault as the server answers it. */
+export interface Fault extends FieldFault {
+  /** The key of the message in the catalogue. */
+  code: string
 }

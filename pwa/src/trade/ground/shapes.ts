@@ -1,7 +1,7 @@
 // What a single field of an entry may hold: the twin of trade/ground/shapes.py.
 // A check answers null when the value is fine, else the reason in words.
 
-import { Refusal } from './errors.ts'
+import { orNull } from './errors.ts'
 import { say } from './say.ts'
 import { read } from './units.ts'
 
@@ -44,13 +44,13 @@ function matches(pattern: RegExp, reason: string): Check {
 export const uuid = matches(UUID, say('ground.not_uuid'))
 export const uuid7 = matches(UUID7, say('ground.not_uuid7'))
 export const hash64 = matches(HASH, say('ground.not_hash'))
-export const decimal = matches(DECIMAL, say('ground.not_decimal'))
-export const key = matches(KEY, say('ground.not_key'))
-export const letter = matches(LETTER, say('ground.not_letter'))
-export const uuidOrNothing: Check = (value) => (value === '' ? null : uuid(value))
-export const yesNo: Check = (value) => (typeof value === 'boolean' ? null : say('ground.not_yes_no'))
+const decimal = matches(DECIMAL, say('ground.not_decimal'))
+const key = matches(KEY, say('ground.not_key'))
+const letter = matches(LETTER, say('ground.not_letter'))
+const uuidOrNothing: Check = (value) => (value === '' ? null : uuid(value))
+const yesNo: Check = (value) => (typeof value === 'boolean' ? null : say('ground.not_yes_no'))
 
-export const place: Check = (value) =>
+const place: Check = (value) =>
   typeof value === 'string' && value.length <= 80 && PLACE.test(value) ? null : say('ground.not_place')
 
 /** RFC 3339 with milliseconds and an offset: 2026-05-14T10:38:07.120+01:00. */
@@ -66,7 +66,7 @@ export const time: Check = (value) => {
 }
 
 /** How many characters a text has, counted as Unicode code points, as the server counts them. */
-export function characters(value: string): number {
+function characters(value: string): number {
   let count = 0
   for (const _ of value) count += 1
   return count
@@ -89,13 +89,13 @@ export function whole(lowest = 0, highest = Number.MAX_SAFE_INTEGER): Check {
     typeof value === 'number' && Number.isInteger(value) && lowest <= value && value <= highest ? null : reason
 }
 
-export function choice(words: Record<string, string>): Check {
+function choice(words: Record<string, string>): Check {
   const allowed = new Set(Object.keys(words))
   const reason = say('ground.none_of', { known: [...allowed].map((word) => `'${word}'`).join(', ') })
   return (value) => (typeof value === 'string' && allowed.has(value) ? null : reason)
 }
 
-export function texts(most: number, each: number): Check {
+function texts(most: number, each: number): Check {
   const one = text(each, 1)
   return (value) => {
     if (!Array.isArray(value)) return say('ground.not_list')
@@ -109,18 +109,11 @@ export function texts(most: number, each: number): Check {
 }
 
 /** A typed value, kept as typed, that the arithmetic can read: 57.02, -0,02, 3 1/2, also with its unit. */
-export function amount(most: number, least = 0): Check {
+function amount(most: number, least = 0): Check {
   const typed = text(most, least)
   return (value) => {
     const reason = typed(value)
-    if (reason) return reason
-    try {
-      read(value as string)
-    } catch (error) {
-      if (error instanceof Refusal) return say('ground.not_amount')
-      throw error
-    }
-    return null
+    return reason ?? (orNull(() => read(value as string)) ? null : say('ground.not_amount'))
   }
 }
 
@@ -154,7 +147,7 @@ export const location: Check = (value) => {
 const freeText = text(8000)
 
 /** A value that may stand in an entry at all: text, whole number, yes/no, nothing, or a list or object of them. */
-export function plain(value: unknown, depth = 0): string | null {
+function plain(value: unknown, depth = 0): string | null {
   if (typeof value === 'string') return freeText(value)
   if (value === null || typeof value === 'boolean') return null
   if (typeof value === 'number') {
@@ -173,7 +166,7 @@ export function plain(value: unknown, depth = 0): string | null {
 }
 
 /** At most 40 fields with their new values; whether the fields exist is checked against the entry they correct. */
-export const changes: Check = (value) => {
+const changes: Check = (value) => {
   if (!isObject(value)) return say('ground.not_changes')
   if (Object.keys(value).length > 40) return say('ground.too_many_changes')
   for (const [name, item] of Object.entries(value)) {
@@ -201,7 +194,7 @@ const [heardWord, heardAt, heardShare] = [text(80, 1), whole(0, LONGEST_MS), who
  * What recognisers heard in one sound, one result for each: the fields of RESULT and `words`, a list of
  * [word, from ms, to ms, confidence in percent] in the order of their beginnings.
  */
-export const transcripts: Check = (value) => {
+const transcripts: Check = (value) => {
   if (!Array.isArray(value)) return say('ground.not_list')
   if (value.length > MOST_RESULTS) return say('ground.too_many_results', { most: MOST_RESULTS })
   const said = new Set<string>()
@@ -237,7 +230,7 @@ function ofResult(result: unknown): string | null {
 const MEANS = /^(?:part|condition|quantity|disposition):[^: ][^:]{0,59}$/u
 
 /** What a word of the workshop stands for: '' (only itself) or part:<code>, condition:<word>, quantity:<code>, disposition:<code>. */
-export const means: Check = (value) =>
+const means: Check = (value) =>
   typeof value === 'string' && !freeText(value) && (value === '' || MEANS.test(value))
     ? null
     : say('ground.not_means')

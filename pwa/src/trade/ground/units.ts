@@ -88,7 +88,7 @@ function spellings(): Map<string, string> {
 const SPELLINGS = spellings()
 
 /** The unit somebody wrote ("Nm", "lb ft", "deg C") by its code. Throws Refusal for an unknown one. */
-export function unitCode(typed: string): string {
+function unitCode(typed: string): string {
   const bare = typed.trim().split(/\s+/).join(' ')
   if (bare === '') return ''
   const code = SPELLINGS.get(bare) ?? SPELLINGS.get(bare.toLowerCase())

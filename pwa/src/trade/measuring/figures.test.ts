@@ -30,7 +30,7 @@ type Compared = {
 
 const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/figures.json', import.meta.url), 'utf8'))
 const procedures: Procedure[] = vectors.procedures
-const procedure = (code: string) => procedures.find((one) => one.code === code)!
+const procedure = (code: string) => procedures.find((procedure) => procedure.code === code)!
 
 function asInput(text: string): Input {
   const reading = read(text)

@@ -84,7 +84,7 @@ function given(
 ): { held: Map<string, Held>; sets: Map<string, Value[]> } {
   const held = new Map<string, Held>()
   const sets = new Map<string, Value[]>()
-  const beside = procedure.readings.filter((one) => one.optional).map((one) => one.code)
+  const beside = procedure.readings.filter((reading) => reading.optional).map((reading) => reading.code)
   const may = new Set([...procedure.optional, ...beside])
   const typed = (one: Input, kind: string, reading: boolean): Typed[] => [
     { kind, unit: one.unit, places: one.places, reading },

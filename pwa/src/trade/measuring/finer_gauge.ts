@@ -77,7 +77,7 @@ function wantedOf(one: Unproven, rest: Share[], errors: Share[]): string[] {
 }
 
 /** The largest variance up to which every one is small enough; see the Python twin for why the first row has it. */
-export function mostVariance(one: Unproven, rest: Share[]): Fraction {
+function mostVariance(one: Unproven, rest: Share[]): Fraction {
   const [variance] = total(rest)
   const spread = spreadOf(rest)
   if (!spread.over) return bound(one, INFINITE)

@@ -49,7 +49,7 @@ export interface GaugeInSi {
   repeatability: Fraction | null
 }
 
-export const SORTS: Record<string, GaugeSort> = Object.fromEntries(table.sorts.map((one) => [one.code, one]))
+export const SORTS: Record<string, GaugeSort> = Object.fromEntries(table.sorts.map((sort) => [sort.code, sort]))
 
 /** The numbers of a sound gauge in SI. Widths (resolution, errors) have no offset: 2 °F is 10/9 K. */
 export function inSi(gauge: Gauge): GaugeInSi {
@@ -88,5 +88,5 @@ export function inRange(gauge: Gauge, amount: Fraction): boolean {
 export function standsIn(gauge: GaugeInSi, other: GaugeInSi): boolean {
   if (gauge.kind !== other.kind) return false
   if (gauge.sort === other.sort && other.sort !== 'other') return true
-  return SORTS[gauge.sort]!.takes.some((one) => SORTS[other.sort]!.takes.includes(one))
+  return SORTS[gauge.sort]!.takes.some((take) => SORTS[other.sort]!.takes.includes(take))
 }

@@ -37,7 +37,7 @@ export interface Gap {
 export type Held = Value | Gap
 export type Term = [factor: Fraction, value: Value]
 
-export const ONE = fraction(1n)
+const ONE = fraction(1n)
 export const THOUSAND = fraction(1000n)
 const HALF = fraction(1n, 2n)
 
@@ -84,8 +84,8 @@ function made(amount: Fraction, terms: Term[], of: Held[], finer = false, comput
     weights,
     picked: new Set(terms.flatMap(([, one]) => [...one.picked])),
     typed: typedOf(of),
-    finer: finer || values.some((one) => one.finer),
-    computed: computed || values.some((one) => one.computed),
+    finer: finer || values.some((value) => value.finer),
+    computed: computed || values.some((value) => value.computed),
   }
 }
 
@@ -108,7 +108,7 @@ function best<T>(list: T[], worth: (one: T) => Fraction): T {
   return list.reduce((found, one) => (compare(worth(one), worth(found)) > 0 ? one : found))
 }
 
-export function linear(terms: Term[], of: Held[], finer = false): Value {
+function linear(terms: Term[], of: Held[], finer = false): Value {
   return made(terms.reduce((sum, [factor, one]) => plus(sum, times(factor, one.amount)), NOTHING), terms, of, finer)
 }
 
@@ -134,12 +134,12 @@ export function mean(of: Held[]): Held {
   const values = there(of)
   if (!Array.isArray(values)) return values
   const share = fraction(1n, BigInt(values.length))
-  return linear(values.map((one) => [share, one]), of, true)
+  return linear(values.map((value) => [share, value]), of, true)
 }
 
 export function add(of: Held[]): Held {
   const values = strict(of)
-  return Array.isArray(values) ? linear(values.map((one) => [ONE, one]), of) : values
+  return Array.isArray(values) ? linear(values.map((value) => [ONE, value]), of) : values
 }
 
 export function scaled(one: Held, share: Fraction): Held {

@@ -10,28 +10,28 @@ import { ofPart, type Procedure, BUILT_IN } from './procedures.ts'
 import type { KnownEntry } from './entries.ts'
 
 /** One statement: `entry` is its identifier, "" for a procedure that comes with the program. */
-export interface Said<What = unknown> {
+export interface Statement<What = unknown> {
   entry: string
   kind: string
-  what: What
+  data: What
   claimed: string
 }
 
 export interface Known {
   /** What counts now, by identifier. */
-  gauges: Record<string, Said<Gauge>>
-  limits: Record<string, Said<Limit>>
-  sizes: Record<string, Said<Size>>
+  gauges: Record<string, Statement<Gauge>>
+  limits: Record<string, Statement<Limit>>
+  sizes: Record<string, Statement<Size>>
   /** By code, those that come with the program included. */
-  procedures: Record<string, Said<Procedure>>
+  procedures: Record<string, Statement<Procedure>>
   /** null while nobody set any: the defaults count. */
-  rules: Said<Rules> | null
+  rules: Statement<Rules> | null
   /** Every statement ever made. */
-  byEntry: Record<string, Said>
+  byEntry: Record<string, Statement>
   /** Each gauge's descriptions, oldest first. */
-  history: Record<string, Said<Gauge>[]>
+  history: Record<string, Statement<Gauge>[]>
   /** Every procedure by its code and edition: "own_seat 2". */
-  editions: Record<string, Said<Procedure>>
+  editions: Record<string, Statement<Procedure>>
 }
 
 const FIELD: Record<string, string> = {
@@ -41,35 +41,35 @@ const FIELD: Record<string, string> = {
   procedure_described: 'procedure',
   measuring_rules_set: 'rules',
 }
-export const MOST_IN_BASIS = 40
+const MOST_IN_BASIS = 40
 
 /** All that counts, from the workshop's entries in the order of the log; entries of other kinds are passed over. */
 export function known(entries: KnownEntry[]): Known {
   const procedures = Object.fromEntries(
-    Object.entries(BUILT_IN).map(([code, what]) => [code, { entry: '', kind: 'procedure_described', what, claimed: '' }]),
+    Object.entries(BUILT_IN).map(([code, data]) => [code, { entry: '', kind: 'procedure_described', data, claimed: '' }]),
   )
-  const editions = Object.fromEntries(Object.values(procedures).map((said) => [`${said.what.code} ${said.what.edition}`, said]))
+  const editions = Object.fromEntries(Object.values(procedures).map((statement) => [`${statement.data.code} ${statement.data.edition}`, statement]))
   const found: Known = { gauges: {}, limits: {}, sizes: {}, procedures, rules: null, byEntry: {}, history: {}, editions }
   for (const { id, kind, body, claimed } of entries) {
     if (!Object.hasOwn(FIELD, kind)) continue
-    const said: Said<any> = { entry: id, kind, what: body[FIELD[kind]!], claimed }
-    found.byEntry[id] = said
+    const statement: Statement<any> = { entry: id, kind, data: body[FIELD[kind]!], claimed }
+    found.byEntry[id] = statement
     if (kind === 'gauge_described') {
-      found.gauges[said.what.id] = said
-      found.history[said.what.id] = [...(found.history[said.what.id] ?? []), said]
-    } else if (kind === 'limit_set') found.limits[said.what.id] = said
-    else if (kind === 'size_set') found.sizes[said.what.id] = said
+      found.gauges[statement.data.id] = statement
+      found.history[statement.data.id] = [...(found.history[statement.data.id] ?? []), statement]
+    } else if (kind === 'limit_set') found.limits[statement.data.id] = statement
+    else if (kind === 'size_set') found.sizes[statement.data.id] = statement
     else if (kind === 'procedure_described') {
-      found.procedures[said.what.code] = said
-      found.editions[`${said.what.code} ${said.what.edition}`] = said
-    } else found.rules = said
+      found.procedures[statement.data.code] = statement
+      found.editions[`${statement.data.code} ${statement.data.edition}`] = statement
+    } else found.rules = statement
   }
   return found
 }
 
 /** The workshop's measuring rules, or the defaults. */
 export function rulesOf(known: Known): Rules {
-  return known.rules?.what ?? DEFAULT
+  return known.rules?.data ?? DEFAULT
 }
 
 /**
@@ -79,14 +79,14 @@ export function rulesOf(known: Known): Rules {
  */
 export function gaugeOf(known: Known, basis: string[], gauge: string, claimed: string): Gauge | null {
   for (const id of basis) {
-    const said = Object.hasOwn(known.byEntry, id) ? known.byEntry[id]! : null
-    if (said?.kind !== 'gauge_described') continue
-    const what = said.what as Gauge
+    const statement = Object.hasOwn(known.byEntry, id) ? known.byEntry[id]! : null
+    if (statement?.kind !== 'gauge_described') continue
+    const what = statement.data as Gauge
     if (gauge === what.id) return what
   }
   const history = Object.hasOwn(known.history, gauge) ? known.history[gauge]! : []
   const when = Date.parse(claimed)
-  return (history.findLast((one) => Date.parse(one.claimed) <= when) ?? history[0])?.what ?? null
+  return (history.findLast((one) => Date.parse(one.claimed) <= when) ?? history[0])?.data ?? null
 }
 
 /**
@@ -103,7 +103,7 @@ export function basisFor(
 ): string[] {
   const own = <T>(of: Record<string, T>, key: string) => (Object.hasOwn(of, key) ? of[key]! : null)
   const counting = [...Object.values(known.limits), ...Object.values(known.sizes)].filter((one) =>
-    countsFor(one.what, engineType, procedure, place, on),
+    countsFor(one.data, engineType, procedure, place, on),
   )
   return [own(known.gauges, gauge), known.rules, own(known.procedures, procedure), ...counting]
     .flatMap((one) => one?.entry || [])
@@ -113,5 +113,5 @@ export function basisFor(
 /** The procedures that measure a part, those of the program first; none for a part that this engine has not. */
 export function proceduresFor(known: Known, engine: EngineType | null, part: string): Procedure[] {
   if (engine && !places(engine).some((place) => place.part === part)) return []
-  return ofPart(part, Object.values(known.procedures).map((one) => one.what))
+  return ofPart(part, Object.values(known.procedures).map((procedure) => procedure.data))
 }

@@ -12,7 +12,7 @@ describe('limits and sizes, as on the server', () => {
   it.each<[string, string, string, string, string, string[]]>(cases.in_force)(
     'in force for %s %s %s at %s on "%s"',
     (engine, procedure, figure, place, day, ids) => {
-      const counting = (cases.limits as Limit[]).filter((one) => countsFor(one, engine, procedure, place, day))
+      const counting = (cases.limits as Limit[]).filter((limit) => countsFor(limit, engine, procedure, place, day))
       expect(counting.filter((one) => one.figure === figure).map((one) => one.id)).toEqual(ids)
     },
   )

@@ -48,7 +48,7 @@ export const SORTS = {
   service: say('measuring.sort_service'),
   machining: say('measuring.sort_machining'),
 }
-export const MATERIALS: Record<string, Material> = Object.fromEntries(table.materials.map((one) => [one.code, one]))
+export const MATERIALS: Record<string, Material> = Object.fromEntries(table.materials.map((material) => [material.code, material]))
 
 /** True when one of the patterns takes in the place; no pattern at all means everywhere. */
 export function covers(patterns: string[], place: string): boolean {

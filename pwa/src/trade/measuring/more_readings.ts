@@ -8,7 +8,7 @@ import { gaugeOf, type Made, type Share, widthText } from './uncertainty.ts'
 import type { Fraction } from '../ground/units.ts'
 import { counted, ERROR, goal, leaves, room, settled, short, type Unproven } from './unproven.ts'
 
-export const MOST_READINGS = 100
+const MOST_READINGS = 100
 const MOST_NAMED = 3
 
 /** The repeats of one reading: what one taking scatters and what the resolution leaves, as variances in the figure. */

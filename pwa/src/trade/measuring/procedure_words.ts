@@ -16,10 +16,10 @@ export function procedureName(code: string): string {
 export function subject(what: What, names: 'figures' | 'sizes', field: string): string {
   const code = what[field] as string
   const lines = Object.hasOwn(BUILT_IN, what['procedure']) ? BUILT_IN[what['procedure']]![names] : []
-  const words = (lines as { code: string; words: string }[]).find((one) => one.code === code)?.words ?? spaced(code)
+  const words = (lines as { code: string; words: string }[]).find((line) => line.code === code)?.words ?? spaced(code)
   return say('measuring.subject', { procedure: procedureName(what['procedure']), subject: words })
 }
 
-export function spaced(code: string): string {
+function spaced(code: string): string {
   return code.replaceAll('_', ' ')
 }

@@ -66,7 +66,7 @@ export interface Procedure {
 }
 
 export const BUILT_IN: Record<string, Procedure> = Object.fromEntries(
-  (table.procedures as Procedure[]).map((one) => [one.code, one]),
+  (table.procedures as Procedure[]).map((procedure) => [procedure.code, procedure]),
 )
 export const WALKS = { place: say('measuring.walk_place'), reading: say('measuring.walk_reading') }
 export const DRAWINGS = ['bore', 'journal', 'housing', 'face', 'lobe', 'pin', 'list']
@@ -114,5 +114,5 @@ export function ofThePart(procedure: Procedure, reading: string): boolean {
 
 /** The procedures that measure a part, in the order given. */
 export function ofPart(part: string, procedures: Procedure[]): Procedure[] {
-  return procedures.filter((one) => one.part === part)
+  return procedures.filter((procedure) => procedure.part === part)
 }

@@ -62,8 +62,8 @@ const MILLION = fraction(1_000_000n)
 const ONE = fraction(1n)
 const sum = (all: Fraction[]) => all.reduce(plus, NOTHING)
 
-export const REFERENCE = fraction(20n) // °C, at which sizes hold (ISO 1)
-export const GAUGE_EXPANSION = by(exact(materials.gauge.alpha), MILLION)
+const REFERENCE = fraction(20n) // °C, at which sizes hold (ISO 1)
+const GAUGE_EXPANSION = by(exact(materials.gauge.alpha), MILLION)
 // A shorter length grows too little, in a workshop, for its temperature to be worth a word.
 const SHORT = fraction(10n, 1000n)
 
@@ -86,7 +86,7 @@ export const SOURCES: Record<string, string> = {
 }
 
 /** From here on more degrees of freedom change no digit that counts. */
-export const MOST_FREEDOM = ROWS.at(-1)![0]
+const MOST_FREEDOM = ROWS.at(-1)![0]
 
 /** The budget of a figure from its partial derivatives by the readings, and the readings by the same names. */
 export function combine(weights: Record<string, Fraction>, made: Record<string, Made>, rules: Rules): Budget {
@@ -131,7 +131,7 @@ export const mean = (made: Made): Fraction => by(sum(made.amounts), whole(made.a
 /** The square of the standard deviation of single readings; 0 for fewer than two. */
 export function scatter(made: Made): Fraction {
   const [middle, n] = [mean(made), made.amounts.length]
-  return n > 1 ? by(sum(made.amounts.map((one) => square(minus(one, middle)))), whole(n - 1)) : NOTHING
+  return n > 1 ? by(sum(made.amounts.map((amount) => square(minus(amount, middle)))), whole(n - 1)) : NOTHING
 }
 
 /** The coefficient of expansion of a material, per kelvin; null for another. */
@@ -285,7 +285,7 @@ function notCorrected(left: Made[]): string {
   if (left.some((one) => one.asRead)) return say('measuring.as_read_not_all')
   const temperatures = left.flatMap((one) => [one.partC, one.gaugeC])
   if (!temperatures.includes(null)) return say('measuring.as_read_material')
-  const none = temperatures.every((one) => one === null)
+  const none = temperatures.every((temperature) => temperature === null)
   return say(none ? 'measuring.as_read_not_taken' : 'measuring.as_read_not_both')
 }
 

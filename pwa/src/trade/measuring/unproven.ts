@@ -42,7 +42,7 @@ export const shares = (one: Unproven, made = one.made): Share[] =>
   uncertainty.shares(one.weights, made, one.rules).map((share) => ({ ...share, variance: short(share.variance) }))
 
 /** The square of the guard band that such shares ask for. */
-export const guard2 = (one: Unproven, found: Share[]): Fraction =>
+const guard2 = (one: Unproven, found: Share[]): Fraction =>
   guardSquared(...total(found), one.low, one.high, one.rules.rule)!
 
 export const settled = (one: Unproven, found: Share[]): boolean =>

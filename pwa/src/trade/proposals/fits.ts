@@ -7,8 +7,8 @@ import { Refusal } from '../ground/errors.ts'
 import { say } from '../ground/say.ts'
 import { convert, decimalText, type Fraction, fraction, read, toSi, UNITS } from '../ground/units.ts'
 
-export const LETTERS = [...'abcdefgh', 'js', ...'kmnprstux']
-export const GRADES = [5, 6, 7, 8, 9, 10, 11, 12, 13]
+const LETTERS = [...'abcdefgh', 'js', ...'kmnprstux']
+const GRADES = [5, 6, 7, 8, 9, 10, 11, 12, 13]
 export const USUAL: { code: string; words: string }[] = table.usual
 export const USUAL_SOURCE: string = table.usual_source
 
@@ -120,11 +120,6 @@ export function microns(amount: Fraction, sign = false): string {
   const value = convert(amount, 'm', 'um')
   const shown = decimalText(value, value.under === 1n ? 0 : 1)
   return sign && value.over > 0n ? `+${shown}` : shown
-}
-
-/** The standard tolerance IT`grade` in metres at a nominal size in metres, within the tables. */
-export function tolerance(nominal: Fraction, grade: number): Fraction {
-  return times(gradeOf(times(nominal, whole(1000)), grade), MICRON)
 }
 
 function gradeOf(size: Fraction, grade: number): Fraction {

@@ -9,8 +9,8 @@ import { PI } from '../ground/exact.ts'
 import { say } from '../ground/say.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 
-export const REFERENCE_C = 20 // sizes on drawings hold at 20 °C (ISO 1)
-export const HOT_C = 150
+const REFERENCE_C = 20 // sizes on drawings hold at 20 °C (ISO 1)
+const HOT_C = 150
 export const FORMULA = say('proposals.press_formula')
 export const FORCE_FORMULA = 'F = μ·p·π·D·L, T = F·D/2'
 export const HEAT_FORMULA = 't = 20 °C + (δ + slip + αi·D·(ti - 20 °C)) / (αo·D)'
@@ -26,8 +26,8 @@ export const HEAT_CAUTIONS = [
   say('proposals.heat_seals'),
   say('proposals.heat_burns'),
 ]
-export const VERY_HOT = say('proposals.very_hot', { temperature: HOT_C })
-export const COLD_CAUTION = say('proposals.cold')
+const VERY_HOT = say('proposals.very_hot', { temperature: HOT_C })
+const COLD_CAUTION = say('proposals.cold')
 
 /** Modulus of elasticity in Pa and Poisson's ratio. */
 export interface Material {

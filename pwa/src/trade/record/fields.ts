@@ -57,7 +57,7 @@ function specOf(kind: string, field: string): Spec | undefined {
 }
 
 /** A value as it is read: lists with commas, yes and no, nothing as a dash. */
-export function plainWords(value: unknown): string {
+function plainWords(value: unknown): string {
   if (Array.isArray(value)) return value.map(String).join(', ') || '–'
   if (value === null || value === undefined || value === '') return '–'
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
@@ -142,7 +142,7 @@ const OPTIONS: Partial<Record<NonNullable<FieldFacts['as']>, Options>> = {
 
 /** A value that is not among the words to choose from is kept as it is: it is added to them. */
 export function withOwn(options: Option[] | undefined, value: string): Option[] | undefined {
-  if (!options || options.some((one) => one.value === value)) return options
+  if (!options || options.some((option) => option.value === value)) return options
   return [{ value, words: value }, ...options]
 }
 
@@ -183,6 +183,6 @@ export function alongWith(kind: string, field: string, value: string, { gauges, 
   return {}
 }
 
-export function capital(words: string): string {
+function capital(words: string): string {
   return words.slice(0, 1).toUpperCase() + words.slice(1)
 }

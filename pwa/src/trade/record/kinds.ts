@@ -88,7 +88,7 @@ export interface Kind {
   media: MediaRule | null
 }
 
-export const LIMITS = table.limits
+const LIMITS = table.limits
 /** The groups of the filter, in their order, with their words. */
 export const GROUPS: Record<string, string> = table.groups
 

@@ -9,7 +9,7 @@ type Case = { name: string; engine_type: string | null; entry: Lined; line: Line
 
 const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/lines.json', import.meta.url), 'utf8'))
 const engine = (name: string | null) =>
-  (engines.engine_types as unknown as EngineType[]).find((one) => one.name === name) ?? null
+  (engines.engine_types as unknown as EngineType[]).find((type) => type.name === name) ?? null
 
 // What the workshop describes at the desk is shown by the office alone, as the server words it.
 const DESCRIBED = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules', 'tightening_sheet', 'torque_tool']

@@ -22,7 +22,7 @@ export type Lined = Pick<Entry, 'kind' | 'version' | 'body' | 'location'>
 
 type Piece = string | { fill: string } | { part: Piece[] }
 
-const QUANTITY_WORDS = new Map(quantities.quantities.map((one) => [one.code, one.words]))
+const QUANTITY_WORDS = new Map(quantities.quantities.map((quantity) => [quantity.code, quantity.words]))
 const TOKENS = /\{([a-z0-9_]+)\}|([[\]])|([^[\]{}]+)/g
 
 /** The line of an entry; with the engine type its places are named as this engine names them. */
@@ -77,22 +77,32 @@ function capital(text: string): string {
 
 function valueOf(name: string, entry: Lined, engine: EngineType | null): string {
   const { body, location } = entry
-  if (name === 'place' || name === 'point') return ofLocation(location, name, engine)
-  if (name === 'new_place' || name === 'new_point') {
-    return ofLocation((body['location'] ?? null) as Location | null, name === 'new_place' ? 'place' : 'point', engine)
+  const newLocation = () => (body['location'] ?? null) as Location | null
+  switch (name) {
+    case 'place':
+    case 'point': return ofLocation(location, name, engine)
+    case 'new_place': return ofLocation(newLocation(), 'place', engine)
+    case 'new_point': return ofLocation(newLocation(), 'point', engine)
+    case 'fastener_there': return fastenerThere(String(body['fastener'] ?? ''), location, engine)
+    case 'joint_there': return jointThere(body, location, engine)
+    case 'measured_as': return measuredAs(entry)
+    case 'state_there': return stateThere(entry)
+    default: return ofBody(name, entry)
   }
-  if (name === 'fastener_there') return fastenerThere(String(body['fastener'] ?? ''), location, engine)
-  if (name === 'joint_there') return jointThere(body, location, engine)
-  if (name === 'bolts_there') return boltsWords(String(body['bolts']), Number(body['use']))
-  if (name === 'departure_there') return departureWords(String(body['departure']))
-  if (name === 'new') return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
-  if (name === 'stands_for') return standsFor(String(body['means']))
-  if (name === 'measured_as') return measuredAs(entry)
-  if (name === 'state_there') return stateThere(entry)
+}
+
+function ofBody(name: string, entry: Lined): string {
+  const { body } = entry
   const value = body[name]
-  if (name === 'quantity') return QUANTITY_WORDS.get(value as string) ?? String(value ?? '')
-  if (name === 'item') return itemWords(String(body['stage'] ?? ''), String(value ?? ''))
-  return inWords(specOf(entry, name), value)
+  switch (name) {
+    case 'bolts_there': return boltsWords(String(body['bolts']), Number(body['use']))
+    case 'departure_there': return departureWords(String(body['departure']))
+    case 'new': return newFacts((body['changes'] ?? {}) as Record<string, unknown>)
+    case 'stands_for': return standsFor(String(body['means']))
+    case 'quantity': return QUANTITY_WORDS.get(value as string) ?? String(value ?? '')
+    case 'item': return itemWords(String(body['stage'] ?? ''), String(value ?? ''))
+    default: return inWords(specOf(entry, name), value)
+  }
 }
 
 function specOf(entry: Lined, field: string): Spec | undefined {

@@ -17,13 +17,13 @@ export const KIND = 'spoken_word_set'
 
 const MEANINGS: Record<string, Map<string, string>> = {
   part: new Map(Object.values(PARTS).map((one) => [one.code, one.name])),
-  condition: new Map(vocabulary.conditions.map((one) => [one.word, one.word])),
-  quantity: new Map(quantities.quantities.map((one) => [one.code, one.words])),
+  condition: new Map(vocabulary.conditions.map((condition) => [condition.word, condition.word])),
+  quantity: new Map(quantities.quantities.map((quantity) => [quantity.code, quantity.words])),
   disposition: new Map(Object.entries(KINDS['finding_made']!.fields['disposition']!.of!).filter(([code]) => code !== '')),
 }
 
 /** What two sayings of one word have in common: a later one takes the place of the earlier. */
-export const keyOf = (word: string): string => word.trim().split(/\s+/).join(' ').toLowerCase()
+const keyOf = (word: string): string => word.trim().split(/\s+/).join(' ').toLowerCase()
 
 /**
  * The words that count, in the order in which they first came up, from entries in the order of the log. The newest for a

@@ -6,7 +6,7 @@ import { across as compareAll, type Across, type AcrossRow } from '../measuring/
 import { exact } from '../ground/described.ts'
 import type { Rules } from '../measuring/rules.ts'
 import type { AcrossLine, Procedure } from '../measuring/procedures.ts'
-import type { At, Job } from './job.ts'
+import type { PlaceResult, Job } from './job.ts'
 import type { SheetAcross } from './types.ts'
 import { amountText, readFraction, shownPlaces, shownUnit, usualPlaces } from './words.ts'
 import { decimalText, type Fraction, usualUnit } from '../ground/units.ts'
@@ -14,11 +14,11 @@ import { decimalText, type Fraction, usualUnit } from '../ground/units.ts'
 export type Names = Map<string, { name: string; bank: string }>
 
 /** The lines of `across`, each with its value as shown, the places it speaks of and a sentence. */
-export function across(job: Job, procedure: Procedure, at: Map<string, At>, names: Names, rules: Rules): SheetAcross[] {
+export function across(job: Job, procedure: Procedure, at: Map<string, PlaceResult>, names: Names, rules: Rules): SheetAcross[] {
   const rows: AcrossRow[] = [...at].map(([place, found]) => {
     const values: Record<string, Fraction | null> = {}
     for (const [name, one] of found.inputs) values[name] = one.amount
-    for (const one of found.figures) values[one.code] = one.amount
+    for (const figure of found.figures) values[figure.code] = figure.amount
     return { place, bank: names.get(place)!.bank, index: alongBank(job, place), values }
   })
   return compareAll(procedure, rows, rules).map((one, i) => shown(one, procedure.across[i]!, at, names, rules))
@@ -33,7 +33,7 @@ function alongBank(job: Job, place: string): number {
   return here.crankpin ?? here.main ?? 0
 }
 
-function shown(one: Across, line: AcrossLine, at: Map<string, At>, names: Names, rules: Rules): SheetAcross {
+function shown(one: Across, line: AcrossLine, at: Map<string, PlaceResult>, names: Names, rules: Rules): SheetAcross {
   const typed = unitOf(line.of, at, one.kind, rules)
   const share = line.do === 'spread_share'
   const unit = share ? '%' : typed.unit
@@ -55,11 +55,11 @@ function shown(one: Across, line: AcrossLine, at: Map<string, At>, names: Names,
 }
 
 /** Unit and decimals as the places show them: the unit of the first, the most decimals of all that share it. */
-function unitOf(of: string, at: Map<string, At>, kind: string, rules: Rules): { unit: string; places: number } {
+function unitOf(of: string, at: Map<string, PlaceResult>, kind: string, rules: Rules): { unit: string; places: number } {
   const typed = [...at.values()].flatMap((found) => {
     const input = found.inputs.get(of)
     return [
-      ...found.figures.filter((one) => one.code === of && one.amount !== null),
+      ...found.figures.filter((figure) => figure.code === of && figure.amount !== null),
       ...(input ? [{ unit: input.unit, places: input.places ?? usualPlaces(input.unit) }] : []),
     ]
   })

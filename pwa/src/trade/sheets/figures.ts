@@ -4,12 +4,12 @@
 import { compare, times } from '../ground/amounts.ts'
 import { say } from '../ground/say.ts'
 import type { Figure } from '../measuring/figures.ts'
-import { rulesOf, type Said } from '../measuring/known.ts'
+import { rulesOf, type Statement } from '../measuring/known.ts'
 import { covers, type Limit } from '../measuring/limits.ts'
 import { DEFAULT, type Rules } from '../measuring/rules.ts'
 import { pointWords, type FigureLine, type Procedure } from '../measuring/procedures.ts'
-import { contributions, readFor, type At, type Job } from './job.ts'
-import type { One } from './readings.ts'
+import { contributions, readFor, type PlaceResult, type Job } from './job.ts'
+import type { SingleReading } from './readings.ts'
 import type { SheetFigure } from './types.ts'
 import { verdict } from './verdicts.ts'
 import * as words from './words.ts'
@@ -22,7 +22,7 @@ export function figure(
   procedure: Procedure,
   state: string,
   place: string,
-  at: At,
+  at: PlaceResult,
   one: Figure,
   line: FigureLine,
 ): SheetFigure {
@@ -73,27 +73,27 @@ export function figure(
   }
   const read = readFor(at, one)
   found.overdue = overdueWords(read)
-  const last = read.reduce<One | null>((a, b) => (a && a.given.id > b.given.id ? a : b), null)
+  const last = read.reduce<SingleReading | null>((a, b) => (a && a.given.id > b.given.id ? a : b), null)
   const day = last ? last.given.claimed.slice(0, 10) : ''
   const { now, then } = judgedBy(job, procedure, state, place, one, last)
-  const register = Object.values(job.known.gauges).map((said) => said.what)
+  const register = Object.values(job.known.gauges).map((gauge) => gauge.data)
   const grounds = { weights, made, budget, rules, register, day }
-  found.now = now.map((said) => verdict(said.what, one, unit, places, grounds))
+  found.now = now.map((said) => verdict(said.data, one, unit, places, grounds))
   if (then) {
     const its = then.rules === rules ? budget : combine(weights, made, then.rules)
     const earlier = { ...grounds, budget: its, rules: then.rules }
-    const judged = then.limits.map((said) => verdict(said.what, one, unit, places, earlier))
+    const judged = then.limits.map((limit) => verdict(limit.data, one, unit, places, earlier))
     found.then = JSON.stringify(judged) === JSON.stringify(found.now) ? null : judged
   }
   return found
 }
 
 function missing(procedure: Procedure, name: string): string {
-  return procedure.sizes.find((one) => one.code === name)?.words ?? pointWords(procedure, name)
+  return procedure.sizes.find((size) => size.code === name)?.words ?? pointWords(procedure, name)
 }
 
 /** The gauges that were past their date when they gave a reading, each once: for good. */
-function overdueWords(read: One[]): string[] {
+function overdueWords(read: SingleReading[]): string[] {
   const late = read.flatMap(({ overdue, gauge }) =>
     overdue && gauge ? say('sheets.gauge_due', { gauge: gauge.name, due: gauge.due }) : [],
   )
@@ -110,9 +110,9 @@ function stop(procedure: Procedure, one: Figure): string {
 }
 
 /** Common practice in words with its number, where the thing that it goes by is there. Never a limit. */
-function guide(at: At, line: FigureLine['guide'], unit: string, places: number): string {
+function guide(at: PlaceResult, line: FigureLine['guide'], unit: string, places: number): string {
   if (!line) return ''
-  const by = at.figures.find((one) => one.code === line.of) ?? at.inputs.get(line.of)
+  const by = at.figures.find((figure) => figure.code === line.of) ?? at.inputs.get(line.of)
   if (!by || by.amount === null || words.kindOf(by.unit) !== words.kindOf(unit)) {
     return say('sheets.guide', { guide: line.words })
   }
@@ -121,8 +121,8 @@ function guide(at: At, line: FigureLine['guide'], unit: string, places: number):
 }
 
 interface JudgedBy {
-  now: Said<Limit>[]
-  then: { rules: Rules; limits: Said<Limit>[] } | null
+  now: Statement<Limit>[]
+  then: { rules: Rules; limits: Statement<Limit>[] } | null
 }
 
 /**
@@ -135,25 +135,25 @@ function judgedBy(
   state: string,
   place: string,
   one: Figure,
-  last: One | null,
+  last: SingleReading | null,
 ): JudgedBy {
   const on = last ? last.given.claimed.slice(0, 10) : ''
-  const here = (said: Said<Limit>[]) => {
-    const found = said.filter(({ what }) => judges(what, one, place))
+  const here = (said: Statement<Limit>[]) => {
+    const found = said.filter(({ data }) => judges(data, one, place))
     // What machining must reach at this place alone replaces what holds for all.
-    const cut = found.filter(({ what }) => what.sort === 'machining')
+    const cut = found.filter(({ data }) => data.sort === 'machining')
     return cut.length ? cut : found
   }
   const now = here(job.limitsOf(code, state, on))
   if (!last?.body.basis) return { now, then: null }
   const { byEntry, rules: ruled } = job.known
   const basis = last.body.basis.flatMap((id) => (Object.hasOwn(byEntry, id) ? byEntry[id]! : []))
-  const rules = (basis.find((said) => said.kind === 'measuring_rules_set') ?? null) as Said<Rules> | null
-  const limits = basis.filter((said) => said.kind === 'limit_set') as Said<Limit>[]
+  const rules = (basis.find((said) => said.kind === 'measuring_rules_set') ?? null) as Statement<Rules> | null
+  const limits = basis.filter((said) => said.kind === 'limit_set') as Statement<Limit>[]
   const then = here(job.judging(limits, code, state, on))
-  const entries = (said: Said<Limit>[]) => said.map((each) => each.entry).sort().join()
+  const entries = (said: Statement<Limit>[]) => said.map((each) => each.entry).sort().join()
   if (entries(then) === entries(now) && rules?.entry === ruled?.entry) return { now, then: null }
-  return { now, then: { rules: rules?.what ?? DEFAULT, limits: then } }
+  return { now, then: { rules: rules?.data ?? DEFAULT, limits: then } }
 }
 
 function judges(limit: Limit, one: Figure, place: string): boolean {

@@ -3,14 +3,14 @@
 import type { Size } from '../measuring/limits.ts'
 import type { Rules } from '../measuring/rules.ts'
 import { pointWords, quantityOf, readingCodes, required, type Procedure } from '../measuring/procedures.ts'
-import { allRead, type At, type Job } from './job.ts'
+import { allRead, type PlaceResult, type Job } from './job.ts'
 import type { Taken } from './readings.ts'
 import type { Asked, MeasuredBody, Sheet } from './types.ts'
 import { byText, kindOf, shownUnit } from './words.ts'
 import { QUANTITIES } from '../ground/units.ts'
 
 /** The unit of the sheet: the workshop's, else the one most often typed for the procedure's quantity. */
-export function unit(procedure: Procedure | null, at: Map<string, At>, rules: Rules): string {
+export function unit(procedure: Procedure | null, at: Map<string, PlaceResult>, rules: Rules): string {
   if (!procedure) return ''
   const quantity = QUANTITIES.find((one) => one.code === procedure.quantity)!
   const typed = new Map<string, number>()
@@ -24,10 +24,10 @@ export function unit(procedure: Procedure | null, at: Map<string, At>, rules: Ru
 }
 
 /** What is asked, in order; then what was read without being asked for. */
-export function asked(procedure: Procedure | null, at: Map<string, At>): Asked[] {
+export function asked(procedure: Procedure | null, at: Map<string, PlaceResult>): Asked[] {
   const codes = procedure ? readingCodes(procedure) : []
   const needed = procedure ? required(procedure) : []
-  const borrowing = procedure?.readings.filter((one) => one.borrow).map((one) => one.code) ?? []
+  const borrowing = procedure?.readings.filter((reading) => reading.borrow).map((reading) => reading.code) ?? []
   const found = codes.map((code) => ({
     code,
     words: pointWords(procedure!, code),
@@ -52,22 +52,22 @@ export function asked(procedure: Procedure | null, at: Map<string, At>): Asked[]
 /** The sizes that the engine type has for a procedure, by code: those for everywhere before those for some places. */
 export function sizes(job: Job, procedure: Procedure | null): Sheet['sizes'] {
   const found = new Map<string, Size>()
-  for (const one of procedure ? job.sizesOf(procedure.code) : []) {
-    const other = found.get(one.code)
-    if (!other || (other.where.length && !one.where.length)) found.set(one.code, one)
+  for (const size of procedure ? job.sizesOf(procedure.code) : []) {
+    const other = found.get(size.code)
+    if (!other || (other.where.length && !size.where.length)) found.set(size.code, size)
   }
   return Object.fromEntries([...found].map(([code, { values, unit, source }]) => [code, { values, unit, source }]))
 }
 
 /** The limits that count for a procedure in a state, `on` a day or "" for any. */
 export function limitsNow(job: Job, code: string, state: string, on: string): Sheet['limits_now'] {
-  return job.limitsOf(code, state, on).map(({ what: { figure, sort, low, high, unit, source, where } }) => ({
+  return job.limitsOf(code, state, on).map(({ data: { figure, sort, low, high, unit, source, where } }) => ({
     figure, sort, low, high, unit, source, where,
   }))
 }
 
 /** The gauges that the readings were taken with, as they were described then, in the order of their names. */
-export function gauges(at: Map<string, At>): Sheet['gauges'] {
+export function gauges(at: Map<string, PlaceResult>): Sheet['gauges'] {
   const found = new Map<string, Sheet['gauges'][0]>()
   for (const one of allRead(at)) {
     const gauge = (one.given.body as unknown as MeasuredBody).gauge ?? ''
@@ -82,7 +82,7 @@ export function gauges(at: Map<string, At>): Sheet['gauges'] {
 }
 
 /** Gauges past their date when they were used, with the number of their readings on this sheet. */
-export function overdue(at: Map<string, At>): Sheet['overdue'] {
+export function overdue(at: Map<string, PlaceResult>): Sheet['overdue'] {
   const late = new Map<string, Sheet['overdue'][0]>()
   for (const { gauge, overdue: past } of allRead(at)) {
     if (!past || !gauge) continue

@@ -2,14 +2,14 @@
 // The twin of trade/sheets/job.py.
 
 import { NOTHING, times } from '../ground/amounts.ts'
-import { Refusal } from '../ground/errors.ts'
+import { orNull } from '../ground/errors.ts'
 import { evaluate, type Figure, type Input } from '../measuring/figures.ts'
-import type { Known, Said } from '../measuring/known.ts'
+import type { Known, Statement } from '../measuring/known.ts'
 import { countsFor, covers, type Limit, type Size } from '../measuring/limits.ts'
 import { beside, places, type Place } from '../engine/locations.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { ofThePart, pointWords, quantityOf, readingCodes, type Procedure } from '../measuring/procedures.ts'
-import { take, type One, type Taken } from './readings.ts'
+import { take, type SingleReading, type Taken } from './readings.ts'
 import type { MeasuredBody, ReadingIn } from './types.ts'
 import { byText, EARLIER, SORTS } from './words.ts'
 import { atReference, isLong, type Made } from '../measuring/uncertainty.ts'
@@ -21,11 +21,11 @@ export interface Borrowed {
   state: string
   place: string
   figure: Figure
-  by: At
+  by: PlaceResult
 }
 
 /** What was read at one place, and its figures; readings in the order asked, then those the procedure does not know. */
-export interface At {
+export interface PlaceResult {
   taken: Map<string, Taken>
   borrowed: Map<string, Borrowed>
   sizes: Map<string, Size>
@@ -46,8 +46,8 @@ export class Job {
   /** Procedure and state of each group, in the order of the readings. */
   readonly keys: [string, string][] = []
   readonly everyPlace: Place[]
-  private readonly worked = new Map<string, At | null>()
-  private readonly limits = new Map<string, Said<Limit>[]>()
+  private readonly worked = new Map<string, PlaceResult | null>()
+  private readonly limits = new Map<string, Statement<Limit>[]>()
   private readonly editions = new Map<string, Set<number>>()
   private readonly stated = new Map<string, Size[]>()
 
@@ -86,8 +86,8 @@ export class Job {
   procedure(code: string, state: string): Procedure | null {
     const read = this.newest ? [] : [...(this.editions.get(`${code} ${state}`) ?? [])].sort((a, b) => b - a)
     const made = read.map((edition) => `${code} ${edition}`).find((one) => Object.hasOwn(this.known.editions, one))
-    if (made !== undefined) return this.known.editions[made]!.what
-    return Object.hasOwn(this.known.procedures, code) ? this.known.procedures[code]!.what : null
+    if (made !== undefined) return this.known.editions[made]!.data
+    return Object.hasOwn(this.known.procedures, code) ? this.known.procedures[code]!.data : null
   }
 
   /**
@@ -95,7 +95,7 @@ export class Job {
    * that go into its figures are brought to 20 °C, or none: one that is and one that is not make a difference that holds
    * at no temperature. With `asRead` none.
    */
-  at(code: string, state: string, place: string, asRead = false): At | null {
+  at(code: string, state: string, place: string, asRead = false): PlaceResult | null {
     const key = `${code} ${state} ${place} ${asRead}`
     const known = this.worked.get(key)
     if (known !== undefined) return known
@@ -111,7 +111,7 @@ export class Job {
     const known = this.stated.get(code)
     if (known) return known
     const found = Object.values(this.known.sizes)
-      .map((said) => said.what)
+      .map((size) => size.data)
       .filter((one) => !one.withdrawn && one.engine_type === this.engineId && one.procedure === code)
     this.stated.set(code, found)
     return found
@@ -119,58 +119,52 @@ export class Job {
 
   /** The sizes of a procedure at a place, by code: of several the one for fewer places, then the later. */
   sizes(code: string, place: string): Map<string, Size> {
-    const here = this.sizesOf(code).filter((one) => covers(one.where, place))
+    const here = this.sizesOf(code).filter((size) => covers(size.where, place))
     const wideFirst = [...here.filter((one) => one.where.length === 0), ...here.filter((one) => one.where.length > 0)]
     return new Map(wideFirst.map((one) => [one.code, one]))
   }
 
   /** The limits of a procedure that judge a state, on a day ("" for any), at whatever place. */
-  limitsOf(code: string, state: string, on: string): Said<Limit>[] {
+  limitsOf(code: string, state: string, on: string): Statement<Limit>[] {
     const key = `${code} ${state} ${on}`
     const found =
       this.limits.get(key) ??
-      this.judging(Object.values(this.known.limits).filter((one) => one.what.procedure === code), code, state, on)
+      this.judging(Object.values(this.known.limits).filter((limit) => limit.data.procedure === code), code, state, on)
     this.limits.set(key, found)
     return found
   }
 
   /** Of some limits those that judge a procedure in a state on a day; in the order of their sorts. */
-  judging(said: Said<Limit>[], code: string, state: string, on: string): Said<Limit>[] {
+  judging(said: Statement<Limit>[], code: string, state: string, on: string): Statement<Limit>[] {
     const sorts = SORTS[state] ?? SORTS['built']!
     const found = said.filter(
-      ({ what }) => sorts.includes(what.sort) && countsFor({ ...what, where: [] }, this.engineId, code, '', on),
+      ({ data }) => sorts.includes(data.sort) && countsFor({ ...data, where: [] }, this.engineId, code, '', on),
     )
     // A journal ground to the next size is no worn standard one: what machining must reach replaces the rest.
-    const cut = found.map(({ what }) => what).filter(({ sort }) => sort === 'machining')
+    const cut = found.map(({ data }) => data).filter(({ sort }) => sort === 'machining')
     return found
-      .filter(({ what }) => what.sort === 'machining' || !replaced(what, cut))
-      .sort((a, b) => sorts.indexOf(a.what.sort) - sorts.indexOf(b.what.sort))
+      .filter(({ data }) => data.sort === 'machining' || !replaced(data, cut))
+      .sort((a, b) => sorts.indexOf(a.data.sort) - sorts.indexOf(b.data.sort))
   }
 
-  private workOut(code: string, state: string, place: string, asRead: boolean): At {
+  private workOut(code: string, state: string, place: string, asRead: boolean): PlaceResult {
     const procedure = this.procedure(code, state)
     const read = this.group(code, state)?.get(place) ?? new Map<string, ReadingIn[]>()
     const sizes = procedure ? this.sizes(code, place) : new Map<string, Size>()
-    const found: At = { taken: new Map(), borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
-    const material = sizes.get('material')?.values[0] ?? ''
-    const asked = procedure ? readingCodes(procedure) : []
-    for (const name of [...asked, ...[...read.keys()].filter((one) => !asked.includes(one)).sort(byText)]) {
-      const here = read.get(name)
-      if (!here) continue
-      const known = procedure && asked.includes(name) ? procedure : null
-      const kind = known ? KIND_OF.get(quantityOf(known, name))! : ''
-      const words = known ? pointWords(known, name) : name
-      const stated = known && ofThePart(known, name) ? material : ''
-      found.taken.set(name, take(name, words, kind, here, this.known, stated, asRead))
-    }
+    const taken = this.takeAll(procedure, read, sizes.get('material')?.values[0] ?? '', asRead)
+    const found: PlaceResult = { taken, borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
     if (!procedure) return found
+    const codes = readingCodes(procedure)
     for (const reading of procedure.readings) {
       if (!reading.borrow || found.taken.has(reading.code)) continue
       const borrowed = this.borrow(reading.borrow, state, place, asRead)
       if (borrowed) found.borrowed.set(reading.code, borrowed)
     }
-    for (const [name, one] of found.taken) if (one.input && asked.includes(name)) found.inputs.set(name, one.input)
-    for (const [name, { made }] of found.taken) if (made && asked.includes(name) && isLong(made)) found.at20.add(atReference(made))
+    for (const [name, { input, made }] of taken) {
+      if (!codes.includes(name)) continue
+      if (input) found.inputs.set(name, input)
+      if (made && isLong(made)) found.at20.add(atReference(made))
+    }
     for (const { by } of found.borrowed.values()) for (const one of by.at20) found.at20.add(one)
     const { single, many } = stated(procedure, sizes)
     for (const [name, one] of single) found.inputs.set(name, one)
@@ -179,6 +173,19 @@ export class Job {
     }
     found.figures = evaluate(procedure, Object.fromEntries(found.inputs), Object.fromEntries(many))
     return found
+  }
+
+  /** The readings of the procedure in its order, then those that it does not know, by name. */
+  private takeAll(procedure: Procedure | null, read: Map<string, ReadingIn[]>, material: string, asRead: boolean): Map<string, Taken> {
+    const codes = procedure ? readingCodes(procedure) : []
+    const unknown = [...read.keys()].filter((name) => !codes.includes(name)).sort(byText)
+    return new Map([...codes, ...unknown].filter((name) => read.has(name)).map((name) => {
+      const known = procedure && codes.includes(name) ? procedure : null
+      const kind = known ? KIND_OF.get(quantityOf(known, name))! : ''
+      const words = known ? pointWords(known, name) : name
+      const stated = known && ofThePart(known, name) ? material : ''
+      return [name, take(name, words, kind, read.get(name)!, this.known, stated, asRead)]
+    }))
   }
 
   private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string, asRead: boolean) {
@@ -214,16 +221,9 @@ function stated(procedure: Procedure, sizes: Map<string, Size>) {
   for (const asked of procedure.sizes) {
     const size = sizes.get(asked.code)
     if (!size || asked.quantity === '') continue
-    let inputs: Input[]
-    try {
-      inputs = size.values.map((value) => {
-        const read = readQuantity(asked.quantity, value, size.unit)
-        return { amount: toSi(read.amount, read.unit), unit: read.unit, places: read.places }
-      })
-    } catch (error) {
-      if (error instanceof Refusal) continue
-      throw error
-    }
+    const read = orNull(() => size.values.map((value) => readQuantity(asked.quantity, value, size.unit)))
+    if (!read) continue
+    const inputs = read.map(({ amount, unit, places }) => ({ amount: toSi(amount, unit), unit, places }))
     if (asked.many) many.set(asked.code, inputs)
     else single.set(asked.code, inputs[0]!)
   }
@@ -234,7 +234,7 @@ function stated(procedure: Procedure, sizes: Map<string, Size>) {
  * The weight of every reading in a figure and the readings themselves. Those of a borrowed figure come under names of
  * their own (":journal:front/0"), so that they never meet another of the same name.
  */
-export function contributions(at: At, figure: Figure): { weights: Record<string, Fraction>; made: Record<string, Made> } {
+export function contributions(at: PlaceResult, figure: Figure): { weights: Record<string, Fraction>; made: Record<string, Made> } {
   const weights: Record<string, Fraction> = {}
   const made: Record<string, Made> = {}
   // In the order asked. An object would put readings that are whole numbers ("90", "0") first, hence the colons.
@@ -257,19 +257,19 @@ export function contributions(at: At, figure: Figure): { weights: Record<string,
 }
 
 /** The single readings that a figure comes from, borrowed ones included, those that cannot be counted with left out. */
-export function readFor(at: At, figure: Figure): One[] {
+export function readFor(at: PlaceResult, figure: Figure): SingleReading[] {
   return figure.picked.flatMap((name) => {
     const borrowed = at.borrowed.get(name)
     if (borrowed) return readFor(borrowed.by, borrowed.figure)
-    return (at.taken.get(name)?.values ?? []).filter((one) => one.amount !== null)
+    return (at.taken.get(name)?.values ?? []).filter((value) => value.amount !== null)
   })
 }
 
 /** Every single reading on a sheet, borrowed ones included, each once. */
-export function allRead(at: Map<string, At>): One[] {
-  const found = new Map<string, One>()
+export function allRead(at: Map<string, PlaceResult>): SingleReading[] {
+  const found = new Map<string, SingleReading>()
   for (const here of at.values()) {
-    for (const taken of here.taken.values()) for (const one of taken.values) found.set(one.given.id, one)
+    for (const taken of here.taken.values()) for (const value of taken.values) found.set(value.given.id, value)
     for (const borrowed of here.borrowed.values()) {
       for (const one of readFor(borrowed.by, borrowed.figure)) found.set(one.given.id, one)
     }

@@ -5,7 +5,7 @@ import { basisFor, gaugeOf, known, proceduresFor } from '../measuring/known.ts'
 import { odd } from './odd_reading.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { sheet } from './job_sheets.ts'
-import type { ReadingIn, Sheet, State } from './types.ts'
+import type { ReadingIn, Sheet } from './types.ts'
 import type { KnownEntry } from '../measuring/entries.ts'
 
 const written = (name: string) =>
@@ -23,7 +23,7 @@ interface Case {
 const CASES: Case[] = written('sheets.json').cases
 const named = (name: string) => CASES.find((one) => one.name === name)!
 const gaugeId = (one: Case, name: string) =>
-  Object.values(known(one.known).gauges).find((said) => said.what.name === name)?.what.id ?? name
+  Object.values(known(one.known).gauges).find((gauge) => gauge.data.name === name)?.data.id ?? name
 
 describe('readings come to the same sheet on the phone and on the server', () => {
   it.each(CASES)('in whatever order the readings come: $name', (one) => {
@@ -86,7 +86,7 @@ describe('what is known', () => {
 interface Asking {
   case: string
   procedure?: string
-  state?: State
+  state?: 'as_found' | 'machined' | 'built'
   place: string
   reading: string
   amount: string

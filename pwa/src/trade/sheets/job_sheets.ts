@@ -10,7 +10,7 @@ import { required, type Procedure } from '../measuring/procedures.ts'
 import { across, type Names } from './across.ts'
 import { figure } from './figures.ts'
 import * as head from './head.ts'
-import { Job, type At } from './job.ts'
+import { Job, type PlaceResult } from './job.ts'
 import { shown } from './readings.ts'
 import type { ReadingIn, Sheet, SheetPlace, Taken } from './types.ts'
 import { amountText, byText, SINGLE, STATES } from './words.ts'
@@ -34,7 +34,7 @@ function make(job: Job, code: string, state: string): Sheet {
   const procedure = job.procedure(code, state)
   const rules = rulesOf(job.known)
   const names = placeNames(job, code, state, procedure)
-  const at = new Map<string, At>()
+  const at = new Map<string, PlaceResult>()
   for (const place of names.keys()) {
     const found = job.at(code, state, place)
     if (found) at.set(place, found)
@@ -88,7 +88,7 @@ function ofPlace(
   state: string,
   place: string,
   named: { name: string; bank: string },
-  at: At,
+  at: PlaceResult,
 ): SheetPlace {
   // Without the names that every object has: a reading may be called anything, "__proto__" too.
   const readings: Record<string, Taken> = Object.create(null)

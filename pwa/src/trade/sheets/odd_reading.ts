@@ -2,11 +2,11 @@
 // thresholds are explained.
 
 import { by, compare, largest, minus, negative, smallest, times, whole } from '../ground/amounts.ts'
-import { Refusal } from '../ground/errors.ts'
+import { orNull } from '../ground/errors.ts'
 import { say } from '../ground/say.ts'
 import type { Sheet } from './types.ts'
 import { numberPart, written } from './words.ts'
-import { decimalText, fraction, fromSi, read, toSi, UNITS, type Fraction, type Reading } from '../ground/units.ts'
+import { decimalText, fraction, fromSi, read, toSi, UNITS, type Fraction } from '../ground/units.ts'
 
 const LEAST: Record<string, Fraction> = {
   length: fraction(75n, 1_000_000n),
@@ -24,13 +24,8 @@ type There = Map<string, Map<string, Fraction>>
  * typed; what cannot be read is not odd but wrong, and refused elsewhere.
  */
 export function odd(sheet: Sheet, place: string, reading: string, amount: string, unit: string): string {
-  let typed: Reading
-  try {
-    typed = read(amount, unit)
-  } catch (error) {
-    if (error instanceof Refusal) return ''
-    throw error
-  }
+  const typed = orNull(() => read(amount, unit))
+  if (!typed) return ''
   const kind = UNITS[typed.unit]!.kind
   const size = toSi(typed.amount, typed.unit)
   const there = amounts(sheet, kind)
@@ -68,7 +63,7 @@ export function mark(sheet: Sheet): void {
 }
 
 /** The neighbour nearest to an amount that is far from all of them, null when it is not far. SI units. */
-export function nearest(amount: Fraction, kind: string, beside: Fraction[]): Fraction | null {
+function nearest(amount: Fraction, kind: string, beside: Fraction[]): Fraction | null {
   if (beside.length === 0) return null
   const apartFrom = (one: Fraction) => positive(minus(one, amount))
   const near = beside.reduce((a, b) => {
@@ -112,7 +107,7 @@ function grid(sheet: Sheet): Set<string> {
   if (sheet.axes.length === 0) return new Set()
   return new Set(
     sheet.axes.reduce<string[]>(
-      (codes, axis) => codes.flatMap((code) => axis.values.map((one) => (code ? `${code}/${one.code}` : one.code))),
+      (codes, axis) => codes.flatMap((code) => axis.values.map((value) => (code ? `${code}/${value.code}` : value.code))),
       [''],
     ),
   )

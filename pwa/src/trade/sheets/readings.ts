@@ -2,7 +2,7 @@
 // The twin of trade/sheets/readings.py.
 
 import { by, compare, minus, NOTHING, plus, square, whole } from '../ground/amounts.ts'
-import { Refusal } from '../ground/errors.ts'
+import { orNull } from '../ground/errors.ts'
 import type { Input } from '../measuring/figures.ts'
 import { inSi, overdue, type Gauge, type GaugeInSi } from '../measuring/gauges.ts'
 import { gaugeOf, rulesOf, type Known } from '../measuring/known.ts'
@@ -12,7 +12,7 @@ import { corrected, expansion, type Made } from '../measuring/uncertainty.ts'
 import { convert, decimalText, fromSi, read, readQuantity, toSi, type Fraction } from '../ground/units.ts'
 
 /** One standing reading. `amount` is in SI, null when it cannot be counted with: no number, or of another kind. */
-export interface One {
+export interface SingleReading {
   given: ReadingIn
   body: MeasuredBody
   text: string
@@ -23,18 +23,18 @@ export interface One {
   overdue: boolean
 }
 
-type Counted = One & { amount: Fraction }
+type Counted = SingleReading & { amount: Fraction }
 
 /** All standing readings of one thing at one place, in the order of their identifiers. */
 export interface Taken {
   code: string
-  values: One[]
+  values: SingleReading[]
   made: Made | null
   input: Input | null
 }
 
-const counted = (one: One): one is Counted => one.amount !== null
-const placesOf = (one: One) => one.places ?? usualPlaces(one.unit)
+const counted = (one: SingleReading): one is Counted => one.amount !== null
+const placesOf = (one: SingleReading) => one.places ?? usualPlaces(one.unit)
 const meanOf = (all: Fraction[]) => by(all.reduce(plus, NOTHING), whole(all.length))
 
 /**
@@ -71,18 +71,14 @@ function sizeOf(gauge: Gauge): GaugeInSi {
   return found
 }
 
-function one(given: ReadingIn, kind: string, known: Known): One {
+function one(given: ReadingIn, kind: string, known: Known): SingleReading {
   const body = given.body as unknown as MeasuredBody
   const gauge = gaugeOf(known, body.basis ?? [], body.gauge_id ?? '', given.claimed)
   const about = { given, body, gauge, overdue: gauge !== null && overdue(gauge, given.claimed) }
-  try {
-    const typed = readQuantity(body.quantity, body.value, body.unit)
-    const amount = kind === '' || kind === kindOf(typed.unit) ? toSi(typed.amount, typed.unit) : null
-    return { ...about, text: numberPart(body.value), unit: typed.unit, amount, places: typed.places }
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error
-    return { ...about, text: body.value.trim(), unit: body.unit, amount: null, places: null }
-  }
+  const typed = orNull(() => readQuantity(body.quantity, body.value, body.unit))
+  if (!typed) return { ...about, text: body.value.trim(), unit: body.unit, amount: null, places: null }
+  const amount = kind === '' || kind === kindOf(typed.unit) ? toSi(typed.amount, typed.unit) : null
+  return { ...about, text: numberPart(body.value), unit: typed.unit, amount, places: typed.places }
 }
 
 function madeOf(code: string, words: string, good: Counted[], material: string, asRead: boolean): Made {
@@ -119,17 +115,8 @@ function coarsest(good: Counted[]): Gauge | null {
 /** In °C, the mean over the repeats; null unless it was taken each time. */
 function temperature(good: Counted[], name: 'part_temperature' | 'gauge_temperature'): Fraction | null {
   if (good.some(({ body }) => !body[name])) return null
-  try {
-    return meanOf(
-      good.map(({ body }) => {
-        const typed = read(body[name] ?? '')
-        return convert(typed.amount, typed.unit || '°C', '°C')
-      }),
-    )
-  } catch (error) {
-    if (error instanceof Refusal) return null
-    throw error
-  }
+  const typed = orNull(() => good.map(({ body }) => read(body[name] ?? '')))
+  return typed && meanOf(typed.map(({ amount, unit }) => convert(amount, unit || '°C', '°C')))
 }
 
 /** The readings as a sheet shows them: each as typed; the mean of repeats with one digit more. */
@@ -147,7 +134,7 @@ export function shown(taken: Taken): ShownReading {
   return { mean, unit, n: good.length, scatter, values: taken.values.map(value), odd: false, borrowed: null }
 }
 
-function value(each: One): TakenValue {
+function value(each: SingleReading): TakenValue {
   const { given, body, gauge } = each
   return {
     id: given.id,

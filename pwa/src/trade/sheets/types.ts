@@ -4,8 +4,6 @@
 import type { Standing } from '../measuring/entries.ts'
 import type { Limit } from '../measuring/limits.ts'
 
-export type State = 'as_found' | 'machined' | 'built'
-
 export interface Axis {
   axis: string
   words: string

@@ -19,7 +19,7 @@ interface Case {
 type Held = 'grammar' | 'words' | 'dictionary'
 
 const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/spoken_grammar.json', import.meta.url), 'utf8'))
-const engineOf = (name: string) => (engines.engine_types as EngineType[]).find((one) => one.name === name) ?? null
+const engineOf = (name: string) => (engines.engine_types as EngineType[]).find((type) => type.name === name) ?? null
 
 describe('the phone can hear on each screen exactly what the server can', () => {
   it.each<Case>(vectors.cases)('$name', (one) => {

@@ -14,7 +14,7 @@ import { conditionsFor } from '../engine/vocabulary.ts'
 
 export { dictionary, wordsOf }
 
-const PROCEDURES = new Map<string, Grid>(table.procedures.map((one) => [one.code, one]))
+const PROCEDURES = new Map<string, Grid>(table.procedures.map((procedure) => [procedure.code, procedure]))
 const SEPARATORS: Ways = [[5, 'is'], [3, 'reads'], [1, 'at'], [1, 'measures']]
 const STATES: Ways = [[5, 'is'], [1, 'are'], [1, 'looks']]
 const HOW: Ways = [[2, 'badly'], [2, 'slightly'], [1, 'heavily'], [1, 'lightly']]

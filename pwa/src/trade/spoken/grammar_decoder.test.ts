@@ -9,7 +9,7 @@ import { dictionary, grammar, wordsOf } from './grammar.ts'
 import type { OwnWord, Screen } from './types.ts'
 
 const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/spoken_grammar.json', import.meta.url), 'utf8'))
-const engineOf = (name: string) => (engines.engine_types as EngineType[]).find((one) => one.name === name) ?? null
+const engineOf = (name: string) => (engines.engine_types as EngineType[]).find((type) => type.name === name) ?? null
 const MODEL = new URL('../../../node_modules/soundswallower/model/', import.meta.url).pathname
 let module: SoundSwallowerModule
 

@@ -7,7 +7,7 @@ import { ownWords } from '../record/own_words.ts'
 import type { EngineType } from '../engine/parts.ts'
 import { note, ofStandings, type Result, type Spoken } from './notes.ts'
 
-const ENGINES = new Map((engines.engine_types as unknown as EngineType[]).map((one) => [one.name, one]))
+const ENGINES = new Map((engines.engine_types as unknown as EngineType[]).map((type) => [type.name, type]))
 const spoken = (entries: unknown) => entries as Spoken[]
 
 describe('what is known of a sound reads the same on the phone', () => {
@@ -26,7 +26,7 @@ describe('what is known of a sound reads the same on the phone', () => {
 })
 
 it('only what stands counts, and only of this job', () => {
-  const { sound, transcripts, records, engine_type } = vectors.notes.find((one) => one.name === 'none heard it as it was recorded')!
+  const { sound, transcripts, records, engine_type } = vectors.notes.find((note) => note.name === 'none heard it as it was recorded')!
   const here = (entry: unknown, job = 'here') => ({ ...(entry as Entry), job })
   const away = (entry: string) => ({ id: 'w', kind: 'entry_withdrawn', version: 1, location: null, body: { entry } }) as unknown as Entry
   const told = (...more: Entry[]) => ofStandings(fold([here(sound), here(transcripts[0]), here(records[0]), ...more]), sound.id, ENGINES.get(engine_type)!)

@@ -69,12 +69,12 @@ export function note(
     state: person ? 'confirmed' : told.outcome,
     text,
     by: person ? 'person' : text ? 'machine' : '',
-    words: told.results.find((one) => one.engine === told.engine)?.words ?? [],
+    words: told.results.find((result) => result.engine === told.engine)?.words ?? [],
     engine: told.engine,
     results: told.results,
     transcript: newest?.id ?? null,
     confirmed: person && { id: person.id, author: person.author, claimed: person.claimed, remark: String(person.body['remark']) },
-    records: records.map((one) => ({ id: one.id, said: recorded(one, engine) })),
+    records: records.map((record) => ({ id: record.id, said: recorded(record, engine) })),
   }
 }
 
@@ -84,7 +84,7 @@ export function note(
  */
 export function ofStandings(standings: Standing<Entry>[], sound: string, engine: EngineType | null): SpokenNote | null {
   const as = ({ entry, body, location }: Standing<Entry>): Entry => ({ ...entry, body, location })
-  const held = standings.filter((one) => !one.withdrawnBy).map(as)
+  const held = standings.filter((standing) => !standing.withdrawnBy).map(as)
   const itself = standings.find(({ entry }) => entry.kind === 'sound_recorded' && entry.id === sound)
   if (!itself) return null
   const here = as(itself)

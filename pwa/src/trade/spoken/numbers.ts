@@ -12,7 +12,7 @@ const REPEAT: Record<string, string> = NUMBERS.repeat
 /** Halves and quarters are said for decimals; other fractions stay as they were said. */
 const AS_DECIMALS: Record<string, string> = { '1/2': '.5', '1/4': '.25', '3/4': '.75' }
 /** No reading has more; a value that cannot be kept is not read. */
-export const MOST_FIGURES = 15
+const MOST_FIGURES = 15
 const BY_TENS: Record<string, number> = { 10: 1, 100: 2 }
 
 /**
@@ -69,19 +69,21 @@ function startsWithSign(tokens: Token[], at: number): boolean {
 function step(tokens: Token[], at: number, first: boolean): number {
   const token = tokens[at]!
   const then = (offset: number) => {
-    const one = tokens[at + offset]
-    return one && !one.breaks ? one : null
+    const token = tokens[at + offset]
+    return token && !token.breaks ? token : null
   }
-  const [one, two] = [then(1), then(2)]
+  const following = then(1)
   if (is(token, 'ordinals')) return token.text !== 'second' && !first && is(token, 'fractions') ? 1 : 0
   if (isPlain(token) || isFraction(token)) return 1
-  if (is(token, 'point')) return one && isPlain(one) ? 1 : 0
-  if (is(token, 'one')) return one && (isFraction(one) || is(one, 'hundred') || is(one, 'thousand')) ? 1 : 0
-  if (is(token, 'and') && !first) {
-    if (one && (isPlain(one) || isFraction(one))) return 1
-    return one && two && is(one, 'one') && isFraction(two) ? 1 : 0
-  }
-  return 0
+  if (!following) return 0
+  if (is(token, 'point')) return Number(isPlain(following))
+  if (is(token, 'one')) return Number(isFraction(following) || is(following, 'hundred') || is(following, 'thousand'))
+  return Number(is(token, 'and') && !first && goesOnAfterAnd(following, then(2)))
+}
+
+/** Whether a number goes on behind "and": "hundred and four", "two and a half". */
+function goesOnAfterAnd(token: Token, following: Token | null): boolean {
+  return isPlain(token) || isFraction(token) || (following !== null && is(token, 'one') && isFraction(following))
 }
 
 /** The number that the tokens say from first to last, or null when they say none. */

@@ -6,7 +6,7 @@ import { FASTENER_PARTS, PARTS, SIDES, type EngineType } from '../engine/parts.t
 import { TABLE } from './words.ts'
 
 /** Without an engine type nobody knows how many there are; a type has at most so many. */
-export const MOST_WITHOUT_TYPE = 32
+const MOST_WITHOUT_TYPE = 32
 
 /**
  * One part named. `parts`: what the word can mean; `context`: "cylinder", which alone is a bore and beside another part
@@ -47,7 +47,7 @@ export function bankNamed(engine: EngineType | null, said: string): string {
 export function resolvePlace(places: Place[] | null, engine: EngineType | null, where: Where, onScreen: string): string {
   const found = new Set<string>()
   for (const own of where.mentions) {
-    const others = where.mentions.filter((one) => one !== own)
+    const others = where.mentions.filter((mention) => mention !== own)
     for (const part of partsOf(own, others, onScreen)) {
       if (!others.every((other) => saysWhere(other, part))) continue
       for (const code of codes(places, engine, part, others, own, where, onScreen)) found.add(code)

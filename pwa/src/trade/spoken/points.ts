@@ -26,7 +26,7 @@ function readingNamed(procedure: Procedure, point: string): string | undefined {
   const readings = TABLE.readings as Record<string, Record<string, string[]>>
   const known = Object.hasOwn(readings, procedure.code) ? readings[procedure.code]! : {}
   const code = Object.keys(known).find((one) => known[one]!.includes(point))
-  return code && procedure.readings.find((one) => one.code === code)?.words
+  return code && procedure.readings.find((reading) => reading.code === code)?.words
 }
 
 /** Which group of opposites a piece is of, -1 for none. */

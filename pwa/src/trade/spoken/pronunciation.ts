@@ -2,7 +2,7 @@
 // The twin of trade/spoken/pronunciation.py. A word with a wrong pronunciation is never heard, so none is spelled out by rules.
 
 import table from '../../../../server/witnessmark/trade/data/pronunciations.json'
-import { Refusal } from '../ground/errors.ts'
+import { orNull, Refusal } from '../ground/errors.ts'
 import { say } from '../ground/say.ts'
 import { plain } from './words.ts'
 import type { OwnWord } from './types.ts'
@@ -47,12 +47,7 @@ export function distinct(phrases: string[]): string[] {
 
 /** Whether a decoder can be told how the own word sounds. */
 export function pronounceable(one: OwnWord): boolean {
-  try {
-    return example(one).length > 0
-  } catch (fault) {
-    if (fault instanceof Refusal) return false
-    throw fault
-  }
+  return orNull(() => example(one)) !== null
 }
 
 /**

@@ -84,7 +84,7 @@ function compare(a: number[], b: number[]): number {
 
 function placeOf(walk: Walk, where: Where, on: On, runs: Run[], way: Taken[]): string {
   if (!walk.mentions.length) return ''
-  const mentions = walk.mentions.map((one) => ({ ...one, numbers: [...one.numbers] }))
+  const mentions = walk.mentions.map((mention) => ({ ...mention, numbers: [...mention.numbers] }))
   runs.forEach((run, i) => {
     if (run.mention >= 0) mentions[run.mention]!.numbers.push(...way[i]!.indices)
   })

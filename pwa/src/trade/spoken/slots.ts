@@ -58,7 +58,7 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   const found = { ...emptySlots(), left: named.left, known: named.known, unknown: named.unknown, otherFigure: named.otherFigure }
   const parts = partsOf(named, shown)
   const points = pointsOf(named, parts, engine)
-  const banks = unique(named.banks.map((said) => bankNamed(engine, said)))
+  const banks = unique(named.banks.map((bank) => bankNamed(engine, bank)))
   const sides = unique(named.sides)
   const where = {
     mentions: named.mentions,
@@ -67,7 +67,7 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   }
   const settled = settle(named, where, { places, engine, onScreen: screen.place }, degreesOf(named, parts, screen))
   setPlace(found, named, settled, screen, banks)
-  setPoint(found, [...points, ...settled.degrees.map((one) => `${one} deg`), ...clock(named)], settled, parts)
+  setPoint(found, [...points, ...settled.degrees.map((degree) => `${degree} deg`), ...clock(named)], settled, parts)
   setValues(found, named, settled)
   setQuantity(found, named, settled.place ? [settled.place.split('/')[0]!] : parts, found.value !== '' || found.maybe.length > 0)
   setFindings(found, named)
@@ -106,7 +106,7 @@ function pointsOf(named: Walk, parts: string[], engine: EngineType | null): stri
     else named.left.push(said)
   }
   for (const [said, name, pieces] of named.maybeBanks) {
-    const piece = pieces.find((one) => has.includes(one))
+    const piece = pieces.find((piece) => has.includes(piece))
     if (piece) found.push(piece)
     else if (bankNamed(engine, name)) named.banks.push(name)
     else named.left.push(said)
@@ -130,9 +130,9 @@ function setPlace(found: Slots, named: Walk, settled: Settled, screen: Screen, b
   }
   if (found.place || !screen.place) return
   // "The bore reads ...": the one on the screen, when no number or side says otherwise.
-  const bare = named.mentions.every((one) => !one.numbers.length) && !sides && !named.banks.length
+  const bare = named.mentions.every((mention) => !mention.numbers.length) && !sides && !named.banks.length
   const shown = screen.place.split('/')[0]!
-  const same = named.mentions.length > 0 && named.mentions.every((one) => one.loose || one.parts.includes(shown))
+  const same = named.mentions.length > 0 && named.mentions.every((mention) => mention.loose || mention.parts.includes(shown))
   found.placeFromScreen = bare && same && !settled.counted
 }
 
@@ -164,27 +164,30 @@ function setValues(found: Slots, named: Walk, settled: Settled): void {
   const { values } = settled
   const [first, second] = values
   const ranged = values.length === 2 && first![0].to && (!first![0].unit || first![0].unit === second![0].unit)
-  if (settled.doubt) Object.assign(found, { digitsDoubt: true, maybe: unique(settled.maybe) })
-  if (values.length > 1 && !ranged) found.digitsDoubt = true
-  if (values.some(([run, value]) => isDoubtful(run, value))) found.digitsDoubt = true
+  if (settled.doubt) found.maybe = unique(settled.maybe)
   const halves = halfBehind(values)
   if (halves !== null) found.maybe = [halves]
+  found.digitsDoubt = digitsDoubt(settled, ranged, named.noReading)
   const units = unique([...values.flatMap(([run]) => run.unit || []), ...named.units])
-  if (units.length === 1) found.unit = units[0]!
+  found.unit = units.length === 1 && !named.unsureUnit ? units[0]! : ''
   found.unitDoubt = named.unsureUnit || units.length > 1
-  if (named.unsureUnit) found.unit = ''
-  if (values.length && (found.digitsDoubt || named.noReading)) {
-    found.digitsDoubt = true
+  if (!first) return
+  if (found.digitsDoubt) {
     const ways = values.flatMap(([, value]) => [value.text, ...value.maybe]).filter(Boolean)
     found.maybe = unique([...found.maybe, ...ways])
     return
   }
-  if (found.digitsDoubt || !first) return
   found.value = first[1].text
   if (ranged) {
     found.valueTo = second![1].text
     found.maybe = [found.value, found.valueTo]
   }
+}
+
+/** Whether a person must choose the digits: several numbers that are no pair, or one that can be read two ways. */
+function digitsDoubt({ doubt, values }: Settled, ranged: boolean, noReading: boolean): boolean {
+  if (doubt || (values.length > 1 && !ranged) || (values.length > 0 && noReading)) return true
+  return values.some(([run, value]) => isDoubtful(run, value))
 }
 
 /** Several readings; an end that got lost; "two tenths" of nothing; "ten thousandths", which is ten of them or a ten-thousandth. */

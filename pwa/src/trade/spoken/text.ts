@@ -5,7 +5,7 @@ import { UNITS } from '../ground/units.ts'
 import table from '../../../../server/witnessmark/trade/data/spoken.json'
 
 /** More than anybody says in one breath; a longer text is talk, and is not read. */
-export const MOST_LETTERS = 2000
+const MOST_LETTERS = 2000
 export const MOST_TOKENS = 160
 
 const ALIKE: Record<string, string> = {

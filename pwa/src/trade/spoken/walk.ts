@@ -132,7 +132,7 @@ class Walker {
     const run = number >= 0 ? this.walk.runs.at(-1) : undefined
     if (run && !run.unit) {
       run.unit = code
-      run.unitSaid = this.items.slice(number + 1, at + 1).map((one) => one.said).join(' ')
+      run.unitSaid = this.items.slice(number + 1, at + 1).map((item) => item.said).join(' ')
     } else this.walk.units.push(code)
     this.open = -1
   }
@@ -197,18 +197,29 @@ class Walker {
       return
     }
     walk.known += item.tokens.length
-    if (this.asWordOfSpeech(item) || this.asPoint(item)) return
+    if (this.asWordOfSpeech(item) || this.asPoint(item) || this.namesPlace(at, item) || this.saysOfPlace(item)) return
+    walk.left.push(item.said)
+  }
+
+  /** A part, a fastener, a side or a bank. */
+  private namesPlace(at: number, item: Item): boolean {
     if (has(item, 'part')) {
       const parts = means(item, 'part')
       const settled = this.settles && parts.includes(this.screenPart) ? [this.screenPart] : parts
       this.onMention({ parts: settled, context: CYLINDER_WORDS.includes(item.said), loose: false, numbers: [] })
     } else if (has(item, 'fastener')) this.onMention({ parts: [], context: false, loose: true, numbers: [] })
     else if (has(item, 'side')) {
-      walk.sides.push(...means(item, 'side'))
-      this.open = walk.mentions.length - 1
-    } else if (has(item, 'bank_word')) return
-    else if (has(item, 'bank')) this.onMaybeBank(at, item)
-    else if (has(item, 'condition')) this.onCondition(item)
+      this.walk.sides.push(...means(item, 'side'))
+      this.open = this.walk.mentions.length - 1
+    } else if (has(item, 'bank') && !has(item, 'bank_word')) this.onMaybeBank(at, item)
+    else return has(item, 'bank_word')
+    return true
+  }
+
+  /** A condition, a quantity, figures of another kind, what is to be done, or a point. */
+  private saysOfPlace(item: Item): boolean {
+    const { walk } = this
+    if (has(item, 'condition')) this.onCondition(item)
     else if (has(item, 'quantity')) {
       walk.quantities.push(means(item, 'quantity'))
       this.open = -1
@@ -220,7 +231,8 @@ class Walker {
     else if (has(item, 'point')) {
       walk.points.push([item.said, means(item, 'point')])
       this.open = -1
-    } else walk.left.push(item.said)
+    } else return false
+    return true
   }
 
   /** Words that say how the others are meant; a word of the workshop's that is just a word. */
@@ -247,10 +259,10 @@ class Walker {
   private asPoint(item: Item): boolean {
     const pieces = means(item, 'point')
     const named = pieces.flatMap((piece) => NAMED_BY_POINT[piece] ?? [])[0]
-    if (named && !this.walk.mentions.some((one) => one.parts.includes(named))) {
+    if (named && !this.walk.mentions.some((mention) => mention.parts.includes(named))) {
       this.onMention({ parts: [named], context: false, loose: false, numbers: [] })
     }
-    let parts = this.walk.mentions.flatMap((one) => one.parts)
+    let parts = this.walk.mentions.flatMap((mention) => mention.parts)
     if (has(item, 'other_figures') && !parts.length && this.screenPart) parts = [this.screenPart]
     const hasPoint = parts.some((part) => pointPieces(part).some((piece) => pieces.includes(piece)))
     if (!named && !(hasPoint && has(item, 'part', 'other_figures'))) return false

@@ -12,7 +12,7 @@ import { plural, singular } from '../engine/vocabulary.ts'
 export const TABLE = table
 export const NUMBERS = table.numbers
 export const CYLINDER_WORDS: string[] = table.cylinder_words.flatMap((word) => [word, plural(word)])
-export const PROCEDURES: Record<string, Procedure> = Object.fromEntries(procedures.procedures.map((one) => [one.code, one]))
+export const PROCEDURES: Record<string, Procedure> = Object.fromEntries(procedures.procedures.map((procedure) => [procedure.code, procedure]))
 export const OPPOSITES: string[][] = table.opposites
 
 /** What is looked at of a procedure here. */
@@ -61,7 +61,7 @@ export function spoken(text: string): string[] {
 }
 
 /** What each part is called, by its code: name, what else is said, plain plurals. */
-export function partPhrases(): Phrases {
+function partPhrases(): Phrases {
   return Object.fromEntries(
     Object.values(PARTS).map((part) => {
       const names = [part.name, ...part.also, ...said(table.parts, part.code)].map(plain)
@@ -71,19 +71,19 @@ export function partPhrases(): Phrases {
 }
 
 /** Words that more than one part is called by. */
-export function unsureParts(): Phrases {
+function unsureParts(): Phrases {
   return Object.fromEntries(
     Object.entries(table.unsure).flatMap(([word, codes]) => withPlurals([word]).map((form) => [form, codes])),
   )
 }
 
 /** What each quantity is called, by its code. */
-export function quantityPhrases(): Phrases {
+function quantityPhrases(): Phrases {
   return Object.fromEntries(QUANTITIES.map(({ code }) => [code, [...said(table.quantities, code)]]))
 }
 
 /** What each unit is called when it is spoken, by its code; the unit "" has none. */
-export function unitPhrases(): Phrases {
+function unitPhrases(): Phrases {
   const units = Object.entries(UNITS).filter(([code]) => code !== '')
   return Object.fromEntries(units.map(([code, unit]) => [code, [...unit.said]]))
 }
@@ -96,7 +96,7 @@ export function conditionPhrases(): Phrases {
 }
 
 /** What people say for each disposition, by its code. */
-export function dispositionPhrases(): Phrases {
+function dispositionPhrases(): Phrases {
   return Object.fromEntries(Object.entries(table.dispositions).map(([code, list]) => [code, [...list]]))
 }
 
@@ -135,7 +135,7 @@ export function pointPhrases(): Phrases {
 }
 
 /** What any fastener is called: which one it is, the screen or the part beside it says. */
-export function fastenerPhrases(): string[] {
+function fastenerPhrases(): string[] {
   return withPlurals(table.fasteners)
 }
 

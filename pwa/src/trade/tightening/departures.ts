@@ -42,7 +42,7 @@ export interface Departure {
   needs: 'reason' | 'manager'
 }
 
-export const MOST_OF_A_LABEL = 30
+const MOST_OF_A_LABEL = 30
 /** What was done is not undone by doing the stage again. */
 const STAYS: Sort[] = ['order_proposed', 'stretch_reused']
 

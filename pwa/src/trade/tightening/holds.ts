@@ -52,9 +52,9 @@ export function openHolds(
 function unmeasured(hold: Measured, measured: Sheet[]): string[] {
   const about = subject(hold, 'figures', 'figure')
   const places = [...placesOf(hold, measured).values()]
-  if (!places.some((one) => one.figure)) return [say('tightening.not_measured', { figure: about })]
+  if (!places.some((place) => place.figure)) return [say('tightening.not_measured', { figure: about })]
   return Object.entries(AT).flatMap(([how, key]) => {
-    const names = places.filter((one) => standing(one.figure) === how).map((one) => one.name)
+    const names = places.filter((place) => standing(place.figure) === how).map((place) => place.name)
     return names.length ? [say(key, { figure: about, places: listed(names) })] : []
   })
 }

@@ -24,7 +24,7 @@ describe('which sheet and which tool counts', () => {
   })
 
   it('keeps every description of a tool', () => {
-    expect(toolsOf(known).map((one) => one.entry)).toEqual(vectors.tools_of)
+    expect(toolsOf(known).map((tool) => tool.entry)).toEqual(vectors.tools_of)
   })
 })
 

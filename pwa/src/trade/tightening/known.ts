@@ -1,22 +1,22 @@
 // What the workshop has said of tightening sheets and torque tools: what counts now and what was said before. The twin of
 // trade/tightening/known.py.
 
-import type { Said } from '../measuring/known.ts'
+import type { Statement } from '../measuring/known.ts'
 import type { KnownEntry } from '../measuring/entries.ts'
 import type { TighteningSheet } from './sheets.ts'
-import type { ToolInHand, ToolSaid } from './values.ts'
+import type { ToolInHand, ToolStatement } from './values.ts'
 
 const FIELD: Record<string, 'sheet' | 'tool'> = { tightening_sheet_described: 'sheet', torque_tool_described: 'tool' }
 
 export interface KnownTightening {
   /** What counts now, by identifier. */
-  sheets: Map<string, Said<TighteningSheet>>
-  tools: Map<string, Said<ToolInHand>>
+  sheets: Map<string, Statement<TighteningSheet>>
+  tools: Map<string, Statement<ToolInHand>>
   /** Every description ever made. */
-  byEntry: Map<string, Said<any>>
+  byEntry: Map<string, Statement<any>>
   /** Each sheet's descriptions, oldest first; and those of all tools. */
-  history: Map<string, Said<TighteningSheet>[]>
-  toolHistory: Said<ToolInHand>[]
+  history: Map<string, Statement<TighteningSheet>[]>
+  toolHistory: Statement<ToolInHand>[]
 }
 
 /** All that was said, from the workshop's entries in the order of the log; entries of other kinds are passed over. */
@@ -30,14 +30,14 @@ export function knownTightening(entries: KnownEntry[]): KnownTightening {
   }
   for (const { id, kind, body, claimed } of entries) {
     if (!Object.hasOwn(FIELD, kind)) continue
-    const said: Said<any> = { entry: id, kind, what: body[FIELD[kind]!], claimed }
-    found.byEntry.set(id, said)
+    const statement: Statement<any> = { entry: id, kind, data: body[FIELD[kind]!], claimed }
+    found.byEntry.set(id, statement)
     if (FIELD[kind] === 'tool') {
-      found.tools.set(said.what.id, said)
-      found.toolHistory.push(said)
+      found.tools.set(statement.data.id, statement)
+      found.toolHistory.push(statement)
     } else {
-      found.sheets.set(said.what.id, said)
-      found.history.set(said.what.id, [...(found.history.get(said.what.id) ?? []), said])
+      found.sheets.set(statement.data.id, statement)
+      found.history.set(statement.data.id, [...(found.history.get(statement.data.id) ?? []), statement])
     }
   }
   return found
@@ -53,24 +53,24 @@ export function sheetFor(
   engineType: string,
   joint: string,
   direction: string,
-): Said<TighteningSheet> | null {
-  let found: Said<TighteningSheet> | null = null
+): Statement<TighteningSheet> | null {
+  let found: Statement<TighteningSheet> | null = null
   let best = -1
-  for (const said of known.sheets.values()) {
-    const sheet = said.what
+  for (const statement of known.sheets.values()) {
+    const sheet = statement.data
     const letsGo = sheet.stages.every((stage) => stage.method === 'release')
     if (sheet.engine_type !== engineType || sheet.withdrawn || !isFor(sheet.joint, joint)) continue
     if (direction === 'tighten' && letsGo) continue
     const rank = 2 * Number(letsGo) + Number(sheet.joint === joint)
     if (rank < best) continue
-    found = said
+    found = statement
     best = rank
   }
   return found
 }
 
 /** Whether a sheet's joint, maybe with * for a whole segment, names this joint. */
-export function isFor(pattern: string, joint: string): boolean {
+function isFor(pattern: string, joint: string): boolean {
   const [wanted, parts] = [pattern.split('/'), joint.split('/')]
   return parts.length === wanted.length && wanted.every((want, at) => want === '*' || want === parts[at])
 }
@@ -83,10 +83,10 @@ export function sheetOf(
   known: KnownTightening,
   begun: { sheet: string; basis: string[] },
   claimed: string,
-): Said<TighteningSheet> | null {
+): Statement<TighteningSheet> | null {
   for (const id of begun.basis) {
-    const said = known.byEntry.get(id)
-    if (said && FIELD[said.kind] === 'sheet' && said.what.id === begun.sheet) return said
+    const statement = known.byEntry.get(id)
+    if (statement && FIELD[statement.kind] === 'sheet' && statement.data.id === begun.sheet) return statement
   }
   const history = known.history.get(begun.sheet) ?? []
   const when = Date.parse(claimed)
@@ -94,8 +94,8 @@ export function sheetOf(
 }
 
 /** All descriptions of tools as the fold of a run takes them. */
-export function toolsOf(known: KnownTightening): ToolSaid[] {
-  return known.toolHistory.map((said) => ({ entry: said.entry, tool: said.what, claimed: said.claimed }))
+export function toolsOf(known: KnownTightening): ToolStatement[] {
+  return known.toolHistory.map((statement) => ({ entry: statement.entry, tool: statement.data, claimed: statement.claimed }))
 }
 
 /**

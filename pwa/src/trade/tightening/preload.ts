@@ -10,8 +10,8 @@ import { say } from '../ground/say.ts'
 import type { Strength, Thread } from './threads.ts'
 import { type Fraction, fraction } from '../ground/units.ts'
 
-export const LBF: Fraction = exact('4.4482216152605') // N
-export const FULL_USE: Fraction = fraction(9n, 10n) // how far VDI 2230 goes towards the yield point
+const LBF: Fraction = exact('4.4482216152605') // N
+const FULL_USE: Fraction = fraction(9n, 10n) // how far VDI 2230 goes towards the yield point
 
 export interface Condition {
   code: string
@@ -20,8 +20,8 @@ export interface Condition {
   friction: string[]
 }
 
-export const CONDITIONS: Record<string, Condition> = Object.fromEntries(table.conditions.map((one) => [one.code, one]))
-export const STATES: Record<string, string> = table.states
+export const CONDITIONS: Record<string, Condition> = Object.fromEntries(table.conditions.map((condition) => [condition.code, condition]))
+const STATES: Record<string, string> = table.states
 export const TYPED_SPREAD: Fraction = by(exact(table.typed_spread), whole(100))
 const COS30 = by(sqrt(whole(3), 30), whole(2))
 const TAN_SUM = exact('1.155') // 1/cos 30° as VDI 2230 prints it
@@ -90,11 +90,11 @@ function typed(text: string): Spread {
 }
 
 /** The short form: the preload in N of a torque in N·m, with the diameter in m and the torque coefficient. */
-export const byCoefficient = (torque: Fraction, diameter: Fraction, k: Fraction): Fraction =>
+const byCoefficient = (torque: Fraction, diameter: Fraction, k: Fraction): Fraction =>
   by(torque, times(k, diameter))
 
 /** The long form's length in m, torque over preload: pitch, friction in the thread, friction under the head. */
-export function lever(thread: Thread, inThread: Fraction, underHead: Fraction): Fraction {
+function lever(thread: Thread, inThread: Fraction, underHead: Fraction): Fraction {
   const pitch = by(thread.pitch, times(whole(2), PI))
   const flanks = by(by(times(inThread, thread.pitchDiameter), whole(2)), COS30)
   return plus(plus(pitch, flanks), by(times(underHead, thread.bearing), whole(2)))

@@ -6,33 +6,22 @@ import { exact } from '../ground/described.ts'
 import { Refusal } from '../ground/errors.ts'
 import { roundDown, roundUp, significant } from '../ground/exact.ts'
 import { say } from '../ground/say.ts'
-import {
-  advance,
-  atYield,
-  CONDITIONS,
-  type Estimate,
-  estimate,
-  forceText,
-  type Friction,
-  frictionOf,
-  type Spread,
-  tooMuch,
-  TYPED_SPREAD,
-} from './preload.ts'
+import { advance, atYield, CONDITIONS, estimate, forceText, frictionOf, tooMuch, TYPED_SPREAD } from './preload.ts'
+import type { Estimate, Friction, Spread } from './preload.ts'
 import { MM, type Strength, strength, type Thread, thread } from './threads.ts'
 import type { TighteningSheet } from './sheets.ts'
 import type { TighteningStage } from './stages.ts'
 import { decimalText, type Fraction, toSi } from '../ground/units.ts'
 
-export const MAKER_FIRST = say('tightening.estimate.maker_first')
-export const NO_LIMIT = say('tightening.estimate.no_limit')
-export const STRETCH = say('tightening.estimate.stretch')
-export const ANGLE = say('tightening.estimate.angle')
-export const WHOLE = say('tightening.estimate.whole')
-export const WRENCH = say('tightening.estimate.wrench')
+const MAKER_FIRST = say('tightening.estimate.maker_first')
+const NO_LIMIT = say('tightening.estimate.no_limit')
+const STRETCH = say('tightening.estimate.stretch')
+const ANGLE = say('tightening.estimate.angle')
+const WHOLE = say('tightening.estimate.whole')
+const WRENCH = say('tightening.estimate.wrench')
 export const STRESS_AREA = say('tightening.estimate.stress_area')
 
-export interface Told {
+export interface Labelled {
   words: string
   value: string
 }
@@ -56,12 +45,12 @@ export interface PreloadStage {
   long: PreloadLine | null
 }
 
-export interface PreloadSaid {
+export interface PreloadWords {
   thread: string
   /** Why there is no estimate; all else is then empty. */
   unknown: string
-  sizes: Told[]
-  loads: Told[]
+  sizes: Labelled[]
+  loads: Labelled[]
   stages: PreloadStage[]
   assumptions: string[]
   cautions: string[]
@@ -77,7 +66,7 @@ interface Basis {
 }
 
 /** The estimate of a sound sheet, as plain data in words. */
-export function ofSheet(sheet: Loaded): PreloadSaid {
+export function ofSheet(sheet: Loaded): PreloadWords {
   const empty = { thread: '', unknown: '', sizes: [], loads: [], stages: [], assumptions: [], cautions: [] }
   const basis = basisOf(sheet)
   if (typeof basis === 'string') return { ...empty, unknown: basis }
@@ -119,7 +108,7 @@ function estimates(sheet: Loaded, { of, friction, strong }: Basis): Map<string, 
 const target = (stage: TighteningStage) => `${stage.target} ${stage.unit}`
 const mm = (length: Fraction) => `${decimalText(by(length, MM), 3)} mm`
 
-const sizes = (of: Thread): Told[] => [
+const sizes = (of: Thread): Labelled[] => [
   { words: say('tightening.estimate.nominal_diameter'), value: mm(of.diameter) },
   { words: say('tightening.estimate.pitch'), value: mm(of.pitch) },
   { words: say('tightening.estimate.pitch_diameter'), value: mm(of.pitchDiameter) },
@@ -128,7 +117,7 @@ const sizes = (of: Thread): Told[] => [
   { words: STRESS_AREA, value: `${significant(by(of.stressArea, square(MM)), 4)} mm²` },
 ]
 
-function loads(of: Thread, strong: Strength | null): Told[] {
+function loads(of: Thread, strong: Strength | null): Labelled[] {
   if (!strong) return []
   const load = (words: string, stress: Fraction) => ({ words, value: forceText(times(stress, of.stressArea), of) })
   return [

@@ -40,7 +40,7 @@ export interface WithdrawnRow {
   at: string
 }
 
-export interface StageTold extends TighteningStage {
+export interface StageState extends TighteningStage {
   done: DoneRow[]
   /** Not done; some of them may have been left out. */
   missing: string[]
@@ -56,7 +56,7 @@ export class Stage {
   skipped: string[] = []
   earlier: DoneRow[][] = []
   restarted = 0
-  toolsSaid = new Set<string>()
+  reported = new Set<string>()
   labels = new Set<string>()
 
   constructor(readonly sheet: TighteningStage) {}
@@ -75,7 +75,7 @@ export class Stage {
     return this.missing().filter((label) => !this.skipped.includes(label))
   }
 
-  told(): StageTold {
+  state(): StageState {
     const { code, words, method, target, unit, minus, plus, order, proposed, after } = this.sheet
     const missing = this.missing()
     return {

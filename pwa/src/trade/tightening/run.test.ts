@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { fold, Run, type Facts, type RunState, type ToolSaid } from './run.ts'
+import { fold, Run, type Facts, type RunState, type ToolStatement } from './run.ts'
 import type { TighteningSheet } from './sheets.ts'
 import type { RunEntry } from './entries.ts'
 
@@ -13,7 +13,7 @@ interface Case {
 }
 
 const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/tightening.json', import.meta.url), 'utf8'))
-const tools: ToolSaid[] = vectors.tools
+const tools: ToolStatement[] = vectors.tools
 
 describe('a run as both sides tell it', () => {
   it.each<Case>(vectors.cases)('$name', ({ sheet, entries, facts, state }) => {
@@ -26,9 +26,9 @@ describe('a run as both sides tell it', () => {
     const run = new Run(sheet, state.run, begun, tools, facts)
     for (const entry of standing) {
       run.take(entry)
-      run.told()
+      run.state()
     }
-    expect({ ...run.told(), withdrawn: state.withdrawn }).toEqual(state)
+    expect({ ...run.state(), withdrawn: state.withdrawn }).toEqual(state)
   })
 
   it('passes over a kind that is a word of the language', () => {

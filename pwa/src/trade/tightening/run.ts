@@ -3,17 +3,17 @@
 
 import { type Departure, Departures, stretchWords, turnedAgainWords } from './departures.ts'
 import { doneRow, signed, Stage, withdrawnRow } from './rows.ts'
-import type { DoneRow, Signed, StageTold, WithdrawnRow } from './rows.ts'
+import type { DoneRow, Signed, StageState, WithdrawnRow } from './rows.ts'
 import { fastenersMissing, type Pace, pace, witnessMissing } from './values_given.ts'
 import { say } from '../ground/say.ts'
 import type { TighteningSheet } from './sheets.ts'
 import { type Direction, stagesOf } from './stages.ts'
-import { AGAIN, methodFound, OUT_OF_TURN, stateFound, toolFound, toolOf, type ToolSaid, valueFound } from './values.ts'
+import { AGAIN, methodObjection, OUT_OF_TURN, stateObjection, toolObjections, toolOf, type ToolStatement, valueObjection } from './values.ts'
 import type { RunEntry, Tap } from './entries.ts'
 
-export type { DoneRow, Signed, StageTold } from './rows.ts'
+export type { DoneRow, Signed, StageState } from './rows.ts'
 export type { Departure } from './departures.ts'
-export type { ToolSaid } from './values.ts'
+export type { ToolStatement } from './values.ts'
 
 export interface Facts {
   /** Those who may answer for a manager. */
@@ -24,7 +24,7 @@ export interface Facts {
   counted?: Record<string, number>
 }
 
-export interface RunTold {
+export interface RunSoFarState {
   run: string
   begun: Signed | null
   direction: Direction
@@ -32,7 +32,7 @@ export interface RunTold {
   stage: number | null
   next: string | null
   complete: boolean
-  stages: StageTold[]
+  stages: StageState[]
   departures: Departure[]
   pace: Pace[]
   may_close: boolean
@@ -44,13 +44,13 @@ export interface RunTold {
   strays: DoneRow[]
 }
 
-export type RunState = RunTold & { withdrawn: WithdrawnRow[] }
+export type RunState = RunSoFarState & { withdrawn: WithdrawnRow[] }
 
 /** The state of a run; `tools` are their descriptions in the order of the log. */
 export function fold(
   sheet: TighteningSheet,
   entries: readonly RunEntry[],
-  tools: readonly ToolSaid[] = [],
+  tools: readonly ToolStatement[] = [],
   facts: Facts = {},
 ): RunState {
   const standing = entries.filter((entry) => !entry.withdrawn)
@@ -59,10 +59,10 @@ export function fold(
   const run = new Run(sheet, first ? String(first.body['run']) : '', begun, tools, facts)
   for (const entry of standing) run.take(entry)
   const mine = entries.filter((entry) => entry.withdrawn && entry.body['run'] === run.id)
-  return { ...run.told(), withdrawn: mine.map(withdrawnRow) }
+  return { ...run.state(), withdrawn: mine.map(withdrawnRow) }
 }
 
-/** A run while its entries are taken in, one after the other; `told` may be asked at any time. */
+/** A run while its entries are applied, one after the other; `state` may be read at any time. */
 export class Run {
   private readonly direction: Direction
   private readonly stages: Stage[]
@@ -77,12 +77,12 @@ export class Run {
     private readonly sheet: TighteningSheet,
     readonly id: string,
     private readonly begun: RunEntry | null,
-    private readonly tools: readonly ToolSaid[],
+    private readonly tools: readonly ToolStatement[],
     private readonly facts: Facts,
   ) {
     this.direction = begun ? (begun.body['direction'] as Direction) : 'tighten'
-    this.stages = stagesOf(sheet, this.direction).map((one) => new Stage(one))
-    this.departures = new Departures(this.stages.map((one) => one.sheet.code))
+    this.stages = stagesOf(sheet, this.direction).map((stage) => new Stage(stage))
+    this.departures = new Departures(this.stages.map((stage) => stage.sheet.code))
   }
 
   /** One standing entry; those of other runs and other kinds are passed over. */
@@ -103,7 +103,7 @@ export class Run {
     const [label, code] = [body.fastener, body.stage]
     if (!this.hands.includes(entry.author)) this.hands.push(entry.author)
     this.witnessed = null // it covers what was done before it, no more
-    const at = this.stages.findIndex((one) => one.sheet.code === code)
+    const at = this.stages.findIndex((stage) => stage.sheet.code === code)
     const stage = this.stages[at]
     if (!stage) {
       this.strays.push(doneRow(entry, null))
@@ -124,12 +124,12 @@ export class Run {
       this.departures.add('order_proposed', code, '', words)
     }
     this.place(stage, entry)
-    for (const found of [methodFound(stage.sheet, label, body), valueFound(stage.sheet, label, body)]) {
+    for (const found of [methodObjection(stage.sheet, label, body), valueObjection(stage.sheet, label, body)]) {
       if (found) this.departures.add(found[0], code, label, found[1])
     }
-    const state = stateFound(this.sheet.state, stage.sheet, body.state)
-    if (state && !stage.toolsSaid.has(`${state[0]}/${body.state}`)) {
-      stage.toolsSaid.add(`${state[0]}/${body.state}`)
+    const state = stateObjection(this.sheet.state, stage.sheet, body.state)
+    if (state && !stage.reported.has(`${state[0]}/${body.state}`)) {
+      stage.reported.add(`${state[0]}/${body.state}`)
       this.departures.add(state[0], code, '', state[1])
     }
     this.tool(stage, entry)
@@ -159,10 +159,10 @@ export class Run {
     const tool = toolOf(this.tools, body, entry.claimed)
     if (!tool) return
     const counted = this.facts.counted?.[entry.id] ?? null
-    for (const [sort, words] of toolFound(stage.sheet, tool, body.set_value, entry.claimed, counted)) {
+    for (const [sort, words] of toolObjections(stage.sheet, tool, body.set_value, entry.claimed, counted)) {
       const said = `${sort}/${body.tool_id}`
-      if (stage.toolsSaid.has(said)) continue
-      stage.toolsSaid.add(said)
+      if (stage.reported.has(said)) continue
+      stage.reported.add(said)
       this.departures.add(sort, stage.sheet.code, '', words)
     }
   }
@@ -185,7 +185,7 @@ export class Run {
   }
 
   restart(entry: RunEntry): void {
-    const from = this.stages.findIndex((one) => one.sheet.code === entry.body['stage'])
+    const from = this.stages.findIndex((stage) => stage.sheet.code === entry.body['stage'])
     if (from < 0) return
     const again = this.stages.slice(from)
     for (const stage of again) {
@@ -194,7 +194,7 @@ export class Run {
       if (stage.done.length) stage.earlier.push(stage.done)
       stage.done = []
       stage.skipped = []
-      stage.toolsSaid = new Set()
+      stage.reported = new Set()
       stage.labels = new Set()
     }
     again[0]!.restarted += 1
@@ -220,7 +220,7 @@ export class Run {
     const tightens = this.direction === 'tighten'
     return [
       this.begun ? '' : say('tightening.no_beginning'),
-      ...this.stages.map((one) => fastenersMissing(one.sheet, one.open())),
+      ...this.stages.map((stage) => fastenersMissing(stage.sheet, stage.open())),
       ...this.departures.open().map((one) => this.departures.asks(one)),
       // Letting go waits on nothing and needs nobody beside.
       ...((tightens && this.facts.holds) || []),
@@ -229,8 +229,8 @@ export class Run {
   }
 
   /** The state as it is now, apart from what was withdrawn. */
-  told(): RunTold {
-    const now = this.stages.findIndex((one) => one.open().length > 0)
+  state(): RunSoFarState {
+    const now = this.stages.findIndex((stage) => stage.open().length > 0)
     const missing = this.missing()
     return {
       run: this.id,
@@ -238,10 +238,10 @@ export class Run {
       direction: this.direction,
       stage: now < 0 ? null : now,
       next: this.stages[now]?.open()[0] ?? null,
-      complete: this.stages.every((one) => !one.missing().length),
-      stages: this.stages.map((one) => one.told()),
+      complete: this.stages.every((stage) => !stage.missing().length),
+      stages: this.stages.map((stage) => stage.state()),
       departures: this.departures.all.map((one) => ({ ...one })),
-      pace: this.stages.flatMap((one) => pace(one.sheet.code, one.done) ?? []),
+      pace: this.stages.flatMap((stage) => pace(stage.sheet.code, stage.done) ?? []),
       may_close: !this.closed && !missing.length,
       missing,
       closed: this.closed,

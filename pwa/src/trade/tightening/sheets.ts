@@ -35,8 +35,8 @@ export const STATES = ['', 'dry', 'oiled', 'sealant', 'locking', 'new', 'used']
 /** The joints of an engine type that a sheet's joint names: `head_bolt/*` names head_bolt/A and head_bolt/B. */
 export function jointsOf(pattern: string, engineType: EngineType): Joint[] {
   const wanted = pattern.split('/')
-  return engineType.joints.filter((one) => {
-    const parts = one.code.split('/')
+  return engineType.joints.filter((joint) => {
+    const parts = joint.code.split('/')
     return parts.length === wanted.length && wanted.every((want, place) => want === '*' || want === parts[place])
   })
 }

@@ -49,7 +49,7 @@ export const UNIFIED: Map<string, Unified> = byWhat(table.unified, ({ size }) =>
 export const CLASSES = classes.classes
 
 export const MM: Fraction = fraction(1n, 1000n)
-export const INCH: Fraction = fraction(254n, 10000n)
+const INCH: Fraction = fraction(254n, 10000n)
 const MPA = whole(1_000_000)
 const KPSI = by(times(whole(1000), exact('4.4482216152605')), square(INCH))
 const SQRT3 = sqrt(whole(3), 30)
@@ -83,7 +83,7 @@ function metricThread(called: string, found: RegExpExecArray, typed: Fraction | 
   const diameter = number(found[1]!)
   const name = exactText(diameter)
   const row = METRIC.get(`M${name}`)
-  const pitches = (row?.pitches ?? []).map((one) => times(exact(one), MM))
+  const pitches = (row?.pitches ?? []).map((pitch) => times(exact(pitch), MM))
   const said = onePitch(called, found[2] ? times(number(found[2]), MM) : null, typed)
   const pitch =
     said ??

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { amount, text, vectors } from '../../../support/made.ts'
 import { deviation, fits, setText, setValue, type TorqueTool } from './tools.ts'
+import { compare } from '../ground/amounts.ts'
 import { toSi } from '../ground/units.ts'
 
 const cases = vectors('torque_tools.json')
@@ -22,5 +23,12 @@ describe('torque tools, as on the server', () => {
     const found = () => setValue(amount(one.torque), amount(one.length), amount(one.extension), one.in_line)
     if (one.refused) return expect(found).toThrow(one.refused)
     expect([text(found()), setText(toSi(found(), one.unit), one.unit)]).toEqual([one.value, one.text])
+  })
+
+  it('is the smaller the longer the extension is, and the torque itself at a right angle', () => {
+    const [torque, length] = [amount('120'), amount('400')]
+    const values = ['0.1', '20', '150', '399', '1200'].map((extension) => setValue(torque, length, amount(extension)))
+    values.forEach((value, at) => expect(compare(value, values[at - 1] ?? torque)).toBeLessThan(0))
+    expect(setValue(torque, length, amount('150'), false)).toEqual(torque)
   })
 })

@@ -52,9 +52,9 @@ export interface ToolClass {
 
 export type Against = [sort: 'retired' | 'wrong_tool' | 'other_unit' | 'out_of_range', words: string]
 
-export const SORTS: Record<string, ToolSort> = Object.fromEntries(table.sorts.map((one) => [one.code, one]))
+export const SORTS: Record<string, ToolSort> = Object.fromEntries(table.sorts.map((sort) => [sort.code, sort]))
 export const CLASSES: Record<string, ToolClass> = Object.fromEntries(table.classes.map((one) => [one.code, one]))
-export const SMALL_TO: Fraction = described.exact(table.small_to) // N·m
+const SMALL_TO: Fraction = described.exact(table.small_to) // N·m
 export const CYCLES_MOST = 5000
 export const EXTENSION_FORMULA = say('tightening.extension.formula')
 export const EXTENSION_CAUTIONS = [say('tightening.extension.lengths'), say('tightening.extension.angle')]
@@ -65,7 +65,7 @@ const largest = (tool: TorqueTool) => (tool.high ? toSi(described.exact(tool.hig
  * What a class of ISO 6789-1 permits, in per cent of the value; `most` is the tool's largest torque in N·m. A tool
  * whose range nobody knows gets the wider of the two.
  */
-export function permittedBy(code: string, most: Fraction | null): Fraction {
+function permittedBy(code: string, most: Fraction | null): Fraction {
   const both = CLASSES[code]!
   return described.exact(!most || compare(most, SMALL_TO) <= 0 ? both.small : both.large)
 }
@@ -86,7 +86,7 @@ export function deviation(tool: TorqueTool): [percent: Fraction | null, from: st
  * True when the tool is used for an amount in SI: within its range, a click wrench between 20 % and 100 % of it. The
  * ends belong to it.
  */
-export function inRange(tool: TorqueTool, amount: Fraction): boolean {
+function inRange(tool: TorqueTool, amount: Fraction): boolean {
   const [low, high] = usable(tool)
   const inside = fromSi(amount, tool.unit)
   return (!low || compare(low, inside) <= 0) && (!high || compare(inside, high) <= 0)

@@ -3,15 +3,15 @@
 
 import { compare, exactText, minus, plus, times } from '../ground/amounts.ts'
 import * as described from '../ground/described.ts'
-import { Refusal } from '../ground/errors.ts'
+import { orNull } from '../ground/errors.ts'
 import type { Sort } from './departures.ts'
 import type { Method, TighteningStage } from './stages.ts'
 import { say } from '../ground/say.ts'
-import { convert, fraction, read, type Fraction, type Reading, UNITS } from '../ground/units.ts'
+import { convert, fraction, read, type Fraction, UNITS } from '../ground/units.ts'
 import type { Tap } from './entries.ts'
 
 /** Sort of departure, its sentence. */
-export type Found = [sort: Sort, words: string]
+export type Objection = [sort: Sort, words: string]
 
 /** What a run reads of a torque tool. */
 export interface ToolInHand {
@@ -28,13 +28,13 @@ export interface ToolInHand {
 }
 
 /** One description of a tool: the entry it stands in, and when it was claimed. */
-export interface ToolSaid {
+export interface ToolStatement {
   entry: string
   tool: ToolInHand
   claimed: string
 }
 
-export const TOOLS: Record<string, string> = {
+const TOOLS: Record<string, string> = {
   click: say('tightening.tool.click'),
   dial: say('tightening.tool.dial'),
   electronic: say('tightening.tool.electronic'),
@@ -46,17 +46,12 @@ export const FITS: Partial<Record<Method, string[]>> = {
   torque: ['click', 'dial', 'electronic', 'beam'],
   angle: ['angle_gauge', 'electronic'],
 }
-export const BY: Record<string, string> = {
+const BY: Record<string, string> = {
   torque: say('tightening.by.torque'),
   angle: say('tightening.by.angle'),
   stretch: say('tightening.by.stretch'),
   feel: say('tightening.by.feel'),
   release: say('tightening.by.release'),
-}
-export const DONE: Record<Method, string> = {
-  torque: say('tightening.done.torque'),
-  angle: say('tightening.done.angle'),
-  release: say('tightening.done.release'),
 }
 export const STATE: Record<string, string> = {
   dry: say('tightening.state.dry'),
@@ -67,18 +62,9 @@ export const STATE: Record<string, string> = {
   used: say('tightening.state.used'),
 }
 /** States that exclude each other. */
-export const STATES = [['dry', 'oiled', 'sealant', 'locking'], ['new', 'used']]
-export const REACHED: Record<Method, string> = {
-  torque: say('tightening.reached.torque'),
-  angle: say('tightening.reached.angle'),
-  release: say('tightening.reached.release'),
-}
+const STATES = [['dry', 'oiled', 'sealant', 'locking'], ['new', 'used']]
 // Sentences by the method of the stage.
-export const AGAIN = {
-  torque: 'tightening.again.torque',
-  angle: 'tightening.again.angle',
-  release: 'tightening.again.release',
-} as const
+export const AGAIN = { torque: 'tightening.again.torque', angle: 'tightening.again.angle', release: 'tightening.again.release' } as const
 export const OUT_OF_TURN = {
   torque: 'tightening.out_of_turn.torque',
   angle: 'tightening.out_of_turn.angle',
@@ -89,30 +75,22 @@ export const STILL_TO_BE = {
   angle: 'tightening.still_to_be.angle',
   release: 'tightening.still_to_be.release',
 } as const
-export const ABOVE = {
-  torque: 'tightening.above.torque',
-  angle: 'tightening.above.angle',
-  release: 'tightening.above.release',
-} as const
-export const BELOW = {
-  torque: 'tightening.below.torque',
-  angle: 'tightening.below.angle',
-  release: 'tightening.below.release',
-} as const
+const ABOVE = { torque: 'tightening.above.torque', angle: 'tightening.above.angle', release: 'tightening.above.release' } as const
+const BELOW = { torque: 'tightening.below.torque', angle: 'tightening.below.angle', release: 'tightening.below.release' } as const
 /** A click wrench is used in this upper part of its range; ISO 6789-1 has it calibrated at 20, 60 and 100 per cent. */
 export const CLICK_FROM: Fraction = fraction(20n, 100n)
 
 /** The target as it is said: `60 N·m`. */
-export const wanted = (stage: TighteningStage) => `${stage.target} ${stage.unit}`.trim()
+const wanted = (stage: TighteningStage) => `${stage.target} ${stage.unit}`.trim()
 
 /**
  * Over, under or not comparable. A tap says that the tool reached its target, so it is never either; a stage without a
  * target takes any value.
  */
-export function valueFound(stage: TighteningStage, label: string, body: Tap): Found | null {
+export function valueObjection(stage: TighteningStage, label: string, body: Tap): Objection | null {
   if (stage.target === '' || body.given === 'tap') return null
   const about = { stage: stage.words, fastener: label }
-  const reading = readOrNull(body.value, body.unit)
+  const reading = orNull(() => read(body.value, body.unit))
   if (!reading || UNITS[reading.unit]!.kind !== UNITS[stage.unit]!.kind) {
     const against = { ...about, target: wanted(stage) }
     if (!body.value.trim()) return ['other_unit', say('tightening.value_missing', against)]
@@ -123,7 +101,7 @@ export function valueFound(stage: TighteningStage, label: string, body: Tap): Fo
   const target = described.exact(stage.target)
   const [low, high] = [minus(target, described.exact(stage.minus)), plus(target, described.exact(stage.plus))]
   const written = body.value.trim()
-  let said = readOrNull(written, '')?.unit ? written : `${written} ${reading.unit}`
+  let said = orNull(() => read(written, ''))?.unit ? written : `${written} ${reading.unit}`
   if (reading.unit !== stage.unit) said += ` (${exactText(amount)} ${stage.unit})`
   const reached = { ...about, value: said, unit: stage.unit }
   if (compare(amount, high) > 0) return ['over', say(ABOVE[stage.method], { ...reached, limit: exactText(high) })]
@@ -132,7 +110,7 @@ export function valueFound(stage: TighteningStage, label: string, body: Tap): Fo
 }
 
 /** Done by another method than the stage asks for. */
-export function methodFound(stage: TighteningStage, label: string, body: Tap): Found | null {
+export function methodObjection(stage: TighteningStage, label: string, body: Tap): Objection | null {
   if (body.method === stage.method) return null
   const about = { stage: stage.words, fastener: label, done: BY[body.method] ?? body.method, wanted: BY[stage.method]! }
   return ['wrong_tool', say('tightening.other_method', about)]
@@ -143,15 +121,15 @@ export function methodFound(stage: TighteningStage, label: string, body: Tap): F
  * not the target (a crow-foot or an extension in line), `claimed` the time of the tap. `counted` is
  * how many fasteners the record had counted for the tool by then, null when nobody counted.
  */
-export function toolFound(
+export function toolObjections(
   stage: TighteningStage,
   tool: ToolInHand,
   setValue: string,
   claimed: string,
   counted: number | null = null,
-): Found[] {
+): Objection[] {
   const { words } = stage
-  const found: Found[] = []
+  const found: Objection[] = []
   const fits = FITS[stage.method]
   if (fits && Object.hasOwn(TOOLS, tool.sort) && !fits.includes(tool.sort)) {
     const about = { stage: words, tool: tool.name, sort: TOOLS[tool.sort]! }
@@ -178,7 +156,7 @@ export function toolFound(
  * The thread was in another state than the sheet asks for. Dry, oiled and the like are held against each other, and new
  * against used; letting go takes any.
  */
-export function stateFound(asked: string, stage: TighteningStage, state: string): Found | null {
+export function stateObjection(asked: string, stage: TighteningStage, state: string): Objection | null {
   const alike = STATES.some((group) => group.includes(asked) && group.includes(state))
   if (stage.method === 'release' || asked === state || !alike) return null
   const about = { stage: stage.words, state: STATE[state]!, wanted: STATE[asked]! }
@@ -206,7 +184,7 @@ export function rangeWords(tool: ToolInHand): string {
  * The tool of a tap as it was described then, from descriptions in the order of the log: the one that the tap's basis
  * names, else the newest claimed before the tap, else the first.
  */
-export function toolOf(tools: readonly ToolSaid[], body: Tap, claimed: string): ToolInHand | null {
+export function toolOf(tools: readonly ToolStatement[], body: Tap, claimed: string): ToolInHand | null {
   const said = tools.filter((one) => body.tool_id !== '' && one.tool.id === body.tool_id)
   if (!said.length) return null
   const named = said.find((one) => body.basis.includes(one.entry))
@@ -215,8 +193,8 @@ export function toolOf(tools: readonly ToolSaid[], body: Tap, claimed: string): 
 }
 
 function outside(stage: TighteningStage, tool: ToolInHand, setValue: string): string {
-  const typed = setValue ? readOrNull(setValue, '') : null
-  const reading = typed ? { ...typed, unit: typed.unit || stage.unit } : readOrNull(stage.target, stage.unit)
+  const typed = setValue ? orNull(() => read(setValue, '')) : null
+  const reading = typed ? { ...typed, unit: typed.unit || stage.unit } : orNull(() => read(stage.target, stage.unit))
   if (!reading || UNITS[reading.unit]!.kind !== UNITS[tool.unit]!.kind) return ''
   const [low, high] = usable(tool)
   const amount = convert(reading.amount, reading.unit, tool.unit)
@@ -224,13 +202,4 @@ function outside(stage: TighteningStage, tool: ToolInHand, setValue: string): st
   const shown = `${exactText(reading.amount)} ${reading.unit}`.trimEnd()
   const about = { stage: stage.words, value: shown, tool: tool.name, range: rangeWords(tool) }
   return tool.sort === 'click' ? say('tightening.stage_beyond_click', about) : say('tightening.stage_beyond_tool', about)
-}
-
-function readOrNull(value: string, unit: string): Reading | null {
-  try {
-    return read(value, unit)
-  } catch (error) {
-    if (error instanceof Refusal) return null
-    throw error
-  }
 }

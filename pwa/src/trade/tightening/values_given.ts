@@ -43,7 +43,7 @@ export function pace(code: string, done: DoneRow[]): Pace | null {
 }
 
 /** "6 seconds", "4 minutes 10 seconds", "2 hours 5 minutes"; what is left over is dropped. */
-export function duration(seconds: number): string {
+function duration(seconds: number): string {
   const rest = seconds % 60
   if (seconds < 60) return say('tightening.duration.seconds', { count: seconds })
   const whole = Math.floor(seconds / 60) % 60

@@ -13,10 +13,7 @@ from typing import Any
 
 from witnessmark.trade.engine.types import PARTS
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.ground.tables import table
 
-# Shown beside every designation until somebody has checked it against the standard itself.
-ISO_NOTE: str = table("parts")["iso_note"]
 SIDES = ("inlet", "exhaust")
 _SIDE_WORDS = {"inlet": say("trade.engine.inlet"), "exhaust": say("trade.engine.exhaust")}
 
@@ -24,7 +21,7 @@ _SIDE_WORDS = {"inlet": say("trade.engine.inlet"), "exhaust": say("trade.engine.
 @dataclass(frozen=True)
 class Place:
     """One place. `cylinder`, `crankpin` and `main` are numbers or None, `bank` and `camshaft` codes or "".
-    `iso` is a designation after ISO 1204, unverified (see ISO_NOTE), or ""."""
+    `iso` is a designation after ISO 1204, unverified (see iso_note of parts.json), or ""."""
 
     code: str
     part: str
@@ -49,11 +46,6 @@ def places(engine_type: dict[str, Any]) -> list[Place]:
 def codes(engine_type: dict[str, Any]) -> frozenset[str]:
     """The codes of all places: what an entry's location may name."""
     return frozenset(place.code for place in places(engine_type))
-
-
-def within(prefix: str, code: str) -> bool:
-    """True when `code` is the place `prefix` or lies within it by whole segments."""
-    return code == prefix or code.startswith(prefix + "/")
 
 
 def bank_of(engine_type: dict[str, Any], cylinder: int) -> str:
@@ -109,18 +101,22 @@ def _of_part(engine_type: dict[str, Any], part: dict[str, Any]) -> Iterator[Plac
 def _along_cylinder(engine_type: dict[str, Any], per: str) -> list[tuple[str, ...]]:
     if per == "cylinder":
         return [()]
-    found: list[tuple[str, ...]] = []
+    result: list[tuple[str, ...]] = []
     for side in SIDES:
         count = engine_type["valves"][side]
         if per == "lobe" and count == 1:
-            found.append((side,))
+            result.append((side,))
         else:
-            found += [(side, str(number)) for number in range(1, count + 1)]
-    return found
+            result += [(side, str(number)) for number in range(1, count + 1)]
+    return result
 
 
 def _camshaft_for(engine_type: dict[str, Any], bank: str, side: str) -> str:
-    shafts = [one for one in engine_type["camshafts"] if side in one["drives"] and one["bank"] in ("", bank)]
+    shafts = [
+        camshaft
+        for camshaft in engine_type["camshafts"]
+        if side in camshaft["drives"] and camshaft["bank"] in ("", bank)
+    ]
     return shafts[0]["code"] if shafts else ""
 
 
@@ -150,7 +146,7 @@ def _iso(engine_type: dict[str, Any], place: Place) -> str:
     if _is_fastener(place):
         return ""
     if place.cylinder is not None:
-        bank = next((one for one in engine_type["banks"] if one["code"] == place.bank), None)
+        bank = next((bank for bank in engine_type["banks"] if bank["code"] == place.bank), None)
         if bank is None:
             return ""
         from_driving_end = len(bank["cylinders"]) - bank["cylinders"].index(place.cylinder)
@@ -192,14 +188,14 @@ def _name(engine_type: dict[str, Any] | None, part: dict[str, Any], indices: tup
 
 
 def _indexed(name: str, *indices: str) -> str:
-    return say("trade.engine.indexed", part=name, index=" ".join(_SIDE_WORDS.get(one, one) for one in indices))
+    return say("trade.engine.indexed", part=name, index=" ".join(_SIDE_WORDS.get(indice, indice) for indice in indices))
 
 
 def _camshaft_name(engine_type: dict[str, Any] | None, name: str, indices: tuple[str, ...], banks: int) -> str:
     if engine_type and len(engine_type["camshafts"]) == 1:
         return name
-    side = next((one for one in indices if one in SIDES), "")
-    rest = [one for one in indices if one not in SIDES]
+    side = next((indice for indice in indices if indice in SIDES), "")
+    rest = [indice for indice in indices if indice not in SIDES]
     bank = next((one for one in rest if re.fullmatch("[A-Z]", one)), "")
     others = [one for one in rest if one != bank]
     if side:

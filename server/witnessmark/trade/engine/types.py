@@ -241,7 +241,7 @@ def _joint_place(engine: dict[str, Any], where: str, code: str) -> list[Fault]:
     if not at:
         return []
     known = {
-        "bank": [str(one) for one in _bank_codes(engine)],
+        "bank": [str(code) for code in _bank_codes(engine)],
         "main": [str(number) for number in range(1, engine["mains"] + 1)],
         "cylinder": [str(number) for number in range(1, engine["cylinders"] + 1)],
     }[at]

@@ -12,7 +12,7 @@ from witnessmark.trade.ground.tables import table
 
 _TABLE = table("vocabulary")
 # Proposed for a finding; a technician may always write another word.
-CONDITIONS: list[str] = [one["word"] for one in _TABLE["conditions"]]
+CONDITIONS: list[str] = [condition["word"] for condition in _TABLE["conditions"]]
 
 _word = re.compile(r"[^\W_]+(?:[.,][^\W_]+)*")
 _LEAST_FOR_PLURAL = 3
@@ -21,7 +21,7 @@ _LEAST_FOR_PLURAL = 3
 def conditions_for(place: str) -> list[str]:
     """All condition words, those that such a part usually shows first: a bolt stretches, a shell is wiped."""
     part = place.split("/")[0]
-    usual = [one["word"] for one in _TABLE["conditions"] if part in one["parts"]]
+    usual = [condition["word"] for condition in _TABLE["conditions"] if part in condition["parts"]]
     return usual + [word for word in CONDITIONS if word not in usual]
 
 
@@ -60,7 +60,7 @@ def _key(phrase: list[str]) -> str:
 def _groups() -> dict[str, list[str]]:
     """From the key of a phrase to all phrases that mean the same, itself first."""
     found: dict[str, list[str]] = {}
-    groups = _TABLE["groups"] + [[one["word"], *one["also"]] for one in _TABLE["conditions"]]
+    groups = _TABLE["groups"] + [[condition["word"], *condition["also"]] for condition in _TABLE["conditions"]]
     for group in groups:
         phrases = [" ".join(words(phrase)) for phrase in group]
         for phrase in phrases:
@@ -94,21 +94,21 @@ def also(query: str) -> list[str]:
 
 def _read(query: str) -> list[tuple[str, list[str]]]:
     """(what was typed, phrases that mean the same) for each thing named."""
-    found: list[tuple[str, list[str]]] = []
+    result: list[tuple[str, list[str]]] = []
     for index, piece in enumerate(query.split('"')):
         spoken = words(piece)
         if index % 2 == 1:
             if spoken:
-                found.append((" ".join(spoken), []))
+                result.append((" ".join(spoken), []))
             continue
         at = 0
         while at < len(spoken):
             length = next((n for n in range(_LONGEST, 0, -1) if _key(spoken[at : at + n]) in _SAME), 1)
             length = min(length, len(spoken) - at)
             phrase = spoken[at : at + length]
-            found.append((" ".join(phrase), _SAME.get(_key(phrase), [_key(phrase)])))
+            result.append((" ".join(phrase), _SAME.get(_key(phrase), [_key(phrase)])))
             at += length
-    return found
+    return result
 
 
 def _forms(phrase: str) -> list[str]:

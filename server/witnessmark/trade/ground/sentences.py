@@ -15,7 +15,7 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
     from babel import Locale
@@ -97,11 +97,11 @@ def count_text(count: int) -> str:
     return format_decimal(count, locale=locale())
 
 
-def listed(items: Iterable[str]) -> str:
-    """ "1, 2 and 3"."""
+def listed(items: Iterable[str], style: Literal["standard", "or"] = "standard") -> str:
+    """ "1, 2 and 3", with the style "or" "1, 2 or 3"."""
     from babel.lists import format_list
 
-    return format_list(list(items), style="standard", locale=locale())
+    return format_list(list(items), style=style, locale=locale())
 
 
 def table_words(name: str) -> Mapping[str, str]:

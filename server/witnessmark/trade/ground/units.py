@@ -15,7 +15,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 
 UNITS: dict[str, dict[str, Any]] = table("quantities")["units"]
-QUANTITIES: dict[str, dict[str, Any]] = {one["code"]: one for one in table("quantities")["quantities"]}
+QUANTITIES: dict[str, dict[str, Any]] = {quantity["code"]: quantity for quantity in table("quantities")["quantities"]}
 
 _typed = re.compile(
     r"(?P<sign>[+\-\u2212]?)\s*"
@@ -98,7 +98,7 @@ def read_quantity(quantity: str, text: str, unit: str | None = None) -> Reading:
 
 def usual_unit(kind: str) -> str:
     """The unit in which a kind is mostly given: that of its first quantity, "mm" for a length, "" for a number."""
-    return next((one["units"][0] for one in QUANTITIES.values() if one["kind"] == kind), "")
+    return next((quantity["units"][0] for quantity in QUANTITIES.values() if quantity["kind"] == kind), "")
 
 
 def with_unit(value: str, unit: str) -> str:

@@ -89,7 +89,7 @@ def _inputs(
     procedure: dict[str, Any], readings: list[str], inputs: Mapping[str, Input], lists: Mapping[str, Sequence[Input]]
 ) -> tuple[dict[str, Held], dict[str, list[Value]]]:
     held: dict[str, Held] = {}
-    may = {*procedure["optional"], *(one["code"] for one in procedure["readings"] if one["optional"])}
+    may = {*procedure["optional"], *(reading["code"] for reading in procedure["readings"] if reading["optional"])}
     for code in readings:
         kind = QUANTITIES[quantity_of(procedure, code)]["kind"]
         if one := inputs.get(code):
@@ -210,42 +210,79 @@ def across(procedure: dict[str, Any], rows: Sequence[Mapping[str, Any]], rules: 
     return [_across(line, kinds[line["of"]], rows, rules) for line in procedure["across"]]
 
 
-def _across(line: Mapping[str, Any], kind: str, rows: Sequence[Mapping[str, Any]], rules: Mapping[str, Any]) -> Across:
-    do, code, words = line["do"], line["code"], line["words"]
-    if do == "spread_share":
-        kind = "share"
+Row = Mapping[str, Any]
+There = Sequence[tuple[Row, Fraction]]  # the rows with a value, in their order; never empty
+
+
+def _across(line: Mapping[str, Any], kind: str, rows: Sequence[Row], rules: Mapping[str, Any]) -> Across:
+    do, head = line["do"], (line["code"], line["words"], "share" if line["do"] == "spread_share" else kind)
     there = [(row, row["values"][line["of"]]) for row in rows if row["values"].get(line["of"]) is not None]
     if not there:
-        return Across(code, words, kind, None, [])
-    high, low = max(amount for _, amount in there), min(amount for _, amount in there)
-
-    def at(wanted: Fraction) -> list[str]:
-        return [row["place"] for row, amount in there if amount == wanted]
-
-    if do in ("highest", "lowest"):
-        amount = high if do == "highest" else low
-        return Across(code, words, kind, amount, at(amount))
-    if do == "mean":
-        return Across(code, words, kind, sum((amount for _, amount in there), Fraction(0)) / len(there), [])
-    if do in ("spread", "spread_share"):
-        ends = [at(high)[0], at(low)[0]] if high != low else []
-        if do == "spread":
-            return Across(code, words, kind, high - low, ends)
-        return Across(code, words, kind, (high - low) / high if high else None, ends if high else [])
+        return Across(*head, None, [])
+    if do in _OVER_ALL:
+        return Across(*head, *_OVER_ALL[do](there))
     if do == "ranking":
-        # Of pressures the lowest is the worst; of leaks, wear and clearances the highest.
-        sign = 1 if kind == "pressure" else -1
-        order = sorted(there, key=lambda one: sign * one[1])
-        return Across(code, words, kind, order[0][1], [row["place"] for row, _ in order])
+        return Across(*head, *_ranking(there, kind))
     share = Fraction(rules["compression_share"]) / 100 if line["share"] == "rule" else Fraction(line["share"])
-    under = [row for row, amount in there if amount < share * high]
+    bar = share * max(amount for _, amount in there)
+    under = [row for row, amount in there if amount < bar]
     if do == "under_share":
-        return Across(code, words, kind, share * high, [row["place"] for row in under])
-    pairs = [
-        (one["place"], other["place"])
-        for one in under
-        for other in under
-        if one["bank"] == other["bank"] and other["index"] - one["index"] == 1
-    ]
+        return Across(*head, bar, [row["place"] for row in under])
+    pairs = _neighbours(under)
     both = {place for pair in pairs for place in pair}
-    return Across(code, words, kind, share * high, [r["place"] for r in under if r["place"] in both], pairs)
+    return Across(*head, bar, [row["place"] for row in under if row["place"] in both], pairs)
+
+
+def _at(there: There, wanted: Fraction) -> list[str]:
+    return [row["place"] for row, amount in there if amount == wanted]
+
+
+def _highest(there: There) -> tuple[Fraction, list[str]]:
+    high = max(amount for _, amount in there)
+    return high, _at(there, high)
+
+
+def _lowest(there: There) -> tuple[Fraction, list[str]]:
+    low = min(amount for _, amount in there)
+    return low, _at(there, low)
+
+
+def _mean(there: There) -> tuple[Fraction, list[str]]:
+    return sum((amount for _, amount in there), Fraction(0)) / len(there), []
+
+
+def _spread(there: There) -> tuple[Fraction, list[str]]:
+    (high, highest), (low, lowest) = _highest(there), _lowest(there)
+    return high - low, [highest[0], lowest[0]] if high != low else []
+
+
+def _spread_share(there: There) -> tuple[Fraction | None, list[str]]:
+    spread, ends = _spread(there)
+    high, _ = _highest(there)
+    return (spread / high, ends) if high else (None, [])
+
+
+_OVER_ALL = {
+    "highest": _highest,
+    "lowest": _lowest,
+    "mean": _mean,
+    "spread": _spread,
+    "spread_share": _spread_share,
+}
+
+
+def _ranking(there: There, kind: str) -> tuple[Fraction, list[str]]:
+    """Worst first: of pressures the lowest is the worst; of leaks, wear and clearances the highest."""
+    sign = 1 if kind == "pressure" else -1
+    order = sorted(there, key=lambda pair: sign * pair[1])
+    return order[0][1], [row["place"] for row, _ in order]
+
+
+def _neighbours(under: Sequence[Row]) -> list[tuple[str, str]]:
+    """The places that lie next to each other in one bank."""
+    return [
+        (row["place"], other["place"])
+        for row in under
+        for other in under
+        if row["bank"] == other["bank"] and other["index"] - row["index"] == 1
+    ]

@@ -17,11 +17,11 @@ from typing import Any, TypedDict
 
 from witnessmark.trade.ground import described, shapes
 from witnessmark.trade.ground.errors import Fault
-from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, to_si
 
-SORTS: dict[str, dict[str, Any]] = {one["code"]: one for one in table("gauge_sorts")["sorts"]}
+SORTS: dict[str, dict[str, Any]] = {sort["code"]: sort for sort in table("gauge_sorts")["sorts"]}
 
 _FIELDS: tuple[described.Field, ...] = (
     ("id", say("trade.measuring.field_id"), shapes.uuid),
@@ -64,7 +64,7 @@ def check(gauge: Any) -> list[Fault]:
         return faults
     sort = SORTS[gauge["sort"]]
     if UNITS[gauge["unit"]]["kind"] not in sort["kinds"]:
-        kinds, unit = " or ".join(sort["kinds"]), gauge["unit"] or say("trade.measuring.a_plain_number")
+        kinds, unit = listed(sort["kinds"], "or"), gauge["unit"] or say("trade.measuring.a_plain_number")
         faults.append(Fault("unit", say("trade.measuring.gauge_unit", unit=unit, sort=sort["words"], kinds=kinds)))
     if described.range_reversed(gauge, "low", "high"):
         faults.append(Fault("high", say("trade.measuring.range_reversed", high=gauge["high"], low=gauge["low"])))
@@ -124,4 +124,4 @@ def stands_in(gauge: InSi, other: InSi) -> bool:
     if gauge["kind"] != other["kind"]:
         return False
     same = gauge["sort"] == other["sort"] != "other"
-    return same or any(one in SORTS[other["sort"]]["takes"] for one in SORTS[gauge["sort"]]["takes"])
+    return same or any(take in SORTS[other["sort"]]["takes"] for take in SORTS[gauge["sort"]]["takes"])

@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from witnessmark.trade.engine.locations import places
 from witnessmark.trade.measuring import limits, procedures
 from witnessmark.trade.measuring import rules as measuring_rules
 
@@ -27,13 +26,13 @@ MOST_IN_BASIS = 40
 
 
 @dataclass(frozen=True)
-class Said:
-    """One statement: `entry` is its identifier ("" for a procedure that comes with the program), `what` the gauge,
+class Statement:
+    """One statement: `entry` is its identifier ("" for a procedure that comes with the program), `data` the gauge,
     limit, size, procedure or rules, `claimed` when it was made."""
 
     entry: str
     kind: str
-    what: dict[str, Any]
+    data: dict[str, Any]
     claimed: str
 
 
@@ -43,43 +42,43 @@ class Known:
     included), the rules (None: nobody set any, the defaults count). `by_entry` has every statement ever made,
     `history` each gauge's descriptions, oldest first, `editions` every procedure by its code and edition."""
 
-    gauges: dict[str, Said] = field(default_factory=dict)
-    limits: dict[str, Said] = field(default_factory=dict)
-    sizes: dict[str, Said] = field(default_factory=dict)
-    procedures: dict[str, Said] = field(default_factory=dict)
-    rules: Said | None = None
-    by_entry: dict[str, Said] = field(default_factory=dict)
-    history: dict[str, list[Said]] = field(default_factory=dict)
-    editions: dict[tuple[str, int], Said] = field(default_factory=dict)
+    gauges: dict[str, Statement] = field(default_factory=dict)
+    limits: dict[str, Statement] = field(default_factory=dict)
+    sizes: dict[str, Statement] = field(default_factory=dict)
+    procedures: dict[str, Statement] = field(default_factory=dict)
+    rules: Statement | None = None
+    by_entry: dict[str, Statement] = field(default_factory=dict)
+    history: dict[str, list[Statement]] = field(default_factory=dict)
+    editions: dict[tuple[str, int], Statement] = field(default_factory=dict)
 
 
 def known(entries: Iterable[Mapping[str, Any]]) -> Known:
     """All that counts, from entries {"id", "kind", "body", "claimed"} in the order of the log; the newest for an
     identifier (a procedure: its code; the rules: of all) counts. Entries of other kinds are passed over."""
-    built_in = {code: Said("", "procedure_described", one, "") for code, one in procedures.BUILT_IN.items()}
-    editions = {(code, said.what["edition"]): said for code, said in built_in.items()}
-    found = Known(procedures=built_in, editions=editions)
-    by_id = {"gauge_described": found.gauges, "limit_set": found.limits, "size_set": found.sizes}
+    built_in = {code: Statement("", "procedure_described", one, "") for code, one in procedures.BUILT_IN.items()}
+    editions = {(code, statement.data["edition"]): statement for code, statement in built_in.items()}
+    result = Known(procedures=built_in, editions=editions)
+    by_id = {"gauge_described": result.gauges, "limit_set": result.limits, "size_set": result.sizes}
     for entry in entries:
         if entry["kind"] not in FIELD:
             continue
-        said = Said(entry["id"], entry["kind"], entry["body"][FIELD[entry["kind"]]], entry["claimed"])
-        found.by_entry[said.entry] = said
-        if said.kind in by_id:
-            by_id[said.kind][said.what["id"]] = said
-        elif said.kind == "procedure_described":
-            found.procedures[said.what["code"]] = said
-            found.editions[said.what["code"], said.what["edition"]] = said
+        statement = Statement(entry["id"], entry["kind"], entry["body"][FIELD[entry["kind"]]], entry["claimed"])
+        result.by_entry[statement.entry] = statement
+        if statement.kind in by_id:
+            by_id[statement.kind][statement.data["id"]] = statement
+        elif statement.kind == "procedure_described":
+            result.procedures[statement.data["code"]] = statement
+            result.editions[statement.data["code"], statement.data["edition"]] = statement
         else:
-            found.rules = said
-        if said.kind == "gauge_described":
-            found.history.setdefault(said.what["id"], []).append(said)
-    return found
+            result.rules = statement
+        if statement.kind == "gauge_described":
+            result.history.setdefault(statement.data["id"], []).append(statement)
+    return result
 
 
 def rules_of(known: Known) -> dict[str, Any]:
     """The workshop's measuring rules, or the defaults."""
-    return known.rules.what if known.rules else measuring_rules.DEFAULT
+    return known.rules.data if known.rules else measuring_rules.DEFAULT
 
 
 def gauge_of(known: Known, basis: Iterable[str], gauge: str, claimed: str) -> dict[str, Any] | None:
@@ -88,28 +87,21 @@ def gauge_of(known: Known, basis: Iterable[str], gauge: str, claimed: str) -> di
     and it alone says which gauge: a correction may have taken it away, while the basis stays as it was. None for ""
     and for a gauge that nobody described."""
     named = (known.by_entry[id] for id in basis if id in known.by_entry)
-    said = next((one for one in named if one.kind == "gauge_described" and one.what["id"] == gauge), None)
-    if said is None and gauge in known.history:
+    statement = next((one for one in named if one.kind == "gauge_described" and one.data["id"] == gauge), None)
+    if statement is None and gauge in known.history:
         history = known.history[gauge]
         when = datetime.fromisoformat(claimed)
-        said = next((one for one in reversed(history) if datetime.fromisoformat(one.claimed) <= when), history[0])
-    return said.what if said else None
+        statement = next((one for one in reversed(history) if datetime.fromisoformat(one.claimed) <= when), history[0])
+    return statement.data if statement else None
 
 
 def basis_for(known: Known, engine_type: str, procedure: str, place: str, gauge: str, on: str = "") -> list[str]:
     """The entries that a reading taken now is judged by: gauge, rules, procedure, limits and sizes; at most 40, which
     is what an entry can name. `engine_type` and `gauge` are identifiers or "", `on` a day or "" for any."""
-    said = [known.gauges.get(gauge), known.rules, known.procedures.get(procedure)]
-    said += [
+    statement = [known.gauges.get(gauge), known.rules, known.procedures.get(procedure)]
+    statement += [
         one
         for one in (*known.limits.values(), *known.sizes.values())
-        if limits.counts_for(one.what, engine_type, procedure, place, on)
+        if limits.counts_for(one.data, engine_type, procedure, place, on)
     ]
-    return [one.entry for one in said if one and one.entry][:MOST_IN_BASIS]
-
-
-def procedures_for(known: Known, engine_type: dict[str, Any] | None, part: str) -> list[dict[str, Any]]:
-    """The procedures that measure a part, those of the program first; none for a part that this engine has not."""
-    if engine_type is not None and not any(place.part == part for place in places(engine_type)):
-        return []
-    return [said.what for said in known.procedures.values() if said.what["part"] == part]
+    return [one.entry for one in statement if one and one.entry][:MOST_IN_BASIS]

@@ -12,9 +12,9 @@ from witnessmark.trade.ground.units import QUANTITIES, UNITS
 
 def limit_faults(limit: Mapping[str, Any], procedure: Mapping[str, Any]) -> list[Fault]:
     """Faults of a sound limit against its procedure: the figure must be there, the unit of the figure's kind."""
-    line = next((one for one in procedure["figures"] if one["code"] == limit["figure"]), None)
+    line = next((figure for figure in procedure["figures"] if figure["code"] == limit["figure"]), None)
     if line is None:
-        known = ", ".join(one["code"] for one in procedure["figures"])
+        known = ", ".join(figure["code"] for figure in procedure["figures"])
         return [
             Fault(
                 "figure",
@@ -28,7 +28,7 @@ def size_faults(size: Mapping[str, Any], procedure: Mapping[str, Any]) -> list[F
     """Faults of a sound size against its procedure: asked for there, as many values, the unit fits."""
     asked = next((one for one in procedure["sizes"] if one["code"] == size["code"]), None)
     if asked is None:
-        known = ", ".join(one["code"] for one in procedure["sizes"]) or say("trade.measuring.none")
+        known = ", ".join(size["code"] for size in procedure["sizes"]) or say("trade.measuring.none")
         return [
             Fault(
                 "code", say("trade.measuring.no_such_size", procedure=procedure["name"], size=size["code"], known=known)

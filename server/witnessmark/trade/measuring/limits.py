@@ -31,7 +31,7 @@ SORTS = {
     "service": say("trade.measuring.sort_service"),
     "machining": say("trade.measuring.sort_machining"),
 }
-MATERIALS: dict[str, dict[str, Any]] = {one["code"]: one for one in table("materials")["materials"]}
+MATERIALS: dict[str, dict[str, Any]] = {material["code"]: material for material in table("materials")["materials"]}
 
 _is_code = re.compile(r"[a-z][a-z0-9_]{0,39}").fullmatch
 _is_pattern = re.compile(r"[a-z][a-z0-9_]{0,39}(?:/(?:[A-Za-z0-9_]{1,20}|\*)){0,5}").fullmatch
@@ -112,7 +112,7 @@ def check_size(size: Any) -> list[Fault]:
         if size["unit"]:
             faults.append(Fault("unit", say("trade.measuring.material_unit")))
         return faults
-    bad = [one for one in values if described.number(one)]
+    bad = [value for value in values if described.number(value)]
     if bad:
         return [Fault("values", say("trade.measuring.size_no_number", value=bad[0]))]
     seen: dict[Fraction, str] = {}

@@ -11,11 +11,11 @@ from typing import Any
 
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.errors import Fault
-from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS
 
-OPERATIONS: dict[str, dict[str, Any]] = {one["do"]: one for one in table("operations")["figures"]}
+OPERATIONS: dict[str, dict[str, Any]] = {figure["do"]: figure for figure in table("operations")["figures"]}
 ACROSS: dict[str, dict[str, Any]] = {one["do"]: one for one in table("operations")["across"]}
 KINDS = list(dict.fromkeys(unit["kind"] for unit in UNITS.values()))
 # Degrees Celsius and Fahrenheit have their zero elsewhere: a difference of two temperatures is no temperature.
@@ -127,7 +127,7 @@ def _operation(
     where: str, line: str, figure: dict[str, Any], of: list[Name] | None, axes: dict[str, int], known_kind: bool,
     faults: list[Fault],
 ) -> None:  # fmt: skip
-    do, along, by = figure["do"], figure["along"], figure["by"]
+    do = figure["do"]
     if type(do) is not str or do not in OPERATIONS:
         known = ", ".join(OPERATIONS)
         if type(do) is str:
@@ -136,52 +136,62 @@ def _operation(
             message = say("trade.measuring.operation_no_text", line=line, known=known)
         faults.append(Fault(f"{where}.do", message))
         return
-    spec, before = OPERATIONS[do], len(faults)
-    if spec["along"] and (type(along) is not str or along not in axes):
-        known = say("trade.measuring.axes_known", axes=", ".join(axes)) if axes else say("trade.measuring.axes_none")
-        faults.append(Fault(f"{where}.along", say("trade.measuring.along_needed", line=line, operation=do, axes=known)))
-    elif spec["along"] and figure["of"] != ["grid"]:
-        faults.append(Fault(f"{where}.of", say("trade.measuring.whole_grid", line=line, operation=do)))
-    elif do == "middle_less_ends" and axes[along] != 3:
-        faults.append(
-            Fault(
-                f"{where}.along",
-                say("trade.measuring.along_three", line=line, operation=do, along=along, values=axes[along]),
-            )
-        )
-    elif spec["along"] and axes[along] < 2:
-        faults.append(Fault(f"{where}.along", say("trade.measuring.along_two", line=line, operation=do, along=along)))
-    elif not spec["along"] and along != "":
-        faults.append(Fault(f"{where}.along", say("trade.measuring.along_unused", line=line, operation=do)))
-    if spec["by"] and (type(by) is not str or not _is_fraction(by)):
-        faults.append(Fault(f"{where}.by", say("trade.measuring.by_needed", line=line, operation=do)))
-    elif not spec["by"] and by != "":
-        faults.append(Fault(f"{where}.by", say("trade.measuring.by_unused", line=line, operation=do)))
+    before = len(faults)
+    _along(where, line, figure, axes, faults)
+    _by(where, line, figure, faults)
     if of is None:
         return
-    least, most = spec["least"], spec["most"]
+    _count(where, line, do, of, faults)
+    if len(faults) == before and known_kind:
+        _kind(where, line, figure, of, faults)
+
+
+def _along(where: str, line: str, figure: dict[str, Any], axes: dict[str, int], faults: list[Fault]) -> None:
+    do, along = figure["do"], figure["along"]
+    if not OPERATIONS[do]["along"]:
+        if along != "":
+            faults.append(Fault(f"{where}.along", say("trade.measuring.along_unused", line=line, operation=do)))
+    elif type(along) is not str or along not in axes:
+        known = say("trade.measuring.axes_known", axes=", ".join(axes)) if axes else say("trade.measuring.axes_none")
+        faults.append(Fault(f"{where}.along", say("trade.measuring.along_needed", line=line, operation=do, axes=known)))
+    elif figure["of"] != ["grid"]:
+        faults.append(Fault(f"{where}.of", say("trade.measuring.whole_grid", line=line, operation=do)))
+    elif do == "middle_less_ends" and axes[along] != 3:
+        message = say("trade.measuring.along_three", line=line, operation=do, along=along, values=axes[along])
+        faults.append(Fault(f"{where}.along", message))
+    elif axes[along] < 2:
+        faults.append(Fault(f"{where}.along", say("trade.measuring.along_two", line=line, operation=do, along=along)))
+
+
+def _by(where: str, line: str, figure: dict[str, Any], faults: list[Fault]) -> None:
+    do, by = figure["do"], figure["by"]
+    if OPERATIONS[do]["by"]:
+        if type(by) is not str or not _is_fraction(by):
+            faults.append(Fault(f"{where}.by", say("trade.measuring.by_needed", line=line, operation=do)))
+    elif by != "":
+        faults.append(Fault(f"{where}.by", say("trade.measuring.by_unused", line=line, operation=do)))
+
+
+def _count(where: str, line: str, do: str, of: list[Name], faults: list[Fault]) -> None:
+    least, most = OPERATIONS[do]["least"], OPERATIONS[do]["most"]
     if len(of) < least or (most is not None and len(of) > most):
         wanted = f"{least}" if least == most else say("trade.measuring.or_more", least=least)
-        faults.append(
-            Fault(
-                f"{where}.of", say("trade.measuring.takes_count", line=line, operation=do, wanted=wanted, given=len(of))
-            )
-        )
+        message = say("trade.measuring.takes_count", line=line, operation=do, wanted=wanted, given=len(of))
+        faults.append(Fault(f"{where}.of", message))
     elif reason := _sets(do, of):
         faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))
-    if len(faults) > before or not known_kind or any(name.kind is None for name in of):
-        return
+
+
+def _kind(where: str, line: str, figure: dict[str, Any], of: list[Name], faults: list[Fault]) -> None:
     kinds = [name.kind for name in of if name.kind is not None]
-    allowed, reason = what_comes_out(do, kinds)
+    if len(kinds) < len(of):
+        return
+    allowed, reason = what_comes_out(figure["do"], kinds)
     if reason:
         faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))
     elif figure["kind"] not in allowed:
-        faults.append(
-            Fault(
-                f"{where}.kind",
-                say("trade.measuring.kind_wrong", line=line, kinds=" or ".join(allowed), kind=figure["kind"]),
-            )
-        )
+        message = say("trade.measuring.kind_wrong", line=line, kinds=listed(allowed, "or"), kind=figure["kind"])
+        faults.append(Fault(f"{where}.kind", message))
 
 
 def _sets(do: str, of: list[Name]) -> str | None:
@@ -201,9 +211,7 @@ def what_comes_out(do: str, kinds: list[str]) -> tuple[list[str], str]:
             "per_thousand": ([first, "speed"], first),
         }[do]
         if kinds != wanted:
-            return [], say(
-                "trade.measuring.takes_kinds", operation=do, wanted=" and ".join(wanted), given=" and ".join(kinds)
-            )
+            return [], say("trade.measuring.takes_kinds", operation=do, wanted=listed(wanted), given=listed(kinds))
         if first in ZERO_ELSEWHERE:
             return [], say("trade.measuring.zero_elsewhere", operation=do, kind=first)
         return [result], ""
@@ -261,15 +269,8 @@ def check_across(across: list[Any], names: dict[str, Name], faults: list[Fault])
             if one["code"] in codes and one["code"] not in names:
                 faults.append(Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=one["code"])))
             codes.add(one["code"])
-        of = one["of"]
-        name = names.get(of) if type(of) is str else None
-        if name is None or name.sort not in ("reading", "figure"):
-            if type(of) is str:
-                message = say("trade.measuring.across_of_unknown", line=line, name=of)
-            else:
-                message = say("trade.measuring.across_of", line=line)
-            faults.append(Fault(f"{where}.of", message))
-        do, share = one["do"], one["share"]
+        name = _across_of(where, line, one["of"], names, faults)
+        do = one["do"]
         if type(do) is not str or do not in ACROSS:
             known = ", ".join(ACROSS)
             if type(do) is str:
@@ -278,12 +279,28 @@ def check_across(across: list[Any], names: dict[str, Name], faults: list[Fault])
                 message = say("trade.measuring.across_no_text", line=line, known=known)
             faults.append(Fault(f"{where}.do", message))
             continue
-        if ACROSS[do]["share"]:
-            if share != "rule" and (type(share) is not str or not _is_share(share)):
-                faults.append(Fault(f"{where}.share", say("trade.measuring.share_needed", line=line, operation=do)))
-        elif share != "":
-            faults.append(Fault(f"{where}.share", say("trade.measuring.share_unused", line=line, operation=do)))
+        _share(where, line, do, one["share"], faults)
         compares = do in ("spread", "spread_share", "under_share", "neighbours_under")
         if compares and name is not None and name.kind in ZERO_ELSEWHERE:
             reason = say("trade.measuring.zero_elsewhere", operation=do, kind=name.kind)
             faults.append(Fault(f"{where}.of", say("trade.measuring.line_fault", line=line, reason=reason)))
+
+
+def _across_of(where: str, line: str, of: Any, names: dict[str, Name], faults: list[Fault]) -> Name | None:
+    """The reading or figure compared; a name of another sort is a fault and still returned."""
+    name = names.get(of) if type(of) is str else None
+    if name is None or name.sort not in ("reading", "figure"):
+        if type(of) is str:
+            message = say("trade.measuring.across_of_unknown", line=line, name=of)
+        else:
+            message = say("trade.measuring.across_of", line=line)
+        faults.append(Fault(f"{where}.of", message))
+    return name
+
+
+def _share(where: str, line: str, do: str, share: Any, faults: list[Fault]) -> None:
+    if ACROSS[do]["share"]:
+        if share != "rule" and (type(share) is not str or not _is_share(share)):
+            faults.append(Fault(f"{where}.share", say("trade.measuring.share_needed", line=line, operation=do)))
+    elif share != "":
+        faults.append(Fault(f"{where}.share", say("trade.measuring.share_unused", line=line, operation=do)))

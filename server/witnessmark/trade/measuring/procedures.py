@@ -73,7 +73,7 @@ from witnessmark.trade.ground.units import QUANTITIES
 from witnessmark.trade.measuring.procedure_lines import Name, check_across, check_figures
 
 MOST_GRID_READINGS = 144
-BUILT_IN: dict[str, dict[str, Any]] = {one["code"]: one for one in table("procedures")["procedures"]}
+BUILT_IN: dict[str, dict[str, Any]] = {procedure["code"]: procedure for procedure in table("procedures")["procedures"]}
 
 WALKS = {"place": say("trade.measuring.walk_place"), "reading": say("trade.measuring.walk_reading")}
 DRAWINGS = ("bore", "journal", "housing", "face", "lobe", "pin", "list")
@@ -324,7 +324,7 @@ def required(procedure: dict[str, Any]) -> list[str]:
 
 def quantity_of(procedure: dict[str, Any], reading: str) -> str:
     """The quantity of a reading: its own beside the grid, the procedure's in the grid."""
-    own = {one["code"]: one["quantity"] for one in procedure["readings"]}
+    own = {reading["code"]: reading["quantity"] for reading in procedure["readings"]}
     return own.get(reading, procedure["quantity"])
 
 

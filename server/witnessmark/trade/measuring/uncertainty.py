@@ -153,7 +153,7 @@ def mean(made: Made) -> Fraction:
 def scatter(made: Made) -> Fraction:
     """s^2, the square of the standard deviation of single readings; 0 for fewer than two."""
     middle, n = mean(made), len(made.amounts)
-    return sum(((one - middle) ** 2 for one in made.amounts), Fraction(0)) / (n - 1) if n > 1 else Fraction(0)
+    return sum(((amount - middle) ** 2 for amount in made.amounts), Fraction(0)) / (n - 1) if n > 1 else Fraction(0)
 
 
 def expansion(material: str) -> Fraction | None:
@@ -277,22 +277,22 @@ def _scatter(weight: Fraction, one: Made) -> Share:
 
 def _rectangular(widths: Sequence[Fraction]) -> Fraction:
     """The variance of half widths that are all alike or each for itself, whichever is more."""
-    return max(sum(widths, Fraction(0)) ** 2, sum((one * one for one in widths), Fraction(0))) / 3
+    return max(sum(widths, Fraction(0)) ** 2, sum((width * width for width in widths), Fraction(0))) / 3
 
 
 def _temperature(taken: Sequence[tuple[Fraction, Made]], rules: Mapping[str, Any]) -> list[Share]:
     known = [(weight, one) for weight, one in taken if at_reference(one)]
     left = [one for _, one in taken if is_long(one) and not at_reference(one)]
-    found = []
+    result = []
     if known:
         kelvin = rules["temperature_half_width"]
         per_cent = rules["expansion_half_width"]
         variance = _warmth(known, Fraction(kelvin), Fraction(per_cent) / 100)
         words = say("trade.measuring.share_temperature", kelvin=kelvin, percent=per_cent)
-        found.append(Share("temperature", words, variance))
+        result.append(Share("temperature", words, variance))
     if left:
-        found.append(Share("temperature", _not_corrected(left), Fraction(0)))
-    return found
+        result.append(Share("temperature", _not_corrected(left), Fraction(0)))
+    return result
 
 
 def _not_corrected(left: Sequence[Made]) -> str:
@@ -301,7 +301,7 @@ def _not_corrected(left: Sequence[Made]) -> str:
     temperatures = [one.part_c for one in left] + [one.gauge_c for one in left]
     if None not in temperatures:
         return say("trade.measuring.as_read_material")
-    if all(one is None for one in temperatures):
+    if all(temperature is None for temperature in temperatures):
         return say("trade.measuring.as_read_not_taken")
     return say("trade.measuring.as_read_not_both")
 

@@ -14,9 +14,9 @@ from witnessmark.trade.proposals import for_fit as fit_proposal
 from witnessmark.trade.proposals import for_machining as machining_proposal
 from witnessmark.trade.proposals import for_shims as shim_proposal
 from witnessmark.trade.proposals import for_skim as skim_proposal
-from witnessmark.trade.proposals.parts import Asked, Proposal
+from witnessmark.trade.proposals.parts import Proposal, SheetQuery
 
-_MAKERS: tuple[Callable[[Asked], list[Proposal]], ...] = (
+_MAKERS: tuple[Callable[[SheetQuery], list[Proposal]], ...] = (
     machining_proposal.proposals,
     shim_proposal.proposals,
     shim_proposal.preload,
@@ -34,9 +34,9 @@ def proposals(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[
 def of_each(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[str, Any] | None) -> list[list[Proposal]]:
     """The same, for each sheet those that come from it."""
     done = {sheet["procedure"] for sheet in sheets if sheet["state"] != "as_found"}
-    found: list[list[Proposal]] = []
+    result: list[list[Proposal]] = []
     for sheet in sheets:
-        asked = Asked(sheet, known, engine_type["id"] if engine_type else "")
+        query = SheetQuery(sheet, known, engine_type["id"] if engine_type else "")
         overtaken = sheet["state"] == "as_found" and sheet["procedure"] in done
-        found.append([] if overtaken else [one for make in _MAKERS for one in make(asked)])
-    return found
+        result.append([] if overtaken else [one for make in _MAKERS for one in make(query)])
+    return result

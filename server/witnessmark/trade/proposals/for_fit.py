@@ -8,19 +8,19 @@ from typing import Any
 
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.uncertainty import expansion
-from witnessmark.trade.proposals.parts import Amount, Asked, Proposal, given, proposal
+from witnessmark.trade.proposals.parts import Amount, Proposal, SheetQuery, given, proposal
 from witnessmark.trade.proposals.press_fit import HEAT_FORMULA, heat_cautions, heat_for_slip
 
 
-def proposals(asked: Asked) -> list[Proposal]:
+def proposals(query: SheetQuery) -> list[Proposal]:
     """One proposal for all places where the inner part is larger than its hole."""
     lines, inputs, hottest = [], [], Fraction(20)
-    alpha = expansion(asked.text("material"))
-    for place in asked.sheet["places"]:
-        hole, shaft = asked.reading(place, "hole"), asked.reading(place, "shaft")
+    alpha = expansion(query.text("material"))
+    for place in query.sheet["places"]:
+        hole, shaft = query.reading(place, "hole"), query.reading(place, "shaft")
         if not hole or not shaft or hole.si <= 0:
             continue
-        figure = _at_reference(asked, place)
+        figure = _at_reference(query, place)
         over = figure.si if figure else shaft.si - hole.si
         if over <= 0:
             continue
@@ -35,29 +35,29 @@ def proposals(asked: Asked) -> list[Proposal]:
         else:
             warm = heat_for_slip(hole.si, over, Fraction(0), alpha)
             hottest = max(hottest, warm)
-            filled |= {"temperature": ceil(warm), "outer": asked.words("hole"), "inner": asked.words("shaft")}
+            filled |= {"temperature": ceil(warm), "outer": query.words("hole"), "inner": query.words("shaft")}
             line = (
                 say("trade.proposals.interference_heat_at_20", **filled)
                 if figure
                 else say("trade.proposals.interference_heat_as_read", **filled)
             )
         lines.append(line)
-        inputs += given(say("trade.proposals.at_place", what=asked.words("hole"), place=place["name"]), [hole])
-        inputs += given(say("trade.proposals.at_place", what=asked.words("shaft"), place=place["name"]), [shaft])
+        inputs += given(say("trade.proposals.at_place", what=query.words("hole"), place=place["name"]), [hole])
+        inputs += given(say("trade.proposals.at_place", what=query.words("shaft"), place=place["name"]), [shaft])
         if figure:
             inputs += given(say("trade.proposals.input_interference", place=place["name"]), [figure])
     if not lines:
         return []
     lines.append(say("trade.proposals.slip") if alpha else say("trade.proposals.no_material"))
-    title = say("trade.proposals.fit_title", sheet=asked.sheet["name"])
+    title = say("trade.proposals.fit_title", sheet=query.sheet["name"])
     return [proposal("fit", title, lines, HEAT_FORMULA, inputs=inputs, cautions=heat_cautions(hottest))]
 
 
-def _at_reference(asked: Asked, place: dict[str, Any]) -> Amount | None:
+def _at_reference(query: SheetQuery, place: dict[str, Any]) -> Amount | None:
     """The interference that the sheet shows as at 20 °C; None where its figure stands as read."""
     for code, sign in (("interference", 1), ("clearance", -1)):
-        if any(one["code"] == code and one["corrected"] for one in place["figures"]):
-            found = asked.figure(place, code)
+        if any(figure["code"] == code and figure["corrected"] for figure in place["figures"]):
+            found = query.figure(place, code)
             if found:
                 return Amount(found.si * sign, found.unit, found.places, say("trade.proposals.sheets_figure"))
     return None

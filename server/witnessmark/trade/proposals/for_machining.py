@@ -7,7 +7,7 @@ from typing import Any
 
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.proposals.machining import Machining, Tried, machine
-from witnessmark.trade.proposals.parts import Amount, Asked, Proposal, given, proposal
+from witnessmark.trade.proposals.parts import Amount, Proposal, SheetQuery, given, proposal
 
 BORES, JOURNALS = ("bore", "housing"), ("journal", "pin")
 FORMULA = {
@@ -38,43 +38,43 @@ class Worst:
     amount: Amount
 
 
-def proposals(asked: Asked) -> list[Proposal]:
+def proposals(query: SheetQuery) -> list[Proposal]:
     """One proposal for each nominal size that has steps: all places with that size are cut to one step. Only from what
     was found: a part just machined is at its size."""
-    drawing = asked.sheet["drawing"]
-    if asked.sheet["state"] != "as_found" or drawing not in (*BORES, *JOURNALS):
+    drawing = query.sheet["drawing"]
+    if query.sheet["state"] != "as_found" or drawing not in (*BORES, *JOURNALS):
         return []
     groups: dict[str, list[dict[str, Any]]] = {}
-    for place in asked.sheet["places"]:
-        nominal, steps = asked.single("nominal", place["place"]), _steps(asked, place["place"])
+    for place in query.sheet["places"]:
+        nominal, steps = query.single("nominal", place["place"]), _steps(query, place["place"])
         if nominal and steps:
             groups.setdefault("|".join(one.text for one in (nominal, *steps)), []).append(place)
-    made = [_proposal(asked, places, drawing in BORES) for places in groups.values()]
+    made = [_proposal(query, places, drawing in BORES) for places in groups.values()]
     return [one for one in made if one]
 
 
-def _proposal(asked: Asked, places: list[dict[str, Any]], bores: bool) -> Proposal | None:
-    worst = [one for place in places if (one := _worst(asked, place, bores))]
+def _proposal(query: SheetQuery, places: list[dict[str, Any]], bores: bool) -> Proposal | None:
+    worst = [one for place in places if (one := _worst(query, place, bores))]
     if not worst:
         return None
     there = places[0]["place"]
-    nominal, steps, stock = asked.single("nominal", there), _steps(asked, there), asked.single("stock", there)
+    nominal, steps, stock = query.single("nominal", there), _steps(query, there), query.single("stock", there)
     if stock and stock.si < 0:
         stock = None
-    pistons = asked.size("pistons", there) if bores else []
+    pistons = query.size("pistons", there) if bores else []
     if nominal is None:
         return None
     made = machine(
         [one.amount.si for one in worst],
         nominal.si,
-        [one.si for one in steps],
+        [step.si for step in steps],
         stock.si if stock else nominal.si * 0,
         bores=bores,
-        listed=[one.si for one in pistons] if pistons else None,
+        listed=[piston.si for piston in pistons] if pistons else None,
     )
     forced = worst[made.forced_by]
-    missing = [one for one in places if not one["done"]]
-    filled = {"sheet": asked.sheet["name"], "outcome": _outcome(made, steps, nominal, bores)}
+    missing = [place for place in places if not place["done"]]
+    filled = {"sheet": query.sheet["name"], "outcome": _outcome(made, steps, nominal, bores)}
     so_far = missing and made.chosen
     return proposal(
         "machining",
@@ -99,25 +99,25 @@ def _proposal(asked: Asked, places: list[dict[str, Any]], bores: bool) -> Propos
     )
 
 
-def _steps(asked: Asked, place: str) -> list[Amount]:
+def _steps(query: SheetQuery, place: str) -> list[Amount]:
     """The steps that are steps: a 0 for the standard size, as some lists have it, is none."""
-    return [one for one in asked.size("steps", place) if one.si > 0]
+    return [one for one in query.size("steps", place) if one.si > 0]
 
 
-def _worst(asked: Asked, place: dict[str, Any], bores: bool) -> Worst | None:
+def _worst(query: SheetQuery, place: dict[str, Any], bores: bool) -> Worst | None:
     """From the figure, which is corrected to 20 °C; from the bare readings where there is none, or not yet: one bad
     reading asks for its step before the others are taken."""
-    figure = asked.made_by("largest" if bores else "smallest")
-    amount = asked.figure(place, figure)
+    figure = query.made_by("largest" if bores else "smallest")
+    amount = query.figure(place, figure)
     if amount:
         from_ = next(one["from"] for one in place["figures"] if one["code"] == figure)
-        return Worst(place, asked.words(from_[0]) if len(from_) == 1 else "", amount)
-    read = [(code, one) for code in asked.of_the_size() if (one := asked.reading(place, code))]
+        return Worst(place, query.words(from_[0]) if len(from_) == 1 else "", amount)
+    read = [(code, one) for code in query.of_the_size() if (one := query.reading(place, code))]
     if not read:
         return None
     pick = max if bores else min
     code, found = pick(read, key=lambda pair: pair[1].si)
-    return Worst(place, asked.words(code), found)
+    return Worst(place, query.words(code), found)
 
 
 def _outcome(made: Machining, steps: list[Amount], nominal: Amount, bores: bool) -> str:
@@ -149,7 +149,7 @@ def _lines(
 
 
 def _step(tried: Tried, steps: list[Amount]) -> str:
-    return next(one.text for one in steps if one.si == tried.step)
+    return next(step.text for step in steps if step.si == tried.step)
 
 
 def _at(worst: Worst) -> str:

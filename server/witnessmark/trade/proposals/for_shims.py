@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.proposals.parts import Amount, Asked, Proposal, given, proposal
+from witnessmark.trade.proposals.parts import Amount, Proposal, SheetQuery, given, proposal
 from witnessmark.trade.proposals.shims import FORMULA, Shim, Valve, shims
 
 CAUTIONS = (
@@ -16,29 +16,29 @@ PRELOAD_FORMULA = say("trade.proposals.preload_formula")
 PRELOAD_CAUTIONS = (say("trade.proposals.leak_down"),)
 
 
-def proposals(asked: Asked) -> list[Proposal]:
+def proposals(query: SheetQuery) -> list[Proposal]:
     """One proposal for all valves: which shim stays, which moves over from another valve, where a new one is due."""
     found: dict[str, tuple[dict[str, Any], Amount, Amount]] = {}
     valves = []
-    for place in asked.sheet["places"]:
-        gap, shim = asked.reading(place, "gap"), asked.reading(place, "shim")
-        target = asked.single("target", place["place"])
+    for place in query.sheet["places"]:
+        gap, shim = query.reading(place, "gap"), query.reading(place, "shim")
+        target = query.single("target", place["place"])
         if gap and shim and target:
             found[place["place"]] = (place, gap, shim)
             valves.append(Valve(place["place"], gap.si, shim.si, target.si))
-    thicknesses = asked.size("set")
+    thicknesses = query.size("set")
     if not valves or not thicknesses:
         return []
-    made = shims(valves, [one.si for one in thicknesses])
+    made = shims(valves, [thickness.si for thickness in thicknesses])
     new = sum(one.source == "new" for one in made)
     swapped = sum(one.source not in ("new", "stays") for one in made)
-    targets = {one.text: one for valve in valves if (one := asked.single("target", valve.place))}
+    targets = {one.text: one for valve in valves if (one := query.single("target", valve.place))}
     return [
         proposal(
             "shim",
             say(
                 "trade.proposals.shims_title",
-                sheet=asked.sheet["name"],
+                sheet=query.sheet["name"],
                 new=new,
                 moved=swapped,
                 staying=len(made) - new - swapped,
@@ -76,11 +76,11 @@ def _line(one: Shim, found: dict[str, tuple[dict[str, Any], Amount, Amount]]) ->
     return say(key, **filled)
 
 
-def preload(asked: Asked) -> list[Proposal]:
+def preload(query: SheetQuery) -> list[Proposal]:
     """Shims under the rocker mountings, from the figures of the procedure for tappet preload."""
-    if asked.sheet["procedure"] != "tappet_preload":
+    if query.sheet["procedure"] != "tappet_preload":
         return []
-    read = [(place, one) for place in asked.sheet["places"] if (one := asked.figure(place, "shim"))]
+    read = [(place, one) for place in query.sheet["places"] if (one := query.figure(place, "shim"))]
     if not read:
         return []
     lines = []
@@ -91,10 +91,10 @@ def preload(asked: Asked) -> list[Proposal]:
             lines.append(say("trade.proposals.add_shim", place=place["name"], thickness=one.text))
         else:
             lines.append(say("trade.proposals.take_off", place=place["name"], thickness=one.say(-one.si)))
-    target, lever = asked.single("target"), asked.single("lever")
+    target, lever = query.single("target"), query.single("lever")
     inputs = [
         *given(say("trade.proposals.preload_wanted"), [target] if target else []),
         *given(say("trade.proposals.lever"), [lever] if lever else []),
     ]
-    title = say("trade.proposals.preload_title", sheet=asked.sheet["name"])
+    title = say("trade.proposals.preload_title", sheet=query.sheet["name"])
     return [proposal("preload", title, lines, PRELOAD_FORMULA, inputs=inputs, cautions=list(PRELOAD_CAUTIONS))]

@@ -39,7 +39,7 @@ class Amount:
 
 
 @dataclass(frozen=True)
-class Asked:
+class SheetQuery:
     """One sheet, with what the workshop has said."""
 
     sheet: dict[str, Any]
@@ -57,7 +57,7 @@ class Asked:
     def _there(self, code: str, place: str) -> dict[str, Any] | None:
         here = None
         for said in self.known.sizes.values():
-            one = said.what
+            one = said.data
             mine = one["engine_type"] == self.engine_type and one["procedure"] == self.sheet["procedure"]
             if not mine or one["code"] != code or one["withdrawn"] or not covers(one["where"], place):
                 continue
@@ -80,7 +80,7 @@ class Asked:
         return amount(found["mean"], found["unit"], self.from_exhibits(found)) if found and found["mean"] else None
 
     def figure(self, place: dict[str, Any], code: str) -> Amount | None:
-        found = next((one for one in place["figures"] if one["code"] == code), None)
+        found = next((figure for figure in place["figures"] if figure["code"] == code), None)
         return amount(found["value"], found["unit"], "") if found and found["value"] is not None else None
 
     def words(self, code: str) -> str:
@@ -90,24 +90,24 @@ class Asked:
     def made_by(self, operation: str) -> str:
         """The code of the figure that takes `largest` or `smallest` of the whole grid, "" when there is none."""
         lines = self._procedure["figures"] if self._procedure else []
-        return next((one["code"] for one in lines if one["do"] == operation and one["of"] == ["grid"]), "")
+        return next((line["code"] for line in lines if line["do"] == operation and line["of"] == ["grid"]), "")
 
     def of_the_size(self) -> list[str]:
         """The readings that are the size itself: those of the grid, without one those of the procedure's quantity."""
         told = self._procedure
         if told is None:
             return []
-        own = [one["code"] for one in told["readings"] if one["quantity"] == told["quantity"]]
+        own = [reading["code"] for reading in told["readings"] if reading["quantity"] == told["quantity"]]
         return grid_codes(told) or own
 
     @property
     def _procedure(self) -> dict[str, Any] | None:
         said = self.known.editions.get((self.sheet["procedure"], self.sheet["edition"]))
-        return said.what if said else None
+        return said.data if said else None
 
     @staticmethod
     def from_exhibits(taken: dict[str, Any]) -> str:
-        numbers = [str(one["exhibit"]) for one in taken["values"] if str(one["exhibit"])]
+        numbers = [str(value["exhibit"]) for value in taken["values"] if str(value["exhibit"])]
         if numbers:
             return say("trade.proposals.exhibit", numbers=", ".join(numbers))
         return say("trade.proposals.as_read")
@@ -126,7 +126,7 @@ def given(name: str, amounts: Sequence[Amount]) -> list[dict[str, str]]:
     """A line of the inputs; none when there is nothing."""
     if not amounts:
         return []
-    return [{"name": name, "value": ", ".join(one.text for one in amounts), "source": amounts[0].source}]
+    return [{"name": name, "value": ", ".join(amount.text for amount in amounts), "source": amounts[0].source}]
 
 
 def proposal(sort: str, title: str, lines: Sequence[str], formula: str, **more: Any) -> Proposal:

@@ -42,7 +42,7 @@ class Shim:
 
 def nearest(wanted: Fraction, thicknesses: Sequence[Fraction]) -> Fraction:
     """The nearest of a set, the smaller of two equally near."""
-    return min(thicknesses, key=lambda one: (abs(one - wanted), one))
+    return min(thicknesses, key=lambda thickness: (abs(thickness - wanted), thickness))
 
 
 def shims(valves: Sequence[Valve], thicknesses: Sequence[Fraction]) -> list[Shim]:

@@ -22,7 +22,7 @@ from witnessmark.trade.record.kinds import KINDS
 from witnessmark.trade.tightening import words as tightening_words
 
 STATEMENTS = ("gauge", "limit", "size", "procedure", "measuring_rules", "tightening_sheet", "torque_tool")
-QUANTITY_WORDS: dict[str, str] = {one["code"]: one["words"] for one in table("quantities")["quantities"]}
+QUANTITY_WORDS: dict[str, str] = {quantity["code"]: quantity["words"] for quantity in table("quantities")["quantities"]}
 
 _tokens = re.compile(r"\{([a-z0-9_]+)\}|([\[\]])|([^\[\]{}]+)")
 
@@ -107,7 +107,7 @@ def _value(name: str, entry: Mapping[str, Any], engine_type: dict[str, Any] | No
     if name == "state_there":
         return _state_there(entry)
     if name == "told":
-        return " ".join(statements.told(_spec(entry, field)["is"], what) for field, what in body.items())
+        return " ".join(statements.details(_spec(entry, field)["is"], what) for field, what in body.items())
     value = body.get(name)
     if name == "quantity":
         return QUANTITY_WORDS.get(value, value)

@@ -17,9 +17,9 @@ from witnessmark.trade.record.kinds import KINDS
 KIND = "spoken_word_set"
 
 _MEANINGS: dict[str, dict[str, str]] = {
-    "part": {one["code"]: one["name"] for one in table("parts")["parts"]},
-    "condition": {one["word"]: one["word"] for one in table("vocabulary")["conditions"]},
-    "quantity": {one["code"]: one["words"] for one in table("quantities")["quantities"]},
+    "part": {part["code"]: part["name"] for part in table("parts")["parts"]},
+    "condition": {condition["word"]: condition["word"] for condition in table("vocabulary")["conditions"]},
+    "quantity": {quantity["code"]: quantity["words"] for quantity in table("quantities")["quantities"]},
     "disposition": {code: said for code, said in KINDS["finding_made"].fields["disposition"]["of"].items() if code},
 }
 
@@ -41,7 +41,7 @@ def key(word: str) -> str:
 def own_words(entries: Iterable[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """The words that count, in the order in which they first came up, from entries {"kind", "body"} in the order of the
     log. The newest for a word counts; a retired one is left out. Entries of other kinds are passed over."""
-    newest = {key(one["body"]["word"]): one["body"] for one in entries if one["kind"] == KIND}
+    newest = {key(entry["body"]["word"]): entry["body"] for entry in entries if entry["kind"] == KIND}
     names = ("word", "sounds_like", "means")
     return [{name: body[name] for name in names} for body in newest.values() if not body["retired"]]
 

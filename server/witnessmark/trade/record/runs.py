@@ -26,12 +26,12 @@ Measured = Callable[[Collection[str]], Sequence[Mapping[str, Any]]]
 def by_run(standing: Iterable[tuple[str, Standing]]) -> dict[str, Entries]:
     """Run -> its entries as trade/tightening.fold takes them, from (number in the job, entry as it stands) in the order
     of the log: {id, kind, body, author, claimed, withdrawn, exhibit, place}. Runs come as they first came up."""
-    found: dict[str, Entries] = {}
+    result: dict[str, Entries] = {}
     for exhibit, one in standing:
         entry = one.entry
         if entry["kind"] not in KINDS or entry["body"].get("run", "") == "":
             continue
-        found.setdefault(entry["body"]["run"], []).append(
+        result.setdefault(entry["body"]["run"], []).append(
             {
                 "id": entry["id"],
                 "kind": entry["kind"],
@@ -43,7 +43,7 @@ def by_run(standing: Iterable[tuple[str, Standing]]) -> dict[str, Entries]:
                 "place": one.location["place"] if one.location else "",
             }
         )
-    return found
+    return result
 
 
 def runs(
@@ -80,27 +80,27 @@ def runs(
 
 
 def _about(entries: Entries, known: Known, engine_type: dict[str, Any] | None) -> dict[str, Any]:
-    begun = [one for one in entries if one["kind"] == "tightening_begun"]
+    begun = [entry for entry in entries if entry["kind"] == "tightening_begun"]
     # A beginning that was taken back still says what the run was about.
     first = next((one for one in begun if not one["withdrawn"]), begun[0] if begun else None)
     said = sheet_of(known, first["body"], first["claimed"]) if first else None
     body = first["body"] if first else {"joint": _joint(entries), "bolts": "", "use": 0, "remark": ""}
     return {
-        "sheet": said.what if said else None,
+        "sheet": said.data if said else None,
         "sheet_entry": said.entry if said else "",
-        "sheet_newest": bool(said) and known.sheets[said.what["id"]].entry == said.entry,
+        "sheet_newest": bool(said) and known.sheets[said.data["id"]].entry == said.entry,
         "joint": body["joint"],
         "joint_name": joint_name(engine_type, body["joint"]),
         "bolts": body["bolts"],
         "use": body["use"],
         "remark": body["remark"],
-        "exhibits": {one["id"]: one["exhibit"] for one in entries},
+        "exhibits": {entry["id"]: entry["exhibit"] for entry in entries},
     }
 
 
 def _joint(entries: Entries) -> str:
     """Of a run whose beginning never came: the joint of the first place that an entry names."""
-    return next((one["place"].rpartition("/")[0] for one in entries if one["place"]), "")
+    return next((entry["place"].rpartition("/")[0] for entry in entries if entry["place"]), "")
 
 
 def _asked(run: Mapping[str, Any]) -> set[str]:

@@ -44,7 +44,7 @@ def named(sort: str, what: Mapping[str, Any]) -> str:
     return say("trade.record.named.size", size=subject(what, "sizes", "code"), values=values)
 
 
-def told(sort: str, what: Mapping[str, Any]) -> str:
+def details(sort: str, what: Mapping[str, Any]) -> str:
     """What else a statement says, in sentences, for the text of its line."""
     if sort == "gauge":
         said = _of_gauge(what)
@@ -125,7 +125,7 @@ def _range(low: str, high: str, unit: str) -> str:
 
 def _of_sheet(sheet: Mapping[str, Any]) -> list[str]:
     thread, most, length = sheet["thread"], sheet["uses_most"], sheet["length_most"]
-    stages = "; ".join(_stage(one) for one in sheet["stages"])
+    stages = "; ".join(_stage(stage) for stage in sheet["stages"])
     return [
         say("trade.record.withdrawn") if sheet["withdrawn"] else "",
         say("trade.record.sheet.thread_class", size=thread["size"], strength=thread["class"])
@@ -135,7 +135,7 @@ def _of_sheet(sheet: Mapping[str, Any]) -> list[str]:
         say("trade.record.sheet.uses_most", times=times(most)) if most else "",
         length and say("trade.record.sheet.length_most", length=length),
         say("trade.record.sheet.stages", stages=stages),
-        say("trade.record.sheet.proposed") if any(one["proposed"] for one in sheet["stages"]) else "",
+        say("trade.record.sheet.proposed") if any(stage["proposed"] for stage in sheet["stages"]) else "",
         say("trade.record.sheet.two_people") if sheet["two_people"] else "",
         say("trade.record.source", source=sheet["source"]),
         sheet["note"],

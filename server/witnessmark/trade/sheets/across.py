@@ -11,12 +11,12 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import decimal_text, usual_unit
 from witnessmark.trade.measuring import figures
 from witnessmark.trade.measuring.figures import Across
-from witnessmark.trade.sheets.job import At, Job
+from witnessmark.trade.sheets.job import Job, PlaceResult
 from witnessmark.trade.sheets.words import amount_text, shown_places, shown_unit, usual_places
 
 
 def across(
-    job: Job, procedure: Mapping[str, Any], at: Mapping[str, At], names: Mapping[str, tuple[str, str]],
+    job: Job, procedure: Mapping[str, Any], at: Mapping[str, PlaceResult], names: Mapping[str, tuple[str, str]],
     rules: Mapping[str, Any],
 ) -> list[dict[str, Any]]:  # fmt: skip
     """The lines of `across`, each with its value as shown, the places it speaks of and a sentence."""
@@ -24,7 +24,7 @@ def across(
     for place, found in at.items():
         bank, index = names[place][1], _along_bank(job, place)
         values = {name: one.amount for name, one in found.inputs.items()}
-        values |= {one.code: one.amount for one in found.figures}
+        values |= {figure.code: figure.amount for figure in found.figures}
         rows.append({"place": place, "bank": bank, "index": index, "values": values})
     found = figures.across(procedure, rows, rules)
     return [_shown(one, line, at, names, rules) for one, line in zip(found, procedure["across"], strict=True)]
@@ -35,14 +35,14 @@ def _along_bank(job: Job, place: str) -> int:
     here = next((one for one in job.places() if one.code == place), None)
     if here is None or job.engine_type is None:
         return 0
-    bank = next((one for one in job.engine_type["banks"] if one["code"] == here.bank), None)
+    bank = next((bank for bank in job.engine_type["banks"] if bank["code"] == here.bank), None)
     if bank is not None and here.cylinder is not None:
         return bank["cylinders"].index(here.cylinder)
     return here.crankpin or here.main or 0
 
 
 def _shown(
-    one: Across, line: Mapping[str, Any], at: Mapping[str, At], names: Mapping[str, tuple[str, str]],
+    one: Across, line: Mapping[str, Any], at: Mapping[str, PlaceResult], names: Mapping[str, tuple[str, str]],
     rules: Mapping[str, Any],
 ) -> dict[str, Any]:  # fmt: skip
     unit, places = _unit(line["of"], at, one.kind, rules)
@@ -65,11 +65,13 @@ def _shown(
     }
 
 
-def _unit(of: str, at: Mapping[str, At], kind: str, rules: Mapping[str, Any]) -> tuple[str, int]:
+def _unit(of: str, at: Mapping[str, PlaceResult], kind: str, rules: Mapping[str, Any]) -> tuple[str, int]:
     """Unit and decimals as the places show them: the unit of the first, the most decimals of all that share it."""
     typed: list[tuple[str, int]] = []
     for found in at.values():
-        typed += [(one.unit, one.places) for one in found.figures if one.code == of and one.amount is not None]
+        typed += [
+            (figure.unit, figure.places) for figure in found.figures if figure.code == of and figure.amount is not None
+        ]
         if of in found.inputs:
             one = found.inputs[of]
             typed.append((one.unit, one.places if one.places is not None else usual_places(one.unit)))

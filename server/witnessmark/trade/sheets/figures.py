@@ -13,10 +13,10 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import limits, uncertainty
 from witnessmark.trade.measuring import rules as measuring_rules
 from witnessmark.trade.measuring.figures import Figure
-from witnessmark.trade.measuring.known import Said, rules_of
+from witnessmark.trade.measuring.known import Statement, rules_of
 from witnessmark.trade.measuring.procedures import point_words
-from witnessmark.trade.sheets.job import At, Job, contributions, read_for
-from witnessmark.trade.sheets.readings import One
+from witnessmark.trade.sheets.job import Job, PlaceResult, contributions, read_for
+from witnessmark.trade.sheets.readings import SingleReading
 from witnessmark.trade.sheets.verdicts import Grounds, verdict
 from witnessmark.trade.sheets.words import (
     amount_text,
@@ -38,13 +38,19 @@ STOPS = {
 
 
 def figure(
-    job: Job, procedure: Mapping[str, Any], state: str, place: str, at: At, one: Figure, line: Mapping[str, Any]
+    job: Job,
+    procedure: Mapping[str, Any],
+    state: str,
+    place: str,
+    at: PlaceResult,
+    one: Figure,
+    line: Mapping[str, Any],
 ) -> dict[str, Any]:
     """A figure as the sheet shows it. `line` is its line in the procedure."""
     rules = rules_of(job.known)
     unit = shown_unit(one.kind, one.unit, rules)
     places = shown_places(one.places, one.unit, unit)
-    found: dict[str, Any] = {
+    result: dict[str, Any] = {
         "code": one.code,
         "words": one.words,
         "definition": line["definition"],
@@ -66,17 +72,17 @@ def figure(
         "draw": None,
     }
     if one.amount is None:
-        return found
+        return result
     weights, made = contributions(at, one)
     budget = uncertainty.combine(weights, made, rules)
-    found["value"] = amount_text(one.amount, unit, places)
-    found["unknown"] = budget.unknown
+    result["value"] = amount_text(one.amount, unit, places)
+    result["unknown"] = budget.unknown
     if budget.variance is not None:
-        found["u"] = spread_text(budget.variance, unit)
-        found["U"] = expanded_text(budget.variance, budget.k, unit)
-        found["k"] = units.decimal_text(budget.k, 2)
-        found["dof"] = uncertainty.freedom_text(budget.dof)
-        found["budget"] = [
+        result["u"] = spread_text(budget.variance, unit)
+        result["U"] = expanded_text(budget.variance, budget.k, unit)
+        result["k"] = units.decimal_text(budget.k, 2)
+        result["dof"] = uncertainty.freedom_text(budget.dof)
+        result["budget"] = [
             {
                 "source": uncertainty.SOURCES[part.source],
                 "words": part.words,
@@ -85,31 +91,31 @@ def figure(
             }
             for part in budget.lines
         ]
-    found["draw"] = {"value": ink(found["value"]), "U": ink(found["U"]) if found["U"] is not None else None}
+    result["draw"] = {"value": ink(result["value"]), "U": ink(result["U"]) if result["U"] is not None else None}
     if any(uncertainty.corrected(each, rules) != uncertainty.mean(each) for each in made.values()):
-        found["corrected"] = say("trade.sheets.at_20")
+        result["corrected"] = say("trade.sheets.at_20")
     read = read_for(at, one)
-    found["overdue"] = overdue_words(read)
+    result["overdue"] = overdue_words(read)
     last = max((each.given for each in read), key=lambda given: given["id"], default=None)
     now, then = _judged_by(job, procedure, state, place, one, last)
-    register = [said.what for said in job.known.gauges.values()]
+    register = [said.data for said in job.known.gauges.values()]
     grounds = Grounds(weights, made, budget, rules, register, last["claimed"][:10] if last else "")
-    found["now"] = [verdict(said.what, one, unit, places, grounds) for said in now]
+    result["now"] = [verdict(said.data, one, unit, places, grounds) for said in now]
     if then is not None:
         its_rules, its_limits = then
         its = budget if its_rules == rules else uncertainty.combine(weights, made, its_rules)
         grounds = replace(grounds, budget=its, rules=its_rules)
-        judged = [verdict(said.what, one, unit, places, grounds) for said in its_limits]
-        found["then"] = judged if judged != found["now"] else None
-    return found
+        judged = [verdict(said.data, one, unit, places, grounds) for said in its_limits]
+        result["then"] = judged if judged != result["now"] else None
+    return result
 
 
 def _missing(procedure: Mapping[str, Any], name: str) -> str:
-    size = next((one["words"] for one in procedure["sizes"] if one["code"] == name), None)
+    size = next((size["words"] for size in procedure["sizes"] if size["code"] == name), None)
     return size or point_words(dict(procedure), name)
 
 
-def overdue_words(read: Sequence[One]) -> list[str]:
+def overdue_words(read: Sequence[SingleReading]) -> list[str]:
     """The gauges that were past their date when they gave a reading, each once: for good."""
     late = {
         say("trade.sheets.gauge_due", gauge=one.gauge["name"], due=one.gauge["due"]): None
@@ -123,11 +129,11 @@ def _stop(procedure: Mapping[str, Any], one: Figure) -> str:
     return STOPS.get((procedure["code"], one.code), "") if one.amount is not None and one.amount <= 0 else ""
 
 
-def _guide(at: At, guide: Mapping[str, Any] | None, unit: str, places: int) -> str:
+def _guide(at: PlaceResult, guide: Mapping[str, Any] | None, unit: str, places: int) -> str:
     """Common practice in words with its number, where the thing that it goes by is there. Never a limit."""
     if guide is None:
         return ""
-    by = next((one for one in at.figures if one.code == guide["of"]), None) or at.inputs.get(guide["of"])
+    by = next((figure for figure in at.figures if figure.code == guide["of"]), None) or at.inputs.get(guide["of"])
     if by is None or by.amount is None or kind_of(by.unit) != kind_of(unit):
         return say("trade.sheets.guide", guide=guide["words"])
     text = amount_text(by.amount * Fraction(guide["by"]), unit, places)
@@ -136,16 +142,16 @@ def _guide(at: At, guide: Mapping[str, Any] | None, unit: str, places: int) -> s
 
 def _judged_by(
     job: Job, procedure: Mapping[str, Any], state: str, place: str, one: Figure, last: Mapping[str, Any] | None
-) -> tuple[list[Said], tuple[Rules, list[Said]] | None]:
+) -> tuple[list[Statement], tuple[Rules, list[Statement]] | None]:
     """The limits that count now, and rules and limits that counted when the newest reading was made; None for those
     when they are the same entries."""
     on = last["claimed"][:10] if last else ""
     code = procedure["code"]
 
-    def here(some: Sequence[Said]) -> list[Said]:
-        found = [said for said in some if _judges(said.what, one, place)]
+    def here(some: Sequence[Statement]) -> list[Statement]:
+        found = [said for said in some if _judges(said.data, one, place)]
         # What machining must reach at this place alone replaces what holds for all.
-        return [said for said in found if said.what["sort"] == "machining"] or found
+        return [said for said in found if said.data["sort"] == "machining"] or found
 
     now = here(job.limits_of(code, state, on))
     if last is None or "basis" not in last["body"]:
@@ -156,7 +162,7 @@ def _judged_by(
     ruled = job.known.rules
     if {said.entry for said in then} == {said.entry for said in now} and rules == ruled:
         return now, None
-    return now, (rules.what if rules else measuring_rules.DEFAULT, then)
+    return now, (rules.data if rules else measuring_rules.DEFAULT, then)
 
 
 def _judges(limit: Mapping[str, Any], one: Figure, place: str) -> bool:

@@ -8,35 +8,35 @@ from typing import Any
 
 from witnessmark.trade.ground import units
 from witnessmark.trade.measuring.procedures import point_words, quantity_of, reading_codes, required
-from witnessmark.trade.sheets.job import At, Job, all_read
+from witnessmark.trade.sheets.job import Job, PlaceResult, all_read
 from witnessmark.trade.sheets.readings import Taken
 from witnessmark.trade.sheets.words import kind_of, shown_unit
 
 _GAUGE = ("name", "id", "resolution", "mpe", "unit", "due")
 
 
-def unit(procedure: Mapping[str, Any] | None, at: Mapping[str, At], rules: Mapping[str, Any]) -> str:
+def unit(procedure: Mapping[str, Any] | None, at: Mapping[str, PlaceResult], rules: Mapping[str, Any]) -> str:
     """The unit of the sheet: the workshop's, else the one most often typed for the procedure's quantity."""
     if procedure is None:
         return ""
     quantity = units.QUANTITIES[procedure["quantity"]]
     typed = Counter(
-        one.unit
+        value.unit
         for found in at.values()
         for taken in found.taken.values()
-        for one in taken.values
-        if one.amount is not None and kind_of(one.unit) == quantity["kind"]
+        for value in taken.values
+        if value.amount is not None and kind_of(value.unit) == quantity["kind"]
     )
     most = min(typed, key=lambda unit: (-typed[unit], unit)) if typed else quantity["units"][0]
     return shown_unit(quantity["kind"], most, rules)
 
 
-def asked(procedure: Mapping[str, Any] | None, at: Mapping[str, At]) -> list[dict[str, Any]]:
+def readings_asked(procedure: Mapping[str, Any] | None, at: Mapping[str, PlaceResult]) -> list[dict[str, Any]]:
     known = dict(procedure) if procedure else None
     codes = reading_codes(known) if known else []
     needed = required(known) if known else []
-    borrowing = {one["code"] for one in known["readings"] if one["borrow"]} if known else set()
-    found = [
+    borrowing = {reading["code"] for reading in known["readings"] if reading["borrow"]} if known else set()
+    result = [
         {
             "code": code,
             "words": point_words(known, code),
@@ -55,8 +55,8 @@ def asked(procedure: Mapping[str, Any] | None, at: Mapping[str, At]) -> list[dic
         quantity = units.QUANTITIES.get(body["quantity"])
         single = ", ".join(part for part in (quantity["words"] if quantity else body["quantity"], point) if part)
         words = (point or code) if body.get("reading", "") else single
-        found.append({"code": code, "words": words, "optional": True, "quantity": body["quantity"], "borrowed": False})
-    return found
+        result.append({"code": code, "words": words, "optional": True, "quantity": body["quantity"], "borrowed": False})
+    return result
 
 
 def sizes(job: Job, procedure: Mapping[str, Any] | None) -> dict[str, dict[str, Any]]:
@@ -73,12 +73,12 @@ def sizes(job: Job, procedure: Mapping[str, Any] | None) -> dict[str, dict[str, 
 def limits_now(job: Job, code: str, state: str, on: str) -> list[dict[str, Any]]:
     """The limits that count for a procedure in a state, `on` a day or "" for any."""
     return [
-        {name: said.what[name] for name in ("figure", "sort", "low", "high", "unit", "source", "where")}
+        {name: said.data[name] for name in ("figure", "sort", "low", "high", "unit", "source", "where")}
         for said in job.limits_of(code, state, on)
     ]
 
 
-def gauges(at: Mapping[str, At]) -> list[dict[str, str]]:
+def gauges(at: Mapping[str, PlaceResult]) -> list[dict[str, str]]:
     """The gauges that the readings were taken with, as they were described then, in the order of their names."""
     found: dict[tuple[str, str, str], dict[str, str]] = {}
     for one in all_read(at):
@@ -89,7 +89,7 @@ def gauges(at: Mapping[str, At]) -> list[dict[str, str]]:
     return [found[key] for key in sorted(found)]
 
 
-def overdue(at: Mapping[str, At]) -> list[dict[str, Any]]:
+def overdue(at: Mapping[str, PlaceResult]) -> list[dict[str, Any]]:
     """Gauges past their date when they were used, with the number of their readings on this sheet."""
     late = Counter((one.gauge["name"], one.gauge["due"]) for one in all_read(at) if one.overdue and one.gauge)
     return [{"gauge": name, "due": due, "count": late[(name, due)]} for name, due in sorted(late)]

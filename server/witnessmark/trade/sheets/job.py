@@ -17,10 +17,10 @@ from witnessmark.trade.ground import units
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.measuring import figures, limits
 from witnessmark.trade.measuring.figures import Figure, Input
-from witnessmark.trade.measuring.known import Known, Said
+from witnessmark.trade.measuring.known import Known, Statement
 from witnessmark.trade.measuring.procedures import of_the_part, point_words, quantity_of, reading_codes
 from witnessmark.trade.measuring.uncertainty import Made, at_reference, is_long
-from witnessmark.trade.sheets.readings import One, Taken, take
+from witnessmark.trade.sheets.readings import SingleReading, Taken, take
 from witnessmark.trade.sheets.words import EARLIER, SORTS
 
 Readings = Sequence[Mapping[str, Any]]
@@ -34,11 +34,11 @@ class Borrowed:
     state: str
     place: str
     figure: Figure
-    by: At
+    by: PlaceResult
 
 
 @dataclass
-class At:
+class PlaceResult:
     """What was read at one place, and its figures. `taken` has the readings of the procedure in the order asked, then
     those that it does not know. `at_20` has True when lengths that count are brought to 20 °C, False when some are as
     they were read."""
@@ -70,9 +70,9 @@ class Job:
             here = self.groups.setdefault(key, {}).setdefault(given["place"], {})
             here.setdefault(_code(given), []).append(given)
             self._editions.setdefault(key, set()).add(body.get("edition", 0))
-        self._at: dict[tuple[str, str, str, bool], At | None] = {}
+        self._at: dict[tuple[str, str, str, bool], PlaceResult | None] = {}
         self._sizes: dict[str, list[dict[str, Any]]] = {}
-        self._limits: dict[tuple[str, str, str], list[Said]] = {}
+        self._limits: dict[tuple[str, str, str], list[Statement]] = {}
         self._places: list[Place] | None = None
 
     def places(self) -> list[Place]:
@@ -86,9 +86,9 @@ class Job:
         read = () if self.newest else self._editions.get((code, state), ())
         made = (self.known.editions.get((code, edition)) for edition in sorted(read, reverse=True))
         said = next((one for one in made if one), None) or self.known.procedures.get(code)
-        return said.what if said else None
+        return said.data if said else None
 
-    def at(self, code: str, state: str, place: str, as_read: bool = False) -> At | None:
+    def at(self, code: str, state: str, place: str, as_read: bool = False) -> PlaceResult | None:
         """Readings and figures of a procedure at a place; None when two procedures borrow from each other in a ring.
 
         All lengths that go into its figures are brought to 20 °C, or none: one that is and one that is not make a
@@ -104,7 +104,7 @@ class Job:
     def sizes_of(self, code: str) -> list[dict[str, Any]]:
         """The sizes that the engine type has for a procedure, withdrawn ones left out."""
         if code not in self._sizes:
-            said = [one.what for one in self.known.sizes.values() if not one.what["withdrawn"]]
+            said = [size.data for size in self.known.sizes.values() if not size.data["withdrawn"]]
             self._sizes[code] = [
                 one for one in said if one["engine_type"] == self.engine_id and one["procedure"] == code
             ]
@@ -112,36 +112,36 @@ class Job:
 
     def sizes(self, code: str, place: str) -> dict[str, dict[str, Any]]:
         """The sizes of a procedure at a place, by code: of several the one for fewer places, then the later."""
-        here = [one for one in self.sizes_of(code) if limits.covers(one["where"], place)]
+        here = [size for size in self.sizes_of(code) if limits.covers(size["where"], place)]
         return {one["code"]: one for one in sorted(here, key=lambda size: len(size["where"]) > 0)}
 
-    def limits_of(self, code: str, state: str, on: str) -> list[Said]:
+    def limits_of(self, code: str, state: str, on: str) -> list[Statement]:
         """The limits of a procedure that judge a state, on a day ("" for any), at whatever place."""
         key = (code, state, on)
         if key not in self._limits:
-            said = (one for one in self.known.limits.values() if one.what["procedure"] == code)
+            said = (limit for limit in self.known.limits.values() if limit.data["procedure"] == code)
             self._limits[key] = self.judging(said, code, state, on)
         return self._limits[key]
 
-    def judging(self, said: Iterable[Said], code: str, state: str, on: str) -> list[Said]:
+    def judging(self, said: Iterable[Statement], code: str, state: str, on: str) -> list[Statement]:
         """Of some limits those that judge a procedure in a state on a day; in the order of their sorts."""
         sorts = SORTS.get(state, SORTS["built"])
         found = [
             one
             for one in said
-            if one.what["sort"] in sorts and limits.counts_for({**one.what, "where": []}, self.engine_id, code, "", on)
+            if one.data["sort"] in sorts and limits.counts_for({**one.data, "where": []}, self.engine_id, code, "", on)
         ]
         # A journal ground to the next size is no worn standard one: what machining must reach replaces the rest.
-        cut = [one.what for one in found if one.what["sort"] == "machining"]
-        found = [one for one in found if one.what["sort"] == "machining" or not _replaced(one.what, cut)]
-        return sorted(found, key=lambda one: sorts.index(one.what["sort"]))
+        cut = [one.data for one in found if one.data["sort"] == "machining"]
+        found = [one for one in found if one.data["sort"] == "machining" or not _replaced(one.data, cut)]
+        return sorted(found, key=lambda one: sorts.index(one.data["sort"]))
 
-    def _work_out(self, code: str, state: str, place: str, as_read: bool) -> At:
+    def _work_out(self, code: str, state: str, place: str, as_read: bool) -> PlaceResult:
         procedure = self.procedure(code, state)
         read = self.groups.get((code, state), {}).get(place, {})
         sizes = self.sizes(code, place) if procedure else {}
         material = sizes["material"]["values"][0] if "material" in sizes else ""
-        here = At(self._take_all(procedure, read, material, as_read), sizes=sizes)
+        here = PlaceResult(self._take_all(procedure, read, material, as_read), sizes=sizes)
         if procedure is None:
             return here
         for reading in procedure["readings"]:
@@ -230,7 +230,7 @@ def _stated(
     return single, many
 
 
-def contributions(at: At, figure: Figure) -> tuple[dict[str, Fraction], dict[str, Made]]:
+def contributions(at: PlaceResult, figure: Figure) -> tuple[dict[str, Fraction], dict[str, Made]]:
     """The weight of every reading in a figure and the readings themselves. Those of a borrowed figure come under names
     of their own ("journal:front/0"), so that they never meet another of the same name."""
     weights: dict[str, Fraction] = {}
@@ -249,23 +249,23 @@ def contributions(at: At, figure: Figure) -> tuple[dict[str, Fraction], dict[str
     return weights, made
 
 
-def read_for(at: At, figure: Figure) -> list[One]:
+def read_for(at: PlaceResult, figure: Figure) -> list[SingleReading]:
     """The single readings that a figure comes from, borrowed ones included, without what cannot be counted with."""
-    found: list[One] = []
+    result: list[SingleReading] = []
     for name in figure.picked:
         if name in at.borrowed:
-            found += read_for(at.borrowed[name].by, at.borrowed[name].figure)
+            result += read_for(at.borrowed[name].by, at.borrowed[name].figure)
         elif name in at.taken:
-            found += [one for one in at.taken[name].values if one.amount is not None]
-    return found
+            result += [value for value in at.taken[name].values if value.amount is not None]
+    return result
 
 
-def all_read(at: Mapping[str, At]) -> list[One]:
+def all_read(at: Mapping[str, PlaceResult]) -> list[SingleReading]:
     """Every single reading on a sheet, borrowed ones included, each once."""
-    found: dict[str, One] = {}
+    found: dict[str, SingleReading] = {}
     for here in at.values():
         for taken in here.taken.values():
-            found |= {one.given["id"]: one for one in taken.values}
+            found |= {value.given["id"]: value for value in taken.values}
         for borrowed in here.borrowed.values():
             found |= {one.given["id"]: one for one in read_for(borrowed.by, borrowed.figure)}
     return [found[id] for id in sorted(found)]

@@ -18,7 +18,7 @@ from witnessmark.trade.sheets import across as sheet_across
 from witnessmark.trade.sheets import head as sheet_head
 from witnessmark.trade.sheets import odd_reading
 from witnessmark.trade.sheets.figures import figure
-from witnessmark.trade.sheets.job import At, Job
+from witnessmark.trade.sheets.job import Job, PlaceResult
 from witnessmark.trade.sheets.readings import shown
 from witnessmark.trade.sheets.words import SINGLE, STATES, amount_text
 
@@ -55,19 +55,14 @@ def sheet(
     return _sheet(Job(engine_type, readings, known, newest), procedure, state)
 
 
-def blank(engine_type: Engine, procedure: str, state: str, known: Known) -> dict[str, Any]:
-    """The sheet before anything is read: the places, what is asked, limits and sizes."""
-    return _sheet(Job(engine_type, [], known), procedure, state)
-
-
 def _sheet(job: Job, code: str, state: str) -> dict[str, Any]:
     procedure, rules = job.procedure(code, state), rules_of(job.known)
     names = _place_names(job, code, state, procedure)
-    at = {place: found for place in names if (found := job.at(code, state, place)) is not None}
+    at = {place: result for place in names if (result := job.at(code, state, place)) is not None}
     rows = [_place(job, procedure, state, place, names[place], at[place]) for place in at]
-    read = [one for found in at.values() for taken in found.taken.values() for one in taken.values]
+    read = [value for result in at.values() for taken in result.taken.values() for value in taken.values]
     last = max((one.given for one in read), key=lambda given: given["id"], default=None)
-    found = {
+    result = {
         "procedure": code,
         "edition": procedure["edition"] if procedure else 0,
         "name": procedure["name"] if procedure else code or SINGLE,
@@ -79,7 +74,7 @@ def _sheet(job: Job, code: str, state: str) -> dict[str, Any]:
         "cautions": procedure["cautions"] if procedure else [],
         "walk": procedure["walk"] if procedure else "place",
         "axes": procedure["grid"] if procedure else [],
-        "readings_asked": sheet_head.asked(procedure, at),
+        "readings_asked": sheet_head.readings_asked(procedure, at),
         "sizes": sheet_head.sizes(job, procedure),
         "limits_now": sheet_head.limits_now(job, code, state, last["claimed"][:10] if last else ""),
         "places": rows,
@@ -89,23 +84,25 @@ def _sheet(job: Job, code: str, state: str) -> dict[str, Any]:
         "rule": rules["rule"],
         "rule_words": measuring_rules.RULES[rules["rule"]],
     }
-    odd_reading.mark(found)
-    return found
+    odd_reading.mark(result)
+    return result
 
 
 def _place_names(job: Job, code: str, state: str, procedure: Mapping[str, Any] | None) -> dict[str, tuple[str, str]]:
     """Place -> its name and bank: all of the part that the engine has, then others where something was read."""
-    found = {one.code: (one.name, one.bank) for one in job.places() if procedure and one.part == procedure["part"]}
+    result = {
+        place.code: (place.name, place.bank) for place in job.places() if procedure and place.part == procedure["part"]
+    }
     along = {one.code: (i, one) for i, one in enumerate(job.places())}
     read = job.groups.get((code, state), {})
-    for place in sorted(set(read) - set(found), key=lambda one: (along[one][0] if one in along else len(along), one)):
+    for place in sorted(set(read) - set(result), key=lambda one: (along[one][0] if one in along else len(along), one)):
         bank = along[place][1].bank if place in along else ""
-        found[place] = (place_name(job.engine_type, place), bank)
-    return found
+        result[place] = (place_name(job.engine_type, place), bank)
+    return result
 
 
 def _place(
-    job: Job, procedure: Mapping[str, Any] | None, state: str, place: str, named: tuple[str, str], at: At
+    job: Job, procedure: Mapping[str, Any] | None, state: str, place: str, named: tuple[str, str], at: PlaceResult
 ) -> dict[str, Any]:
     readings = {name: shown(taken) for name, taken in at.taken.items()}
     for name, borrowed in at.borrowed.items():

@@ -76,7 +76,7 @@ def nearest(amount: Fraction, kind: str, neighbours: Sequence[Fraction]) -> Frac
     """The neighbour nearest to an amount that is far from all of them, None when it is not far. SI units."""
     if not neighbours:
         return None
-    near = min(neighbours, key=lambda one: (abs(one - amount), one))
+    near = min(neighbours, key=lambda neighbour: (abs(neighbour - amount), neighbour))
     apart = abs(near - amount)
     least = _LEAST.get(kind, abs(near) / 2)
     if kind == "length" and abs(near) < _SMALL:
@@ -88,14 +88,14 @@ def nearest(amount: Fraction, kind: str, neighbours: Sequence[Fraction]) -> Frac
 
 def _amounts(sheet: dict[str, Any], kind: str) -> dict[str, dict[str, Fraction]]:
     """The readings of one kind, in SI units, by place and reading; borrowed ones were not read here."""
-    found: dict[str, dict[str, Fraction]] = {}
+    amounts: dict[str, dict[str, Fraction]] = {}
     for place in sheet["places"]:
-        here = found.setdefault(place["place"], {})
+        here = amounts.setdefault(place["place"], {})
         for code, shown in place["readings"].items():
             if shown["borrowed"] or shown["mean"] == "" or units.UNITS[shown["unit"]]["kind"] != kind:
                 continue
             here[code] = units.to_si(written(shown["mean"])[0], shown["unit"])
-    return found
+    return amounts
 
 
 def _neighbours(grid: set[str], there: dict[str, dict[str, Fraction]], place: str, reading: str) -> list[Fraction]:

@@ -17,7 +17,7 @@ from witnessmark.trade.sheets.words import kind_of, number_part, spread_text, us
 
 
 @dataclass(frozen=True)
-class One:
+class SingleReading:
     """One standing reading. `amount` is in SI, None when it cannot be counted with: no number, or of another kind."""
 
     given: Mapping[str, Any]
@@ -34,7 +34,7 @@ class Taken:
     """All standing readings of one thing at one place, in the order of their identifiers."""
 
     code: str
-    values: list[One]
+    values: list[SingleReading]
     made: Made | None
     input: Input | None
 
@@ -45,7 +45,7 @@ def take(
     """The repeats of one reading. `kind` is what its procedure wants ("" for any), `material` what the engine type says
     where the reading does not; with `as_read` nothing is brought to 20 °C."""
     values = [_one(given, kind, known) for given in sorted(readings, key=lambda given: given["id"])]
-    good = [one for one in values if one.amount is not None]
+    good = [value for value in values if value.amount is not None]
     if not good:
         return Taken(code, values, None, None)
     made = _made(code, words, good, material, as_read)
@@ -59,19 +59,19 @@ def take(
     return Taken(code, values, made, input)
 
 
-def _one(given: Mapping[str, Any], kind: str, known: Known) -> One:
+def _one(given: Mapping[str, Any], kind: str, known: Known) -> SingleReading:
     body = given["body"]
     gauge = gauge_of(known, body.get("basis", []), body.get("gauge_id", ""), given["claimed"])
     overdue = gauge is not None and gauges.overdue(gauge, given["claimed"])
     try:
         read = units.read_quantity(body["quantity"], body["value"], body["unit"])
     except Refusal:
-        return One(given, body["value"].strip(), body["unit"], None, None, gauge, overdue)
+        return SingleReading(given, body["value"].strip(), body["unit"], None, None, gauge, overdue)
     amount = units.to_si(read.amount, read.unit) if kind in ("", kind_of(read.unit)) else None
-    return One(given, number_part(body["value"]), read.unit, amount, read.places, gauge, overdue)
+    return SingleReading(given, number_part(body["value"]), read.unit, amount, read.places, gauge, overdue)
 
 
-def _made(code: str, words: str, good: list[One], material: str, as_read: bool) -> Made:
+def _made(code: str, words: str, good: list[SingleReading], material: str, as_read: bool) -> Made:
     last = good[-1]
     coarsest = _coarsest(good)
     return Made(
@@ -88,7 +88,7 @@ def _made(code: str, words: str, good: list[One], material: str, as_read: bool) 
     )
 
 
-def _coarsest(good: list[One]) -> dict[str, Any] | None:
+def _coarsest(good: list[SingleReading]) -> dict[str, Any] | None:
     """The gauge that answers for the repeats: of several the one with the largest permissible error, and none when one
     of them was read with a gauge that nobody knows."""
     if any(one.gauge is None for one in good):
@@ -97,7 +97,7 @@ def _coarsest(good: list[One]) -> dict[str, Any] | None:
     return max(found, key=lambda gauge: (gauges.in_si(gauge)["mpe"], gauge["id"]))
 
 
-def _temperature(good: list[One], name: str) -> Fraction | None:
+def _temperature(good: list[SingleReading], name: str) -> Fraction | None:
     """In °C, the mean over the repeats; None unless it was taken each time."""
     found = []
     for one in good:
@@ -111,7 +111,7 @@ def _temperature(good: list[One], name: str) -> Fraction | None:
 
 def shown(taken: Taken) -> dict[str, Any]:
     """The readings as a sheet shows them: each as typed; the mean of repeats with one digit more."""
-    good = [one for one in taken.values if one.amount is not None]
+    good = [value for value in taken.values if value.amount is not None]
     mean, unit, scatter = "", taken.values[0].unit, ""
     if len(good) == 1:
         mean, unit = good[0].text, good[0].unit
@@ -121,19 +121,21 @@ def shown(taken: Taken) -> dict[str, Any]:
         middle = sum(amounts, Fraction(0)) / len(amounts)
         places = max(one.places if one.places is not None else usual_places(one.unit) for one in good)
         mean = units.decimal_text(units.from_si(middle, unit), places + 1)
-        scatter = spread_text(sum(((one - middle) ** 2 for one in amounts), Fraction(0)) / (len(amounts) - 1), unit)
+        scatter = spread_text(
+            sum(((amount - middle) ** 2 for amount in amounts), Fraction(0)) / (len(amounts) - 1), unit
+        )
     return {
         "mean": mean,
         "unit": unit,
         "n": len(good),
         "scatter": scatter,
-        "values": [_value(one) for one in taken.values],
+        "values": [_value(value) for value in taken.values],
         "odd": False,
         "borrowed": None,
     }
 
 
-def _value(one: One) -> dict[str, Any]:
+def _value(one: SingleReading) -> dict[str, Any]:
     body = one.given["body"]
     return {
         "id": one.given["id"],

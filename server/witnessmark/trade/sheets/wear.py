@@ -45,7 +45,7 @@ def wear(
         for figure in place["figures"]
         if figure["value"] is not None
     }
-    found = []
+    result = []
     for place in sheet_now["places"]:
         for figure in place["figures"]:
             then = earlier.get((place["place"], figure["code"]))
@@ -57,7 +57,7 @@ def wear(
             now, places = written(figure["value"])
             change = now - units.convert(written(then["value"])[0], then["unit"], figure["unit"])
             text = units.decimal_text(change, places or 0)
-            found.append(
+            result.append(
                 {
                     "place": place["place"],
                     "figure": figure["code"],
@@ -68,7 +68,7 @@ def wear(
                     "per_words": covered[2] if covered else "",
                 }
             )
-    return found
+    return result
 
 
 def _words(now: dict[str, Any], then: dict[str, Any]) -> str:

@@ -66,10 +66,10 @@ def shown_places(places: int, unit: str, into: str) -> int:
     if unit == into:
         return places
     step, last = size_of(unit) / 10**places, size_of(into)
-    found = 0
-    while last / 10**found > step and found < 9:
-        found += 1
-    return found
+    result = 0
+    while last / 10**result > step and result < 9:
+        result += 1
+    return result
 
 
 def amount_text(amount: Fraction, unit: str, places: int) -> str:

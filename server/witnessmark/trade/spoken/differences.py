@@ -68,7 +68,7 @@ def _of_finding(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | No
     body = record["body"]
     kept = {" ".join(words(one)) for one in body["condition"]}
     written = f" {' '.join(words(body['observation']))} "
-    heard = [" ".join(words(one)) for one in proposal["conditions"]]
+    heard = [" ".join(words(condition)) for condition in proposal["conditions"]]
     condition = any(one not in kept and f" {one} " not in written for one in heard)
     done = body.get("disposition", "")
     disposition = proposal["disposition"] not in ("", done)

@@ -25,7 +25,7 @@ __all__ = ["dictionary", "grammar", "rules_for", "words_of"]
 
 words_of = jsgf.words_of
 Screen = dict[str, Any]
-_PROCEDURES = {one["code"]: one for one in table("procedures")["procedures"]}
+_PROCEDURES = {procedure["code"]: procedure for procedure in table("procedures")["procedures"]}
 _SEPARATORS = {"is": 5, "reads": 3, "at": 1, "measures": 1}
 _STATES = {"is": 5, "are": 1, "looks": 1}
 _HOW = {"badly": 2, "slightly": 2, "heavily": 1, "lightly": 1}
@@ -155,11 +155,17 @@ class _Line:
             codes = ["torque", "angle"]
         else:
             parts = self.measured_parts()
-            codes = [code] if code else [one for one in QUANTITIES if set(QUANTITIES[one]["parts"]) & set(parts)]
+            codes = (
+                [code]
+                if code
+                else [quantity for quantity in QUANTITIES if set(QUANTITIES[quantity]["parts"]) & set(parts)]
+            )
         ways = [
-            (2 if at == 0 else 1, f"{phrase} {{quantity {one}}}")
-            for one in codes
-            for at, phrase in enumerate([*distinct(TABLE["quantities"].get(one, [])), *self.own_for(f"quantity:{one}")])
+            (2 if at == 0 else 1, f"{phrase} {{quantity {code}}}")
+            for code in codes
+            for at, phrase in enumerate(
+                [*distinct(TABLE["quantities"].get(code, [])), *self.own_for(f"quantity:{code}")]
+            )
         ]
         return self.rules.add("quantity", ways) if ways else ""
 

@@ -35,25 +35,34 @@ def decide(
     what closed recognisers make of it is less than was said. `proposal`: what was agreed on, else what `text` comes to.
     `proposals`: [engine, proposal] of each that understood something.
     """
-    told = [one for one in results if one["text"].strip()]
-    read = [(one, spoken.read(one["text"], screen, engine_type, own or [])) for one in told]
-    whole = [(one, found) for one, found in read if spoken.complete(found, screen)]
+    worded = [result for result in results if result["text"].strip()]
+    read = [(result, spoken.read(result["text"], screen, engine_type, own or [])) for result in worded]
+    whole = [(result, proposal) for result, proposal in read if spoken.complete(proposal, screen)]
     outcome, chosen = _agreed(whole, _rejected(results))
-    note = screen.get("sort", "any") == "any" and any(one["sort"] == "free" for one in told)
+    note = screen.get("sort", "any") == "any" and _by_free(worded)
     if outcome == "differ" and (note or len(results) == 1):
         outcome, chosen = "nothing", None
     # All together came to something else, and not to a whole reading: then the one who writes freely is shown.
-    apart = chosen is not None and chosen[0]["engine"] != CHAIN and any(one["engine"] == CHAIN for one in told)
-    free = apart and outcome == "differ" and any(one["sort"] == "free" for one in told)
+    free = outcome == "differ" and _beside_chain(chosen, worded) and _by_free(worded)
     shown = _shown(read) if note or free or chosen is None else chosen
+    text, engine = (shown[0]["text"], shown[0]["engine"]) if shown else ("", "")
     nothing = spoken.read("", screen, engine_type, own or [])
     return {
         "outcome": outcome,
-        "text": shown[0]["text"] if shown else "",
-        "engine": shown[0]["engine"] if shown else "",
+        "text": text,
+        "engine": engine,
         "proposal": chosen[1] if chosen and outcome != "nothing" else nothing,
-        "proposals": [[one["engine"], found] for one, found in read],
+        "proposals": [[result["engine"], proposal] for result, proposal in read],
     }
+
+
+def _by_free(worded: list[Result]) -> bool:
+    return any(result["sort"] == "free" for result in worded)
+
+
+def _beside_chain(chosen: tuple[Result, Proposal] | None, worded: list[Result]) -> bool:
+    """Whether what stands is another recogniser's though the chain wrote something too."""
+    return chosen is not None and chosen[0]["engine"] != CHAIN and any(one["engine"] == CHAIN for one in worded)
 
 
 def meaning(proposal: Proposal) -> tuple[Any, ...]:
@@ -63,7 +72,7 @@ def meaning(proposal: Proposal) -> tuple[Any, ...]:
 
 def _rejected(results: list[Result]) -> bool:
     """The chain listened and took it for talk."""
-    return any(one["engine"] == CHAIN and not one["text"].strip() for one in results)
+    return any(result["engine"] == CHAIN and not result["text"].strip() for result in results)
 
 
 def _agreed(whole: list[tuple[Result, Proposal]], rejected: bool) -> tuple[str, tuple[Result, Proposal] | None]:

@@ -93,7 +93,7 @@ def _phrase(tokens: Sequence[Token], at: int, index: Index) -> tuple[int, tuple[
 
 def _phrases(tokens: Sequence[Token], at: int, index: Index) -> list[tuple[int, tuple[Meaning, ...]]]:
     """Every phrase that begins at `at`, the longest first."""
-    found = []
+    phrases = []
     for words, meanings in index.get(tokens[at].text, ()):
         if len(words) <= len(tokens) - at and all(
             tokens[at + i].text == word
@@ -101,5 +101,5 @@ def _phrases(tokens: Sequence[Token], at: int, index: Index) -> list[tuple[int, 
             and not (i and tokens[at + i].breaks)
             for i, word in enumerate(words)
         ):
-            found.append((len(words), meanings))
-    return found
+            phrases.append((len(words), meanings))
+    return phrases

@@ -47,7 +47,7 @@ def _replaced(before: Slots, after: Slots) -> Slots:
     if after.quantity or after.quantity_doubt:
         whole.quantity, whole.quantity_doubt = after.quantity, after.quantity_doubt
     if after.value or after.digits_doubt:
-        _value_anew(whole, before, after)
+        _replace_value(whole, before, after)
     if after.unit or after.unit_doubt:
         whole.unit, whole.unit_doubt = after.unit, after.unit_doubt
     if after.conditions:
@@ -57,7 +57,7 @@ def _replaced(before: Slots, after: Slots) -> Slots:
     return whole
 
 
-def _value_anew(whole: Slots, before: Slots, after: Slots) -> None:
+def _replace_value(whole: Slots, before: Slots, after: Slots) -> None:
     whole.value, whole.value_to = after.value, after.value_to
     whole.digits_doubt, whole.maybe = after.digits_doubt, after.maybe
     left, point, decimals = before.value.partition(".")

@@ -70,12 +70,12 @@ def note(
     told = newest["body"] if newest else {"outcome": "waiting", "text": "", "engine": ""}
     person = confirmations[-1] if confirmations else None
     text = person["body"]["text"] if person else told["text"]
-    said = [{"id": one["id"], "said": _said(one, engine_type)} for one in records]
+    said = [{"id": record["id"], "said": _said(record, engine_type)} for record in records]
     return {
         "state": "confirmed" if person else told["outcome"],
         "text": text,
         "by": "person" if person else "machine" if text else "",
-        "words": next((one["words"] for one in results if one["engine"] == told["engine"]), []),
+        "words": next((result["words"] for result in results if result["engine"] == told["engine"]), []),
         "engine": told["engine"],
         "results": results,
         "transcript": newest["id"] if newest else None,
@@ -105,7 +105,7 @@ def of_standings(
     held = [_as_it_stands(one) for one in every if one.withdrawn_by is None]
     said = {kind: [e for e in held if e["kind"] == kind and e["body"]["entry"] == sound] for kind in ABOUT}
     records = [e for e in held if e["kind"] in RECORDS and e["body"].get("spoken") == sound]
-    records = [one for one in records if one["job"] == itself.entry["job"]]
+    records = [record for record in records if record["job"] == itself.entry["job"]]
     found = note(_as_it_stands(itself), said[TRANSCRIPT], said[CONFIRMATION], records, engine_type, own, procedures)
     # Of a sound that is not to count nothing is asked any more.
     return found | {"query": None} if itself.withdrawn_by else found
@@ -125,7 +125,7 @@ def _query(
     """The records that no recogniser heard as they were recorded, though one heard something that could be one."""
     if not records:
         return None
-    read = [spoken.read(one["text"], screen, engine_type, list(own)) for one in results if one["text"]]
+    read = [spoken.read(result["text"], screen, engine_type, list(own)) for result in results if result["text"]]
     parts = [[differing(one, record) for one in read] for record in records]
     # What was heard as another record of this sound is no contradiction to this one.
     taken = {number for of_record in parts for number, differ in enumerate(of_record) if differ == []}

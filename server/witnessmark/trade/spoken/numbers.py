@@ -103,14 +103,14 @@ def read(tokens: Sequence[Token]) -> Number | None:
     first = tokens[0]
     minus = first.kind == "minus" or _is(first, "minus")
     if minus or first.kind == "plus" or _is(first, "plus"):
-        found = _unsigned(tokens[1:])
+        result = _unsigned(tokens[1:])
     else:
-        found = _unsigned(tokens)
-    if found and len(found.text) > MOST_FIGURES:
-        found = Number("")
-    if found is None or not minus:
-        return found
-    return Number("-" + found.text if found.text else "", tuple("-" + one for one in found.maybe), found.parts_of)
+        result = _unsigned(tokens)
+    if result and len(result.text) > MOST_FIGURES:
+        result = Number("")
+    if result is None or not minus:
+        return result
+    return Number("-" + result.text if result.text else "", tuple("-" + one for one in result.maybe), result.parts_of)
 
 
 def _unsigned(tokens: Sequence[Token]) -> Number | None:

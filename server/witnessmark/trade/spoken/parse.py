@@ -49,42 +49,42 @@ def _nothing(screen: dict[str, Any]) -> Proposal:
 
 
 def _proposal(said: Any, screen: dict[str, Any]) -> Proposal:
-    found = _nothing(screen)
-    found["withdrawn"] = said.withdrawn
-    found["left"] = said.left
+    result = _nothing(screen)
+    result["withdrawn"] = said.withdrawn
+    result["left"] = said.left
     if said.withdrawn:
-        return found
+        return result
     asks: list[str] = []
     if said.place_named:
-        found["place"], found["place_spoken"] = said.place, True
+        result["place"], result["place_spoken"] = said.place, True
         if said.place != screen["place"] and not said.place_from_screen:
             # Another place than the screen's: its point is not that of the screen.
-            found["point"] = ""
+            result["point"] = ""
     if said.place_from_screen:
-        found["place"], found["place_spoken"] = screen["place"], False
+        result["place"], result["place_spoken"] = screen["place"], False
     if said.point:
-        found["point"] = on_screen(said.point, screen)
-    found["conditions"], found["disposition"] = said.conditions, said.disposition
-    found["value"], found["value_to"], found["unit"] = said.value, said.value_to, said.unit
-    found["maybe"] = said.maybe
-    _quantity(found, said, asks)
-    measuring = _is_measured(screen, found, said)
-    if not found["place"]:
+        result["point"] = on_screen(said.point, screen)
+    result["conditions"], result["disposition"] = said.conditions, said.disposition
+    result["value"], result["value_to"], result["unit"] = said.value, said.value_to, said.unit
+    result["maybe"] = said.maybe
+    _quantity(result, said, asks)
+    measuring = _is_measured(screen, result, said)
+    if not result["place"]:
         asks.append("place")
     if said.point_doubt:
         asks.append("point")
     if measuring:
-        _asks_of_measurement(found, said, asks)
-    elif not found["unit"]:
-        found["value"], found["value_to"], found["maybe"] = "", "", []
+        _asks_of_measurement(result, said, asks)
+    elif not result["unit"]:
+        result["value"], result["value_to"], result["maybe"] = "", "", []
     if said.condition_doubt:
         asks.append("condition")
     if said.disposition_doubt:
         asks.append("disposition")
     if said.unknown >= (1 if measuring else _TALK) and 2 * said.unknown >= said.known:
         asks.append("again")
-    found["asks"] = list(dict.fromkeys(asks))
-    return found
+    result["asks"] = list(dict.fromkeys(asks))
+    return result
 
 
 def _quantity(found: Proposal, said: Any, asks: list[str]) -> None:

@@ -57,13 +57,13 @@ def resolve(engine_places: list[Place] | None, engine_type: dict[str, Any] | Non
 
 def _readings(where: Where, on_screen: str) -> list[tuple[str, list[Mention], Mention]]:
     """(part, mentions that say where it is, its own mention) for each way to take the words."""
-    found = []
+    readings = []
     for own in where.mentions:
-        others = [one for one in where.mentions if one is not own]
+        others = [mention for mention in where.mentions if mention is not own]
         for part in _parts(own, others, on_screen):
             if all(_says_where(other, part) for other in others):
-                found.append((part, others, own))
-    return found
+                readings.append((part, others, own))
+    return readings
 
 
 def _parts(own: Mention, others: list[Mention], on_screen: str) -> list[str]:

@@ -14,7 +14,7 @@ def on_screen(point: str, screen: dict[str, Any]) -> str:
     if procedure is not None:
         for code, pieces in TABLE["readings"].get(procedure["code"], {}).items():
             if point in pieces:
-                return next(one["words"] for one in procedure["readings"] if one["code"] == code)
+                return next(reading["words"] for reading in procedure["readings"] if reading["code"] == code)
     said, shown = point.split(", "), (screen["point"] or _lit(procedure, screen["reading"])).split(", ")
     groups, places = [_group(one) for one in said], [_group(one) for one in shown]
     if -1 in places or not set(groups) < set(places) or len(shown) != len(set(places)):

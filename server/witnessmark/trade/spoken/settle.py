@@ -76,7 +76,7 @@ def settle(walk: Walk, where: Where, on: On, degrees: Sequence[str]) -> Settled:
 def _place(walk: Walk, where: Where, on: On, runs: Sequence[Run], way: Sequence[Taken]) -> str:
     if not walk.mentions:
         return ""
-    mentions = [replace(one, numbers=list(one.numbers)) for one in walk.mentions]
+    mentions = [replace(mention, numbers=list(mention.numbers)) for mention in walk.mentions]
     for run, taken in zip(runs, way, strict=True):
         if run.mention >= 0:
             mentions[run.mention].numbers += taken.indices
@@ -96,23 +96,23 @@ def _rank(walk: Walk, runs: Sequence[Run], way: Sequence[Taken], place: str) -> 
 
 def _chosen(runs: Sequence[Run], walk: Walk, best: Sequence[tuple[tuple[int, ...], str, tuple[Taken, ...]]]) -> Settled:
     _, place, way = best[0]
-    found = Settled(place=place, degrees=[taken.degrees for taken in way if taken.degrees])
-    found.values = [(run, taken.value) for run, taken in zip(runs, way, strict=True) if taken.value is not None]
-    found.counted = any(taken.indices for taken in way)
+    result = Settled(place=place, degrees=[taken.degrees for taken in way if taken.degrees])
+    result.values = [(run, taken.value) for run, taken in zip(runs, way, strict=True) if taken.value is not None]
+    result.counted = any(taken.indices for taken in way)
     others = [(other_place, other) for _, other_place, other in best[1:]]
     if any(other_place != place for other_place, _ in others):
-        found.place, found.place_doubt = "", True
+        result.place, result.place_doubt = "", True
     if others or any(taken.shaky for taken in way):
-        found.doubt = True
+        result.doubt = True
         every = [way, *(other for _, other in others)]
-        found.maybe = [one.value.text for some in every for one in some if one.value is not None and one.value.text]
+        result.maybe = [one.value.text for some in every for one in some if one.value is not None and one.value.text]
         for run, taken in zip(runs, way, strict=True):
             whole = read(run.tokens)
             if taken.shaky and whole is not None:
-                found.maybe += [whole.text, *whole.maybe]
-                found.place, found.place_doubt = "", True
-    _unfilled(runs, walk, way, found)
-    return found
+                result.maybe += [whole.text, *whole.maybe]
+                result.place, result.place_doubt = "", True
+    _unfilled(runs, walk, way, result)
+    return result
 
 
 def _unfilled(runs: Sequence[Run], walk: Walk, way: Sequence[Taken], found: Settled) -> None:
@@ -137,23 +137,23 @@ def _ways(run: Run, mentions: Sequence[Mention], degrees: Sequence[str]) -> list
     most = 0 if run.mention < 0 else max((_most_numbers(part) for part in mentions[run.mention].parts), default=1)
     if run.mention >= 0 and mentions[run.mention].loose:
         most = 2
-    found: list[Taken] = []
+    ways: list[Taken] = []
     for indices, rest in _heads(run.tokens, most):
         if run.must and not indices:
             continue
         if not rest:
             if not run.unit:
-                found.append(Taken(indices))
+                ways.append(Taken(indices))
             continue
         value = read(rest)
         if value is None:
             continue
         shaky = bool(indices) and _can_join(rest[0]) and not run.must
         if run.unit == "°" and value.text in degrees:
-            found.append(Taken(indices, None, value.text, shaky))
+            ways.append(Taken(indices, None, value.text, shaky))
         else:
-            found.append(Taken(indices, value, "", shaky))
-    return found
+            ways.append(Taken(indices, value, "", shaky))
+    return ways
 
 
 def _most_numbers(part: str) -> int:
@@ -170,19 +170,19 @@ def _can_join(token: Token) -> bool:
 
 def _heads(tokens: tuple[Token, ...], most: int) -> list[tuple[tuple[str, ...], tuple[Token, ...]]]:
     """Every split into up to `most` numbers that may count parts, and the rest. A number said as one is not cut."""
-    found: list[tuple[tuple[str, ...], tuple[Token, ...]]] = [((), tokens)]
+    heads: list[tuple[tuple[str, ...], tuple[Token, ...]]] = [((), tokens)]
     if most == 0 or not tokens:
-        return found
+        return heads
     for text, used in _first_numbers(tokens):
         rest = tokens[used:]
         if rest and rest[0].kind == "word" and rest[0].text == "and":
             continue
-        found += [((text, *indices), left) for indices, left in _heads(rest, most - 1)]
-    return found
+        heads += [((text, *indices), left) for indices, left in _heads(rest, most - 1)]
+    return heads
 
 
 def _first_numbers(tokens: tuple[Token, ...]) -> list[tuple[str, int]]:
-    found = []
+    result = []
     text, used = natural(tokens)
     if (
         used
@@ -191,8 +191,8 @@ def _first_numbers(tokens: tuple[Token, ...]) -> list[tuple[str, int]]:
         and text[0] != "0"
         and not is_fraction_word(tokens, used)
     ):
-        found.append((text, used))
+        result.append((text, used))
     two = spelled(tokens[:2])
-    if len(tokens) > 1 and two and (two, 2) not in found:
-        found.append((two, 2))
-    return found
+    if len(tokens) > 1 and two and (two, 2) not in result:
+        result.append((two, 2))
+    return result

@@ -67,7 +67,7 @@ def slots(
     degrees = _degrees(named, parts, screen)
     settled = settle(named, where, On(places, engine_type, screen["place"]), degrees)
     _place(found, named, settled, screen, banks)
-    _point(found, points + [f"{one} deg" for one in settled.degrees] + _clock(named), settled, parts)
+    _point(found, points + [f"{degree} deg" for degree in settled.degrees] + _clock(named), settled, parts)
     _values(found, named, settled)
     part = settled.place.split("/")[0]
     _quantity(found, named, [part] if part else parts, bool(found.value or found.maybe))
@@ -134,9 +134,9 @@ def _place(found: Slots, named: Walk, settled: Settled, screen: dict[str, Any], 
     if found.place or not screen["place"]:
         return
     # "The bore reads ...": the one on the screen, when no number or side says otherwise.
-    bare = all(not one.numbers for one in named.mentions) and not named.sides and not named.banks
+    bare = all(not mention.numbers for mention in named.mentions) and not named.sides and not named.banks
     shown = screen["place"].split("/")[0]
-    same = bool(named.mentions) and all(shown in one.parts or one.loose for one in named.mentions)
+    same = bool(named.mentions) and all(shown in mention.parts or mention.loose for mention in named.mentions)
     if bare and same and not settled.counted:
         found.place_from_screen = True
 
@@ -161,29 +161,33 @@ def _values(found: Slots, named: Walk, settled: Settled) -> None:
     values = settled.values
     pair = len(values) == 2 and values[0][0].to and not values[0][0].unit or _same_unit(values)
     if settled.doubt:
-        found.digits_doubt, found.maybe = True, _each(settled.maybe)
-    if len(values) > 1 and not pair:
-        found.digits_doubt = True
-    if any(_is_doubtful(run, value) for run, value in values):
-        found.digits_doubt = True
+        found.maybe = _each(settled.maybe)
     if (halves := _half_behind(values)) is not None:
         found.maybe = [halves]
-    units = [run.unit for run, _ in values if run.unit] + named.units
-    if len(set(units)) == 1:
-        found.unit = units[0]
-    found.unit_doubt = named.unsure_unit or len(set(units)) > 1
-    if named.unsure_unit:
-        found.unit = ""
-    if values and (found.digits_doubt or named.no_reading):
-        found.digits_doubt = True
-        found.maybe = _each([*found.maybe, *(one for _, value in values for one in (value.text, *value.maybe) if one)])
-        return
-    if found.digits_doubt or not values:
-        return
-    found.value = values[0][1].text
-    if pair:
-        found.value_to = values[1][1].text
-        found.maybe = [found.value, found.value_to]
+    found.digits_doubt = _digits_doubt(settled, bool(pair), named.no_reading)
+    _unit(found, named, values)
+    if values and found.digits_doubt:
+        wordings = (text for _, value in values for text in (value.text, *value.maybe) if text)
+        found.maybe = _each([*found.maybe, *wordings])
+    elif values:
+        found.value = values[0][1].text
+        if pair:
+            found.value_to = values[1][1].text
+            found.maybe = [found.value, found.value_to]
+
+
+def _digits_doubt(settled: Settled, pair: bool, no_reading: bool) -> bool:
+    """Whether a person must choose the digits: several numbers that are no pair, or one that can be read two ways."""
+    values = settled.values
+    if settled.doubt or (len(values) > 1 and not pair) or (values and no_reading):
+        return True
+    return any(_is_doubtful(run, value) for run, value in values)
+
+
+def _unit(found: Slots, named: Walk, values: Sequence[tuple[Run, Number]]) -> None:
+    units = {run.unit for run, _ in values if run.unit} | set(named.units)
+    found.unit = next(iter(units)) if len(units) == 1 and not named.unsure_unit else ""
+    found.unit_doubt = named.unsure_unit or len(units) > 1
 
 
 def _is_doubtful(run: Run, value: Number) -> bool:

@@ -157,7 +157,7 @@ def _kind(raw: str) -> str:
 
 def _as_decimal(raw: str) -> str:
     """88,94 and .94 with a point and a figure before it; what is no plain decimal stays as it is."""
-    found = _decimal.fullmatch(raw)
-    if found is None or _thousands.fullmatch(raw):
+    match = _decimal.fullmatch(raw)
+    if match is None or _thousands.fullmatch(raw):
         return raw
-    return f"{found.group(1) or '0'}.{found.group(2)}"
+    return f"{match.group(1) or '0'}.{match.group(2)}"

@@ -24,15 +24,15 @@ def timed(text: str, words: Sequence[Sequence[Any]]) -> list[list[Any]]:
     own = text.split()
     if not words or not own:
         return []
-    spans = [(int(one[1]), max(int(one[1]), int(one[2]))) for one in words]
-    found: list[list[Any]] = []
+    spans = [(int(word[1]), max(int(word[1]), int(word[2]))) for word in words]
+    result: list[list[Any]] = []
     at, heard = 0, 0
-    for mine, theirs in [*_matched(own, [str(one[0]) for one in words]), (len(own), len(words))]:
-        found += _shared(own[at:mine], _between(spans, heard, theirs))
+    for mine, theirs in [*_matched(own, [str(word[0]) for word in words]), (len(own), len(words))]:
+        result += _shared(own[at:mine], _between(spans, heard, theirs))
         if mine < len(own):
-            found.append([own[mine], *spans[theirs]])
+            result.append([own[mine], *spans[theirs]])
         at, heard = mine + 1, theirs + 1
-    return found
+    return result
 
 
 def differing(text: str, against: str) -> list[list[Any]]:

@@ -125,7 +125,7 @@ class Walker:
         run = self._run_before(at)
         if run is not None and not run.unit:
             run.unit = code
-            run.unit_said = " ".join(one.said for one in self.items[self._number_before(at) + 1 : at + 1])
+            run.unit_said = " ".join(item.said for item in self.items[self._number_before(at) + 1 : at + 1])
         else:
             self.walk.units.append(code)
         self.open = -1
@@ -282,7 +282,7 @@ class Walker:
         """A word that names a part and a point: beside the part that has such a point it is the point."""
         pieces = item.means("point")
         named = [_NAMED_BY_POINT[piece] for piece in pieces if piece in _NAMED_BY_POINT]
-        if named and not any(named[0] in one.parts for one in self.walk.mentions):
+        if named and not any(named[0] in mention.parts for mention in self.walk.mentions):
             self._mention(Mention(named[:1]))
         if named:
             self.walk.points.append((item.said, pieces))
@@ -290,7 +290,7 @@ class Walker:
                 # On a screen of rings the number behind "top ring" is its gap.
                 self.open = -1
             return True
-        parts = [part for one in self.walk.mentions for part in one.parts]
+        parts = [part for mention in self.walk.mentions for part in mention.parts]
         if item.means("other_figures") and not parts and self.screen_part:
             parts = [self.screen_part]
         has_point = any(set(pieces) & set(point_pieces(part)) for part in parts if part in PARTS)

@@ -17,10 +17,9 @@ from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
 
 TABLE: dict[str, Any] = table("spoken")
-EDITION: int = TABLE["edition"]
 NUMBERS: dict[str, Any] = TABLE["numbers"]
 CYLINDER_WORDS: list[str] = [form for word in TABLE["cylinder_words"] for form in (word, plural(word))]
-PROCEDURES: dict[str, Any] = {one["code"]: one for one in table("procedures")["procedures"]}
+PROCEDURES: dict[str, Any] = {procedure["code"]: procedure for procedure in table("procedures")["procedures"]}
 OPPOSITES: list[list[str]] = TABLE["opposites"]
 
 Meaning = tuple[str, str]
@@ -46,12 +45,12 @@ def spoken(text: str) -> list[str]:
 
 
 def _digit_words() -> dict[str, list[str]]:
-    found: dict[str, list[str]] = {}
+    result: dict[str, list[str]] = {}
     for sort in ("digits", "teens", "tens"):
         for word, digits in NUMBERS[sort].items():
             if word not in ("oh", "o", "naught"):
-                found.setdefault(digits, []).append(word)
-    return found
+                result.setdefault(digits, []).append(word)
+    return result
 
 
 _DIGITS_TO_WORDS = _digit_words()
@@ -59,12 +58,12 @@ _DIGITS_TO_WORDS = _digit_words()
 
 def part_phrases() -> dict[str, list[str]]:
     """What each part is called, by its code: name, what else is said, plain plurals."""
-    found = {}
+    result = {}
     for code, part in PARTS.items():
         said = [plain(one) for one in (part["name"], *part["also"], *TABLE["parts"].get(code, []))]
         said = [one for one in said if one not in TABLE["unsure"]]
-        found[code] = _with_plurals(said)
-    return found
+        result[code] = _with_plurals(said)
+    return result
 
 
 def unsure_parts() -> dict[str, list[str]]:
@@ -84,13 +83,13 @@ def unit_phrases() -> dict[str, list[str]]:
 
 def condition_phrases() -> dict[str, list[str]]:
     """What people say for each condition word of vocabulary.json."""
-    found = {}
-    for one in table("vocabulary")["conditions"]:
-        word = one["word"]
-        found[word] = list(
-            dict.fromkeys(plain(said) for said in (word, *one["also"], *TABLE["conditions"].get(word, [])))
+    result = {}
+    for condition in table("vocabulary")["conditions"]:
+        word = condition["word"]
+        result[word] = list(
+            dict.fromkeys(plain(said) for said in (word, *condition["also"], *TABLE["conditions"].get(word, [])))
         )
-    return found
+    return result
 
 
 def disposition_phrases() -> dict[str, list[str]]:
@@ -150,31 +149,31 @@ def _with_plurals(phrases: list[str]) -> list[str]:
     return list(found)
 
 
-def _all_phrases() -> list[tuple[str, str, str]]:
+def all_phrases() -> list[tuple[str, str, str]]:
     """(phrase, sort, code) of the whole table."""
-    found: list[tuple[str, str, str]] = []
+    result: list[tuple[str, str, str]] = []
     for sort, phrases in (
         ("part", part_phrases()), ("quantity", quantity_phrases()), ("unit", unit_phrases()),
         ("condition", condition_phrases()), ("disposition", disposition_phrases()), ("point", point_phrases()),
         ("side", TABLE["sides"]), ("bank", TABLE["banks"]["names"]), ("correction", TABLE["corrections"]),
     ):  # fmt: skip
-        found += [(phrase, sort, code) for code, said in phrases.items() for phrase in said]
+        result += [(phrase, sort, code) for code, said in phrases.items() for phrase in said]
     # "Ninety degrees" may be an angle as well: spoken_settle knows which.
-    found = [one for one in found if not (one[1] == "point" and one[2].endswith(" deg"))]
-    found += [(said, "part", code) for said, codes in unsure_parts().items() for code in codes]
+    result = [one for one in result if not (one[1] == "point" and one[2].endswith(" deg"))]
+    result += [(said, "part", code) for said, codes in unsure_parts().items() for code in codes]
     for said in fastener_phrases():
-        found += [(said, "fastener", "")]
-    found += [(said, "part", "bore") for said in CYLINDER_WORDS]
-    found += [(form, "bank_word", "") for word in TABLE["banks"]["words"] for form in (word, plural(word))]
+        result += [(said, "fastener", "")]
+    result += [(said, "part", "bore") for said in CYLINDER_WORDS]
+    result += [(form, "bank_word", "") for word in TABLE["banks"]["words"] for form in (word, plural(word))]
     for sort in ("other_figures", "hedges", "targets", "negations", "separators", "fillers", "unsure_units"):
-        found += [(said, sort, "") for said in TABLE[sort]]
-    found += [(said, "number_sign", "") for said in NUMBERS["number"]]
-    found += [(said, "clock", "") for said in NUMBERS["clock"]]
-    found += [(said, "to", "") for said in NUMBERS["to"]]
-    found += [(said, "between", "") for said in NUMBERS["between"]]
+        result += [(said, sort, "") for said in TABLE[sort]]
+    result += [(said, "number_sign", "") for said in NUMBERS["number"]]
+    result += [(said, "clock", "") for said in NUMBERS["clock"]]
+    result += [(said, "to", "") for said in NUMBERS["to"]]
+    result += [(said, "between", "") for said in NUMBERS["between"]]
     # "line 1" as a recogniser writes it that uses figures.
-    found += [(plain(piece), "point", piece) for piece in point_phrases() if " deg" not in piece]
-    return found
+    result += [(plain(piece), "point", piece) for piece in point_phrases() if " deg" not in piece]
+    return result
 
 
 def _written_units() -> list[tuple[str, str, str]]:
@@ -199,7 +198,7 @@ def index(own: list[dict[str, Any]]) -> Index:
 @lru_cache(maxsize=32)
 def _index(own: tuple[tuple[str, str], ...]) -> Index:
     meanings: dict[tuple[str, ...], dict[Meaning, None]] = {}
-    phrases = _all_phrases() + _written_units() + [(said, sort, code) for said, sort, code in TABLE["understood"]]
+    phrases = all_phrases() + _written_units() + [(said, sort, code) for said, sort, code in TABLE["understood"]]
     for word, means in own:
         sort, _, code = means.partition(":")
         phrases.append((plain(word), sort or "own", code))
@@ -207,18 +206,7 @@ def _index(own: tuple[tuple[str, str], ...]) -> Index:
         words = tuple(phrase.split())
         if words:
             meanings.setdefault(words, {})[(sort, code)] = None
-    found: Index = {}
-    for words in sorted(meanings, key=lambda one: (-len(one), one)):
-        found.setdefault(words[0], []).append((words, tuple(meanings[words])))
-    return found
-
-
-def every_word(own: list[dict[str, Any]] | None = None) -> list[str]:
-    """Every word that somebody can say here, number words too, in order of the alphabet; for a dictionary."""
-    found = {word for phrase, _, _ in _all_phrases() for word in phrase.split()}
-    for one in own or []:
-        found |= set(plain(str(one["word"])).split())
-    for words in NUMBERS.values():
-        found |= set(words)
-    found |= set(TABLE["banks"]["letters"])
-    return sorted(word for word in found if not word.isdigit())
+    result: Index = {}
+    for words in sorted(meanings, key=lambda meaning: (-len(meaning), meaning)):
+        result.setdefault(words[0], []).append((words, tuple(meanings[words])))
+    return result

@@ -51,13 +51,22 @@ class Departure:
         names = ("key", "sort", "stage", "label", "words", "answered", "needs")
         return {name: getattr(self, name) for name in names}
 
-    def asks(self) -> str:
+    def demand(self) -> str:
         """The sentence that says what is missing while it is open."""
         if self.needs == "manager":
             return say("trade.tightening.needs_manager", departure=self.words)
         if self.restartable:
             return say("trade.tightening.needs_reason_or_restart", departure=self.words)
         return say("trade.tightening.needs_reason", departure=self.words)
+
+
+def demands(words: str) -> set[str]:
+    """The sentences that may say what is missing while a departure with these words is open."""
+    return {
+        say("trade.tightening.needs_manager", departure=words),
+        say("trade.tightening.needs_reason_or_restart", departure=words),
+        say("trade.tightening.needs_reason", departure=words),
+    }
 
 
 class Departures:

@@ -49,7 +49,7 @@ def _places(
     hold: Mapping[str, Any], measured: Sequence[Mapping[str, Any]]
 ) -> dict[str, tuple[str, Mapping[str, Any] | None]]:
     """Place -> its name, and the figure in the last state that it has a value in."""
-    found: dict[str, tuple[str, Mapping[str, Any] | None]] = {}
+    places: dict[str, tuple[str, Mapping[str, Any] | None]] = {}
     for state in LAST_STATES:
         for sheet in measured:
             if sheet["procedure"] != hold["procedure"] or sheet["state"] != state:
@@ -57,10 +57,14 @@ def _places(
             for row in sheet["places"]:
                 if not limits.covers(hold["where"], row["place"]):
                     continue
-                known = found.get(row["place"], (row["name"], None))[1]
-                had = (one for one in row["figures"] if one["code"] == hold["figure"] and one["value"] is not None)
-                found[row["place"]] = (row["name"], known or next(had, None))
-    return found
+                known = places.get(row["place"], (row["name"], None))[1]
+                had = (
+                    figure
+                    for figure in row["figures"]
+                    if figure["code"] == hold["figure"] and figure["value"] is not None
+                )
+                places[row["place"]] = (row["name"], known or next(had, None))
+    return places
 
 
 def _standing(figure: Mapping[str, Any] | None) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from witnessmark.trade.measuring.known import MOST_IN_BASIS, Said
+from witnessmark.trade.measuring.known import MOST_IN_BASIS, Statement
 
 # kind of the entry -> the field of its body that holds what is described
 FIELD = {"tightening_sheet_described": "sheet", "torque_tool_described": "tool"}
@@ -22,46 +22,46 @@ class Known:
     """`sheets` and `tools` by identifier, the newest of each; `by_entry` has every description ever made, `history`
     those of each sheet and `tool_history` those of all tools, oldest first."""
 
-    sheets: dict[str, Said] = field(default_factory=dict)
-    tools: dict[str, Said] = field(default_factory=dict)
-    by_entry: dict[str, Said] = field(default_factory=dict)
-    history: dict[str, list[Said]] = field(default_factory=dict)
-    tool_history: list[Said] = field(default_factory=list)
+    sheets: dict[str, Statement] = field(default_factory=dict)
+    tools: dict[str, Statement] = field(default_factory=dict)
+    by_entry: dict[str, Statement] = field(default_factory=dict)
+    history: dict[str, list[Statement]] = field(default_factory=dict)
+    tool_history: list[Statement] = field(default_factory=list)
 
 
 def known(entries: Iterable[Mapping[str, Any]]) -> Known:
     """All that was said, from entries {"id", "kind", "body", "claimed"} in the order of the log; the newest for an
     identifier counts. Entries of other kinds are passed over."""
-    found = Known()
+    result = Known()
     for entry in entries:
         if entry["kind"] not in FIELD:
             continue
-        said = Said(entry["id"], entry["kind"], entry["body"][FIELD[entry["kind"]]], entry["claimed"])
-        found.by_entry[said.entry] = said
-        if said.kind == "torque_tool_described":
-            found.tools[said.what["id"]] = said
-            found.tool_history.append(said)
+        statement = Statement(entry["id"], entry["kind"], entry["body"][FIELD[entry["kind"]]], entry["claimed"])
+        result.by_entry[statement.entry] = statement
+        if statement.kind == "torque_tool_described":
+            result.tools[statement.data["id"]] = statement
+            result.tool_history.append(statement)
         else:
-            found.sheets[said.what["id"]] = said
-            found.history.setdefault(said.what["id"], []).append(said)
-    return found
+            result.sheets[statement.data["id"]] = statement
+            result.history.setdefault(statement.data["id"], []).append(statement)
+    return result
 
 
-def sheet_for(known: Known, engine_type: str, joint: str, direction: str) -> Said | None:
+def sheet_for(known: Known, engine_type: str, joint: str, direction: str) -> Statement | None:
     """The sheet by which a joint of an engine type is tightened or let go now, None when there is none. One that names
     the joint itself goes before one for all joints alike, one made for letting go before one that is reversed, and of
     several the one described last. A sheet made for letting go tightens nothing."""
-    found, best = None, (-1, -1)
-    for said in known.sheets.values():
-        sheet = said.what
+    result, best = None, (-1, -1)
+    for statement in known.sheets.values():
+        sheet = statement.data
         lets_go = all(stage["method"] == "release" for stage in sheet["stages"])
         counts = sheet["engine_type"] == engine_type and not sheet["withdrawn"] and is_for(sheet["joint"], joint)
         if not counts or (direction == "tighten" and lets_go):
             continue
         rank = (int(lets_go), int(sheet["joint"] == joint))
         if rank >= best:
-            found, best = said, rank
-    return found
+            result, best = statement, rank
+    return result
 
 
 def is_for(pattern: str, joint: str) -> bool:
@@ -70,25 +70,28 @@ def is_for(pattern: str, joint: str) -> bool:
     return len(parts) == len(wanted) and all(want in ("*", part) for want, part in zip(wanted, parts, strict=True))
 
 
-def sheet_of(known: Known, begun: Mapping[str, Any], claimed: str) -> Said | None:
+def sheet_of(known: Known, begun: Mapping[str, Any], claimed: str) -> Statement | None:
     """The sheet of a run as it was described then: as the basis of its beginning names it, else the newest description
     claimed to be older, else the first. None for a sheet that nobody described. `begun` is tightening_begun's body."""
     named = (known.by_entry[id] for id in begun["basis"] if id in known.by_entry)
-    said = next((one for one in named if FIELD[one.kind] == "sheet" and one.what["id"] == begun["sheet"]), None)
-    if said is None and begun["sheet"] in known.history:
+    statement = next((one for one in named if FIELD[one.kind] == "sheet" and one.data["id"] == begun["sheet"]), None)
+    if statement is None and begun["sheet"] in known.history:
         history = known.history[begun["sheet"]]
         when = datetime.fromisoformat(claimed)
-        said = next((one for one in reversed(history) if datetime.fromisoformat(one.claimed) <= when), history[0])
-    return said
+        statement = next((one for one in reversed(history) if datetime.fromisoformat(one.claimed) <= when), history[0])
+    return statement
 
 
 def tools_of(known: Known) -> list[dict[str, Any]]:
     """All descriptions of tools as trade/tightening.fold takes them."""
-    return [{"entry": said.entry, "tool": said.what, "claimed": said.claimed} for said in known.tool_history]
+    return [
+        {"entry": statement.entry, "tool": statement.data, "claimed": statement.claimed}
+        for statement in known.tool_history
+    ]
 
 
 def basis_for_run(known: Known, sheet: str, tool: str = "") -> list[str]:
     """The entries that a run or one of its fasteners begun now is judged by: the sheet's and the tool's newest
     descriptions. Both are identifiers; "" or an unknown one gives none."""
-    said = (known.sheets.get(sheet), known.tools.get(tool))
-    return [one.entry for one in said if one][:MOST_IN_BASIS]
+    statement = (known.sheets.get(sheet), known.tools.get(tool))
+    return [one.entry for one in statement if one][:MOST_IN_BASIS]

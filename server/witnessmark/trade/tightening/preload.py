@@ -21,7 +21,7 @@ from witnessmark.trade.tightening.threads import Strength, Thread
 LBF = Fraction("4.4482216152605")  # N
 FULL_USE = Fraction(9, 10)  # how far VDI 2230 goes towards the yield point
 
-CONDITIONS: dict[str, dict[str, Any]] = {one["code"]: one for one in table("friction")["conditions"]}
+CONDITIONS: dict[str, dict[str, Any]] = {condition["code"]: condition for condition in table("friction")["conditions"]}
 STATES: dict[str, str] = table("friction")["states"]
 TYPED_SPREAD = Fraction(table("friction")["typed_spread"]) / 100
 _COS30 = sqrt(Fraction(3), 30) / 2

@@ -19,7 +19,7 @@ class Stage:
     skipped: list[str] = field(default_factory=list)
     earlier: list[list[dict[str, Any]]] = field(default_factory=list)
     restarted: int = 0
-    tools_said: set[tuple[str, str]] = field(default_factory=set)
+    reported: set[tuple[str, str]] = field(default_factory=set)
     labels: set[str] = field(default_factory=set)
 
     def add(self, row: dict[str, Any]) -> None:

@@ -19,11 +19,11 @@ from witnessmark.trade.tightening.stages import stages_of
 from witnessmark.trade.tightening.values import (
     AGAIN,
     OUT_OF_TURN,
-    method_found,
-    state_found,
-    tool_found,
+    method_objection,
+    state_objection,
+    tool_objections,
     tool_of,
-    value_found,
+    value_objection,
 )
 from witnessmark.trade.tightening.values_given import fasteners_missing, pace, witness_missing
 
@@ -55,7 +55,7 @@ def fold(
     for entry in standing:
         run.take(entry)
     mine = [entry for entry in given if entry.get("withdrawn") and entry["body"].get("run") == run.id]
-    return run.told() | {"withdrawn": [withdrawn_row(entry) for entry in mine]}
+    return run.state() | {"withdrawn": [withdrawn_row(entry) for entry in mine]}
 
 
 class Run:
@@ -66,7 +66,7 @@ class Run:
     ):
         self.sheet, self.id, self.begun = sheet, id, begun
         self.direction = begun["body"]["direction"] if begun else "tighten"
-        self.stages = [Stage(one) for one in stages_of(sheet, self.direction)]
+        self.stages = [Stage(stage) for stage in stages_of(sheet, self.direction)]
         self.departures = Departures([one.sheet["code"] for one in self.stages])
         # Letting go waits on nothing and needs nobody beside.
         tightens = self.direction == "tighten"
@@ -119,12 +119,12 @@ class Run:
             words = say("trade.tightening.order_proposed", stage=stage.sheet["words"])
             self.departures.add("order_proposed", code, "", words)
         self._place(stage, entry)
-        for found in (method_found(stage.sheet, label, body), value_found(stage.sheet, label, body)):
+        for found in (method_objection(stage.sheet, label, body), value_objection(stage.sheet, label, body)):
             if found:
                 self.departures.add(found[0], code, label, found[1])
-        state = state_found(self.sheet, stage.sheet, body["state"])
-        if state and (state[0], body["state"]) not in stage.tools_said:
-            stage.tools_said.add((state[0], body["state"]))
+        state = state_objection(self.sheet, stage.sheet, body["state"])
+        if state and (state[0], body["state"]) not in stage.reported:
+            stage.reported.add((state[0], body["state"]))
             self.departures.add(state[0], code, "", state[1])
         self._tool(stage, entry)
 
@@ -148,10 +148,10 @@ class Run:
         body = entry["body"]
         tool = tool_of(self.tools, body, entry["claimed"])
         counted = self.counted.get(entry["id"])
-        found = tool_found(stage.sheet, tool, body["set_value"], entry["claimed"], counted) if tool else ()
+        found = tool_objections(stage.sheet, tool, body["set_value"], entry["claimed"], counted) if tool else ()
         for sort, words in found:
-            if (sort, body["tool_id"]) not in stage.tools_said:
-                stage.tools_said.add((sort, body["tool_id"]))
+            if (sort, body["tool_id"]) not in stage.reported:
+                stage.reported.add((sort, body["tool_id"]))
                 self.departures.add(sort, stage.sheet["code"], "", words)
 
     def _leave_out(self, stage: Stage, label: str, words: str) -> None:
@@ -169,7 +169,7 @@ class Run:
         self.departures.answer(entry, self.managers)
 
     def _restart(self, entry: Entry) -> None:
-        codes = [one.sheet["code"] for one in self.stages]
+        codes = [stage.sheet["code"] for stage in self.stages]
         if entry["body"]["stage"] not in codes:
             return
         again = self.stages[codes.index(entry["body"]["stage"]) :]
@@ -178,7 +178,7 @@ class Run:
                 self.departures.add("stretch_reused", stage.sheet["code"], "", words)
             if stage.done:
                 stage.earlier.append(stage.done)
-            stage.done, stage.skipped, stage.tools_said, stage.labels = [], [], set(), set()
+            stage.done, stage.skipped, stage.reported, stage.labels = [], [], set(), set()
         again[0].restarted += 1
         self.witnessed = None
         self.departures.restart(entry, [one.sheet["code"] for one in again])
@@ -198,14 +198,14 @@ class Run:
         witness = self.witnessed and self.witnessed["by"]
         said = [
             "" if self.begun else say("trade.tightening.no_beginning"),
-            *(fasteners_missing(one.sheet, one.open()) for one in self.stages),
-            *(one.asks() for one in self.departures.open()),
+            *(fasteners_missing(stage.sheet, stage.open()) for stage in self.stages),
+            *(departure.demand() for departure in self.departures.open()),
             *self.holds,
             witness_missing(self.two_people, witness, self.hands),
         ]
         return [one for one in said if one]
 
-    def told(self) -> dict[str, Any]:
+    def state(self) -> dict[str, Any]:
         """The state as it is now, apart from what was withdrawn; see `fold`."""
         now = next((place for place, one in enumerate(self.stages) if one.open()), None)
         missing = self._missing()
@@ -215,10 +215,10 @@ class Run:
             "direction": self.direction,
             "stage": now,
             "next": None if now is None else self.stages[now].open()[0],
-            "complete": not any(one.missing() for one in self.stages),
-            "stages": [one.as_json() for one in self.stages],
+            "complete": not any(stage.missing() for stage in self.stages),
+            "stages": [stage.as_json() for stage in self.stages],
             "departures": [one.as_json() for one in self.departures.all],
-            "pace": [found for one in self.stages if (found := pace(one.sheet["code"], one.done))],
+            "pace": [found for stage in self.stages if (found := pace(stage.sheet["code"], stage.done))],
             "may_close": self.closed is None and not missing,
             "missing": missing,
             "closed": self.closed,

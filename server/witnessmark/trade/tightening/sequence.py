@@ -51,8 +51,8 @@ def loosening(order: Sequence[str]) -> list[str]:
 
 def _from_the_centre(fasteners: Sequence[dict[str, Any]]) -> list[Spot]:
     count = len(fasteners)
-    across = sum(one["x_mm"] for one in fasteners)
-    down = sum(one["y_mm"] for one in fasteners)
+    across = sum(fastener["x_mm"] for fastener in fasteners)
+    down = sum(fastener["y_mm"] for fastener in fasteners)
     spots = []
     for index, one in enumerate(fasteners):
         x, y = count * one["x_mm"] - across, count * one["y_mm"] - down
@@ -115,15 +115,15 @@ def _outward(spots: list[Spot]) -> list[Spot]:
     rings: dict[int, list[Spot]] = {}
     for spot in sorted(spots, key=lambda spot: (spot.square, spot.y, -spot.x, spot.index)):
         rings.setdefault(spot.square, []).append(spot)
-    found = []
+    result = []
     for ring in rings.values():
         while ring:
             one = ring.pop(0)
-            found.append(one)
+            result.append(one)
             if ring:
                 far = max(range(len(ring)), key=lambda place: (_apart(one, ring[place]), -place))
-                found.append(ring.pop(far))
-    return found
+                result.append(ring.pop(far))
+    return result
 
 
 def _apart(one: Spot, other: Spot) -> int:

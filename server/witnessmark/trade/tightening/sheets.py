@@ -100,7 +100,7 @@ def check(sheet: Any, engine_type: dict[str, Any] | None = None) -> list[Fault]:
         )
         faults.append(Fault("joint", words))
     faults += _thread(sheet["thread"]) + _bolt(sheet) + _friction(sheet["friction"])
-    labels = [(joint["code"], [one["label"] for one in joint["fasteners"]]) for joint in joints]
+    labels = [(joint["code"], [fastener["label"] for fastener in joint["fasteners"]]) for joint in joints]
     faults += check_stages(sheet["stages"], labels) + _holds(sheet["holds"])
     # What a torque makes of the thread can be worked out only when everything else holds together.
     return faults or beyond_thread(sheet)
@@ -169,7 +169,7 @@ def _holds(holds: list[Any]) -> list[Fault]:
     for index, hold in enumerate(holds):
         where = f"holds.{index}"
         if type(hold) is dict and hold.keys() == {"sort", "stage", "item"} and hold["sort"] == "ticked":
-            known = {one["item"] for one in stages.CHECKLISTS.get(_text(hold["stage"]), [])}
+            known = {checklist["item"] for checklist in stages.CHECKLISTS.get(_text(hold["stage"]), [])}
             if _text(hold["stage"]) not in stages.CODES:
                 faults.append(Fault(f"{where}.stage", say("trade.tightening.sheet.hold_stage", number=index + 1)))
             elif _text(hold["item"]) not in known:

@@ -87,7 +87,7 @@ def thread(size: str, pitch: str = "") -> Thread:
 def _metric_thread(size: str, found: re.Match[str], typed: Fraction | None) -> Thread:
     number = exact_text(_number(found[1]))
     row = METRIC.get(f"M{number}")
-    pitches = [Fraction(one) * MM for one in row["pitches"]] if row else []
+    pitches = [Fraction(pitch) * MM for pitch in row["pitches"]] if row else []
     pitch = _one_pitch(size, _number(found[2]) * MM if found[2] else None, typed)
     coarse = pitch is None
     if pitch is None:

@@ -21,18 +21,17 @@ from fractions import Fraction
 from typing import Any
 
 from witnessmark.trade.ground import described, shapes
-from witnessmark.trade.ground.amounts import exact_text, in_unit
-from witnessmark.trade.ground.errors import Fault, Refusal
-from witnessmark.trade.ground.exact import round_down, significant
+from witnessmark.trade.ground.amounts import exact_text
+from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.exact import round_down
 from witnessmark.trade.ground.sentences import listed, say
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS, convert, from_si, read, to_si
-from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Found, range_words, usable
+from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Objection, range_words, usable
 
-SORTS: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["sorts"]}
+SORTS: dict[str, dict[str, str]] = {sort["code"]: sort for sort in table("torque_tools")["sorts"]}
 CLASSES: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["classes"]}
 SMALL_TO = Fraction(table("torque_tools")["small_to"])  # N·m
-CYCLES_MOST = 5000
 
 _FIELDS: tuple[described.Field, ...] = (
     ("id", say("trade.tightening.field.id"), shapes.uuid),
@@ -177,7 +176,7 @@ def in_range(tool: dict[str, Any], amount: Fraction) -> bool:
     return (low is None or low <= inside) and (high is None or inside <= high)
 
 
-def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Found]:
+def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Objection]:
     """What speaks against a tool for a stage, as (sort, sentence); none when it fits. `method` is that of a stage;
     letting go takes any tool and any value, and so does a target that is empty.
 
@@ -185,7 +184,7 @@ def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Foun
     number and for an unknown unit.
     """
     name, sort = tool["name"], SORTS[tool["sort"]]
-    found: list[Found] = (
+    found: list[Objection] = (
         [("retired", say("trade.tightening.torque_tool.out_of_use", tool=name))] if tool["retired"] else []
     )
     if method not in FITS:
@@ -221,21 +220,3 @@ def _out_of_range(tool: dict[str, Any], amount: Fraction, said: str) -> str:
         share = round_down(amount * 100 / Fraction(tool["high"]), 2)
         return say("trade.tightening.torque_tool.low_in_range", **about, share=share)
     return say("trade.tightening.torque_tool.beyond", **about)
-
-
-def set_value(torque: Fraction, length: Fraction, extension: Fraction, in_line: bool = True) -> Fraction:
-    """What to set a wrench to so that the fastener gets `torque`, in its unit. `length` from the square drive to the
-    middle of the grip, `extension` of a crow-foot or extension from there to the fastener, both in one unit of length.
-    At a right angle it changes nothing. Raises Refusal for lengths that cannot be."""
-    if length <= 0:
-        raise Refusal("bad_value", "length", say("trade.tightening.torque_tool.length"))
-    if extension < 0:
-        raise Refusal("bad_value", "extension", say("trade.tightening.torque_tool.extension"))
-    return torque * length / (length + extension) if in_line else torque
-
-
-def set_text(amount: Fraction, unit: str) -> str:
-    """A set value in SI as it is said: four digits that count, in `unit`."""
-    shown = from_si(amount, unit)
-    four = Fraction(significant(shown, 4))
-    return in_unit(to_si(four, unit), unit)

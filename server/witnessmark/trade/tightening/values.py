@@ -18,7 +18,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.units import UNITS, Reading, convert, read, to_si
 
 # (sort of departure, its sentence)
-Found = tuple[str, str]
+Objection = tuple[str, str]
 
 TOOLS = {
     "click": say("trade.tightening.tool.click"),
@@ -36,11 +36,6 @@ BY = {
     "feel": say("trade.tightening.by.feel"),
     "release": say("trade.tightening.by.release"),
 }
-DONE = {
-    "torque": say("trade.tightening.done.torque"),
-    "angle": say("trade.tightening.done.angle"),
-    "release": say("trade.tightening.done.release"),
-}
 STATE = {
     "dry": say("trade.tightening.state.dry"),
     "oiled": say("trade.tightening.state.oiled"),
@@ -51,11 +46,6 @@ STATE = {
 }
 # States that exclude each other.
 STATES = (("dry", "oiled", "sealant", "locking"), ("new", "used"))
-REACHED = {
-    "torque": say("trade.tightening.reached.torque"),
-    "angle": say("trade.tightening.reached.angle"),
-    "release": say("trade.tightening.reached.release"),
-}
 # Sentences by the method of the stage.
 AGAIN = {
     "torque": "trade.tightening.again.torque",
@@ -91,7 +81,7 @@ def wanted(stage: Mapping[str, Any]) -> str:
     return f"{stage['target']} {stage['unit']}".strip()
 
 
-def value_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -> Found | None:
+def value_objection(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -> Objection | None:
     """Over, under or not comparable. A tap says that the tool reached its target, so it is never either; a stage
     without a target takes any value."""
     if stage["target"] == "" or body["given"] == "tap":
@@ -120,7 +110,7 @@ def value_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -
     return None
 
 
-def method_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -> Found | None:
+def method_objection(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) -> Objection | None:
     """Done by another method than the stage asks for."""
     if body["method"] == stage["method"]:
         return None
@@ -128,7 +118,7 @@ def method_found(stage: Mapping[str, Any], label: str, body: Mapping[str, Any]) 
     return "wrong_tool", say("trade.tightening.other_method", **about, wanted=BY[stage["method"]])
 
 
-def state_found(sheet: Mapping[str, Any], stage: Mapping[str, Any], state: str) -> Found | None:
+def state_objection(sheet: Mapping[str, Any], stage: Mapping[str, Any], state: str) -> Objection | None:
     """The thread was in another state than the sheet asks for. Dry, oiled and the like are held against each other,
     and new against used; letting go takes any."""
     asked = sheet.get("state", "")
@@ -139,13 +129,13 @@ def state_found(sheet: Mapping[str, Any], stage: Mapping[str, Any], state: str) 
     return "other_state", say("trade.tightening.other_state", **about)
 
 
-def tool_found(
+def tool_objections(
     stage: Mapping[str, Any], tool: Mapping[str, Any], set_value: str, claimed: str, counted: int | None = None
-) -> list[Found]:
+) -> list[Objection]:
     """What is wrong with a tool for a stage: its sort, its date, its range. `set_value` is what it was set to when
     that is not the target (a crow-foot or an extension in line), `claimed` the time of the tap. `counted` is how
     many fasteners the record had counted for the tool by then, None when nobody counted."""
-    words, name, found = stage["words"], tool["name"], []
+    words, name, result = stage["words"], tool["name"], []
     fits = FITS.get(stage["method"])
     if fits and tool["sort"] in TOOLS and tool["sort"] not in fits:
         about = {"stage": words, "tool": name, "sort": TOOLS[tool["sort"]]}
@@ -154,18 +144,18 @@ def tool_found(
             if stage["method"] == "torque"
             else say("trade.tightening.not_for_angle", **about)
         )
-        found.append(("wrong_tool", unfit))
+        result.append(("wrong_tool", unfit))
     elif fits and (reason := _outside(stage, tool, set_value)):
-        found.append(("out_of_range", reason))
+        result.append(("out_of_range", reason))
     if tool["due"] and claimed[:10] > tool["due"]:
-        found.append(("overdue_tool", say("trade.tightening.was_due", stage=words, tool=name, day=tool["due"])))
+        result.append(("overdue_tool", say("trade.tightening.was_due", stage=words, tool=name, day=tool["due"])))
     if tool["retired"]:
-        found.append(("wrong_tool", say("trade.tightening.tool_out_of_use", stage=words, tool=name)))
+        result.append(("wrong_tool", say("trade.tightening.tool_out_of_use", stage=words, tool=name)))
     since = 0 if counted is None else counted - tool["cycles_at_calibration"]
     if 0 < tool["cycles_most"] < since:
         about = {"stage": words, "tool": name, "done": since, "most": tool["cycles_most"]}
-        found.append(("overdue_count", say("trade.tightening.was_due_by_count", **about)))
-    return found
+        result.append(("overdue_count", say("trade.tightening.was_due_by_count", **about)))
+    return result
 
 
 def usable(tool: Mapping[str, Any]) -> tuple[Fraction | None, Fraction | None]:
@@ -190,7 +180,7 @@ def range_words(tool: Mapping[str, Any]) -> str:
 def tool_of(tools: Sequence[Mapping[str, Any]], body: Mapping[str, Any], claimed: str) -> dict[str, Any] | None:
     """The tool of a tap as it was described then, from descriptions {"entry", "tool", "claimed"} in the order of the
     log: the one that the tap's basis names, else the newest claimed before the tap, else the first."""
-    said = [one for one in tools if body["tool_id"] and one["tool"]["id"] == body["tool_id"]]
+    said = [tool for tool in tools if body["tool_id"] and tool["tool"]["id"] == body["tool_id"]]
     if not said:
         return None
     named = next((one for one in said if one["entry"] in body["basis"]), None)

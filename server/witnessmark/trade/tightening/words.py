@@ -30,7 +30,7 @@ def joint_name(engine_type: Mapping[str, Any] | None, joint: str) -> str:
 def joint_words(pattern: str) -> str:
     """Which fasteners a sheet is for: `head_bolt/*` are head bolts, `head_bolt/A` are head bolts A."""
     part, *indices = pattern.split("/")
-    fasteners, at = FASTENERS.get(part, part), " ".join(one for one in indices if one != "*")
+    fasteners, at = FASTENERS.get(part, part), " ".join(indice for indice in indices if indice != "*")
     return say("trade.tightening.joints_at", fasteners=fasteners, at=at) if at else fasteners
 
 

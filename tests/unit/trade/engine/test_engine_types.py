@@ -41,12 +41,12 @@ def test_there_is_an_invented_engine_of_each_layout():
 @all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_the_faults_of_an_engine_type_with(case):
     engine = changed(ENGINES[case["of"]], case["set"], case["without"])
-    assert [fault.as_json() for fault in check(engine)] == case["faults"]
+    assert [{"where": fault.where, "message": fault.message} for fault in check(engine)] == case["faults"]
 
 
 @pytest.mark.parametrize("case", VECTORS["no_engine_type"], ids=lambda case: repr(case["value"]))
 def test_something_else_is_no_engine_type(case):
-    assert [fault.as_json() for fault in check(case["value"])] == case["faults"]
+    assert [{"where": fault.where, "message": fault.message} for fault in check(case["value"])] == case["faults"]
 
 
 anything = st.recursive(

@@ -7,14 +7,12 @@ import pytest
 
 from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import (
-    ISO_NOTE,
     beside,
     codes,
     mains_beside,
     place_name,
     places,
     related,
-    within,
 )
 from witnessmark.trade.ground import shapes
 from witnessmark.trade.ground.tables import table
@@ -81,11 +79,6 @@ def test_a_place_has_a_name_even_before_its_engine_is_known(case):
     assert place_name(None, case["code"]) == case["name"]
 
 
-def test_a_place_holds_what_lies_in_it_by_whole_segments():
-    assert within("valve/5", "valve/5/inlet/1") and within("bore/3", "bore/3")
-    assert not within("valve/5", "valve/51/inlet/1") and not within("bore/3", "bore")
-
-
 def test_every_crankpin_has_a_main_on_either_side():
     assert [mains_beside(ENGINES["Halvern 2.9 V6"], pin) for pin in (1, 2, 3)] == [[1, 2], [2, 3], [3, 4]]
     assert [mains_beside(ENGINES["Brantholm flat four"], pin) for pin in (1, 2, 3, 4)] == [
@@ -97,4 +90,4 @@ def test_every_crankpin_has_a_main_on_either_side():
 
 
 def test_the_designation_is_said_to_be_unchecked():
-    assert "not checked" in ISO_NOTE
+    assert "not checked" in table("parts")["iso_note"]

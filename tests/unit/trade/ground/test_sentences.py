@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from witnessmark.trade.ground import sentences
-from witnessmark.trade.ground.errors import Fault
+from witnessmark.trade.ground.errors import Fault, Refusal
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "sentences.json").read_text())
 LANGUAGE = {
@@ -86,5 +86,15 @@ def test_a_language_there_is_no_file_for_is_named(catalogue, monkeypatch):
 def test_a_fault_tells_programs_which_sentence_it_is_and_what_fills_it():
     fault = Fault("unit", sentences.say("trade.ground.unknown_field", field="extra"))
     assert (fault.code, fault.filled) == ("trade.ground.unknown_field", {"field": "extra"})
-    assert fault.as_json() == {"where": "unit", "message": "extra is not a known field."}
+    assert fault.as_json() == {
+        "where": "unit",
+        "message": "extra is not a known field.",
+        "code": "trade.ground.unknown_field",
+    }
     assert (Fault("unit", "anything").code, Fault("unit", "anything").filled) == ("", {})
+
+
+def test_a_refusal_tells_programs_which_sentence_it_is_and_what_fills_it():
+    refusal = Refusal("bad_value", "unit", sentences.say("trade.ground.unknown_field", field="extra"))
+    assert (refusal.key, refusal.filled) == ("trade.ground.unknown_field", {"field": "extra"})
+    assert (Refusal("bad_value", "unit", "anything").key, Refusal("bad_value", "", "anything").filled) == ("", {})

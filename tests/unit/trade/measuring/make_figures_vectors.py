@@ -39,10 +39,10 @@ def typed(chance, kind, unit):
 
 def case(chance, procedure):
     readings, grid = reading_codes(procedure), set(grid_codes(procedure))
-    may = {*procedure["optional"], *(one["code"] for one in procedure["readings"] if one["optional"])}
+    may = {*procedure["optional"], *(reading["code"] for reading in procedure["readings"] if reading["optional"])}
     quantities = {code: quantity_of(procedure, code) for code in readings}
-    quantities |= {one["code"]: one["quantity"] for one in procedure["sizes"]}
-    many = {one["code"] for one in procedure["sizes"] if one["many"]}
+    quantities |= {size["code"]: size["quantity"] for size in procedure["sizes"]}
+    many = {size["code"] for size in procedure["sizes"] if size["many"]}
     unit_of = {}
     inputs, lists = {}, {}
     for code, quantity in quantities.items():

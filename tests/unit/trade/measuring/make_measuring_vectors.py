@@ -42,7 +42,7 @@ def budget(case: dict[str, Any], register: dict[str, Any]) -> dict[str, Any]:
             "variance": text(found.variance),
             "dof": found.dof,
             "k": text(found.k),
-            "lines": [[one.source, one.words, text(one.variance), text(one.share)] for one in found.lines],
+            "lines": [[line.source, line.words, text(line.variance), text(line.share)] for line in found.lines],
             "unknown": found.unknown,
         },
     }
@@ -105,12 +105,12 @@ MADE: dict[str, dict[str, Callable[..., Any]]] = {
 
 
 def anew(name: str) -> dict[str, Any]:
-    found = json.loads((PATH / f"{name}.json").read_text())
+    result = json.loads((PATH / f"{name}.json").read_text())
     for group, come_to in MADE[name].items():
-        found[group] = [
-            come_to(case, found.get("gauges")) if isinstance(case, dict) else come_to(*case) for case in found[group]
+        result[group] = [
+            come_to(case, result.get("gauges")) if isinstance(case, dict) else come_to(*case) for case in result[group]
         ]
-    return found
+    return result
 
 
 def written(found: dict[str, Any]) -> str:

@@ -82,7 +82,10 @@ def test_some_invented_engine_has_the_part_that_a_procedure_measures(procedure):
 
 @all_cases("procedure", BUILT_IN.values(), ids=BUILT_IN)
 def test_quantities_are_offered_for_the_part_that_they_are_read_at(procedure):
-    for quantity in {procedure["quantity"], *(one["quantity"] for one in procedure["readings"] if not one["borrow"])}:
+    for quantity in {
+        procedure["quantity"],
+        *(reading["quantity"] for reading in procedure["readings"] if not reading["borrow"]),
+    }:
         assert procedure["part"] in QUANTITIES[quantity]["parts"], quantity
 
 
@@ -92,7 +95,7 @@ def test_what_is_borrowed_exists_and_there_is_one_place_to_borrow_it_from(proced
         if not (borrow := reading["borrow"]):
             continue
         lender = BUILT_IN[borrow["procedure"]]
-        figure = next(one for one in lender["figures"] if one["code"] == borrow["figure"])
+        figure = next(figure for figure in lender["figures"] if figure["code"] == borrow["figure"])
         assert lender["part"] == borrow["part"] in PARTS
         assert QUANTITIES[reading["quantity"]]["kind"] == figure["kind"]
         for engine in ENGINES:
@@ -103,8 +106,8 @@ def test_what_is_borrowed_exists_and_there_is_one_place_to_borrow_it_from(proced
 
 def test_the_two_definitions_of_taper_are_both_there_and_told_apart():
     for code in ("cylinder_bore", "crankpin", "main_journal"):
-        tapers = [one for one in BUILT_IN[code]["figures"] if one["code"].startswith("taper")]
-        assert [one["do"] for one in tapers] == ["largest_spread", "largest_drop"]
+        tapers = [figure for figure in BUILT_IN[code]["figures"] if figure["code"].startswith("taper")]
+        assert [taper["do"] for taper in tapers] == ["largest_spread", "largest_drop"]
         assert "Differs from the other taper" in tapers[1]["definition"]
 
 
@@ -130,10 +133,10 @@ def test_cautions_are_one_line_each_and_stand_where_the_step_can_hurt():
 
 def test_rules_of_thumb_are_guides_and_say_what_they_are_taken_of():
     guides = {
-        (code, one["code"]): one["guide"]
+        (code, figure["code"]): figure["guide"]
         for code, procedure in BUILT_IN.items()
-        for one in procedure["figures"]
-        if one["guide"]
+        for figure in procedure["figures"]
+        if figure["guide"]
     }
     assert guides["rod_clearance", "clearance"]["by"] == "1/1000"
     assert guides["ring_gap", "gap_top"]["by"] == "1/250"
@@ -162,5 +165,5 @@ def test_office_and_phone_agree_to_the_last_digit(case):
 
 def test_each_procedure_has_its_cases_and_each_figure_comes_to_something_in_one_of_them():
     reached = {(case["of"], code) for case in MADE for code, figure in case["figures"].items() if "amount" in figure}
-    wanted = {(code, one["code"]) for code, procedure in BUILT_IN.items() for one in procedure["figures"]}
+    wanted = {(code, figure["code"]) for code, procedure in BUILT_IN.items() for figure in procedure["figures"]}
     assert wanted - reached == set()

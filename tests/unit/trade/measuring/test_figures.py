@@ -17,7 +17,7 @@ from witnessmark.trade.measuring.figures import PLACES, Input, across, evaluate
 from witnessmark.trade.measuring.procedures import BUILT_IN, check, grid_codes
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "figures.json").read_text())
-PROCEDURES = {one["code"]: one for one in VECTORS["procedures"]}
+PROCEDURES = {procedure["code"]: procedure for procedure in VECTORS["procedures"]}
 
 
 def evaluated(case):
@@ -187,10 +187,10 @@ def test_weights_are_the_exact_partial_derivatives(data, code):
     of the five a central step differs by a term of the second order."""
     procedure = PROCEDURES[code]
     names = [one for one in [*grid_codes(procedure), *(r["code"] for r in procedure["readings"])]]
-    names += [one["code"] for one in procedure["sizes"] if not one["many"]]
+    names += [size["code"] for size in procedure["sizes"] if not size["many"]]
     drawn = data.draw(st.lists(positive, min_size=len(names), max_size=len(names), unique=True))
     amounts = dict(zip(names, drawn, strict=True))
-    sets = {one["code"]: [Fraction(1), Fraction(3)] for one in procedure["sizes"] if one["many"]}
+    sets = {size["code"]: [Fraction(1), Fraction(3)] for size in procedure["sizes"] if size["many"]}
     at = figures_of(procedure, amounts, sets)
     step = Fraction(1, 10**12)
     curved = set()
@@ -198,7 +198,7 @@ def test_weights_are_the_exact_partial_derivatives(data, code):
         if line["do"] in CALCULATED or curved & set(line["of"]):
             curved.add(line["code"])
     for name in data.draw(st.lists(st.sampled_from(names), min_size=1, max_size=3, unique=True)):
-        if name in {one["code"] for one in procedure["sizes"]}:
+        if name in {size["code"] for size in procedure["sizes"]}:
             assert all(name not in figure.weights for figure in at.values())
             continue
         up, down = (figures_of(procedure, amounts | {name: amounts[name] + one}, sets) for one in (step, -step))
@@ -219,7 +219,7 @@ def tied(up, down, at):
         up.picked != at.picked
         or down.picked != at.picked
         or up.weights.keys() != down.weights.keys()
-        or (any(up.weights[one] * down.weights[one] < 0 for one in up.weights))
+        or (any(up.weights[weight] * down.weights[weight] < 0 for weight in up.weights))
     )
 
 
@@ -228,7 +228,7 @@ def test_whatever_is_missing_is_named_and_nothing_is_made_up(amounts, gone):
     figures = figures_of(BORE, {code: amount for code, amount in amounts.items() if code not in gone})
     for code in ("largest", "mean", "ovality", "taper", "barrel"):
         assert figures[code].amount is None and figures[code].weights == {}
-        assert figures[code].missing == [one for one in grid_codes(BORE) if one in gone]
+        assert figures[code].missing == [code for code in grid_codes(BORE) if code in gone]
 
 
 @given(
@@ -240,21 +240,21 @@ def test_the_nearest_of_a_set_is_in_it_and_none_is_nearer(value, members):
     step = figures_of(journal, amounts, {"undersizes": members})["step"].amount
     assert step in members
     away = abs(step - value)
-    assert all(abs(one - value) > away or (abs(one - value) == away and one >= step) for one in members)
+    assert all(abs(member - value) > away or (abs(member - value) == away and member >= step) for member in members)
 
 
 @all_cases("code", BUILT_IN)
 def test_a_procedure_that_comes_with_the_program_can_be_worked_through(code):
     """With every reading and size at hand each figure has an amount, and nothing is asked for twice."""
     procedure = copy.deepcopy(BUILT_IN[code])
-    names = grid_codes(procedure) + [one["code"] for one in procedure["readings"]]
+    names = grid_codes(procedure) + [reading["code"] for reading in procedure["readings"]]
     quantities = {one["code"]: one["quantity"] for one in (*procedure["readings"], *procedure["sizes"])}
-    names += [one["code"] for one in procedure["sizes"] if not one["many"] and one["quantity"]]
+    names += [size["code"] for size in procedure["sizes"] if not size["many"] and size["quantity"]]
     inputs = {}
     for index, name in enumerate(names):
         unit = QUANTITIES[quantities.get(name, procedure["quantity"])]["units"][0]
         inputs[name] = Input(to_si(Fraction(50 + index, 7), unit), unit, 3)
-    sets = {one["code"]: [Input(Fraction(1, 500), "mm", 2)] for one in procedure["sizes"] if one["many"]}
+    sets = {size["code"]: [Input(Fraction(1, 500), "mm", 2)] for size in procedure["sizes"] if size["many"]}
     figures = evaluate(procedure, inputs, sets)
     assert [figure.missing for figure in figures] == [[] for _ in procedure["figures"]]
     empty = evaluate(procedure, {}, {})

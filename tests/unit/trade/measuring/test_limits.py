@@ -32,7 +32,7 @@ def test_patterns_go_by_whole_segments(where, place, taken_in):
 
 @all_cases(("engine", "procedure", "figure", "place", "day", "ids"), VECTORS["in_force"], ids=str)
 def test_the_limits_in_force(engine, procedure, figure, place, day, ids):
-    found = [one for one in VECTORS["limits"] if limits.counts_for(one, engine, procedure, place, day)]
+    found = [limit for limit in VECTORS["limits"] if limits.counts_for(limit, engine, procedure, place, day)]
     assert [one["id"] for one in found if one["figure"] == figure] == ids
 
 

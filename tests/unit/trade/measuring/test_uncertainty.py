@@ -55,7 +55,7 @@ def test_the_shares_of_a_budget_make_the_whole(given_):
     assert budget.variance == sum(line.variance for line in budget.lines)
     assert sum(line.share for line in budget.lines) == (1 if any(weights.values()) else 0)
     assert all(line.variance >= 0 for line in budget.lines)
-    assert [line.variance for line in budget.lines] == sorted((one.variance for one in budget.lines), reverse=True)
+    assert [line.variance for line in budget.lines] == sorted((line.variance for line in budget.lines), reverse=True)
     doubled = uncertainty.combine({name: -2 * weight for name, weight in weights.items()}, readings, RULES)
     assert (doubled.variance, doubled.dof) == (4 * budget.variance, budget.dof)
 

@@ -39,5 +39,5 @@ def test_growth(case):
 
 
 def test_every_metal_of_the_table_expands_too():
-    known = {one["code"] for one in table("materials")["materials"]}
-    assert {one["code"] for one in table("elastic")["materials"]} == known
+    known = {material["code"] for material in table("materials")["materials"]}
+    assert {material["code"] for material in table("elastic")["materials"]} == known

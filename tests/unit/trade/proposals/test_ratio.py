@@ -16,7 +16,7 @@ from witnessmark.trade.proposals import ratio
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "ratio.json").read_text())
 
 
-CASES = [one for one in VECTORS["ratios"] if "refused" not in one]
+CASES = [ratio for ratio in VECTORS["ratios"] if "refused" not in ratio]
 
 
 def volume(diameter, height):

@@ -41,7 +41,7 @@ def sheets_of(shop):
 def figure(shop, place, code, procedure="cylinder_bore", state="as_found"):
     sheet = sheets.sheet(shop.engine, shop.readings, known.known(shop.entries), procedure, state)
     there = next(one for one in sheet["places"] if one["place"] == place)
-    return next(one for one in there["figures"] if one["code"] == code)
+    return next(figure for figure in there["figures"] if figure["code"] == code)
 
 
 @all_cases("case", written("sheets.json")["cases"], ids=lambda case: case["name"])
@@ -68,20 +68,20 @@ def test_what_the_cases_rest_on_could_be_entered(name):
 def test_a_sheet_alone_is_the_sheet_among_all():
     shop = CASES["built with a journal left as found and a bore machined"]()
     said = known.known(shop.entries)
-    for one in sheets_of(shop):
-        alone = sheets.sheet(shop.engine, shop.readings, said, one["procedure"], one["state"])
-        assert alone == one
+    for sheet in sheets_of(shop):
+        alone = sheets.sheet(shop.engine, shop.readings, said, sheet["procedure"], sheet["state"])
+        assert alone == sheet
 
 
 def test_a_blank_sheet_asks_for_everything_and_claims_nothing():
     shop = CASES["a bore judged by service limits"]()
-    blank = sheets.blank(shop.engine, "cylinder_bore", "as_found", known.known(shop.entries))
+    blank = sheets.sheet(shop.engine, [], known.known(shop.entries), "cylinder_bore", "as_found")
     (place,) = blank["places"]
     assert (place["done"], place["readings"]) == (False, {})
     assert place["missing"] == list(BORE)
-    assert {one["value"] for one in place["figures"]} == {None}
+    assert {figure["value"] for figure in place["figures"]} == {None}
     assert [one["code"] for one in blank["readings_asked"]] == [*BORE, "ridge"]
-    assert [one["sort"] for one in blank["limits_now"]] == ["new", "service", "service", "service"]
+    assert [limit["sort"] for limit in blank["limits_now"]] == ["new", "service", "service", "service"]
     assert blank["sizes"] == {"nominal": {"values": ["86.000"], "unit": "mm", "source": shop_source(shop)}}
 
 
@@ -179,7 +179,7 @@ def test_the_metal_of_the_engine_type_is_that_of_the_first_part_alone():
     shop = CASES["a stem of another metal than its guide"]()
     one = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
     assert (one["value"], one["corrected"]) == ("0.040", "")
-    next(one for one in shop.readings if one["point"] == "shaft")["body"]["material"] = "steel_4140"
+    next(reading for reading in shop.readings if reading["point"] == "shaft")["body"]["material"] = "steel_4140"
     one = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
     # Bronze 18.0 and steel 4140 12.3 millionths a kelvin (Callister, table B.6), 20 K above 20 °C.
     by_hand = 18.060 / (1 + 18.0e-6 * 20) - 18.020 / (1 + 12.3e-6 * 20)
@@ -229,7 +229,7 @@ def test_by_hand_a_shim():
 
 def test_by_hand_compression():
     """75 % of 12.1 bar is 9.075: cylinders 3 and 5 of bank A lie under it, side by side."""
-    (sheet,) = [one for one in sheets_of(CASES["compression of a v6 with two neighbours low"]())]
+    (sheet,) = [sheet for sheet in sheets_of(CASES["compression of a v6 with two neighbours low"]())]
     across = {one["code"]: one for one in sheet["across"]}
     assert (across["spread"]["value"], across["spread"]["unit"]) == ("34.7", "%")  # (12.1 - 7.9) / 12.1
     assert across["neighbours"]["places"] == ["bore/3", "bore/5"]
@@ -243,9 +243,10 @@ def test_a_gauge_past_its_date_is_said_for_good():
     shop = CASES["a gauge past its date for good"]()
     (sheet,) = sheets_of(shop)
     assert sheet["overdue"] == [{"gauge": "Bore gauge 4", "due": "2026-05-01", "count": 6}]
-    read = [value for one in sheet["places"][0]["readings"].values() for value in one["values"]]
+    read = [value for reading in sheet["places"][0]["readings"].values() for value in reading["values"]]
     assert all(value["overdue"] for value in read)
-    assert all(one["overdue"] for one in sheet["places"][0]["figures"] if one["value"] is not None and one["from"])
+    figures = sheet["places"][0]["figures"]
+    assert all(figure["overdue"] for figure in figures if figure["value"] is not None and figure["from"])
 
 
 def test_a_changed_limit_leaves_the_old_verdict_in_sight():
@@ -359,15 +360,15 @@ def test_a_whole_job_is_quick():
     """500 readings of a V6; the phone's twin has its own test of speed."""
     shop = a_large_job()
     assert len(shop.readings) >= 500
-    assert {one["procedure"] for one in sheets_of(shop)} >= {"cylinder_bore", "crankpin", "piston_clearance"}
+    assert {sheet["procedure"] for sheet in sheets_of(shop)} >= {"cylinder_bore", "crankpin", "piston_clearance"}
 
 
 def a_large_job():
     shop = Workshop(V6)
     gauge = shop.gauge()
     for code, figures in (("cylinder_bore", ("ovality", "taper", "largest")), ("crankpin", ("ovality", "smallest"))):
-        for one in figures:
-            shop.limit(code, one, "", "86.100" if one in ("largest", "smallest") else "0.020")
+        for figure in figures:
+            shop.limit(code, figure, "", "86.100" if figure in ("largest", "smallest") else "0.020")
     for state in ("as_found", "machined"):
         for cylinder in range(1, 7):
             for _ in range(4):
@@ -392,9 +393,6 @@ def test_wear_is_of_one_and_the_same_thing():
     then, now = (sheets_of(shop)[0] for shop in (from_then, from_now))
     now["places"][0]["figures"][0] |= {"corrected": "corrected to 20 °C"}
     now["places"][0]["figures"][1] |= {"definition": "Another thing by the same name."}
-    told = {one["figure"]: one["words"] for one in wear.wear(now, "", then, "")}
-    assert (
-        told["largest"] == "largest diameter (only one of the visits corrected to 20 °C)"
-        and told["ovality"] == "ovality"
-    )
-    assert "smallest" not in told
+    words = {change["figure"]: change["words"] for change in wear.wear(now, "", then, "")}
+    assert words["largest"] == "largest diameter (only one of the visits corrected to 20 °C)"
+    assert words["ovality"] == "ovality" and "smallest" not in words

@@ -7,17 +7,17 @@ from pathlib import Path
 
 import pytest
 
+from tests.spoken.words import every_word
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.spoken import pronunciation
-from witnessmark.trade.spoken import words as spoken_words
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "spoken_grammar.json").read_text())
 PHONES = set(table("pronunciations")["phones"])
 
 
 def test_every_word_of_the_table_can_be_pronounced():
-    said = set(spoken_words.every_word())
+    said = set(every_word())
     # One of each sort that can be said: part, quantity, unit, condition, number, letter of a bank.
     assert {"crankpin", "clearance", "millimetres", "scored", "ninety", "a"} <= said
     assert said - set(pronunciation.WORDS) == set()

@@ -11,15 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.spoken.chance import ENGINES, OWN, SCREENS, cases
+from tests.spoken.words import every_word
 from tests.support.cases import all_cases
 from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import QUANTITIES, UNITS
 from witnessmark.trade.spoken import parse as spoken
-from witnessmark.trade.spoken.words import every_word
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "spoken.json").read_text())
-BY_NAME = {one["name"]: one for one in ENGINES} | {None: None}
+BY_NAME = {engine["name"]: engine for engine in ENGINES} | {None: None}
 ANY = VECTORS["screens"]["any"]
 BORE = VECTORS["screens"]["bore 3 top thrust"]
 V6 = BY_NAME["Halvern 2.9 V6"]
@@ -87,7 +87,7 @@ WORTH = {
 
 def digits_in(text: str) -> Counter[str]:
     """How often each digit but 0 can be in what was said."""
-    found: Counter[str] = Counter(re.findall("[1-9]", text))
+    digits: Counter[str] = Counter(re.findall("[1-9]", text))
     for sign, worth in (
         ("\u00bd", "125"),
         ("\u00bc", "1425"),
@@ -97,17 +97,17 @@ def digits_in(text: str) -> Counter[str]:
         ("3/4", "75"),
     ):
         for digit in worth:
-            found[digit] += text.count(sign)
+            digits[digit] += text.count(sign)
     for sign, worth in (("\u215b", "18"), ("\u215c", "38"), ("\u215d", "58"), ("\u215e", "78")):
         for digit in worth:
-            found[digit] += text.count(sign)
+            digits[digit] += text.count(sign)
     before = ""
     for word in re.findall("[a-z]+", text.lower().replace("\u212a", "k")):
         times = {"double": 2, "triple": 3, "treble": 3}.get(before, 1)
         for digit in WORTH.get(word, ""):
-            found[digit] += times
+            digits[digit] += times
         before = word
-    return found
+    return digits
 
 
 WORD = st.sampled_from(
@@ -151,10 +151,10 @@ def test_whatever_is_said_no_digit_no_unit_and_no_place_comes_from_anywhere_else
 
 def test_a_unit_is_there_only_when_one_was_said():
     judged = 0
-    for one in cases(20_000, 1500):
-        said = one["text"].lower()
+    for case in cases(20_000, 1500):
+        said = case["text"].lower()
         signs = {"mm": ("mm", "m m", "millimet"), "N·m": ("newton", "nm", "n·m"), "thou": ("thou",), "%": ("%", "cent")}
-        wanted = signs.get(one["proposal"]["unit"])
+        wanted = signs.get(case["proposal"]["unit"])
         assert wanted is None or any(sign in said for sign in wanted), said
         judged += wanted is not None
     assert judged > 100, "hardly a line had a unit"
@@ -167,6 +167,6 @@ def test_more_than_anybody_says_in_one_breath_is_talk():
 
 
 def test_the_screen_names_are_those_of_real_procedures():
-    built_in = {one["code"]: one for one in table("procedures")["procedures"]}
+    built_in = {procedure["code"]: procedure for procedure in table("procedures")["procedures"]}
     for screen in VECTORS["screens"].values():
         assert screen["procedure"] == "" or screen["procedure"] in built_in

@@ -36,13 +36,13 @@ def test_no_digit_is_preferred_before_another():
 
 
 def test_a_prompt_names_things_of_the_trade_and_no_value():
-    told = prompt(ENGINES[V6], OWN)
-    assert told.startswith("Halvern, ") and "thou" in told and "gudgeon pin" in told
+    answer = prompt(ENGINES[V6], OWN)
+    assert answer.startswith("Halvern, ") and "thou" in answer and "gudgeon pin" in answer
     figures = {word for sort in ("digits", "teens", "tens") for word in spoken_words.NUMBERS[sort]}
-    assert not set(told.lower().replace(",", " ").replace(".", " ").split()) & figures
-    assert not any(letter.isdigit() for letter in told)
+    assert not set(answer.lower().replace(",", " ").replace(".", " ").split()) & figures
+    assert not any(letter.isdigit() for letter in answer)
     # Whisper keeps 224 tokens of a prompt; a word of the trade takes two or three.
-    assert len(told) < 600
+    assert len(answer) < 600
 
 
 def test_a_vocabulary_is_named_by_its_tables_and_the_workshops_own_words():

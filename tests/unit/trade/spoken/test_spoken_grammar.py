@@ -145,7 +145,7 @@ def ends(rules, ways, words: list[str], at: int) -> set[int]:
     return found
 
 
-@all_cases("one", [one for one in LINES if one.sort in ("measure", "finding")], ids=lambda one: one.words)
+@all_cases("one", [line for line in LINES if line.sort in ("measure", "finding")], ids=lambda one: one.words)
 def test_every_line_of_the_benchmark_can_be_heard_on_its_screen(one):
     """The lines were written by somebody else than the grammar. Of words that sound alike the grammar has one."""
     words = one.words.replace("con rod", "conrod").replace("leak down", "leakdown").split()
@@ -192,6 +192,6 @@ def test_own_words_are_heard_where_they_mean_something_and_unknown_sounds_never(
 
 def test_no_decoder_meets_an_empty_choice_whatever_part_is_spoken_of():
     # JSGF 1.0, 4.1: an alternative is an expansion; what may be left out is said by <NULL>.
-    parts = [one["code"] for one in table("parts")["parts"]]
+    parts = [part["code"] for part in table("parts")["parts"]]
     empty = re.compile(r"/[0-9]+/\s*[|);]|[(|=]\s*[|);]|^\s*;", re.MULTILINE)
     assert [part for part in parts if empty.search(grammar(screen("any", part), ENGINES[V6], []))] == []

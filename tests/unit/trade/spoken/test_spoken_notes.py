@@ -15,7 +15,7 @@ from witnessmark.trade.spoken.notes import note, of_standings, screen_of
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "spoken_notes.json").read_text())
 ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
 
-QUERIED = next(one for one in VECTORS["notes"] if one["name"] == "none heard it as it was recorded")
+QUERIED = next(note for note in VECTORS["notes"] if note["name"] == "none heard it as it was recorded")
 
 
 def named(case):
@@ -30,11 +30,11 @@ def test_what_was_heard_and_what_was_recorded_differ_in_these_parts(case):
 @all_cases("case", VECTORS["notes"], ids=named)
 def test_what_is_known_of_a_sound(case):
     given = (case[name] for name in ("sound", "transcripts", "confirmations", "records"))
-    told = note(*given, ENGINES[case["engine_type"]], case["own"])
+    answer = note(*given, ENGINES[case["engine_type"]], case["own"])
     results = case["transcripts"][-1]["body"]["results"] if case["transcripts"] else []
-    assert told.pop("results") == results
-    assert len(told.pop("words")) == case["words"]
-    assert told == case["note"]
+    assert answer.pop("results") == results
+    assert len(answer.pop("words")) == case["words"]
+    assert answer == case["note"]
 
 
 @pytest.mark.parametrize("case", VECTORS["screens"], ids=named)

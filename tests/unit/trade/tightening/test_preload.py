@@ -104,7 +104,7 @@ def test_each_unified_thread_of_the_table(size, series):
 
 def test_the_coarse_pitch_is_the_coarsest_and_is_taken_when_none_is_said():
     for size, row in threads.METRIC.items():
-        pitches = [Fraction(one) for one in row["pitches"]]
+        pitches = [Fraction(pitch) for pitch in row["pitches"]]
         assert pitches == sorted(pitches, reverse=True)
         found = threads.thread(size)
         assert found.coarse and found.pitch == pitches[0] * MM
@@ -120,8 +120,8 @@ def test_every_class_is_stronger_than_its_proof_stress():
 def test_every_state_of_a_sheet_has_its_friction():
     assert set(preload.STATES) == set(tightening_sheets.STATES)
     assert set(preload.STATES.values()) <= set(preload.CONDITIONS)
-    for one in preload.CONDITIONS.values():
-        for usual, low, high in (one["k"], one["friction"]):
+    for condition in preload.CONDITIONS.values():
+        for usual, low, high in (condition["k"], condition["friction"]):
             assert 0 < Fraction(low) < Fraction(usual) < Fraction(high)
 
 
@@ -141,7 +141,7 @@ def test_torque_and_preload_go_both_ways_and_friction_only_takes_away(row, torqu
 @given(row=st.sampled_from(ROWS), rubs=st.tuples(FRICTION, FRICTION).filter(lambda two: two[0] < two[1]))
 def test_twist_takes_more_of_the_bolt_the_more_friction_there_is(row, rubs):
     of, yields = threads.thread(*row), Fraction(640 * 10**6)
-    less, more = (preload.at_yield(of, yields, one) for one in rubs)
+    less, more = (preload.at_yield(of, yields, rub) for rub in rubs)
     assert 0 < more < less < of.stress_area * yields * preload.FULL_USE
 
 

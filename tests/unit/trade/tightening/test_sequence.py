@@ -21,7 +21,7 @@ def fasteners(spots):
 def circle(count, radius, turn=0.0, clockwise=True):
     way = 1 if clockwise else -1
     angles = [turn + way * 2 * math.pi * n / count for n in range(count)]
-    return [(round(radius * math.sin(one)), round(-radius * math.cos(one))) for one in angles]
+    return [(round(radius * math.sin(angle)), round(-radius * math.cos(angle))) for angle in angles]
 
 
 def squares(spots):

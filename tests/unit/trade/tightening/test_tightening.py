@@ -22,7 +22,10 @@ TOOLS = stories.said(
 
 
 def departures(story, made=None, **facts):
-    return [(one["key"], one["words"]) for one in fold(made or sheet(), story.entries, TOOLS, facts)["departures"]]
+    return [
+        (departure["key"], departure["words"])
+        for departure in fold(made or sheet(), story.entries, TOOLS, facts)["departures"]
+    ]
 
 
 @all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
@@ -93,8 +96,8 @@ def test_a_fastener_that_cannot_be_done_is_left_out_with_a_reason_beforehand():
     story.answer("turn/3/skipped/1", "As before.")
     story.taps("turn", "124", method="angle")
     state = fold(sheet(), story.entries)
-    assert [one["key"] for one in state["departures"]] == ["snug/3/skipped/1", "turn/3/skipped/1"]
-    assert [one["answered"]["reason"] for one in state["departures"]] == [
+    assert [departure["key"] for departure in state["departures"]] == ["snug/3/skipped/1", "turn/3/skipped/1"]
+    assert [departure["answered"]["reason"] for departure in state["departures"]] == [
         "Stud broken, to be drilled out.", "As before.",
     ]  # fmt: skip
     assert (state["complete"], state["may_close"], state["missing"]) == (False, True, [])
@@ -221,10 +224,10 @@ def test_a_restart_settles_its_stage_and_asks_everything_again_from_there_on():
     entry = story.restart("snug", "Lost count.", by=BEN)
     state = fold(sheet(), story.entries)
     assert (state["stage"], state["next"], state["stages"][0]["restarted"]) == (0, "1", 1)
-    assert [one["key"] for one in state["departures"]] == [one["key"] for one in before["departures"]]
+    assert [one["key"] for one in state["departures"]] == [departure["key"] for departure in before["departures"]]
     settled = {"reason": "Lost count.", "by": BEN, "entry": entry["id"], "how": "restart"}
-    assert [one["answered"] for one in state["departures"]] == [settled] * 3
-    assert [len(one["earlier"]) for one in state["stages"]] == [1, 1]
+    assert [departure["answered"] for departure in state["departures"]] == [settled] * 3
+    assert [len(stage["earlier"]) for stage in state["stages"]] == [1, 1]
     story.taps("snug", "1234").taps("turn", "1234", method="angle")
     assert fold(sheet(), story.entries)["may_close"]
 
@@ -289,7 +292,7 @@ def test_what_the_sheet_has_not_is_kept_and_said():
         ("/1/out_of_order/1",
          "Fastener 1 was recorded for a stage without a code, which is not on the sheet."),
     ]  # fmt: skip
-    assert [one["label"] for one in fold(sheet(), story.entries)["strays"]] == ["9", "1"]
+    assert [stray["label"] for stray in fold(sheet(), story.entries)["strays"]] == ["9", "1"]
     story.tap("x" * 20, "the long one beside the dipstick " * 2)
     assert all(len(key) <= 80 for key, _ in departures(story)), "an answer can name it"
 
@@ -348,7 +351,7 @@ def test_a_fold_is_the_same_wherever_batches_end(steps, data):
         end = data.draw(st.integers(at + 1, len(entries)))
         for entry in entries[at:end]:
             run.take(entry)
-        assert run.told() | {"withdrawn": []} == fold(made, entries[:end], TOOLS)
+        assert run.state() | {"withdrawn": []} == fold(made, entries[:end], TOOLS)
         at = end
 
 
@@ -370,7 +373,7 @@ def test_keys_are_stable_and_never_double(steps):
     entries, made = told(steps).entries, sheet()
     keys = []
     for end in range(len(entries) + 1):
-        now = [one["key"] for one in fold(made, entries[:end], TOOLS)["departures"]]
+        now = [departure["key"] for departure in fold(made, entries[:end], TOOLS)["departures"]]
         assert now[: len(keys)] == keys
         keys = now
     assert len(set(keys)) == len(keys) and all(len(key) <= 80 for key in keys)
@@ -385,9 +388,9 @@ def test_an_order_followed_exactly_departs_nowhere_and_one_swap_only_from_the_or
     swapped = list(order)
     swapped[one], swapped[other] = swapped[other], swapped[one]
     state = fold(made, Story().taps("snug", swapped).entries)
-    assert {found["sort"] for found in state["departures"]} == {"out_of_order"}
+    assert {departure["sort"] for departure in state["departures"]} == {"out_of_order"}
     # Each one that was done while an earlier one was still waiting: all from the swap to the place before it.
-    assert [found["label"] for found in state["departures"]] == swapped[one:other]
+    assert [departure["label"] for departure in state["departures"]] == swapped[one:other]
     assert state["complete"]
 
 

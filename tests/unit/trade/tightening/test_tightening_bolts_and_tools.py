@@ -8,7 +8,10 @@ TOOLS = stories.said(stories.tool())
 
 
 def departures(story, made=None, **facts):
-    return [(one["key"], one["words"]) for one in fold(made or sheet(), story.entries, TOOLS, facts)["departures"]]
+    return [
+        (departure["key"], departure["words"])
+        for departure in fold(made or sheet(), story.entries, TOOLS, facts)["departures"]
+    ]
 
 
 def test_a_thread_in_another_state_is_said_once_for_a_state_in_a_stage():
@@ -25,7 +28,7 @@ def test_a_tool_with_too_many_cycles_by_then_and_one_out_of_use():
     assert departures(story, counted=counted) == [("snug//overdue_count/1", words)]
     assert departures(story) == []
     state = fold(sheet(), story.entries, stories.said(stories.tool(retired=True)))
-    assert [one["words"] for one in state["departures"]] == ["Snug: Wrench W1 is out of use."]
+    assert [departure["words"] for departure in state["departures"]] == ["Snug: Wrench W1 is out of use."]
 
 
 def test_stretch_bolts_turned_again_need_a_manager():

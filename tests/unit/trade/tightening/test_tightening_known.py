@@ -41,7 +41,7 @@ def test_what_is_begun_now_names_what_counts_now(known, case):
 
 
 def test_every_description_of_a_tool_is_kept_in_the_order_of_the_log(known):
-    assert [one["entry"] for one in tightening_known.tools_of(known)] == KNOWN["tools_of"]
+    assert [tool["entry"] for tool in tightening_known.tools_of(known)] == KNOWN["tools_of"]
 
 
 @all_cases("case", HOLDS["cases"], ids=lambda case: case["name"])
@@ -51,6 +51,6 @@ def test_what_a_sheet_still_waits_on(case):
 
 @pytest.mark.parametrize("case", KNOWN["beyond_tools"], ids=lambda case: case["name"])
 def test_a_torque_that_no_tool_reaches(known, case):
-    register = [] if case["no_register"] else [said.what for said in known.tools.values()]
+    register = [] if case["no_register"] else [said.data for said in known.tools.values()]
     faults = beyond_tools({"joint": "head_bolt/*", "stages": case["stages"]}, register)
     assert [[fault.where, fault.message] for fault in faults] == case["faults"]

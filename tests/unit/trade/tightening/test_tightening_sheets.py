@@ -81,9 +81,9 @@ def test_the_order_proposed_for_any_invented_joint_is_taken(name):
 
 
 def test_a_pattern_names_joints_of_its_length_alone():
-    assert [one["code"] for one in joints_of("head_bolt/*", ENGINE)] == ["head_bolt/A", "head_bolt/B"]
+    assert [joint["code"] for joint in joints_of("head_bolt/*", ENGINE)] == ["head_bolt/A", "head_bolt/B"]
     assert joints_of("head_bolt", ENGINE) == []
-    assert [one["code"] for one in joints_of("flywheel_bolt", ENGINE)] == ["flywheel_bolt"]
+    assert [joint["code"] for joint in joints_of("flywheel_bolt", ENGINE)] == ["flywheel_bolt"]
 
 
 def test_which_stages_a_run_goes_through():

@@ -10,11 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.cases import all_cases
-from tests.support.made import text
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.trade.ground.units import to_si
 from witnessmark.trade.tightening import tools as torque_tools
-from witnessmark.trade.tightening.values import FITS, TOOLS, tool_found
+from witnessmark.trade.tightening.values import FITS, TOOLS, tool_objections
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "torque_tools.json").read_text())
 REGISTER = VECTORS["tools"]
@@ -63,31 +61,20 @@ def test_whether_a_tool_fits_a_stage(case):
             torque_tools.fits(*asked)
         assert refused.value.message == case["refused"]
         return
-    assert [list(one) for one in torque_tools.fits(*asked)] == case["against"]
+    assert [list(fit) for fit in torque_tools.fits(*asked)] == case["against"]
 
 
 @all_cases("case", VECTORS["set_values"], ids=lambda case: f"{case['torque']} {case['extension']}")
 def test_the_value_to_set(case):
-    numbers = (Fraction(case[name]) for name in ("torque", "length", "extension"))
+    """Worked out on the phone alone, which is judged by these vectors. The force at the grip is set/L; through the
+    whole lever L + E it makes the torque again."""
+    torque, length, extension = (Fraction(case[name]) for name in ("torque", "length", "extension"))
     if "refused" in case:
-        with pytest.raises(Refusal) as refused:
-            torque_tools.set_value(*numbers, case["in_line"])
-        assert refused.value.message == case["refused"]
+        assert length <= 0 or extension < 0
         return
-    found = torque_tools.set_value(*numbers, case["in_line"])
-    assert (text(found), torque_tools.set_text(to_si(found, case["unit"]), case["unit"])) == (
-        case["value"],
-        case["text"],
-    )
-
-
-@given(torque=LENGTHS, length=LENGTHS, extension=LENGTHS, more=LENGTHS)
-def test_a_longer_extension_needs_a_smaller_value_and_the_hand_gives_the_rest(torque, length, extension, more):
-    """The force at the grip is set/L; through the whole lever L + E it makes the torque again."""
-    found = torque_tools.set_value(torque, length, extension)
-    assert found / length * (length + extension) == torque
-    assert torque_tools.set_value(torque, length, extension + more) < found < torque
-    assert torque_tools.set_value(torque, length, extension, in_line=False) == torque
+    value, shown = Fraction(case["value"]), Fraction(case["text"].removesuffix(f" {case['unit']}"))
+    assert value / length * (length + extension if case["in_line"] else length) == torque
+    assert abs(shown - value) <= value / 1999  # four digits that count
 
 
 @given(name=st.sampled_from(sorted(REGISTER)), target=st.integers(0, 400), method=st.sampled_from(["torque", "angle"]))
@@ -95,12 +82,12 @@ def test_what_the_desk_is_told_beforehand_is_what_the_run_would_record(name, tar
     tool, unit = REGISTER[name] | {"retired": False}, "N·m" if method == "torque" else "°"
     stage = {"words": "", "method": method, "target": str(target), "unit": unit}
     said = [sort for sort, _ in torque_tools.fits(tool, method, str(target), unit)]
-    assert said == [sort for sort, _ in tool_found(stage, tool, "", "2026-05-14T08:00:00.000Z")]
+    assert said == [sort for sort, _ in tool_objections(stage, tool, "", "2026-05-14T08:00:00.000Z")]
 
 
 def test_the_sorts_are_those_that_a_run_knows():
     assert set(torque_tools.SORTS) == set(TOOLS) == {sort for sorts in FITS.values() for sort in sorts}
-    assert all(one["usual"] in ("", *torque_tools.CLASSES) for one in torque_tools.SORTS.values())
+    assert all(sort["usual"] in ("", *torque_tools.CLASSES) for sort in torque_tools.SORTS.values())
 
 
 @given(field=st.sampled_from(sorted(CLICK)), value=ANYTHING)

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { Fastener } from '../../../trade/engine/parts.ts'
-import type { Departure, StageTold } from '../../../trade/tightening/run.ts'
+import type { Departure, StageState } from '../../../trade/tightening/run.ts'
 import { SORTS } from '../../../trade/tightening/departures.ts'
 import { address } from '../../frame/route.ts'
 import { JointPlan } from '../../registers/tightening/JointPlan.tsx'
@@ -12,7 +12,7 @@ import { say } from '../../frame/say.ts'
 
 interface Props {
   job: string
-  stage: StageTold
+  stage: StageState
   number: number
   fasteners: Fastener[]
   departures: Departure[]

@@ -2,7 +2,7 @@
 
 import { withUnit } from '../../../trade/ground/units.ts'
 import type { Mark } from '../../registers/tightening/JointPlan.tsx'
-import type { Departure, DoneRow, StageTold } from '../../../trade/tightening/run.ts'
+import type { Departure, DoneRow, StageState } from '../../../trade/tightening/run.ts'
 import { SORTS } from '../../../trade/tightening/departures.ts'
 import { say } from '../../frame/say.ts'
 
@@ -16,7 +16,7 @@ export interface Row extends DoneRow {
 const standing = (departures: Departure[]) => departures.filter(({ answered }) => answered?.how !== 'restart')
 
 /** The fasteners of a stage as they were done, each with its deviations. */
-export function rowsOf(stage: StageTold, departures: Departure[]): Row[] {
+export function rowsOf(stage: StageState, departures: Departure[]): Row[] {
   let number = 0
   return stage.done.map((row) => {
     if (!row.again) number += 1
@@ -26,7 +26,7 @@ export function rowsOf(stage: StageTold, departures: Departure[]): Row[] {
 }
 
 /** The mark at each fastener of a stage in the drawing. */
-export function marksOf(stage: StageTold, departures: Departure[]): Record<string, Mark> {
+export function marksOf(stage: StageState, departures: Departure[]): Record<string, Mark> {
   const rows = rowsOf(stage, departures)
   return Object.fromEntries(
     stage.order.map((label, i) => {
@@ -62,6 +62,6 @@ export function same<Field extends 'tool' | 'by'>(rows: DoneRow[], field: Field)
 }
 
 /** The fasteners in the order done, without those done again. */
-export function wayOf(stage: StageTold): string[] {
+export function wayOf(stage: StageState): string[] {
   return stage.done.filter(({ again }) => !again).map(({ label }) => label)
 }

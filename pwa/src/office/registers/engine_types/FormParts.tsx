@@ -1,6 +1,6 @@
 import { Choice, Field } from '../../../parts/controls/Field.tsx'
 import { OPTIONAL_PARTS, PARTS } from '../../../trade/engine/parts.ts'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import { say } from '../../frame/say.ts'
 import { faultsAt, faultsOnlyAt } from '../form/faults.ts'
 import { Group, RemoveButton } from '../form/Group.tsx'
@@ -10,7 +10,7 @@ import type { TypedBank, TypedShaft } from './form.ts'
 interface BanksProps {
   banks: TypedBank[]
   put: (banks: TypedBank[]) => void
-  faults: Fault[]
+  faults: FieldFault[]
 }
 
 export function Banks({ banks, put, faults }: BanksProps) {
@@ -38,7 +38,7 @@ interface ShaftsProps {
   shafts: TypedShaft[]
   banks: TypedBank[]
   put: (shafts: TypedShaft[]) => void
-  faults: Fault[]
+  faults: FieldFault[]
 }
 
 const nextShaft = (shafts: TypedShaft[]): TypedShaft => ({

@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
 import { FASTENER_PARTS } from '../../../trade/engine/parts.ts'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import { say } from '../../frame/say.ts'
 import { faultsAt } from '../form/faults.ts'
 import { Group } from '../form/Group.tsx'
@@ -15,7 +15,7 @@ import './joints.css'
 interface Props {
   joints: TypedJoint[]
   put: (joints: TypedJoint[]) => void
-  faults: Fault[]
+  faults: FieldFault[]
 }
 
 /** The joints of an engine type and where their fasteners are: typed, dragged, or placed in rows or on a circle. */

@@ -1,5 +1,5 @@
 import { Choice, Field, type FieldProps } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import { say, type SentenceKey } from '../../frame/say.ts'
 import type { EngineType } from '../../frame/shapes.ts'
 import { faultsAt } from '../form/faults.ts'
@@ -49,7 +49,7 @@ export function LayoutFields({ form, put, cell }: Props) {
 }
 
 /** Crankpins, rotation and valves. */
-export function CrankFields({ form, put, cell, faults }: Props & { faults: Fault[] }) {
+export function CrankFields({ form, put, cell, faults }: Props & { faults: FieldFault[] }) {
   const valves = (side: 'inlet' | 'exhaust', label: string) => (
     <Field label={label} value={form[side]} onValue={(value) => put({ [side]: value })} figures keys="numeric" wrong={faultsAt(faults, `valves.${side}`)} />
   )

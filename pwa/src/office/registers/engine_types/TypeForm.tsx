@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { useMemo, useRef, useState } from 'preact/hooks'
 import { Field } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import { listed } from '../../../trade/ground/sentences.ts'
 import { ApiError, post } from '../../frame/api.ts'
 import { go } from '../../frame/route.ts'
@@ -93,7 +93,7 @@ function FormPage({ start, onSubmit, children }: { start: Typed; onSubmit: (even
 }
 
 /** The state of the description in one sentence. Before the first try, an empty field counts as missing, not as wrong. */
-function standing(faults: Fault[], form: Typed, tried: boolean): string {
+function standing(faults: FieldFault[], form: Typed, tried: boolean): string {
   if (!faults.length) return say('registers.no_faults')
   const missing = [!form.name && say('engine_types.missing_name'), !form.firing_order && say('engine_types.missing_firing_order')]
   const wrong = faults.filter(({ where }) => !(form[where as 'name'] === ''))

@@ -2,7 +2,7 @@
 
 import { draft } from './draft.ts'
 import { say } from '../../frame/say.ts'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 
 export interface TypedBank {
@@ -133,7 +133,7 @@ const NO_ID = '00000000-0000-4000-8000-000000000000'
  * What is typed as an engine type; `value`: what the server checks; `known`: the faults that are known without it. A new
  * type has no id yet, and an empty name hides no other fault.
  */
-export function readForm(form: Typed): { type: EngineType; value: EngineType; known: Fault[] } {
+export function readForm(form: Typed): { type: EngineType; value: EngineType; known: FieldFault[] } {
   const type = { ...fromForm(form), id: form.id || NO_ID }
   const unnamed = { where: 'name', message: say('registers.name_missing') }
   return { type, value: { ...type, name: type.name || 'unnamed' }, known: type.name ? [] : [unnamed] }

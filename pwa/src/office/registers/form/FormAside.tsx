@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import { FaultNotice } from '../../frame/notices.tsx'
 import { say } from '../../frame/say.ts'
 
@@ -35,7 +35,7 @@ export function FormAside({ name, status, fault, list, onCancel, children }: Pro
   )
 }
 
-export function FaultList({ faults }: { faults: Fault[] }) {
+export function FaultList({ faults }: { faults: FieldFault[] }) {
   if (!faults.length) return null
   return (
     <ul class="fault-list" aria-label={say('registers.fault_list')}>

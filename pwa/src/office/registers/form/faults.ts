@@ -1,7 +1,7 @@
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 
 /** The words of all faults of a field or of what it holds: "banks" includes "banks.0.code". */
-export function faultsAt(faults: Fault[], field: string): string {
+export function faultsAt(faults: FieldFault[], field: string): string {
   return faults
     .filter(({ where }) => where === field || where.startsWith(`${field}.`))
     .map(({ message }) => message)
@@ -9,7 +9,7 @@ export function faultsAt(faults: Fault[], field: string): string {
 }
 
 /** The words of the faults of a whole list or line that belong to none of its fields. */
-export function faultsOnlyAt(faults: Fault[], field: string): string {
+export function faultsOnlyAt(faults: FieldFault[], field: string): string {
   return faults
     .filter(({ where }) => where === field)
     .map(({ message }) => message)

@@ -1,6 +1,6 @@
 // The statements that are typed in a form drawn from a schema.
 
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import type { Gauge } from '../../../trade/measuring/gauges.ts'
 import type { Limit, Size } from '../../../trade/measuring/limits.ts'
 import type { TorqueTool } from '../../../trade/tightening/tools.ts'
@@ -15,7 +15,7 @@ export interface Statements {
 }
 
 /** `value`: what the server checks; `known`: the faults that are known without it. An empty name hides no other fault. */
-export function withName<T extends object>(statement: T): { value: T; known: Fault[] } {
+export function withName<T extends object>(statement: T): { value: T; known: FieldFault[] } {
   if (!('name' in statement) || statement.name) return { value: statement, known: [] }
   return { value: { ...statement, name: 'unnamed' }, known: [{ where: 'name', message: say('registers.name_missing') }] }
 }

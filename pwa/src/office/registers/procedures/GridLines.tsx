@@ -1,5 +1,5 @@
 import { Field } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import { QUANTITIES } from '../../../trade/ground/units.ts'
 import { say } from '../../frame/say.ts'
 import { faultsAt, faultsOnlyAt } from '../form/faults.ts'
@@ -11,7 +11,7 @@ import { NO_READING, type Typed } from './form.ts'
 export interface LinesProps {
   form: Typed
   put: (changes: Partial<Typed>) => void
-  faults: Fault[]
+  faults: FieldFault[]
 }
 
 const QUANTITY_OPTIONS = QUANTITIES.map(({ code, words }) => ({ value: code, words }))

@@ -1,7 +1,7 @@
 // A procedure as it is typed in the office, and back. Codes are made from words unless they are written out.
 
 import { type FigureLine, type Procedure, type ProcedureReading, BUILT_IN } from '../../../trade/measuring/procedures.ts'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import { say } from '../../frame/say.ts'
 
 export interface TypedAxis {
@@ -103,7 +103,7 @@ export function fromForm(form: Typed): Procedure {
  * What is typed as a procedure; `value`: what the server checks; `known`: the faults that are known without it. An empty
  * name hides no other fault.
  */
-export function readForm(form: Typed): { procedure: Procedure; value: Procedure; known: Fault[] } {
+export function readForm(form: Typed): { procedure: Procedure; value: Procedure; known: FieldFault[] } {
   const procedure = fromForm(form)
   if (procedure.name) return { procedure, value: procedure, known: [] }
   const unnamed = { where: 'name', message: say('registers.name_missing') }

@@ -24,6 +24,17 @@ interface AcrossOperation {
 export const FIGURE_OPERATIONS: Operation[] = table.figures
 export const ACROSS_OPERATIONS: AcrossOperation[] = table.across
 
+/** The operations whose words name an axis or a percentage, with their sentences. */
+const ALONG: Record<string, 'procedures.largest_spread' | 'procedures.largest_drop' | 'procedures.middle_less_ends'> = {
+  largest_spread: 'procedures.largest_spread',
+  largest_drop: 'procedures.largest_drop',
+  middle_less_ends: 'procedures.middle_less_ends',
+}
+const BELOW: Record<string, 'procedures.under_share' | 'procedures.neighbours_under'> = {
+  under_share: 'procedures.under_share',
+  neighbours_under: 'procedures.neighbours_under',
+}
+
 export function quantityWords(code: string): string {
   return QUANTITIES.find((quantity) => quantity.code === code)?.words ?? code
 }
@@ -41,17 +52,23 @@ export function namesIn(procedure: Procedure, before = procedure.figures.length)
 /** "largest spread along height: all readings of the grid" */
 export function figureWords(line: FigureLine, procedure: Procedure): string {
   const names = namesIn(procedure)
-  const operation = FIGURE_OPERATIONS.find((known) => known.do === line.do)?.words ?? line.do
-  const axis = procedure.grid.find((known) => known.axis === line.along)?.words ?? line.along
-  const done = line.along ? operation.replace('an axis', axis) : line.by ? say('procedures.times', { factor: line.by }) : operation
-  return `${done}: ${line.of.map((name) => names.get(name) ?? name.replaceAll('/', ', ')).join('; ')}`
+  const values = line.of.map((name) => names.get(name) ?? name.replaceAll('/', ', ')).join('; ')
+  return say('procedures.line_words', { operation: figureOperation(line, procedure), values })
 }
 
+function figureOperation(line: FigureLine, procedure: Procedure): string {
+  const along = ALONG[line.do]
+  if (along) return say(along, { axis: procedure.grid.find((known) => known.axis === line.along)?.words ?? line.along })
+  if (line.by) return say('procedures.times', { factor: line.by })
+  return FIGURE_OPERATIONS.find((known) => known.do === line.do)?.words ?? line.do
+}
+
+/** "places below 3/4 of the highest: compression" */
 export function acrossWords(line: AcrossLine, procedure: Procedure): string {
-  const operation = ACROSS_OPERATIONS.find((known) => known.do === line.do)?.words ?? line.do
+  const below = BELOW[line.do]
   const share = line.share === 'rule' ? say('procedures.workshop_share') : line.share
-  const of = namesIn(procedure).get(line.of) ?? line.of
-  return `${line.share ? operation.replace('a share', share) : operation}: ${of}`
+  const operation = below ? say(below, { share }) : ACROSS_OPERATIONS.find((known) => known.do === line.do)?.words
+  return say('procedures.line_words', { operation: operation ?? line.do, values: namesIn(procedure).get(line.of) ?? line.of })
 }
 
 /** "3 × 2 readings and 1 separate, 7 figures" */

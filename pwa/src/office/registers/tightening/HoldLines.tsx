@@ -1,5 +1,5 @@
 import { Field } from '../../../parts/controls/Field.tsx'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { STAGES } from '../../../trade/engine/stages.ts'
@@ -15,7 +15,7 @@ interface Props {
   procedures: Procedure[]
   holds: Hold[]
   put: (holds: Hold[]) => void
-  faults: Fault[]
+  faults: FieldFault[]
 }
 
 const WITH_CHECKLIST = STAGES.filter(({ checklist }) => checklist.length)

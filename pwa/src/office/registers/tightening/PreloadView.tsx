@@ -1,9 +1,9 @@
-import { type PreloadLine, type PreloadSaid, STRESS_AREA } from '../../../trade/tightening/preload_estimate.ts'
+import { type PreloadLine, type PreloadWords, STRESS_AREA } from '../../../trade/tightening/preload_estimate.ts'
 import { say } from '../../frame/say.ts'
 import './preload.css'
 
 /** What the torque stages may come to in the bolt: an estimate with its assumptions and its spread, never a limit. */
-export function PreloadView({ estimate }: { estimate: PreloadSaid | null }) {
+export function PreloadView({ estimate }: { estimate: PreloadWords | null }) {
   return (
     <section class="above-6" aria-label={say('tightening.preload')}>
       <h2>{say('tightening.preload_title')}</h2>
@@ -14,9 +14,9 @@ export function PreloadView({ estimate }: { estimate: PreloadSaid | null }) {
   )
 }
 
-type Stage = PreloadSaid['stages'][number]
+type Stage = PreloadWords['stages'][number]
 
-function Estimate({ estimate }: { estimate: PreloadSaid }) {
+function Estimate({ estimate }: { estimate: PreloadWords }) {
   const shared = estimate.stages.find(({ short }) => short)
   return (
     <>
@@ -61,7 +61,7 @@ function formsWords({ short, long }: Stage): string {
     : say('tightening.short_form_only', { short: short!.by })
 }
 
-function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadSaid }) {
+function Loads({ estimate: { thread, loads, sizes } }: { estimate: PreloadWords }) {
   return (
     <p class="above-4">
       {thread}:{' '}

@@ -1,8 +1,8 @@
 import { useMemo, useRef, useState } from 'preact/hooks'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import type { EngineType } from '../../../trade/engine/parts.ts'
 import type { Procedure } from '../../../trade/measuring/procedures.ts'
-import type { PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import type { PreloadWords } from '../../../trade/tightening/preload_estimate.ts'
 import type { TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import { ApiError, post } from '../../frame/api.ts'
 import { go } from '../../frame/route.ts'
@@ -84,7 +84,7 @@ export function SheetForm({ type, procedures, tools, start, onSaved }: Props) {
 function useSheet(type: EngineType, start: TighteningSheet, onSaved: (id: string) => void) {
   const [sheet, setSheet] = useState(start)
   const [tried, setTried] = useState(false)
-  const [refusal, setRefusal] = useState<Fault | null>(null)
+  const [refusal, setRefusal] = useState<FieldFault | null>(null)
   const put = (changes: Partial<TighteningSheet>) => {
     setRefusal(null)
     setSheet((before) => ({ ...before, ...changes }))
@@ -92,7 +92,7 @@ function useSheet(type: EngineType, start: TighteningSheet, onSaved: (id: string
   const { value, known } = useMemo(() => readForm(sheet, type), [sheet, type])
   const { faults: found, checked, error, checkNow } = useFaults('tightening_sheet', value)
   const allFaults = [...known, ...found]
-  const preload = useRef<PreloadSaid | null>(null)
+  const preload = useRef<PreloadWords | null>(null)
   // Until the server has checked what is typed, the last estimate stays on show.
   if (checked) preload.current = preloadOf(sheet, allFaults)
   const faults = [...faultsToShow(allFaults, sheet, type, tried), ...(refusal ? [refusal] : [])]
@@ -113,7 +113,7 @@ function useSheet(type: EngineType, start: TighteningSheet, onSaved: (id: string
 }
 
 /** The state of the sheet in one sentence. */
-function standing(shown: Fault[], all: Fault[], checked: boolean): string {
+function standing(shown: FieldFault[], all: FieldFault[], checked: boolean): string {
   if (shown.length) return say('registers.faults_beside_fields', { count: shown.length })
   if (all.length) return say('tightening.not_complete')
   return checked ? say('registers.no_faults') : say('registers.checking')

@@ -1,4 +1,4 @@
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import type { Fastener } from '../../../trade/engine/parts.ts'
 import { MOST_STAGES, type TighteningStage } from '../../../trade/tightening/stages.ts'
 import { say } from '../../frame/say.ts'
@@ -12,7 +12,7 @@ import type { Proposal } from './useProposal.ts'
 interface Props {
   stages: TighteningStage[]
   put: (stages: TighteningStage[]) => void
-  faults: Fault[]
+  faults: FieldFault[]
   fasteners: Fastener[]
   proposal: Proposal
   /** The stage whose order is drawn. */
@@ -68,7 +68,7 @@ export function StageLines({ stages, put, faults, fasteners, proposal, at, show 
 }
 
 /** What is wrong with the stages as a whole. */
-function StagesFault({ faults }: { faults: Fault[] }) {
+function StagesFault({ faults }: { faults: FieldFault[] }) {
   const message = faultsOnlyAt(faults, 'stages')
   return message ? <p class="field-wrong">{message}</p> : null
 }

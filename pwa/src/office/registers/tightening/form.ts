@@ -1,9 +1,9 @@
 // A tightening sheet while it is written: a start, its stages, and which faults to show already.
 
 import { usualUnit } from '../../../trade/ground/units.ts'
-import type { Fault } from '../../../trade/ground/errors.ts'
+import type { FieldFault } from '../../../trade/ground/errors.ts'
 import type { EngineType, Joint } from '../../../trade/engine/parts.ts'
-import { ofSheet, type PreloadSaid } from '../../../trade/tightening/preload_estimate.ts'
+import { ofSheet, type PreloadWords } from '../../../trade/tightening/preload_estimate.ts'
 import { jointsOf, type TighteningSheet } from '../../../trade/tightening/sheets.ts'
 import { KINDS, type Method, type TighteningStage } from '../../../trade/tightening/stages.ts'
 import { UNITS } from '../../../trade/ground/units.ts'
@@ -102,9 +102,9 @@ export function touched(order: string[], label: string): string[] {
 }
 
 /** `value`: the sheet as the server checks it; `known`: the faults that are known without it. An empty field hides no other fault. */
-export function readForm(sheet: TighteningSheet, type: EngineType): { value: TighteningSheet; known: Fault[] } {
+export function readForm(sheet: TighteningSheet, type: EngineType): { value: TighteningSheet; known: FieldFault[] } {
   const labels = drawnJoint(type, sheet)?.fasteners.map(({ label }) => label) ?? []
-  const known: Fault[] = []
+  const known: FieldFault[] = []
   const filled = (text: string, where: string, message: string, instead: string) => {
     if (!text) known.push({ where, message })
     return text || instead
@@ -122,7 +122,7 @@ export function readForm(sheet: TighteningSheet, type: EngineType): { value: Tig
 }
 
 /** The estimate of preload, null while thread, friction or a target is at fault. */
-export function preloadOf(sheet: TighteningSheet, faults: Fault[]): PreloadSaid | null {
+export function preloadOf(sheet: TighteningSheet, faults: FieldFault[]): PreloadWords | null {
   const bolt = faults.every(({ where }) => !/^(thread|friction)/.test(where))
   return bolt && sheet.stages.every((stage) => stage.method === 'release' || isRead(stage)) ? ofSheet(sheet) : null
 }
@@ -133,7 +133,7 @@ export function isRead({ method, target, unit }: TighteningStage): boolean {
 }
 
 /** Before the first try an empty field is no fault, nor is an order that is merely unfinished. */
-export function faultsToShow(faults: Fault[], sheet: TighteningSheet, type: EngineType, tried: boolean): Fault[] {
+export function faultsToShow(faults: FieldFault[], sheet: TighteningSheet, type: EngineType, tried: boolean): FieldFault[] {
   if (tried) return faults
   const labels = new Set(drawnJoint(type, sheet)?.fasteners.map(({ label }) => label))
   return faults.filter(({ where }) => {

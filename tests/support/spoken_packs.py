@@ -53,8 +53,8 @@ def heard(name: str, text: str, engine: str = "whisper", **changes) -> dict:
 
 
 @dataclass
-class Told:
-    """The job, its sounds by what they are for, its records, and who told it."""
+class SpokenJob:
+    """The job, its sounds by what they are for, its records, and the phone that recorded it."""
 
     job: str
     phone: Phone
@@ -63,7 +63,7 @@ class Told:
     right: dict
 
 
-def tell(office: Office, phone: Phone, job: str) -> Told:
+def record_spoken_job(office: Office, phone: Phone, job: str) -> SpokenJob:
     """Five recordings: one that contradicts its record, one that agrees with its own, a note that a person may confirm,
     one in which nothing was understood, and one that nobody transcribed yet."""
     note, bore = {"mode": "note", "screen": "none"}, {"procedure": "cylinder_bore", "reading": "top/thrust"}
@@ -93,28 +93,28 @@ def tell(office: Office, phone: Phone, job: str) -> Told:
     }
     for name, some in results.items():
         assert hears(office, sounds[name], *some), name
-    return Told(job, phone, sounds, wrong, right)
+    return SpokenJob(job, phone, sounds, wrong, right)
 
 
 def bring(office: Office, *names: str) -> None:
     """Puts the files of clips into the workshop's store, as if they had come in."""
     with writing(office.engine) as conn:
-        for name in names or [one["file"] for one in json.loads((CLIPS / "clips.json").read_text())["clips"]]:
+        for name in names or [clip["file"] for clip in json.loads((CLIPS / "clips.json").read_text())["clips"]]:
             adopt(office.settings, conn, CLIPS / name)
 
 
 @dataclass
-class SaidPack:
-    """The job of `tell`, with a confirmed note and an own word, and its two packs."""
+class SpokenPack:
+    """The job of `record_spoken_job`, with a confirmed note and an own word, and its two packs."""
 
     office: Office
-    told: Told
+    recorded: SpokenJob
     sealed: Built
     customer: Built
 
 
 @pytest.fixture(scope="session")
-def said_pack(founded_once, tmp_path_factory, built):
+def spoken_pack(founded_once, tmp_path_factory, built):
     folder, workshop, manager = founded_once
     home = tmp_path_factory.mktemp("said")
     shutil.copytree(folder, home / "data")
@@ -124,8 +124,8 @@ def said_pack(founded_once, tmp_path_factory, built):
         desk.write(conn, settings, manager.id, "engine_type_described", body={"engine_type": record.a_v6()})
         desk.write(conn, settings, manager.id, "spoken_word_set", body=OWN_WORD)
     phone = office.phone("bay 1")
-    told = tell(office, phone, phone.open_job("24/120", engine_type=record.ENGINE_TYPE_ID))
-    confirm(phone, told.sounds["note"], PUMP, "The compressor runs behind it.")
+    answer = record_spoken_job(office, phone, phone.open_job("24/120", engine_type=record.ENGINE_TYPE_ID))
+    confirm(phone, answer.sounds["note"], PUMP, "The compressor runs behind it.")
     record.send(phone)
     bring(office)
     packs = []
@@ -133,7 +133,7 @@ def said_pack(founded_once, tmp_path_factory, built):
         out = home / sort
         out.mkdir()
         with reading(office.engine) as conn:
-            packs.append(build(conn, settings, told.job, sort, out))
-    yield SaidPack(office, told, *packs)
+            packs.append(build(conn, settings, answer.job, sort, out))
+    yield SpokenPack(office, answer, *packs)
     with office.app.app_context():
         db.engine.dispose()
