@@ -48,7 +48,7 @@ ROOMS = {
         "registers": {"frame"},
         "job": {"frame", "recording", "registers"},
         "jobs": {"frame", "recording"},
-        "spoken": {"frame", "recording", "job"},
+        "spoken": {"frame", "recording", "registers", "job"},
     },
     "parts": {
         "words": set(),
