@@ -1,9 +1,15 @@
 """Fixtures live in tests/support, one plugin for each thing they set up. Here: in which order, and how many at once."""
 
 import os
+import sys
 from collections import Counter
 
 from hypothesis import settings
+
+# Hundreds of processes are started here, servers and recognisers among them. Where Python was told to keep nothing that
+# it compiled, each of them would compile the whole program again.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 pytest_plugins = [
     "tests.support.built",
@@ -36,9 +42,9 @@ LONGEST_FIRST = (
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """One more than there are cores: much of it is waiting for a browser or a server."""
+    """Two more than there are cores: much of it is waiting for a browser or a server."""
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-    return cores + 1
+    return cores + 2
 
 
 def pytest_collection_modifyitems(items):

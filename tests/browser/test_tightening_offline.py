@@ -248,7 +248,7 @@ def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_t
 
 
 def test_a_head_is_let_go_in_the_exact_reverse(torque_bench: Bay):
-    page = begin(torque_bench, ON_A, direction="Loosen")
+    page = begin(torque_bench, ON_A, direction="Release")
     expect(page.locator(".run-target")).to_contain_text("release")
     done(page, *reversed(TEN))
     page.get_by_role("button", name="Close the run").click()

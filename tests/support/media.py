@@ -9,6 +9,7 @@ import struct
 import zlib
 from base64 import b64encode
 from dataclasses import dataclass
+from functools import cache
 
 from flask import Flask
 from PIL import Image
@@ -45,6 +46,7 @@ def mpo_with_trailer() -> bytes:
     return out.getvalue() + struct.pack(">I", 24) + b"ftypmp42\x00\x00\x00\x00mp42isom" + b"\x00" * 32
 
 
+@cache
 def png_bomb(side: int = 13_000) -> bytes:
     """A PNG of side x side points in a few hundred kilobytes."""
 

@@ -51,8 +51,7 @@ def test_a_clear_reading_is_agreed_on_with_every_slot(ear, file, sort, quantity)
     assert all(start <= stop for _, start, stop, _ in words)
 
 
-@pytest.mark.parametrize("file", ["rain_chatter.webm", "oil_pump_note.webm"])
-@pytest.mark.parametrize("sort", ["measure", "finding"])
+@pytest.mark.parametrize(("file", "sort"), [("rain_chatter.webm", "measure"), ("oil_pump_note.webm", "finding")])
 def test_talk_is_accepted_as_nothing_and_written_down_as_it_was_said(ear, file, sort):
     found, results = decided(ear, file, sort)
     assert found["outcome"] == "nothing", found
