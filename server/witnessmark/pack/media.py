@@ -64,7 +64,8 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
     file.record = _record(file, left_out=NOT_HERE)
     if not here:
         return
-    length = path_of(settings, file.sha256).stat().st_size
+    # A record may state another length than the file has; the file's own is the one that can be checked.
+    length = file.length = path_of(settings, file.sha256).stat().st_size
     if sort == layout.SEALED or length > redact.LARGEST:
         return _give_original(bag, settings, file, sort, length)
     with open_original(settings, file.sha256) as source:

@@ -10,6 +10,7 @@ import json
 from sqlalchemy import Connection, select
 
 from witnessmark.log import read
+from witnessmark.media import store
 from witnessmark.people import persons
 from witnessmark.projections import tables as views
 from witnessmark.trade.engine.locations import codes
@@ -52,6 +53,8 @@ class Rules:
             raise Refusal("unknown_person", "author", say("server.records.unknown_person"))
         if entry["location"] is not None and entry["job"] is not None:
             self._check_place(entry["job"], entry["location"]["place"], "location.place")
+        if entry["media"]:
+            self._check_media(entry["media"])
         if entry["kind"] in ABOUT_ANOTHER | ABOUT_A_SOUND:
             self._check_target(entry)
         if spoken := entry["body"].get("spoken"):
@@ -75,6 +78,15 @@ class Rules:
                 where,
                 say("server.records.unknown_place", place=repr(place)),
             )
+
+    def _check_media(self, items: list[dict]) -> None:
+        """A file that is here has one length; one that is still on its way is measured when it comes."""
+        here = store.lengths(self._conn, [item["sha256"] for item in items])
+        for number, item in enumerate(items):
+            length = here.get(item["sha256"], item["length"])
+            if item["length"] != length:
+                reason = say("server.records.other_length", stated=item["length"], length=length)
+                raise Refusal("other_length", f"media.{number}.length", reason)
 
     def _check_target(self, entry: dict) -> None:
         body = entry["body"]

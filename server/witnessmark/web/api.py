@@ -1,8 +1,11 @@
-"""The description of the API, with errors in the one shape of this server."""
+"""The description of the API, its blueprints and how their requests are read; errors are in this server's one shape."""
 
 from __future__ import annotations
 
+import flask_smorest
+from flask import abort
 from flask_smorest import Api
+from webargs.flaskparser import FlaskParser
 
 from witnessmark.web.common_schemas import ErrorAnswer, own_description
 
@@ -15,3 +18,17 @@ class DescribedApi(Api):
     def _init_spec(self, **given):
         super()._init_spec(**given)
         self.ma_plugin.converter.add_attribute_function(own_description)
+
+
+class JsonParser(FlaskParser):
+    """Answers 400 to whatever is no JSON, numbers of thousands of digits included, which Python does not convert."""
+
+    def load_json(self, req, schema):
+        try:
+            return super().load_json(req, schema)
+        except ValueError:
+            abort(400)
+
+
+class Blueprint(flask_smorest.Blueprint):
+    ARGUMENTS_PARSER = JsonParser()

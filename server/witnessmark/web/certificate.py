@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from flask import Response
-from flask_smorest import Blueprint
 
 from witnessmark.trade.ground.sentences import say
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import settings
 
 PAGE, AUTHORITY = "page.html", "workshop-ca.crt"

@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from flask import g
-from flask_smorest import Blueprint
 from marshmallow import Schema, fields, validate
 from sqlalchemy import Connection
 
@@ -21,6 +20,7 @@ from witnessmark.trade.ground.errors import Fault, Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.spoken import heard, parse
 from witnessmark.web import common_schemas as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person
 
 blueprint = Blueprint("check", __name__, url_prefix="/api/check", description="Checked while it is typed")

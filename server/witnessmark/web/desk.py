@@ -5,7 +5,6 @@ from __future__ import annotations
 import uuid
 
 from flask import g
-from flask_smorest import Blueprint
 from sqlalchemy import Connection
 
 from witnessmark.db import db, writing
@@ -16,6 +15,7 @@ from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record.kinds import KINDS
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job
 from witnessmark.web.shown import show

@@ -5,7 +5,6 @@ from __future__ import annotations
 import uuid
 
 from flask import Response, g, request
-from flask_smorest import Blueprint
 from sqlalchemy import Connection
 
 from witnessmark.db import db, reading, writing
@@ -16,6 +15,7 @@ from witnessmark.trade.engine import types as trade
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import engine_schemas as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.common_schemas import Faults
 from witnessmark.web.shown import Names

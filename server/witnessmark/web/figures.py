@@ -5,13 +5,13 @@ from __future__ import annotations
 import json
 
 from flask import Response, g, jsonify
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, now, reading
 from witnessmark.people import workshops
 from witnessmark.projections import figures
 from witnessmark.trade.sheets.table import csv_bytes
 from witnessmark.web import measuring_schemas as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person
 from witnessmark.web.jobs import no_such_job
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, moment_here, reading, writing
 from witnessmark.people.errors import Unknown
@@ -12,6 +11,7 @@ from witnessmark.sync import statements
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring import gauges
 from witnessmark.web import measuring_statements as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, reading, writing
 from witnessmark.people import owners
@@ -12,6 +11,7 @@ from witnessmark.projections import job_list
 from witnessmark.trade.engine.stages import STAGES
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person
 from witnessmark.web.shown import Names
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 from sqlalchemy import Connection
 
 from witnessmark.db import db, reading, writing
@@ -12,6 +11,7 @@ from witnessmark.sync import statements
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import measuring_statements as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get
 from witnessmark.web.shown import Names, history

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, reading, writing
 from witnessmark.projections import measuring
 from witnessmark.sync import statements
 from witnessmark.trade.measuring.rules import DEFAULT
 from witnessmark.web import measuring_statements as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 

@@ -13,7 +13,6 @@ from unicodedata import category
 from urllib.parse import quote
 
 from flask import Response, current_app, g, jsonify, request, send_file
-from flask_smorest import Blueprint
 from marshmallow import Schema, fields, validate
 from werkzeug.wsgi import FileWrapper
 
@@ -27,6 +26,7 @@ from witnessmark.speech import states
 from witnessmark.tasks import queue
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import errors
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person_or_device, settings
 
 TUS = "1.0.0"

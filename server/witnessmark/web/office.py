@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import g, jsonify, request
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, reading, writing
 from witnessmark.people import sign_in as signing
@@ -11,6 +10,7 @@ from witnessmark.people import workshops
 from witnessmark.projections import standing
 from witnessmark.sync import pull
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import COOKIE, require_mark, require_person, session_token, settings
 
 blueprint = Blueprint("office", __name__, url_prefix="/api/office", description="Signing in to the office")

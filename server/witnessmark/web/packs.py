@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import Response, g, send_file
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, reading, writing
 from witnessmark.pack import shelf
@@ -13,6 +12,7 @@ from witnessmark.tasks import queue
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.jobs import no_such_job
 

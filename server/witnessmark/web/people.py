@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, reading, writing
 from witnessmark.people import persons
 from witnessmark.people.errors import NotAllowed
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person
 
 blueprint = Blueprint("people", __name__, url_prefix="/api/people", description="People of the workshop")

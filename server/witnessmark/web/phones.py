@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import segno
 from flask import g, request
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, reading, writing
 from witnessmark.people import devices, invitations
 from witnessmark.projections import standing
 from witnessmark.sync import join
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 
 blueprint = Blueprint("phones", __name__, url_prefix="/api/phones", description="Phones of the workshop")

@@ -6,7 +6,6 @@ What a person confirms and a word of the workshop are written as any record of t
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 from marshmallow import Schema, fields
 
 from witnessmark.db import db, reading
@@ -17,6 +16,7 @@ from witnessmark.speech import states
 from witnessmark.tasks import queue
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history, show
 from witnessmark.web.spoken_schemas import OwnWords, SpokenQuery, SpokenTally

@@ -57,6 +57,8 @@ TYPES = {
     ".wasm": "application/wasm",  # a browser compiles it while it comes only under this name
 }
 SQUEEZED = {".html", ".js", ".css", ".svg", ".webmanifest", ".json"}
+# No file of ours is called otherwise; what is longer could not even be looked for.
+_NAME = re.compile(r"[\w@-][\w.@-]{0,99}(/[\w@-][\w.@-]{0,99}){0,5}", re.ASCII)
 _HASHED = re.compile(r"-[\w-]{8}\.\w+\Z")
 
 NOT_BUILT = """<!doctype html>
@@ -112,7 +114,8 @@ def _answer(face: str, name: str) -> Response:
     fence = FENCES[face]
     if not (folder / "index.html").is_file():
         return Response(NOT_BUILT, 503, fence | {"Cache-Control": "no-store"}, mimetype="text/html")
-    found = safe_join(str(folder), name or "index.html")
+    name = name or "index.html"
+    found = safe_join(str(folder), name) if _NAME.fullmatch(name) else None
     if not found or not Path(found).is_file():
         return Response(say("server.errors.no_page"), 404, fence, mimetype="text/plain")
     return _send(Path(found), fence)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import g, jsonify, request
-from flask_smorest import Blueprint
 
 from witnessmark.db import db, now, reading
 from witnessmark.sync import join as joining
@@ -12,6 +11,7 @@ from witnessmark.sync import receive as receiving
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import sync_shapes as shapes
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_device, settings
 
 blueprint = Blueprint("sync", __name__, url_prefix="/api/sync", description="Phones: join, push, pull")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import Response, g, jsonify, request
-from flask_smorest import Blueprint
 from sqlalchemy import Connection
 
 from witnessmark.db import db, reading, writing
@@ -17,6 +16,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening import sequence
 from witnessmark.trade.tightening import sheets as trade
 from witnessmark.web import tightening_statements as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.engine_types import get
 from witnessmark.web.jobs import no_such_job

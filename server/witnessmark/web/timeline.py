@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 from sqlalchemy import Connection
 
 from witnessmark.db import db, reading
@@ -15,6 +14,7 @@ from witnessmark.trade.engine.vocabulary import also
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person
 from witnessmark.web.jobs import no_such_job
 from witnessmark.web.shown import show

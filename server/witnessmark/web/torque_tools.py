@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from flask import g
-from flask_smorest import Blueprint
 from sqlalchemy import Connection
 
 from witnessmark.db import db, moment_here, reading, writing
@@ -13,6 +12,7 @@ from witnessmark.sync import statements
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.tightening import tools as torque_tools
 from witnessmark.web import tightening_statements as schemas
+from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 from witnessmark.web.shown import Names, history
 

@@ -135,3 +135,12 @@ def test_an_address_of_the_api_that_is_none_is_answered_as_the_api_answers(faces
     assert answer.status_code == 404
     assert answer.get_json()["code"] == "not_found"
     assert "Witnessmark-Server" in answer.headers
+
+
+@pytest.mark.parametrize(
+    "name", ["a" * 256, "a/" * 2000, "x" * 60_000, "%00", "index.html%00", "%ff%fe", "..%2fsecret.txt", "con", ".br"]
+)
+@pytest.mark.parametrize("face", ["/", "/bay/"])
+def test_no_name_however_long_or_odd_makes_an_error_of_the_server(faces, caplog, face, name):
+    assert faces.get(face + name).status_code == 404
+    assert caplog.records == []

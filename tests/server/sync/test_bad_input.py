@@ -339,3 +339,14 @@ def test_every_answer_to_a_bad_entry_can_be_matched_to_it(office, phone, job):
     assert answer["id"] == json.loads(phone.outbox[0]["bytes"])["id"]
     with reading(office.engine) as conn:
         assert read.by_id(conn, office.workshop.id, answer["id"]) is None
+
+
+@pytest.mark.parametrize(
+    "path", ["/api/office/sign-in", "/api/sync/join", "/api/sync/push", "/api/check", "/api/gauges"]
+)
+@pytest.mark.parametrize("number", ["9" * 5_000, "1" * 500_000, "1e999999", "NaN"])
+def test_a_number_that_nothing_can_hold_is_a_fault_of_the_request(office, client, phone, caplog, path, number):
+    headers = {"Authorization": f"Bearer {phone.token}", "Content-Type": "application/json"}
+    answer = client.post(path, data=f'{{"protocol": {number}}}', headers=headers)
+    assert 400 <= answer.status_code < 500 and answer.get_json()["message"].endswith("."), answer.get_json()
+    assert "Traceback" not in caplog.text
