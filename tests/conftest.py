@@ -42,9 +42,9 @@ LONGEST_FIRST = (
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """Two more than there are cores: much of it is waiting for a browser or a server."""
+    """One more than there are cores: much of it is waiting for a browser or a server."""
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-    return cores + 2
+    return cores + 1
 
 
 def pytest_collection_modifyitems(items):
