@@ -57,5 +57,5 @@ def test_a_length_that_the_file_here_has_not_is_refused_and_told(office, client)
     results = [result["result"] for result in answer["results"]]
 
     assert status == 200 and results[0] == "refused" and results[1] in ("stored", "duplicate")
-    assert answer["results"][0]["code"] == "other_length" and str(len(data)) in answer["results"][0]["message"]
+    assert answer["results"][0]["code"] == "other_length" and f"{len(data):,}" in answer["results"][0]["message"]
     assert right["media"][0]["length"] == len(data)
