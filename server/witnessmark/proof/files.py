@@ -24,7 +24,7 @@ def check_media(
     for entry in found:
         for item in entry.value["media"]:
             named.setdefault(item["sha256"], set()).add(repr(item.get("length")))
-    records = _records(source, len(named), report)
+    records = _records(source, len(named) + report.MOST, report)
     for entry in found:
         for item in entry.value["media"]:
             if item["sha256"] not in records:
@@ -104,7 +104,8 @@ def check_pack(
 
 
 def _records(source: FolderSource | ZipSource, most: int, report: Report) -> dict[str, dict]:
-    """The pack's account of its files, at most one line for each that the records name."""
+    """The pack's account of its files. It can be true with one line for each that the records name; what is beyond
+    `most` is not read."""
     try:
         data = read_whole(source, layout.MEDIA) if layout.MEDIA in source.sizes else None
     except Damaged as error:

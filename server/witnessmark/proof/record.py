@@ -122,7 +122,7 @@ def read_receipts(source: FolderSource | ZipSource, report: Report) -> dict[int,
     """(8) There is one receipt for each entry, by position."""
     data = _read(source, layout.RECEIPTS, 8, report)
     receipts: dict[int, dict] = {}
-    most = sum(1 for path in source.sizes if path.startswith(layout.ENTRIES))
+    most = sum(1 for path in source.sizes if path.startswith(layout.ENTRIES)) + report.MOST
     for number, line in enumerate(lines_of(data or b""), 1):
         where = say("proof.common.line", file=layout.RECEIPTS, number=number)
         if number > most:
