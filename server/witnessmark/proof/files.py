@@ -7,7 +7,7 @@ from witnessmark.proof.canonical import parse
 from witnessmark.proof.faults import Report
 from witnessmark.proof.record import Entry
 from witnessmark.proof.sentences import say
-from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, read_whole
+from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, lines_of, read_whole
 
 MEDIA_FIELDS = {"copy", "left_out", "length", "note", "path", "role", "sha256", "type"}
 COPY_FIELDS = {"length", "path", "removed", "scan_sha256", "sha256"}
@@ -20,11 +20,13 @@ def check_media(
 ) -> dict[str, dict]:
     """(11) Every file an entry names is here with the very bytes, or as a copy tied to them, or missing for a stated
     reason; and no file is here that no entry names. Returns the records by the original's hash."""
-    records = _records(source, report)
     named: dict[str, set] = {}
     for entry in found:
         for item in entry.value["media"]:
             named.setdefault(item["sha256"], set()).add(repr(item.get("length")))
+    records = _records(source, len(named) + report.MOST, report)
+    for entry in found:
+        for item in entry.value["media"]:
             if item["sha256"] not in records:
                 wanted = say("proof.media.file_accounted", hash=item["sha256"], file=layout.MEDIA)
                 report.fault(11, entry.path, wanted, say("proof.common.none"))
@@ -101,16 +103,22 @@ def check_pack(
     report.facts["left_out"] = sum(1 for record in records.values() if record["left_out"])
 
 
-def _records(source: FolderSource | ZipSource, report: Report) -> dict[str, dict]:
+def _records(source: FolderSource | ZipSource, most: int, report: Report) -> dict[str, dict]:
+    """The pack's account of its files. It can be true with one line for each that the records name; what is beyond
+    `most` is not read."""
     try:
-        lines = read_whole(source, layout.MEDIA).splitlines() if layout.MEDIA in source.sizes else None
+        data = read_whole(source, layout.MEDIA) if layout.MEDIA in source.sizes else None
     except Damaged as error:
         report.fault(11, layout.MEDIA, say("proof.common.readable"), str(error))
         return {}
-    if lines is None:
+    if data is None:
         report.fault(11, layout.MEDIA, say("proof.common.this_file"), say("proof.common.none"))
     records: dict[str, dict] = {}
-    for number, line in enumerate(lines or (), 1):
+    for number, line in enumerate(lines_of(data or b""), 1):
+        if number > most:
+            where = say("proof.common.line", file=layout.MEDIA, number=number)
+            report.fault(11, where, say("proof.common.lines", most=most), say("proof.common.more"))
+            break
         try:
             value = parse(line)
             if not isinstance(value, dict) or set(value) != MEDIA_FIELDS or not isinstance(value["sha256"], str):

@@ -9,7 +9,7 @@ from witnessmark.proof import bag, entries, heads, keys, layout, merkle
 from witnessmark.proof.canonical import parse, sha256_hex
 from witnessmark.proof.faults import Report
 from witnessmark.proof.sentences import say
-from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, read_whole
+from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, lines_of, read_whole
 
 ENTRY_FIELDS = {
     "author", "body", "claimed", "clock", "device", "id", "job", "kind", "location", "media", "previous", "sequence",
@@ -122,8 +122,12 @@ def read_receipts(source: FolderSource | ZipSource, report: Report) -> dict[int,
     """(8) There is one receipt for each entry, by position."""
     data = _read(source, layout.RECEIPTS, 8, report)
     receipts: dict[int, dict] = {}
-    for number, line in enumerate((data or b"").splitlines(), 1):
+    most = sum(1 for path in source.sizes if path.startswith(layout.ENTRIES)) + report.MOST
+    for number, line in enumerate(lines_of(data or b""), 1):
         where = say("proof.common.line", file=layout.RECEIPTS, number=number)
+        if number > most:
+            report.fault(8, where, say("proof.common.lines", most=most), say("proof.common.more"))
+            break
         try:
             value = parse(line)
         except ValueError as error:

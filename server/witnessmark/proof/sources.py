@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import os
 import re
 import stat
@@ -152,6 +153,11 @@ def read_whole(source: FolderSource | ZipSource, path: str, most: int = SMALL) -
     if source.sizes[path] > most:
         raise Damaged(say("proof.source.too_long", length=source.sizes[path]))
     return b"".join(source.chunks(path))
+
+
+def lines_of(data: bytes) -> Iterator[bytes]:
+    """One line after the other: a list of millions of empty ones is never made."""
+    return (line.rstrip(b"\r\n") for line in io.BytesIO(data))
 
 
 def hash_of(source: FolderSource | ZipSource, path: str) -> tuple[str, int]:

@@ -79,6 +79,18 @@ def test_sixty_thousand_files_that_nobody_listed_are_counted_and_a_thousand_name
     assert Report.MOST < len(lines) < Report.MOST + 100
 
 
+@pytest.mark.parametrize("path", [layout.RECEIPTS, layout.MEDIA])
+@pytest.mark.parametrize("line", [b"", b"{}", b"[]"])
+def test_a_list_with_millions_of_lines_is_read_as_far_as_it_can_be_true(packed, tmp_path, path, line):
+    """As many as there are records or files, and a thousand that are named; what comes behind is one fault."""
+    top, files = read(packed.sealed.path)
+    report = verify(write(tmp_path / "lines.zip", top, files | {path: files[path] + (line + b"\n") * 3_000_000}))
+    beyond = len(files[path].splitlines()) + Report.MOST + 1
+
+    assert report.number < Report.MOST + 100
+    assert report.faults_more or any(fault.path == f"{path} line {beyond}" for fault in report.faults)
+
+
 OTHER_TYPES = [None, True, 0, -1, 1.5, "", "x", [], {}, [None], {"a": []}, "9" * 5000, 10**40, TURNED]
 
 
