@@ -159,11 +159,12 @@ def _speech(options: argparse.Namespace) -> int:
 
 
 def _count(words: str):
-    def say(done: int, of: int = 0) -> None:
+    def show(done: int, of: int = 0) -> None:
         if sys.stdout.isatty():
-            print(f"\r{done}{f' of {of}' if of else ''} {words} ", end="", flush=True)
+            counted = say("server.commands.done_of", number=done, of=of) if of else str(done)
+            print(f"\r{counted} {words} ", end="", flush=True)
 
-    return say
+    return show
 
 
 if __name__ == "__main__":
