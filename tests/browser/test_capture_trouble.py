@@ -47,6 +47,7 @@ def test_on_a_full_phone_what_is_not_saved_is_said_and_handed_back(bay: Bay, tmp
     assert len([item for item in bay.received(job) if item["kind"] == "photo_taken"]) == saved
 
 
+@pytest.mark.new_phone
 def test_when_the_browser_empties_the_store_under_the_open_app_nothing_is_called_saved(bay: Bay):
     job = bay.open_job("26-102")
     bay.until_all_sent()
@@ -64,6 +65,7 @@ def test_when_the_browser_empties_the_store_under_the_open_app_nothing_is_called
     expect(bay.page.get_by_label("Code from the office")).to_be_visible()
 
 
+@pytest.mark.new_phone
 def test_the_office_sees_how_many_records_a_phone_made_and_how_many_came(bay: Bay):
     job = bay.open_job("26-103")
     bay.note(job, "one")

@@ -191,6 +191,7 @@ def test_the_order_can_be_changed_and_any_cell_can_be_next(bench: Bay):
     assert bodies == [("bore/1", "top/thrust"), ("bore/4", "bottom/axial")]
 
 
+@pytest.mark.new_phone
 def test_gauges_that_reach_come_first_and_an_overdue_one_is_carried_by_its_figures(bench: Bay):
     page = open_grid(bench, bench.job, "cylinder_bore", "bore 6")
     keep(page, "89.006")

@@ -63,9 +63,51 @@ def bays(browsers, workshop, tmp_path, request):
         assert bay.faults == [], "the page reported errors"
 
 
+@pytest.fixture(scope="module")
+def bench_phone():
+    """Holds the phone that the tests of a file hand on to each other."""
+    kept = KeptPhone()
+    yield kept
+    kept.put_away()
+
+
 @pytest.fixture
-def bay(bays) -> Bay:
-    return bays()
+def bay(bays, browsers, workshop, bench_phone, request):
+    """A phone with the technician signed in and everything sent. Joining takes longer than most tests do, so the tests
+    of a file share one, each with a job of its own; one that restarts its phone, or must find it as new, is marked
+    `new_phone` or `own_browser`."""
+    if any(request.node.get_closest_marker(mark) for mark in ("own_browser", "new_phone")):
+        yield bays()
+        return
+    bay = bench_phone.take(browsers, workshop, failures=request.session.testsfailed)
+    yield bay
+    faults, bay.faults = bay.faults, []
+    assert faults == [], "the page reported errors"
+
+
+class KeptPhone:
+    """A phone handed from test to test; one that a test failed on is put away for a new one."""
+
+    def __init__(self) -> None:
+        self.bay: Bay | None = None
+        self.failures = 0
+
+    def take(self, browsers: Browsers, workshop: RunningOffice, failures: int) -> Bay:
+        if self.bay and failures > self.failures:
+            self.put_away()
+        self.failures = failures
+        if not self.bay:
+            self.bay = Bay(browsers, workshop, None, workshop.url, ())
+            self.bay.start()
+            self.bay.join()
+        else:
+            self.bay.hand_on()
+        return self.bay
+
+    def put_away(self) -> None:
+        if self.bay:
+            self.bay.stop()
+        self.bay = None
 
 
 class Bay:
@@ -78,6 +120,7 @@ class Bay:
         self._arguments = arguments
         self.context: BrowserContext | None = None
         self.faults: list[str] = []
+        self._recorded_before = 0
 
     def start(self, signal_there: bool = True, room: int | None = None) -> Page:
         """Starts the browser on this phone's profile and opens the app, with or without a network.
@@ -162,6 +205,23 @@ class Bay:
         self.page.get_by_label("PIN", exact=True).fill(pin)
         self.page.get_by_role("button", name="Sign in").click()
 
+    def hand_on(self) -> None:
+        """As the next test wants it: one page with the jobs, the signal there, all sent, and `rows` tells of none of
+        the records that the tests before made on it."""
+        self.context.unroute_all(behavior="ignoreErrors")
+        for page in self.context.pages:
+            if page != self.page:
+                page.close()
+        self.signal(there=True)
+        self.page.emulate_media(color_scheme="light", reduced_motion="no-preference")
+        self.page.set_viewport_size(PHONE)
+        self.page.goto(f"{self.url}/bay/#/jobs")
+        expect(self.page.get_by_role("heading", name="Jobs")).to_be_visible()
+        self.page.evaluate("dispatchEvent(new Event('online'))")
+        self.until_all_sent()
+        self._recorded_before = 0
+        self._recorded_before = max((row["sequence"] for row in self.rows("entries", mine=1)), default=0)
+
     def open_job(self, number: str) -> str:
         """Opens a job as the app does, with the engine type of the workshop; returns its id."""
         self.page.get_by_role("button", name="Open a job").click()
@@ -199,7 +259,7 @@ class Bay:
 
     def rows(self, store: str, **facts) -> list[dict]:
         """What lies in a store of this phone's database and has these facts; bytes are told as their length."""
-        return self.page.evaluate(
+        rows = self.page.evaluate(
             """async ({ store, facts }) => {
                 const open = indexedDB.open('witnessmark')
                 const done = (asked) => new Promise((yes, no) => {
@@ -214,6 +274,8 @@ class Bay:
             }""",
             {"store": store, "facts": facts},
         )
+        before = self._recorded_before
+        return [row for row in rows if store != "entries" or not row["mine"] or row["sequence"] > before]
 
     def waiting(self) -> dict[str, int]:
         """How many of each sort wait in the outbox."""
