@@ -14,13 +14,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import sync_playwright
 
 from tests.bench.common import Line
 from tests.support.bay import PIN, TECHNICIAN, Bay
 from tests.support.chromium import Browsers
 from tests.support.hearing import hear, screen
 from tests.support.npm import build_faces
+from tests.support.waiting import expect
 from tests.support.workshop import Office, RunningOffice, found_in, serving
 from witnessmark.app import create_app
 from witnessmark.db import writing

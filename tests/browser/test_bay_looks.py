@@ -5,10 +5,10 @@ from __future__ import annotations
 from itertools import count
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import Bay, a_picture
 from tests.support.office import overflow, unfit
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import hashlib
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import Bay, a_picture, in_log
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

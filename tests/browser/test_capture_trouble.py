@@ -9,9 +9,9 @@ import sqlite3
 from dataclasses import replace
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import Bay, a_picture, desk
+from tests.support.waiting import expect
 from tests.support.workshop import serving
 
 pytestmark = pytest.mark.browser

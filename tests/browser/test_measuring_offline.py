@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import Bay, desk
 from tests.support.measuring import (
@@ -22,6 +21,7 @@ from tests.support.measuring import (
     say,
     verdicts_shown,
 )
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 
@@ -174,6 +174,7 @@ def test_a_repeat_is_one_touch_and_the_cell_says_how_many_there_are(bench: Bay):
     assert [body["reading"] for body in measured(bench)] == ["top/thrust", "top/thrust"]
 
 
+@pytest.mark.new_phone
 def test_the_order_can_be_changed_and_any_cell_can_be_next(bench: Bay):
     page = open_grid(bench, bench.job, "cylinder_bore", "bore 1")
     page.get_by_role("button", name="as found").click()

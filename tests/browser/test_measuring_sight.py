@@ -5,11 +5,12 @@ from __future__ import annotations
 import uuid
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
 from tests.support.bay import Bay
 from tests.support.measuring import GRID, NUMBERS, SOURCE, a_gauge, a_limit, go_to, keep, open_grid, press, say
 from tests.support.record import ENGINE_TYPE_ID
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -8,12 +8,12 @@ import os
 from base64 import b64encode
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import a_picture, desk
 from tests.support.office import PATIENCE, OfficePage, a_job, kept_original
 from tests.support.phone import Phone
 from tests.support.record import send
+from tests.support.waiting import expect
 from witnessmark.db import writing
 from witnessmark.people import persons
 from witnessmark.trade.record.kinds import TYPED

@@ -8,13 +8,14 @@ import re
 
 import pikepdf
 import pytest
-from playwright.sync_api import Locator, expect
+from playwright.sync_api import Locator
 
 from tests.support.bay import desk
 from tests.support.measuring import SOURCE, a_gauge, a_limit, say
 from tests.support.office import NARROW, OfficePage, a_job
 from tests.support.readings import take, take_bore
 from tests.support.record import send
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -8,12 +8,12 @@ import sys
 import zipfile
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import desk
 from tests.support.office import PATIENCE, OfficePage
 from tests.support.record import describe
 from tests.support.served import Served
+from tests.support.waiting import expect
 from tests.support.workshop import MANAGER, PASSWORD, Office
 from witnessmark.app import create_app
 from witnessmark.config import Settings

@@ -6,11 +6,11 @@ import hashlib
 import re
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import a_picture, desk
 from tests.support.office import OfficePage, a_job, send_original
 from tests.support.record import at, correct, finding, keep, measure, photograph, send, withdraw
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import desk
 from tests.support.measuring import a_gauge, a_limit, say
 from tests.support.office import OfficePage, a_job
 from tests.support.record import ENGINE_TYPE_ID
+from tests.support.waiting import expect
 from witnessmark.db import writing
 from witnessmark.people import persons
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page
 
 from tests.support.bay import desk
 from tests.support.office import NARROW, WIDE, OfficePage, a_job
 from tests.support.record import finding, hash_of, send
 from tests.support.spoken import a_result, hears, speak, spoken_in
 from tests.support.spoken_packs import PUMP, PUMP_HEARD, THRUST, SpokenJob, bring, clip, heard, record_spoken_job
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 
@@ -290,7 +291,7 @@ def test_everyone_can_read_it_and_nothing_reaches_over_the_edge(office_pages, sp
     def look(where: str) -> None:
         for size in (NARROW, WIDE):
             office.page.set_viewport_size(size)
-            wrong.extend(f"{where}, {size['width']} px, {fault}" for fault in office.unfit())
+            wrong.extend(f"{where}, {size['width']} px, {fault}" for fault in office.unfit(colours=size is WIDE))
             if office.overflow() > 0:
                 wrong.append(f"{where}: reaches over the edge of {size['width']} px")
 

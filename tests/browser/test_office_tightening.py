@@ -8,12 +8,13 @@ import re
 
 import pikepdf
 import pytest
-from playwright.sync_api import Locator, expect
+from playwright.sync_api import Locator
 
 from tests.support.bay import desk
 from tests.support.office import NARROW, OfficePage, a_job
 from tests.support.record import ENGINE_TYPE_ID, a_v6, describe
 from tests.support.tightening import Tightening, a_stage, a_turn, describe_sheet, describe_tool, runs
+from tests.support.waiting import expect
 from witnessmark.db import writing
 from witnessmark.people import persons
 

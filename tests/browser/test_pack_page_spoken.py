@@ -6,10 +6,10 @@ import re
 import zipfile
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.office import NARROW, WIDE, overflow, unfit
 from tests.support.spoken_packs import PUMP, THRUST
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -6,10 +6,10 @@ import json
 from collections import Counter
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import ROOT
 from tests.support.measuring import NUMBERS, say
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -10,11 +10,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Error, expect
+from playwright.sync_api import Error
 
 from tests.support.bay import Bay
 from tests.support.clips import CLIPS
 from tests.support.hearing import hear, screen
+from tests.support.waiting import expect
 from tests.support.workshop import serving
 
 pytestmark = pytest.mark.browser

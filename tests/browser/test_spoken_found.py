@@ -7,13 +7,13 @@ import shutil
 import time
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import PIN, TECHNICIAN, Bay, desk
 from tests.support.measuring import NUMBERS
 from tests.support.record import a_v6
 from tests.support.served import START, Served
 from tests.support.speaking import chips, fetch_parts, made, microphone, say_clip, sounds
+from tests.support.waiting import expect
 from tests.support.workshop import RunningOffice
 from witnessmark.app import create_app
 from witnessmark.config import Settings

@@ -7,7 +7,6 @@ that nothing is lost, not how well a loud workshop is understood.
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import Bay, desk
 from tests.support.measuring import NUMBERS, a_gauge, open_grid, press, say
@@ -25,6 +24,7 @@ from tests.support.speaking import (
     sounds,
     talk,
 )
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

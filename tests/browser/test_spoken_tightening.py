@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
 from tests.support.bay import Bay
 from tests.support.measuring import NUMBERS
 from tests.support.speaking import chips, fetch_parts, made, microphone, say_clip, sounds
 from tests.support.torque import ON_A, begin
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import Bay
 from tests.support.office import overflow, unfit
 from tests.support.torque import NUMBERS, ON_A, ON_B, TEN, begin, done, fastener, go_to_joint, put_away, touch
+from tests.support.waiting import expect
 
 pytestmark = pytest.mark.browser
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 
 import pytest
-from playwright.sync_api import expect
 
 from tests.support.bay import TECHNICIAN, Bay
 from tests.support.torque import (
@@ -31,6 +30,7 @@ from tests.support.torque import (
     touch,
     type_value,
 )
+from tests.support.waiting import expect
 from tests.support.workshop import MANAGER
 from witnessmark.db import writing
 from witnessmark.people import persons
@@ -203,6 +203,7 @@ def test_a_tap_is_taken_back_with_a_reason_and_its_record_stays(torque_bench: Ba
     assert [body["fastener"] for body in bodies(torque_bench)] == ["1", "2", "7", "3"]
 
 
+@pytest.mark.new_phone
 def test_a_second_technician_goes_on_and_another_one_witnesses_without_signing_the_first_out(torque_bench: Bay):
     page = go_to_joint(torque_bench, WHEEL)
     page.get_by_role("button", name="Tighten by").click()

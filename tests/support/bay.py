@@ -13,10 +13,11 @@ from pathlib import Path
 
 import pytest
 from PIL import Image, ImageDraw
-from playwright.sync_api import BrowserContext, Error, Page, expect
+from playwright.sync_api import BrowserContext, Error, Page
 
 from tests.support.chromium import Browsers
 from tests.support.record import a_v6
+from tests.support.waiting import PATIENCE, expect
 from tests.support.workshop import MANAGER, PASSWORD, RunningOffice
 from witnessmark.db import writing
 from witnessmark.people import persons
@@ -24,7 +25,6 @@ from witnessmark.people import persons
 ROOT = Path(__file__).resolve().parents[2]
 TECHNICIAN, PIN = "Tomas", "4711"
 PHONE = {"width": 360, "height": 800}
-PATIENCE = 15_000  # milliseconds
 KILL_SECONDS = 20
 
 

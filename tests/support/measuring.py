@@ -5,10 +5,11 @@ from __future__ import annotations
 import uuid
 from itertools import count
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
 from tests.support.bay import Bay
 from tests.support.record import ENGINE_TYPE_ID
+from tests.support.waiting import expect
 from tests.support.workshop import RunningOffice
 from witnessmark.db import writing
 from witnessmark.sync import desk

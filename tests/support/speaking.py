@@ -8,10 +8,11 @@ import wave
 from pathlib import Path
 
 import av
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
 from tests.support.bay import Bay
 from tests.support.clips import clip
+from tests.support.waiting import expect
 
 RATE = 48_000
 BEFORE = 0.6  # seconds of quiet before a word is said: nobody speaks in the moment of the touch

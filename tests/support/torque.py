@@ -6,12 +6,13 @@ import uuid
 from itertools import count
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
 from tests.support.bay import Bay, desk
 from tests.support.measuring import say
 from tests.support.record import a_v6
 from tests.support.tightening import a_sheet, a_stage, a_tool, a_turn
+from tests.support.waiting import expect
 from witnessmark.db import writing
 from witnessmark.people import persons
 
