@@ -167,7 +167,8 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "ratio": picture.ratio if picture else 1,
         "alt": f"Exhibit {one.number}, photograph{of}. {one.body.get('caption', '')}".strip(),
         "missing": next(
-            (file.record["left_out"] for file in own if file.record.get("left_out")), say("pack.report.no_preview")
+            (reason for file in own for reason in (file.record.get("left_out"), file.fault) if reason),
+            say("pack.report.no_preview"),
         ),
         "spoken": one.spoken and {name: one.spoken[name] for name in SPOKEN},
         "files": [_named(file) for file in own] if one.kind != PLATED else [],

@@ -27,7 +27,7 @@ from witnessmark.tasks import queue
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import errors
 from witnessmark.web.api import Blueprint
-from witnessmark.web.auth import require_person_or_device, settings
+from witnessmark.web.auth import require_device, require_person_or_device, settings
 
 TUS = "1.0.0"
 EXTENSIONS = "creation,creation-with-upload,checksum,expiration"
@@ -150,11 +150,18 @@ def have(payload):
 
 
 @blueprint.put("/<sha256>/preview")
-@require_person_or_device()
+@require_device()
 def keep_provisional(sha256: str):
-    """Keeps the small picture a phone made, until the server has made its own."""
+    """Keeps the small picture that a phone made of its own original, until the original is here."""
     if not store.is_sha256(sha256):
         raise OriginalMissing(sha256)
+    with reading(db.engine) as conn:
+        maker = media_refs.first_device(conn, g.workshop, sha256)
+    if maker != g.device.id:
+        # A record by another phone is another phone's picture: nobody else may say what it looks like.
+        code = "not_its_picture" if maker else "no_record"
+        words = "server.media.preview_other_phone" if maker else "server.media.preview_no_record"
+        raise MediaRefusal(409, code, say(words), sha256)
     announced = request.content_length
     if announced is None or announced > previews.LARGEST_PROVISIONAL:
         raise MediaRefusal(
@@ -196,7 +203,7 @@ def preview(sha256: str, edge: int) -> Response:
     """A small picture, 1600, 640 or 320 points; the header Witnessmark-Preview says whose: `own` or `provisional`."""
     with reading(db.engine) as conn:
         named = media_refs.is_named(conn, g.workshop, sha256)
-    found = previews.find(settings(), sha256, edge) if named else None
+        found = previews.find(settings(), conn, sha256, edge) if named else None
     if found is None:
         raise MediaRefusal(404, "no_preview", say("server.media.no_preview"), sha256)
     answer = send_file(
