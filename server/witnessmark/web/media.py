@@ -105,7 +105,7 @@ def create_upload() -> Response:
     length = request.headers.get("Upload-Length", "")
     if not store.is_sha256(metadata.get("sha256")) or not (length.isascii() and length.isdigit() and len(length) < 13):
         raise MediaRefusal(400, "unnamed", say("server.media.unnamed"))
-    upload = uploads.Upload(metadata["sha256"], int(length))
+    upload = uploads.Upload(metadata["sha256"], int(length), _sender())
     progress = _uploads().create(upload)
     if request.content_type == PIECE_TYPE and progress.offset == 0 and not progress.here:
         progress = _take_piece(upload, 0)
@@ -120,7 +120,7 @@ def create_upload() -> Response:
 @require_person_or_device()
 def where_upload_stands(name: str) -> Response:
     """How far an upload has come."""
-    upload = uploads.named(name)
+    upload = uploads.named(name, _sender())
     answer = _stands(_uploads().progress(upload), 200)
     answer.headers["Upload-Length"] = str(upload.length)
     return answer
@@ -130,7 +130,7 @@ def where_upload_stands(name: str) -> Response:
 @require_person_or_device()
 def take_piece(name: str) -> Response:
     """Takes the next piece, of any length; when it is the last one, the file is checked and stored."""
-    upload = uploads.named(name)
+    upload = uploads.named(name, _sender())
     if request.content_type != PIECE_TYPE:
         raise MediaRefusal(415, "piece_type", say("server.media.piece_type", type=PIECE_TYPE))
     offset = request.headers.get("Upload-Offset", "")
@@ -235,6 +235,11 @@ def attachment(name: str) -> str:
     clean = "".join(c for c in last if category(c) not in ("Cc", "Cf", "Cs", "Co", "Cn")).strip(" .")[-120:] or "file"
     plain = "".join(c if c.isascii() and (c.isalnum() or c in "-_. ") else "_" for c in clean)
     return f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(clean, safe='')}"
+
+
+def _sender() -> str:
+    """The id of the phone or person whose request this is."""
+    return g.device.id if g.device else g.person.id
 
 
 def _take_piece(upload: uploads.Upload, offset: int) -> uploads.Progress:
