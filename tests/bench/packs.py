@@ -63,6 +63,7 @@ def fill(office: Office, phone: Phone, pictures: int = PICTURES) -> str:
     bench = previews.Bench()
     for sha256 in previews.waiting(office.engine):
         previews.make(office.settings, office.engine, bench, sha256)
+    bench.close()
     return job
 
 

@@ -25,13 +25,13 @@ GROWTH_MB = 30
 
 
 def recordings(office: Office, phone: Phone, job: str, count: int) -> list[str]:
-    """Records of so many spoken clips, their files in place; gives the ids."""
+    """Records of so many spoken clips, their files in place; gives the ids. The worker finds them from then on."""
     files = [clip(name) for name in sorted(CLIPS)]
-    ids = [speak(phone, job, sound=files[number % len(files)])["id"] for number in range(count)]
-    send(phone)
     for data in files:
         with writing(office.engine) as conn:
             adopt(office.settings, conn, data)
+    ids = [speak(phone, job, sound=files[number % len(files)])["id"] for number in range(count)]
+    send(phone)
     return ids
 
 
@@ -41,19 +41,19 @@ def pictures(count: int) -> list[bytes]:
     return [packs.photograph(number, base, 0) + os.urandom(8) for number in range(count)]
 
 
-def give(worker: Worker, job: str, ids: list[str]) -> list[float]:
+def give(worker: Worker, office: Office, phone: Phone, job: str) -> list[float]:
     """Megabytes when warm, after the packs, after the previews and after the recordings."""
     worker.pack(job)
     worker.pack(job, layout.CUSTOMER)
     worker.pictures(pictures(5))
-    worker.sounds(ids[:2])
+    worker.sounds(recordings(office, phone, job, 2))
     weights = [worker.megabytes()]
     for number in range(PACKS):
         worker.pack(job, (layout.SEALED, layout.CUSTOMER)[number % 2])
     weights.append(worker.megabytes())
     worker.pictures(pictures(PREVIEWS))
     weights.append(worker.megabytes())
-    worker.sounds(ids[2:])
+    worker.sounds(recordings(office, phone, job, SOUNDS))
     return [*weights, worker.megabytes()]
 
 
@@ -62,9 +62,8 @@ def run(folder: Path) -> list[Line]:
     office = Office(settings, workshop, manager, create_app(settings))
     phone = office.phone()
     job = packs.fill(office, phone, PICTURES)
-    ids = recordings(office, phone, job, SOUNDS + 2)
     with working(settings, office.engine, workshop.id, manager.id) as worker:
-        warm, *after = give(worker, job, ids)
+        warm, *after = give(worker, office, phone, job)
     done = [f"{PACKS} packs of {PICTURES} pictures", f"{PREVIEWS} previews", f"{SOUNDS} recordings"]
     return [
         Line(
