@@ -43,10 +43,12 @@ def check(data: bytes, path: str) -> None:
         raise _too_much(MOST_VALUES_IN_RECORDS)
     most = MOST_VALUES_OF_PUSH if push else MOST_VALUES
     outside = outside_of_texts(data, most)
-    if outside is None or _values(outside) > most:
+    if outside is None:
         raise _too_much(most)
-    if depth(outside) > DEEPEST:
+    if depth(outside, most) > DEEPEST:
         raise TooDeep("too_deep", "", say("server.errors.too_deep"))
+    if _values(outside) > most:
+        raise _too_much(most)
 
 
 def outside_of_texts(data: bytes, most: int) -> bytes | None:
@@ -59,9 +61,9 @@ def outside_of_texts(data: bytes, most: int) -> bytes | None:
     return b"".join(plain.split(b'"')[::2])
 
 
-def depth(outside: bytes) -> int:
-    """How deep lists and objects are nested in what `outside_of_texts` gives."""
-    brackets = outside.translate(None, _NO_BRACKETS).decode()
+def depth(outside: bytes, most: int) -> int:
+    """How deep the first `most` lists and objects are nested in what `outside_of_texts` gives."""
+    brackets = outside.translate(None, _NO_BRACKETS)[: 2 * most].decode()
     return max(accumulate(map(_STEP.__getitem__, brackets)), default=0)
 
 

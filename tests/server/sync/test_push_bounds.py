@@ -107,7 +107,7 @@ def test_what_is_counted_on_the_bytes_is_what_the_parser_would_make(value, escap
     data = json.dumps(value, ensure_ascii=escaped, indent=indent).encode()
     outside = json_bounds.outside_of_texts(data, 1000)
 
-    counted = sum(outside.count(mark) for mark in (b",", b"[", b"{")), json_bounds.depth(outside)
+    counted = sum(outside.count(mark) for mark in (b",", b"[", b"{")), json_bounds.depth(outside, 1000)
     assert counted == values_and_depth(value)
 
 
