@@ -27,7 +27,8 @@ LAST_WORDS = 2000  # characters of what a failed process wrote
 
 
 class NotSet(Exception):
-    """The report could not be set: Typst refused it, or was ended. Says what it wrote last."""
+    """The report could not be set: Typst refused it, or was ended. For server.log: the code its process ended with (None
+    when it took longer than SECONDS), and what that wrote last."""
 
 
 class Sheet:
@@ -70,9 +71,9 @@ def _set(wish: dict, target: Path) -> bytes:
             start_new_session=True,  # Ctrl-C in the terminal is for the server
         )  # fmt: skip
     except subprocess.TimeoutExpired as error:
-        raise NotSet(f"not done within {SECONDS} s") from error
+        raise NotSet(None, "") from error
     except subprocess.CalledProcessError as error:
-        raise NotSet(f"ended with {error.returncode}: {error.stderr[-LAST_WORDS:]}") from error
+        raise NotSet(error.returncode, error.stderr[-LAST_WORDS:]) from error
     return target.read_bytes()
 
 
