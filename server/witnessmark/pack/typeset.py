@@ -27,8 +27,8 @@ LAST_WORDS = 2000  # characters of what a failed process wrote
 
 
 class NotSet(Exception):
-    """The report could not be set: Typst refused it, or was ended. For server.log: the code its process ended with (None
-    when it took longer than SECONDS), and what that wrote last."""
+    """The report could not be set: Typst refused it, or was ended. For server.log: the code its process ended with
+    (None when it took longer than SECONDS), and what that wrote last."""
 
 
 class Sheet:
