@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import time
+from base64 import b64encode
 
 import pytest
 
 from tests.support.media import Sender, noise, sha
-from witnessmark.media import room, store, uploads
+from witnessmark.media import hashing, room, store, uploads
 from witnessmark.media.errors import MediaRefusal
 
 
@@ -75,6 +77,17 @@ def test_room_is_looked_at_with_every_piece_as_others_fill_the_disk_meanwhile(of
     assert sender.stands(path).headers["Upload-Offset"] == "2000"
     assert sender.piece(path, 2_000, data[2_000:]).status_code == 204
     assert store.path_of(office.settings, sha(data)).read_bytes() == data
+
+
+def test_a_checked_piece_is_held_in_memory_and_so_is_not_long(sender):
+    data = noise(hashing.LARGEST_CHECKED + 1)
+    path = begun(sender, data)
+    checksum = f"sha256 {b64encode(hashlib.sha256(data).digest()).decode()}"
+    refused = sender.piece(path, 0, data, Upload_Checksum=checksum)
+
+    assert (refused.status_code, refused.get_json()["code"]) == (413, "piece_too_long")
+    assert hashing.LARGEST_CHECKED <= 4 << 20
+    assert sender.piece(path, 0, data).status_code == 204
 
 
 def test_nobody_can_spoil_what_another_has_half_sent(office, sender):
