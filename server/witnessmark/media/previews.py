@@ -1,9 +1,9 @@
 """Small pictures of the originals, 1600, 640 and 320 points long, and what the originals say of themselves.
 
-Two sources, kept apart: a phone may send a provisional preview before the original comes; it ends when the original
-is here, and the server's own takes its place. Nothing shows that a provisional one was made from the original: it is
-marked wherever it is given out, and is never put into a pack. A picture that cannot be drawn keeps its place with the
-reason beside it.
+Two sources, kept apart: a phone may send a provisional preview before the original comes; it ends as soon as the
+original is here and was looked at, and the server's own takes its place. Nothing shows that a provisional one was
+made from the original: it is marked wherever it is given out, and is never put into a pack. A picture that cannot be
+drawn keeps its place with the reason beside it.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from witnessmark.db import now, reading, writing
 from witnessmark.media import room
 from witnessmark.media.errors import MediaRefusal
 from witnessmark.media.sniff import PICTURES, sniff
-from witnessmark.media.store import folder, has, is_sha256
+from witnessmark.media.store import folder, is_sha256
 from witnessmark.media.tables import media, media_preview
 from witnessmark.trade.ground.sentences import say
 
@@ -144,10 +144,10 @@ def own(settings: Settings, sha256: str, edge: int) -> Path | None:
 
 
 def find(settings: Settings, conn: Connection, sha256: str, edge: int) -> Preview | None:
-    """The best preview there is of this size: the server's own, or the phone's while the original is not here."""
+    """The best preview there is of this size: the server's own, or the phone's until the original was looked at."""
     if path := own(settings, sha256, edge):
         return Preview(path, True)
-    if not is_sha256(sha256) or edge not in EDGES or has(conn, sha256):
+    if not is_sha256(sha256) or edge not in EDGES or looked_at(conn, [sha256]):
         return None
     path = _provisional(settings, sha256)
     return Preview(path, False) if path.is_file() else None
@@ -157,15 +157,23 @@ def having_preview(conn: Connection, wanted: Iterable[str]) -> set[str]:
     """Those of `wanted` for which `find` has a preview."""
     names = [name for name in set(wanted) if is_sha256(name)]
     with_preview: set[str] = set()
-    ended = select(media.c.sha256).where(media.c.sha256 == media_preview.c.sha256).exists()
     for at in range(0, len(names), 500):
-        query = select(media_preview.c.sha256).where(media_preview.c.sha256.in_(names[at : at + 500]))
-        with_preview.update(conn.execute(query.where((media_preview.c.source == SERVER) | ~ended)).scalars())
+        some = media_preview.c.sha256.in_(names[at : at + 500])
+        by_source = {PHONE: set(), SERVER: set()}
+        for sha256, source in conn.execute(select(media_preview.c.sha256, media_preview.c.source).where(some)):
+            by_source[source].add(sha256)
+        with_preview |= by_source[SERVER] | (by_source[PHONE] - looked_at(conn, by_source[PHONE]))
     return with_preview
 
 
+def looked_at(conn: Connection, names: Iterable[str]) -> set[str]:
+    """Those of at most 500 `names` whose original is here and was looked at: a phone's preview of them has ended."""
+    query = select(media.c.sha256).where(media.c.sha256.in_(list(names)), media.c.looked.is_not(None))
+    return set(conn.execute(query).scalars())
+
+
 def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: bytes) -> bool:
-    """Keeps what a phone made of an original that is still to come; returns whether it was needed.
+    """Keeps what a phone made of an original that the server has not looked at; returns whether it was needed.
 
     Whether that phone may speak for the picture is for the caller to know. Raises MediaRefusal 413 (too long),
     422 (no JPEG) or 507 (disk full).
@@ -178,12 +186,12 @@ def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: byte
     target.parent.mkdir(parents=True, exist_ok=True)
     room.check(target.parent, len(data))
     with writing(engine) as conn:
-        if has(conn, sha256) or find(settings, conn, sha256, EDGES[0]):
+        if looked_at(conn, [sha256]) or find(settings, conn, sha256, EDGES[0]):
             return False
-        # The row first: what has a row is found again and cleared away, see `provisional`.
+        # Both or neither, and before anybody notes that the original was looked at: what has a row is cleared away.
         row = {"sha256": sha256, "source": PHONE, "made": now()}
         conn.execute(insert(media_preview).prefix_with("OR IGNORE", dialect="sqlite"), row)
-    _write(target, data)
+        _write(target, data)
     return True
 
 

@@ -18,7 +18,7 @@ from sqlalchemy import Engine, select
 
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, reading, writing
-from witnessmark.media import previews, store
+from witnessmark.media import previews
 from witnessmark.media.tables import media
 from witnessmark.media.uploads import Uploads
 from witnessmark.pack import issue, shelf
@@ -128,7 +128,7 @@ def sweep(tools: Tools) -> int:
         # Read and dropped in one transaction: a preview whose record comes in meanwhile is not taken for one without.
         with writing(tools.engine) as conn:
             names = previews.provisional(conn, after, SWEPT_AT_ONCE)
-            ended = media_refs.unnamed(conn, names) | store.which(conn, names)
+            ended = media_refs.unnamed(conn, names) | previews.looked_at(conn, names)
             previews.drop_provisional(tools.settings, conn, ended)
         gone += len(ended)
         if len(names) < SWEPT_AT_ONCE:

@@ -152,7 +152,7 @@ def have(payload):
 @blueprint.put("/<sha256>/preview")
 @require_device()
 def keep_provisional(sha256: str):
-    """Keeps the small picture that a phone made of its own original, until the original is here."""
+    """Keeps the small picture that a phone made of its own original, until the server has looked at that itself."""
     if not store.is_sha256(sha256):
         raise OriginalMissing(sha256)
     with reading(db.engine) as conn:
