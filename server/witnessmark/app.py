@@ -21,6 +21,7 @@ from witnessmark.web import (
     figures,
     gauges,
     jobs,
+    json_bounds,
     limits,
     measuring_rules,
     media,
@@ -136,7 +137,7 @@ def refuse_a_large_body() -> None:
     if not request.is_json:
         return
     limits: Settings = current_app.config["WITNESSMARK"]
-    request.max_content_length = limits.push_bytes if request.path == "/api/sync/push" else limits.json_bytes
+    request.max_content_length = limits.push_bytes if request.path == json_bounds.PUSH else limits.json_bytes
     if request.content_length is not None and request.content_length > request.max_content_length:
         abort(413)
 

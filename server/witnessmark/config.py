@@ -29,7 +29,7 @@ class Settings:
     whisper_model: Path | None = None  # a folder with a model of the workshop's own
     vosk_model: Path | None = None
     chunk_bytes: int = MIB
-    push_bytes: int = 16 * MIB
+    push_bytes: int = 4 * MIB  # the phone sends 2 MB at most
     json_bytes: int = MIB
     body_bytes: int = 64 * MIB
     entries_per_push: int = 1000

@@ -9,13 +9,13 @@ from __future__ import annotations
 import sys
 from datetime import date
 
-from tests.bench import bay, hearing, idle, packs, push, timeline, upload
+from tests.bench import bay, hearing, idle, packs, push, timeline, upload, worker
 from tests.bench.common import HEADER, machine, workroom
 from tests.bench.speech import run as speech
 
 BENCHES = {
     "push": push, "upload": upload, "bay": bay, "hearing": hearing, "timeline": timeline, "pack": packs, "idle": idle,
-    "speech": speech,
+    "worker": worker, "speech": speech,
 }  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from tests.bench.common import Line, free_port
 
 GOAL_MB = 200
 MOST_SECONDS = 900
-HELPERS = (b"picture_worker", b"decode_worker", b"hear_worker")
+HELPERS = (b"picture_worker", b"decode_worker", b"hear_worker", b"typeset_worker")
 
 
 def family(pid: int) -> list[int]:

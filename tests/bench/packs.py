@@ -30,21 +30,21 @@ PICTURES, BYTES = 300, 3_000_000
 MEMORY_MB = 700
 
 
-def photograph(number: int, base: Image.Image) -> bytes:
+def photograph(number: int, base: Image.Image, length: int = BYTES) -> bytes:
     """A picture like no other of them, padded after its end to the size of a phone's."""
     picture = base.rotate(number % 4 * 90, expand=True).point(lambda v: (v + number) % 256)
     out = io.BytesIO()
     picture.save(out, "JPEG", quality=85)
-    return out.getvalue() + os.urandom(max(0, BYTES - out.tell()))
+    return out.getvalue() + os.urandom(max(0, length - out.tell()))
 
 
-def fill(office: Office, phone: Phone) -> str:
-    """A job with 300 photographs, their originals and previews in place."""
+def fill(office: Office, phone: Phone, pictures: int = PICTURES) -> str:
+    """A job with so many photographs, their originals and previews in place."""
     with writing(office.engine) as conn:
         desk.write(conn, office.settings, office.manager.id, "engine_type_described", body={"engine_type": a_v6()})
     job = phone.open_job("bench", engine_type=a_v6()["id"])
     base = Image.effect_noise((2016, 1512), 40).convert("RGB")
-    for number in range(PICTURES):
+    for number in range(pictures):
         data = photograph(number, base)
         with writing(office.engine) as conn:
             sha256, length = adopt(office.settings, conn, data)
@@ -63,6 +63,7 @@ def fill(office: Office, phone: Phone) -> str:
     bench = previews.Bench()
     for sha256 in previews.waiting(office.engine):
         previews.make(office.settings, office.engine, bench, sha256)
+    bench.close()
     return job
 
 

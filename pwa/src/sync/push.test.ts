@@ -166,6 +166,21 @@ test('a batch that is too large for some proxy on the way is halved until it pas
   expect(sizes.slice(0, 3)).toEqual([9, 4, 2])
 })
 
+test.each([
+  ['quotes, each of which takes four bytes on the wire', '"'.repeat(8000)],
+  ['commas, each of which looks like another value', ','.repeat(8000)],
+])('no request is longer or fuller than the server takes, whatever the records hold: %s', async (_, text) => {
+  for (let i = 0; i < 135; i++) await note(WHERE, text)
+  const sent: string[] = []
+  server.fault = (path, init) => void (path === '/api/sync/push' && sent.push(String(init.body)))
+  await sendNow()
+  expect(server.log).toHaveLength(135)
+  for (const body of sent) {
+    expect(new TextEncoder().encode(body).length).toBeLessThan(2.1e6)
+    expect(body.split(/[,[{]/).length).toBeLessThan(110_000)
+  }
+})
+
 test('the phone’s clock is measured and said, and changes no record', async () => {
   server.fault = async (path) => {
     if (path !== '/api/sync/state') return undefined

@@ -7,14 +7,18 @@ import type { Pushed, Result } from './wire.ts'
 import { say } from '../store/say.ts'
 
 const BATCH = 200
+/** Of one request's records as they go over the wire, where each quote of a record takes two bytes. The server takes 4 MiB. */
 const LONGEST_BYTES = 2_000_000
+/** Commas and opening brackets of one request's records, those in their texts counted too. The server takes 200,000. */
+const MOST_VALUES = 100_000
 
 /** Sends until nothing is left, or the server lacks something this phone does not have. Returns how many were accepted. */
 export async function pushAll(beat: () => Promise<void>): Promise<number> {
   let taken = 0
   let most = BATCH
   for (;;) {
-    const rows = fitting(await nextEntries(most))
+    const offered = fitting((await nextEntries(most)).map(offer))
+    const rows = offered.map(({ row }) => row)
     const lost = await unsettledNumbers()
     if (rows.length === 0 && lost.length === 0) return taken
     progress.value = rows.length ? say('sync.sending', { count: rows.length }) : ''
@@ -23,7 +27,7 @@ export async function pushAll(beat: () => Promise<void>): Promise<number> {
       protocol: PROTOCOL,
       device_time: new Date().toISOString(),
       announced,
-      entries: rows.map((row) => ({ bytes: new TextDecoder().decode(row.bytes), signature: row.signature })),
+      entries: offered.map(({ entry }) => entry),
       lost: lost.slice(0, 1000).map((sequence) => ({ sequence })),
     }
     let pushed: Pushed
@@ -44,11 +48,24 @@ export async function pushAll(beat: () => Promise<void>): Promise<number> {
   }
 }
 
+interface Offered {
+  row: EntryRow
+  entry: { bytes: string; signature: string }
+}
+
+const offer = (row: EntryRow): Offered => ({ row, entry: { bytes: new TextDecoder().decode(row.bytes), signature: row.signature } })
+
 /** As many as fit into one request; always at least one. */
-function fitting(rows: EntryRow[]): EntryRow[] {
+function fitting(offered: Offered[]): Offered[] {
   let bytes = 0
-  const end = rows.findIndex((row) => (bytes += row.bytes.byteLength) > LONGEST_BYTES)
-  return end < 0 ? rows : rows.slice(0, Math.max(1, end))
+  let values = 0
+  const end = offered.findIndex(({ entry }) => {
+    const wire = JSON.stringify(entry)
+    bytes += new TextEncoder().encode(wire).length + 1
+    values += wire.split(/[,[{]/).length
+    return bytes > LONGEST_BYTES || values > MOST_VALUES
+  })
+  return end < 0 ? offered : offered.slice(0, Math.max(1, end))
 }
 
 async function settle(rows: EntryRow[], pushed: Pushed): Promise<number> {

@@ -151,6 +151,21 @@ def stray_counts(conn: Connection, workshop: str) -> dict[tuple[str, str], int]:
     return {(device, code): count for device, code, count in conn.execute(query)}
 
 
+def stray_totals(conn: Connection, workshop: str, device: str) -> tuple[int, int]:
+    """How many strays of a device are stored, and how many bytes of them."""
+    s = tables.strays.c
+    query = select(func.count(), func.coalesce(func.sum(func.length(s.bytes)), 0))
+    count, total = conn.execute(query.where(s.workshop == workshop, s.device == device)).one()
+    return count, total
+
+
+def stray_length(conn: Connection, workshop: str, device: str, hash: str) -> int | None:
+    """How many bytes are stored of the stray with this hash: 0 when only its hash is; None when nothing is."""
+    s = tables.strays.c
+    query = select(func.length(s.bytes)).where(s.workshop == workshop, s.device == device, s.hash == hash)
+    return conn.scalar(query)
+
+
 def _feed(workshop: str, feed: str, *columns) -> Select:
     query = select(*(columns or _ROW)).where(_c.workshop == workshop)
     if feed == SHARED:

@@ -72,7 +72,8 @@ refused = Table(
     Index("log_refused_by_id", "workshop", "id"),
 )
 
-# Bytes that could not even be chained: a bad signature, a fork, another's workshop. Kept for whoever looks into it.
+# Bytes that could not even be chained: a bad signature, a fork, another's workshop. Kept for whoever looks into it;
+# of what is too long, or too much from one phone, the hash alone, with no bytes.
 strays = Table(
     "log_strays",
     db.metadata,

@@ -14,7 +14,8 @@ from collections.abc import Iterable
 from witnessmark.media.errors import MediaRefusal
 from witnessmark.trade.ground.sentences import say
 
-LARGEST_CHECKED = 16 << 20  # a piece with its own checksum is held in memory until it is checked
+# A piece with its own checksum is held in memory until it is checked, twice for a moment; phones send 1 MiB.
+LARGEST_CHECKED = 4 << 20
 CHECKSUMS = {"sha256": hashlib.sha256, "sha1": hashlib.sha1}
 
 

@@ -1,7 +1,9 @@
 """Small pictures of the originals, 1600, 640 and 320 points long, and what the originals say of themselves.
 
-Two sources, kept apart: a phone may send a provisional preview before the original comes; the server's own
-replaces it once the original is here. A picture that cannot be drawn keeps its place with the reason beside it.
+Two sources, kept apart: a phone may send a provisional preview before the original comes; it ends as soon as the
+original is here and was looked at, and the server's own takes its place. Nothing shows that a provisional one was
+made from the original: it is marked wherever it is given out, and is never put into a pack. A picture that cannot be
+drawn keeps its place with the reason beside it.
 """
 
 from __future__ import annotations
@@ -22,6 +24,7 @@ from sqlalchemy import Connection, Engine, delete, insert, select, update
 
 from witnessmark.config import Settings
 from witnessmark.db import now, reading, writing
+from witnessmark.media import room
 from witnessmark.media.errors import MediaRefusal
 from witnessmark.media.sniff import PICTURES, sniff
 from witnessmark.media.store import folder, is_sha256
@@ -30,6 +33,7 @@ from witnessmark.trade.ground.sentences import say
 
 EDGES = (1600, 640, 320)  # the screen, the printed page, the list
 LARGEST_PROVISIONAL = 300_000
+PHONE, SERVER = "phone", "server"  # whose a preview is, in the table
 SECONDS = 40  # for one picture, on the clock
 PICTURES_EACH = 200  # then the process is renewed
 IDLE_SECONDS = 20  # then it is sent home: an idle server is a small server
@@ -126,48 +130,84 @@ FAULTS = {
 }
 
 
-def _in_words(fault: list[str] | None) -> str | None:
+def in_words(fault: list[str] | None) -> str | None:
     """A fault as the picture's process names it, [what, detail], in a sentence; None for none."""
     return say(FAULTS[fault[0]], millions=fault[1], reason=fault[1]) if fault else None
 
 
-def find(settings: Settings, sha256: str, edge: int) -> Preview | None:
-    """The best preview there is of this size; None when there is none. No database needed."""
+def own(settings: Settings, sha256: str, edge: int) -> Path | None:
+    """The preview of this size that the server made from the original; None when there is none."""
     if not is_sha256(sha256) or edge not in EDGES:
         return None
-    own, phones = _own(settings, sha256, edge), _provisional(settings, sha256)
-    if own.is_file():
-        return Preview(own, True)
-    return Preview(phones, False) if phones.is_file() else None
+    path = _own(settings, sha256, edge)
+    return path if path.is_file() else None
+
+
+def find(settings: Settings, conn: Connection, sha256: str, edge: int) -> Preview | None:
+    """The best preview there is of this size: the server's own, or the phone's until the original was looked at."""
+    if path := own(settings, sha256, edge):
+        return Preview(path, True)
+    if not is_sha256(sha256) or edge not in EDGES or looked_at(conn, [sha256]):
+        return None
+    path = _provisional(settings, sha256)
+    return Preview(path, False) if path.is_file() else None
 
 
 def having_preview(conn: Connection, wanted: Iterable[str]) -> set[str]:
-    """Those of `wanted` that have a preview of either kind."""
+    """Those of `wanted` for which `find` has a preview."""
     names = [name for name in set(wanted) if is_sha256(name)]
     with_preview: set[str] = set()
     for at in range(0, len(names), 500):
-        query = select(media_preview.c.sha256).where(media_preview.c.sha256.in_(names[at : at + 500]))
-        with_preview.update(conn.execute(query).scalars())
+        some = media_preview.c.sha256.in_(names[at : at + 500])
+        by_source = {PHONE: set(), SERVER: set()}
+        for sha256, source in conn.execute(select(media_preview.c.sha256, media_preview.c.source).where(some)):
+            by_source[source].add(sha256)
+        with_preview |= by_source[SERVER] | (by_source[PHONE] - looked_at(conn, by_source[PHONE]))
     return with_preview
 
 
-def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: bytes) -> bool:
-    """Keeps what the phone made, unless the server has its own already; returns whether it was needed.
+def looked_at(conn: Connection, names: Iterable[str]) -> set[str]:
+    """Those of at most 500 `names` whose original is here and was looked at: a phone's preview of them has ended."""
+    query = select(media.c.sha256).where(media.c.sha256.in_(list(names)), media.c.looked.is_not(None))
+    return set(conn.execute(query).scalars())
 
-    Raises MediaRefusal 413 (too long) or 422 (no JPEG).
+
+def keep_provisional(settings: Settings, engine: Engine, sha256: str, data: bytes) -> bool:
+    """Keeps what a phone made of an original that the server has not looked at; returns whether it was needed.
+
+    Whether that phone may speak for the picture is for the caller to know. Raises MediaRefusal 413 (too long),
+    422 (no JPEG) or 507 (disk full).
     """
     if len(data) > LARGEST_PROVISIONAL:
         raise MediaRefusal(413, "too_long", say("server.media.preview_too_long", most=LARGEST_PROVISIONAL), sha256)
     if sniff(data) != "image/jpeg":
         raise MediaRefusal(422, "no_jpeg", say("server.media.preview_no_jpeg"), sha256)
-    if find(settings, sha256, EDGES[0]):
-        return False
     target = _provisional(settings, sha256)
-    _write(target, data)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    room.check(target.parent, len(data))
     with writing(engine) as conn:
-        if conn.execute(select(media_preview.c.sha256).where(media_preview.c.sha256 == sha256)).first() is None:
-            conn.execute(insert(media_preview), {"sha256": sha256, "source": "phone", "made": now()})
+        if looked_at(conn, [sha256]) or find(settings, conn, sha256, EDGES[0]):
+            return False
+        # Both or neither, and before anybody notes that the original was looked at: what has a row is cleared away.
+        row = {"sha256": sha256, "source": PHONE, "made": now()}
+        conn.execute(insert(media_preview).prefix_with("OR IGNORE", dialect="sqlite"), row)
+        _write(target, data)
     return True
+
+
+def provisional(conn: Connection, after: str, most: int) -> list[str]:
+    """SHA-256 of at most `most` originals that a phone sent a preview of, above `after`, ascending."""
+    names = media_preview.c.sha256
+    query = select(names).where(media_preview.c.source == PHONE, names > after).order_by(names).limit(most)
+    return list(conn.execute(query).scalars())
+
+
+def drop_provisional(settings: Settings, conn: Connection, names: Iterable[str]) -> None:
+    """Throws away what phones sent of these originals. Requires a writing connection."""
+    for sha256 in names:
+        _provisional(settings, sha256).unlink(missing_ok=True)
+        of_phone = (media_preview.c.sha256 == sha256) & (media_preview.c.source == PHONE)
+        conn.execute(delete(media_preview).where(of_phone))
 
 
 def make(settings: Settings, engine: Engine, bench: Bench, sha256: str) -> str | None:
@@ -184,7 +224,7 @@ def make(settings: Settings, engine: Engine, bench: Bench, sha256: str) -> str |
     into[EDGES[0]].parent.mkdir(parents=True, exist_ok=True)
     try:
         answer = bench.look(folder(settings).path(sha256), drawn)
-        fault, facts = _in_words(answer.get("fault")), answer["facts"]
+        fault, facts = in_words(answer.get("fault")), answer["facts"]
         width, height = facts.pop("preview", (None, None))
         if not fault:
             for edge, target in into.items():
@@ -196,12 +236,11 @@ def make(settings: Settings, engine: Engine, bench: Bench, sha256: str) -> str |
     with writing(engine) as conn:
         seen = {"looked": moment, "facts": json.dumps(facts, sort_keys=True), "fault": fault}
         conn.execute(update(media).where(media.c.sha256 == sha256), seen)
+        drop_provisional(settings, conn, [sha256])
         if not fault:
             conn.execute(delete(media_preview).where(media_preview.c.sha256 == sha256))
-            row = {"sha256": sha256, "source": "server", "width": width, "height": height, "made": moment}
+            row = {"sha256": sha256, "source": SERVER, "width": width, "height": height, "made": moment}
             conn.execute(insert(media_preview), row)
-    if not fault:
-        _provisional(settings, sha256).unlink(missing_ok=True)
     return fault
 
 

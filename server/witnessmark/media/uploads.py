@@ -1,9 +1,11 @@
 """Uploads that may be broken off at any byte and go on later: the core of tus 1.0, without HTTP.
 
 An upload is named by what it will be, `<sha256>.<length>`, so a phone that forgot everything but the file can
-go on. The partial file is the whole state: its length is how far the upload has come. Nothing is locked while
-waiting for the network. Instead each piece is appended only if the file still ends where this sender stopped;
-of two senders of one upload the slower one gets an error. Several server processes may share the folder.
+go on. The partial file is the whole state: its length is how far the upload has come. It lies in its sender's own
+folder: nobody can spoil what another has half sent, and how much each has under way is counted by looking. Nothing
+is locked while waiting for the network. Instead each piece is appended only if the file still ends where this
+request stopped; of two requests for one upload the slower one gets an error. Several server processes may share the
+folder.
 
 Bytes count as received when they are in the file; the file counts as here only when its length and its SHA-256
 are the ones announced. A body that ends early looks like a normal end to a WSGI application, so nothing here
@@ -12,7 +14,7 @@ ever concludes anything from the end of a body.
 
 from __future__ import annotations
 
-import errno
+import contextlib
 import fcntl
 import os
 import time
@@ -25,6 +27,7 @@ from sqlalchemy import Engine
 
 from witnessmark.config import Settings
 from witnessmark.db import reading, writing
+from witnessmark.media import room
 from witnessmark.media.errors import MediaRefusal
 from witnessmark.media.hashing import Running, checked
 from witnessmark.media.sniff import HEAD_BYTES
@@ -35,17 +38,20 @@ LARGEST = 2 << 30  # one original, bytes: an hour of video; more is a mistake
 # Smaller ones cost a change of threads each; what a broken connection leaves of one is stored all the same.
 PIECE = 1 << 20
 EXPIRES_AFTER = 14 * 24 * 3600  # seconds without a byte
-RESERVE = 256 << 20  # left free so that the database can go on writing and people can go on reading
-RETRY_AFTER = 600
-FULL = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
+# What one sender may have under way: a phone sends two files at a time, and leaves a few where the signal broke off.
+MOST_OPEN = 40
+MOST_OPEN_BYTES = 2 * LARGEST  # as announced, so that room once promised is there
+# Seconds without a byte after which an upload gives way to another of the same sender that finds no room.
+GIVES_WAY_AFTER = 3600
 
 
 @dataclass(frozen=True)
 class Upload:
-    """What will be here when the upload is done."""
+    """What will be here when the upload is done. `owner`: the id of the phone or person who sends it."""
 
     sha256: str
     length: int
+    owner: str = ""
 
     @property
     def name(self) -> str:
@@ -62,12 +68,12 @@ class Progress:
     kind: str | None = None
 
 
-def named(name: str) -> Upload:
-    """The upload that `<sha256>.<length>` names. Raises MediaRefusal 404 for anything else."""
+def named(name: str, owner: str = "") -> Upload:
+    """The upload of `owner` that `<sha256>.<length>` names. Raises MediaRefusal 404 for anything else."""
     sha256, _, length = name.partition(".")
     if not is_sha256(sha256) or not length.isascii() or not length.isdigit() or len(length) > 12:
         raise MediaRefusal(404, "no_such_upload", say("server.media.bad_name"))
-    return Upload(sha256, int(length))
+    return Upload(sha256, int(length), owner)
 
 
 class Uploads:
@@ -77,23 +83,30 @@ class Uploads:
         self.engine = engine
         self.shelf: Folder = folder(settings)
         self.partial = settings.uploads
-        self.reserve = RESERVE if reserve is None else reserve
+        self.reserve = reserve
         self._running = Running()
         for needed in (self.partial, self.shelf.root):
             needed.mkdir(parents=True, exist_ok=True)
 
     def create(self, upload: Upload) -> Progress:
-        """Begins an upload, or finds it again. Raises MediaRefusal 413 (too long) or 507 (disk full)."""
+        """Begins an upload, or finds it again.
+
+        Raises MediaRefusal 413 (too long), 429 (its sender has too much under way) or 507 (disk full).
+        """
         if upload.length > LARGEST:
             raise MediaRefusal(
                 413,
                 "too_long",
                 say("server.media.file_too_long", length=upload.length, most=LARGEST),
             )
-        if self._is_here(upload):
-            return Progress(upload.length, True)
         part = self._part(upload)
-        self._check_room(upload.length - (part.stat().st_size if part.exists() else 0))
+        if self._is_here(upload):
+            part.unlink(missing_ok=True)  # another sender was quicker
+            return Progress(upload.length, True)
+        part.parent.mkdir(exist_ok=True)
+        if not part.exists():
+            self._check_open(upload)
+        room.check(self.partial, upload.length - (part.stat().st_size if part.exists() else 0), self.reserve)
         fd = os.open(part, os.O_RDWR | os.O_CREAT, 0o600)
         try:
             os.utime(fd)
@@ -142,13 +155,15 @@ class Uploads:
                 raise MediaRefusal(
                     413, "beyond_the_end", say("server.media.beyond_the_end", sent=announced, missing=left)
                 )
-            self._check_room(left)
+            room.check(self.partial, left, self.reserve)
             running = self._running.take(fd, upload.name, offset)
             pieces = _pieces(read, left if announced is None else announced)
             if checksum:
                 pieces = iter([checked(pieces, announced, checksum)])
             at = offset
             for piece in pieces:
+                # Others' uploads grow meanwhile: what was free at the beginning may be gone.
+                room.check(self.partial, len(piece), self.reserve)
                 _add(fd, at, piece)
                 running.update(piece)
                 at += len(piece)
@@ -157,8 +172,8 @@ class Uploads:
             self._running.give(fd, upload.name, at, running)
             return Progress(at, False, time.time() + EXPIRES_AFTER)
         except OSError as reason:
-            if reason.errno in FULL:
-                raise _full() from reason
+            if reason.errno in room.FULL:
+                raise room.full() from reason
             raise
         finally:
             os.close(fd)
@@ -166,11 +181,8 @@ class Uploads:
     def sweep(self, older_than: float = EXPIRES_AFTER) -> int:
         """Throws away partial files that have not grown for `older_than` seconds; returns how many."""
         gone = 0
-        for part in list(self.partial.iterdir()):
-            with _opened(part) as fd:
-                if fd is not None and time.time() - os.fstat(fd).st_mtime > older_than:
-                    part.unlink(missing_ok=True)
-                    gone += 1
+        for part in [*self.partial.glob("*"), *self.partial.glob("*/*")]:
+            gone += part.is_file() and _cleared(part, older_than)
         return gone
 
     def _finish(self, fd: int, upload: Upload, running) -> Progress:
@@ -227,12 +239,38 @@ class Uploads:
         return True
 
     def _part(self, upload: Upload) -> Path:
-        return self.partial / f"{upload.name}.part"
+        return self.partial / upload.owner / f"{upload.name}.part"
 
-    def _check_room(self, wanted: int) -> None:
-        found = os.statvfs(self.partial)
-        if found.f_bavail * found.f_frsize - wanted < self.reserve:
-            raise _full()
+    def _check_open(self, upload: Upload) -> None:
+        """Raises MediaRefusal 429 when the sender has too much under way to begin another; what it has left alone for
+        a while gives way first."""
+        open_parts = _open_parts(self._part(upload).parent)
+        while open_parts and (
+            len(open_parts) >= MOST_OPEN or sum(open_parts.values()) + upload.length > MOST_OPEN_BYTES
+        ):
+            oldest = next(iter(open_parts))
+            if not _cleared(oldest, GIVES_WAY_AFTER):
+                words = say("server.media.too_much_open", count=len(open_parts))
+                raise MediaRefusal(429, "too_much_open", words, upload.name, room.RETRY_AFTER)
+            del open_parts[oldest]
+
+
+def _open_parts(folder: Path) -> dict[Path, int]:
+    """A sender's partial files with the lengths announced, the one that has not grown for longest first."""
+    found = []
+    for part in folder.glob("*.part"):
+        with contextlib.suppress(FileNotFoundError):
+            found.append((part.stat().st_mtime, part))
+    return {part: int(part.name.split(".")[1]) for _, part in sorted(found)}
+
+
+def _cleared(part: Path, older_than: float) -> bool:
+    """Throws a partial file away if it has not grown for `older_than` seconds; returns whether it did."""
+    with _opened(part) as fd:
+        if fd is None or time.time() - os.fstat(fd).st_mtime <= older_than:
+            return False
+        part.unlink(missing_ok=True)
+        return True
 
 
 def _pieces(read: Callable[[int], bytes], most: int) -> Iterator[bytes]:
@@ -293,12 +331,3 @@ def _unknown(upload: Upload) -> MediaRefusal:
 
 def _elsewhere(size: int) -> MediaRefusal:
     return MediaRefusal(409, "offset_differs", say("server.media.other_offset", size=size))
-
-
-def _full() -> MediaRefusal:
-    return MediaRefusal(
-        507,
-        "disk_full",
-        say("server.media.disk_full"),
-        retry_after=RETRY_AFTER,
-    )

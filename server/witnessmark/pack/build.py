@@ -79,6 +79,8 @@ def build(
         one.spoken = transcripts.get(one.number)
     files = media.gather((exhibit.number, exhibit.media) for exhibit in story.exhibits)
     here = store.which(conn, [file.sha256 for file in files])  # (2)
+    pictures = [file for file in files if file.role != "audio"]
+    faults = store.faults(conn, [file.sha256 for file in pictures])
     total = 2 * len(files) + 3
     pack = {
         "entries": len(record_here.rows),
@@ -95,15 +97,16 @@ def build(
     with (
         Bag(out / f"{name}.zip", name, moment) as bag,
         Sheet() as sheet,
-        plates.Drawing(settings, _pictures(files), here, sheet.folder) as drawing,
+        plates.Drawing(settings, pictures, here, faults, sheet.folder) as drawing,
     ):
         record.write(bag, record_here, spki, people, managers, pack)  # (3)
         for done, file in enumerate(files):
             progress(done, total, say("pack.progress.file", number=done + 1, of=len(files)))
             media.put(bag, settings, file, sort, file.sha256 in here)  # (4)
         record.write_media(bag, [file.record for file in files])
-        for done, (file, drawn) in enumerate(drawing.each()):  # (5)
+        for done, (file, drawn, fault) in enumerate(drawing.each()):  # (5)
             progress(len(files) + done, total, say("pack.progress.preview", number=done + 1))
+            file.fault = say("pack.media.no_preview", fault=fault) if fault else ""
             if drawn:
                 file.preview, file.ratio = drawn.path.name, drawn.ratio
                 bag.add(f"{layout.PREVIEWS}{file.preview}", drawn.path.read_bytes())
@@ -125,10 +128,6 @@ def build(
     progress(total, total, "ready")
     path = out / f"{name}.zip"
     return Built(path, path.name, path.stat().st_size, digest, len(record_here.rows), record_here.head.size)
-
-
-def _pictures(files: list[media.MediaFile]) -> list[media.MediaFile]:
-    return [file for file in files if file.role != "audio"]
 
 
 def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:

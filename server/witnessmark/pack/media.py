@@ -26,7 +26,8 @@ UNTOUCHED = say("pack.media.untouched")
 
 @dataclass
 class MediaFile:
-    """A file that records of the job name. `exhibits` are the numbers of those records, `ratio` is width to height."""
+    """A file that records of the job name. `exhibits` are the numbers of those records, `ratio` is width to height,
+    `fault` says why there is no preview of a picture that is here."""
 
     sha256: str
     length: int
@@ -36,6 +37,7 @@ class MediaFile:
     exhibits: list[int] = field(default_factory=list)
     record: dict = field(default_factory=dict)
     preview: str | None = None
+    fault: str = ""
     ratio: float = 1.0
 
     @property

@@ -135,8 +135,6 @@ def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
 
 def _shown(one: Exhibit, file: MediaFile) -> list[str]:
     name = escape(one.title, quote=True)
-    if file.given is None and file.preview is None:
-        return [f'<p class="missing">{escape(file.record["left_out"])}</p>']
     if file.role == "audio" and file.given:
         return [f'<audio controls preload="none" src="{file.given.removeprefix("data/")}" aria-label="{name}"></audio>']
     lines = []
@@ -149,8 +147,8 @@ def _shown(one: Exhibit, file: MediaFile) -> list[str]:
         lines.append(
             f'<p><a href="{file.given.removeprefix("data/")}">{escape(file.name or say("pack.page.the_file"))}</a></p>'
         )
-    if file.record["left_out"]:
-        lines.append(f'<p class="missing">{escape(file.record["left_out"])}</p>')
+    for reason in filter(None, (file.fault, file.record["left_out"])):
+        lines.append(f'<p class="missing">{escape(reason)}</p>')
     return lines
 
 

@@ -1,6 +1,8 @@
-"""Small pictures for the page and the PDF, at most 640 points along the longer edge, made from the previews at hand.
+"""Small pictures for the page and the PDF, at most 640 points along the longer edge, made from the server's own
+previews or from the originals. What a phone sent as a preview is never one of them: nothing ties it to an original.
 
-They are drawings after the originals and say so; what counts are the files beside them.
+They are drawings after the originals and say so; what counts are the files beside them. A picture that cannot be
+drawn costs itself alone, and the reason stands beside it.
 """
 
 from __future__ import annotations
@@ -15,7 +17,7 @@ from typing import NamedTuple
 from PIL import Image
 
 from witnessmark.config import Settings
-from witnessmark.media.previews import Bench, find
+from witnessmark.media.previews import Bench, in_words, own
 from witnessmark.media.store import path_of
 from witnessmark.pack.media import MediaFile
 
@@ -25,6 +27,7 @@ EDGE, SMALLEST = 640, 240
 AT_FULL_SIZE = 300
 MOST_PIXELS = 40_000_000
 QUALITY = 80
+CHECKED_AT = 80  # points; the whole file is read at any size, and a damaged one would stop the typesetter
 # Two: decoding lets other threads run, and the machine has other work.
 HANDS = 2
 
@@ -39,11 +42,15 @@ class Plate(NamedTuple):
 class Drawing:
     """Draws the small pictures beside whatever else is being done, from the moment it is entered.
 
-    Leaving it early throws away what is not drawn yet.
+    `here` are the originals that have arrived; `faults` says of those that could not be drawn before why not,
+    SHA-256 -> sentence. Leaving it early throws away what is not drawn yet.
     """
 
-    def __init__(self, settings: Settings, files: list[MediaFile], here: set[str], folder: Path):
+    def __init__(
+        self, settings: Settings, files: list[MediaFile], here: set[str], faults: dict[str, str], folder: Path
+    ):
         self._settings, self._files, self._here, self._folder = settings, files, here, folder
+        self._faults = faults
         self._edge = edge_for(len(files))
 
     def __enter__(self) -> Drawing:
@@ -58,26 +65,35 @@ class Drawing:
         self._bench.close()
         self._fresh.cleanup()
 
-    def each(self) -> Iterator[tuple[MediaFile, Plate | None]]:
-        """Every file in order with its small picture; None for one that is no picture or cannot be drawn."""
+    def each(self) -> Iterator[tuple[MediaFile, Plate | None, str]]:
+        """Every file in order with its small picture; or with None and the reason, '' for one that is no picture or
+        has not arrived."""
         for file, drawn in zip(self._files, self._drawn, strict=True):
-            yield file, drawn.result()
+            yield file, *drawn.result()
 
-    def _draw(self, file: MediaFile) -> Plate | None:
-        at_hand = find(self._settings, file.sha256, EDGE) if self._edge == EDGE else None
-        if at_hand and at_hand.final:
-            return taken(at_hand.path, self._folder / f"{file.sha256}.jpg")
-        preview = find(self._settings, file.sha256, 1600)
-        source = preview.path if preview else self._draw_preview(file)
-        return plate(source, self._folder / f"{file.sha256}.jpg", self._edge) if source else None
+    def _draw(self, file: MediaFile) -> tuple[Plate | None, str]:
+        target = self._folder / f"{file.sha256}.jpg"
+        at_hand = own(self._settings, file.sha256, EDGE) if self._edge == EDGE else None
+        if at_hand and (made := taken(at_hand, target)):
+            return made, ""
+        preview = own(self._settings, file.sha256, 1600)
+        if preview and (made := plate(preview, target, self._edge)):
+            return made, ""
+        source, fault = self._draw_preview(file)
+        if source and (made := plate(source, target, self._edge)):
+            return made, ""
+        return None, fault
 
-    def _draw_preview(self, file: MediaFile) -> Path | None:
-        """For an original nobody has looked at yet."""
+    def _draw_preview(self, file: MediaFile) -> tuple[Path | None, str]:
+        """For an original nobody has looked at yet, or whose preview is damaged: a preview of it, or why not."""
         if file.sha256 not in self._here or not file.type.startswith("image/"):
-            return None
+            return None, ""
+        if fault := self._faults.get(file.sha256):
+            return None, fault
         target = Path(self._fresh.name) / f"{file.sha256}.jpg"
         answer = self._bench.look(path_of(self._settings, file.sha256), {1600: target})
-        return target if not answer.get("fault") and target.is_file() else None
+        fault = in_words(answer.get("fault"))
+        return (None, fault) if fault else (target, "")
 
 
 def edge_for(count: int) -> int:
@@ -86,29 +102,44 @@ def edge_for(count: int) -> int:
 
 
 def taken(source: Path, target: Path) -> Plate | None:
-    """A preview of the right size as it lies there; None if it is no picture."""
-    try:
-        with Image.open(source, formats=("JPEG",)) as picture:
-            ratio = picture.width / picture.height
-    except (OSError, ValueError, SyntaxError):
+    """A preview of the right size as it lies there; None if it cannot be drawn."""
+    decoded = _decoded(source, CHECKED_AT)
+    if decoded is None:
         return None
     shutil.copyfile(source, target)
-    return Plate(target, ratio)
+    return Plate(target, decoded.ratio)
 
 
 def plate(source: Path, target: Path, edge: int) -> Plate | None:
     """Draws a preview as a JPEG of at most `edge` points, without a word of metadata; None if it cannot be drawn."""
-    try:
-        with Image.open(source, formats=("JPEG",)) as picture:
-            if picture.width * picture.height > MOST_PIXELS:
-                return None
-            # Half or a quarter of the size costs a decoder next to nothing; only the rest is worked out.
-            picture.draft("RGB", (edge, edge * 3 // 4))
-            small = picture.convert("RGB")
-    except (OSError, ValueError, SyntaxError):
+    decoded = _decoded(source, edge)
+    if decoded is None:
         return None
+    small = decoded.picture
     small.thumbnail((edge, edge), Image.Resampling.BILINEAR)
     # Pillow hands a comment on to what is made of a picture; nothing but the points is wanted here.
     small.info = {}
     small.save(target, "JPEG", quality=QUALITY)
     return Plate(target, small.width / small.height)
+
+
+class Decoded(NamedTuple):
+    """A picture decoded to its end, at some size, and its width to height in full."""
+
+    picture: Image.Image
+    ratio: float
+
+
+def _decoded(source: Path, edge: int) -> Decoded | None:
+    """A JPEG at `edge` points or more, as far as its decoder can do that cheaply; None if it cannot be decoded."""
+    try:
+        with Image.open(source, formats=("JPEG",)) as picture:
+            width, height = picture.size
+            if width * height > MOST_PIXELS:
+                return None
+            # Half or a quarter of the size costs a decoder next to nothing; only the rest is worked out.
+            picture.draft("RGB", (edge, edge * 3 // 4))
+            return Decoded(picture.convert("RGB"), width / height)
+    except Exception:
+        # A decoder may raise anything at all: then this picture cannot be drawn, and the pack is none the worse.
+        return None

@@ -166,12 +166,16 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "picture": picture.preview if picture else None,
         "ratio": picture.ratio if picture else 1,
         "alt": f"Exhibit {one.number}, photograph{of}. {one.body.get('caption', '')}".strip(),
-        "missing": next(
-            (file.record["left_out"] for file in own if file.record.get("left_out")), say("pack.report.no_preview")
-        ),
+        "missing": _missing(own),
         "spoken": one.spoken and {name: one.spoken[name] for name in SPOKEN},
         "files": [_named(file) for file in own] if one.kind != PLATED else [],
     }
+
+
+def _missing(own: list[MediaFile]) -> str:
+    """Why a record shows no picture."""
+    reasons = (reason for file in own for reason in (file.record.get("left_out"), file.fault) if reason)
+    return next(reasons, say("pack.report.no_preview"))
 
 
 def _answers_length(one: Exhibit) -> int:

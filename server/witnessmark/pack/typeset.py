@@ -1,14 +1,19 @@
-"""Sets the report of a pack as PDF/A-3a and PDF/UA-1, by Typst, from words and small pictures only."""
+"""Sets the report of a pack as PDF/A-3a and PDF/UA-1, by Typst, from words and small pictures only.
+
+It is set in a process of its own (typeset_worker) that ends with the report: Typst keeps what it has worked out once
+for as long as its process lives, some hundred megabytes for a long report, and the worker lives for months.
+"""
 
 from __future__ import annotations
 
 import json
+import os
 import shutil
+import subprocess
+import sys
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
-
-import typst
 
 from witnessmark.config import built_app_folder
 from witnessmark.pack.errors import NotBuilt
@@ -17,6 +22,13 @@ from witnessmark.trade.ground.sentences import say
 ROOM = Path(__file__).parent
 PARTS = ["report.typ", "figures.typ", "joints.typ", "spoken.typ"]
 STANDARDS = ["a-3a", "ua-1"]
+SECONDS = 900  # for one report, on the clock: some 2,000 pictures on a slow machine; more is a fault
+LAST_WORDS = 2000  # characters of what a failed process wrote
+
+
+class NotSet(Exception):
+    """The report could not be set: Typst refused it, or was ended. For server.log: the code its process ended with
+    (None when it took longer than SECONDS), and what that wrote last."""
 
 
 class Sheet:
@@ -38,15 +50,31 @@ class Sheet:
         for part in PARTS:
             shutil.copyfile(ROOM / part, self.folder / part)
         (self.folder / "contents.json").write_text(json.dumps(_printable(contents), ensure_ascii=False))
-        return typst.compile(
-            str(self.folder / "report.typ"),
-            root=str(self.folder),
-            font_paths=[str(fonts_folder())],
-            # The report must come out the same on every machine.
-            ignore_system_fonts=True,
-            pdf_standards=STANDARDS,
-            timestamp=int(moment.timestamp()),
-        )
+        wish = {
+            "folder": str(self.folder),
+            "fonts": str(fonts_folder()),
+            "standards": STANDARDS,
+            "timestamp": int(moment.timestamp()),
+        }
+        return _set(wish, self.folder / "report.pdf")
+
+
+def _set(wish: dict, target: Path) -> bytes:
+    """Has a process set the report into `target`; returns its bytes. Raises NotSet."""
+    package = Path(__file__).resolve().parents[2]
+    environment = {"PYTHONPATH": os.pathsep.join([str(package), *filter(None, sys.path)]), "PATH": os.defpath}
+    try:
+        subprocess.run(
+            [sys.executable, "-m", "witnessmark.pack.typeset_worker"],
+            input=json.dumps(wish), stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, errors="replace",
+            env=environment, timeout=SECONDS, check=True,
+            start_new_session=True,  # Ctrl-C in the terminal is for the server
+        )  # fmt: skip
+    except subprocess.TimeoutExpired as error:
+        raise NotSet(None, "") from error
+    except subprocess.CalledProcessError as error:
+        raise NotSet(error.returncode, error.stderr[-LAST_WORDS:]) from error
+    return target.read_bytes()
 
 
 def fonts_folder() -> Path:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sqlalchemy import Connection, column, distinct, func, insert, select
 from sqlalchemy import table as named_table
 
+from witnessmark.log import read
 from witnessmark.projections import tables
-from witnessmark.projections.batch import Batch
+from witnessmark.projections.batch import MOST_AT_ONCE, Batch, base_row, parts
 
 VERSION = 2
 TABLES = [tables.media_ref]
@@ -49,3 +52,21 @@ def is_named(conn: Connection, workshop: str, sha256: str) -> bool:
     table = tables.media_ref
     query = select(table.c.row).where(table.c.sha256 == sha256, table.c.workshop == workshop).limit(1)
     return conn.scalar(query) is not None
+
+
+def first_device(conn: Connection, workshop: str, sha256: str) -> str | None:
+    """The device whose record was the first of this workshop to name the file; None when no record names it."""
+    table = tables.media_ref
+    row = conn.scalar(select(func.min(table.c.row)).where(table.c.sha256 == sha256, table.c.workshop == workshop))
+    if row is None:
+        return None
+    return read.positions(conn, workshop, [row - base_row(conn, workshop)])[0].device
+
+
+def unnamed(conn: Connection, wanted: Sequence[str]) -> set[str]:
+    """Those of `wanted` that no record of any workshop names."""
+    column_sha = tables.media_ref.c.sha256
+    left = set(wanted)
+    for some in parts(list(wanted), MOST_AT_ONCE):
+        left.difference_update(conn.scalars(select(column_sha).where(column_sha.in_(some))))
+    return left

@@ -10,7 +10,7 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.db import now
 from witnessmark.log import heads, read
-from witnessmark.log.append import append, store_refused, store_strays
+from witnessmark.log.append import append, store_refused
 from witnessmark.log.heads import Head
 from witnessmark.log.read import ChainEnd
 from witnessmark.log.rows import CheckedEntry, Row
@@ -20,6 +20,7 @@ from witnessmark.projections.apply import apply
 from witnessmark.sync import office
 from witnessmark.sync.desk import DeskSigner
 from witnessmark.sync.rules import Rules
+from witnessmark.sync.strays import Strays
 from witnessmark.sync.unpack import Candidate
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
@@ -62,7 +63,8 @@ class IncomingBatch:
         self._refused_by_id = read.refused_by_id(conn, device.workshop, ids)
         self._for_the_log: list[CheckedEntry] = []
         self._refused: list[dict] = []
-        self._strays: list[dict] = []
+        self._strays = Strays(conn, device, self.received)
+        self._stray_faults: list[str] = []
         # Index in `_for_the_log` of what was accepted, by entry id.
         self._accepted: dict[str, int] = {}
 
@@ -101,7 +103,11 @@ class IncomingBatch:
     def store(self) -> tuple[list[Row], Head]:
         """Steps 9 and 10: writes the log and every projection; returns the new rows and the newest head."""
         store_refused(self._conn, self._refused)
-        store_strays(self._conn, self._strays)
+        self._strays.store()
+        if self._stray_faults:
+            # One line for a batch: a phone must not fill the disk through server.log either.
+            count, first = len(self._stray_faults), self._stray_faults[0]
+            log.warning("phone %s: %d records outside its chain, the first: %s", self._device.id, count, first)
         if not self._for_the_log:
             return [], heads.latest(self._conn, self._workshop)
         keeper = office.keeper(self._settings)
@@ -168,22 +174,10 @@ class IncomingBatch:
         self._for_the_log.append(self._signer.entry(self._signer.desk_author, "entry_refused", body=body))
 
     def _stray(self, candidate: Candidate, code: str, message: str) -> dict:
-        """Refuses what cannot be tied to the chain; its bytes are stored for whoever looks into it."""
-        log.warning("phone %s: %s: %s", self._device.id, code, message)
-        advice = "server.sync.show_kept" if candidate.data else "server.sync.show_keep"
+        """Refuses what cannot be tied to the chain; it is kept for whoever looks into it, as far as there is room."""
+        self._stray_faults.append(f"{code}: {_printable(message)}")
+        advice = self._strays.add(candidate, code).value if candidate.data else "server.sync.show_keep"
         message = say(advice, fault=_printable(message).rstrip("."))
-        if candidate.data:
-            self._strays.append(
-                {
-                    "workshop": self._workshop,
-                    "device": self._device.id,
-                    "hash": candidate.hash,
-                    "bytes": candidate.data,
-                    "signature": candidate.signature[:200],
-                    "code": code,
-                    "received": self.received,
-                }
-            )
         return _result(candidate, "refused", code, message)
 
 

@@ -17,11 +17,12 @@ from huey.consumer import Consumer
 from sqlalchemy import Engine, select
 
 from witnessmark.config import Settings
-from witnessmark.db import make_engine, reading
+from witnessmark.db import make_engine, reading, writing
 from witnessmark.media import previews
 from witnessmark.media.tables import media
 from witnessmark.media.uploads import Uploads
 from witnessmark.pack import issue, shelf
+from witnessmark.projections import media_refs
 from witnessmark.tasks import queue
 from witnessmark.tasks.sounds import Listener
 
@@ -31,6 +32,7 @@ THREADS = 3  # a pack or a long spoken note may take a minute; pictures go on me
 LOOK_AROUND_SECONDS = 3
 SWEEP_SECONDS = 3600
 LAST_WORD_SECONDS = 10  # given to work under way when the worker has to stop
+SWEPT_AT_ONCE = 500  # phones' previews looked through in one transaction
 
 
 @dataclass
@@ -97,7 +99,7 @@ def run(settings: Settings, stop: threading.Event) -> None:
     shelf.put_back(engine)
     crew = _Crew(line, workers=THREADS, periodic=False, max_delay=0.5, shutdown_timeout=LAST_WORD_SECONDS)
     crew.start()
-    swept = 0.0
+    swept = -SWEEP_SECONDS
     try:
         while True:
             try:
@@ -106,7 +108,7 @@ def run(settings: Settings, stop: threading.Event) -> None:
                 find_forgotten(tools)
                 if time.monotonic() - swept > SWEEP_SECONDS:
                     swept = time.monotonic()
-                    Uploads(settings, engine).sweep()
+                    sweep(tools)
             except Exception:
                 log.exception("looking around for forgotten work")
             if stop.wait(LOOK_AROUND_SECONDS):
@@ -116,6 +118,22 @@ def run(settings: Settings, stop: threading.Event) -> None:
         tools.close()
         line.doers.clear()
         engine.dispose()
+
+
+def sweep(tools: Tools) -> int:
+    """Throws away uploads that were abandoned and phones' previews that have served or that no record names; returns
+    how many."""
+    gone, after = Uploads(tools.settings, tools.engine).sweep(), ""
+    while True:
+        # Read and dropped in one transaction: a preview whose record comes in meanwhile is not taken for one without.
+        with writing(tools.engine) as conn:
+            names = previews.provisional(conn, after, SWEPT_AT_ONCE)
+            ended = media_refs.unnamed(conn, names) | previews.looked_at(conn, names)
+            previews.drop_provisional(tools.settings, conn, ended)
+        gone += len(ended)
+        if len(names) < SWEPT_AT_ONCE:
+            return gone
+        after = names[-1]
 
 
 def find_forgotten(tools: Tools) -> int:

@@ -7,6 +7,7 @@ from flask import abort
 from flask_smorest import Api
 from webargs.flaskparser import FlaskParser
 
+from witnessmark.web import json_bounds
 from witnessmark.web.common_schemas import ErrorAnswer, own_description
 
 
@@ -21,9 +22,12 @@ class DescribedApi(Api):
 
 
 class JsonParser(FlaskParser):
-    """Answers 400 to whatever is no JSON, numbers of thousands of digits included, which Python does not convert."""
+    """Answers 400 to whatever is no JSON, numbers of thousands of digits included, which Python does not convert, and
+    refuses what has more structure than a request may have (json_bounds)."""
 
     def load_json(self, req, schema):
+        if req.is_json:
+            json_bounds.check(req.get_data(cache=True), req.path)
         try:
             return super().load_json(req, schema)
         except ValueError:

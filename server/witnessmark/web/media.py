@@ -27,7 +27,7 @@ from witnessmark.tasks import queue
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import errors
 from witnessmark.web.api import Blueprint
-from witnessmark.web.auth import require_person_or_device, settings
+from witnessmark.web.auth import require_device, require_person_or_device, settings
 
 TUS = "1.0.0"
 EXTENSIONS = "creation,creation-with-upload,checksum,expiration"
@@ -105,7 +105,7 @@ def create_upload() -> Response:
     length = request.headers.get("Upload-Length", "")
     if not store.is_sha256(metadata.get("sha256")) or not (length.isascii() and length.isdigit() and len(length) < 13):
         raise MediaRefusal(400, "unnamed", say("server.media.unnamed"))
-    upload = uploads.Upload(metadata["sha256"], int(length))
+    upload = uploads.Upload(metadata["sha256"], int(length), _sender())
     progress = _uploads().create(upload)
     if request.content_type == PIECE_TYPE and progress.offset == 0 and not progress.here:
         progress = _take_piece(upload, 0)
@@ -120,7 +120,7 @@ def create_upload() -> Response:
 @require_person_or_device()
 def where_upload_stands(name: str) -> Response:
     """How far an upload has come."""
-    upload = uploads.named(name)
+    upload = uploads.named(name, _sender())
     answer = _stands(_uploads().progress(upload), 200)
     answer.headers["Upload-Length"] = str(upload.length)
     return answer
@@ -130,7 +130,7 @@ def where_upload_stands(name: str) -> Response:
 @require_person_or_device()
 def take_piece(name: str) -> Response:
     """Takes the next piece, of any length; when it is the last one, the file is checked and stored."""
-    upload = uploads.named(name)
+    upload = uploads.named(name, _sender())
     if request.content_type != PIECE_TYPE:
         raise MediaRefusal(415, "piece_type", say("server.media.piece_type", type=PIECE_TYPE))
     offset = request.headers.get("Upload-Offset", "")
@@ -150,11 +150,18 @@ def have(payload):
 
 
 @blueprint.put("/<sha256>/preview")
-@require_person_or_device()
+@require_device()
 def keep_provisional(sha256: str):
-    """Keeps the small picture a phone made, until the server has made its own."""
+    """Keeps the small picture that a phone made of its own original, until the server has looked at that itself."""
     if not store.is_sha256(sha256):
         raise OriginalMissing(sha256)
+    with reading(db.engine) as conn:
+        maker = media_refs.first_device(conn, g.workshop, sha256)
+    if maker != g.device.id:
+        # A record by another phone is another phone's picture: nobody else may say what it looks like.
+        code = "not_its_picture" if maker else "no_record"
+        words = "server.media.preview_other_phone" if maker else "server.media.preview_no_record"
+        raise MediaRefusal(409, code, say(words), sha256)
     announced = request.content_length
     if announced is None or announced > previews.LARGEST_PROVISIONAL:
         raise MediaRefusal(
@@ -196,7 +203,7 @@ def preview(sha256: str, edge: int) -> Response:
     """A small picture, 1600, 640 or 320 points; the header Witnessmark-Preview says whose: `own` or `provisional`."""
     with reading(db.engine) as conn:
         named = media_refs.is_named(conn, g.workshop, sha256)
-    found = previews.find(settings(), sha256, edge) if named else None
+        found = previews.find(settings(), conn, sha256, edge) if named else None
     if found is None:
         raise MediaRefusal(404, "no_preview", say("server.media.no_preview"), sha256)
     answer = send_file(
@@ -228,6 +235,11 @@ def attachment(name: str) -> str:
     clean = "".join(c for c in last if category(c) not in ("Cc", "Cf", "Cs", "Co", "Cn")).strip(" .")[-120:] or "file"
     plain = "".join(c if c.isascii() and (c.isalnum() or c in "-_. ") else "_" for c in clean)
     return f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(clean, safe='')}"
+
+
+def _sender() -> str:
+    """The id of the phone or person whose request this is."""
+    return g.device.id if g.device else g.person.id
 
 
 def _take_piece(upload: uploads.Upload, offset: int) -> uploads.Progress:

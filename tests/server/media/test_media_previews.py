@@ -14,7 +14,7 @@ from threading import Event, Thread
 import pytest
 from PIL import Image, ImageOps
 
-from tests.support.media import Sender, jpeg, look, mpo_with_trailer, noise, png_bomb, sha
+from tests.support.media import Sender, jpeg, look, mpo_with_trailer, noise, png_bomb
 from witnessmark.db import writing
 from witnessmark.media import previews, store
 from witnessmark.media.facts import exif_time
@@ -28,9 +28,9 @@ def adopt(office, data: bytes) -> str:
 
 
 def drawn(office, sha256: str, edge: int) -> Image.Image:
-    found = previews.find(office.settings, sha256, edge)
-    assert found is not None and found.final
-    return Image.open(io.BytesIO(found.path.read_bytes()))
+    found = previews.own(office.settings, sha256, edge)
+    assert found is not None
+    return Image.open(io.BytesIO(found.read_bytes()))
 
 
 def exif_of(camera: str = "demo camera", orientation: int = 1, offset: str = "+01:00") -> bytes:
@@ -96,7 +96,7 @@ def test_nothing_the_camera_wrote_beside_the_picture_is_in_the_previews(office):
 
     assert b"SERIAL-4711" in data and b"key under the mat" in data
     for edge in previews.EDGES:
-        answer = previews.find(office.settings, taken, edge).path.read_bytes()
+        answer = previews.own(office.settings, taken, edge).read_bytes()
         assert b"SERIAL-4711" not in answer and b"key under" not in answer and b"Exif" not in answer
 
 
@@ -133,7 +133,7 @@ def test_what_cannot_be_drawn_is_kept_and_the_reason_is_said(office, what, data)
     facts = look(office.settings, office.engine, taken)
 
     assert facts["fault"].endswith(".")
-    assert previews.find(office.settings, taken, 320) is None
+    assert previews.own(office.settings, taken, 320) is None
     assert store.path_of(office.settings, taken).read_bytes() == data
 
 
@@ -172,42 +172,6 @@ def test_a_picture_that_wants_too_much_memory_is_refused_by_the_fence(office):
     assert "memory" in facts["fault"]
 
 
-def test_the_phones_small_picture_serves_until_the_server_has_made_its_own(office, phone):
-    sender, data = Sender(office.app, phone.token), jpeg(1000, 800)
-    provisional = jpeg(320, 256, "khaki")
-    answer = sender.ask("PUT", f"/api/media/{sha(data)}/preview", provisional, Content_Type="image/jpeg")
-    assert answer.get_json() == {"kept": True}
-    before = previews.find(office.settings, sha(data), 320)
-    assert (before.final, before.path.read_bytes()) == (False, provisional)
-
-    sender.send(data)
-    look(office.settings, office.engine, sha(data))
-
-    assert previews.find(office.settings, sha(data), 320).final
-    assert not before.path.exists()
-    late = sender.ask("PUT", f"/api/media/{sha(data)}/preview", provisional, Content_Type="image/jpeg")
-    assert late.get_json() == {"kept": False}
-
-
-def test_the_phones_small_picture_stays_when_the_original_cannot_be_drawn(office, phone):
-    sender, data = Sender(office.app, phone.token), jpeg(1000, 800)[:2_000]
-    sender.ask("PUT", f"/api/media/{sha(data)}/preview", jpeg(320, 256), Content_Type="image/jpeg")
-    sender.send(data)
-    look(office.settings, office.engine, sha(data))
-
-    found = previews.find(office.settings, sha(data), 1600)
-    assert found is not None and not found.final
-
-
-def test_a_small_picture_that_is_none_or_too_large_is_refused(office, phone):
-    sender = Sender(office.app, phone.token)
-    path = f"/api/media/{'a' * 64}/preview"
-
-    assert sender.ask("PUT", path, b"<svg onload=alert(1)>").status_code == 422
-    assert sender.ask("PUT", path, b"\xff\xd8\xff" + noise(300_001)).status_code == 413
-    assert sender.ask("PUT", f"/api/media/{'A' * 64}/preview", jpeg()).status_code == 404
-
-
 def test_the_worker_draws_what_arrives_and_what_a_crash_left_undone(office, phone):
     forgotten = adopt(office, jpeg(500, 400))
     stop = Event()
@@ -223,7 +187,7 @@ def test_the_worker_draws_what_arrives_and_what_a_crash_left_undone(office, phon
         thread.join()
     assert previews.waiting(office.engine) == []
     for sha256 in (forgotten, arrived):
-        assert previews.find(office.settings, sha256, 1600).final
+        assert previews.own(office.settings, sha256, 1600)
 
 
 def test_work_asked_for_twice_is_done_once(office):
@@ -231,9 +195,9 @@ def test_work_asked_for_twice_is_done_once(office):
     tools = worker.Tools(office.settings, office.engine)
     try:
         worker.look_at_picture(tools, taken)
-        before = previews.find(office.settings, taken, 320).path.stat().st_mtime_ns
+        before = previews.own(office.settings, taken, 320).stat().st_mtime_ns
         worker.look_at_picture(tools, taken)
-        assert previews.find(office.settings, taken, 320).path.stat().st_mtime_ns == before
+        assert previews.own(office.settings, taken, 320).stat().st_mtime_ns == before
     finally:
         tools.bench.close()
 
@@ -252,7 +216,7 @@ def test_a_torn_queue_costs_nobody_a_picture(office, phone):
     finally:
         stop.set()
         thread.join()
-    assert previews.find(office.settings, arrived, 1600).final
+    assert previews.own(office.settings, arrived, 1600)
 
 
 def test_a_queue_in_order_is_left_alone(office):

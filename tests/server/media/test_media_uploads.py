@@ -10,7 +10,7 @@ from base64 import b64encode
 import pytest
 
 from tests.support.media import PIECE, Sender, jpeg, metadata, noise, sha
-from witnessmark.media import store, uploads
+from witnessmark.media import room, store, uploads
 from witnessmark.media.errors import MediaRefusal
 
 
@@ -25,7 +25,7 @@ def is_here(office, sha256: str) -> bool:
 
 
 def partials(office) -> list[str]:
-    return sorted(path.name for path in office.settings.uploads.iterdir())
+    return sorted(path.name for path in office.settings.uploads.glob("**/*") if path.is_file())
 
 
 def test_a_file_sent_in_one_piece_is_here_byte_for_byte(office, sender):
@@ -99,7 +99,7 @@ def test_bytes_swapped_between_two_pieces_are_noticed(office, sender):
     data = noise(8_000)
     path = sender.begin(data).headers["Location"]
     sender.piece(path, 0, data[:4_000])
-    part = office.settings.uploads / f"{sha(data)}.8000.part"
+    part = next(office.settings.uploads.glob("*/*.part"))
     part.write_bytes(b"x" * 4_000)
     answer = sender.piece(path, 4_000, data[4_000:])
 
@@ -173,7 +173,7 @@ def test_the_slower_of_two_senders_of_one_file_is_told_so_and_the_file_is_whole(
 def test_a_file_complete_but_unchecked_when_the_server_died_is_checked_when_asked_for(office, sender):
     data = noise(7_000)
     path = sender.begin(data).headers["Location"]
-    (office.settings.uploads / f"{sha(data)}.7000.part").write_bytes(data)
+    next(office.settings.uploads.glob("*/*.part")).write_bytes(data)
 
     assert sender.stands(path).headers["Upload-Offset"] == "7000"
     assert is_here(office, sha(data))
@@ -196,7 +196,7 @@ def test_a_crash_before_the_last_step_leaves_a_partial_that_can_be_gone_on_with(
     with monkeypatch.context() as crash, pytest.raises(KeyboardInterrupt):
         crash.setattr(store.Folder, "place", lambda *_: (_ for _ in ()).throw(KeyboardInterrupt))
         sender.piece(path, 0, data)
-    part = next(office.settings.uploads.glob("*.part"))
+    part = next(office.settings.uploads.glob("*/*.part"))
     assert part.stat().st_mode & 0o777 == 0o600
     assert sender.begin(data).headers["Upload-Offset"] == str(len(data))
     assert store.path_of(office.settings, sha(data)).stat().st_mode & 0o777 == 0o444
@@ -233,7 +233,7 @@ def test_partial_files_are_swept_after_two_weeks_and_not_before(office, sender):
     old, young = noise(5_000), noise(5_000)
     for data in (old, young):
         sender.piece(sender.begin(data).headers["Location"], 0, data[:1_000])
-    part = office.settings.uploads / f"{sha(old)}.5000.part"
+    part = next(office.settings.uploads.glob(f"*/{sha(old)}.5000.part"))
     long_ago = time.time() - uploads.EXPIRES_AFTER - 60
     os.utime(part, (long_ago, long_ago))
 
@@ -245,12 +245,12 @@ def test_a_full_disk_is_told_before_a_byte_is_taken_and_the_phone_is_asked_to_wa
     data = noise(5_000)
     path = sender.begin(data).headers["Location"]
     answer = os.statvfs(office.settings.uploads)
-    little = uploads.RESERVE // answer.f_frsize
-    monkeypatch.setattr(uploads.os, "statvfs", lambda _: os.statvfs_result([*answer[:4], little, *answer[5:]]))
+    little = room.RESERVE // answer.f_frsize
+    monkeypatch.setattr(room.os, "statvfs", lambda _: os.statvfs_result([*answer[:4], little, *answer[5:]]))
 
     refused = sender.piece(path, 0, data)
 
-    assert (refused.status_code, refused.headers["Retry-After"]) == (507, str(uploads.RETRY_AFTER))
+    assert (refused.status_code, refused.headers["Retry-After"]) == (507, str(room.RETRY_AFTER))
     assert "safe where it is" in refused.get_json()["message"]
     assert sender.begin(noise(10)).status_code == 507
     assert sender.stands(path).headers["Upload-Offset"] == "0"

@@ -194,7 +194,7 @@ def test_a_picture_that_was_called_a_sound_stays_a_picture(office, phone, job, h
         assert ear.waiting() == [] and heard(office, sound) == []
 
     assert facts(office, data)["width"] == 640 and "picture" in facts(office, data)["fault"]
-    assert previews.find(office.settings, sha(data), 320).final
+    assert previews.own(office.settings, sha(data), 320)
 
 
 def test_silence_is_written_down_as_nothing_understood(office, phone, job, hearing):

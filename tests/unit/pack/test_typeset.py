@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from datetime import UTC, datetime
 
 import pytest
 import typst
 
-from witnessmark.pack.typeset import SETTABLE, STANDARDS, fonts_folder, printable
+from witnessmark.pack.typeset import SETTABLE, STANDARDS, NotSet, Sheet, fonts_folder, printable
 
 MOMENT = datetime(2026, 5, 14, tzinfo=UTC)
 
@@ -42,3 +44,19 @@ def test_every_character_that_is_passed_on_can_really_be_set(tmp_path):
 )
 def test_what_no_font_can_show_is_named_by_its_number(written, shown):
     assert printable(written) == shown
+
+
+def test_a_report_that_cannot_be_set_says_what_the_typesetter_said():
+    with Sheet() as sheet, pytest.raises(NotSet) as refused:
+        sheet.print({"no": "report"}, MOMENT)
+
+    code, last_words = refused.value.args
+    assert code == 1 and "labels" in last_words
+
+
+def test_the_typesetter_is_not_loaded_into_the_server():
+    """What it keeps would stay in the worker for months."""
+    code = "import sys, witnessmark.app, witnessmark.tasks.worker; print('typst' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+    assert done.stdout == "False\n"
