@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from functools import lru_cache
 
-from sqlalchemy import Connection, text
+from sqlalchemy import Connection, bindparam, text
 
 _NOT_PLAIN = re.compile(r"[^a-wyz0-9]")
 
@@ -30,6 +30,7 @@ def phrase(words: str) -> str:
 # The letter each sort of tag of a record begins with.
 JOB, KIND, PERSON, STAGE, PLACE, DAY = "j", "k", "p", "s", "l", "d"
 ALL = -1  # as a limit
+TOKENS = 'tokenize = "unicode61 remove_diacritics 2"'
 
 
 class WordIndex:
@@ -37,22 +38,18 @@ class WordIndex:
 
     def __init__(self, name: str):
         self.name = name
+        self._create = f"CREATE VIRTUAL TABLE IF NOT EXISTS {name} USING fts5 (words, tags, {TOKENS})"
         # In the driver's own words: thousands of rows in a batch, and FTS5 is SQLite's alone anyway.
         self._insert = f"INSERT INTO {name}(rowid, words, tags) VALUES (?, ?, ?)"
         self._delete = text(f"DELETE FROM {name} WHERE rowid = :row")
 
     def create(self, conn: Connection, checkfirst: bool = True) -> None:
-        conn.execute(
-            text(
-                f"CREATE VIRTUAL TABLE IF NOT EXISTS {self.name} USING fts5"
-                '(words, tags, tokenize = "unicode61 remove_diacritics 2")'
-            )
-        )
+        conn.execute(text(self._create))
 
     def drop(self, conn: Connection, checkfirst: bool = True) -> None:
         conn.execute(text(f"DROP TABLE IF EXISTS {self.name}"))
 
-    def add(self, conn: Connection, rows: Sequence[tuple[int, str, str]]) -> None:
+    def add(self, conn: Connection, rows: Sequence[tuple[int | str, ...]]) -> None:
         """Adds (row, words, tags); rows must be new."""
         if rows:
             conn.exec_driver_sql(self._insert, [tuple(row) for row in rows])
@@ -63,32 +60,65 @@ class WordIndex:
             conn.execute(self._delete, [{"row": row} for row, _, _ in rows])
             self.add(conn, rows)
 
-    def held(self, conn: Connection, row: int) -> tuple[str, str] | None:
-        """Words and tags under a row."""
-        found = conn.execute(text(f"SELECT words, tags FROM {self.name} WHERE rowid = :row"), {"row": row}).first()
-        return tuple(found) if found else None
+    def held(self, conn: Connection, rows: Sequence[int]) -> dict[int, tuple[str, str]]:
+        """Row -> words and tags, of those among `rows` that the index holds. At most a few hundred rows."""
+        query = text(f"SELECT rowid, words, tags FROM {self.name} WHERE rowid IN :rows")
+        found = conn.execute(query.bindparams(bindparam("rows", expanding=True)), {"rows": list(rows)})
+        return {row: (words, tags) for row, words, tags in found}
 
     def rows(
         self, conn: Connection, match: str, limit: int, above: int = -1, below: int = 2**62, newest_first: bool = True
     ) -> list[int]:
         """Up to `limit` row ids that match, strictly between `above` and `below`."""
         order = "DESC" if newest_first else "ASC"
-        query = (
-            f"SELECT rowid FROM {self.name} WHERE {self.name} MATCH :match "
-            f"AND rowid > :above AND rowid < :below ORDER BY rowid {order} LIMIT :limit"
-        )
         given = {"match": match, "above": above, "below": below, "limit": limit}
-        return list(conn.scalars(text(query), given))
+        return list(conn.scalars(text(_matching(self.name, order)), given))
 
-    def count(self, conn: Connection, match: str, most: int, above: int, below: int) -> int | None:
-        """How many match between the two, or None when they are more than `most`: nobody counts a whole log."""
-        query = (
-            f"SELECT count(*) FROM (SELECT rowid FROM {self.name} WHERE {self.name} MATCH :match "
-            "AND rowid > :above AND rowid < :below LIMIT :limit)"
-        )
-        found = conn.scalar(text(query), {"match": match, "above": above, "below": below, "limit": most + 1})
-        return found if found <= most else None
+
+class SaidLater(WordIndex):
+    """What was said of records later, each under the row of the record that says it, with `target`, the row of the one
+    it speaks of. Nothing that is in the index is ever written again, however often a record is corrected.
+    """
+
+    def __init__(self, name: str):
+        super().__init__(name)
+        self._create = f"CREATE VIRTUAL TABLE IF NOT EXISTS {name} USING fts5 (words, tags, target UNINDEXED, {TOKENS})"
+        self._insert = f"INSERT INTO {name}(rowid, words, tags, target) VALUES (?, ?, ?, ?)"
+
+
+def found_rows(
+    conn: Connection, match: str, limit: int, above: int = -1, below: int = 2**62, newest_first: bool = True
+) -> list[int]:
+    """Up to `limit` row ids of records that match, by their own words or by what was said of them later, strictly
+    between `above` and `below`."""
+    order = "DESC" if newest_first else "ASC"
+    given = {"match": match, "above": above, "below": below, "limit": limit}
+    return list(conn.scalars(text(f"{_found(order)} ORDER BY row {order} LIMIT :limit"), given))
+
+
+def count(conn: Connection, match: str, most: int, above: int, below: int) -> int | None:
+    """How many records match between the two, or None when they are more than `most`: nobody counts a whole log."""
+    given = {"match": match, "above": above, "below": below, "limit": most + 1}
+    found = conn.scalar(text(f"SELECT count(*) FROM ({_found('ASC')})"), given)
+    return found if found <= most else None
+
+
+def _found(order: str) -> str:
+    """The first `limit` rows of either index in that order; the first `limit` of both together are among them."""
+    later = (
+        f"SELECT DISTINCT target AS row FROM {SAID_LATER.name} WHERE {SAID_LATER.name} MATCH :match "
+        f"AND target > :above AND target < :below ORDER BY target {order} LIMIT :limit"
+    )
+    return f"SELECT row FROM ({_matching(RECORD_WORDS.name, order)}) UNION SELECT row FROM ({later})"
+
+
+def _matching(name: str, order: str) -> str:
+    return (
+        f"SELECT rowid AS row FROM {name} WHERE {name} MATCH :match AND rowid > :above AND rowid < :below "
+        f"ORDER BY rowid {order} LIMIT :limit"
+    )
 
 
 RECORD_WORDS = WordIndex("read_words")
+SAID_LATER = SaidLater("read_said_later_words")
 JOB_WORDS = WordIndex("read_job_words")
