@@ -5,7 +5,7 @@ import { addSound, beginSound, keepPeople, record, soundsLeft, waiting, withDb }
 import { claimed } from './clock.ts'
 import { dimensions } from './dimensions.ts'
 import { judge } from './judge.ts'
-import { beforeCamera, keepLeftover, leftovers, note, pendingCapture, signedIn, signIn, signOut, stayAt, takePhoto, where, WrongPin } from './index.ts'
+import { beforeCamera, correct, keepLeftover, leftovers, note, pendingCapture, signedIn, signIn, signOut, stayAt, takePhoto, where, WrongPin } from './index.ts'
 import { aPicture } from '../../support/phone.ts'
 import { resumeWhere } from './where.ts'
 import { resumeSignedIn } from './who.ts'
@@ -132,4 +132,13 @@ test('a note too long for the record is refused at once, in words, and uses up n
   await expect(note(WHERE, 'x'.repeat(8001))).rejects.toThrow('Not saved.')
   expect(waiting.value.records).toBe(0)
   expect((await note(WHERE, 'Crankpin 2 blued.')).sequence).toBe(1)
+})
+
+test('a record longer than the server accepts is refused with its length, and takes no number from the next', async () => {
+  const first = await note(WHERE, 'Scored')
+  const row = { id: first.id, hash: first.hash, job: WHERE.job }
+  const words = Object.fromEntries(['a', 'b', 'c', 'd', 'e'].map((field) => [field, 'ж'.repeat(8_000)]))
+  const long = correct(row, { reason: 'Put right', changes: words, location: null })
+  await expect(long).rejects.toThrow(/The record has 80,\d+ bytes; at most 65,536 are accepted\. Shorten the text, or make two records of it\. Not saved\./)
+  expect((await note(WHERE, 'Dry')).sequence).toBe(first.sequence + 1)
 })
