@@ -28,6 +28,31 @@ test('records go first, previews next, originals last; the original is whole, an
   expect(server.asked.filter((line) => line.startsWith('PATCH'))).toHaveLength(5)
 })
 
+test.each([
+  ['a fault of the server', () => new Response('{}', { status: 500 })],
+  ['a foreign page', () => new Response('<html>', { status: 200, headers: { 'Content-Type': 'text/html' } })],
+  ['no answer', () => 'drop' as const],
+])('a pull that fails, %s, says so and keeps neither record nor original on the phone', async (_what, fault) => {
+  await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
+  server.fault = (path) => (path.startsWith('/api/sync/pull') ? fault() : undefined)
+  await sendNow()
+  expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
+  expect(why.value).not.toBe('')
+  server.fault = () => undefined
+  await sendNow()
+  expect(why.value).toBe('')
+})
+
+test('a preview that the server cannot store keeps no original on the phone', async () => {
+  const saved = await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
+  await saved.hints
+  await putPreview(saved.media[0] as string, { large: new Uint8Array([1, 2, 3]).buffer }, true)
+  server.fault = (path, { method }) => (method === 'PUT' && path.endsWith('/preview') ? new Response('{}', { status: 500 }) : undefined)
+  await sendNow()
+  expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
+  expect(why.value).not.toBe('')
+})
+
 test('an upload that broke off goes on where the server stands, not from the start', async () => {
   await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
   let patches = 0
