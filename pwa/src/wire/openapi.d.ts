@@ -42,6 +42,11 @@ export interface components {
              * @default null
              */
             device?: string | null;
+            /**
+             * @description its signature over the request: that it holds the private half of its key
+             * @default
+             */
+            proof?: string;
         };
         IdAndName: {
             id: string;
