@@ -234,6 +234,8 @@ export interface components {
             role?: "technician" | "manager";
             active?: boolean;
             password?: string;
+            /** @description the present one, to change one's own */
+            old_password?: string;
             pin?: string;
         };
         PhoneListed: {
