@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sqlalchemy import Connection, column, distinct, func, insert, select
 from sqlalchemy import table as named_table
 
 from witnessmark.projections import tables
-from witnessmark.projections.batch import Batch
+from witnessmark.projections.batch import Batch, parts
 
 VERSION = 2
 TABLES = [tables.media_ref]
@@ -49,3 +51,16 @@ def is_named(conn: Connection, workshop: str, sha256: str) -> bool:
     table = tables.media_ref
     query = select(table.c.row).where(table.c.sha256 == sha256, table.c.workshop == workshop).limit(1)
     return conn.scalar(query) is not None
+
+
+def exhibits(conn: Connection, workshop: str, files: Sequence[str]) -> list[tuple[str, str, int]]:
+    """(SHA-256, job number, exhibit) of every record of a job that names one of these files, in the order of the log.
+    A job whose opening is still on its way has its id for a number."""
+    ref, line, job = tables.media_ref.c, tables.timeline.c, tables.job.c
+    found = []
+    for some in parts(sorted(set(files))):
+        query = select(ref.row, ref.sha256, job.number, job.id, line.exhibit)
+        query = query.join(tables.timeline, line.row == ref.row)
+        query = query.join(tables.job, (job.workshop == line.workshop) & (job.id == line.job))
+        found += conn.execute(query.where(ref.workshop == workshop, ref.sha256.in_(some))).all()
+    return [(at.sha256, at.number or at.id, at.exhibit) for at in sorted(found)]
