@@ -114,13 +114,13 @@ class FactFold:
             self._changed(node)
 
     def _changed(self, node: _Node) -> None:
-        if _may_state_engine_type(node.entry):
+        if _may_state_engine_type(node):
             self._engine_type = None
 
 
-def _may_state_engine_type(entry: dict) -> bool:
-    if entry["kind"] == "job_opened":
+def _may_state_engine_type(node: _Node) -> bool:
+    if node.kind == "job_opened":
         return True
-    changes = entry["body"].get("changes", {})
+    changes = node.entry["body"].get("changes", {})
     # A correction of an amendment replaces all of its changes.
-    return "engine_type" in changes or "changes" in changes
+    return "engine_type" in changes or "changes" in changes or bool(node.corrections)

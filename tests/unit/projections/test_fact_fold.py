@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from witnessmark.projections import facts
@@ -39,6 +39,7 @@ def entries_of(steps: list[tuple[str, int, str]]) -> list[dict]:
 
 
 @given(st.lists(STEPS, max_size=30))
+@example([("job_amended", 1, "a"), ("entry_corrected", 0, "a"), ("entry_withdrawn", 0, "a")])
 def test_the_fold_stands_where_the_rules_stand_after_every_record(steps):
     fold, entries = FactFold([]), entries_of(steps)
     for count, entry in enumerate(entries, 1):
