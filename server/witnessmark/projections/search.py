@@ -79,7 +79,7 @@ def _index_answers(batch: Batch, answers: list[Record]) -> None:
         said_of[target] = said = said_of.get(target, {}) | new
         if place := answer.entry["body"].get("location"):
             tags = " ".join([tags, *place_tags(place["place"])])
-        indexed.append((answer.row, " ".join([words, *filter(None, said.values())]), tags, target))
+        indexed.append((answer.row, " ".join([words, *filter(None, said.values())]), tags))
         filed.append((answer.row, target, json.dumps(said, ensure_ascii=False)))
     if indexed:
         SAID_LATER.add(batch.conn, indexed)
