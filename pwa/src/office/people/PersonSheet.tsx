@@ -119,8 +119,8 @@ function PersonFields({ typed, put, person, self }: FieldsProps) {
 
 function pinHint(person: Person | null, role: string): string {
   const digits = pinDigits(role)
-  if (!person) return say('people.pin_hint', digits)
+  if (!person?.has_pin) return say('people.pin_hint', digits)
   // Nobody can tell from what is stored whether a technician's PIN is long enough for a manager: the server takes it away.
-  if (person.has_pin && role === 'manager' && person.role !== 'manager') return say('people.pin_hint_new_manager', digits)
+  if (role === 'manager' && person.role !== 'manager') return say('people.pin_hint_new_manager', digits)
   return say('people.pin_hint_known', digits)
 }
