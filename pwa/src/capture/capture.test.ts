@@ -39,7 +39,7 @@ test('after five wrong PINs the phone makes one wait, even for the right one', a
 test('a manager’s PIN from before managers had six digits signs nothing, and says where the new one comes from', async () => {
   const short = { ...PIN, hash: pbkdf2Sync('4711', salt, 1000, 32, 'sha256').toString('base64') }
   await keepPeople([{ ...IDA, pin: short }, { ...IDA, id: 'x', name: 'Tomas', role: 'technician', pin: short }])
-  await expect(signIn(IDA.id, '4711')).rejects.toThrow('A manager’s PIN has at least 6 digits. The office sets a new one under People.')
+  await expect(signIn(IDA.id, '4711')).rejects.toThrow('A manager’s PIN has at least 6 digits. If yours is shorter, the office sets a new one under People.')
   expect((await signIn('x', '4711')).name).toBe('Tomas')
 })
 
