@@ -107,6 +107,8 @@ async function run(): Promise<unknown[]> {
   await pushAll(beat)
   await aside(() => sendPreviews(beat))
   await sendOriginals(state.chunk_bytes, beat)
+  // Those that were made meanwhile: after a restart they come late, and the timer would be their next chance.
+  await aside(() => sendPreviews(beat))
   await aside(() => pullAll(state.size, beat))
   await aside(() => fetchPreviews(beat))
   await refreshRoom()

@@ -2,7 +2,7 @@ import { beforeEach, expect, test, vi } from 'vitest'
 import { aPicture, joinedPhone, WHERE } from '../../support/phone.ts'
 import type { SmallServer } from '../../support/server.ts'
 import { note, takePhoto } from '../capture/index.ts'
-import { freeOriginals, mediaFacts, originalOf, putPreview, record, shelf, waiting, withDb } from '../store/index.ts'
+import { freeOriginals, mediaFacts, originalOf, previewRow, putPreview, record, shelf, waiting, withDb } from '../store/index.ts'
 import { sha256Hex } from '../trade/ground/canonical.ts'
 import { sendNow } from './loop.ts'
 import { why } from './status.ts'
@@ -51,6 +51,18 @@ test('a preview that the server cannot store keeps no original on the phone', as
   await sendNow()
   expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
   expect(why.value).not.toBe('')
+})
+
+test('a preview that is made while the original is being sent leaves in the same run', async () => {
+  const saved = await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
+  await saved.hints
+  const sha256 = saved.media[0] as string
+  server.fault = async (_path, { method }) => {
+    if (method === 'PATCH' && !(await previewRow(sha256))?.large) await putPreview(sha256, { large: new Uint8Array([1, 2, 3]).buffer }, true)
+    return undefined
+  }
+  await sendNow()
+  expect(server.previews.has(sha256)).toBe(true)
 })
 
 test('an upload that broke off goes on where the server stands, not from the start', async () => {
