@@ -108,6 +108,7 @@ export class SmallServer {
     const url = new URL(path, 'https://workshop.test')
     const body = typeof init.body === 'string' ? (JSON.parse(init.body) as Record<string, unknown>) : {}
     if (url.pathname === '/api/sync/join') {
+      if (!(await this.showsItsKey(body))) return this.json({ code: 'proof', message: 'The phone does not hold this key.', where: 'proof' }, 422)
       this.phoneKey = String(body.public_key)
       return this.json({ server_key: this.spki, workshop: this.workshop, device: this.device, token: 'pass', people: this.people }, 201)
     }
@@ -130,6 +131,14 @@ export class SmallServer {
     }
     if (url.pathname.startsWith('/api/media/uploads')) return this.upload(url.pathname, init)
     return this.json({ code: 'not_found', message: 'There is nothing under this address.', where: '' }, 404)
+  }
+
+  /** Whether a request to join is signed with the key that it brings. */
+  private async showsItsKey({ code, device, name, platform, public_key, proof }: Record<string, unknown>): Promise<boolean> {
+    const raw = (text: unknown) => Uint8Array.from(atob(String(text)), (c) => c.charCodeAt(0))
+    const key = await crypto.subtle.importKey('spki', raw(public_key), ECDSA, false, ['verify'])
+    const said = canonical({ code, device: device ?? '', name, platform, public_key, purpose: 'join' } as never)
+    return crypto.subtle.verify(SIGN, key, raw(proof), bytesOf(said))
   }
 
   private leaves = () => Promise.all(this.log.map((row) => leafHash(row.stamp)))

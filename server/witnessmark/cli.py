@@ -57,8 +57,10 @@ def _parser() -> argparse.ArgumentParser:
     _command(commands, "rebuild", _rebuild, say("server.commands.rebuild"))
     backup = _command(commands, "backup", _backup, say("server.commands.backup"))
     backup.add_argument("target", type=Path)
+    _passphrase(backup)
     restore = _command(commands, "restore", _restore, say("server.commands.restore"))
     restore.add_argument("source", type=Path)
+    _passphrase(restore)
     _command(commands, "doctor", _doctor, say("server.commands.doctor"))
     speech = _command(commands, "speech", _speech, say("server.commands.speech"))
     speech.add_argument("file", nargs="?", type=Path, help=say("server.commands.speech_file"))
@@ -75,6 +77,10 @@ def _command(commands, name: str, work, words: str, data: Path = DATA / "worksho
 def _ports(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--port", type=int, default=HTTP_PORT, help=say("server.commands.port", port=str(HTTP_PORT)))
     parser.add_argument("--https-port", type=int, help=say("server.commands.https_port"))
+
+
+def _passphrase(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--passphrase-file", type=Path, help=say("server.commands.passphrase_file"))
 
 
 def _demo(options: argparse.Namespace) -> None:
@@ -111,13 +117,18 @@ def _backup(options: argparse.Namespace) -> int:
     from witnessmark.config import Settings
     from witnessmark.operate import backup
 
-    made = backup.make(Settings(options.data), options.target, _count(say("server.commands.copied")))
+    passphrase = _first_line(options.passphrase_file)
+    made = backup.make(Settings(options.data), options.target, _count(say("server.commands.copied")), passphrase)
     size = {"records": made.log_size, "originals": made.originals}
     print("\r" + say("server.commands.backed_up", workshop=made.workshop, folder=options.target, **size))
+    keys = backup.key_words(made.keys)
+    print(
+        say("server.commands.keys_encrypted", keys=keys) if passphrase else say("server.commands.keys_open", keys=keys)
+    )
     for sha256 in made.missing:
-        print(say("server.commands.not_here", file=sha256))
+        print(say("server.commands.not_here", file=_named(sha256, made.named)))
     for sha256 in made.damaged:
-        print(say("server.commands.damaged", file=sha256))
+        print(say("server.commands.damaged", file=_named(sha256, made.named)))
     return WELL if made.is_whole else REFUSED
 
 
@@ -125,15 +136,32 @@ def _restore(options: argparse.Namespace) -> int:
     from witnessmark.config import Settings
     from witnessmark.operate import restore
 
-    done = restore.restore(options.source, Settings(options.data), _count(say("server.commands.copied")))
+    passphrase = _first_line(options.passphrase_file)
+    done = restore.restore(options.source, Settings(options.data), _count(say("server.commands.copied")), passphrase)
     size = {"records": done.log_size, "originals": done.originals}
     print("\r" + say("server.commands.restored", workshop=done.workshop, folder=options.data, **size))
     print(say("server.commands.phones_offer"))
     for sha256 in done.missing:
-        print(say("server.commands.not_in_backup", file=sha256))
-    for fault in [*done.damaged, *done.faults]:
+        print(say("server.commands.not_in_backup", file=_named(sha256, done.named)))
+    for sha256 in done.damaged:
+        print(say("server.commands.damaged_in_backup", file=_named(sha256, done.named)))
+    for fault in done.faults:
         print(say("server.commands.fault", fault=fault))
     return REFUSED if done.damaged or done.faults else WELL
+
+
+def _named(sha256: str, exhibits: dict[str, str]) -> str:
+    """A file by the exhibits that need it, and by its hash."""
+    return say("server.commands.file_of", exhibits=exhibits[sha256], file=sha256) if sha256 in exhibits else sha256
+
+
+def _first_line(file: Path | None) -> str:
+    if file is None:
+        return ""
+    line = file.read_text(encoding="utf-8").split("\n")[0].rstrip("\r")
+    if not line:
+        raise Refusal("passphrase", "passphrase", say("server.commands.passphrase_empty", file=file))
+    return line
 
 
 def _doctor(options: argparse.Namespace) -> int:

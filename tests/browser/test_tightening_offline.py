@@ -144,7 +144,7 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
         give_reason(page, f"Reason number {left}.", "Next: a manager signs" if manager else "Save the reason")
         if manager:
             expect(page.get_by_role("dialog").get_by_role("button", name=SECOND)).to_be_disabled()
-            sign(page, MANAGER, "0000", "Sign")
+            sign(page, MANAGER, "000000", "Sign")
             expect(page.get_by_text("Wrong PIN")).to_be_visible()
             page.get_by_label("PIN", exact=True).fill(MANAGER_PIN)
             page.get_by_role("button", name="Sign", exact=True).click()

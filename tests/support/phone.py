@@ -44,6 +44,9 @@ class Phone:
 
     def join(self, code: str, name: str = "Phone in bay 2", **more) -> tuple[int, dict]:
         payload = {"protocol": 1, "code": code, "name": name, "public_key": self.public_key, "platform": "test"} | more
+        said = {key: payload[key] for key in ("code", "name", "platform", "public_key")}
+        statement = said | {"device": payload.get("device", ""), "purpose": "join"}
+        payload = {"proof": self.sign(canonical(statement))} | payload
         status, answer, _ = self._speak("POST", "/api/sync/join", payload, {})
         if status == 201:
             self.workshop, self.token = answer["workshop"]["id"], answer["token"]

@@ -17,7 +17,7 @@ from witnessmark.db import writing
 from witnessmark.people import persons
 
 NUMBERS = count(500)
-SECOND, SECOND_PIN, MANAGER_PIN = "Ada", "2358", "9021"
+SECOND, SECOND_PIN, MANAGER_PIN = "Ada", "2358", "902135"
 ON_A, ON_B, WHEEL = "Head, bank A", "Head, bank B", "Flywheel"
 ONE_TOUCH = 320  # milliseconds within which two touches are one
 # Numbered from the centre outward, as this invented maker numbers them: the order is that of the numbers.

@@ -5,13 +5,13 @@ import { addSound, beginSound, keepPeople, record, soundsLeft, waiting, withDb }
 import { claimed } from './clock.ts'
 import { dimensions } from './dimensions.ts'
 import { judge } from './judge.ts'
-import { beforeCamera, keepLeftover, leftovers, note, pendingCapture, signedIn, signIn, signOut, stayAt, takePhoto, where, WrongPin } from './index.ts'
+import { beforeCamera, correct, keepLeftover, leftovers, note, pendingCapture, signedIn, signIn, signOut, stayAt, takePhoto, where, WrongPin } from './index.ts'
 import { aPicture } from '../../support/phone.ts'
 import { resumeWhere } from './where.ts'
 import { resumeSignedIn } from './who.ts'
 
 const salt = Buffer.from('sixteen bytes ok')
-const PIN = { salt: salt.toString('base64'), iterations: 1000, hash: pbkdf2Sync('4711', salt, 1000, 32, 'sha256').toString('base64') }
+const PIN = { salt: salt.toString('base64'), iterations: 1000, hash: pbkdf2Sync('471105', salt, 1000, 32, 'sha256').toString('base64') }
 const IDA = { id: '0197aaaa-0000-7000-8000-0000000000a2', name: 'Ida', role: 'manager', active: true, pin: PIN }
 
 beforeEach(async () => void (await joinedPhone()))
@@ -20,8 +20,8 @@ afterEach(() => vi.useRealTimers())
 test('a person signs in with the PIN made by the office, without any network', async () => {
   await keepPeople([IDA])
   globalThis.fetch = vi.fn()
-  await expect(signIn(IDA.id, '4712')).rejects.toBeInstanceOf(WrongPin)
-  expect((await signIn(IDA.id, '4711')).name).toBe('Ida')
+  await expect(signIn(IDA.id, '471205')).rejects.toBeInstanceOf(WrongPin)
+  expect((await signIn(IDA.id, '471105')).name).toBe('Ida')
   signedIn.value = null
   await resumeSignedIn()
   expect(signedIn.value).toMatchObject({ name: 'Ida' })
@@ -30,15 +30,22 @@ test('a person signs in with the PIN made by the office, without any network', a
 
 test('after five wrong PINs the phone makes one wait, even for the right one', async () => {
   await keepPeople([IDA])
-  for (let i = 0; i < 5; i++) await expect(signIn(IDA.id, '0000')).rejects.toThrow('Wrong PIN')
-  await expect(signIn(IDA.id, '4711')).rejects.toThrow('Wait')
+  for (let i = 0; i < 5; i++) await expect(signIn(IDA.id, '000000')).rejects.toThrow('Wrong PIN')
+  await expect(signIn(IDA.id, '471105')).rejects.toThrow('Wait')
   vi.setSystemTime(Date.now() + 31_000)
-  expect((await signIn(IDA.id, '4711')).name).toBe('Ida')
+  expect((await signIn(IDA.id, '471105')).name).toBe('Ida')
+})
+
+test('a manager’s PIN from before managers had six digits signs nothing, and says where the new one comes from', async () => {
+  const short = { ...PIN, hash: pbkdf2Sync('4711', salt, 1000, 32, 'sha256').toString('base64') }
+  await keepPeople([{ ...IDA, pin: short }, { ...IDA, id: 'x', name: 'Tomas', role: 'technician', pin: short }])
+  await expect(signIn(IDA.id, '4711')).rejects.toThrow('A manager’s PIN has at least 6 digits. If yours is shorter, the office sets a new one under People.')
+  expect((await signIn('x', '4711')).name).toBe('Tomas')
 })
 
 test('whoever has left the workshop cannot sign in, and a person without a PIN is told where it comes from', async () => {
   await keepPeople([{ ...IDA, active: false }, { ...IDA, id: 'x', name: 'Tomas', pin: null }])
-  await expect(signIn(IDA.id, '4711')).rejects.toThrow('no longer in the workshop')
+  await expect(signIn(IDA.id, '471105')).rejects.toThrow('no longer in the workshop')
   await expect(signIn('x', '4711')).rejects.toThrow('The office sets it under People')
 })
 
@@ -46,7 +53,7 @@ test('signing out and another person signing in leave every record waiting under
   const first = await note(WHERE, 'by Tomas')
   await keepPeople([IDA])
   await signOut()
-  await signIn(IDA.id, '4711')
+  await signIn(IDA.id, '471105')
   const second = await note(WHERE, 'by Ida')
   await vi.waitFor(() => expect(waiting.value.records).toBe(2))
   expect((await record(second.id))?.entry.author).toBe(IDA.id)
@@ -128,8 +135,17 @@ test('hard edges count as sharp, slow ones as blurred, flat colour as no picture
 
 test('a note too long for the record is refused at once, in words, and uses up no number', async () => {
   await keepPeople([IDA])
-  await signIn(IDA.id, '4711')
+  await signIn(IDA.id, '471105')
   await expect(note(WHERE, 'x'.repeat(8001))).rejects.toThrow('Not saved.')
   expect(waiting.value.records).toBe(0)
   expect((await note(WHERE, 'Crankpin 2 blued.')).sequence).toBe(1)
+})
+
+test('a record longer than the server accepts is refused with its length, and takes no number from the next', async () => {
+  const first = await note(WHERE, 'Scored')
+  const row = { id: first.id, hash: first.hash, job: WHERE.job }
+  const words = Object.fromEntries(['a', 'b', 'c', 'd', 'e'].map((field) => [field, 'ж'.repeat(8_000)]))
+  const long = correct(row, { reason: 'Put right', changes: words, location: null })
+  await expect(long).rejects.toThrow(/The record has 80,\d+ bytes; at most 65,536 are accepted\. Shorten the text, or make two records of it\. Not saved\./)
+  expect((await note(WHERE, 'Dry')).sequence).toBe(first.sequence + 1)
 })

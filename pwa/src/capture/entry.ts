@@ -1,6 +1,7 @@
 // Makes ONE entry: canonical bytes, hash, signature; then hands it to the store.
 import { canonicalBytes, sha256Hex } from '../trade/ground/canonical.ts'
-import { checkEntry, KINDS } from '../trade/record/kinds.ts'
+import { checkEntry, KINDS, LONGEST_ENTRY } from '../trade/record/kinds.ts'
+import { Refusal } from '../trade/ground/errors.ts'
 import { uuid7 } from '../trade/ground/uuid7.ts'
 import { health, jobFacts, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
 import { claimed, clock } from './clock.ts'
@@ -52,6 +53,8 @@ export async function capture({ kind, body, job, location = null, files = [], au
     // whatever is wrong with its facts: what the server will not accept goes to the shelf, and nothing is lost.
     if (files.length === 0) checkEntry(entry)
     const bytes = canonicalBytes(entry)
+    if (files.length === 0 && bytes.length > LONGEST_ENTRY)
+      throw new Refusal('too_long', 'body', say('capture.too_long', { length: bytes.length, most: LONGEST_ENTRY }))
     return { entry, bytes, hash: await sha256Hex(bytes), signature: await signBytes(bytes) }
   }, files)
   const { hash, entry } = sealed

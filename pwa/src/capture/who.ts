@@ -1,6 +1,7 @@
 // Who holds the phone: name and PIN, checked on the phone itself. Signing in or out touches no record.
 import { signal } from '@preact/signals'
 import { dropSetting, getSetting, people, putSetting, unbase64, type Person } from '../store/index.ts'
+import { PIN_DIGITS } from '../trade/ground/pins.ts'
 import { say } from '../store/say.ts'
 
 export const signedIn = signal<Person | null>(null)
@@ -29,6 +30,9 @@ export async function proven(personId: string, pin: string): Promise<Person> {
   const person = people.value.find(({ id, active }) => id === personId && active)
   if (!person) throw new WrongPin(say('pin.left'))
   if (!person.pin) throw new WrongPin(say('pin.none', { name: person.name }))
+  // From before managers had longer ones: what signs for a manager must not be found by trying ten thousand.
+  const { least } = PIN_DIGITS[person.role === 'manager' ? 'manager' : 'technician']
+  if (person.role === 'manager' && pin.length < least) throw new WrongPin(say('pin.too_short', { least }))
   const tries = (await getSetting<Tries>('pin_tries')) ?? { wrong: 0, wait_until: 0 }
   const left = Math.ceil((tries.wait_until - Date.now()) / 1000)
   // A clock that was set back must not lock the phone for a day.

@@ -5,7 +5,7 @@ import { answerDeparture, beginRun, closeRun, restartStage, signedIn, tap, tight
 import { keepPeople, runsOf } from './index.ts'
 
 const salt = Buffer.from('sixteen bytes ok')
-const PIN = { salt: salt.toString('base64'), iterations: 1000, hash: pbkdf2Sync('4711', salt, 1000, 32, 'sha256').toString('base64') }
+const PIN = { salt: salt.toString('base64'), iterations: 1000, hash: pbkdf2Sync('471105', salt, 1000, 32, 'sha256').toString('base64') }
 const IDA = { id: '0197aaaa-0000-7000-8000-0000000000a2', name: 'Ida', role: 'manager', active: true, pin: PIN }
 
 beforeEach(async () => void (await joinedPhone()))
@@ -51,8 +51,8 @@ test('a second person signs by PIN, and who is signed in stays so', async () => 
   const { run } = await beginRun(AT, BEGUN)
   const before = signedIn.value
   await keepPeople([IDA])
-  await expect(witnessRun(AT, run, '', { person: IDA.id, pin: '0000' })).rejects.toBeInstanceOf(WrongPin)
-  await witnessRun(AT, run, '', { person: IDA.id, pin: '4711' })
+  await expect(witnessRun(AT, run, '', { person: IDA.id, pin: '000000' })).rejects.toBeInstanceOf(WrongPin)
+  await witnessRun(AT, run, '', { person: IDA.id, pin: '471105' })
   await answerDeparture(AT, run, 'snug/1/over/1', 'the wrench slipped')
   const authors = (await runsOf(AT.job))[0]!.entries.map((entry) => entry.author)
   expect(authors).toEqual([before!.id, IDA.id, before!.id])

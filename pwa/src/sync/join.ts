@@ -1,5 +1,6 @@
 // A phone joins the workshop: it makes its key, shows the public half and a one-time code, and learns whose server this is.
-import { makeDeviceKeys, keepDevice, keepJoin, keepForGood, phone, waiting } from '../store/index.ts'
+import { canonicalBytes } from '../trade/ground/canonical.ts'
+import { makeDeviceKeys, keepDevice, keepJoin, keepForGood, phone, signBytes, waiting } from '../store/index.ts'
 import { requestJson, NoAnswer, PROTOCOL, Refused } from './api.ts'
 import { serverId } from './keys.ts'
 import type { Joined } from './wire.ts'
@@ -15,7 +16,10 @@ export async function join(code: string, phoneName: string): Promise<void> {
   const platform = typeof navigator === 'undefined' ? '' : navigator.userAgent.slice(0, 200)
   let joined: Joined
   try {
-    const json = { protocol: PROTOCOL, code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform, ...(before && { device: before.device.id }) }
+    const said = { code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform }
+    // The public half may be read by all; signing the request shows that this phone holds the other. Its code makes it fresh.
+    const proof = await signBytes(canonicalBytes({ ...said, device: before?.device.id ?? '', purpose: 'join' }))
+    const json = { protocol: PROTOCOL, ...said, ...(before && { device: before.device.id }), proof }
     joined = await requestJson<Joined>('/api/sync/join', { method: 'POST', json, stranger: true })
   } catch (fault) {
     if (fault instanceof Refused || (fault instanceof NoAnswer && fault.kind === 'not_ours')) throw fault

@@ -19,6 +19,8 @@ const LONGEST_WAIT_MS = 300_000
 let boot = ''
 let current: Promise<void> | null = null
 let again = false
+/** Whether the last run could not send what is recorded here: then only the timer or a new reason to run begins another. */
+let stopped = false
 let failures = 0
 let timer: ReturnType<typeof setTimeout> | undefined
 
@@ -39,7 +41,7 @@ async function repeat(): Promise<void> {
   do {
     again = false
     await turn()
-  } while (again && !why.value)
+  } while (again && !stopped)
 }
 
 /** Takes the turn among all tabs, or leaves it to the tab that has it and is alive. */
@@ -65,13 +67,20 @@ function taken(fault: unknown): true {
 
 async function guarded(): Promise<void> {
   running.value = true
+  stopped = false
   try {
-    await run()
-    failures = 0
-    why.value = ''
-    shutDoor.value = false
+    const aside = await run()
+    if (aside.length) {
+      failures++
+      await explain(aside[0])
+    } else {
+      failures = 0
+      why.value = ''
+      shutDoor.value = false
+    }
   } catch (fault) {
     failures++
+    stopped = !(fault instanceof Restored)
     await explain(fault)
   } finally {
     running.value = false
@@ -79,23 +88,32 @@ async function guarded(): Promise<void> {
   }
 }
 
-/** The order: the server's state; records; previews; others' records; originals; others' pictures; room, when it is short. */
-async function run(): Promise<void> {
+/**
+ * The order: the server's state; records; previews; originals; others' records and pictures; room, when it is short.
+ * What is recorded here leaves first, and only the server's state, a record or an original that fails ends the run. Resolves
+ * with the faults of the other steps, which stop nothing.
+ */
+async function run(): Promise<unknown[]> {
   let last = 0
   const beat = async () => {
     if (Date.now() - last < BEAT_EVERY_MS) return
     last = Date.now()
     await putSetting('heartbeat', last)
   }
+  const faults: unknown[] = []
+  const aside = (step: () => Promise<void>) => step().catch((fault: unknown) => void faults.push(fault))
   await beat()
   const state = await takeState(boot)
   await pushAll(beat)
-  await sendPreviews(beat)
-  await pullAll(state.size, beat)
+  await aside(() => sendPreviews(beat))
   await sendOriginals(state.chunk_bytes, beat)
-  await fetchPreviews(beat)
+  // Those that were made meanwhile: after a restart they come late, and the timer would be their next chance.
+  await aside(() => sendPreviews(beat))
+  await aside(() => pullAll(state.size, beat))
+  await aside(() => fetchPreviews(beat))
   await refreshRoom()
   if (room.value.tight) await freeOriginals()
+  return faults
 }
 
 async function explain(fault: unknown): Promise<void> {

@@ -2,7 +2,7 @@ import { beforeEach, expect, test, vi } from 'vitest'
 import { aPicture, joinedPhone, WHERE } from '../../support/phone.ts'
 import type { SmallServer } from '../../support/server.ts'
 import { note, takePhoto } from '../capture/index.ts'
-import { freeOriginals, mediaFacts, originalOf, putPreview, record, shelf, waiting, withDb } from '../store/index.ts'
+import { freeOriginals, mediaFacts, originalOf, previewRow, putPreview, record, shelf, waiting, withDb } from '../store/index.ts'
 import { sha256Hex } from '../trade/ground/canonical.ts'
 import { sendNow } from './loop.ts'
 import { why } from './status.ts'
@@ -26,6 +26,43 @@ test('records go first, previews next, originals last; the original is whole, an
   expect(steps.indexOf('sync/push')).toBeLessThan(steps.findIndex((step) => step.startsWith('media/…')))
   expect(server.asked.findIndex((line) => line.endsWith('/preview'))).toBeLessThan(server.asked.findIndex((line) => line.includes('uploads')))
   expect(server.asked.filter((line) => line.startsWith('PATCH'))).toHaveLength(5)
+})
+
+test.each([
+  ['a fault of the server', () => new Response('{}', { status: 500 })],
+  ['a foreign page', () => new Response('<html>', { status: 200, headers: { 'Content-Type': 'text/html' } })],
+  ['no answer', () => 'drop' as const],
+])('a pull that fails, %s, says so and keeps neither record nor original on the phone', async (_what, fault) => {
+  await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
+  server.fault = (path) => (path.startsWith('/api/sync/pull') ? fault() : undefined)
+  await sendNow()
+  expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
+  expect(why.value).not.toBe('')
+  server.fault = () => undefined
+  await sendNow()
+  expect(why.value).toBe('')
+})
+
+test('a preview that the server cannot store keeps no original on the phone', async () => {
+  const saved = await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
+  await saved.hints
+  await putPreview(saved.media[0] as string, { large: new Uint8Array([1, 2, 3]).buffer }, true)
+  server.fault = (path, { method }) => (method === 'PUT' && path.endsWith('/preview') ? new Response('{}', { status: 500 }) : undefined)
+  await sendNow()
+  expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
+  expect(why.value).not.toBe('')
+})
+
+test('a preview that is made while the original is being sent leaves in the same run', async () => {
+  const saved = await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
+  await saved.hints
+  const sha256 = saved.media[0] as string
+  server.fault = async (_path, { method }) => {
+    if (method === 'PATCH' && !(await previewRow(sha256))?.large) await putPreview(sha256, { large: new Uint8Array([1, 2, 3]).buffer }, true)
+    return undefined
+  }
+  await sendNow()
+  expect(server.previews.has(sha256)).toBe(true)
 })
 
 test('an upload that broke off goes on where the server stands, not from the start', async () => {

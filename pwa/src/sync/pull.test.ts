@@ -1,8 +1,8 @@
 import { beforeEach, expect, test, vi } from 'vitest'
-import { joinedPhone, WHERE } from '../../support/phone.ts'
+import { aPicture, joinedPhone, WHERE } from '../../support/phone.ts'
 import { keyPair, sign, type SmallServer } from '../../support/server.ts'
-import { note, openJob } from '../capture/index.ts'
-import { chooseJob, cursorOf, jobs, timeline, withDb } from '../store/index.ts'
+import { note, openJob, takePhoto } from '../capture/index.ts'
+import { chooseJob, cursorOf, jobs, timeline, waiting, withDb } from '../store/index.ts'
 import { refreshJobs } from '../store/jobs.ts'
 import { canonical } from '../trade/ground/canonical.ts'
 import { uuid7 } from '../trade/ground/uuid7.ts'
@@ -91,6 +91,16 @@ test('a record that was altered on the server is not kept, and loud words say so
   await sendNow()
   expect(alarm.value).toContain('its signature does not match')
   expect(await withDb((db) => db.count('entries'))).toBe(0)
+})
+
+test('a record that does not add up raises the alarm, and what is recorded here is sent all the same', async () => {
+  await theirs('job_opened', WHERE.job, OPENED)
+  const row = server.log.at(-1) as { bytes: string }
+  row.bytes = row.bytes.replace('Delivery van', 'Delivery Van')
+  await takePhoto(WHERE, aPicture('bore.jpg', 5000), 'camera')
+  await sendNow()
+  expect(alarm.value).toContain('its signature does not match')
+  expect(waiting.value).toMatchObject({ records: 0, pictures: 0 })
 })
 
 test('a record of a phone that never joined is not kept', async () => {

@@ -42,6 +42,11 @@ export interface components {
              * @default null
              */
             device?: string | null;
+            /**
+             * @description its signature over the request: that it holds the private half of its key
+             * @default
+             */
+            proof?: string;
         };
         IdAndName: {
             id: string;
@@ -229,6 +234,8 @@ export interface components {
             role?: "technician" | "manager";
             active?: boolean;
             password?: string;
+            /** @description the present one, to change one's own */
+            old_password?: string;
             pin?: string;
         };
         PhoneListed: {

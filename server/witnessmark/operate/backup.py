@@ -7,11 +7,10 @@ into the same folder it adds what is new. A backup without `backup.json` was not
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import closing
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
@@ -20,17 +19,17 @@ from sqlalchemy import Connection, Engine, select
 
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, now, reading
-from witnessmark.media.store import READ_BYTES, Folder, hash_file, sync_folder
+from witnessmark.media.store import Folder, sync_folder
 from witnessmark.media.tables import media
+from witnessmark.operate import backup_folder, exhibits
+from witnessmark.operate.backup_folder import DATABASE, REPORT, BackupFolder, EncryptedFolder
 from witnessmark.operate.log_check import check_log
 from witnessmark.pack import shelf
 from witnessmark.people import workshops
 from witnessmark.sync import marks
 from witnessmark.trade.ground.errors import Refusal
-from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.sentences import listed, say
 
-REPORT = "backup.json"
-DATABASE = "witnessmark.db"
 # Small files beside the database. The mark of the highest promised log size is left out: the backup knows its own.
 BESIDE = ("keys", "certificate", "epoch")
 
@@ -39,7 +38,9 @@ OnProgress = Callable[[int, int], None]
 
 @dataclass
 class Backup:
-    """What a backup holds. `log_size` counts entries; `missing` are files that entries name and nobody has sent yet."""
+    """What a backup holds. `log_size` counts entries; `missing` are files that entries name and nobody has sent yet,
+    `keys` the files with private keys, under their names in the data folder, and `named` says of each file that is
+    missing or damaged, by its SHA-256, which exhibits need it."""
 
     made: str
     workshop: str
@@ -49,6 +50,8 @@ class Backup:
     bytes: int
     missing: list[str] = field(default_factory=list)
     damaged: list[str] = field(default_factory=list)
+    keys: list[str] = field(default_factory=list)
+    named: dict[str, str] = field(default_factory=dict)
 
     @property
     def is_whole(self) -> bool:
@@ -56,12 +59,16 @@ class Backup:
         return not self.damaged
 
 
-def make(settings: Settings, target: Path, on_progress: OnProgress = lambda done, of: None) -> Backup:
+def make(
+    settings: Settings, target: Path, on_progress: OnProgress = lambda done, of: None, passphrase: str = ""
+) -> Backup:
     """Makes or renews a backup of the whole workshop in the folder `target`, checks it, and notes what it covers.
 
-    Returns what it holds; `on_progress` gets how many originals are done. May run while the server works. Raises
-    Refusal when the target is the data folder itself, when the database is not SQLite, or when the log does not check
-    out: then the earlier backup in `target` stays as it was.
+    With a passphrase every file in it is encrypted; the copy of the database that is checked first lies in the data
+    folder meanwhile. Returns what the backup holds; `on_progress` gets how many originals are done. May run while the
+    server works. Raises Refusal when the target is the data folder itself or a backup of the other sort, when the
+    passphrase is wrong or too short, when the database is not SQLite, or when the log does not check out: then the
+    earlier backup in `target` stays as it was.
     """
     target = target.resolve()
     if target == settings.data.resolve() or settings.data.resolve() in target.parents:
@@ -69,7 +76,15 @@ def make(settings: Settings, target: Path, on_progress: OnProgress = lambda done
     if not settings.database.startswith("sqlite"):
         raise Refusal("not_sqlite", "database", say("server.backup.not_sqlite"))
     target.mkdir(parents=True, exist_ok=True, mode=0o700)
-    fresh = target / f"{DATABASE}.new"
+    folder = backup_folder.to_fill(target, passphrase)
+    fresh = (settings.data if isinstance(folder, EncryptedFolder) else target) / f"{DATABASE}.new"
+    try:
+        return _fill(settings, folder, fresh, on_progress)
+    finally:
+        remove_database(fresh)
+
+
+def _fill(settings: Settings, folder: BackupFolder, fresh: Path, on_progress: OnProgress) -> Backup:
     snapshot(settings.data / DATABASE, fresh)
     engine = make_engine(f"sqlite:///{fresh}")
     try:
@@ -79,29 +94,47 @@ def make(settings: Settings, target: Path, on_progress: OnProgress = lambda done
                 raise Refusal("not_founded", "data", say("server.backup.no_workshop", folder=settings.data))
             log = check_log(conn, workshop)
             lengths = dict(tuple(row) for row in conn.execute(select(media.c.sha256, media.c.length)))
-            packs = _ready_packs(conn)
-        if log.faults:
-            raise Refusal("log_damaged", "log", say("server.backup.not_renewed", faults=" ".join(log.faults)))
-    except BaseException:
+            packs = ready_packs(conn)
+            if log.faults:
+                raise Refusal("log_damaged", "log", say("server.backup.not_renewed", faults=" ".join(log.faults)))
+        damaged, copied = _copy_originals(settings, folder, lengths, on_progress)
+        missing = sorted(set(log.named) - set(lengths))
+        with reading(engine) as conn:
+            named = exhibits.of_files(conn, workshop.id, [*missing, *damaged])
+    finally:
         engine.dispose()
-        remove_database(fresh)
-        raise
-    engine.dispose()
     one_file(fresh)
-    damaged, copied = _copy_originals(settings, target, lengths, on_progress)
-    for name in BESIDE:
-        _copy_beside(settings.data / name, target / name)
-    _copy_packs(settings, target, packs)
-    (target / REPORT).unlink(missing_ok=True)
-    remove_database(target / DATABASE)
-    fresh.replace(target / DATABASE)
-    missing = sorted(set(log.named) - set(lengths))
-    report = Backup(now(), workshop.name, log.size, log.root, len(lengths), copied, missing, damaged)
-    _write(target / REPORT, json.dumps(asdict(report), indent=1).encode())
+    beside = [name for beginning in BESIDE for name in BackupFolder(settings.data).names(beginning)]
+    for name in beside:
+        source = settings.data / name
+        folder.put_bytes(source.read_bytes(), name, source.stat().st_mode & 0o777)
+    _copy_packs(settings, folder, packs)
+    folder.path(REPORT).unlink(missing_ok=True)
+    remove_database(folder.path(DATABASE))
+    folder.take(fresh, DATABASE)
+    keys = [name for name in beside if _is_private(settings.data / name)]
+    sums = (len(lengths), copied, missing, damaged)
+    report = Backup(now(), workshop.name, log.size, log.root, *sums, keys, named)
+    folder.put_bytes(json.dumps(asdict(report), indent=1).encode(), REPORT)
+    sync_folder(folder.root)
     if report.is_whole:
         # Phones may free what a checked backup holds: never say so of one with a hole.
         marks.note_durable(settings, log.size, log.short_of(lengths))
     return report
+
+
+def key_words(keys: Sequence[str]) -> str:
+    """What private keys open, in words; `keys` are names as `Backup.keys` has them."""
+    words = {
+        "keys/server.pem": say("server.backup.key_of_log"),
+        "certificate/authority.key": say("server.backup.key_of_authority"),
+        "certificate/server.key": say("server.backup.key_of_certificate"),
+    }
+    return listed([words.get(name, name) for name in keys])
+
+
+def _is_private(file: Path) -> bool:
+    return b"PRIVATE KEY" in file.read_bytes()
 
 
 def snapshot(source: Path, target: Path) -> None:
@@ -113,18 +146,27 @@ def snapshot(source: Path, target: Path) -> None:
         live.backup(copy)
         # The copy is to be one file: a write-ahead log left beside it would be read into it later.
         copy.execute("PRAGMA journal_mode=DELETE")
-        verdict = copy.execute("PRAGMA integrity_check").fetchone()[0]
-    if verdict != "ok":
-        raise Refusal("database_damaged", "database", say("server.backup.damaged", verdict=verdict))
+    check_database(target)
     os.chmod(target, 0o600)
 
 
-def note_of(folder: Path) -> Backup:
-    """What a backup in `folder` says of itself. Raises Refusal when there is none or it was not finished."""
+def check_database(database: Path) -> None:
+    """Raises Refusal if a database file is damaged."""
     try:
-        return Backup(**json.loads((folder / REPORT).read_text()))
-    except (FileNotFoundError, ValueError, TypeError):
-        raise Refusal("no_backup", "folder", say("server.backup.none", folder=folder, report=REPORT)) from None
+        with closing(sqlite3.connect(database)) as copy:
+            verdict = copy.execute("PRAGMA integrity_check").fetchone()[0]
+    except sqlite3.DatabaseError as error:
+        verdict = str(error)
+    if verdict != "ok":
+        raise Refusal("database_damaged", "database", say("server.backup.damaged", verdict=verdict))
+
+
+def note_in(folder: BackupFolder) -> Backup:
+    """What a backup says of itself. Raises Refusal when there is none or it was not finished."""
+    try:
+        return Backup(**json.loads(folder.get_bytes(REPORT)))
+    except (Refusal, ValueError, TypeError):
+        raise Refusal("no_backup", "folder", say("server.backup.none", folder=folder.root, report=REPORT)) from None
 
 
 def originals_of(engine: Engine) -> dict[str, int]:
@@ -133,86 +175,46 @@ def originals_of(engine: Engine) -> dict[str, int]:
         return dict(tuple(row) for row in conn.execute(select(media.c.sha256, media.c.length)))
 
 
-def _ready_packs(conn: Connection) -> dict[str, str]:
+def ready_packs(conn: Connection) -> dict[str, str]:
     """Every pack that can be taken away: its place in the folder of packs -> SHA-256."""
     p = shelf.packs.c
     query = select(p.id, p.name, p.sha256).where(p.state == "ready")
     return {f"{id}/{name}": sha256 for id, name, sha256 in conn.execute(query)}
 
 
-def copy_checked(source: Path, target: Path, sha256: str) -> int | None:
-    """Copies a file and checks both what was read and what was written; returns its length, None if either differs."""
-    target.parent.mkdir(parents=True, exist_ok=True)
-    fresh = target.with_name(target.name + ".new")
-    # A copy that a crash cut short may be closed against writing already.
-    fresh.unlink(missing_ok=True)
-    running, length = hashlib.sha256(), 0
-    try:
-        with source.open("rb") as stream, fresh.open("wb") as out:
-            while piece := stream.read(READ_BYTES):
-                running.update(piece)
-                length += len(piece)
-                out.write(piece)
-            out.flush()
-            os.fchmod(out.fileno(), 0o444)
-            os.fsync(out.fileno())
-    except FileNotFoundError:
-        return None
-    if running.hexdigest() != sha256 or hash_file(fresh) != sha256:
-        fresh.unlink()
-        return None
-    fresh.replace(target)
-    return length
+def name_of(sha256: str) -> str:
+    """The name of an original in a backup. Raises ValueError for anything that is not a SHA-256."""
+    return Folder(Path("media")).path(sha256).as_posix()
 
 
 def _copy_originals(
-    settings: Settings, target: Path, lengths: dict[str, int], on_progress: OnProgress
+    settings: Settings, folder: BackupFolder, lengths: dict[str, int], on_progress: OnProgress
 ) -> tuple[list[str], int]:
-    here, there = Folder(settings.media), Folder(target / "media")
+    here = Folder(settings.media)
     damaged, total, touched = [], 0, set()
     for number, (sha256, length) in enumerate(sorted(lengths.items()), 1):
-        copy = there.path(sha256)
+        name = name_of(sha256)
         # What an earlier run copied is read again: a backup is only as good as its last reading.
-        if not (copy.is_file() and copy.stat().st_size == length and hash_file(copy) == sha256):
-            if copy_checked(here.path(sha256), copy, sha256) is None:
+        if not folder.holds(name, sha256):
+            if folder.put(here.path(sha256), name, sha256) is None:
                 damaged.append(sha256)
                 continue
-            touched |= {copy.parent, copy.parent.parent, there.root}
+            copy = folder.path(name)
+            touched |= {copy.parent, copy.parent.parent, folder.root}
         total += length
         on_progress(number, len(lengths))
-    for folder in touched:
-        sync_folder(folder)
+    for changed in touched:
+        sync_folder(changed)
     return damaged, total
 
 
-def _copy_beside(source: Path, target: Path) -> None:
-    if source.is_dir():
-        target.mkdir(exist_ok=True, mode=0o700)
-        for file in source.iterdir():
-            _copy_beside(file, target / file.name)
-    elif source.is_file():
-        _write(target, source.read_bytes(), source.stat().st_mode & 0o777)
-
-
-def _copy_packs(settings: Settings, target: Path, packs: dict[str, str]) -> None:
+def _copy_packs(settings: Settings, folder: BackupFolder, packs: dict[str, str]) -> None:
     """Packs can be made again, but not with the same bytes as the one the customer holds."""
     for name, sha256 in packs.items():
-        source, copy = settings.packs / name, target / "packs" / name
-        if copy.is_file() and hash_file(copy) == sha256:
+        if folder.holds(f"packs/{name}", sha256):
             continue
-        if copy_checked(source, copy, sha256) is not None:
-            sync_folder(copy.parent)
-
-
-def _write(path: Path, data: bytes, mode: int = 0o600) -> None:
-    fresh = path.with_name(path.name + ".new")
-    fresh.unlink(missing_ok=True)
-    with os.fdopen(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode), "wb") as out:
-        out.write(data)
-        out.flush()
-        os.fsync(out.fileno())
-    fresh.replace(path)
-    sync_folder(path.parent)
+        if folder.put(settings.packs / name, f"packs/{name}", sha256) is not None:
+            sync_folder(folder.path(f"packs/{name}").parent)
 
 
 def one_file(database: Path) -> None:

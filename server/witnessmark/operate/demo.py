@@ -23,7 +23,7 @@ from witnessmark.people.workshops import Workshop
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.sync import desk
 from witnessmark.sync.founding import found_workshop
-from witnessmark.sync.join import join
+from witnessmark.sync.join import join, statement
 from witnessmark.sync.receive import Push, receive
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
@@ -106,15 +106,10 @@ class _Making:
             phone = DemoPhone()
             with writing(engine) as conn:
                 invitation = invitations.invite(conn, workshop.id, manager, 10**9)
-            joined = join(
-                engine,
-                self.settings,
-                code=invitation.code,
-                name=described["name"],
-                public_key=phone.public_key,
-                platform="demo",
-                address="127.0.0.1",
-            )
+            request = {"code": invitation.code, "name": described["name"], "public_key": phone.public_key}
+            request["platform"] = "demo"
+            proof = phone.sign(statement(**request))
+            joined = join(engine, self.settings, **request, proof=proof, address="127.0.0.1")
             phone.workshop, phone.device = workshop.id, joined["device"]["id"]
             self.phones[joined["device"]["letter"]] = phone
 

@@ -75,6 +75,9 @@ class DemoPhone:
         }
         data = canonical(entry)
         self._previous = sha256_hex(data)
+        return entry, {"bytes": data.decode(), "signature": self.sign(data)}
+
+    def sign(self, data: bytes) -> str:
+        """ECDSA over P-256 with SHA-256: raw r and s, base64."""
         r, s = decode_dss_signature(self._key.sign(data, ec.ECDSA(hashes.SHA256())))
-        signature = base64.b64encode(r.to_bytes(32, "big") + s.to_bytes(32, "big")).decode()
-        return entry, {"bytes": data.decode(), "signature": signature}
+        return base64.b64encode(r.to_bytes(32, "big") + s.to_bytes(32, "big")).decode()

@@ -44,14 +44,15 @@ def add(conn: Connection, workshop: str, name: str, role: str, password: str = "
             **_name(conn, workshop, name, person),
             "role": _role(role),
             "password": secrets.hash_password(password) if password else None,
-            "pin": secrets.pin_verifier(pin) if pin else None,
+            "pin": secrets.pin_verifier(pin, role) if pin else None,
         },
     )
     return get(conn, workshop, person)
 
 
 def change(conn: Connection, workshop: str, person: str, **changes) -> Person:
-    """Changes name, role, active, password or pin (an empty pin takes it away); what is not named stays.
+    """Changes name, role, active, password or pin (an empty pin takes it away); what is not named stays, but a PIN made
+    for a technician is taken away from a new manager.
 
     Raises Unknown, Taken or Refusal; the last active manager cannot be put away or made technician.
     """
@@ -66,7 +67,10 @@ def change(conn: Connection, workshop: str, person: str, **changes) -> Person:
     if "password" in changes:
         values["password"] = secrets.hash_password(changes["password"])
     if "pin" in changes:
-        values["pin"] = secrets.pin_verifier(changes["pin"]) if changes["pin"] else None
+        role = values.get("role", before.role)
+        values["pin"] = secrets.pin_verifier(changes["pin"], role) if changes["pin"] else None
+    elif values.get("role", before.role) == "manager" != before.role:
+        values["pin"] = None  # it may be too short for a manager, and nobody can tell from what is stored
     leaves = before.role == "manager" and (values.get("role", "manager") != "manager" or not values.get("active", True))
     if leaves and not any(p.role == "manager" and p.active and p.id != person for p in everyone(conn, workshop)):
         raise Refusal("last_manager", "role", say("server.people.last_manager", name=before.name))

@@ -15,12 +15,13 @@ import secrets
 
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
+from witnessmark.trade.ground.tables import table
 
 SCRYPT = {"n": 2**15, "r": 8, "p": 1}
 SCRYPT_MEMORY = 64 * 1024 * 1024
 PIN_ITERATIONS = 600_000
 SHORTEST_PASSWORD = 8
-PIN_DIGITS = range(4, 9)
+PIN_DIGITS: dict[str, dict[str, int]] = table("pins")["digits"]
 
 # No 0 O, 1 I L, 5 S, 8 B, U V: read aloud across a workshop, or typed with cold fingers.
 CODE_LETTERS = "234679ACDEFGHJKMNPQRTWXYZ"
@@ -42,10 +43,12 @@ def password_is_right(stored: str | None, password: str) -> bool:
     return hmac.compare_digest(computed, base64.b64decode(facts["hash"])) and stored is not None
 
 
-def pin_verifier(pin: str) -> str:
-    """What phones are given of a PIN: `{"salt","iterations","hash"}`, base64. Raises Refusal for a poor PIN."""
-    if not (pin.isascii() and pin.isdigit() and len(pin) in PIN_DIGITS):
-        raise Refusal("pin", "pin", say("server.people.bad_pin"))
+def pin_verifier(pin: str, role: str) -> str:
+    """What phones are given of a PIN: `{"salt","iterations","hash"}`, base64. Raises Refusal for one that is poor for
+    a person of this role."""
+    least, most = PIN_DIGITS[role]["least"], PIN_DIGITS[role]["most"]
+    if not (pin.isascii() and pin.isdigit() and least <= len(pin) <= most):
+        raise Refusal("pin", "pin", say("server.people.bad_pin", least=least, most=most))
     salt = secrets.token_bytes(16)
     computed = hashlib.pbkdf2_hmac("sha256", pin.encode(), salt, PIN_ITERATIONS)
     return json.dumps({"salt": _text(salt), "iterations": PIN_ITERATIONS, "hash": _text(computed)})

@@ -10,6 +10,7 @@ from witnessmark.db import reading, writing
 from witnessmark.people import persons, secrets, tables, throttle
 from witnessmark.people.errors import NotSignedIn
 from witnessmark.people.persons import Person
+from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
 
@@ -46,6 +47,23 @@ def sign_in(engine: Engine, workshop: str, name: str, password: str, address: st
             },
         )
         return token, persons.get(conn, workshop, columns.id)
+
+
+def confirm(engine: Engine, person: Person, password: str) -> None:
+    """Makes sure that who is signed in knows the person's present password.
+
+    Raises Refusal if not, and TooMany while the name has to wait: a session left open must not be a place to guess at.
+    """
+    if not password:
+        raise Refusal("old_password", "old_password", say("server.people.old_password_needed"))
+    p = tables.persons.c
+    with writing(engine) as conn:
+        tried = throttle.begin(conn, f"name:{persons.fold(person.name)[:80]}")
+        stored = conn.scalar(select(p.password).where(p.workshop == person.workshop, p.id == person.id))
+    if not secrets.password_is_right(stored, password):
+        raise Refusal("old_password", "old_password", say("server.people.wrong_old_password"))
+    with writing(engine) as conn:
+        throttle.take_back(conn, tried)
 
 
 def sign_out(conn: Connection, token: str) -> None:

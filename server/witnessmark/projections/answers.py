@@ -9,7 +9,7 @@ from sqlalchemy import insert
 from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch
 
-VERSION = 2
+VERSION = 3
 TABLES = [tables.answer]
 
 SORTS = {"entry_corrected": "corrected", "entry_withdrawn": "withdrawn"}
@@ -31,6 +31,7 @@ def apply(batch: Batch) -> None:
             "workshop": batch.workshop,
             "job": entry["job"],
             "target": entry["body"]["entry"],
+            "root": batch.roots[entry["id"]],
             "sort": SORTS[entry["kind"]],
             "id": entry["id"],
             "author": entry["author"],

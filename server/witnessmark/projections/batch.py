@@ -11,6 +11,7 @@ from sqlalchemy import Connection, func, insert, select
 from witnessmark.log import read
 from witnessmark.log.rows import Row
 from witnessmark.projections import described, facts, tables, words
+from witnessmark.projections.fact_fold import FactFold
 from witnessmark.projections.words import tag
 from witnessmark.trade.engine.locations import place_name
 
@@ -66,8 +67,11 @@ class Batch:
         self.procedures: dict[str, list[tuple[int, str]]] = {}
         self._engine_types: dict[str, dict | None] = {}
         self._places: dict[tuple[int, str], str] = {}
+        # The records that corrections and withdrawals of this batch name, by id; and for each such answer the id of
+        # the record at the end of its chain, whose row is here as well.
         self.targets = self._targets()
-        self._before: dict[str, list[dict]] = {}
+        self.roots = self._roots()
+        self._folds: dict[str, FactFold] = {}
         self._fact_entries: dict[str, list[dict]] = defaultdict(list)
         self.records = list(self._records())
 
@@ -95,32 +99,68 @@ class Batch:
             job = self.jobs.get(id)
             if job is None:
                 job = self.jobs[id] = facts.unknown(self.workshop, id, row)
+            fold = self._fold(job, entry)
             facts.apply_entry(job, entry, log.position, log.received)
-            if entry["kind"] in facts.DECIDING or entry["kind"] in facts.ANSWERS:
-                self._fact_entries[id].append(entry)
-                if self._changes_facts(entry):
-                    facts.recompute(job, [*self._earlier_fact_entries(id), *self._fact_entries[id]])
+            if fold is not None:
+                job["engine_type"] = fold.engine_type()
             yield Record(row, job["entries"], log, entry, job, self._engine_type(job["engine_type"]))
+        for id, fold in self._folds.items():
+            facts.apply_fold(self.jobs[id], fold)
+
+    def _fold(self, job: dict, entry: dict) -> FactFold | None:
+        """The fold of the job's facts with this record in it; None while no record of the batch asks for one."""
+        id, fold = job["id"], self._folds.get(job["id"])
+        if not (entry["kind"] in facts.DECIDING or self._answers_facts(entry)):
+            return fold
+        if fold is None and (entry["kind"] in facts.ANSWERS or facts.needs_fold(job, entry)):
+            fold = self._folds[id] = FactFold([*self._earlier_fact_entries(id), *self._fact_entries.pop(id, ())])
+        if fold is None:
+            self._fact_entries[id].append(entry)
+        else:
+            fold.add(entry)
+        return fold
 
     def _targets(self) -> dict[str, Row]:
-        """The records that corrections and withdrawals of this batch refer to, by id."""
         named = {entry["body"]["entry"] for _, _, entry in self.rows if entry["kind"] in facts.ANSWERS}
         return read.by_ids(self.conn, self.workshop, sorted(named)) if named else {}
 
-    def _changes_facts(self, entry: dict) -> bool:
-        """Whether it answers a record that gives job facts, or an answer (to what may be such a record)."""
-        target = self.targets.get(entry["body"]["entry"]) if entry["kind"] in facts.ANSWERS else None
-        return target is not None and target.entry["kind"] in facts.DECIDING | facts.ANSWERS
+    def _roots(self) -> dict[str, str]:
+        c = tables.answer.c
+        roots: dict[str, str] = {}
+        named = [self.base + row.position for row in self.targets.values() if row.entry["kind"] in facts.ANSWERS]
+        for part in parts(sorted(named)):
+            roots.update(
+                (line.id, line.root) for line in self.conn.execute(select(c.id, c.root).where(c.row.in_(part)))
+            )
+        earlier = {root for root in roots.values() if root not in self.targets}
+        self.targets |= read.by_ids(self.conn, self.workshop, sorted(earlier)) if earlier else {}
+        for _, _, entry in self.rows:
+            if entry["kind"] in facts.ANSWERS:
+                target = entry["body"]["entry"]
+                roots[entry["id"]] = roots.get(target, target)
+        return roots
+
+    def root_of(self, entry: dict) -> Row | None:
+        """The record that a correction or withdrawal of this batch is about in the end; None when it is not here."""
+        return self.targets.get(self.roots[entry["id"]])
+
+    def _answers_facts(self, entry: dict) -> bool:
+        """Whether it answers a record that gives job facts, or an answer to one."""
+        root = self.root_of(entry) if entry["kind"] in facts.ANSWERS else None
+        return root is not None and root.entry["kind"] in facts.DECIDING
 
     def _earlier_fact_entries(self, job: str) -> list[dict]:
         """The records of earlier batches that the facts of a job rest on, oldest first."""
-        if job not in self._before:
-            kinds = " OR ".join(tag(words.KIND, kind) for kind in sorted(facts.DECIDING | facts.ANSWERS))
-            match = f"tags : ({tag(words.JOB, job)} AND ({kinds}))"
-            rows = words.RECORD_WORDS.rows(self.conn, match, words.ALL, newest_first=False)
-            logged = read.positions(self.conn, self.workshop, [row - self.base for row in rows])
-            self._before[job] = [log.entry for log in logged]
-        return self._before[job]
+        kinds = " OR ".join(tag(words.KIND, kind) for kind in sorted(facts.DECIDING))
+        match = f"tags : ({tag(words.JOB, job)} AND ({kinds}))"
+        rows = words.RECORD_WORDS.rows(self.conn, match, words.ALL, newest_first=False)
+        logged = read.positions(self.conn, self.workshop, [row - self.base for row in rows])
+        c, answered = tables.answer.c, []
+        for part in parts([log.id for log in logged]):
+            query = select(c.row).where(c.workshop == self.workshop, c.root.in_(part))
+            answered += [row - self.base for row in self.conn.scalars(query)]
+        logged += read.positions(self.conn, self.workshop, answered)
+        return [log.entry for log in sorted(logged, key=lambda log: log.position)]
 
     def _engine_type(self, id: str) -> dict | None:
         if id not in self._engine_types:

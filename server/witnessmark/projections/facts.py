@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any
 
 from witnessmark.projections import tables
+from witnessmark.projections.fact_fold import FactFold
 from witnessmark.projections.visits import engine_key
-from witnessmark.trade.record.jobs import DECIDING, FACTS, job_facts
+from witnessmark.trade.record.jobs import DECIDING, FACTS
 from witnessmark.trade.record.kinds import ABOUT, drawn_as
 
 FIRST_STAGE = "intake"
@@ -41,14 +41,15 @@ def apply_entry(facts: dict[str, Any], entry: dict, position: int, received: str
         facts["engine_key"] = engine_key(facts["engine_number"])
 
 
-def recompute(facts: dict[str, Any], entries: Iterable[dict]) -> None:
-    """Recomputes the facts after something they rest on was corrected or withdrawn.
+def needs_fold(facts: dict[str, Any], entry: dict) -> bool:
+    """Whether a record that gives facts can be judged only with all that came before it: a second opening counts
+    when the first was withdrawn."""
+    return entry["kind"] == "job_opened" and facts["opened"] is not None
 
-    Requires, in order, every record of the job so far that is DECIDING or ANSWERS.
-    """
-    standing_facts = job_facts(entries)
-    if standing_facts is None:
-        return  # the opening itself was withdrawn: its words are all there is to name the job by
-    facts.update(standing_facts)
-    facts["stage"] = standing_facts["stage"] or FIRST_STAGE
+
+def apply_fold(facts: dict[str, Any], fold: FactFold) -> None:
+    """Brings the facts up to date with what stands after corrections and withdrawals."""
+    facts.update(fold.facts())
+    if facts["opened"] is not None:
+        facts["stage"] = facts["stage"] or FIRST_STAGE
     facts["engine_key"] = engine_key(facts["engine_number"])

@@ -8,7 +8,7 @@ from witnessmark.projections import tables
 from witnessmark.projections.batch import Batch, Record, parts
 from witnessmark.projections.words import JOB_WORDS, STAGE, tag
 
-VERSION = 2
+VERSION = 3
 TABLES = [tables.job, JOB_WORDS]
 
 SEARCHED = ("number", "vehicle", "registration", "engine_number", "complaint", "received_as")

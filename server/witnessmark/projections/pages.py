@@ -10,7 +10,7 @@ from sqlalchemy import Connection, select
 from witnessmark.projections import tables
 from witnessmark.projections.batch import base_row
 from witnessmark.projections.filters import Filters
-from witnessmark.projections.words import RECORD_WORDS
+from witnessmark.projections.words import count, found_rows
 
 COUNTED_UP_TO = 1000
 NO_END = 2**62
@@ -54,7 +54,7 @@ def of_job(
     if following is None and preceding is None and (rows or (after, before, around) == (None, None, None)):
         total = len(rows)
     else:
-        total = RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, base_row(conn, workshop, 1))
+        total = count(conn, match, COUNTED_UP_TO, base, base_row(conn, workshop, 1))
     return Page(rows, exhibits.get(following), exhibits.get(preceding), total)
 
 
@@ -73,13 +73,13 @@ def of_workshop(
         return Page([], None, None, 0)
     newer, older = base + after if after is not None else base, base + before if before is not None else end
     if after is not None:
-        rows = RECORD_WORDS.rows(conn, match, limit + 1, newer, end, newest_first=False)
+        rows = found_rows(conn, match, limit + 1, newer, end, newest_first=False)
         more, rows = len(rows) > limit, rows[:limit][::-1]
         return Page(rows, rows[-1] - base if rows else None, rows[0] - base if more else None, None)
-    rows = RECORD_WORDS.rows(conn, match, limit + 1, base, older)
+    rows = found_rows(conn, match, limit + 1, base, older)
     more, rows = len(rows) > limit, rows[:limit]
     whole = before is None and not more
-    total = len(rows) if whole else RECORD_WORDS.count(conn, match, COUNTED_UP_TO, base, end)
+    total = len(rows) if whole else count(conn, match, COUNTED_UP_TO, base, end)
     return Page(rows, rows[-1] - base if more else None, rows[0] - base if rows and before else None, total)
 
 
@@ -154,7 +154,7 @@ def _exhibits(conn: Connection, workshop: str, job: str) -> Take:
 
 def _matching(conn: Connection, match: str) -> Take:
     def take(above: int, below: int, limit: int, newest_first: bool) -> list[int]:
-        return RECORD_WORDS.rows(conn, match, limit, above, below, newest_first)
+        return found_rows(conn, match, limit, above, below, newest_first)
 
     return take
 

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Sequence
+
+from sqlalchemy import func, select
+
+from witnessmark.db import add_rows
 from witnessmark.log import read
-from witnessmark.log.rows import Row
-from witnessmark.projections import measuring
+from witnessmark.projections import measuring, tables
 from witnessmark.projections.answers import SORTS
-from witnessmark.projections.batch import Batch, Record
-from witnessmark.projections.words import DAY, JOB, KIND, PERSON, PLACE, RECORD_WORDS, STAGE, tag
+from witnessmark.projections.batch import Batch, Record, parts
+from witnessmark.projections.words import DAY, JOB, KIND, PERSON, PLACE, RECORD_WORDS, SAID_LATER, STAGE, tag
 from witnessmark.trade.record.lines import line
 from witnessmark.trade.spoken.notes import ABOUT, SOUND
 
-VERSION = 3
-TABLES = [RECORD_WORDS]
+VERSION = 4
+TABLES = [RECORD_WORDS, SAID_LATER, tables.said_of]
 
 
 def apply(batch: Batch) -> None:
-    """Indexes each record; what a correction says is indexed under the record it corrects as well, what was heard or
-    confirmed under its sound.
+    """Indexes each record; what a correction says leads to the record it corrects as well, what was heard or confirmed
+    to its sound.
     """
     RECORD_WORDS.add(
         batch.conn, [(record.row, words_of(batch, record), tags_of(record.entry)) for record in batch.records]
@@ -60,22 +65,66 @@ def day_tag(claimed: str) -> str:
 
 
 def _index_answers(batch: Batch, answers: list[Record]) -> None:
-    """One after the other as they came, so that a replay finds the same words in the same order."""
+    """One after the other as they came: each is found by the words of its record as first written, and by the last
+    that was said of each of the record's fields."""
+    targets = _targets(batch, answers)
+    rows = sorted(set(targets.values()))
+    first_words, said_of = _first_words(batch, rows), _said_of(batch, rows)
+    indexed, filed = [], []
     for answer in answers:
-        entry, body = answer.entry, answer.entry["body"]
-        about_sound = entry["kind"] in ABOUT
-        target = _sound(batch, body["entry"]) if about_sound else batch.targets.get(body["entry"])
-        if target is None or not target.entry["job"]:
+        target, new = targets.get(answer.row), _said(batch, answer)
+        if target not in first_words or not new:
             continue
-        row = batch.base + target.position
-        words, tags = RECORD_WORDS.held(batch.conn, row) or ("", "")
-        more = [body["text"]] if about_sound else [v for v in body.get("changes", {}).values() if isinstance(v, str)]
-        if place := body.get("location"):
-            more += [batch.place_name(answer.engine_type, place["place"]), place["point"]]
+        words, tags = first_words[target]
+        said_of[target] = said = said_of.get(target, {}) | new
+        if place := answer.entry["body"].get("location"):
             tags = " ".join([tags, *place_tags(place["place"])])
-        RECORD_WORDS.replace(batch.conn, [(row, " ".join([words, *filter(None, more)]), tags)])
+        indexed.append((answer.row, " ".join([words, *filter(None, said.values())]), tags))
+        filed.append((answer.row, target, json.dumps(said, ensure_ascii=False)))
+    if indexed:
+        SAID_LATER.add(batch.conn, indexed)
+        add_rows(batch.conn, tables.said_of, ("row", "target", "said"), filed)
 
 
-def _sound(batch: Batch, id: str) -> Row | None:
-    row = read.by_id(batch.conn, batch.workshop, id)
-    return row if row is not None and row.entry["kind"] == SOUND else None
+def _said(batch: Batch, answer: Record) -> dict[str, str]:
+    """Field -> words that a record gives for it; a new place under `location`, what was heard under the kind."""
+    kind, body = answer.entry["kind"], answer.entry["body"]
+    if kind in ABOUT:
+        return {kind: body["text"]}
+    said = {name: new for name, new in body.get("changes", {}).items() if isinstance(new, str)}
+    if place := body.get("location"):
+        said["location"] = f"{batch.place_name(answer.engine_type, place['place'])} {place['point']}"
+    return said
+
+
+def _targets(batch: Batch, answers: list[Record]) -> dict[int, int]:
+    """Row of an answer -> row of the record of a job that it speaks of: a sound, where it says what is heard."""
+    heard = {answer.entry["body"]["entry"] for answer in answers if answer.entry["kind"] in ABOUT}
+    named = read.by_ids(batch.conn, batch.workshop, sorted(heard)) if heard else {}
+    sounds = {id: row for id, row in named.items() if row.entry["kind"] == SOUND}
+    targets = {}
+    for answer in answers:
+        known = sounds if answer.entry["kind"] in ABOUT else batch.targets
+        target = known.get(answer.entry["body"]["entry"])
+        if target is not None and target.entry["job"]:
+            targets[answer.row] = batch.base + target.position
+    return targets
+
+
+def _first_words(batch: Batch, rows: Sequence[int]) -> dict[int, tuple[str, str]]:
+    """Row -> words and tags of a record as first written."""
+    words: dict[int, tuple[str, str]] = {}
+    for part in parts(rows):
+        words |= RECORD_WORDS.held(batch.conn, part)
+    return words
+
+
+def _said_of(batch: Batch, rows: Sequence[int]) -> dict[int, dict[str, str]]:
+    """Row -> field -> words last said of it in earlier batches."""
+    c = tables.said_of.c
+    said: dict[int, dict[str, str]] = {}
+    for part in parts(rows):
+        newest = select(func.max(c.row)).where(c.target.in_(part)).group_by(c.target)
+        query = select(c.target, c.said).where(c.row.in_(newest))
+        said.update((line.target, json.loads(line.said)) for line in batch.conn.execute(query))
+    return said

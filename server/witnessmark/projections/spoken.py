@@ -7,13 +7,12 @@ rows, and a word that is set later is heard by whoever asks the recognisers agai
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from sqlalchemy import Connection, delete, insert, select
 
 from witnessmark.db import add_rows
 from witnessmark.log import read
-from witnessmark.log.rows import Row
 from witnessmark.projections import measuring, tables
 from witnessmark.projections.answers import SORTS
 from witnessmark.projections.batch import Batch, Record, parts
@@ -32,9 +31,10 @@ def apply(batch: Batch) -> None:
     """Stores own words, ties each record about a sound to it, and rewrites the note of every such sound."""
     _store_words(batch)
     _tie_to_sounds(batch)
+    ties = _ties_answered(batch)
     last_records: dict[str, Record] = {}
     for record in batch.records:
-        for sound in _sounds_of(batch, record):
+        for sound in _sounds_of(batch, record, ties):
             last_records[sound] = record  # the last one: a note rests on nothing later
     for sound, record in last_records.items():
         _write_note(batch, sound, record)
@@ -43,15 +43,10 @@ def apply(batch: Batch) -> None:
 def standings(conn: Connection, workshop: str, sound: str) -> list[Standing]:
     """The sound, the records about it, the records that name it, and all corrections and withdrawals of these."""
     ids = [sound, *conn.scalars(select(_tie.id).where(_tie.workshop == workshop, _tie.sound == sound))]
-    by_id: dict[str, Row] = {}
-    while ids:
-        by_id |= read.by_ids(conn, workshop, sorted(set(ids)))
-        answered: list[str] = []
-        for part in parts(ids):
-            query = select(_answer.id).where(_answer.workshop == workshop, _answer.target.in_(part))
-            answered += conn.scalars(query)
-        ids = [id for id in answered if id not in by_id]
-    return fold(row.entry for row in sorted(by_id.values(), key=lambda row: row.position))
+    for part in parts(ids.copy()):
+        ids += conn.scalars(select(_answer.id).where(_answer.workshop == workshop, _answer.root.in_(part)))
+    rows = read.by_ids(conn, workshop, sorted(set(ids))).values()
+    return fold(row.entry for row in sorted(rows, key=lambda row: row.position))
 
 
 def of_rows(conn: Connection, rows: Sequence[int]) -> dict[int, dict]:
@@ -104,7 +99,7 @@ def _tie_to_sounds(batch: Batch) -> None:
         add_rows(batch.conn, tables.spoken_tie, ("row", "workshop", "sound", "id"), ties)
 
 
-def _sounds_of(batch: Batch, record: Record) -> Iterable[str]:
+def _sounds_of(batch: Batch, record: Record, ties: Mapping[str, Sequence[str]]) -> Sequence[str]:
     """The sounds that a record is about, as ids; they may not be here."""
     entry, body = record.entry, record.entry["body"]
     if entry["kind"] == SOUND:
@@ -112,24 +107,23 @@ def _sounds_of(batch: Batch, record: Record) -> Iterable[str]:
     if entry["kind"] in ABOUT:
         return [body["entry"]]
     if entry["kind"] in RECORDS:
-        return filter(None, [body.get("spoken")])
-    return _sounds_answered(batch, body["entry"]) if entry["kind"] in SORTS else ()
+        return [body["spoken"]] if body.get("spoken") else ()
+    root = batch.root_of(entry) if entry["kind"] in SORTS else None
+    if root is None:
+        return ()
+    return [root.entry["id"]] if root.entry["kind"] == SOUND else ties.get(root.entry["id"], ())
 
 
-def _sounds_answered(batch: Batch, target: str) -> Iterator[str]:
-    """The sounds that a correction or withdrawal touches: of its target, or of what its target answers in its turn."""
-    seen: set[str] = set()
-    row = batch.targets.get(target)
-    while row is not None and row.entry["kind"] in SORTS and row.entry["id"] not in seen:
-        seen.add(row.entry["id"])
-        row = read.by_id(batch.conn, batch.workshop, row.entry["body"]["entry"])
-    if row is None:
-        return
-    if row.entry["kind"] == SOUND:
-        yield row.entry["id"]
-    elif row.entry["kind"] in (*ABOUT, *RECORDS):
-        query = select(_tie.sound).where(_tie.workshop == batch.workshop, _tie.id == row.entry["id"])
-        yield from batch.conn.scalars(query.distinct())
+def _ties_answered(batch: Batch) -> dict[str, list[str]]:
+    """Id of a record that corrections and withdrawals of the batch are about in the end -> the sounds it belongs to."""
+    roots = (batch.root_of(record.entry) for record in batch.records if record.entry["kind"] in SORTS)
+    ids = sorted({row.entry["id"] for row in roots if row is not None and row.entry["kind"] in (*ABOUT, *RECORDS)})
+    ties: dict[str, list[str]] = {}
+    for part in parts(ids):
+        query = select(_tie.id, _tie.sound).where(_tie.workshop == batch.workshop, _tie.id.in_(part)).distinct()
+        for tie in batch.conn.execute(query):
+            ties.setdefault(tie.id, []).append(tie.sound)
+    return ties
 
 
 def _write_note(batch: Batch, sound: str, record: Record) -> None:

@@ -80,13 +80,24 @@ answer = Table(
     Column("workshop", Text, nullable=False),
     Column("job", Text),  # empty when it is about the workshop itself
     Column("target", Text, nullable=False),  # id of the record it answers
+    Column("root", Text, nullable=False),  # id of the record at the end of the chain, which answers no other
     Column("sort", Text, nullable=False),  # corrected | withdrawn
     Column("id", Text, nullable=False),
     Column("author", Text, nullable=False),
     Column("reason", Text, nullable=False),
     Column("changes", Text, nullable=False),  # JSON
     Index("read_answer_target", "workshop", "target"),
+    Index("read_answer_root", "workshop", "root"),
     Index("read_answer_job", "workshop", "job"),
+)
+
+said_of = Table(
+    "read_said_of",
+    metadata,
+    Column("row", ROW, primary_key=True, autoincrement=False),  # of the correction, transcript or confirmation
+    Column("target", ROW, nullable=False),  # row of the record it speaks of
+    Column("said", Text, nullable=False),  # JSON: field -> words, this record's and the last of each earlier one
+    Index("read_said_of_target", "target", "row"),
 )
 
 tally = Table(

@@ -10,7 +10,9 @@ import re
 from collections.abc import Sequence
 from functools import lru_cache
 
-from sqlalchemy import Connection, text
+from sqlalchemy import Connection, bindparam, text
+
+from witnessmark.projections import tables
 
 _NOT_PLAIN = re.compile(r"[^a-wyz0-9]")
 
@@ -42,12 +44,8 @@ class WordIndex:
         self._delete = text(f"DELETE FROM {name} WHERE rowid = :row")
 
     def create(self, conn: Connection, checkfirst: bool = True) -> None:
-        conn.execute(
-            text(
-                f"CREATE VIRTUAL TABLE IF NOT EXISTS {self.name} USING fts5"
-                '(words, tags, tokenize = "unicode61 remove_diacritics 2")'
-            )
-        )
+        tokens = 'tokenize = "unicode61 remove_diacritics 2"'
+        conn.execute(text(f"CREATE VIRTUAL TABLE IF NOT EXISTS {self.name} USING fts5 (words, tags, {tokens})"))
 
     def drop(self, conn: Connection, checkfirst: bool = True) -> None:
         conn.execute(text(f"DROP TABLE IF EXISTS {self.name}"))
@@ -63,32 +61,60 @@ class WordIndex:
             conn.execute(self._delete, [{"row": row} for row, _, _ in rows])
             self.add(conn, rows)
 
-    def held(self, conn: Connection, row: int) -> tuple[str, str] | None:
-        """Words and tags under a row."""
-        found = conn.execute(text(f"SELECT words, tags FROM {self.name} WHERE rowid = :row"), {"row": row}).first()
-        return tuple(found) if found else None
+    def held(self, conn: Connection, rows: Sequence[int]) -> dict[int, tuple[str, str]]:
+        """Row -> words and tags, of those among `rows` that the index holds. At most a few hundred rows."""
+        query = text(f"SELECT rowid, words, tags FROM {self.name} WHERE rowid IN :rows")
+        found = conn.execute(query.bindparams(bindparam("rows", expanding=True)), {"rows": list(rows)})
+        return {row: (words, tags) for row, words, tags in found}
 
     def rows(
         self, conn: Connection, match: str, limit: int, above: int = -1, below: int = 2**62, newest_first: bool = True
     ) -> list[int]:
         """Up to `limit` row ids that match, strictly between `above` and `below`."""
         order = "DESC" if newest_first else "ASC"
-        query = (
-            f"SELECT rowid FROM {self.name} WHERE {self.name} MATCH :match "
-            f"AND rowid > :above AND rowid < :below ORDER BY rowid {order} LIMIT :limit"
-        )
         given = {"match": match, "above": above, "below": below, "limit": limit}
-        return list(conn.scalars(text(query), given))
+        return list(conn.scalars(text(_matching(self.name, order)), given))
 
-    def count(self, conn: Connection, match: str, most: int, above: int, below: int) -> int | None:
-        """How many match between the two, or None when they are more than `most`: nobody counts a whole log."""
-        query = (
-            f"SELECT count(*) FROM (SELECT rowid FROM {self.name} WHERE {self.name} MATCH :match "
-            "AND rowid > :above AND rowid < :below LIMIT :limit)"
-        )
-        found = conn.scalar(text(query), {"match": match, "above": above, "below": below, "limit": most + 1})
-        return found if found <= most else None
+
+def found_rows(
+    conn: Connection, match: str, limit: int, above: int = -1, below: int = 2**62, newest_first: bool = True
+) -> list[int]:
+    """Up to `limit` row ids of records that match, by their own words or by what was said of them later, strictly
+    between `above` and `below`."""
+    order = "DESC" if newest_first else "ASC"
+    given = {"match": match, "above": above, "below": below, "limit": limit}
+    return list(conn.scalars(text(f"{_found(order)} ORDER BY row {order} LIMIT :limit"), given))
+
+
+def count(conn: Connection, match: str, most: int, above: int, below: int) -> int | None:
+    """How many records match between the two, or None when they are more than `most`: nobody counts a whole log."""
+    given = {"match": match, "above": above, "below": below, "limit": most + 1}
+    found = conn.scalar(text(f"SELECT count(*) FROM ({_found('ASC')})"), given)
+    return found if found <= most else None
+
+
+def _found(order: str) -> str:
+    """The first `limit` rows of either index in that order; the first `limit` of both together are among them.
+
+    What was said later is not in the order of its targets: it is sorted, at two microseconds for each that matches.
+    """
+    name, said_of = SAID_LATER.name, tables.said_of.name
+    later = (
+        f"SELECT DISTINCT target AS row FROM {name} JOIN {said_of} ON {said_of}.row = {name}.rowid "
+        f"WHERE {name} MATCH :match AND target > :above AND target < :below ORDER BY target {order} LIMIT :limit"
+    )
+    return f"SELECT row FROM ({_matching(RECORD_WORDS.name, order)}) UNION SELECT row FROM ({later})"
+
+
+def _matching(name: str, order: str) -> str:
+    return (
+        f"SELECT rowid AS row FROM {name} WHERE {name} MATCH :match AND rowid > :above AND rowid < :below "
+        f"ORDER BY rowid {order} LIMIT :limit"
+    )
 
 
 RECORD_WORDS = WordIndex("read_words")
+# What was said of records later, under the row of the record that says it; `tables.said_of` has the row of the one it
+# speaks of. Nothing in either index is ever written again, however often a record is corrected.
+SAID_LATER = WordIndex("read_said_later_words")
 JOB_WORDS = WordIndex("read_job_words")

@@ -87,7 +87,7 @@ class IncomingBatch:
             return self._stray(candidate, "fork", say("server.sync.other_previous", number=sequence - 1))
         # 8. Acceptable to the workshop? If not, it is stored whole among the refused and the chain goes on.
         try:
-            self._rules.check_from_phone(candidate.entry)
+            self._rules.check_from_phone(candidate.entry, len(candidate.data))
         except Refusal as refusal:
             return self._refuse(candidate, refusal)
         return self._accept(candidate)

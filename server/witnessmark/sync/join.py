@@ -14,7 +14,8 @@ from witnessmark.people import devices, invitations, persons, throttle, workshop
 from witnessmark.people.devices import Device
 from witnessmark.people.errors import NotAllowed
 from witnessmark.people.persons import Person
-from witnessmark.proof.keys import read_spki
+from witnessmark.proof.canonical import canonical
+from witnessmark.proof.keys import read_spki, verify
 from witnessmark.sync import desk, office
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
@@ -29,19 +30,25 @@ def join(
     public_key: str,
     platform: str,
     address: str,
+    proof: str,
     earlier_id: str = "",
 ) -> dict:
     """Enrols a phone that brings a good invitation and its public key; returns all it needs to start.
 
+    `proof` is its signature over `statement` of the same values: without it a public key, which anybody may read in the
+    log, could be joined by somebody who does not hold it, and the token of its phone be had for a code.
+
     A phone whose answer got lost may join again with the same code and key: it gets a new token, not a second letter.
     `earlier_id` is the id a phone already had when a server restored from a backup no longer knows it: it keeps that
     id, and with it everything it has recorded.
-    Raises NotAllowed for a bad code, TooMany while the address has to wait, Refusal for a bad name or key.
+    Raises NotAllowed for a bad code, TooMany while the address has to wait, Refusal for a bad name, key or proof.
     """
+    said = {"code": code, "name": name, "public_key": public_key, "platform": platform, "earlier_id": earlier_id}
     name = " ".join(name.split())
     if not 0 < len(name) <= devices.LONGEST_NAME:
         raise Refusal("name", "name", say("server.phones.name_needed", most=devices.LONGEST_NAME))
     _check_key(public_key)
+    _check_proof(public_key, proof, said)
     guesser = f"code:{address}"
     with writing(engine) as conn:
         tried = throttle.begin(conn, guesser)
@@ -74,6 +81,21 @@ def join(
         "token": token,
         "people": [person.wire() for person in everyone],
     }
+
+
+def statement(*, code: str, name: str, public_key: str, platform: str, earlier_id: str = "") -> bytes:
+    """What a phone signs to join, canonical JSON: the request as it sends it. The one-time code makes it fresh, and
+    `purpose` keeps it apart from every entry. Raises ValueError for text that has no canonical form."""
+    return canonical(
+        {
+            "code": code,
+            "device": earlier_id,
+            "name": name,
+            "platform": platform,
+            "public_key": public_key,
+            "purpose": "join",
+        }
+    )
 
 
 def block(conn: Connection, settings: Settings, manager: Person, device: str, reason: str) -> Device:
@@ -123,3 +145,14 @@ def _check_key(public_key: str) -> None:
         read_spki(base64.b64decode(public_key, validate=True))
     except (ValueError, binascii.Error) as error:
         raise Refusal("public_key", "public_key", say("server.phones.bad_key", reason=error)) from None
+
+
+def _check_proof(public_key: str, proof: str, said: dict) -> None:
+    if not proof:
+        raise Refusal("no_proof", "proof", say("server.phones.no_proof"))
+    try:
+        good = verify(base64.b64decode(public_key), proof, statement(**said))
+    except ValueError:
+        good = False
+    if not good:
+        raise Refusal("proof", "proof", say("server.phones.bad_proof"))

@@ -17,13 +17,14 @@ from witnessmark.trade.engine.locations import codes
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.record import own_words
-from witnessmark.trade.record.kinds import ABOUT, KINDS, check_entry, field_check, written_by
+from witnessmark.trade.record.kinds import ABOUT, KINDS, LIMITS, check_entry, field_check, written_by
 from witnessmark.trade.spoken import pronunciation
 
 OWN_WORD = own_words.KIND
 OF_A_PHONE = written_by("phone")
 ABOUT_ANOTHER, ABOUT_A_SOUND = ABOUT["record"], ABOUT["sound"]
 SOUND = "sound_recorded"
+LONGEST = LIMITS["entry_bytes"]  # of a phone's entry; the office's own may be longer: an engine type with its drawings
 
 
 class Rules:
@@ -39,8 +40,10 @@ class Rules:
         self._places: dict[str, frozenset[str]] = {}
         self._accepted: dict[str, tuple[str, dict]] = {}
 
-    def check_from_phone(self, entry: dict) -> None:
-        """Raises Refusal unless a phone may write this entry, and it fits."""
+    def check_from_phone(self, entry: dict, length: int) -> None:
+        """Raises Refusal unless a phone may write this entry of `length` bytes, and it fits."""
+        if length > LONGEST:
+            raise Refusal("too_long", "bytes", say("server.sync.too_long", length=length, most=LONGEST))
         check_entry(entry)
         if entry["kind"] not in OF_A_PHONE:
             words = KINDS[entry["kind"]].words.lower()

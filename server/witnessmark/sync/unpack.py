@@ -17,11 +17,9 @@ from cryptography.hazmat.primitives.serialization import load_der_public_key
 from witnessmark.people.devices import Device
 from witnessmark.proof.canonical import parse, sha256_hex
 from witnessmark.trade.ground.sentences import say
-from witnessmark.trade.record.kinds import LIMITS
 
 _ECDSA = ec.ECDSA(hashes.SHA256())
 _NAMES = frozenset({"bytes", "signature"})
-LONGEST = LIMITS["entry_bytes"]
 WORTH_SHARING = 100
 LONGEST_ID = 36  # what is longer is no id; its beginning is enough to know it again by
 
@@ -69,9 +67,6 @@ class Reader:
         candidate = Candidate(data, signature if isinstance(signature, str) else "", sha256_hex(data))
         if offered.keys() != _NAMES or not isinstance(signature, str):
             candidate.fault = ("shape", say("server.sync.not_a_pair"))
-            return candidate
-        if len(data) > LONGEST:
-            candidate.fault = ("too_long", say("server.sync.too_long", length=len(data), most=LONGEST))
             return candidate
         try:
             entry = parse(data)

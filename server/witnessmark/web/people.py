@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import g
 
 from witnessmark.db import db, reading, writing
-from witnessmark.people import persons
+from witnessmark.people import persons, sign_in
 from witnessmark.people.errors import NotAllowed
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
@@ -14,7 +14,7 @@ from witnessmark.web.auth import require_person
 
 blueprint = Blueprint("people", __name__, url_prefix="/api/people", description="People of the workshop")
 
-ONES_OWN = {"password", "pin"}
+ONES_OWN = {"password", "old_password", "pin"}
 
 
 @blueprint.get("")
@@ -41,9 +41,13 @@ def add(payload):
 @blueprint.arguments(schemas.PersonChanges)
 @blueprint.response(200, schemas.Person)
 def change(payload, person):
-    """Changes a person: managers everyone, everyone else their own password and PIN."""
-    own = str(person) == g.person.id and payload.keys() <= ONES_OWN
-    if g.person.role != "manager" and not own:
+    """Changes a person: managers everyone, everyone else their own password and PIN. One's own password is changed by
+    whoever knows the old one."""
+    own = str(person) == g.person.id
+    if g.person.role != "manager" and not (own and payload.keys() <= ONES_OWN):
         raise NotAllowed("role", "role", say("server.people.manager_needed"))
+    old_password = payload.pop("old_password", "")
+    if own and "password" in payload:
+        sign_in.confirm(db.engine, g.person, old_password)
     with writing(db.engine) as conn:
         return persons.change(conn, g.workshop, str(person), **payload)

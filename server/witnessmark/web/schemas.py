@@ -270,6 +270,11 @@ class PersonChanges(Schema):
     role = fields.String(validate=ROLES)
     active = fields.Boolean()
     password = fields.String(load_only=True, validate=validate.Length(1, 1000))
+    old_password = fields.String(
+        load_only=True,
+        validate=validate.Length(max=1000),
+        metadata={"description": "the present one, to change one's own"},
+    )
     pin = fields.String(load_only=True, validate=validate.Length(max=20))
 
 

@@ -31,6 +31,7 @@ def join(payload):
         public_key=payload["public_key"],
         platform=payload["platform"],
         address=request.remote_addr or "",
+        proof=payload["proof"],
         earlier_id=str(payload["device"] or ""),
     )
     return identified(joined, 201)

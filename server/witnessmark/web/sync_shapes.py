@@ -24,6 +24,12 @@ class Join(Schema):
     public_key = fields.String(required=True, validate=validate.Length(1, 400))
     platform = fields.String(load_default="", validate=validate.Length(max=400))
     device = fields.UUID(load_default=None, metadata={"description": "the id it had, if this server lost it"})
+    # Not required here, so that an app from before it is told to reload in words.
+    proof = fields.String(
+        load_default="",
+        validate=validate.Length(max=100),
+        metadata={"description": "its signature over the request: that it holds the private half of its key"},
+    )
 
 
 class SignedHead(Schema):

@@ -18,6 +18,7 @@ from witnessmark.db import make_engine, reading, writing
 from witnessmark.log import heads
 from witnessmark.media import previews, store
 from witnessmark.operate import backup, doctor
+from witnessmark.operate.backup_folder import BackupFolder
 from witnessmark.operate.log_check import check_log
 from witnessmark.operate.restore import restore
 from witnessmark.pack import shelf
@@ -212,7 +213,7 @@ def test_a_log_that_was_tampered_with_is_not_backed_up_over_a_good_one(office, p
 
     with pytest.raises(Refusal, match="is not the one that was signed"):
         backup.make(office.settings, tmp_path / "backup")
-    assert backup.note_of(tmp_path / "backup").log_size == made.log_size
+    assert backup.note_in(BackupFolder(tmp_path / "backup")).log_size == made.log_size
     assert any("not the one that was signed" in words for words in wrong(office.settings))
 
 

@@ -72,6 +72,28 @@ def test_a_technician_changes_the_own_pin_and_nobody_elses(client, office):
     assert technician.post(f"/api/people/{office.manager.id}", json={"pin": "1234"}).status_code == 403
 
 
+def test_ones_own_password_is_changed_by_whoever_knows_the_old_one(client, office):
+    """A session left open at the counter must not be enough to take an account over."""
+    technician = a_technician(client, office)
+    for browser, old in ((technician, "seven feelers"), (client, PASSWORD)):
+        me = browser.get("/api/office/me").get_json()["person"]
+        for more in ({}, {"old_password": "guess"}, {"old_password": ""}):
+            answer = browser.post(f"/api/people/{me['id']}", json={"password": "eight feelers"} | more)
+            assert (answer.status_code, answer.get_json()["where"]) == (422, "old_password")
+        changed = {"password": "eight feelers", "old_password": old}
+        assert browser.post(f"/api/people/{me['id']}", json=changed).status_code == 200
+        again = {"name": me["name"], "password": "eight feelers"}
+        assert browser.post("/api/office/sign-in", json=again).status_code == 200
+    tomas = technician.get("/api/office/me").get_json()["person"]["id"]
+    assert client.post(f"/api/people/{tomas}", json={"password": "nine feelers"}).status_code == 200, "a manager helps"
+
+
+def test_guessing_the_old_password_is_slowed_down(client, office):
+    changed = {"password": "eight feelers", "old_password": "guess"}
+    answers = [client.post(f"/api/people/{office.manager.id}", json=changed).status_code for _ in range(5)]
+    assert answers[0] == 422 and answers[-1] == 429
+
+
 def test_the_last_manager_stays_a_manager(client, office):
     answer = client.post(f"/api/people/{office.manager.id}", json={"role": "technician"})
     assert answer.status_code == 422

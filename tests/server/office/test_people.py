@@ -138,7 +138,7 @@ def test_guessing_from_a_stolen_database_is_dear(shipped_hashes):
     assert base64.b64decode(facts["hash"]) == by_hand
     assert secrets.password_is_right(kept, PASSWORD)
     assert not secrets.password_is_right(kept, PASSWORD + " ")
-    assert json.loads(secrets.pin_verifier("4711"))["iterations"] >= 600_000
+    assert json.loads(secrets.pin_verifier("4711", "technician"))["iterations"] >= 600_000
 
 
 def test_signing_in_rightly_costs_nobody_a_wait(office):
@@ -197,6 +197,8 @@ def test_the_last_manager_can_neither_leave_nor_step_down(office):
         (("Tomas", "technician", "short"), Refusal),
         (("Tomas", "technician", "", "12"), Refusal),
         (("Tomas", "technician", "", "12ab"), Refusal),
+        (("Tomas", "technician", "", "123456789"), Refusal),
+        (("Tomas", "manager", "", "12345"), Refusal),
         (("Tomas", "technician", "", "١٢٣٤"), Refusal),
     ],
 )
@@ -204,6 +206,20 @@ def test_a_person_is_not_added_with(office, facts, error):
     with pytest.raises(error) as refused:
         add(office, *facts)
     assert refused.value.message.endswith(".")
+
+
+def test_a_managers_pin_has_six_digits_whenever_it_is_made(office):
+    """What it signs counts for others, and what checks it lies on every phone."""
+    tomas = add(office, "Tomas", "technician", pin="4711")
+    with pytest.raises(Refusal) as refused:
+        change(office, tomas.id, role="manager", pin="47110")
+    assert "6 to 8 digits" in refused.value.message
+    assert change(office, tomas.id, name="Tomas R.").pin is not None
+    assert change(office, tomas.id, role="manager").pin is None, "made for a technician, it may be too short"
+    made = change(office, tomas.id, pin="471105").pin
+    assert made is not None and change(office, tomas.id, role="manager").pin == made
+    assert change(office, tomas.id, role="technician").pin == made
+    assert change(office, tomas.id, role="manager", pin="58120634").pin is not None
 
 
 def test_a_person_nobody_knows_cannot_be_changed(office):

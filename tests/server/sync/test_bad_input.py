@@ -215,7 +215,7 @@ def test_a_wrong_password_says_what_to_check_and_nothing_about_who_is_known(clie
 def test_a_pin_that_is_none_is_refused_with_what_a_pin_is(client, office):
     answer = client.post(f"/api/people/{office.manager.id}", json={"pin": "12"})
     assert answer.status_code == 422
-    assert answer.get_json()["message"] == "The PIN cannot be used. Give it 4 to 8 digits."
+    assert answer.get_json()["message"] == "The PIN cannot be used. Give it 6 to 8 digits."
 
 
 @pytest.mark.parametrize("token", ["", "nobody", "é" * 40])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 import time
 
 import pytest
@@ -99,6 +100,39 @@ def test_a_key_that_is_none_is_refused(office, key):
     payload = {"protocol": 1, "code": office.invite(), "name": "x", "public_key": key, "platform": ""}
     status, answer, _ = office.speak("POST", "/api/sync/join", payload, {})
     assert status == 422 and answer["where"] == "public_key"
+
+
+def test_a_key_joins_only_by_a_request_that_it_has_signed(office, stranger):
+    """A public key stands in the log for all to read: it alone must not get anybody the token of its phone."""
+    assert stranger.join(office.invite())[0] == 201
+    thief, code = Phone(office.speak), office.invite()
+    theirs = {"public_key": stranger.public_key, "device": stranger.device}
+    cases = {
+        "signed with another key": theirs,
+        "signed for another code": theirs | {"proof": statement_of(stranger, office.invite(), stranger.device)},
+        "signed for another phone": theirs | {"proof": statement_of(stranger, code, "")},
+        "signed as an entry": theirs | {"proof": stranger.note("x")["signature"]},
+        "no signature": theirs | {"proof": "A" * 88},
+    }
+    for case, more in cases.items():
+        status, answer = thief.join(code, **more)
+        assert (status, answer["code"], answer["where"]) == (422, "proof", "proof"), case
+    assert stranger.get("/api/sync/state")[0] == 200, "its token is still its own"
+    assert thief.join(code, **theirs, proof=statement_of(stranger, code, stranger.device))[0] == 201
+
+
+def statement_of(phone: Phone, code: str, device: str) -> str:
+    """The phone's signature to join with this code under the id it had, as docs of the wire describe it."""
+    said = {"code": code, "device": device, "name": "Phone in bay 2", "platform": "test"}
+    said |= {"public_key": phone.public_key, "purpose": "join"}
+    return phone.sign(json.dumps(said, separators=(",", ":")).encode())
+
+
+def test_an_app_from_before_the_proof_is_told_to_reload(office, stranger):
+    payload = {"protocol": 1, "code": office.invite(), "name": "x", "public_key": stranger.public_key, "platform": ""}
+    status, answer, _ = office.speak("POST", "/api/sync/join", payload, {})
+    assert (status, answer["code"]) == (422, "no_proof") and "Reload it" in answer["message"]
+    assert stranger.join(payload["code"])[0] == 201, "the code is still good"
 
 
 def test_guessing_codes_is_slowed_down(office, stranger):

@@ -161,10 +161,6 @@ def of_another_workshop(phone, job):
     return phone.keep(phone.entry("note_made", job, workshop=phone.device))
 
 
-def much_too_long(phone, job):
-    return phone.keep(phone.entry("note_made", job, body={"text": "x" * 70_000}))
-
-
 def not_text(phone, job):
     return {"bytes": 7, "signature": None}
 
@@ -177,7 +173,6 @@ def not_text(phone, job):
         (with_spaces, "not_canonical"),
         (of_another_phone, "other_device"),
         (of_another_workshop, "other_workshop"),
-        (much_too_long, "too_long"),
         (not_text, "shape"),
     ],
 )
@@ -191,6 +186,25 @@ def test_what_cannot_be_tied_to_the_chain_is_refused_but_its_bytes_are_kept(offi
     # Of what is longer than any record may be, the hash says enough.
     expected = {"shape": [], "too_long": [b""]}
     assert kept == (expected[code] if code in expected else [bad["bytes"].encode()])
+
+
+def test_an_entry_longer_than_any_is_refused_in_its_place_and_the_next_are_stored(office, phone, job):
+    """The refusal stands in the log as that of any other entry, so the phone's chain stays provable."""
+    long = phone.keep(phone.entry("note_made", job, body={"text": "x" * 70_000}))
+    phone.note(job, "after it")
+    _, answer = phone.push()
+    assert results(answer) == [("refused", "too_long"), ("stored", "")]
+    assert "70," in answer["results"][0]["message"] and "65,536" in answer["results"][0]["message"]
+    assert answer["last_sequence"] == phone.sequence
+    said = desk_says(office, "entry_refused")
+    assert [(s["sequence"], s["code"]) for s in said] == [(phone.sequence - 1, "too_long")]
+    assert said[0]["entry_hash"] == sha256_hex(long["bytes"].encode())
+    with reading(office.engine) as conn:
+        assert [kept["bytes"] for kept in read.all_refused(conn, office.workshop.id)] == [long["bytes"].encode()]
+        assert conn.exec_driver_sql("SELECT count(*) FROM log_strays").scalar() == 0
+    _, answer = phone.push([long])
+    assert results(answer) == [("refused", "too_long")]
+    assert len(desk_says(office, "entry_refused")) == 1
 
 
 def test_a_missing_number_means_later_and_nothing_is_lost(office, phone, job):

@@ -89,6 +89,8 @@ export interface Kind {
 }
 
 const LIMITS = table.limits
+/** Bytes of an entry that the server accepts from a phone. */
+export const LONGEST_ENTRY = LIMITS.entry_bytes
 /** The groups of the filter, in their order, with their words. */
 export const GROUPS: Record<string, string> = table.groups
 
