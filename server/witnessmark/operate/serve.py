@@ -10,13 +10,11 @@ The supervisor loads the program once and forks, so that the children share it: 
 
 from __future__ import annotations
 
-import ctypes
 import fcntl
 import multiprocessing
 import os
 import signal
 import socket
-import sys
 import threading
 import time
 from collections.abc import Callable
@@ -24,21 +22,17 @@ from dataclasses import dataclass, field
 from functools import partial
 from multiprocessing.connection import wait
 
-from granian.constants import HTTPModes, Interfaces
-from granian.log import LogLevels
-from granian.server import Server
-
-from witnessmark.app import create_app
 from witnessmark.config import Settings
 from witnessmark.db import make_engine
 from witnessmark.operate import certificate, certificate_page, disk, door
+from witnessmark.operate.limits import SHIPPED, Limits
+from witnessmark.operate.listener import end_with_parent, listen
 from witnessmark.sync.founding import open_workshop
 from witnessmark.tasks import worker
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
 PHONE_WORKERS = 2  # processes behind https: the entries of two phones are checked at the same time
-THREADS = 8  # requests at once in each listener; a slow phone holds one while it sends
 ALIVE_SECONDS = 30  # until all answer
 LOOK_SECONDS = 60  # between looks at the certificate and the addresses
 PATIENCE = 5  # deaths of one child within a minute, then the supervisor gives up
@@ -72,6 +66,7 @@ def run(
     http_port: int = 8080,
     ready: Callable[[Addresses], None] = lambda addresses: None,
     reach: str = "0.0.0.0",
+    limits: Limits = SHIPPED,
 ) -> None:
     """Serves the workshop until SIGINT or SIGTERM; must run in the main thread. Prints nothing; see `server.log`.
 
@@ -87,14 +82,16 @@ def run(
         engine.dispose()
         if workshop is None:
             raise Refusal("not_founded", "data", say("server.workshop.none_here", folder=settings.data))
-        Supervisor(settings, workshop.name, https_port, http_port, reach).run(ready)
+        Supervisor(settings, workshop.name, https_port, http_port, reach, limits).run(ready)
 
 
 class Supervisor:
     """Starts the children, watches them, and stops them."""
 
-    def __init__(self, settings: Settings, workshop: str, https_port: int, http_port: int, reach: str):
-        self.settings, self.workshop = settings, workshop
+    def __init__(
+        self, settings: Settings, workshop: str, https_port: int, http_port: int, reach: str, limits: Limits = SHIPPED
+    ):
+        self.settings, self.workshop, self.limits = settings, workshop, limits
         self.https_port, self.http_port, self.reach = https_port, http_port, reach
         self.fork = multiprocessing.get_context("fork")
         self.children: list[Child] = []
@@ -104,9 +101,10 @@ class Supervisor:
     def run(self, ready: Callable[[Addresses], None]) -> None:
         addresses = self._prepare()
         issued = certificate.files(self.settings)
+        serving = partial(listen, self.settings, limits=self.limits)
         self.children = [
-            Child("http", partial(listen, self.settings, "127.0.0.1", self.http_port, None)),
-            Child("https", partial(listen, self.settings, self.reach, self.https_port, issued)),
+            Child("http", partial(serving, "127.0.0.1", self.http_port)),
+            Child("https", partial(serving, self.reach, self.https_port, PHONE_WORKERS, issued)),
             Child("worker", partial(work, self.settings)),
             *self._doors(),
         ]
@@ -216,17 +214,6 @@ class Supervisor:
                 process.join()
 
 
-def listen(settings: Settings, address: str, port: int, issued: certificate.Files | None) -> None:
-    """One listener: granian's own watcher and one process of the app behind it."""
-    server = Server(
-        "witnessmark", address=address, port=port, interface=Interfaces.WSGI,
-        workers=PHONE_WORKERS if issued else 1, blocking_threads=THREADS,
-        backpressure=THREADS * 4, http=HTTPModes.http1, log_level=LogLevels.error, respawn_failed_workers=True,
-        workers_kill_timeout=10, ssl_cert=issued and issued.chain, ssl_key=issued and issued.key,
-    )  # fmt: skip
-    server.serve(target_loader=partial(_application, settings), wrap_loader=False)
-
-
 def work(settings: Settings) -> None:
     """The background worker, until it has to stop."""
     stop = threading.Event()
@@ -252,13 +239,8 @@ def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:
         )  # fmt: skip
 
 
-def _application(settings: Settings):
-    _end_with_parent()
-    return create_app(settings)
-
-
 def _begin(settings: Settings, work: Callable[[], None]) -> None:
-    _end_with_parent()
+    end_with_parent()
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, signal.SIG_DFL)
     log = settings.data / LOG
@@ -271,12 +253,6 @@ def _begin(settings: Settings, work: Callable[[], None]) -> None:
     os.close(out)
     os.close(nothing)
     work()
-
-
-def _end_with_parent() -> None:
-    """A child whose parent was killed outright would go on holding the port: ask the kernel for a SIGTERM then."""
-    if sys.platform == "linux":
-        ctypes.CDLL(None).prctl(1, signal.SIGTERM)  # PR_SET_PDEATHSIG
 
 
 class _only_one:

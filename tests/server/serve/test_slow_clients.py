@@ -1,0 +1,287 @@
+"""Whoever sends or takes slowly, or says nothing, waits alone: everybody else is answered meanwhile."""
+
+from __future__ import annotations
+
+import select
+import shutil
+import socket
+import time
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+import requests
+
+from tests.support.media import PIECE, metadata, noise, sha
+from tests.support.record import photograph, send
+from tests.support.served import Served
+from tests.support.workshop import MANAGER, PASSWORD, Office
+from witnessmark.app import create_app
+from witnessmark.config import Settings
+
+HEAD, WINDOW, SEND = 1.5, 1.5, 2
+THREADS, UPLOADS, CONNECTIONS = 2, 2, 300
+AT_ONCE = 1.0  # an honest request, on a machine with other work
+SLACK = 4.0
+SIGN_IN = "POST /api/office/sign-in HTTP/1.1\r\nHost: x\r\nX-Witnessmark: office\r\nContent-Type: application/json\r\n"
+
+
+@pytest.fixture(scope="module")
+def office(founded_once, tmp_path_factory):
+    settings = Settings(tmp_path_factory.mktemp("slow") / "data", secure_cookies=False)
+    shutil.copytree(founded_once[0], settings.data)
+    here = Office(settings, *founded_once[1:], create_app(settings))
+    yield here
+    here.engine.dispose()
+
+
+@pytest.fixture(scope="module")
+def served(office):
+    limits = {
+        "head_seconds": HEAD, "body_window": WINDOW, "body_seconds": 6, "send_seconds": SEND, "unacknowledged": 2,
+        "threads": THREADS, "uploads": UPLOADS, "connections": CONNECTIONS, "line_seconds": 1,
+    }  # fmt: skip
+    with Served(office.settings, **limits) as server:
+        server.until_answering()
+        yield server
+
+
+@pytest.fixture(scope="module")
+def token(office) -> str:
+    return office.phone().token
+
+
+@contextmanager
+def connections(served, count: int):
+    opened = [socket.create_connection(("127.0.0.1", served.http_port), timeout=10) for _ in range(count)]
+    try:
+        yield opened
+    finally:
+        for wire in opened:
+            wire.close()
+
+
+def honest(served) -> float:
+    """Seconds until somebody who just comes has an answer to a request and is signed in."""
+    begun = time.monotonic()
+    assert requests.get(served.url + "/api/office/door", timeout=20).status_code == 200
+    signed_in = requests.post(
+        served.url + "/api/office/sign-in",
+        json={"name": MANAGER, "password": PASSWORD},
+        headers={"X-Witnessmark": "office"},
+        timeout=20,
+    )
+    assert signed_in.status_code == 200
+    return time.monotonic() - begun
+
+
+def until_closed(wires: list[socket.socket], seconds: float) -> tuple[list[bytes], float]:
+    """What each of them was answered until the server closed it, and how long the last took."""
+    begun, answers, open_ = time.monotonic(), {wire: b"" for wire in wires}, list(wires)
+    while open_ and time.monotonic() - begun < seconds:
+        for wire in select.select(open_, [], [], 0.2)[0]:
+            try:
+                came = wire.recv(1 << 16)
+            except ConnectionError:
+                came = b""
+            answers[wire] += came
+            if not came:
+                open_.remove(wire)
+    assert not open_, f"{len(open_)} of {len(wires)} are open after {seconds} s"
+    return list(answers.values()), time.monotonic() - begun
+
+
+def trickled(wires: list[socket.socket], text: bytes, every: float, seconds: float) -> None:
+    """Sends a byte at a time to all of them."""
+    until = time.monotonic() + seconds
+    for at in range(len(text)):
+        if time.monotonic() > until:
+            return
+        for wire in wires:
+            try:
+                wire.send(text[at : at + 1])
+            except OSError:
+                continue
+        time.sleep(every)
+
+
+def test_half_sent_sign_ins_block_nobody_and_are_ended(served):
+    with connections(served, 4 * THREADS) as wires:
+        for wire in wires:
+            wire.sendall(f'{SIGN_IN}Content-Length: 40\r\n\r\n{{"name":'.encode())
+        assert honest(served) < AT_ONCE
+        answers, _ = until_closed(wires, WINDOW + SLACK)
+
+    assert all(answer.startswith(b"HTTP/1.1 408 ") and b'"code": "too_slow"' in answer for answer in answers)
+
+
+def test_bodies_and_heads_that_trickle_block_nobody_and_are_ended(served):
+    head = f"{SIGN_IN}Content-Length: 4000\r\n\r\n".encode()
+    with connections(served, 4 * THREADS) as bodies, connections(served, 4 * THREADS) as heads:
+        for wire in bodies:
+            wire.sendall(head)
+        trickled([*bodies, *heads], b'G"name": ' + b"x" * 100, 0.2, 0.6)
+        assert honest(served) < AT_ONCE
+        trickled([*bodies, *heads], b"x" * 100, 0.2, max(HEAD, WINDOW))
+        answers, _ = until_closed(bodies, SLACK)
+        until_closed(heads, SLACK)
+
+    assert all(answer.startswith(b"HTTP/1.1 408 ") for answer in answers)
+
+
+def test_silent_and_idle_connections_block_nobody_and_are_ended(served):
+    with connections(served, 2 * CONNECTIONS // 3) as idle, connections(served, 20) as silent:
+        for wire in idle:
+            wire.sendall(b"GET /api/office/door HTTP/1.1\r\nHost: x\r\n\r\n")
+        assert honest(served) < AT_ONCE + 1
+        answers, _ = until_closed([*idle, *silent], HEAD + SLACK)
+
+    assert sum(answer.startswith(b"HTTP/1.1 200 ") for answer in answers) == len(idle)
+
+
+def test_connections_are_counted_and_those_beyond_wait_for_room(served):
+    """Three hundred are held; who comes after them is answered once their time is over."""
+    with connections(served, CONNECTIONS + 100) as silent:
+        time.sleep(0.3)
+        held = max(len(list(Path(f"/proc/{pid}/fd").iterdir())) for pid in served.tree())
+        assert held < CONNECTIONS + 80
+        assert honest(served) < 2 * HEAD + SLACK
+        until_closed(silent, 2 * HEAD + SLACK)
+
+
+def test_over_https_a_handshake_that_stops_is_ended(served):
+    """Not by our limit but by granian's own, which is longer: nobody waits for it."""
+    opened = [socket.create_connection(("127.0.0.1", served.https_port), timeout=10) for _ in range(30)]
+    try:
+        begun = time.monotonic()
+        url = served.secure_url + "/api/office/door"
+        assert requests.get(url, timeout=10, verify=str(served.authority)).status_code == 200
+        assert time.monotonic() - begun < AT_ONCE
+    finally:
+        for wire in opened:
+            wire.close()
+
+
+def test_a_large_body_of_a_stranger_is_turned_away_before_it_is_sent(served):
+    head = (
+        "POST /api/sync/push HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 9000000\r\n\r\n"
+    )
+    with connections(served, 1) as [wire]:
+        wire.sendall(head.encode())
+        begun = time.monotonic()
+        assert wire.recv(12) == b"HTTP/1.1 401"
+        assert time.monotonic() - begun < AT_ONCE
+
+
+def test_a_push_of_some_megabytes_arrives_whole_and_leaves_no_file(served, office):
+    phone = office.phone("Phone that was long away")
+    job = phone.open_job()
+    for number in range(900):
+        phone.note(job, f"{number} " + "x" * 2000)
+    asked = phone.ask_push(phone.outbox)
+    answer = requests.post(
+        served.url + "/api/sync/push", json=asked, headers={"Authorization": f"Bearer {phone.token}"}, timeout=60
+    )
+
+    assert answer.status_code == 200
+    assert {result["result"] for result in answer.json()["results"]} == {"stored"}
+    assert [path.name for path in office.settings.data.iterdir() if path.name.startswith("tmp")] == []
+
+
+def test_uploads_that_stop_are_ended_and_what_came_of_them_stays(served, token):
+    headers = {"Authorization": f"Bearer {token}", "Tus-Resumable": "1.0.0"}
+    data, places = noise(2_000_000), []
+    for number in range(UPLOADS + 1):
+        ours = data + bytes([number])
+        named = headers | {"Upload-Length": str(len(ours)), "Upload-Metadata": metadata(sha(ours))}
+        begun = requests.post(served.url + "/api/media/uploads", headers=named, timeout=10)
+        places.append(begun.headers["Location"])
+    lines = "".join(f"{name}: {value}\r\n" for name, value in headers.items())
+    with connections(served, len(places)) as wires:
+        for wire, place in zip(wires, places, strict=True):
+            wire.sendall(
+                f"PATCH {place} HTTP/1.1\r\nHost: x\r\n{lines}Upload-Offset: 0\r\nContent-Type: {PIECE}\r\n"
+                f"Content-Length: {len(data)}\r\n\r\n".encode()
+                + data[:200_000]
+            )
+        assert honest(served) < AT_ONCE
+        answers, _ = until_closed(wires, WINDOW + SLACK)
+
+    # One found no room: it is asked to come again. The others are told how far they came.
+    assert sorted(answer[9:12] for answer in answers) == [b"204"] * UPLOADS + [b"503"]
+    stand = [
+        requests.head(served.url + place, headers=headers, timeout=10).headers["Upload-Offset"] for place in places
+    ]
+    assert sorted(stand) == ["0", *["200000"] * UPLOADS]
+
+
+def test_an_upload_at_the_least_rate_goes_on_beyond_every_window(served, token):
+    headers = {"Authorization": f"Bearer {token}", "Tus-Resumable": "1.0.0"}
+    data = noise(160_000)
+    named = headers | {"Upload-Length": str(len(data)), "Upload-Metadata": metadata(sha(data))}
+    place = requests.post(served.url + "/api/media/uploads", headers=named, timeout=10).headers["Location"]
+
+    def slowly():
+        for at in range(0, len(data), 40_000):
+            time.sleep(0.6)
+            yield data[at : at + 40_000]
+
+    more = headers | {"Upload-Offset": "0", "Content-Type": PIECE}
+    answer = requests.patch(served.url + place, data=slowly(), headers=more, timeout=20)
+
+    assert (answer.status_code, answer.headers["Upload-Offset"]) == (204, str(len(data)))
+
+
+def test_a_large_answer_that_nobody_takes_stays_on_the_disk_and_is_ended(served, office, token):
+    """Ranges of it are answered meanwhile."""
+    path = big_original(served, office, 48_000_000)
+    signed_in = f"Cookie: {cookie(served)}\r\n"
+    before = memory(served)
+    with connections(served, 4 * THREADS) as wires:
+        for wire in wires:
+            wire.sendall(f"GET {path} HTTP/1.1\r\nHost: x\r\n{signed_in}\r\n".encode())
+        time.sleep(0.5)
+        assert honest(served) < AT_ONCE
+        part = requests.get(
+            served.url + path, headers={"Cookie": cookie(served), "Range": "bytes=1000000-1000009"}, timeout=10
+        )
+        assert (part.status_code, len(part.content)) == (206, 10)
+        assert memory(served) - before < 48e6
+        time.sleep(SEND)
+        answers, _ = until_closed(wires, SLACK)
+
+    assert all(len(answer) < 48_000_000 for answer in answers)
+
+
+def cookie(served) -> str:
+    answer = requests.post(
+        served.url + "/api/office/sign-in",
+        json={"name": MANAGER, "password": PASSWORD},
+        headers={"X-Witnessmark": "office"},
+        timeout=10,
+    )
+    return answer.headers["Set-Cookie"].split(";")[0]
+
+
+def big_original(served, office, length: int) -> str:
+    """The address of an original of so many bytes, which a record names."""
+    phone = office.phone("Phone with a film")
+    data = b"\xff\xd8\xff\xe0" + noise(length - 4)
+    headers = {"Authorization": f"Bearer {phone.token}", "Tus-Resumable": "1.0.0"}
+    named = headers | {"Upload-Length": str(len(data)), "Upload-Metadata": metadata(sha(data))}
+    place = requests.post(served.url + "/api/media/uploads", headers=named, timeout=10).headers["Location"]
+    more = headers | {"Upload-Offset": "0", "Content-Type": PIECE}
+    assert requests.patch(served.url + place, data=data, headers=more, timeout=60).status_code == 204
+    photograph(phone, phone.open_job(), "bore/3", data)
+    send(phone)
+    return f"/api/media/{sha(data)}/original"
+
+
+def memory(served) -> int:
+    """Bytes that the server's processes hold for themselves."""
+    total = 0
+    for pid in served.tree():
+        for line in Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines():
+            if line.startswith(("Private_Dirty:", "Private_Clean:")):
+                total += int(line.split()[1]) * 1024
+    return total
