@@ -20,11 +20,13 @@ from granian.server import Server
 
 from witnessmark.app import create_app
 from witnessmark.config import Settings
+from witnessmark.operate import crowd
 from witnessmark.operate.certificate import Files
 from witnessmark.operate.front import Front
 from witnessmark.operate.limits import SHIPPED, Limits
 
 SPARE_FILES = 256  # open files besides connections: database, originals, libraries
+RUSH = 2000  # connections that may be begun between two looks of the crowd
 STOP_SECONDS = 10
 
 
@@ -73,6 +75,7 @@ class _Server(Server):
     def load(self, settings: Settings) -> Front:
         """The app, in one of the processes; only now a connection is taken: nobody waits for what cannot answer yet."""
         end_with_parent()
+        crowd.watch(2 * self.backpressure)
         front = Front(create_app(settings), settings.data, settings.body_bytes, self.limits)
         self._sso.listen(self.backlog)
         return front
@@ -95,8 +98,8 @@ def _drop_the_silent(listening: socket.socket, limits: Limits) -> None:
 def _connections(wanted: int) -> int:
     """How many connections the open files allowed to this process are enough for; asks for more of them first."""
     soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
-    needed = wanted + SPARE_FILES
+    needed = 2 * wanted + RUSH + SPARE_FILES
     if soft != resource.RLIM_INFINITY and soft < needed:
         soft = needed if hard == resource.RLIM_INFINITY else min(needed, hard)
         resource.setrlimit(resource.RLIMIT_NOFILE, (soft, hard))
-    return wanted if soft == resource.RLIM_INFINITY else max(64, min(wanted, soft - SPARE_FILES))
+    return wanted if soft == resource.RLIM_INFINITY else max(64, min(wanted, (soft - SPARE_FILES) // 4))

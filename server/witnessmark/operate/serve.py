@@ -226,7 +226,7 @@ def keep_door(issued: certificate.Files, address: str, port: int) -> None:
     """The certificate page on the network, without https."""
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: os._exit(0))
-    door.open_door(issued, address, port).serve_forever()
+    door.Door(issued, address, port).serve_forever()
 
 
 def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:

@@ -21,7 +21,7 @@ from tests.support.workshop import free_port
 from witnessmark.config import Settings
 from witnessmark.operate import disk, serve
 from witnessmark.operate.certificate import files
-from witnessmark.operate.door import open_door
+from witnessmark.operate.door import Door
 from witnessmark.trade.ground.errors import Refusal
 
 IDLE_BYTES = 200 << 20
@@ -176,7 +176,7 @@ def test_which_disks_are_far(tmp_path, folder, kind, far):
 
 
 def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
-    door = open_door(files(served.settings), "127.0.0.1", 0)
+    door = Door(files(served.settings), "127.0.0.1", 0)
     thread = Thread(target=door.serve_forever)
     thread.start()
     try:
@@ -188,7 +188,6 @@ def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
     finally:
         door.shutdown()
         thread.join()
-        door.server_close()
 
 
 # This machine's network as a test wants it: an address that comes later, and one whose port somebody else has.

@@ -8,6 +8,7 @@ import socket
 import time
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Thread
 
 import pytest
 import requests
@@ -18,6 +19,9 @@ from tests.support.served import Served
 from tests.support.workshop import MANAGER, PASSWORD, Office
 from witnessmark.app import create_app
 from witnessmark.config import Settings
+from witnessmark.operate import crowd
+from witnessmark.operate.certificate import files
+from witnessmark.operate.door import Door
 
 HEAD, WINDOW, SEND = 1.5, 1.5, 2
 THREADS, UPLOADS, CONNECTIONS = 2, 2, 300
@@ -251,6 +255,43 @@ def test_a_large_answer_that_nobody_takes_stays_on_the_disk_and_is_ended(served,
         answers, _ = until_closed(wires, SLACK)
 
     assert all(len(answer) < 48_000_000 for answer in answers)
+
+
+def test_the_door_answers_beside_the_silent_and_holds_only_so_many(served):
+    door = Door(files(served.settings), "127.0.0.1", 0, seconds=1.5, most=20)
+    thread = Thread(target=door.serve_forever)
+    thread.start()
+    silent = [socket.create_connection(door.server_address, timeout=10) for _ in range(40)]
+    try:
+        silent[-1].sendall(b"GET /certificate")
+        url = f"http://127.0.0.1:{door.server_address[1]}/certificate"
+        assert requests.get(url, timeout=AT_ONCE).status_code == 200
+        _, first = until_closed(silent[:15], AT_ONCE)
+        until_closed(silent[15:], 1.5 + SLACK)
+        assert first < 1.5
+    finally:
+        door.shutdown()
+        thread.join()
+        for wire in silent:
+            wire.close()
+
+
+def test_of_too_many_connections_those_are_closed_that_sent_least(tmp_path, monkeypatch):
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        wires = [socket.create_connection(listening.getsockname()) for _ in range(5)]
+        accepted = [listening.accept()[0] for _ in wires]
+        for number, wire in enumerate(accepted):
+            (tmp_path / str(wire.fileno())).touch()
+            if number in (0, 3):
+                wires[number].sendall(b"x" * 1000)
+        monkeypatch.setattr(crowd, "OPEN_FILES", tmp_path)
+        seen = crowd.look(3, set())
+        assert len(seen) == 5 and not select.select(wires, [], [], 0)[0]  # all of them are new
+        crowd.look(3, seen)
+        closed = select.select(wires, [], [], 0.2)[0]
+        assert len(closed) == 2 and not {wires[0], wires[3]} & set(closed)
+        for wire in [*wires, *accepted]:
+            wire.close()
 
 
 def cookie(served) -> str:
