@@ -24,7 +24,7 @@ from multiprocessing.connection import wait
 
 from witnessmark.config import Settings
 from witnessmark.db import make_engine
-from witnessmark.operate import certificate, certificate_page, disk, door
+from witnessmark.operate import certificate, certificate_page, disk, door, server_log
 from witnessmark.operate.limits import SHIPPED, Limits
 from witnessmark.operate.listener import end_with_parent, listen
 from witnessmark.sync.founding import open_workshop
@@ -37,8 +37,6 @@ ALIVE_SECONDS = 30  # until all answer
 LOOK_SECONDS = 60  # between looks at the certificate and the addresses
 PATIENCE = 5  # deaths of one child within a minute, then the supervisor gives up
 STOP_SECONDS = 15
-LOG = "server.log"
-LOG_BYTES = 5 << 20
 
 
 @dataclass(frozen=True)
@@ -97,6 +95,7 @@ class Supervisor:
         self.children: list[Child] = []
         self.stopping = False
         self._heard, self._say = os.pipe()
+        self.log = server_log.ServerLog(settings.data)
 
     def run(self, ready: Callable[[Addresses], None]) -> None:
         addresses = self._prepare()
@@ -118,6 +117,7 @@ class Supervisor:
             self._watch()
         finally:
             self._stop_all()
+            self.log.close()
             for number, handler in before.items():
                 signal.signal(number, handler)
             os.close(self._heard)
@@ -157,13 +157,14 @@ class Supervisor:
                 self._start(new)
 
     def _start(self, child: Child) -> None:
-        child.process = self.fork.Process(target=_begin, args=(self.settings, child.work), name=child.name)
+        child.process = self.fork.Process(target=_begin, args=(self.log, child.work), name=child.name)
         child.process.start()
 
     def _watch(self) -> None:
         looked = time.monotonic()
         while not self.stopping:
-            wait([self._heard, *(c.process.sentinel for c in self.children)], timeout=LOOK_SECONDS)
+            wait([self._heard, self.log.heard, *(c.process.sentinel for c in self.children)], timeout=LOOK_SECONDS)
+            self.log.drain()
             if self.stopping:
                 return
             for child in list(self.children):
@@ -184,10 +185,19 @@ class Supervisor:
             raise Refusal(
                 "keeps_dying",
                 child.name,
-                say("server.serve.keeps_stopping", part=child.name, log=self.settings.data / LOG),
+                say("server.serve.keeps_stopping", part=child.name, log=self.log.path),
             )
-        time.sleep(min(0.2 * 2 ** len(child.deaths), 5))
+        self._pause(min(0.2 * 2 ** len(child.deaths), 5))
         self._start(child)
+
+    def _pause(self, seconds: float, *until: int) -> None:
+        """Waits, for one of `until` at most, and goes on writing the log: whoever cannot speak stands still."""
+        ends = time.monotonic() + seconds
+        while (left := ends - time.monotonic()) > 0:
+            ready = wait([self.log.heard, *until], timeout=left)
+            self.log.drain()
+            if any(one in ready for one in until):
+                return
 
     def _wait_until_alive(self) -> None:
         until = time.monotonic() + ALIVE_SECONDS
@@ -195,8 +205,8 @@ class Supervisor:
         while ports and not self.stopping:
             ports = [at for at in ports if not _answers(*at)]
             if ports and (time.monotonic() > until or not all(c.process.is_alive() for c in self.children if c.needed)):
-                raise Refusal("not_up", "server", say("server.serve.not_up", log=self.settings.data / LOG))
-            time.sleep(0.05)
+                raise Refusal("not_up", "server", say("server.serve.not_up", log=self.log.path))
+            self._pause(0.05)
 
     def _on_signal(self, _number, _frame) -> None:
         self.stopping = True
@@ -208,7 +218,7 @@ class Supervisor:
             process.terminate()
         until = time.monotonic() + STOP_SECONDS
         for process in alive:
-            process.join(max(0.1, until - time.monotonic()))
+            self._pause(max(0.1, until - time.monotonic()), process.sentinel)
             if process.is_alive():
                 process.kill()
                 process.join()
@@ -216,6 +226,7 @@ class Supervisor:
 
 def work(settings: Settings) -> None:
     """The background worker, until it has to stop."""
+    server_log.install()
     stop = threading.Event()
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: stop.set())
@@ -239,19 +250,11 @@ def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:
         )  # fmt: skip
 
 
-def _begin(settings: Settings, work: Callable[[], None]) -> None:
+def _begin(log: server_log.ServerLog, work: Callable[[], None]) -> None:
     end_with_parent()
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, signal.SIG_DFL)
-    log = settings.data / LOG
-    if log.exists() and log.stat().st_size > LOG_BYTES:
-        log.replace(log.with_suffix(".log.1"))
-    out = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
-    nothing = os.open(os.devnull, os.O_RDONLY)
-    for source, target in ((nothing, 0), (out, 1), (out, 2)):
-        os.dup2(source, target)
-    os.close(out)
-    os.close(nothing)
+    log.begin_child()
     work()
 
 

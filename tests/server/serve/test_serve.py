@@ -19,7 +19,7 @@ import requests
 from tests.support.served import START, Served
 from tests.support.workshop import free_port
 from witnessmark.config import Settings
-from witnessmark.operate import disk, serve
+from witnessmark.operate import disk, serve, server_log
 from witnessmark.operate.certificate import files
 from witnessmark.operate.door import Door
 from witnessmark.trade.ground.errors import Refusal
@@ -223,6 +223,25 @@ def test_a_new_address_gets_its_door_and_its_certificate_and_a_lost_door_stops_n
                     time.sleep(0.1)
             assert server.facts["fingerprint"] in page
             assert server.process.poll() is None
+
+
+def test_errors_before_signing_in_fill_a_minutes_lines_and_no_more(served):
+    url, half_a_character = served.url + "/api/office/sign-in", {"name": "\ud800", "password": "a guess"}
+    with requests.Session() as session:
+        for _ in range(server_log.LINES + 20):
+            answer = session.post(
+                served.url + "/api/office/sign-in",
+                json=half_a_character,
+                headers={"X-Witnessmark": "office"},
+                timeout=10,
+            )
+            assert answer.status_code == 422
+    until = time.monotonic() + 10
+    while (lines := (served.settings.data / "server.log").read_text().count(" text: ")) < server_log.LINES:
+        assert time.monotonic() < until
+        time.sleep(0.05)
+
+    assert lines == server_log.LINES
 
 
 def test_keys_and_log_are_for_their_owner_alone(served):
