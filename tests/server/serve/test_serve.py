@@ -229,12 +229,7 @@ def test_errors_before_signing_in_fill_a_minutes_lines_and_no_more(served):
     url, half_a_character = served.url + "/api/office/sign-in", {"name": "\ud800", "password": "a guess"}
     with requests.Session() as session:
         for _ in range(server_log.LINES + 20):
-            answer = session.post(
-                served.url + "/api/office/sign-in",
-                json=half_a_character,
-                headers={"X-Witnessmark": "office"},
-                timeout=10,
-            )
+            answer = session.post(url, json=half_a_character, headers={"X-Witnessmark": "office"}, timeout=10)
             assert answer.status_code == 422
     until = time.monotonic() + 10
     while (lines := (served.settings.data / "server.log").read_text().count(" text: ")) < server_log.LINES:
