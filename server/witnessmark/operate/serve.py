@@ -15,6 +15,7 @@ import multiprocessing
 import os
 import signal
 import socket
+import sqlite3
 import threading
 import time
 from collections.abc import Callable
@@ -22,11 +23,14 @@ from dataclasses import dataclass, field
 from functools import partial
 from multiprocessing.connection import wait
 
+from sqlalchemy.exc import DBAPIError
+
 from witnessmark.config import Settings
 from witnessmark.db import make_engine
 from witnessmark.operate import certificate, certificate_page, disk, door, server_log
 from witnessmark.operate.limits import SHIPPED, Limits
 from witnessmark.operate.listener import end_with_parent, listen
+from witnessmark.people.workshops import Workshop
 from witnessmark.sync.founding import open_workshop
 from witnessmark.tasks import worker
 from witnessmark.trade.ground.errors import Refusal
@@ -37,6 +41,8 @@ ALIVE_SECONDS = 30  # until all answer
 LOOK_SECONDS = 60  # between looks at the certificate and the addresses
 PATIENCE = 5  # deaths of one child within a minute, then the supervisor gives up
 STOP_SECONDS = 15
+# What SQLite calls a disk without room: full, and files beside the database that could not be made.
+NO_ROOM = {sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN}
 
 
 @dataclass(frozen=True)
@@ -47,6 +53,7 @@ class Addresses:
     network: list[str]
     certificate: str
     fingerprint: str
+    disk_full: bool = False  # what is here can be read, and next to nothing added
 
 
 @dataclass
@@ -69,27 +76,34 @@ def run(
     """Serves the workshop until SIGINT or SIGTERM; must run in the main thread. Prints nothing; see `server.log`.
 
     `ready` is called once, when everything answers. `reach` is the address https binds to. Raises Refusal when the
-    folder holds no workshop, lies on a network file system, is served already, or when a port is taken; and when a
-    part keeps dying.
+    folder holds no workshop, lies on a network file system, can be read by others, is served already, or when a port
+    is taken; when a full disk leaves not even room to read; and when a part keeps dying.
     """
     refuse_far_disk(settings)
+    disk.make_private(settings.data)
+    full = disk.is_full(settings.data)
     with _only_one(settings):
         _refuse_taken_ports([("127.0.0.1", http_port), (reach, https_port)])
-        engine = make_engine(settings.database)
-        workshop = open_workshop(settings, engine) if (settings.data / "witnessmark.db").exists() else None
-        engine.dispose()
+        workshop = _open(settings, full) if (settings.data / disk.DATABASE).exists() else None
         if workshop is None:
             raise Refusal("not_founded", "data", say("server.workshop.none_here", folder=settings.data))
-        Supervisor(settings, workshop.name, https_port, http_port, reach, limits).run(ready)
+        Supervisor(settings, workshop.name, https_port, http_port, reach, limits, full).run(ready)
 
 
 class Supervisor:
     """Starts the children, watches them, and stops them."""
 
     def __init__(
-        self, settings: Settings, workshop: str, https_port: int, http_port: int, reach: str, limits: Limits = SHIPPED
+        self,
+        settings: Settings,
+        workshop: str,
+        https_port: int,
+        http_port: int,
+        reach: str,
+        limits: Limits = SHIPPED,
+        disk_full: bool = False,
     ):
-        self.settings, self.workshop, self.limits = settings, workshop, limits
+        self.settings, self.workshop, self.limits, self.disk_full = settings, workshop, limits, disk_full
         self.https_port, self.http_port, self.reach = https_port, http_port, reach
         self.fork = multiprocessing.get_context("fork")
         self.children: list[Child] = []
@@ -135,7 +149,7 @@ class Supervisor:
         fresh.write_text(certificate_page.make(self.settings, self.workshop, page_url, app_url))
         fresh.replace(issued.page)
         fingerprint = certificate.fingerprint(self.settings)
-        return Addresses(f"http://localhost:{self.http_port}", network, page_url, fingerprint)
+        return Addresses(f"http://localhost:{self.http_port}", network, page_url, fingerprint, self.disk_full)
 
     def _ensure_certificate(self) -> bool:
         own = [self.reach] if self.reach != "0.0.0.0" else []
@@ -147,7 +161,9 @@ class Supervisor:
         return [Child(f"door {at}", partial(keep_door, issued, at, self.http_port), needed=False) for at in lan]
 
     def _look_around(self) -> None:
-        """Notices what became of the network: shows a renewed certificate, gives a new address its door."""
+        """Notices what became of the network: shows a renewed certificate, gives a new address its door. And of the
+        disk: the reserve is made again once there is room."""
+        disk.is_full(self.settings.data)
         if self._ensure_certificate():
             next(c for c in self.children if c.name == "https").process.terminate()
         known = {child.name for child in self.children}
@@ -240,6 +256,18 @@ def keep_door(issued: certificate.Files, address: str, port: int) -> None:
     door.Door(issued, address, port).serve_forever()
 
 
+def _open(settings: Settings, full: bool) -> Workshop | None:
+    engine = make_engine(settings.database)
+    try:
+        return open_workshop(settings, engine)
+    except DBAPIError as error:
+        if not full or getattr(error.orig, "sqlite_errorcode", 0) & 0xFF not in NO_ROOM:
+            raise
+        raise Refusal("disk_full", "data", say("server.serve.disk_full", folder=settings.data)) from error
+    finally:
+        engine.dispose()
+
+
 def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:
     """Raises Refusal when the data folder lies on a network file system: SQLite loses data there."""
     kind = disk.file_system(settings.data, mounts)
@@ -265,7 +293,6 @@ class _only_one:
         self.settings = settings
 
     def __enter__(self) -> None:
-        self.settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
         self.file = (self.settings.data / "server.lock").open("a")
         try:
             fcntl.flock(self.file, fcntl.LOCK_EX | fcntl.LOCK_NB)
