@@ -12,6 +12,7 @@ from http import HTTPStatus
 from witnessmark.operate.certificate import Files
 
 SECONDS = 10  # for asking and being answered, all in all
+METHODS = ("GET", "HEAD")
 HEAD_BYTES = 16 * 1024
 CONNECTIONS = 200  # at once; beyond them the oldest is closed
 
@@ -70,8 +71,8 @@ class Door:
             "/certificate": (self.found.page, "text/html; charset=utf-8"),
             "/certificate/workshop-ca.crt": (self.found.authority, "application/x-x509-ca-cert"),
         }
-        if method not in ("GET", "HEAD"):
-            return _written(HTTPStatus.METHOD_NOT_ALLOWED, {"Allow": "GET, HEAD"})
+        if method not in METHODS:
+            return _written(HTTPStatus.METHOD_NOT_ALLOWED, {"Allow": ",".join(METHODS)})
         if path not in answers:
             return _written(HTTPStatus.FOUND, {"Location": "/certificate"})
         file, kind = answers[path]
@@ -80,6 +81,6 @@ class Door:
 
 
 def _written(status: HTTPStatus, headers: dict[str, str], data: bytes = b"", without: bool = False) -> bytes:
-    lines = [f"HTTP/1.1 {status.value} {status.phrase}", f"Content-Length: {len(data)}", "Connection: close"]
-    lines += [f"{name}: {value}" for name, value in headers.items()]
-    return "\r\n".join([*lines, "", ""]).encode() + (b"" if without else data)
+    headers = {"Content-Length": str(len(data)), "Connection": "close"} | headers
+    lines = [f"{name}: {value}" for name, value in headers.items()]
+    return "\r\n".join([f"HTTP/1.1 {status.value} {status.phrase}", *lines, "", ""]).encode() + (b"" if without else data)
