@@ -83,4 +83,6 @@ class Door:
 def _written(status: HTTPStatus, headers: dict[str, str], data: bytes = b"", without: bool = False) -> bytes:
     headers = {"Content-Length": str(len(data)), "Connection": "close"} | headers
     lines = [f"{name}: {value}" for name, value in headers.items()]
-    return "\r\n".join([f"HTTP/1.1 {status.value} {status.phrase}", *lines, "", ""]).encode() + (b"" if without else data)
+    return "\r\n".join([f"HTTP/1.1 {status.value} {status.phrase}", *lines, "", ""]).encode() + (
+        b"" if without else data
+    )

@@ -21,7 +21,7 @@ class Limits:
     body_least: int = 20 * KIB
     # Any other body in whole: a full push of 16 MiB at half a megabit a second.
     body_seconds: float = 300
-    # For each piece of an answer of up to `piece` bytes to be taken: 4 kB/s.
+    # For each piece of an answer of up to `piece` bytes to be taken, out of the front and out of the kernel: 4 kB/s.
     send_seconds: float = 60
     # Requests worked on at once. Python does one thing at a time; more would only share it out.
     threads: int = 8

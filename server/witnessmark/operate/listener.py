@@ -20,8 +20,9 @@ from granian.server import Server
 
 from witnessmark.app import create_app
 from witnessmark.config import Settings
-from witnessmark.operate import crowd, server_log
+from witnessmark.operate import server_log
 from witnessmark.operate.certificate import Files
+from witnessmark.operate.crowd import Crowd
 from witnessmark.operate.front import Front
 from witnessmark.operate.limits import SHIPPED, Limits
 
@@ -76,7 +77,7 @@ class _Server(Server):
         """The app, in one of the processes; only now a connection is taken: nobody waits for what cannot answer yet."""
         end_with_parent()
         server_log.install()
-        crowd.watch(2 * self.backpressure)
+        Crowd(2 * self.backpressure, self.limits.piece, self.limits.send_seconds).watch()
         front = Front(create_app(settings), settings.data, settings.body_bytes, self.limits)
         self._sso.listen(self.backlog)
         return front

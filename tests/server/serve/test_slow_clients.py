@@ -253,6 +253,13 @@ def test_a_large_answer_that_nobody_takes_stays_on_the_disk_and_is_ended(served,
         assert memory(served) - before < 48e6
         time.sleep(SEND)
         answers, _ = until_closed(wires, SLACK)
+    # Here the kernel has all of it at once, and nobody but the crowd could tell.
+    with connections(served, 1) as [wire]:
+        wire.sendall(f"GET {path} HTTP/1.1\r\nHost: x\r\nRange: bytes=0-1999999\r\n{signed_in}\r\n".encode())
+        until = time.monotonic() + SEND * 2 + SLACK
+        while wire.getsockname()[1] in established(served.http_port):
+            assert time.monotonic() < until
+            time.sleep(0.1)
 
     assert all(len(answer) < 48_000_000 for answer in answers)
 
@@ -285,13 +292,51 @@ def test_of_too_many_connections_those_are_closed_that_sent_least(tmp_path, monk
             if number in (0, 3):
                 wires[number].sendall(b"x" * 1000)
         monkeypatch.setattr(crowd, "OPEN_FILES", tmp_path)
-        seen = crowd.look(3, set())
-        assert len(seen) == 5 and not select.select(wires, [], [], 0)[0]  # all of them are new
-        crowd.look(3, seen)
+        looking = crowd.Crowd(3, 1000, 60)
+        looking.look(0)
+        assert not select.select(wires, [], [], 0)[0]  # all of them are new
+        looking.look(0.25)
         closed = select.select(wires, [], [], 0.2)[0]
         assert len(closed) == 2 and not {wires[0], wires[3]} & set(closed)
         for wire in [*wires, *accepted]:
             wire.close()
+
+
+def test_an_answer_that_lies_in_the_kernel_is_taken_at_the_least_rate_or_ended(tmp_path, monkeypatch):
+    """Nobody takes a byte, one takes too few, one enough, and one has nothing to take."""
+    monkeypatch.setattr(crowd, "OPEN_FILES", tmp_path)
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        wires, accepted = [], []
+        for number in range(4):
+            wire = socket.socket()
+            wire.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
+            wire.connect(listening.getsockname())
+            wires.append(wire)
+            accepted.append(listening.accept()[0])
+            accepted[-1].setblocking(False)
+            (tmp_path / str(accepted[-1].fileno())).touch()
+            if number < 3:
+                accepted[-1].send(b"x" * 400_000)
+        looking = crowd.Crowd(100, 50_000, 60)
+        for now in range(0, 61, 6):
+            looking.look(now)
+            taken(wires[1], 1000)
+            taken(wires[2], 20_000)
+            assert not [wire for wire in accepted if is_ended(wire)]
+        looking.look(62)
+        assert [is_ended(wire) for wire in accepted] == [True, True, False, False]
+        for wire in [*wires, *accepted]:
+            wire.close()
+
+
+def taken(wire: socket.socket, count: int) -> None:
+    while count > 0:
+        count -= len(wire.recv(count))
+
+
+def is_ended(wire: socket.socket) -> bool:
+    """Whether our side was closed: the kernel no longer calls it ESTABLISHED."""
+    return wire.getsockopt(socket.IPPROTO_TCP, socket.TCP_INFO, 1)[0] != 1
 
 
 def cookie(served) -> str:
@@ -316,6 +361,12 @@ def big_original(served, office, length: int) -> str:
     photograph(phone, phone.open_job(), "bore/3", data)
     send(phone)
     return f"/api/media/{sha(data)}/original"
+
+
+def established(port: int) -> set[int]:
+    """The clients' ports of the connections that are open on this port, from the kernel's own table."""
+    lines = (line.split() for line in Path("/proc/net/tcp").read_text().splitlines()[1:])
+    return {int(line[2][-4:], 16) for line in lines if line[3] == "01" and int(line[1][-4:], 16) == port}
 
 
 def memory(served) -> int:
