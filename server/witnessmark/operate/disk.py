@@ -63,22 +63,31 @@ def make_private(folder: Path) -> None:
 
 
 def is_full(folder: Path, least: int = RESERVE_BYTES) -> bool:
-    """Whether the disk has less than `least` bytes of room; then the reserve is given up, else it is made."""
-    found, reserve = os.statvfs(folder), folder / RESERVE
-    room = found.f_bavail * found.f_frsize
-    if room < least:
-        reserve.unlink(missing_ok=True)
-        return True
-    if room > 2 * least and not reserve.exists():
+    """Whether the disk has less than `least` bytes of room, for a server that starts: then the reserve is given up."""
+    full = _room(folder) < least
+    if full:
+        (folder / RESERVE).unlink(missing_ok=True)
+    return full
+
+
+def keep_reserve(folder: Path) -> None:
+    """Makes the reserve unless it is there, where the disk has room for it twice over."""
+    reserve = folder / RESERVE
+    if reserve.exists() or _room(folder) < 2 * RESERVE_BYTES:
+        return
+    try:
+        fd = os.open(reserve, os.O_WRONLY | os.O_CREAT, 0o600)
         try:
-            fd = os.open(reserve, os.O_WRONLY | os.O_CREAT, 0o600)
-            try:
-                os.posix_fallocate(fd, 0, RESERVE_BYTES)
-            finally:
-                os.close(fd)
-        except OSError:
-            reserve.unlink(missing_ok=True)
-    return False
+            os.posix_fallocate(fd, 0, RESERVE_BYTES)
+        finally:
+            os.close(fd)
+    except OSError:
+        reserve.unlink(missing_ok=True)
+
+
+def _room(folder: Path) -> int:
+    found = os.statvfs(folder)
+    return found.f_bavail * found.f_frsize
 
 
 def _is_private(folder: Path) -> bool:

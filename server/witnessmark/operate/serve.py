@@ -81,12 +81,14 @@ def run(
     """
     refuse_far_disk(settings)
     disk.make_private(settings.data)
-    full = disk.is_full(settings.data)
+    founded = (settings.data / disk.DATABASE).exists()
+    full = founded and disk.is_full(settings.data)
     with _only_one(settings):
         _refuse_taken_ports([("127.0.0.1", http_port), (reach, https_port)])
-        workshop = _open(settings, full) if (settings.data / disk.DATABASE).exists() else None
+        workshop = _open(settings, full) if founded else None
         if workshop is None:
             raise Refusal("not_founded", "data", say("server.workshop.none_here", folder=settings.data))
+        disk.keep_reserve(settings.data)
         Supervisor(settings, workshop.name, https_port, http_port, reach, limits, full).run(ready)
 
 
@@ -163,7 +165,7 @@ class Supervisor:
     def _look_around(self) -> None:
         """Notices what became of the network: shows a renewed certificate, gives a new address its door. And of the
         disk: the reserve is made again once there is room."""
-        disk.is_full(self.settings.data)
+        disk.keep_reserve(self.settings.data)
         if self._ensure_certificate():
             next(c for c in self.children if c.name == "https").process.terminate()
         known = {child.name for child in self.children}

@@ -9,6 +9,7 @@ import stat
 import time
 from concurrent.futures import ThreadPoolExecutor
 from threading import Barrier
+from types import SimpleNamespace
 
 import pytest
 from sqlalchemy import select, update
@@ -101,6 +102,13 @@ def test_the_wait_is_kept_over_a_restart_and_ends(office):
         throttle.check(conn, "pair:ida|10.0.0.7", "name:ida")
 
 
+@pytest.fixture
+def stopped_clock(monkeypatch) -> None:
+    """For the throttle: no wait ends while a test is at it."""
+    now = time.time()
+    monkeypatch.setattr(throttle, "time", SimpleNamespace(time=lambda: now))
+
+
 def guessed(office, address: str, times: int = 12, name: str = MANAGER, **more) -> int:
     """Guesses as fast as it goes; how many guesses were judged."""
     judged = 0
@@ -114,14 +122,14 @@ def guessed(office, address: str, times: int = 12, name: str = MANAGER, **more) 
     return judged
 
 
-def test_who_knows_a_managers_name_locks_nobody_out_but_the_own_address(office):
+def test_who_knows_a_managers_name_locks_nobody_out_but_the_own_address(office, stopped_clock):
     assert guessed(office, "10.0.0.66") == throttle.FREE_TRIES["pair"]
     with pytest.raises(TooMany):
         enter(office, address="10.0.0.66")
     assert enter(office, address="10.0.0.7")[1].name == MANAGER
 
 
-def test_from_where_a_person_signed_in_before_strangers_keep_nobody_out(office):
+def test_from_where_a_person_signed_in_before_strangers_keep_nobody_out(office, stopped_clock):
     """However many addresses they guess from: they reach the bound for the name, which does not count there."""
     enter(office, address="10.0.0.7")
     judged = sum(guessed(office, f"10.0.2.{number}", times=4) for number in range(20))
@@ -131,7 +139,7 @@ def test_from_where_a_person_signed_in_before_strangers_keep_nobody_out(office):
     assert enter(office, address="10.0.0.7")[1].name == MANAGER
 
 
-def test_one_guesser_behind_an_address_shuts_out_nobody_who_signed_in_there_before(office):
+def test_one_guesser_behind_an_address_shuts_out_nobody_who_signed_in_there_before(office, stopped_clock):
     add(office, "Tomas", "technician", password="long enough 1")
     enter(office, "Tomas", "long enough 1", address="10.0.0.9")
     for number in range(throttle.FREE_TRIES["address"] + 1):
@@ -141,7 +149,7 @@ def test_one_guesser_behind_an_address_shuts_out_nobody_who_signed_in_there_befo
     assert enter(office, "Tomas", "long enough 1", address="10.0.0.9")[1].name == "Tomas"
 
 
-def test_guessing_where_the_person_signed_in_before_is_slowed_too(office):
+def test_guessing_where_the_person_signed_in_before_is_slowed_too(office, stopped_clock):
     enter(office, address="10.0.0.7")
     assert guessed(office, "10.0.0.7") == throttle.FREE_TRIES["place"]
     with pytest.raises(TooMany) as slowed:
@@ -149,7 +157,7 @@ def test_guessing_where_the_person_signed_in_before_is_slowed_too(office):
     assert slowed.value.seconds <= throttle.LONGEST_WAIT["place"] + 1
 
 
-def test_on_the_servers_own_machine_everybody_is_answered_and_guessing_is_slow(office):
+def test_on_the_servers_own_machine_everybody_is_answered_and_guessing_is_slow(office, stopped_clock):
     for number in range(20):
         guessed(office, f"10.0.2.{number}", times=4)
     pauses = []
@@ -159,7 +167,7 @@ def test_on_the_servers_own_machine_everybody_is_answered_and_guessing_is_slow(o
     assert enter(office, address="::1", pause=pauses.append)[1].name == MANAGER
 
 
-def test_only_so_many_are_slowed_at_once_on_the_servers_own_machine(office):
+def test_only_so_many_are_slowed_at_once_on_the_servers_own_machine(office, stopped_clock):
     guessed(office, "127.0.0.1", throttle.FREE_TRIES["loopback"])
     pausing = Barrier(sign_in.AT_LOOPBACK + 1, timeout=10)
 
