@@ -21,10 +21,12 @@ import dataclasses, json, sys
 from pathlib import Path
 from witnessmark.config import Settings
 from witnessmark.operate import serve
+from witnessmark.operate.limits import Limits
 from witnessmark.trade.ground.errors import Refusal
 say = lambda told: print(json.dumps(dataclasses.asdict(told)), flush=True)
 try:
-    serve.run(Settings(Path(sys.argv[1])), int(sys.argv[2]), int(sys.argv[3]), say)
+    limits = Limits(**json.loads(sys.argv[4] if sys.argv[4:] else "{}"))
+    serve.run(Settings(Path(sys.argv[1])), int(sys.argv[2]), int(sys.argv[3]), say, limits=limits)
 except Refusal as refused:
     sys.exit(refused.message)
 """
@@ -33,8 +35,8 @@ except Refusal as refused:
 class Served:
     """Starts the server on the settings' folder; `with` ends it as a person would, `kill` as a power cut would."""
 
-    def __init__(self, settings: Settings, script: str = START) -> None:
-        self.settings, self.script = settings, script
+    def __init__(self, settings: Settings, script: str = START, **limits: float) -> None:
+        self.settings, self.script, self.limits = settings, script, json.dumps(limits)
         self.https_port, self.http_port = free_port(), free_port()
         self.url, self.secure_url = f"http://127.0.0.1:{self.http_port}", f"https://localhost:{self.https_port}"
         self.facts: dict = {}
@@ -44,8 +46,9 @@ class Served:
         return self.settings.certificate / "workshop-ca.pem"
 
     def start(self) -> Served:
+        where = [str(self.settings.data), str(self.https_port), str(self.http_port)]
         self.process = subprocess.Popen(
-            [sys.executable, "-c", self.script, str(self.settings.data), str(self.https_port), str(self.http_port)],
+            [sys.executable, "-c", self.script, *where, self.limits],
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             start_new_session=True,

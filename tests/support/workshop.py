@@ -151,20 +151,21 @@ def running(founded_once, tmp_path_factory, server_processes):
         here.engine.dispose()
 
 
+LISTEN = """
+import sys
+from witnessmark.config import from_environment
+from witnessmark.operate.listener import listen
+listen(from_environment(), "127.0.0.1", int(sys.argv[1]), int(sys.argv[2]), stop_seconds=1)
+"""
+
+
 class serving:
-    """Runs granian on the settings' folder for the length of a `with`; gives its address."""
+    """Runs one listener on the settings' folder for the length of a `with`; gives its address."""
 
     def __init__(self, settings: Settings, workers: int = 2) -> None:
         self._port = free_port()
-        environment = os.environ | to_environment(settings)
         self._process = subprocess.Popen(
-            [
-                *(sys.executable, "-m", "granian", "--interface", "wsgi", "--factory"),
-                *("--host", "127.0.0.1", "--port", str(self._port), "--workers", str(workers)),
-                *("--blocking-threads", "4", "--backpressure", "64", "--workers-kill-timeout", "1"),
-                *("--no-ws", "--log-level", "warning", "witnessmark.app:create_app"),
-            ],
-            env=environment,
+            [sys.executable, "-c", LISTEN, str(self._port), str(workers)], env=os.environ | to_environment(settings)
         )
 
     def __enter__(self) -> str:
@@ -175,7 +176,7 @@ class serving:
             try:
                 requests.get(f"http://127.0.0.1:{self._port}/api/openapi.json", timeout=2)
                 return f"http://127.0.0.1:{self._port}"
-            except requests.ConnectionError:
+            except requests.RequestException:
                 time.sleep(0.05)
         self.__exit__()
         pytest.fail(f"the server did not answer within {START_SECONDS} seconds")

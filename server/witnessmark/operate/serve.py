@@ -10,13 +10,12 @@ The supervisor loads the program once and forks, so that the children share it: 
 
 from __future__ import annotations
 
-import ctypes
 import fcntl
 import multiprocessing
 import os
 import signal
 import socket
-import sys
+import sqlite3
 import threading
 import time
 from collections.abc import Callable
@@ -24,27 +23,26 @@ from dataclasses import dataclass, field
 from functools import partial
 from multiprocessing.connection import wait
 
-from granian.constants import HTTPModes, Interfaces
-from granian.log import LogLevels
-from granian.server import Server
+from sqlalchemy.exc import DBAPIError
 
-from witnessmark.app import create_app
 from witnessmark.config import Settings
 from witnessmark.db import make_engine
-from witnessmark.operate import certificate, certificate_page, disk, door
+from witnessmark.operate import certificate, certificate_page, disk, door, server_log
+from witnessmark.operate.limits import SHIPPED, Limits
+from witnessmark.operate.listener import end_with_parent, listen
+from witnessmark.people.workshops import Workshop
 from witnessmark.sync.founding import open_workshop
 from witnessmark.tasks import worker
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
 PHONE_WORKERS = 2  # processes behind https: the entries of two phones are checked at the same time
-THREADS = 8  # requests at once in each listener; a slow phone holds one while it sends
 ALIVE_SECONDS = 30  # until all answer
 LOOK_SECONDS = 60  # between looks at the certificate and the addresses
 PATIENCE = 5  # deaths of one child within a minute, then the supervisor gives up
 STOP_SECONDS = 15
-LOG = "server.log"
-LOG_BYTES = 5 << 20
+# What SQLite calls a disk without room: full, and files beside the database that could not be made.
+NO_ROOM = {sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN}
 
 
 @dataclass(frozen=True)
@@ -55,6 +53,7 @@ class Addresses:
     network: list[str]
     certificate: str
     fingerprint: str
+    disk_full: bool = False  # what is here can be read, and next to nothing added
 
 
 @dataclass
@@ -72,41 +71,55 @@ def run(
     http_port: int = 8080,
     ready: Callable[[Addresses], None] = lambda addresses: None,
     reach: str = "0.0.0.0",
+    limits: Limits = SHIPPED,
 ) -> None:
     """Serves the workshop until SIGINT or SIGTERM; must run in the main thread. Prints nothing; see `server.log`.
 
     `ready` is called once, when everything answers. `reach` is the address https binds to. Raises Refusal when the
-    folder holds no workshop, lies on a network file system, is served already, or when a port is taken; and when a
-    part keeps dying.
+    folder holds no workshop, lies on a network file system, can be read by others, is served already, or when a port
+    is taken; when a full disk leaves not even room to read; and when a part keeps dying.
     """
     refuse_far_disk(settings)
+    disk.make_private(settings.data)
+    founded = (settings.data / disk.DATABASE).exists()
+    full = founded and disk.is_full(settings.data)
     with _only_one(settings):
         _refuse_taken_ports([("127.0.0.1", http_port), (reach, https_port)])
-        engine = make_engine(settings.database)
-        workshop = open_workshop(settings, engine) if (settings.data / "witnessmark.db").exists() else None
-        engine.dispose()
+        workshop = _open(settings, full) if founded else None
         if workshop is None:
             raise Refusal("not_founded", "data", say("server.workshop.none_here", folder=settings.data))
-        Supervisor(settings, workshop.name, https_port, http_port, reach).run(ready)
+        disk.keep_reserve(settings.data)
+        Supervisor(settings, workshop.name, https_port, http_port, reach, limits, full).run(ready)
 
 
 class Supervisor:
     """Starts the children, watches them, and stops them."""
 
-    def __init__(self, settings: Settings, workshop: str, https_port: int, http_port: int, reach: str):
-        self.settings, self.workshop = settings, workshop
+    def __init__(
+        self,
+        settings: Settings,
+        workshop: str,
+        https_port: int,
+        http_port: int,
+        reach: str,
+        limits: Limits = SHIPPED,
+        disk_full: bool = False,
+    ):
+        self.settings, self.workshop, self.limits, self.disk_full = settings, workshop, limits, disk_full
         self.https_port, self.http_port, self.reach = https_port, http_port, reach
         self.fork = multiprocessing.get_context("fork")
         self.children: list[Child] = []
         self.stopping = False
         self._heard, self._say = os.pipe()
+        self.log = server_log.ServerLog(settings.data)
 
     def run(self, ready: Callable[[Addresses], None]) -> None:
         addresses = self._prepare()
         issued = certificate.files(self.settings)
+        serving = partial(listen, self.settings, limits=self.limits)
         self.children = [
-            Child("http", partial(listen, self.settings, "127.0.0.1", self.http_port, None)),
-            Child("https", partial(listen, self.settings, self.reach, self.https_port, issued)),
+            Child("http", partial(serving, "127.0.0.1", self.http_port)),
+            Child("https", partial(serving, self.reach, self.https_port, PHONE_WORKERS, issued)),
             Child("worker", partial(work, self.settings)),
             *self._doors(),
         ]
@@ -120,6 +133,7 @@ class Supervisor:
             self._watch()
         finally:
             self._stop_all()
+            self.log.close()
             for number, handler in before.items():
                 signal.signal(number, handler)
             os.close(self._heard)
@@ -137,7 +151,7 @@ class Supervisor:
         fresh.write_text(certificate_page.make(self.settings, self.workshop, page_url, app_url))
         fresh.replace(issued.page)
         fingerprint = certificate.fingerprint(self.settings)
-        return Addresses(f"http://localhost:{self.http_port}", network, page_url, fingerprint)
+        return Addresses(f"http://localhost:{self.http_port}", network, page_url, fingerprint, self.disk_full)
 
     def _ensure_certificate(self) -> bool:
         own = [self.reach] if self.reach != "0.0.0.0" else []
@@ -149,7 +163,9 @@ class Supervisor:
         return [Child(f"door {at}", partial(keep_door, issued, at, self.http_port), needed=False) for at in lan]
 
     def _look_around(self) -> None:
-        """Notices what became of the network: shows a renewed certificate, gives a new address its door."""
+        """Notices what became of the network: shows a renewed certificate, gives a new address its door. And of the
+        disk: the reserve is made again once there is room."""
+        disk.keep_reserve(self.settings.data)
         if self._ensure_certificate():
             next(c for c in self.children if c.name == "https").process.terminate()
         known = {child.name for child in self.children}
@@ -159,13 +175,14 @@ class Supervisor:
                 self._start(new)
 
     def _start(self, child: Child) -> None:
-        child.process = self.fork.Process(target=_begin, args=(self.settings, child.work), name=child.name)
+        child.process = self.fork.Process(target=_begin, args=(self.log, child.work), name=child.name)
         child.process.start()
 
     def _watch(self) -> None:
         looked = time.monotonic()
         while not self.stopping:
-            wait([self._heard, *(c.process.sentinel for c in self.children)], timeout=LOOK_SECONDS)
+            wait([self._heard, self.log.heard, *(c.process.sentinel for c in self.children)], timeout=LOOK_SECONDS)
+            self.log.drain()
             if self.stopping:
                 return
             for child in list(self.children):
@@ -186,10 +203,19 @@ class Supervisor:
             raise Refusal(
                 "keeps_dying",
                 child.name,
-                say("server.serve.keeps_stopping", part=child.name, log=self.settings.data / LOG),
+                say("server.serve.keeps_stopping", part=child.name, log=self.log.path),
             )
-        time.sleep(min(0.2 * 2 ** len(child.deaths), 5))
+        self._pause(min(0.2 * 2 ** len(child.deaths), 5))
         self._start(child)
+
+    def _pause(self, seconds: float, *until: int) -> None:
+        """Waits, for one of `until` at most, and goes on writing the log: whoever cannot speak stands still."""
+        ends = time.monotonic() + seconds
+        while (left := ends - time.monotonic()) > 0:
+            ready = wait([self.log.heard, *until], timeout=left)
+            self.log.drain()
+            if any(one in ready for one in until):
+                return
 
     def _wait_until_alive(self) -> None:
         until = time.monotonic() + ALIVE_SECONDS
@@ -197,8 +223,8 @@ class Supervisor:
         while ports and not self.stopping:
             ports = [at for at in ports if not _answers(*at)]
             if ports and (time.monotonic() > until or not all(c.process.is_alive() for c in self.children if c.needed)):
-                raise Refusal("not_up", "server", say("server.serve.not_up", log=self.settings.data / LOG))
-            time.sleep(0.05)
+                raise Refusal("not_up", "server", say("server.serve.not_up", log=self.log.path))
+            self._pause(0.05)
 
     def _on_signal(self, _number, _frame) -> None:
         self.stopping = True
@@ -210,25 +236,15 @@ class Supervisor:
             process.terminate()
         until = time.monotonic() + STOP_SECONDS
         for process in alive:
-            process.join(max(0.1, until - time.monotonic()))
+            self._pause(max(0.1, until - time.monotonic()), process.sentinel)
             if process.is_alive():
                 process.kill()
                 process.join()
 
 
-def listen(settings: Settings, address: str, port: int, issued: certificate.Files | None) -> None:
-    """One listener: granian's own watcher and one process of the app behind it."""
-    server = Server(
-        "witnessmark", address=address, port=port, interface=Interfaces.WSGI,
-        workers=PHONE_WORKERS if issued else 1, blocking_threads=THREADS,
-        backpressure=THREADS * 4, http=HTTPModes.http1, log_level=LogLevels.error, respawn_failed_workers=True,
-        workers_kill_timeout=10, ssl_cert=issued and issued.chain, ssl_key=issued and issued.key,
-    )  # fmt: skip
-    server.serve(target_loader=partial(_application, settings), wrap_loader=False)
-
-
 def work(settings: Settings) -> None:
     """The background worker, until it has to stop."""
+    server_log.install()
     stop = threading.Event()
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: stop.set())
@@ -239,7 +255,19 @@ def keep_door(issued: certificate.Files, address: str, port: int) -> None:
     """The certificate page on the network, without https."""
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: os._exit(0))
-    door.open_door(issued, address, port).serve_forever()
+    door.Door(issued, address, port).serve_forever()
+
+
+def _open(settings: Settings, full: bool) -> Workshop | None:
+    engine = make_engine(settings.database)
+    try:
+        return open_workshop(settings, engine)
+    except DBAPIError as error:
+        if not full or getattr(error.orig, "sqlite_errorcode", 0) & 0xFF not in NO_ROOM:
+            raise
+        raise Refusal("disk_full", "data", say("server.serve.disk_full", folder=settings.data)) from error
+    finally:
+        engine.dispose()
 
 
 def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:
@@ -252,31 +280,12 @@ def refuse_far_disk(settings: Settings, mounts=disk.MOUNTS) -> None:
         )  # fmt: skip
 
 
-def _application(settings: Settings):
-    _end_with_parent()
-    return create_app(settings)
-
-
-def _begin(settings: Settings, work: Callable[[], None]) -> None:
-    _end_with_parent()
+def _begin(log: server_log.ServerLog, work: Callable[[], None]) -> None:
+    end_with_parent()
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, signal.SIG_DFL)
-    log = settings.data / LOG
-    if log.exists() and log.stat().st_size > LOG_BYTES:
-        log.replace(log.with_suffix(".log.1"))
-    out = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
-    nothing = os.open(os.devnull, os.O_RDONLY)
-    for source, target in ((nothing, 0), (out, 1), (out, 2)):
-        os.dup2(source, target)
-    os.close(out)
-    os.close(nothing)
+    log.begin_child()
     work()
-
-
-def _end_with_parent() -> None:
-    """A child whose parent was killed outright would go on holding the port: ask the kernel for a SIGTERM then."""
-    if sys.platform == "linux":
-        ctypes.CDLL(None).prctl(1, signal.SIGTERM)  # PR_SET_PDEATHSIG
 
 
 class _only_one:
@@ -286,7 +295,6 @@ class _only_one:
         self.settings = settings
 
     def __enter__(self) -> None:
-        self.settings.data.mkdir(parents=True, exist_ok=True, mode=0o700)
         self.file = (self.settings.data / "server.lock").open("a")
         try:
             fcntl.flock(self.file, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -11,10 +11,11 @@ from pathlib import Path
 
 import segno
 from sqlalchemy import Engine, inspect
+from sqlalchemy.exc import DBAPIError
 
 from witnessmark.config import Settings, speech_settings
 from witnessmark.db import make_engine, reading, writing
-from witnessmark.operate import certificate
+from witnessmark.operate import certificate, disk
 from witnessmark.operate import serve as serving
 from witnessmark.operate.serve import Addresses
 from witnessmark.people import invitations, persons, workshops
@@ -22,7 +23,6 @@ from witnessmark.sync.founding import found_workshop
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
-DATABASE = "witnessmark.db"
 INVENTED = say("server.welcome.demo")
 
 
@@ -43,6 +43,7 @@ def found_if_new(settings: Settings, workshop: str, manager: str, password_file:
     """
     if _holds_workshop(settings):
         return
+    disk.make_private(settings.data)
     print(say("server.welcome.new", folder=settings.data))
     workshop = workshop or _ask("--workshop", say("server.welcome.name"))
     manager = manager or _ask("--manager", say("server.welcome.manager"))
@@ -56,7 +57,7 @@ def found_if_new(settings: Settings, workshop: str, manager: str, password_file:
 
 
 def _holds_workshop(settings: Settings) -> bool:
-    if not (settings.data / DATABASE).exists():
+    if not (settings.data / disk.DATABASE).exists():
         return False
     engine = make_engine(settings.database)
     try:
@@ -76,7 +77,7 @@ def _ask(option: str, words: str, hidden: bool = False) -> str:
 def workshop_engine(data: Path) -> Iterator[Engine]:
     """The database of a folder that holds a workshop. Raises Refusal if it does not."""
     settings = Settings(data.resolve())
-    if not (settings.data / DATABASE).exists():
+    if not (settings.data / disk.DATABASE).exists():
         raise Refusal("not_founded", "data", say("server.doctor.no_folder", folder=settings.data))
     engine = make_engine(settings.database)
     try:
@@ -97,18 +98,20 @@ def _line(label: str, text: object) -> str:
 
 
 def _say(settings: Settings, addresses: Addresses, sign_ins: Sequence[str]) -> None:
-    code = _invite(settings)
-    url = f"{settings.public_url}/bay/#join={code}"
+    code = _invite(settings, addresses.disk_full)
     picture = io.StringIO()
-    segno.make(url, error="m", micro=False).terminal(picture, compact=True)
+    if code:
+        url = f"{settings.public_url}/bay/#join={code}"
+        segno.make(url, error="m", micro=False).terminal(picture, compact=True)
     phone = say("server.welcome.phone", address=f"{settings.public_url}/bay/", code=code)
     certificate = say("server.welcome.certificate", address=addresses.certificate)
     lines = [
         "",
         *([INVENTED] if settings.demo else []),
+        *([say("server.welcome.disk_full")] if addresses.disk_full else []),
         _line(say("server.welcome.office_label"), addresses.office),
         *(_line(say("server.welcome.sign_in_label"), sign_in) for sign_in in sign_ins),
-        _line(say("server.welcome.phone_label"), phone),
+        *([_line(say("server.welcome.phone_label"), phone)] if code else []),
     ]
     if settings.public_url.startswith("https://"):
         lines += [
@@ -122,12 +125,17 @@ def _say(settings: Settings, addresses: Addresses, sign_ins: Sequence[str]) -> N
     print("\n".join(lines), flush=True)
 
 
-def _invite(settings: Settings) -> str:
+def _invite(settings: Settings, disk_full: bool) -> str:
+    """A code for a phone; "" when the disk has not even room for that."""
     engine = make_engine(settings.database)
     try:
         with writing(engine) as conn:
             workshop = workshops.only(conn)
             manager = next(p for p in persons.everyone(conn, workshop.id) if p.role == "manager" and p.active)
             return invitations.invite(conn, workshop.id, manager.id, settings.invitation_seconds).code
+    except DBAPIError:
+        if disk_full:
+            return ""
+        raise
     finally:
         engine.dispose()

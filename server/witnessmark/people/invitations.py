@@ -51,6 +51,13 @@ def inviter(conn: Connection, workshop: str, code: str) -> str:
     return inviter_id
 
 
+def is_known(conn: Connection, workshop: str, code: str) -> bool:
+    """Whether this code was given out and has not run out; it may be used up."""
+    i = tables.invitations.c
+    query = select(i.code).where(i.workshop == workshop, i.code == secrets.keep_code(code), i.expires > time.time())
+    return conn.execute(query).first() is not None
+
+
 def used_with(conn: Connection, workshop: str, code: str) -> str | None:
     """The phone that joined with this code, while the code has not run out."""
     i = tables.invitations.c

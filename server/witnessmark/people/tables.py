@@ -84,6 +84,17 @@ sessions = Table(
     Column("expires", Float, nullable=False),
 )
 
+# From where a person signed in before: whoever guesses elsewhere does not shut them out there.
+sign_in_places = Table(
+    "sign_in_places",
+    db.metadata,
+    Column("workshop", String(36), nullable=False),
+    Column("person", String(36), nullable=False),
+    Column("address", String(64), nullable=False),
+    Column("last", Float, nullable=False),
+    PrimaryKeyConstraint("workshop", "person", "address"),
+)
+
 attempts = Table(
     "attempts",
     db.metadata,

@@ -1,4 +1,17 @@
-"""Slows down whoever guesses: the wait grows with each failure, for a name and for an address, and is stored.
+"""Slows down whoever guesses, without shutting out those whose name or address it is.
+
+The wait grows with each failure and is stored. What a failed sign-in counts against depends on where it came from:
+
+  pair      one name from one address where it never signed in: the guesser alone has to wait
+  name      that name from all such addresses together: many addresses guess no faster, and the bound is one a minute
+  address   all names from such an address: trying one password on every name is no way round
+  place     one name from an address where that person did sign in before; nothing that happens elsewhere counts here
+  loopback  one name on the server's own machine: slowed, never refused
+  own       one's own password, which whoever is signed in gives again to change it
+  code      joining codes from one address; a right one is taken all the same
+
+So a name is guessed at most 30 times and then 1,440 times a day by strangers, and 2,880 times a day from each of its
+`PLACES` places. On the server's own machine it is some 35,000 times, for whoever can read the data folder anyway.
 
 A try counts as failed from its beginning, before the slow hash is worked out, and is taken back when it was right:
 else a hundred guesses made at one moment would all be judged before the first of them was counted.
@@ -16,8 +29,8 @@ from witnessmark.people import tables
 from witnessmark.people.errors import TooMany
 from witnessmark.trade.ground.sentences import say
 
-FREE_TRIES = {"name": 3, "address": 10, "code": 10}
-LONGEST_WAIT = 300
+FREE_TRIES = {"pair": 3, "name": 30, "address": 10, "place": 5, "loopback": 5, "own": 5, "code": 10}
+LONGEST_WAIT = {"pair": 300, "name": 60, "address": 300, "place": 30, "loopback": 5, "own": 300, "code": 300}
 FORGOTTEN_AFTER = 24 * 3600
 
 
@@ -35,6 +48,11 @@ def begin(conn: Connection, *whos: str) -> Try:
     Raises TooMany, and then counts nothing, while any of them has to wait.
     """
     check(conn, *whos)
+    return count(conn, *whos)
+
+
+def count(conn: Connection, *whos: str) -> Try:
+    """As `begin`, whoever has to wait. Requires a connection from `db.writing`."""
     a = tables.attempts.c
     known = {attempt.who: attempt.last for attempt in conn.execute(select(a.who, a.last).where(a.who.in_(whos)))}
     return Try(failed(conn, *whos), {who: known.get(who, 0.0) for who in whos})
@@ -51,17 +69,22 @@ def take_back(conn: Connection, tried: Try) -> None:
 
 def check(conn: Connection, *whos: str) -> None:
     """Raises TooMany while any of `whos` ("name:ida", "address:10.0.0.7") has to wait. Writes nothing."""
+    wait = wait_of(conn, *whos)
+    if wait > 0:
+        seconds = int(wait) + 1
+        raise TooMany(seconds, say("server.people.too_many_tries", count=seconds))
+
+
+def wait_of(conn: Connection, *whos: str) -> float:
+    """Seconds until the last of `whos` may try again, 0 or less when all may."""
     a = tables.attempts.c
-    wait = max(
+    return max(
         (
             _wait(attempt.who, attempt.failures, attempt.last)
             for attempt in conn.execute(select(a.who, a.failures, a.last).where(a.who.in_(whos)))
         ),
         default=0.0,
     )
-    if wait > 0:
-        seconds = int(wait) + 1
-        raise TooMany(seconds, say("server.people.too_many_tries", count=seconds))
 
 
 def failed(conn: Connection, *whos: str) -> float:
@@ -77,13 +100,14 @@ def failed(conn: Connection, *whos: str) -> float:
     return now
 
 
-def succeeded(conn: Connection, who: str) -> None:
-    """Forgets the failures of one name. Those of an address stay: one right guess does not excuse the others."""
-    conn.execute(delete(tables.attempts).where(tables.attempts.c.who == who))
+def succeeded(conn: Connection, *whos: str) -> None:
+    """Forgets the failures of `whos`. Those of an address stay: one right guess does not excuse the others."""
+    conn.execute(delete(tables.attempts).where(tables.attempts.c.who.in_(whos)))
 
 
 def _wait(who: str, failures: int, last: float) -> float:
-    over = failures - FREE_TRIES[who.split(":")[0]]
+    sort = who.partition(":")[0]
+    over = failures - FREE_TRIES[sort]
     if over < 0:
         return 0.0
-    return last + min(2.0**over, LONGEST_WAIT) - time.time()
+    return last + min(2.0 ** min(over, 10), LONGEST_WAIT[sort]) - time.time()

@@ -15,6 +15,7 @@ from functools import partial
 
 from huey.consumer import Consumer
 from sqlalchemy import Engine, select
+from sqlalchemy.exc import DBAPIError
 
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, reading, writing
@@ -96,7 +97,11 @@ def run(settings: Settings, stop: threading.Event) -> None:
     queue.mend(settings)
     line = queue.queue(settings)
     line.doers.update({name: partial(work, tools) for name, work in WORK.items()})
-    shelf.put_back(engine)
+    try:
+        shelf.put_back(engine)
+    except DBAPIError:
+        # On a full disk reading is served all the same, and packs that were under way wait for room.
+        log.exception("putting back packs that were under way")
     crew = _Crew(line, workers=THREADS, periodic=False, max_delay=0.5, shutdown_timeout=LAST_WORD_SECONDS)
     crew.start()
     swept = -SWEEP_SECONDS

@@ -19,7 +19,6 @@ from witnessmark.people.errors import NotAllowed, NotSignedIn
 from witnessmark.people.persons import Person
 from witnessmark.trade.ground.sentences import say
 
-COOKIE = "witnessmark_session"
 MARK = "X-Witnessmark"
 PHONE_BLOCKED = say("server.phones.blocked")
 
@@ -81,9 +80,16 @@ def require_person_or_device() -> Callable:
     return wrap
 
 
+def cookie_name() -> str:
+    """The session cookie's name. Browsers keep one jar for all ports of a host: the port in the name keeps two
+    workshops on one machine from signing each other out."""
+    _, _, port = request.host.rpartition(":")
+    return f"witnessmark_session_{port}" if port.isascii() and port.isdigit() else "witnessmark_session"
+
+
 def session_token() -> str:
     """The token in the session cookie, or an empty text."""
-    return request.cookies.get(COOKIE, "")
+    return request.cookies.get(cookie_name(), "")
 
 
 def require_mark() -> None:

@@ -11,7 +11,7 @@ from witnessmark.projections import standing
 from witnessmark.sync import pull
 from witnessmark.web import schemas
 from witnessmark.web.api import Blueprint
-from witnessmark.web.auth import COOKIE, require_mark, require_person, session_token, settings
+from witnessmark.web.auth import cookie_name, require_mark, require_person, session_token, settings
 
 blueprint = Blueprint("office", __name__, url_prefix="/api/office", description="Signing in to the office")
 
@@ -29,7 +29,7 @@ def sign_in(payload):
         db.engine, workshop.id, payload["name"], payload["password"], request.remote_addr or "", seconds
     )
     answer = jsonify(schemas.SignedIn().dump({"person": person}))
-    answer.set_cookie(COOKIE, token, max_age=seconds, **_cookie_rules())
+    answer.set_cookie(cookie_name(), token, max_age=seconds, **_cookie_rules())
     return answer
 
 
@@ -42,7 +42,7 @@ def sign_out():
         signing.sign_out(conn, session_token())
     answer = jsonify(None)
     answer.status_code = 204
-    answer.delete_cookie(COOKIE, **_cookie_rules())
+    answer.delete_cookie(cookie_name(), **_cookie_rules())
     return answer
 
 

@@ -44,6 +44,20 @@ def test_a_session_cookie_cannot_be_read_by_a_script_nor_sent_by_another_site(of
     assert "HttpOnly" in cookie and "SameSite=Strict" in cookie
 
 
+def test_two_workshops_on_one_host_do_not_sign_each_other_out(office):
+    """Browsers keep one jar of cookies for all ports of a host."""
+    browser = office.app.test_client()
+    one, other = ({"base_url": f"http://workshop.local:{port}"} for port in (8080, 9080))
+    browser.environ_base["HTTP_X_WITNESSMARK"] = "office"
+    for at in (one, other):
+        signed_in = browser.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD}, **at)
+        assert signed_in.status_code == 200
+    assert browser.get("/api/office/me", **one).status_code == 200
+    assert browser.post("/api/office/sign-out", **other).status_code == 204
+    assert browser.get("/api/office/me", **one).status_code == 200
+    assert browser.get("/api/office/me", **other).status_code == 401
+
+
 def test_another_site_cannot_write_with_a_session_it_does_not_own(client):
     answer = client.post("/api/people", json={"name": "X", "role": "manager"}, headers={"X-Witnessmark": "elsewhere"})
     assert answer.status_code == 403

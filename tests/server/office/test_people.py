@@ -8,6 +8,8 @@ import json
 import stat
 import time
 from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier
+from types import SimpleNamespace
 
 import pytest
 from sqlalchemy import select, update
@@ -22,8 +24,8 @@ from witnessmark.sync.founding import found_workshop
 from witnessmark.trade.ground.errors import Refusal
 
 
-def enter(office, name=MANAGER, password=PASSWORD, address="10.0.0.7", seconds=60):
-    return sign_in.sign_in(office.engine, office.workshop.id, name, password, address, seconds)
+def enter(office, name=MANAGER, password=PASSWORD, address="10.0.0.7", seconds=60, **more):
+    return sign_in.sign_in(office.engine, office.workshop.id, name, password, address, seconds, **more)
 
 
 def who(office, token):
@@ -89,15 +91,106 @@ def test_guessing_a_password_takes_longer_each_time(office):
 def test_the_wait_is_kept_over_a_restart_and_ends(office):
     with writing(office.engine) as conn:
         for _ in range(6):
-            throttle.failed(conn, "name:ida")
+            throttle.failed(conn, "pair:ida|10.0.0.7")
     again = office.restart()
     with pytest.raises(TooMany):
         enter(again)
     with writing(again.engine) as conn:
-        conn.execute(update(tables.attempts).values(last=time.time() - throttle.LONGEST_WAIT))
+        conn.execute(update(tables.attempts).values(last=time.time() - throttle.LONGEST_WAIT["pair"]))
     assert enter(again)[1].name == MANAGER
     with reading(again.engine) as conn:
-        throttle.check(conn, "name:ida")
+        throttle.check(conn, "pair:ida|10.0.0.7", "name:ida")
+
+
+@pytest.fixture
+def stopped_clock(monkeypatch) -> None:
+    """For the throttle: no wait ends while a test is at it."""
+    now = time.time()
+    monkeypatch.setattr(throttle, "time", SimpleNamespace(time=lambda: now))
+
+
+def guessed(office, address: str, times: int = 12, name: str = MANAGER, **more) -> int:
+    """Guesses as fast as it goes; how many guesses were judged."""
+    judged = 0
+    for number in range(times):
+        try:
+            enter(office, name, f"wrong guess {number}", address=address, **more)
+        except NotSignedIn:
+            judged += 1
+        except TooMany:
+            continue
+    return judged
+
+
+def test_who_knows_a_managers_name_locks_nobody_out_but_the_own_address(office, stopped_clock):
+    assert guessed(office, "10.0.0.66") == throttle.FREE_TRIES["pair"]
+    with pytest.raises(TooMany):
+        enter(office, address="10.0.0.66")
+    assert enter(office, address="10.0.0.7")[1].name == MANAGER
+
+
+def test_from_where_a_person_signed_in_before_strangers_keep_nobody_out(office, stopped_clock):
+    """However many addresses they guess from: they reach the bound for the name, which does not count there."""
+    enter(office, address="10.0.0.7")
+    judged = sum(guessed(office, f"10.0.2.{number}", times=4) for number in range(20))
+    assert judged == throttle.FREE_TRIES["name"]
+    with pytest.raises(TooMany):
+        enter(office, address="10.0.0.8")
+    assert enter(office, address="10.0.0.7")[1].name == MANAGER
+
+
+def test_one_guesser_behind_an_address_shuts_out_nobody_who_signed_in_there_before(office, stopped_clock):
+    add(office, "Tomas", "technician", password="long enough 1")
+    enter(office, "Tomas", "long enough 1", address="10.0.0.9")
+    for number in range(throttle.FREE_TRIES["address"] + 1):
+        guessed(office, "10.0.0.9", 1, f"guess {number}")
+    with pytest.raises(TooMany):
+        enter(office, address="10.0.0.9")
+    assert enter(office, "Tomas", "long enough 1", address="10.0.0.9")[1].name == "Tomas"
+
+
+def test_guessing_where_the_person_signed_in_before_is_slowed_too(office, stopped_clock):
+    enter(office, address="10.0.0.7")
+    assert guessed(office, "10.0.0.7") == throttle.FREE_TRIES["place"]
+    with pytest.raises(TooMany) as slowed:
+        enter(office, address="10.0.0.7")
+    assert slowed.value.seconds <= throttle.LONGEST_WAIT["place"] + 1
+
+
+def test_on_the_servers_own_machine_everybody_is_answered_and_guessing_is_slow(office, stopped_clock):
+    for number in range(20):
+        guessed(office, f"10.0.2.{number}", times=4)
+    pauses = []
+    assert guessed(office, "127.0.0.1", pause=pauses.append) == 12
+    assert len(pauses) == 12 - throttle.FREE_TRIES["loopback"]
+    assert max(pauses) == pytest.approx(throttle.LONGEST_WAIT["loopback"], abs=1)
+    assert enter(office, address="::1", pause=pauses.append)[1].name == MANAGER
+
+
+def test_only_so_many_are_slowed_at_once_on_the_servers_own_machine(office, stopped_clock):
+    guessed(office, "127.0.0.1", throttle.FREE_TRIES["loopback"])
+    pausing = Barrier(sign_in.AT_LOOPBACK + 1, timeout=10)
+
+    def pause(_seconds):
+        pausing.wait()
+        pausing.wait()
+
+    with ThreadPoolExecutor(sign_in.AT_LOOPBACK) as pool:
+        slowed = [pool.submit(enter, office, address="127.0.0.1", pause=pause) for _ in range(sign_in.AT_LOOPBACK)]
+        pausing.wait()
+        with pytest.raises(TooMany) as refused:
+            enter(office, address="127.0.0.1", pause=pause)
+        pausing.wait()
+        assert [one.result()[1].name for one in slowed] == [MANAGER] * sign_in.AT_LOOPBACK
+    assert refused.value.seconds == throttle.LONGEST_WAIT["loopback"]
+
+
+def test_only_the_newest_places_of_a_person_are_remembered(office):
+    for number in range(sign_in.PLACES + 3):
+        enter(office, address=f"10.0.3.{number}")
+    with reading(office.engine) as conn:
+        kept = set(conn.scalars(select(tables.sign_in_places.c.address)))
+    assert kept == {f"10.0.3.{number}" for number in range(3, sign_in.PLACES + 3)}
 
 
 def test_one_address_that_tries_many_names_is_slowed_down_too(office):
@@ -120,12 +213,12 @@ def test_guesses_made_at_one_moment_count_each_other(office, monkeypatch):
 
     def guess(number):
         with pytest.raises((NotSignedIn, TooMany)):
-            enter(office, password=f"wrong guess {number}", address=f"10.0.1.{number}")
+            enter(office, password=f"wrong guess {number}", address="10.0.1.1")
 
     monkeypatch.setattr(secrets, "password_is_right", slowly)
     with ThreadPoolExecutor(30) as pool:
         list(pool.map(guess, range(30)))
-    assert len(judged) == throttle.FREE_TRIES["name"]
+    assert len(judged) == throttle.FREE_TRIES["pair"]
 
 
 def test_guessing_from_a_stolen_database_is_dear(shipped_hashes):

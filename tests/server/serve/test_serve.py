@@ -19,9 +19,9 @@ import requests
 from tests.support.served import START, Served
 from tests.support.workshop import free_port
 from witnessmark.config import Settings
-from witnessmark.operate import disk, serve
+from witnessmark.operate import disk, serve, server_log
 from witnessmark.operate.certificate import files
-from witnessmark.operate.door import open_door
+from witnessmark.operate.door import Door
 from witnessmark.trade.ground.errors import Refusal
 
 IDLE_BYTES = 200 << 20
@@ -176,7 +176,7 @@ def test_which_disks_are_far(tmp_path, folder, kind, far):
 
 
 def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
-    door = open_door(files(served.settings), "127.0.0.1", 0)
+    door = Door(files(served.settings), "127.0.0.1", 0)
     thread = Thread(target=door.serve_forever)
     thread.start()
     try:
@@ -188,7 +188,6 @@ def test_the_door_on_the_network_gives_the_certificate_and_nothing_else(served):
     finally:
         door.shutdown()
         thread.join()
-        door.server_close()
 
 
 # This machine's network as a test wants it: an address that comes later, and one whose port somebody else has.
@@ -224,6 +223,20 @@ def test_a_new_address_gets_its_door_and_its_certificate_and_a_lost_door_stops_n
                     time.sleep(0.1)
             assert server.facts["fingerprint"] in page
             assert server.process.poll() is None
+
+
+def test_errors_before_signing_in_fill_a_minutes_lines_and_no_more(served):
+    url, half_a_character = served.url + "/api/office/sign-in", {"name": "\ud800", "password": "a guess"}
+    with requests.Session() as session:
+        for _ in range(server_log.LINES + 20):
+            answer = session.post(url, json=half_a_character, headers={"X-Witnessmark": "office"}, timeout=10)
+            assert answer.status_code == 422
+    until = time.monotonic() + 10
+    while (lines := (served.settings.data / "server.log").read_text().count(" text: ")) < server_log.LINES:
+        assert time.monotonic() < until
+        time.sleep(0.05)
+
+    assert lines == server_log.LINES
 
 
 def test_keys_and_log_are_for_their_owner_alone(served):
