@@ -18,7 +18,7 @@ from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from witnessmark.media.uploads import FULL
+from witnessmark.media.room import FULL
 from witnessmark.operate.bodies import Awaited, BodyAwaited, Gone, Receive, Stream, TooLarge, TooSlow, read_whole
 from witnessmark.operate.environ import announced_length, environ_of
 from witnessmark.operate.limits import SHIPPED, Limits

@@ -75,7 +75,7 @@ def sign_in(
 def confirm(engine: Engine, person: Person, password: str) -> None:
     """Makes sure that who is signed in knows the person's present password.
 
-    Raises Refusal if not, and TooMany while the person has to wait: a session left open must not be a place to guess at.
+    Raises Refusal if not, and TooMany while the person has to wait: a session left open must be no place to guess at.
     """
     if not password:
         raise Refusal("old_password", "old_password", say("server.people.old_password_needed"))

@@ -40,7 +40,8 @@ def join(
     A phone whose answer got lost may join again with the same code and key: it gets a new token, not a second letter.
     `earlier_id` is the id a phone already had when a server restored from a backup no longer knows it: it keeps that
     id, and with it everything it has recorded.
-    Raises NotAllowed for a bad code, TooMany for one while the address has to wait, Refusal for a bad name, key or proof.
+    Raises NotAllowed for a bad code, TooMany for one while the address has to wait, Refusal for a bad name, key or
+    proof.
     """
     said = {"code": code, "name": name, "public_key": public_key, "platform": platform, "earlier_id": earlier_id}
     name = " ".join(name.split())
