@@ -82,6 +82,7 @@ sessions = Table(
     Column("workshop", String(36), nullable=False),
     Column("person", String(36), nullable=False),
     Column("expires", Float, nullable=False),
+    Column("seen", Float, nullable=False, server_default="0"),
 )
 
 attempts = Table(

@@ -21,6 +21,7 @@ from witnessmark.trade.ground.sentences import say
 
 COOKIE = "witnessmark_session"
 MARK = "X-Witnessmark"
+UNATTENDED = "Witnessmark-Unattended"  # sent by a page that looks for news while nobody touches it
 PHONE_BLOCKED = say("server.phones.blocked")
 
 
@@ -98,7 +99,10 @@ def _person() -> Person:
     if not session_token():
         raise NotSignedIn("not_signed_in", "session", say("server.people.not_signed_in"))
     with reading(db.engine) as conn:
-        return sign_in.person_of(conn, session_token())
+        session = sign_in.session_of(conn, session_token())
+    if UNATTENDED not in request.headers:
+        sign_in.note_use(db.engine, session_token(), session)
+    return session.person
 
 
 def _device(blocked_too: bool) -> Device:

@@ -28,7 +28,7 @@ def enter(office, name=MANAGER, password=PASSWORD, address="10.0.0.7", seconds=6
 
 def who(office, token):
     with reading(office.engine) as conn:
-        return sign_in.person_of(conn, token)
+        return sign_in.session_of(conn, token).person
 
 
 def add(office, *args, **kwargs):
