@@ -143,7 +143,7 @@ def refuse_a_large_body() -> None:
 
 
 def say_who_answers(response: Response) -> Response:
-    """Every answer is fenced in; those of the API name the server, so that a stranger's page is never taken for ours."""
+    """Fences in every answer; those of the API name the server, so that a stranger's page is never taken for ours."""
     fence.put_up(response)
     if request.path.startswith("/api/"):
         who = pull.identity(current_app.config["WITNESSMARK"])

@@ -24,14 +24,15 @@ OWN_WORDS = (
     "technician", "mechanic", "server", "phone", "motor",
 )  # fmt: skip
 COMMON_WORDS = (
-    "password", "passwort", "passphrase", "passcode", "passwd", "pass", "secret", "letmein", "welcome", "hello", "login",
-    "signin", "admin", "administrator", "root", "user", "guest", "test", "default", "changeme", "change", "master",
+    "password", "passwort", "passphrase", "passcode", "passwd", "pass", "secret", "letmein", "welcome", "hello",
+    "login", "signin", "admin", "administrator", "root", "user", "guest", "test", "default", "changeme", "change",
+    "master",
     "superman", "batman", "dragon", "monkey", "football", "baseball", "liverpool", "arsenal", "chelsea", "charlie",
     "sunshine", "princess", "shadow", "iloveyou", "ilove", "love", "trustno", "whatever", "freedom", "computer",
     "internet", "google", "spring", "summer", "autumn", "winter", "january", "february", "march", "april", "june",
     "july", "august", "september", "october", "november", "december", "monday", "friday", "mustang", "ferrari",
-    "porsche", "mercedes", "harley", "yamaha", "honda", "correcthorsebatterystaple", "temp", "company", "please", "open",
-    "the", "and", "for", "our", "my", "you",
+    "porsche", "mercedes", "harley", "yamaha", "honda", "correcthorsebatterystaple", "temp", "company", "please",
+    "open", "the", "and", "for", "our", "my", "you",
 )  # fmt: skip
 ROWS = (
     "abcdefghijklmnopqrstuvwxyz", "01234567890", "qwertyuiop", "asdfghjkl", "zxcvbnm", "qwertzuiop", "azertyuiop",

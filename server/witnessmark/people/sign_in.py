@@ -72,7 +72,7 @@ def sign_out(conn: Connection, token: str) -> None:
 
 
 def session_of(conn: Connection, token: str) -> Session:
-    """The session of this token, with who is signed in. Raises NotSignedIn if it is over or was not used for too long."""
+    """The session of this token, with who is signed in. Raises NotSignedIn if it is over or lay idle for too long."""
     s, now = tables.sessions.c, time.time()
     query = select(s.workshop, s.person, s.seen).where(
         s.token == secrets.keep_token(token), s.expires > now, s.seen > now - IDLE_SECONDS

@@ -52,7 +52,7 @@ def sign_out():
     security_log.note("signed_out")
     answer = jsonify(None)
     answer.status_code = 204
-    # Pictures that were looked at: the next person at this computer need not see them. What phones and drafts keep stays.
+    # Pictures that were looked at: the next person here need not see them. What phones and drafts keep stays.
     answer.headers["Clear-Site-Data"] = '"cache"'
     answer.delete_cookie(COOKIE, **_cookie_rules())
     return answer

@@ -11,7 +11,7 @@ from sqlalchemy import select, update
 
 from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.db import reading, writing
-from witnessmark.people import passwords, sign_in, tables
+from witnessmark.people import passwords, secrets, sign_in, tables
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import security_log
 
@@ -129,8 +129,6 @@ def test_a_password_is_taken_sign_by_sign(client, office):
 
 def test_a_password_in_use_may_be_shorter_than_those_that_are_set_now(office):
     """Rules for new passwords lock nobody out who has an old one."""
-    from witnessmark.people import secrets
-
     with writing(office.engine) as conn:
         conn.execute(update(tables.persons).values(password=secrets.hash_password("old one")))
     assert sign_in.sign_in(office.engine, office.workshop.id, MANAGER, "old one", "10.0.0.7", 60)

@@ -1,4 +1,4 @@
-"""What goes for every address of the server: who may use it, how its answers are fenced in, and which methods it knows."""
+"""What goes for every address of the server: who may use it, how its answers are fenced in, which methods it knows."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ import pytest
 from tests.support.record import photograph, send
 
 ANY = {"uuid": str(uuid.UUID(int=7)), "int": "320", "path": "x"}  # whatever else an address takes is a text
-# Answered to anybody, on purpose: signing in and out, joining (by its code), what stands on the door, what describes the
-# API and its uploads, and what a phone needs before it can trust us. None of them holds anything of the workshop's record.
+# Answered to anybody, on purpose: signing in and out, joining (by its code), what stands on the door, what describes
+# the API and its uploads, and what a phone needs before it can trust us. None holds anything of the workshop's record.
 OPEN = {
     ("POST", "/api/office/sign-in"), ("POST", "/api/office/sign-out"), ("GET", "/api/office/door"),
     ("POST", "/api/sync/join"), ("GET", "/api/openapi.json"), ("OPTIONS", "/api/media/uploads"),
@@ -88,6 +88,17 @@ def test_every_answer_is_fenced_in_and_lets_no_other_site_read_it(office, client
 @pytest.mark.parametrize("method", ["TRACE", "CONNECT", "PROPFIND"])
 def test_methods_nobody_uses_are_refused(office, method):
     assert office.app.test_client().open("/api/office/me", method=method).status_code == 405
+
+
+def test_whom_a_request_claims_to_come_from_decides_nothing(office, caplog):
+    """No proxy stands in front of the server, so no header speaks for one."""
+    claimed = {name: "10.9.9.9" for name in ("X-Forwarded-For", "X-Real-IP", "Forwarded", "Client-IP")}
+    office.app.test_client().post(
+        "/api/office/sign-in",
+        json={"name": "Nobody", "password": "guess"},
+        headers={"X-Witnessmark": "office", "X-Forwarded-Host": "elsewhere.example", **claimed},
+    )
+    assert "turned_away" in caplog.text and "10.9.9.9" not in caplog.text
 
 
 def test_requests_that_are_no_json_are_refused(client):
