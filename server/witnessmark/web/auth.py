@@ -13,7 +13,7 @@ from flask import current_app, g, request
 
 from witnessmark.config import Settings
 from witnessmark.db import db, reading
-from witnessmark.people import devices, sign_in
+from witnessmark.people import devices, sessions
 from witnessmark.people.devices import Device
 from witnessmark.people.errors import NotAllowed, NotSignedIn
 from witnessmark.people.persons import Person
@@ -99,9 +99,9 @@ def _person() -> Person:
     if not session_token():
         raise NotSignedIn("not_signed_in", "session", say("server.people.not_signed_in"))
     with reading(db.engine) as conn:
-        session = sign_in.session_of(conn, session_token())
+        session = sessions.session_of(conn, session_token())
     if UNATTENDED not in request.headers:
-        sign_in.note_use(db.engine, session_token(), session)
+        sessions.note_use(db.engine, session_token(), session)
     return session.person
 
 

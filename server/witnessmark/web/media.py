@@ -25,10 +25,9 @@ from witnessmark.projections import media_refs
 from witnessmark.speech import states
 from witnessmark.tasks import queue
 from witnessmark.trade.ground.sentences import say
-from witnessmark.web import errors
+from witnessmark.web import errors, fence
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person_or_device, settings
-from witnessmark.web.fence import NOTHING_RUNS, STYLED_ONLY
 
 TUS = "1.0.0"
 EXTENSIONS = "creation,creation-with-upload,checksum,expiration"
@@ -38,12 +37,12 @@ KEEP = "private, max-age=31536000, immutable"
 ASK_EACH_TIME = "private, no-cache"
 FENCE = {
     "X-Content-Type-Options": "nosniff",
-    "Content-Security-Policy": f"sandbox; {NOTHING_RUNS}",
+    "Content-Security-Policy": f"sandbox; {fence.NOTHING_RUNS}",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
 # A browser's own reader of documents does not start inside a sandbox; it lets no script near our pages either.
 DOCUMENT_FENCE = FENCE | {
-    "Content-Security-Policy": STYLED_ONLY.replace("object-src 'none'", "object-src 'self'"),
+    "Content-Security-Policy": fence.STYLED_ONLY.replace("object-src 'none'", "object-src 'self'"),
 }
 ENDINGS = {
     "image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp", "image/heic": ".heic", "image/heif": ".heif",

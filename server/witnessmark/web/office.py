@@ -7,8 +7,8 @@ from contextlib import suppress
 from flask import g, jsonify, request
 
 from witnessmark.db import db, reading, writing
+from witnessmark.people import sessions, workshops
 from witnessmark.people import sign_in as signing
-from witnessmark.people import workshops
 from witnessmark.people.errors import NotSignedIn
 from witnessmark.projections import standing
 from witnessmark.sync import pull
@@ -47,13 +47,13 @@ def sign_out():
     require_mark()
     with writing(db.engine) as conn:
         with suppress(NotSignedIn):
-            g.person = signing.session_of(conn, session_token()).person
+            g.person = sessions.session_of(conn, session_token()).person
         signing.sign_out(conn, session_token())
     security_log.note("signed_out")
     answer = jsonify(None)
-    answer.status_code = 204
     # Pictures that were looked at: the next person here need not see them. What phones and drafts keep stays.
     answer.headers["Clear-Site-Data"] = '"cache"'
+    answer.status_code = 204
     answer.delete_cookie(COOKIE, **_cookie_rules())
     return answer
 

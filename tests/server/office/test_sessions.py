@@ -11,7 +11,7 @@ from sqlalchemy import select, update
 
 from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.db import reading, writing
-from witnessmark.people import passwords, secrets, sign_in, tables
+from witnessmark.people import passwords, secrets, sessions, sign_in, tables
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.web import security_log
 
@@ -29,10 +29,10 @@ def last_used(office, moment: float | None = None) -> float:
 
 
 def test_a_session_nobody_uses_ends_before_its_time(office, client):
-    last_used(office, time.time() - sign_in.IDLE_SECONDS + 60)
+    last_used(office, time.time() - sessions.IDLE_SECONDS + 60)
     assert client.get("/api/office/me").status_code == 200
     assert last_used(office) > time.time() - 60
-    last_used(office, time.time() - sign_in.IDLE_SECONDS - 1)
+    last_used(office, time.time() - sessions.IDLE_SECONDS - 1)
     assert client.get("/api/office/me").status_code == 401
 
 
@@ -45,7 +45,7 @@ def test_a_page_that_nobody_touches_does_not_keep_its_session(office, client):
 
 
 def test_use_is_noted_once_a_minute_and_not_with_every_request(office, client):
-    before = last_used(office, time.time() - sign_in.SEEN_SECONDS / 2)
+    before = last_used(office, time.time() - sessions.SEEN_SECONDS / 2)
     client.get("/api/office/me")
     assert last_used(office) == before
 
