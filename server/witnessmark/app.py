@@ -18,6 +18,7 @@ from witnessmark.web import (
     desk,
     engine_types,
     errors,
+    fence,
     figures,
     gauges,
     jobs,
@@ -143,9 +144,8 @@ def refuse_a_large_body() -> None:
 
 
 def say_who_answers(response: Response) -> Response:
-    """Every answer of the API names the server, so that a stranger's page is never taken for ours."""
-    response.headers.setdefault("X-Content-Type-Options", "nosniff")
-    response.headers.setdefault("Referrer-Policy", "same-origin")
+    """Fences in every answer; those of the API name the server, so that a stranger's page is never taken for ours."""
+    fence.put_up(response)
     if request.path.startswith("/api/"):
         who = pull.identity(current_app.config["WITNESSMARK"])
         response.headers["Witnessmark-Server"] = who.server

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { About } from './frame/About.tsx'
+import { noticeHands } from './frame/attended.ts'
 import { EngineTypes } from './registers/engine_types/EngineTypes.tsx'
 import { Facts } from './job/facts/Facts.tsx'
 import { Figures } from './job/figures/Figures.tsx'
@@ -35,6 +36,7 @@ export function App() {
     wearRememberedTheme()
     follow()
     listen()
+    noticeHands(window)
     void loadSession()
   }, [])
   if (me.value === undefined) {

@@ -54,6 +54,10 @@ figcaption{max-width:15rem;overflow-wrap:anywhere}section.print{border-left:2.5p
 """
 
 
+# In the page itself too: the door, which shows it without https, adds no headers of its own.
+_FENCE = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+
+
 def make(settings: Settings, workshop: str, page_url: str, app_url: str) -> str:
     """The whole page as HTML. `page_url` is where a phone finds it without a certificate, `app_url` the phone app."""
     kinds = "".join(
@@ -62,6 +66,7 @@ def make(settings: Settings, workshop: str, page_url: str, app_url: str) -> str:
     )
     return f"""<!doctype html>
 <html lang="{locale().language}"><head><meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="{_FENCE}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark"><title>{_shown("server.certificate.title", workshop=workshop)}</title>
 <style>{_LOOK}</style></head>

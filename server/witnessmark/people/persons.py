@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, insert, select, update
 
-from witnessmark.people import secrets, tables
+from witnessmark.people import passwords, secrets, tables
 from witnessmark.people.errors import Taken, Unknown
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
@@ -34,6 +34,8 @@ class Person:
 
 def add(conn: Connection, workshop: str, name: str, role: str, password: str = "", pin: str = "") -> Person:
     """Adds a person. Raises Taken if the name is in use, Refusal for a poor name, role, password or PIN."""
+    if password:
+        passwords.check(password, name)
     person = str(uuid.uuid4())
     conn.execute(
         insert(tables.persons),
@@ -65,6 +67,7 @@ def change(conn: Connection, workshop: str, person: str, **changes) -> Person:
     if "active" in changes:
         values["active"] = bool(changes["active"])
     if "password" in changes:
+        passwords.check(changes["password"], values.get("name", before.name))
         values["password"] = secrets.hash_password(changes["password"])
     if "pin" in changes:
         role = values.get("role", before.role)

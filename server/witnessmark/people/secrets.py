@@ -20,7 +20,6 @@ from witnessmark.trade.ground.tables import table
 SCRYPT = {"n": 2**15, "r": 8, "p": 1}
 SCRYPT_MEMORY = 64 * 1024 * 1024
 PIN_ITERATIONS = 600_000
-SHORTEST_PASSWORD = 8
 PIN_DIGITS: dict[str, dict[str, int]] = table("pins")["digits"]
 
 # No 0 O, 1 I L, 5 S, 8 B, U V: read aloud across a workshop, or typed with cold fingers.
@@ -29,9 +28,7 @@ CODE_LENGTH = 8
 
 
 def hash_password(password: str) -> str:
-    """What is stored of a password: parameters, salt and hash as JSON. Raises Refusal if it is too short."""
-    if len(password) < SHORTEST_PASSWORD:
-        raise Refusal("password_short", "password", say("server.people.password_short", least=SHORTEST_PASSWORD))
+    """What is stored of a password: parameters, salt and hash as JSON. `passwords` says which may be set."""
     salt = secrets.token_bytes(16)
     return json.dumps({**SCRYPT, "salt": _text(salt), "hash": _text(_scrypt(password, salt, SCRYPT))})
 

@@ -67,6 +67,7 @@ def sign_in(
                 "workshop": workshop,
                 "person": columns.id,
                 "expires": now + seconds,
+                "seen": now,
             },
         )
         return token, persons.get(conn, workshop, columns.id)
@@ -150,14 +151,3 @@ def _remember_place(conn: Connection, workshop: str, person: str, address: str) 
 def sign_out(conn: Connection, token: str) -> None:
     """Ends a session; one that is unknown or over is no error."""
     conn.execute(delete(tables.sessions).where(tables.sessions.c.token == secrets.keep_token(token)))
-
-
-def person_of(conn: Connection, token: str) -> Person:
-    """Who is signed in with this token. Raises NotSignedIn."""
-    s = tables.sessions.c
-    query = select(s.workshop, s.person).where(s.token == secrets.keep_token(token), s.expires > time.time())
-    columns = conn.execute(query).first() if token else None
-    person = persons.get(conn, columns.workshop, columns.person) if columns else None
-    if person is None or not person.active:
-        raise NotSignedIn("not_signed_in", "session", say("server.people.signed_out"))
-    return person

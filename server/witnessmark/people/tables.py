@@ -82,6 +82,7 @@ sessions = Table(
     Column("workshop", String(36), nullable=False),
     Column("person", String(36), nullable=False),
     Column("expires", Float, nullable=False),
+    Column("seen", Float, nullable=False, server_default="0"),
 )
 
 # From where a person signed in before: whoever guesses elsewhere does not shut them out there.

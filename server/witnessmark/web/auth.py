@@ -13,13 +13,14 @@ from flask import current_app, g, request
 
 from witnessmark.config import Settings
 from witnessmark.db import db, reading
-from witnessmark.people import devices, sign_in
+from witnessmark.people import devices, sessions
 from witnessmark.people.devices import Device
 from witnessmark.people.errors import NotAllowed, NotSignedIn
 from witnessmark.people.persons import Person
 from witnessmark.trade.ground.sentences import say
 
 MARK = "X-Witnessmark"
+UNATTENDED = "Witnessmark-Unattended"  # sent by a page that looks for news while nobody touches it
 PHONE_BLOCKED = say("server.phones.blocked")
 
 
@@ -104,7 +105,10 @@ def _person() -> Person:
     if not session_token():
         raise NotSignedIn("not_signed_in", "session", say("server.people.not_signed_in"))
     with reading(db.engine) as conn:
-        return sign_in.person_of(conn, session_token())
+        session = sessions.session_of(conn, session_token())
+    if UNATTENDED not in request.headers:
+        sessions.note_use(db.engine, session_token(), session)
+    return session.person
 
 
 def _device(blocked_too: bool) -> Device:

@@ -9,6 +9,7 @@ from flask import Response
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import settings
+from witnessmark.web.fence import STYLED_ONLY
 
 PAGE, AUTHORITY = "page.html", "workshop-ca.crt"
 
@@ -35,6 +36,6 @@ def _file(name: str, kind: str) -> Response:
     headers = {
         "Cache-Control": "no-cache",
         "X-Content-Type-Options": "nosniff",
-        "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'; img-src data:",
+        "Content-Security-Policy": f"{STYLED_ONLY}; img-src data:",
     }
     return Response(data, headers=headers, content_type=kind)

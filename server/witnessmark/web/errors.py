@@ -13,6 +13,7 @@ from witnessmark.media.errors import MediaRefusal
 from witnessmark.people.errors import NotAllowed, NotSignedIn, Taken, TooMany, Unknown
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
+from witnessmark.web import security_log
 
 log = logging.getLogger(__name__)
 
@@ -63,7 +64,9 @@ def status_of(error: Refusal) -> int:
 
 def refused(error: Refusal):
     retry = error.seconds if isinstance(error, TooMany) else getattr(error, "retry_after", None)
-    return answer(status_of(error), error.code, error.message, error.where, retry)
+    status = status_of(error)
+    security_log.turned_away(status, error)
+    return answer(status, error.code, error.message, error.where, retry)
 
 
 def media_refused(error: MediaRefusal):

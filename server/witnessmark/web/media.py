@@ -25,7 +25,7 @@ from witnessmark.projections import media_refs
 from witnessmark.speech import states
 from witnessmark.tasks import queue
 from witnessmark.trade.ground.sentences import say
-from witnessmark.web import errors
+from witnessmark.web import errors, fence
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_device, require_person_or_device, settings
 
@@ -37,11 +37,13 @@ KEEP = "private, max-age=31536000, immutable"
 ASK_EACH_TIME = "private, no-cache"
 FENCE = {
     "X-Content-Type-Options": "nosniff",
-    "Content-Security-Policy": "sandbox; default-src 'none'",
+    "Content-Security-Policy": f"sandbox; {fence.NOTHING_RUNS}",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
 # A browser's own reader of documents does not start inside a sandbox; it lets no script near our pages either.
-DOCUMENT_FENCE = FENCE | {"Content-Security-Policy": "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'"}
+DOCUMENT_FENCE = FENCE | {
+    "Content-Security-Policy": fence.STYLED_ONLY.replace("object-src 'none'", "object-src 'self'"),
+}
 ENDINGS = {
     "image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp", "image/heic": ".heic", "image/heif": ".heif",
     "image/avif": ".avif", "image/tiff": ".tif", "application/pdf": ".pdf", "audio/mp4": ".m4a",

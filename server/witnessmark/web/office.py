@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from flask import g, jsonify, request
 
 from witnessmark.db import db, reading, writing
+from witnessmark.people import sessions, workshops
 from witnessmark.people import sign_in as signing
-from witnessmark.people import workshops
+from witnessmark.people.errors import NotSignedIn
 from witnessmark.projections import standing
 from witnessmark.sync import pull
-from witnessmark.web import schemas
+from witnessmark.web import schemas, security_log
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import cookie_name, require_mark, require_person, session_token, settings
 
@@ -28,6 +31,10 @@ def sign_in(payload):
     token, person = signing.sign_in(
         db.engine, workshop.id, payload["name"], payload["password"], request.remote_addr or "", seconds
     )
+    with writing(db.engine) as conn:
+        signing.sign_out(conn, session_token())  # the one this browser had before, whoever's it was
+    g.person = person
+    security_log.note("signed_in", by="password")
     answer = jsonify(schemas.SignedIn().dump({"person": person}))
     answer.set_cookie(cookie_name(), token, max_age=seconds, **_cookie_rules())
     return answer
@@ -39,8 +46,13 @@ def sign_out():
     """Ends the session, if there is one. Records that wait on phones are not touched by it."""
     require_mark()
     with writing(db.engine) as conn:
+        with suppress(NotSignedIn):
+            g.person = sessions.session_of(conn, session_token()).person
         signing.sign_out(conn, session_token())
+    security_log.note("signed_out")
     answer = jsonify(None)
+    # Pictures that were looked at: the next person here need not see them. What phones and drafts keep stays.
+    answer.headers["Clear-Site-Data"] = '"cache"'
     answer.status_code = 204
     answer.delete_cookie(cookie_name(), **_cookie_rules())
     return answer

@@ -8,7 +8,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.people import persons, sign_in
 from witnessmark.people.errors import NotAllowed
 from witnessmark.trade.ground.sentences import say
-from witnessmark.web import schemas
+from witnessmark.web import schemas, security_log
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person
 
@@ -33,7 +33,9 @@ def everyone():
 def add(payload):
     """Adds a person."""
     with writing(db.engine) as conn:
-        return persons.add(conn, g.workshop, **payload)
+        added = persons.add(conn, g.workshop, **payload)
+    security_log.note("person_added", whom=added.id, role=added.role)
+    return added
 
 
 @blueprint.post("/<uuid:person>")
@@ -50,4 +52,8 @@ def change(payload, person):
     if own and "password" in payload:
         sign_in.confirm(db.engine, g.person, old_password)
     with writing(db.engine) as conn:
-        return persons.change(conn, g.workshop, str(person), **payload)
+        changed = persons.change(conn, g.workshop, str(person), **payload)
+    security_log.note(
+        "person_changed", whom=changed.id, fields=sorted(payload), role=changed.role, active=changed.active
+    )
+    return changed

@@ -9,7 +9,7 @@ from witnessmark.db import db, reading, writing
 from witnessmark.people import devices, invitations
 from witnessmark.projections import standing
 from witnessmark.sync import join
-from witnessmark.web import schemas
+from witnessmark.web import schemas, security_log
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
 
@@ -34,6 +34,7 @@ def invite():
     """A one-time code for one phone, as text and as a QR code."""
     with writing(db.engine) as conn:
         made = invitations.invite(conn, g.workshop, g.person.id, settings().invitation_seconds)
+    security_log.note("phone_invited")
     url = f"{(settings().public_url or request.host_url).rstrip('/')}/bay/#join={made.code}"
     qr = segno.make(url, error="m", micro=False)
     # Dark on light in the dark theme too: many phones do not read the reverse.

@@ -10,6 +10,7 @@ from witnessmark.sync import pull as pulling
 from witnessmark.sync import receive as receiving
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
+from witnessmark.web import security_log
 from witnessmark.web import sync_shapes as shapes
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_device, settings
@@ -34,6 +35,7 @@ def join(payload):
         proof=payload["proof"],
         earlier_id=str(payload["device"] or ""),
     )
+    security_log.note("phone_joined", phone=joined["device"]["id"])
     return identified(joined, 201)
 
 

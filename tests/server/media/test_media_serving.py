@@ -8,6 +8,7 @@ import pytest
 
 from tests.support.media import Sender, jpeg, look, noise, sha
 from tests.support.record import photograph, send
+from witnessmark.web.fence import NOTHING_RUNS
 from witnessmark.web.media import attachment
 
 SCRIPT = b"<script>fetch('/api/office/me')</script>"
@@ -53,7 +54,7 @@ def test_what_could_run_is_only_ever_saved(client, sent, what):
     assert answer.headers["Content-Type"] == "application/octet-stream"
     assert answer.headers["Content-Disposition"].startswith("attachment;")
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
-    assert answer.headers["Content-Security-Policy"] == "sandbox; default-src 'none'"
+    assert answer.headers["Content-Security-Policy"] == f"sandbox; {NOTHING_RUNS}"
     assert answer.headers["Cross-Origin-Resource-Policy"] == "same-origin"
 
 
@@ -64,7 +65,7 @@ def test_a_picture_with_a_page_behind_it_is_served_as_a_picture_and_cannot_be_re
     assert answer.data == data
     assert answer.headers["Content-Type"] == "image/jpeg"
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
-    assert answer.headers["Content-Security-Policy"] == "sandbox; default-src 'none'"
+    assert answer.headers["Content-Security-Policy"] == f"sandbox; {NOTHING_RUNS}"
 
 
 def test_a_document_may_be_read_but_not_run(client, sent):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tests.support.workshop import MANAGER, PASSWORD
+from witnessmark.people import throttle
 
 
 def a_technician(client, office, name="Tomas"):

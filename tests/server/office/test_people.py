@@ -16,7 +16,7 @@ from sqlalchemy import select, update
 
 from tests.support.workshop import MANAGER, PASSWORD
 from witnessmark.db import reading, writing
-from witnessmark.people import owners, persons, secrets, server_key, sign_in, tables, throttle, workshops
+from witnessmark.people import owners, persons, secrets, server_key, sessions, sign_in, tables, throttle, workshops
 from witnessmark.people.errors import NotSignedIn, Taken, TooMany, Unknown
 from witnessmark.people.owners import Owner
 from witnessmark.proof import keys
@@ -30,7 +30,7 @@ def enter(office, name=MANAGER, password=PASSWORD, address="10.0.0.7", seconds=6
 
 def who(office, token):
     with reading(office.engine) as conn:
-        return sign_in.person_of(conn, token)
+        return sessions.session_of(conn, token).person
 
 
 def add(office, *args, **kwargs):

@@ -6,6 +6,7 @@ import os
 import shutil
 import signal
 import socket
+import ssl
 import stat
 import subprocess
 import sys
@@ -53,6 +54,29 @@ def test_the_certificate_page_explains_and_gives_the_certificate(served):
     assert page.text.count("<svg ") == 2
     assert given.headers["Content-Type"] == "application/x-x509-ca-cert"
     assert given.content == (served.settings.certificate / "workshop-ca.crt").read_bytes()
+
+
+def test_phones_are_answered_in_the_newest_tls_and_never_in_an_old_one(served):
+    context = ssl.create_default_context(cafile=served.authority)
+    version, (cipher, _, bits) = tls_with(served, context)
+    assert version == "TLSv1.3" and bits >= 128 and ("GCM" in cipher or "POLY1305" in cipher)
+    # Before TLS 1.3, suites are named one by one: these are without forward secrecy, the first two CBC as well.
+    weak = ssl.create_default_context(cafile=served.authority)
+    weak.maximum_version = ssl.TLSVersion.TLSv1_2
+    weak.set_ciphers("AES128-SHA:AES256-SHA:AES128-GCM-SHA256:@SECLEVEL=0")
+    old = ssl.create_default_context(cafile=served.authority)
+    old.set_ciphers("ALL:@SECLEVEL=0")
+    with pytest.warns(DeprecationWarning):
+        old.minimum_version, old.maximum_version = ssl.TLSVersion.TLSv1, ssl.TLSVersion.TLSv1_1
+    for context in (weak, old):
+        with pytest.raises((ssl.SSLError, ConnectionError)):
+            tls_with(served, context)
+
+
+def tls_with(served, context: ssl.SSLContext) -> tuple[str, tuple]:
+    raw = socket.create_connection(("localhost", served.https_port), timeout=10)
+    with raw, context.wrap_socket(raw, server_hostname="localhost") as line:
+        return line.version(), line.cipher()
 
 
 def test_the_office_is_not_reached_from_the_network_without_https(served):

@@ -1,5 +1,6 @@
 // The office's only way to the server. Every answer is checked to be ours before a word of it is believed.
 
+import { unattended } from './attended.ts'
 import { say } from './say.ts'
 
 const OFFICE = { 'X-Witnessmark': 'office' }
@@ -33,7 +34,7 @@ export function query(values: Record<string, string | number | null | undefined>
 
 /** GET; throws ApiError. */
 export function get<T>(path: string, signal?: AbortSignal): Promise<T> {
-  return request<T>(path, { method: 'GET', signal: signal ?? null })
+  return request<T>(path, { method: 'GET', headers: unattended(), signal: signal ?? null })
 }
 
 /** POST with a JSON body; throws ApiError. */

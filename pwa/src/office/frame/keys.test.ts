@@ -1,4 +1,5 @@
-import { expect, it } from 'vitest'
+import { expect, it, test, vi } from 'vitest'
+import { noticeHands, unattended } from './attended.ts'
 import { isTyping, keyName } from './keys.ts'
 
 it('a key is known by what it writes, whatever the keyboard needs for it', () => {
@@ -15,4 +16,17 @@ it('letters belong to what is being typed, never to the sheet behind it', () => 
   expect(isTyping(element('INPUT', 'checkbox'))).toBe(false)
   expect(isTyping(element('BUTTON'))).toBe(false)
   expect(isTyping(null)).toBe(false)
+})
+
+test('a page nobody touches says so after a minute, and no longer once somebody does', () => {
+  vi.useFakeTimers({ now: Date.now() })
+  const page = new EventTarget()
+  noticeHands(page)
+  page.dispatchEvent(new Event('keydown'))
+  expect(unattended()).toEqual({})
+  vi.advanceTimersByTime(60_001)
+  expect(unattended()).toEqual({ 'Witnessmark-Unattended': '1' })
+  page.dispatchEvent(new Event('pointermove'))
+  expect(unattended()).toEqual({})
+  vi.useRealTimers()
 })
