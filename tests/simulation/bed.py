@@ -83,10 +83,10 @@ class Bed:
         # What the log lost when a backup was put back: the size that was left each time, and the hashes that went.
         self.cuts: list[int] = []
         self.cut: set[str] = set()
-        self.lost_originals: set[str] = set()
+        self.copies_put_back = 0
         self.wiped: list[Saved] = []
         self.backed_up = self.copied = False
-        self.alarms: set[str] = set()
+        self.news = 0
         self._do([["reset"]])
 
     def run(self, events: list[list]) -> None:
@@ -161,8 +161,6 @@ class Bed:
                 self.note(f"          {name} is gone")
                 self._requests_of_the_dead(name)
             phone.seen = seen
-            if seen and seen["alarm"]:
-                self.alarms.add(seen["alarm"])
         for line in answer["unheard"]:
             self.note(f"          nobody waited for: {line[:120]}")
         for request in answer["outgoing"]:
@@ -246,8 +244,13 @@ class Bed:
         if answer is None or answer["status"] >= 300:
             return
         path = request["path"]
-        if path == "/api/sync/push":
+        if request["method"] in ("PATCH", "PUT"):
+            self.news += 1
+        elif path.startswith("/api/sync/pull"):
+            self.news += bool(json.loads(base64.b64decode(answer["body"]))["entries"])
+        elif path == "/api/sync/push":
             results = json.loads(base64.b64decode(answer["body"]))["results"]
+            self.news += bool(results)
             self.receipts |= {one["hash"] for one in results if one["result"] in ("stored", "duplicate")}
         elif path == "/api/media/have":
             self.here |= set(json.loads(base64.b64decode(answer["body"]))["here"])
@@ -454,6 +457,7 @@ class Bed:
 
     def on_restore_copy(self) -> None:
         if self.copied:
+            self.copies_put_back += 1
             self._put_back("copy.db")
 
     def _put_back(self, source: str) -> None:
@@ -501,15 +505,19 @@ class Bed:
             self._do([["kill", phone.name]])
             self.open(phone)
             self.serve_all()
-        before = None
+        before = self._stand()
         for _ in range(MOST_ROUNDS):
             for phone in self.phones.values():
                 self._send_all(phone)
-            now = (self.log_hashes(), [self.held(phone)["stand"] for phone in self.phones.values()])
+            now = self._stand()
             if now == before:
                 return
             before = now
         raise Broken(f"it does not settle in {MOST_ROUNDS} rounds")
+
+    def _stand(self) -> tuple:
+        """What has to stop changing: what waits, the log, and how often something was sent or fetched."""
+        return (self.news, self.log_hashes(), [phone.seen and phone.seen["waiting"] for phone in self.phones.values()])
 
     def _send_all(self, phone: Phone) -> None:
         if not phone.seen["joined"] or phone.seen["shutDoor"]:
@@ -523,13 +531,11 @@ class Bed:
         self.serve_all()
 
     def held(self, phone: Phone) -> dict:
-        """All that a phone holds. `stand` is what has to stop changing."""
+        """All that a phone holds."""
         number = self.call(phone, "held")
         if number not in self.outcomes or "fault" in self.outcomes[number]:
             raise Broken(f"{phone.name} cannot be looked at: {self.outcomes.get(number)}")
-        held = self.outcomes[number]["value"]
-        held["stand"] = [len(held["entries"]), sorted(row["key"] for row in held["outbox"]), len(held["receipts"])]
-        return held
+        return self.outcomes[number]["value"]
 
 
 def _bytes(data: bytes) -> dict:

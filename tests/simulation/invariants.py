@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import dataclass
 
 from sqlalchemy import select, text
 
@@ -11,29 +12,64 @@ from witnessmark.db import reading, writing
 from witnessmark.log import heads, read
 from witnessmark.log import tables as log_tables
 from witnessmark.log.proofs import Tree
+from witnessmark.log.rows import Row
 from witnessmark.media import store
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import devices
 from witnessmark.projections import apply as projections
 from witnessmark.projections import tables
+from witnessmark.proof.canonical import sha256_hex
 from witnessmark.proof.heads import read as read_head
 from witnessmark.proof.merkle import verify_consistency
-from witnessmark.proof.canonical import sha256_hex
+from witnessmark.sync import marks
 
 FIRST = "0" * 64
 
 
+@dataclass
+class Facts:
+    """What the server has and what each phone holds, read once. `able`: phones that the server knows and lets send."""
+
+    bed: Bed
+    held: dict[str, dict]
+    able: set[str]
+    logged: dict[str, Row]  # by hash
+    twice: list[str]
+    refused: set[str]
+    originals: set[str]  # in the register, with bytes that are what their name says
+    at_hand: set[str]  # originals whose bytes are on a phone that may send
+
+
 def check(bed: Bed) -> None:
     """All of them."""
-    held = {phone.name: bed.held(phone) for phone in bed.phones.values()}
+    facts = _facts(bed)
     the_log_is_whole(bed)
     chains_have_no_hole(bed)
     heads_only_grew(bed)
-    what_was_acknowledged_is_there_once(bed, held)
+    what_was_acknowledged_is_there_once(facts)
     for phone in bed.phones.values():
-        what_was_called_saved_is_kept(bed, phone, held[phone.name])
-        the_phone_agrees(bed, phone, held[phone.name])
+        what_was_called_saved_is_kept(facts, phone)
+        if phone.name in facts.able:
+            the_phone_agrees(facts, phone)
     projections_follow_from_the_log(bed)
+
+
+def _facts(bed: Bed) -> Facts:
+    held = {phone.name: bed.held(phone) for phone in bed.phones.values()}
+    workshop = bed.server.made.workshop.id
+    with reading(bed.server.engine) as conn:
+        known = {device.id: device for device in devices.phones(conn, workshop)}
+        rows = list(read.whole_log(conn, workshop))
+        refused = set(conn.scalars(select(log_tables.refused.c.hash)))
+        registered = set(conn.execute(text("SELECT sha256 FROM media")).scalars())
+    of = {name: (one["phone"] or {"device": {"id": ""}})["device"]["id"] for name, one in held.items()}
+    able = {name for name, device in of.items() if device in known and not known[device].revoked}
+    counted = Counter(row.hash for row in rows)
+    shelf = store.folder(bed.server.settings)
+    originals = {one for one in registered if shelf.has(one) and sha256_hex(shelf.path(one).read_bytes()) == one}
+    at_hand = {facts["sha256"] for name in able for facts in held[name]["originals"] if facts["whole"]}
+    twice = [one for one, count in counted.items() if count > 1]
+    return Facts(bed, held, able, {row.hash: row for row in rows}, twice, refused, originals, at_hand)
 
 
 def the_log_is_whole(bed: Bed) -> None:
@@ -51,7 +87,10 @@ def chains_have_no_hole(bed: Bed) -> None:
     with reading(bed.server.engine) as conn:
         r = log_tables.refused.c
         for device in devices.all_of(conn, workshop):
-            links = {row.entry["sequence"]: (row.hash, row.entry["previous"]) for row in read.device_chain(conn, workshop, device.id)}
+            links = {
+                row.entry["sequence"]: (row.hash, row.entry["previous"])
+                for row in read.device_chain(conn, workshop, device.id)
+            }
             for row in conn.execute(select(r.sequence, r.hash, r.bytes).where(r.device == device.id)):
                 if row.sequence in links:
                     raise Broken(f"number {row.sequence} of {device.name} is logged and refused")
@@ -73,7 +112,7 @@ def heads_only_grew(bed: Bed) -> None:
         tree, now = Tree(conn, workshop), heads.latest(conn, workshop)
         least = min(bed.cuts, default=None)
         for epoch, size, root in sorted(bed.heads):
-            if epoch != now.epoch and least is not None and size > least:
+            if epoch != marks.epoch(bed.server.settings) and least is not None and size > least:
                 continue
             if size > now.size:
                 raise Broken(f"a phone saw a head of {size} entries, the log has {now.size}")
@@ -84,77 +123,83 @@ def heads_only_grew(bed: Bed) -> None:
             raise Broken("the newest head is signed over another root")
 
 
-def what_was_acknowledged_is_there_once(bed: Bed, held: dict) -> None:
-    counted = Counter(bed.log_hashes())
-    if twice := [one for one, count in counted.items() if count > 1]:
-        raise Broken(f"there twice: {twice}")
-    # What a restore took away comes back from the phones that have it; nobody else can bring it.
-    able = {row["hash"] for phone in bed.phones.values() if can_send(bed, phone) for row in held[phone.name]["entries"] if row["mine"]}
-    for one in bed.receipts - set(counted):
-        if one not in bed.cut or one in able:
+def what_was_acknowledged_is_there_once(facts: Facts) -> None:
+    """What a restore took away comes back from the phones that have it; nobody else can bring it."""
+    if facts.twice:
+        raise Broken(f"there twice: {facts.twice}")
+    on_phones = {row["hash"] for name in facts.able for row in facts.held[name]["entries"] if row["mine"]}
+    for one in facts.bed.receipts - set(facts.logged):
+        if one not in facts.bed.cut or one in on_phones:
             raise Broken(f"acknowledged and not there: {one}")
-    for sha256 in bed.here:
-        if sha256 not in whole_originals(bed) and not may_be_lost(bed, sha256, held):
+    for sha256 in facts.bed.here - facts.originals:
+        if not may_be_lost(facts, sha256):
             raise Broken(f"original acknowledged and not there: {sha256[:12]}")
 
 
-def what_was_called_saved_is_kept(bed: Bed, phone: Phone, held: dict) -> None:
+def what_was_called_saved_is_kept(facts: Facts, phone: Phone) -> None:
+    """On the phone for ever; on the server too, as a record or among the refused, if the phone may send."""
+    held, able = facts.held[phone.name], phone.name in facts.able
     rows = {row["id"]: row for row in held["entries"]}
     outbox = {row["key"] for row in held["outbox"]}
     shelf = {row["key"]: row for row in held["shelf"]}
-    logged, originals = set(bed.log_hashes()), whole_originals(bed)
-    with reading(bed.server.engine) as conn:
-        refused = set(conn.scalars(select(log_tables.refused.c.hash)))
-    kept = {facts["sha256"] for facts in held["originals"] if facts["whole"]}
+    kept = {original["sha256"] for original in held["originals"] if original["whole"]}
     for saved in phone.saved:
-        row = rows.get(saved.id)
+        row, key, what = rows.get(saved.id), f"entry:{saved.id}", f"number {saved.sequence} of {phone.name}"
         if row is None or row["hash"] != saved.hash or not row["whole"]:
-            raise Broken(f"{phone.name} called number {saved.sequence} saved and does not have it")
-        key = f"entry:{saved.id}"
-        if can_send(bed, phone):
-            if key in outbox:
-                raise Broken(f"{phone.name} still waits with number {saved.sequence}: {held['why']}")
-            if saved.hash not in logged and not (saved.hash in refused and shelf.get(key, {}).get("settled")):
-                raise Broken(f"number {saved.sequence} of {phone.name} is nowhere on the server, {shelf.get(key)}")
-        elif saved.hash not in logged | refused and key not in outbox | set(shelf):
-            raise Broken(f"number {saved.sequence} of {phone.name} is nowhere")
-        for sha256 in saved.media:
-            if can_send(bed, phone) and saved.hash in logged and sha256 not in originals and not may_be_lost(bed, sha256, {phone.name: held}):
-                raise Broken(f"an original of number {saved.sequence} of {phone.name} never came: {held['why']}")
-            if sha256 not in originals and sha256 not in kept and not may_be_lost(bed, sha256, {phone.name: held}):
-                raise Broken(f"an original of number {saved.sequence} of {phone.name} is nowhere")
+            raise Broken(f"{what} was called saved and is not on the phone")
+        if able and key in outbox:
+            raise Broken(f"{what} still waits: {held['why']}")
+        refused = saved.hash in facts.refused and shelf.get(key, {}).get("settled")
+        if able and saved.hash not in facts.logged and not refused:
+            raise Broken(f"{what} is nowhere on the server, {shelf.get(key)}")
+        if not able and saved.hash not in {*facts.logged, *facts.refused} and key not in {*outbox, *shelf}:
+            raise Broken(f"{what} is nowhere")
+        for sha256 in set(saved.media) - facts.originals:
+            if able and saved.hash in facts.logged and not may_be_lost(facts, sha256):
+                raise Broken(f"an original of {what} never came: {held['why']}")
+            if sha256 not in kept and not may_be_lost(facts, sha256):
+                raise Broken(f"an original of {what} is nowhere")
 
 
-def the_phone_agrees(bed: Bed, phone: Phone, held: dict) -> None:
+def the_phone_agrees(facts: Facts, phone: Phone) -> None:
     """Receipts, chain, jobs and words of a phone fit what the server has."""
-    if not can_send(bed, phone):
-        return
-    workshop = bed.server.made.workshop.id
+    held, bed = facts.held[phone.name], facts.bed
     with reading(bed.server.engine) as conn:
-        logged = {row.id: row for row in read.whole_log(conn, workshop)}
-        end = read.chain_end(conn, workshop, held["phone"]["device"]["id"])
+        end = read.chain_end(conn, bed.server.made.workshop.id, held["phone"]["device"]["id"])
     chain = held["chain"] or {"sequence": 0, "hash": FIRST}
     if (chain["sequence"], chain["hash"]) != (end.sequence, end.hash or chain["hash"]):
         raise Broken(f"{phone.name} ends its chain at {chain['sequence']}, the server at {end.sequence}")
     for row in held["entries"]:
-        there = logged.get(row["id"])
-        if row["mine"] and row["position"] is not None and (there is None or there.position != row["position"] or there.hash != row["hash"]):
+        there = facts.logged.get(row["hash"])
+        if row["mine"] and row["position"] is not None and (there is None or there.position != row["position"]):
             raise Broken(f"{phone.name} believes its number {row['sequence']} to be at {row['position']}")
     chosen = {job["id"] for job in held["jobs"] if job["chosen"]}
     here = {row["id"] for row in held["entries"]}
-    missing = [row.id for row in logged.values() if (row.job in chosen or row.job is None) and row.id not in here]
-    if missing:
+    if missing := [row.id for row in facts.logged.values() if row.job in {None, *chosen} and row.id not in here]:
         raise Broken(f"{phone.name} lacks {len(missing)} records of its jobs: {held['why']}, {held['alarm']}")
+    if odd := [row for row in held["shelf"] if not _refused_rightly(row, held)]:
+        raise Broken(f"{phone.name} has on its shelf: {odd}")
+    _words_are_true(facts, phone)
+
+
+def _words_are_true(facts: Facts, phone: Phone) -> None:
+    """A phone complains where something was lost with a restore, and only there."""
+    held, bed = facts.held[phone.name], facts.bed
+    lost = [one for one in held["originals"] if not one["chunks"] and one["sha256"] not in facts.originals]
+    foreign = [row for row in held["entries"] if row["hash"] in bed.cut and row["hash"] not in facts.logged]
     words = held["alarm"], held["why"]
-    lost = [facts for facts in held["originals"] if not facts["chunks"] and facts["sha256"] not in whole_originals(bed)]
-    foreign = [row for row in held["entries"] if row["hash"] in bed.cut and row["id"] not in logged]
     if any(words) and not (bed.cuts and (lost or foreign)):
         raise Broken(f"{phone.name} says without reason: {words}")
     if lost and not held["alarm"]:
         raise Broken(f"{phone.name} gave up an original that is lost, and says nothing")
-    settled = {row["id"] for row in held["shelf"] if row["sort"] == "entry" and row["settled"]}
-    if odd := [row for row in held["shelf"] if row["id"] not in settled or row["code"] != "unknown_place"]:
-        raise Broken(f"{phone.name} has on its shelf: {odd}")
+
+
+def _refused_rightly(row: dict, held: dict) -> bool:
+    """Whether the server had to refuse a record: it is at no place of the engine, or about a record that was refused."""
+    about = {entry["id"]: entry["about"] for entry in held["entries"]}
+    on_the_shelf = {one["id"] for one in held["shelf"]}
+    expected = row["code"] == "unknown_place" or (row["code"] == "unknown_entry" and about[row["id"]] in on_the_shelf)
+    return row["sort"] == "entry" and row["settled"] and expected
 
 
 def projections_follow_from_the_log(bed: Bed) -> None:
@@ -176,27 +221,10 @@ def everything_shown(bed: Bed) -> dict[str, list]:
         }
 
 
-def can_send(bed: Bed, phone: Phone) -> bool:
-    """Whether the server knows this phone and has not blocked it."""
-    device = (phone.seen or {}).get("device", "")
-    return bool(device) and bed.is_known(device) and not bed.is_blocked(device)
-
-
-def whole_originals(bed: Bed) -> set[str]:
-    """Originals in the register whose bytes are what their name says."""
-    with reading(bed.server.engine) as conn:
-        registered = set(conn.execute(text("SELECT sha256 FROM media")).scalars())
-    shelf = store.folder(bed.server.settings)
-    return {one for one in registered if shelf.has(one) and sha256_hex(shelf.path(one).read_bytes()) == one}
-
-
-def may_be_lost(bed: Bed, sha256: str, held: dict) -> bool:
-    """An original that a restore took away, when no phone that can send has its bytes any more."""
-    if not bed.cuts:
-        return False
-    return not any(
-        facts["sha256"] == sha256 and facts["whole"]
-        for name, one in held.items()
-        if can_send(bed, bed.phones[name])
-        for facts in one["originals"]
+def may_be_lost(facts: Facts, sha256: str) -> bool:
+    """An original may be lost with a restore when no phone that may send has its bytes any more; and where only the
+    newest backup was ever put back, no phone gave its bytes up that the backup did not hold."""
+    given_up = any(
+        one["sha256"] == sha256 and not one["chunks"] for name in facts.able for one in facts.held[name]["originals"]
     )
+    return bool(facts.bed.cuts) and sha256 not in facts.at_hand and not (given_up and not facts.bed.copies_put_back)

@@ -11,6 +11,7 @@ import errno
 import io
 import os
 import shutil
+import sqlite3
 import time
 from base64 import b64decode, b64encode
 from collections.abc import Callable, Iterator
@@ -94,7 +95,11 @@ clock = Time()
 def bed() -> Iterator[None]:
     """Within it the process has the clock of the bed, cheap hashes, and a disk that can fail; nothing is forced to it."""
     real = {name: getattr(os, name) for name in WRITES}
-    kept = {name: getattr(secrets, name) for name in QUICK} | {"time": time.time, "open": io.open, "time_ns": time.time_ns}
+    kept = {name: getattr(secrets, name) for name in QUICK} | {
+        "time": time.time,
+        "open": io.open,
+        "time_ns": time.time_ns,
+    }
 
     def watched(name: str) -> Callable:
         def call(*given, **named):
@@ -133,14 +138,15 @@ class Template:
     workshop: Workshop
     manager: Person
     engine_type: str
-    pattern: Flask
+    app: Flask
+    place: Place
 
 
 def template(folder: Path) -> Template:
     """Makes the template in an empty folder. Requires the bed."""
     settings = settings_in(folder / "template")
     workshop, manager = found_workshop(settings, "Reed & Daughter, invented engine works", MANAGER, PASSWORD)
-    app = create_app(settings)
+    app, place = create_app(settings), Place()
     with app.app_context():
         with writing(db.engine) as conn:
             persons.add(conn, workshop.id, TECHNICIAN, "technician", pin=PIN)
@@ -149,7 +155,7 @@ def template(folder: Path) -> Template:
         with db.engine.connect() as raw:
             raw.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
         db.engine.dispose()
-    return Template(settings.data, workshop, manager, body["engine_type"]["id"], app)
+    return Template(settings.data, workshop, manager, body["engine_type"]["id"], _app_of_many(app, place), place)
 
 
 @contextmanager
@@ -171,13 +177,13 @@ def settings_in(folder: Path) -> Settings:
 
 
 class Server:
-    """One server and its folder through all its restarts. `epochs` is how the log was cut by restores, see `restored`."""
+    """One server and its folder through all its restarts."""
 
     def __init__(self, made: Template, folder: Path) -> None:
         self.made, self.folder = made, folder
         self.settings = settings_in(folder / "data")
         shutil.copytree(made.folder, self.settings.data)
-        self.starts = 0
+        self.app = made.app
         self._start()
 
     @property
@@ -212,13 +218,19 @@ class Server:
 
     def restart(self) -> None:
         """As a new process would: nothing in memory survives."""
-        self.engine.dispose()
         faults.dead = False
-        self._start()
+        while True:
+            try:
+                return self._start()
+            except (Killed, RuntimeError):  # at its start it can be killed, or fail, as at any other moment
+                faults.dead = False
 
     def _start(self) -> None:
-        self.starts += 1
-        self.app = _app_on(self.settings, self.made.pattern)
+        self.made.place.file = self.settings.data / backup.DATABASE
+        self.app.config["WITNESSMARK"] = self.settings
+        self.app.extensions.pop("witnessmark.uploads", None)
+        self.engine.dispose()
+        assert open_workshop(self.settings, self.engine), "no workshop was founded in this folder"
 
     def invite(self) -> str:
         with writing(self.engine) as conn:
@@ -273,19 +285,28 @@ class Server:
             self.restart()
 
 
-def _app_on(settings: Settings, pattern: Flask) -> Flask:
-    """As tests.support.app_copies makes it; here the database is told not to wait for the disk."""
+def _app_of_many(pattern: Flask, place: Place) -> Flask:
+    """One application for every folder the bed will make: SQLAlchemy then works out each statement once."""
     app = copy.copy(pattern)
     app.config = copy.copy(pattern.config)
-    app.config.update(WITNESSMARK=settings, SQLALCHEMY_DATABASE_URI=settings.database)
-    app.extensions = {name: one for name, one in pattern.extensions.items() if not name.startswith(("sqlalchemy", "witnessmark"))}
+    options = {"hide_parameters": True, "creator": place.connect}
+    app.config.update(SQLALCHEMY_ENGINE_OPTIONS=options)
+    app.extensions = {name: one for name, one in pattern.extensions.items() if name != "sqlalchemy"}
     app.teardown_appcontext_funcs = []
     db.init_app(app)
     with app.app_context():
-        engine = prepare(db.engine)
-        _watch(engine)
-        assert open_workshop(settings, engine), "no workshop was founded in this folder"
+        _watch(prepare(db.engine))
     return app
+
+
+@dataclass
+class Place:
+    """The database that connections lead to just now."""
+
+    file: Path | None = None
+
+    def connect(self) -> sqlite3.Connection:
+        return sqlite3.connect(self.file, check_same_thread=False)
 
 
 def _watch(engine: Engine) -> None:

@@ -78,9 +78,9 @@ async function held() {
     jobs: await db.getAll('jobs'),
   }))
   const entries = await Promise.all(
-    rows.entries.map(async ({ id, hash, device, sequence, mine, position, job, kind, bytes }) => {
+    rows.entries.map(async ({ id, hash, device, sequence, mine, position, job, kind, about, bytes }) => {
       const whole = (await sha256Hex(bytes)) === hash
-      return { id, hash, device, sequence, mine: mine === 1, position, job, kind, whole }
+      return { id, hash, device, sequence, mine: mine === 1, position, job, kind, about, whole }
     }),
   )
   const originals = await Promise.all(
@@ -104,4 +104,5 @@ export const seen = () => ({
   why: why.value,
   shutDoor: shutDoor.value,
   jobs: store.jobs.value.map((job) => job.id),
+  waiting: store.waiting.value,
 })

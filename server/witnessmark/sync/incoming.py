@@ -102,9 +102,9 @@ class IncomingBatch:
         """Steps 9 and 10: writes the log and every projection; returns the new rows and the newest head."""
         store_refused(self._conn, self._refused)
         store_strays(self._conn, self._strays)
-        if not self._for_the_log:
-            return [], heads.latest(self._conn, self._workshop)
         keeper = office.keeper(self._settings)
+        if not self._for_the_log:
+            return [], heads.in_epoch(self._conn, self._workshop, keeper, self.received)
         rows, head = append(self._conn, self._workshop, self._for_the_log, self.received, keeper)
         apply(self._conn, rows)
         return rows, head
