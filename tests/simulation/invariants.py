@@ -152,7 +152,9 @@ def what_was_called_saved_is_kept(facts: Facts, phone: Phone) -> None:
         refused = saved.hash in facts.refused and shelf.get(key, {}).get("settled")
         if able and saved.hash not in facts.logged and not refused:
             raise Broken(f"{what} is nowhere on the server, {shelf.get(key)}")
-        if not able and saved.hash not in {*facts.logged, *facts.refused} and key not in {*outbox, *shelf}:
+        # A blocked phone is not told that a restore took something away: the record itself is all it has of it.
+        there = {*facts.logged, *facts.refused, *facts.bed.cut}
+        if not able and saved.hash not in there and key not in {*outbox, *shelf}:
             raise Broken(f"{what} is nowhere")
         for sha256 in set(saved.media) - facts.originals:
             if able and saved.hash in facts.logged and not may_be_lost(facts, sha256):

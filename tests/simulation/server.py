@@ -22,6 +22,7 @@ from urllib.parse import unquote
 
 from flask import Flask
 from sqlalchemy import Engine, event
+from sqlalchemy.exc import OperationalError
 
 from tests.support.quick_hashes import QUICK
 from tests.support.record import a_v6
@@ -257,6 +258,7 @@ class Server:
     def restore(self, source: str) -> None:
         """Puts a backup in place of what the server holds: its data folder is lost, or only its database."""
         self.engine.dispose()
+        faults.full = False  # it is another disk
         if source == "copy.db":
             backup.remove_database(self.settings.data / backup.DATABASE)
             shutil.copyfile(self.folder / source, self.settings.data / backup.DATABASE)
@@ -277,7 +279,7 @@ class Server:
         try:
             yield well
             well[0] = True
-        except Killed:
+        except (Killed, RuntimeError, OSError, OperationalError):  # what is injected, and nothing a command refuses
             faults.dead = False
         finally:
             faults.on = False
@@ -319,9 +321,9 @@ def _watch(engine: Engine) -> None:
     @event.listens_for(engine, "before_cursor_execute")
     def statement(_conn, cursor, statement, _parameters, _context, _many):
         faults.step("statement")
-        if faults.on and statement.startswith("BEGIN IMMEDIATE"):
+        if statement.startswith("BEGIN IMMEDIATE"):
             pages = cursor.execute("PRAGMA page_count").fetchone()[0]
-            cursor.execute(f"PRAGMA max_page_count={pages if faults.full else 2**30}")
+            cursor.execute(f"PRAGMA max_page_count={pages if faults.on and faults.full else 2**30}")
 
     commit = engine.dialect.do_commit
 
