@@ -83,7 +83,7 @@ class Bed:
         # What the log lost when a backup was put back: the size that was left each time, and the hashes that went.
         self.cuts: list[int] = []
         self.cut: set[str] = set()
-        self.copies_put_back = 0
+        self.older_put_back = 0
         self.wiped: list[Saved] = []
         self.backed_up = self.copied = False
         self._do([["reset"]])
@@ -437,7 +437,7 @@ class Bed:
             projections.rebuild(conn)
 
     def on_back_up(self) -> None:
-        done = self.server.back_up()
+        done = self.server.back_up(keep=self.backed_up)
         self.backed_up = self.backed_up or done
         self.note(f"          backup {'made' if done else 'cut off'}")
 
@@ -449,9 +449,14 @@ class Bed:
         if self.backed_up:
             self._put_back("backup")
 
+    def on_restore_older(self) -> None:
+        """Somebody takes the backup before the newest one."""
+        if self.server.has_older_backup():
+            self.older_put_back += 1
+            self._put_back("backup-before")
+
     def on_restore_copy(self) -> None:
         if self.copied:
-            self.copies_put_back += 1
             self._put_back("copy.db")
 
     def _put_back(self, source: str) -> None:

@@ -51,6 +51,8 @@ def check(bed: Bed) -> None:
         what_was_called_saved_is_kept(facts, phone)
         if phone.name in facts.able:
             the_phone_agrees(facts, phone)
+        elif not bed.is_blocked(phone.seen["device"]):
+            raise Broken(f"{phone.name} cannot join: {bed.trace[-1]}")
     projections_follow_from_the_log(bed)
 
 
@@ -225,8 +227,8 @@ def everything_shown(bed: Bed) -> dict[str, list]:
 
 def may_be_lost(facts: Facts, sha256: str) -> bool:
     """An original may be lost with a restore when no phone that may send has its bytes any more; and where only the
-    newest backup was ever put back, no phone gave its bytes up that the backup did not hold."""
+    newest backup, or the database alone, was ever put back, no phone gave its bytes up that the backup did not hold."""
     given_up = any(
         one["sha256"] == sha256 and not one["chunks"] for name in facts.able for one in facts.held[name]["originals"]
     )
-    return bool(facts.bed.cuts) and sha256 not in facts.at_hand and not (given_up and not facts.bed.copies_put_back)
+    return bool(facts.bed.cuts) and sha256 not in facts.at_hand and not (given_up and not facts.bed.older_put_back)

@@ -26,6 +26,7 @@ FAULTS = {
     "server_disk": {"server_full": 2, "server_room": 2, "sweep": 1},
     "clocks": {"phone_clock": 2, "server_clock": 2, "wait": 2},
     "backup": {"back_up": 4, "restore": 3, "free": 2},
+    "backups": {"back_up": 4, "restore_older": 2, "free": 2},
     "copy": {"keep_database": 3, "restore_copy": 2},
     "people": {"block": 2, "replace": 2, "rejoin": 3},
     "replay": {"rebuild": 1},
@@ -78,7 +79,7 @@ def _details(rng: random.Random, name: str, phone: str) -> list:
         "kill_server": [steps], "server_error": [steps],
         "phone_clock": [phone, rng.choice((-86400, -3600, -5, 5, 3600, 86400 * 400))],
         "server_clock": [rng.choice((-86400, -60, 60, 3600, 86400))],
-        "back_up": [], "restore": [], "keep_database": [], "restore_copy": [],
+        "back_up": [], "restore": [], "restore_older": [], "keep_database": [], "restore_copy": [],
         "server_full": [], "server_room": [], "sweep": [], "rebuild": [],
     }  # fmt: skip
     return details.get(name, [phone])

@@ -245,8 +245,15 @@ class Server:
         with writing(self.engine) as conn:
             desk.write(conn, self.settings, self.made.manager.id, "note_made", job=job, body={"text": text})
 
-    def back_up(self) -> bool:
-        """Makes or renews the backup; False when it died on the way, with the server started again."""
+    def has_older_backup(self) -> bool:
+        return (self.folder / "backup-before").is_dir()
+
+    def back_up(self, keep: bool) -> bool:
+        """Makes or renews the backup, a copy of which is kept before if asked; False when it died on the way, with the
+        server started again."""
+        if keep:
+            shutil.rmtree(self.folder / "backup-before", ignore_errors=True)
+            shutil.copytree(self.folder / "backup", self.folder / "backup-before")
         with self._dying() as well:
             backup.make(self.settings, self.folder / "backup")
         return well[0]
@@ -264,11 +271,11 @@ class Server:
             shutil.copyfile(self.folder / source, self.settings.data / backup.DATABASE)
         else:
             shutil.rmtree(self.settings.data)
-            while True:
+            well = [False]
+            # A restore that was cut off is begun again, unless all was in its place already.
+            while not well[0] and not (self.settings.data / backup.DATABASE).exists():
                 with self._dying(again=False) as well:
                     restore.restore(self.folder / source, self.settings)
-                if well[0]:
-                    break
         self._start()
 
     @contextmanager

@@ -3,10 +3,14 @@
 Order matters. The database comes first, in one consistent piece; originals are never changed or taken away, so
 everything that piece names is still there to be copied afterwards, however busy the workshop is. Run again
 into the same folder it adds what is new. A backup without `backup.json` was not finished.
+
+A backup that is renewed counts at every moment: database and note change their places one after the other, and while
+they do, the note that comes next lies beside the one before.
 """
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import os
@@ -30,6 +34,7 @@ from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
 REPORT = "backup.json"
+NEXT = "backup.json.next"
 DATABASE = "witnessmark.db"
 # Small files beside the database. The mark of the highest promised log size is left out: the backup knows its own.
 BESIDE = ("keys", "certificate", "epoch")
@@ -92,12 +97,13 @@ def make(settings: Settings, target: Path, on_progress: OnProgress = lambda done
     for name in BESIDE:
         _copy_beside(settings.data / name, target / name)
     _copy_packs(settings, target, packs)
-    (target / REPORT).unlink(missing_ok=True)
-    remove_database(target / DATABASE)
-    fresh.replace(target / DATABASE)
     missing = sorted(set(log.named) - set(lengths))
     report = Backup(now(), workshop.name, log.size, log.root, len(lengths), copied, missing, damaged)
-    _write(target / REPORT, json.dumps(asdict(report), indent=1).encode())
+    _write(target / NEXT, json.dumps(asdict(report), indent=1).encode())
+    _remove_beside(target / DATABASE)
+    fresh.replace(target / DATABASE)
+    (target / NEXT).replace(target / REPORT)
+    sync_folder(target)
     if report.is_whole:
         # Phones may free what a checked backup holds: never say so of one with a hole.
         marks.note_durable(settings, log.size, log.short_of(lengths))
@@ -125,6 +131,17 @@ def note_of(folder: Path) -> Backup:
         return Backup(**json.loads((folder / REPORT).read_text()))
     except (FileNotFoundError, ValueError, TypeError):
         raise Refusal("no_backup", "folder", say("server.backup.none", folder=folder, report=REPORT)) from None
+
+
+def is_noted(folder: Path, size: int, root: str) -> bool:
+    """Whether a log of this size and root is the one that the note in `folder` names, or the note that was to follow it
+    when renewing was cut off."""
+    for name in (REPORT, NEXT):
+        with contextlib.suppress(FileNotFoundError, ValueError):
+            noted = json.loads((folder / name).read_text())
+            if (noted["log_size"], noted["root"]) == (size, root):
+                return True
+    return False
 
 
 def originals_of(engine: Engine) -> dict[str, int]:
@@ -225,5 +242,11 @@ def one_file(database: Path) -> None:
 
 def remove_database(database: Path) -> None:
     """Takes a database away with all that SQLite keeps beside it."""
-    for name in (database.name, f"{database.name}-wal", f"{database.name}-shm", f"{database.name}-journal"):
-        database.with_name(name).unlink(missing_ok=True)
+    database.unlink(missing_ok=True)
+    _remove_beside(database)
+
+
+def _remove_beside(database: Path) -> None:
+    """What somebody who opened it may have left there would be read into the database that takes its place."""
+    for ending in ("-wal", "-shm", "-journal"):
+        database.with_name(database.name + ending).unlink(missing_ok=True)

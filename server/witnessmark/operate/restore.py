@@ -74,7 +74,7 @@ def restore(source: Path, settings: Settings, on_progress: OnProgress = lambda d
     store.sync_folder(settings.data)
     marks.note_issued(settings, log.size)
     faults = list(log.faults)
-    if log.size != note.log_size or log.root != note.root:
+    if not backup.is_noted(source, log.size, log.root):
         faults.append(say("server.restore.other_log", here=log.size, noted=note.log_size))
     missing = sorted(set(log.named) - set(lengths))
     return Restored(workshop.name, log.size, len(lengths) - len(damaged), epoch, missing, damaged, faults)
