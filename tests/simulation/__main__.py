@@ -18,19 +18,19 @@ def main(given: list[str] | None = None) -> int:
     parser.add_argument("--count", type=int, default=1000, help="how many schedules (1000)")
     parser.add_argument("--first", type=int, default=0, help="the first seed (0)")
     parser.add_argument("--seed", type=int, help="this seed alone, with its trace")
-    parser.add_argument(
-        "--go-on", action="store_true", help="do not stop at the first that fails; count the sorts of faults"
-    )
+    parser.add_argument("--events", help="these events instead of the seed's, as they were printed")
+    parser.add_argument("--go-on", action="store_true", help="do not stop at the first that fails")
     parser.add_argument("--no-shorten", action="store_true", help="print what fails as it is")
     asked = parser.parse_args(given)
     with running() as runner:
         if asked.seed is not None:
-            return _one(runner, asked.seed, not asked.no_shorten)
+            events = json.loads(asked.events) if asked.events else schedule.make(asked.seed)
+            return _one(runner, asked.seed, events, not asked.no_shorten)
         return _many(runner, asked)
 
 
-def _one(runner: Runner, seed: int, shorten: bool) -> int:
-    result = runner.run(seed, schedule.make(seed))
+def _one(runner: Runner, seed: int, events: list[list], shorten: bool) -> int:
+    result = runner.run(seed, events)
     print("\n".join(result.trace))
     return _say(runner, result, shorten)
 
@@ -51,12 +51,9 @@ def _many(runner: Runner, asked: argparse.Namespace) -> int:
         if (number + 1) % 500 == 0:
             print(f"{number + 1} schedules, {sum(sorts.values())} failed, {time.monotonic() - began:.0f} s", flush=True)
     own = resource.getrusage(resource.RUSAGE_SELF)
-    print(
-        f"{asked.count} schedules from seed {asked.first}, {sum(sorts.values())} failed, {time.monotonic() - began:.0f} s"
-    )
-    print(
-        f"processor of this process {own.ru_utime + own.ru_stime:.0f} s, of the phones {runner.phones.seconds():.0f} s"
-    )
+    spent = f"{own.ru_utime + own.ru_stime:.0f} s of this process, {runner.phones.seconds():.0f} s of the phones"
+    failed, took = sum(sorts.values()), time.monotonic() - began
+    print(f"{asked.count} schedules from seed {asked.first}, {failed} failed, {took:.0f} s; processor: {spent}")
     for sort, count in sorts.most_common():
         print(f"{count:6} {sort}")
     return 1 if sorts else 0

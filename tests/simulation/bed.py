@@ -5,7 +5,9 @@ from __future__ import annotations
 import base64
 import json
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from sqlalchemy import select
 
@@ -60,7 +62,7 @@ class Phone:
 class Bed:
     """`run` a schedule, then `settle`, then look with `invariants`. `trace` says what happened, a line each."""
 
-    def __init__(self, made: Template, phones: Phones, folder, seed: int) -> None:
+    def __init__(self, made: Template, phones: Phones, folder: Path, seed: int, changes: Sequence = ()) -> None:
         clock.now, clock.server_skew = BEGIN, 0
         simulated.faults.__init__()
         self.seed = seed
@@ -86,7 +88,7 @@ class Bed:
         self.older_put_back = 0
         self.wiped: list[Saved] = []
         self.backed_up = self.copied = False
-        self._do([["reset"]])
+        self._do([["reset", list(changes)]])
 
     def run(self, events: list[list]) -> None:
         for event in events:
@@ -489,7 +491,7 @@ class Bed:
     # The end
 
     def settle(self) -> None:
-        """Nothing goes wrong any more, everything late arrives, every app is opened again, and all send until it is still."""
+        """Nothing goes wrong any more, what is late arrives, every app is opened again, and all send until all is still."""
         faults.kill = faults.error = None
         faults.full = False
         self.network = []
@@ -516,7 +518,7 @@ class Bed:
         return (self.log_hashes(), phone.seen["waiting"], phone.seen["why"])
 
     def _is_done(self, phone: Phone, stands: list) -> bool:
-        """It has sent and fetched since the log last grew; while it still has something, twice without getting further."""
+        """It has sent and fetched since the log last grew; if it still has something, twice without getting further."""
         if not stands or stands[-1] != self._stand(phone):
             return False
         waiting, why = phone.seen["waiting"], phone.seen["why"]

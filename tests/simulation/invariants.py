@@ -89,10 +89,8 @@ def chains_have_no_hole(bed: Bed) -> None:
     with reading(bed.server.engine) as conn:
         r = log_tables.refused.c
         for device in devices.all_of(conn, workshop):
-            links = {
-                row.entry["sequence"]: (row.hash, row.entry["previous"])
-                for row in read.device_chain(conn, workshop, device.id)
-            }
+            chain = read.device_chain(conn, workshop, device.id)
+            links = {row.entry["sequence"]: (row.hash, row.entry["previous"]) for row in chain}
             for row in conn.execute(select(r.sequence, r.hash, r.bytes).where(r.device == device.id)):
                 if row.sequence in links:
                     raise Broken(f"number {row.sequence} of {device.name} is logged and refused")
@@ -199,7 +197,7 @@ def _words_are_true(facts: Facts, phone: Phone) -> None:
 
 
 def _refused_rightly(row: dict, held: dict) -> bool:
-    """Whether the server had to refuse a record: it is at no place of the engine, or about a record that was refused."""
+    """Whether the server had to refuse a record: it is at no place of the engine, or about a refused record."""
     about = {entry["id"]: entry["about"] for entry in held["entries"]}
     on_the_shelf = {one["id"] for one in held["shelf"]}
     expected = row["code"] == "unknown_place" or (row["code"] == "unknown_entry" and about[row["id"]] in on_the_shelf)

@@ -20,14 +20,14 @@ class Phones:
         with one_at_a_time("build"):
             build_app.install()
         node, _, _ = build_app.find_node()
-        self._complaints = tempfile.TemporaryFile()
+        self._complaints = tempfile.TemporaryFile()  # noqa: SIM115
         self._process = subprocess.Popen(
             [*node, "support/simulation/main.mjs"], cwd=PWA, env=build_app.environment(),
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=self._complaints,
         )  # fmt: skip
 
     def do(self, now: int, actions: list[list]) -> dict:
-        """Carries out actions at the moment `now` and waits until nothing moves; see pwa/support/simulation/phones.ts."""
+        """Carries out actions at the moment `now`, waits until nothing moves; see pwa/support/simulation/phones.ts."""
         self._process.stdin.write(json.dumps({"now": now, "do": actions}).encode() + b"\n")
         self._process.stdin.flush()
         line = self._process.stdout.readline()

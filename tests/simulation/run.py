@@ -6,7 +6,7 @@ import logging
 import shutil
 import tempfile
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -32,20 +32,19 @@ class Result:
 
 
 class Runner:
-    """Makes runs. `change` is called with each bed before its run: to break something on purpose."""
+    """Makes runs. `changes` are texts in the app and what stands there instead: to break something on purpose."""
 
     def __init__(self, folder: Path, phones: Phones, made: server.Template) -> None:
         self.folder, self.phones, self.made = folder, phones, made
         self.count = 0
 
-    def run(self, seed: int, events: list[list], change: Callable[[Bed], None] = lambda bed: None) -> Result:
+    def run(self, seed: int, events: list[list], changes: Sequence[tuple[str, str]] = ()) -> Result:
         self.count += 1
         folder = self.folder / f"run-{self.count}"
         folder.mkdir()
-        bed = Bed(self.made, self.phones, folder, seed)
+        bed = Bed(self.made, self.phones, folder, seed, changes)
         fault = ""
         try:
-            change(bed)
             bed.run(events)
             bed.settle()
             invariants.check(bed)

@@ -34,8 +34,8 @@ FAULTS = {
 SHORTEST, LONGEST = 10, 26
 
 
-def make(seed: int) -> list[Event]:
-    """The schedule of a seed."""
+def make(seed: int, shortest: int = SHORTEST, longest: int = LONGEST) -> list[Event]:
+    """The schedule of a seed, of so many events."""
     rng = random.Random(seed)
     phones = PHONES[: rng.choices((1, 2, 3), (5, 8, 1))[0]]
     families = [name for name in FAULTS if rng.random() < 0.4]
@@ -46,7 +46,7 @@ def make(seed: int) -> list[Event]:
     events: list[Event] = []
     if rng.random() < 0.15:
         events.append(["join", "A"])
-    for _ in range(rng.randint(SHORTEST, LONGEST)):
+    for _ in range(rng.randint(shortest, longest)):
         sort = rng.choices(("work", "serve", "fault"), (10, 6, 7 if faults else 0))[0]
         if sort == "serve":
             events.append(["serve", rng.choice((1, 2, 3, 4, 6, 9, 100))])
@@ -71,7 +71,8 @@ def _details(rng: random.Random, name: str, phone: str) -> list:
         "stage": [phone, rng.randrange(4), rng.choice(("strip", "measuring"))],
         "choose": [phone, rng.randrange(4)],
         "desk_note": [rng.randrange(4)],
-        "lose_request": [soon], "lose_answer": [soon], "twice": [soon], "stranger": [soon], "hold": [soon], "late": [soon],
+        "lose_request": [soon], "lose_answer": [soon], "twice": [soon], "stranger": [soon],
+        "hold": [soon], "late": [soon],
         "cut_request": [soon, share], "cut_answer": [soon, share],
         "deliver_late": [rng.randint(1, 4)],
         "wait": [rng.choice((35, 400, 4000))],

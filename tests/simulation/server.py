@@ -94,13 +94,10 @@ clock = Time()
 
 @contextmanager
 def bed() -> Iterator[None]:
-    """Within it the process has the clock of the bed, cheap hashes, and a disk that can fail; nothing is forced to it."""
+    """Within it the process has the clock of the bed, cheap hashes, and a disk that can fail and is never forced."""
     real = {name: getattr(os, name) for name in WRITES}
-    kept = {name: getattr(secrets, name) for name in QUICK} | {
-        "time": time.time,
-        "open": io.open,
-        "time_ns": time.time_ns,
-    }
+    hashes = {name: getattr(secrets, name) for name in QUICK}
+    kept = {"time": time.time, "open": io.open, "time_ns": time.time_ns}
 
     def watched(name: str) -> Callable:
         def call(*given, **named):
@@ -128,7 +125,7 @@ def bed() -> Iterator[None]:
         for name in WRITES:
             setattr(os, name, real[name])
         for name in QUICK:
-            setattr(secrets, name, kept[name])
+            setattr(secrets, name, hashes[name])
 
 
 @dataclass

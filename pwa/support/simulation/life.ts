@@ -29,6 +29,9 @@ export interface Disk {
   marks: Map<string, string>
 }
 
+/** The app as a function of these globals. */
+export type App = (names: string[]) => (...globals: unknown[]) => unknown
+
 export interface World {
   now: () => number
   skew: () => number
@@ -43,9 +46,9 @@ export class Life {
   readonly timers = new Map<number, Timer>()
   private number = 0
 
-  constructor(load: (names: string[]) => (...given: unknown[]) => unknown, disk: Disk, seed: number, private readonly world: World) {
+  constructor(app: App, disk: Disk, seed: number, private readonly world: World) {
     const globals = this.globals(disk, random(seed))
-    this.page = (loaded ??= load(Object.keys(globals)))(...Object.values(globals))
+    this.page = app(Object.keys(globals))(...Object.values(globals))
   }
 
   die(): void {
@@ -113,8 +116,6 @@ export class Life {
     }
   }
 }
-
-let loaded: ((...given: unknown[]) => unknown) | undefined
 
 // A Blob gives its bytes in a turn of its own that nobody counts: they are remembered where it is made.
 const blobs = new WeakMap<Blob, ArrayBuffer>()

@@ -30,4 +30,15 @@ writeFileSync(join(folder, 'phones.mjs'), phones)
 const { serve } = await import(pathToFileURL(join(folder, 'phones.mjs')).href)
 rmSync(folder, { recursive: true })
 process.stderr.write(process.env.SIMULATION_TIMES ? `bundled in ${Math.round(performance.now() - started)} ms\n` : '')
-await serve((names) => vm.compileFunction(`${page}\n;return page`, names, { filename: 'page.js' }))
+
+/** The app as a function of a page's globals; `changes` are texts in it and what stands there instead, to break it on purpose. */
+function load(names, changes) {
+  let code = page
+  for (const [before, after] of changes) {
+    if (!code.includes(before)) throw new Error(`the app no longer holds ${before}`)
+    code = code.replace(before, () => after)
+  }
+  return vm.compileFunction(`${code}\n;return page`, names, { filename: 'page.js' })
+}
+
+await serve(load)

@@ -1,7 +1,7 @@
 // Phones of the simulation. Each line in is a list of actions; when all has come to rest, one line out says what became of them.
 import { createInterface } from 'node:readline'
 import { newStore } from './fake.ts'
-import { type Answer, type Disk, Life, type Sent, type World } from './life.ts'
+import { type Answer, type App, type Disk, Life, type Sent, type World } from './life.ts'
 import type { StoreFault } from './store_faults.ts'
 import { quiet } from './turns.ts'
 
@@ -22,7 +22,7 @@ interface Request {
 }
 
 type Action =
-  | ['reset']
+  | ['reset', [string, string][]?]
   | ['open', string, number]
   | ['call', string, number, string, unknown[]]
   | ['answer', number, Answer]
@@ -73,7 +73,20 @@ function follow(life: Life, call: number, work: Promise<unknown>): void {
 const revived = (value: unknown) =>
   value && typeof value === 'object' && 'base64' in value ? (new Uint8Array(Buffer.from(String(value.base64), 'base64')).buffer as ArrayBuffer) : value
 
-type Load = ConstructorParameters<typeof Life>[0]
+type Load = (names: string[], changes: [string, string][]) => (...globals: unknown[]) => unknown
+
+/** What was loaded, by its changes. */
+const loaded = new Map<string, (...globals: unknown[]) => unknown>()
+let changes: [string, string][] = []
+
+function appOf(load: Load): App {
+  const key = JSON.stringify(changes)
+  return (names) => {
+    const app = loaded.get(key) ?? load(names, changes)
+    loaded.set(key, app)
+    return app
+  }
+}
 
 function act(action: Action, load: Load): void {
   const [what] = action
@@ -82,6 +95,7 @@ function act(action: Action, load: Load): void {
     phones = new Map()
     requests = new Map()
     number = 0
+    changes = action[1] ?? []
     return
   }
   if (what === 'answer' || what === 'fail') {
@@ -97,7 +111,7 @@ function act(action: Action, load: Load): void {
   else if (what === 'open') {
     phone.life?.die()
     const world: World = { now: () => now, skew: () => phone.skew, send }
-    phone.life = new Life(load, phone.disk, action[2], world)
+    phone.life = new Life(appOf(load), phone.disk, action[2], world)
     phone.life.steps.full = phone.full
   } else if (what === 'full') {
     phone.full = action[2]

@@ -51,8 +51,8 @@ def latest(conn: Connection, workshop: str) -> Head | None:
 
 
 def in_epoch(conn: Connection, workshop: str, keeper: Keeper, time: str) -> Head | None:
-    """The newest head as phones are to have it. After a restore the log's own was signed in an epoch that is over, which
-    a phone must not believe: until the log grows again, the same size and root are signed once more, at `time`."""
+    """The newest head as phones are to have it. After a restore the log's own was signed in an epoch that is over,
+    which a phone must not believe: until the log grows again, its size and root are signed once more, at `time`."""
     head = latest(conn, workshop)
     if head is None or head.epoch == keeper.epoch:
         return head

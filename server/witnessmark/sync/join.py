@@ -33,8 +33,8 @@ def join(
 ) -> dict:
     """Enrols a phone that brings a good invitation and its public key; returns all it needs to start.
 
-    A phone whose answer got lost may join again with the same code and key, or with another code as long as it was never
-    heard of since: it gets a new token, not a second letter.
+    A phone whose answer got lost may join again with the same code and key, or with another code as long as it was
+    never heard of since: it gets a new token, not a second letter.
     `earlier_id` is the id a phone already had when a server restored from a backup no longer knows it: it keeps that
     id, and with it everything it has recorded.
     Raises NotAllowed for a bad code, TooMany while the address has to wait, Refusal for a bad name or key.

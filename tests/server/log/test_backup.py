@@ -333,7 +333,7 @@ def test_a_backup_that_was_not_finished_is_none(office, job, tmp_path):
 
 
 def test_a_backup_is_there_at_every_moment_of_its_renewal(office, phone, sender, job, tmp_path, monkeypatch):
-    """Power may go between any two changes to the folder: what can be put back is the backup before or the one after."""
+    """Power may go between any two changes to the folder: what can be put back is the backup before or after it."""
     record(phone, sender, job, jpeg(300, 200))
     before = backup.make(office.settings, tmp_path / "first").log_size
     record(phone, sender, job, jpeg(301, 200))
