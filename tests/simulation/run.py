@@ -8,11 +8,12 @@ import tempfile
 import traceback
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from tests.simulation import invariants, server
+from tests.simulation import invariants, schedule, server
 from tests.simulation.bed import Bed, Broken
+from tests.simulation.bed import Phone as BedPhone
 from tests.simulation.phones import Phones
 
 
@@ -87,4 +88,15 @@ def running() -> Iterator[Runner]:
         stack.enter_context(server.bed())
         made = server.template(folder)
         stack.enter_context(server.migrated())
-        yield Runner(folder, phones, made)
+        yield Runner(folder, phones, _with_phones(made, phones, folder))
+
+
+def _with_phones(made: server.Template, phones: Phones, folder: Path) -> server.Template:
+    """The template with phones that have joined: every schedule begins with copies of it and of their stores."""
+    bed = Bed(made, phones, folder / "joined", 0)
+    for name in schedule.PHONES:
+        phone = bed.phones[name] = BedPhone(name, started=True)
+        bed.join_at_once(phone)
+        phones.do(server.clock.now, [["kill", name], ["keep", name]])
+    bed.server.engine.dispose()
+    return replace(made, folder=bed.server.settings.data, joined=schedule.PHONES)

@@ -10,6 +10,7 @@ import random
 
 Event = list
 PHONES = ("A", "B", "C")
+NEWCOMER = "D"  # who has not joined yet; the others have
 
 # What people do: name -> weight.
 WORK = {
@@ -45,7 +46,8 @@ def make(seed: int, shortest: int = SHORTEST, longest: int = LONGEST) -> list[Ev
             faults[name] = faults.get(name, 0) + weight
     events: list[Event] = []
     if rng.random() < 0.15:
-        events.append(["join", "A"])
+        events.append(["join", NEWCOMER])
+        phones += (NEWCOMER,)
     for _ in range(rng.randint(shortest, longest)):
         sort = rng.choices(("work", "serve", "fault"), (10, 6, 7 if faults else 0))[0]
         if sort == "serve":

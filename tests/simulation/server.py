@@ -138,6 +138,7 @@ class Template:
     engine_type: str
     app: Flask
     place: Place
+    joined: tuple[str, ...] = ()
 
 
 def template(folder: Path) -> Template:

@@ -1,6 +1,6 @@
 // Phones of the simulation. Each line in is a list of actions; when all has come to rest, one line out says what became of them.
 import { createInterface } from 'node:readline'
-import { newStore } from './fake.ts'
+import { copyOfStore, newStore } from './fake.ts'
 import { type Answer, type App, type Disk, Life, type Sent, type World } from './life.ts'
 import type { StoreFault } from './store_faults.ts'
 import { quiet } from './turns.ts'
@@ -32,12 +32,16 @@ type Action =
   | ['full', string, boolean]
   | ['skew', string, number]
   | ['kill', string]
+  | ['keep', string]
+  | ['given', string]
   | ['wipe', string]
 
 let now = 0
 let number = 0
 let phones = new Map<string, Phone>()
 let requests = new Map<number, Request>()
+/** What phones held when they were kept: schedules begin with copies of them. */
+const kept = new Map<string, Disk>()
 let outgoing: unknown[] = []
 let outcomes: unknown[] = []
 let unheard: string[] = []
@@ -50,6 +54,8 @@ function phoneOf(name: string): Phone {
   }
   return phone
 }
+
+const copyOf = ({ store, marks }: Disk): Disk => ({ store: copyOfStore(store), marks: new Map(marks) })
 
 const nameOf = (life: Life) => [...phones].find(([, phone]) => phone.life === life)?.[0] ?? ''
 
@@ -116,7 +122,9 @@ function act(action: Action, load: Load): void {
   } else if (what === 'full') {
     phone.full = action[2]
     if (phone.life) phone.life.steps.full = action[2]
-  } else if (what === 'wipe') {
+  } else if (what === 'keep') kept.set(action[1], copyOf(phone.disk))
+  else if (what === 'given') phone.disk = copyOf(kept.get(action[1]) as Disk)
+  else if (what === 'wipe') {
     phone.life?.die()
     phone.disk = { store: newStore(), marks: new Map() }
   } else if (!phone.life || phone.life.steps.dead) return
