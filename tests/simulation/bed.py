@@ -492,7 +492,7 @@ class Bed:
     # The end
 
     def settle(self) -> None:
-        """Nothing goes wrong any more, what is late arrives, each app is opened again, and all send until all is still."""
+        """Nothing goes wrong any more, what is late arrives, each app is opened again, all send until all is still."""
         faults.kill = faults.error = None
         faults.full = False
         self.network = []

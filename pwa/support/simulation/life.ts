@@ -69,7 +69,12 @@ export class Life {
     const crypto = {
       subtle,
       getRandomValues(bytes: Uint8Array) {
-        for (let at = 0; at < bytes.length; at++) bytes[at] = Math.floor(chance() * 256)
+        for (let at = 0; at < bytes.length; at += 3) {
+          const three = Math.floor(chance() * 2 ** 24)
+          bytes[at] = three
+          bytes[at + 1] = three >> 8
+          bytes[at + 2] = three >> 16
+        }
         return bytes
       },
     }

@@ -8,9 +8,12 @@ import sqlite3
 
 import pytest
 
+from tests.support import record
+from tests.support.media import Sender, sha
 from tests.support.phone import Phone
 from witnessmark.db import reading, writing
 from witnessmark.log import heads, read
+from witnessmark.media import store
 from witnessmark.proof import keys
 from witnessmark.sync import desk, marks
 from witnessmark.sync import office as server
@@ -139,6 +142,24 @@ def test_before_anything_is_added_the_head_is_signed_in_the_new_epoch(office, ph
     assert keys.verify(key, state["head"]["signature"], state["head"]["bytes"].encode())
     for answer in (phone.push([])[1], phone.get("/api/sync/pull?feed=workshop")[1]):
         assert json.loads(answer["head"]["bytes"])["epoch"] == state["epoch"]
+
+
+def test_originals_that_an_older_database_does_not_know_are_found_again(office, phone, job):
+    """The phone was told that they are here, and may have given its own copy up."""
+    data = b"\xff\xd8\xff\xe0 metal in light"
+    record.photograph(phone, job, "", data)
+    phone.push()
+    sender = Sender(office.app, phone.token)
+
+    def send_and_spoil():
+        sender.send(data)
+        store.path_of(office.settings, sha(data)[:2] + "0" * 62).write_bytes(b"somebody else's")
+
+    put_back(office, phone, job, meanwhile=send_and_spoil)
+    again = office.restart()
+    with reading(again.engine) as conn:
+        assert store.lengths(conn, [sha(data)]) == {sha(data): len(data)}
+        assert not store.which(conn, [sha(data)[:2] + "0" * 62]), "a file that is not what its name says stays out"
 
 
 def test_a_phone_that_joined_after_the_backup_joins_anew_and_keeps_its_records(office, phone, job):
