@@ -14,6 +14,7 @@ from pathlib import Path
 from tests.simulation import invariants, schedule, server
 from tests.simulation.bed import Bed, Broken
 from tests.simulation.bed import Phone as BedPhone
+from tests.simulation.events import ScheduledBed
 from tests.simulation.phones import Phones
 
 
@@ -43,7 +44,7 @@ class Runner:
         self.count += 1
         folder = self.folder / f"run-{self.count}"
         folder.mkdir()
-        bed = Bed(self.made, self.phones, folder, seed, changes)
+        bed = ScheduledBed(self.made, self.phones, folder, seed, changes)
         fault = ""
         try:
             bed.run(events)

@@ -1,7 +1,7 @@
 """What happens in one run, made from a seed: a list of events that can be written down, shortened and run again.
 
 An event is a list of plain values, its name first. Each stands for itself: with any other taken away it still means
-something. `Bed` in `bed.py` carries them out; what each is stands there, at the method of its name.
+something. `events.py` carries them out; what each is stands there, at the method of its name.
 """
 
 from __future__ import annotations
