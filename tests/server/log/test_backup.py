@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
 import shutil
 import sqlite3
 from contextlib import closing
@@ -330,39 +328,6 @@ def test_a_backup_that_was_not_finished_is_none(office, job, tmp_path):
 
     with pytest.raises(Refusal, match="no finished backup"):
         restore(tmp_path / "backup", Settings(tmp_path / "new"))
-
-
-def test_a_backup_is_there_at_every_moment_of_its_renewal(office, phone, sender, job, tmp_path, monkeypatch):
-    """Power may go between any two changes to the folder: what can be put back is the backup before or after it."""
-    record(phone, sender, job, jpeg(300, 200))
-    before = backup.make(office.settings, tmp_path / "first").log_size
-    record(phone, sender, job, jpeg(301, 200))
-    sizes, left = [], 0
-
-    def limited(change):
-        def call(*given, **named):
-            nonlocal left
-            left -= 1
-            if left < 0:
-                raise KeyboardInterrupt
-            return change(*given, **named)
-
-        return call
-
-    replace, unlink = os.replace, os.unlink
-    for number in range(100):
-        shutil.copytree(tmp_path / "first", folder := tmp_path / f"backup-{number}")
-        left = number
-        with monkeypatch.context() as patch, contextlib.suppress(KeyboardInterrupt):
-            patch.setattr(os, "replace", limited(replace))
-            patch.setattr(os, "unlink", limited(unlink))
-            backup.make(office.settings, folder)
-        back = restore(folder, Settings(tmp_path / f"new-{number}"))
-        assert (back.faults, back.damaged) == ([], [])
-        sizes.append(back.log_size)
-        if left >= 0:
-            break
-    assert sizes[0] == before and sizes[-1] == before + 1 and sizes == sorted(sizes) and len(sizes) > 5
 
 
 def test_the_doctor_names_what_is_wrong(office, phone, sender, job):
