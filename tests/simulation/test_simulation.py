@@ -15,7 +15,7 @@ from witnessmark.db import writing
 from witnessmark.media import store, uploads
 from witnessmark.sync import incoming, receive
 
-COUNT, SHORTEST, LONGEST = 200, 4, 10
+COUNT, SHORTEST, LONGEST = 200, 3, 7
 CASES = json.loads((Path(__file__).parent / "cases.json").read_text())
 
 
