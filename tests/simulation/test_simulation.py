@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.simulation import schedule
+from tests.simulation import bed, schedule
 from tests.simulation.run import Result, running
 from tests.support.cases import all_cases
 from witnessmark.db import writing
@@ -64,7 +64,8 @@ def test_the_bed_sees_a_server_that_acknowledges_and_writes_nothing(runner, monk
 
     assert faults(runner, [NOTE, SERVE]) == {""}
     monkeypatch.setattr(receive, "writing", forgetful)
-    (fault,) = faults(runner, [NOTE, SERVE])
+    monkeypatch.setattr(bed, "MOST_REQUESTS", 30)
+    (fault,) = faults(runner, [NOTE, ["serve", 9]])
     # The phone offers again what it was told is there, and is told so again: it never comes to an end.
     assert "there is still another" in fault
 
