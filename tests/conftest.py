@@ -31,7 +31,7 @@ settings.register_profile("quick", max_examples=15)
 # A broken rule is told in seconds. What runs in processes of its own begins early, beside the others; the browser is
 # last, with its longest files first: none is then left alone with one of them at the end.
 ORDER = (
-    "test_house.py", "house", "test_cases.py", "test_phone_types.py", "test_phone_units.py", "unit",
+    "test_house.py", "house", "test_cases.py", "simulation", "test_phone_types.py", "test_phone_units.py", "unit",
     "outside", "server", "browser",
 )  # fmt: skip
 LONGEST_FIRST = (

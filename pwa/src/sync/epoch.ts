@@ -1,6 +1,7 @@
 // The server's state at the start of every run: clock, people, restore mark, and whether it lost something.
 import {
   confirmedMedia,
+  getSetting,
   keepClock,
   keepPeople,
   keepPhone,
@@ -17,6 +18,8 @@ import type { Here, State } from './wire.ts'
 import { say } from '../store/say.ts'
 
 const HAVE_AT_ONCE = 500
+/** Setting: originals whose bytes this phone gave up and the restored server does not have. */
+const LOST = 'lost_originals'
 
 /** Fetches the state, applies it, and offers again what a restored server has lost. */
 export async function takeState(boot: string): Promise<State> {
@@ -57,17 +60,27 @@ async function offerWhatIsMissing(state: State, restored: boolean): Promise<stri
     return say('sync.chain_differs', { number: String(last_sequence) })
   if (last_sequence > 0 && !hash)
     return say('sync.emptied', { count: last_sequence })
-  if (!restored && receipted <= last_sequence) return ''
-  const { freed } = await offerAgain(id, last_sequence, await stillHere())
-  if (!freed.length) return ''
-  return say('sync.backup_lacks', { count: freed.length })
+  if (restored || receipted > last_sequence) {
+    const { freed } = await offerAgain(id, last_sequence, await hereOf(await confirmedMedia()))
+    if (restored || freed.length) await putSetting(LOST, freed)
+  }
+  return lostWords()
 }
 
-async function stillHere(): Promise<Set<string>> {
-  const confirmed = await confirmedMedia()
+/** Said at every run, not once: who has to look for these pictures may not be looking just then. */
+async function lostWords(): Promise<string> {
+  const before = (await getSetting<string[]>(LOST)) ?? []
+  if (!before.length) return ''
+  const here = await hereOf(before)
+  const lost = before.filter((sha256) => !here.has(sha256))
+  if (lost.length < before.length) await putSetting(LOST, lost)
+  return lost.length ? say('sync.backup_lacks', { count: lost.length }) : ''
+}
+
+async function hereOf(wanted: string[]): Promise<Set<string>> {
   const here = new Set<string>()
-  for (let at = 0; at < confirmed.length; at += HAVE_AT_ONCE) {
-    const json = { sha256: confirmed.slice(at, at + HAVE_AT_ONCE) }
+  for (let at = 0; at < wanted.length; at += HAVE_AT_ONCE) {
+    const json = { sha256: wanted.slice(at, at + HAVE_AT_ONCE) }
     const held = await requestJson<Here>('/api/media/have', { method: 'POST', json, anyEpoch: true })
     for (const sha256 of held.here ?? []) here.add(sha256)
   }

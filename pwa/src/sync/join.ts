@@ -31,7 +31,10 @@ export async function join(code: string, phoneName: string): Promise<void> {
   const { records, pictures, sounds } = waiting.value
   if (before && (before.workshop.id !== joined.workshop.id || before.device.id !== joined.device.id) && records + pictures + sounds > 0)
     throw new Error(say('join.another_phone'))
-  const { workshop, device, epoch, server, server_key, token, people } = joined
+  const { workshop, device, server, server_key, token, people } = joined
+  // The same phone again, perhaps because a backup was put back that does not know its pass: it must still find out that the
+  // epoch changed, and offer what the backup lacks. The server's state tells it, at the next run.
+  const epoch = before?.server === server && before.device.id === device.id ? before.epoch : joined.epoch
   await keepJoin({ workshop, device, server, serverKey: server_key, epoch, token, joined: new Date().toISOString() }, people)
   await keepDevice({ ...device, public_key: publicKey, revoked: false })
   void keepForGood().catch(() => false)

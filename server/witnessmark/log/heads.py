@@ -50,6 +50,15 @@ def latest(conn: Connection, workshop: str) -> Head | None:
     return _one(conn, _of(workshop).order_by(tables.heads.c.size.desc()).limit(1))
 
 
+def in_epoch(conn: Connection, workshop: str, keeper: Keeper, time: str) -> Head | None:
+    """The newest head as phones are to have it. After a restore the log's own was signed in an epoch that is over,
+    which a phone must not believe: until the log grows again, its size and root are signed once more, at `time`."""
+    head = latest(conn, workshop)
+    if head is None or head.epoch == keeper.epoch:
+        return head
+    return sign_head(workshop, head.size, bytes.fromhex(head.root), time, keeper)
+
+
 def at(conn: Connection, workshop: str, size: int) -> Head | None:
     """The head signed at exactly this size, if a batch ended there."""
     return _one(conn, _of(workshop).where(tables.heads.c.size == size))

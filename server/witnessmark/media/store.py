@@ -15,11 +15,11 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import BinaryIO
 
-from sqlalchemy import Connection, delete, select
+from sqlalchemy import Connection, Engine, delete, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 from witnessmark.config import Settings
-from witnessmark.db import now
+from witnessmark.db import now, reading, writing
 from witnessmark.media.errors import MediaRefusal, OriginalMissing
 from witnessmark.media.sniff import HEAD_BYTES, PICTURES, sniff
 from witnessmark.media.tables import media
@@ -147,6 +147,27 @@ def register(conn: Connection, sha256: str, length: int, head: bytes) -> str:
     row["looked"] = None if kind in PICTURES else moment
     conn.execute(insert(media).on_conflict_do_nothing(), row)
     return kind
+
+
+def register_found(settings: Settings, engine: Engine) -> int:
+    """Registers originals that lie in their place and are in no register; returns how many.
+
+    So it is when the server died between the two, and when somebody puts an older database back by hand: phones were
+    told that these are here, and may have given their own copies up. The bytes are hashed first; what is damaged stays
+    out. To be called when a server starts.
+    """
+    shelf = folder(settings)
+    with reading(engine) as conn:
+        registered = set(conn.execute(select(media.c.sha256)).scalars())
+    found = 0
+    for sha256 in [name for name in shelf.names() if name not in registered]:
+        path = shelf.path(sha256)
+        if hash_file(path) != sha256:
+            continue
+        with path.open("rb") as stream, writing(engine) as conn:
+            register(conn, sha256, path.stat().st_size, stream.read(HEAD_BYTES))
+        found += 1
+    return found
 
 
 def adopt(settings: Settings, conn: Connection, source: Path | bytes, sha256: str | None = None) -> tuple[str, int]:

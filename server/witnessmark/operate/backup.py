@@ -3,10 +3,14 @@
 Order matters. The database comes first, in one consistent piece; originals are never changed or taken away, so
 everything that piece names is still there to be copied afterwards, however busy the workshop is. Run again
 into the same folder it adds what is new. A backup without `backup.json` was not finished.
+
+A backup that is renewed counts at every moment: database and note change their places one after the other, and while
+they do, the note that comes next lies beside the one before.
 """
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import sqlite3
@@ -30,6 +34,7 @@ from witnessmark.sync import marks
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import listed, say
 
+NEXT = "backup.json.next"
 # Small files beside the database. The mark of the highest promised log size is left out: the backup knows its own.
 BESIDE = ("keys", "certificate", "epoch")
 
@@ -109,13 +114,15 @@ def _fill(settings: Settings, folder: BackupFolder, fresh: Path, on_progress: On
         source = settings.data / name
         folder.put_bytes(source.read_bytes(), name, source.stat().st_mode & 0o777)
     _copy_packs(settings, folder, packs)
-    folder.path(REPORT).unlink(missing_ok=True)
-    remove_database(folder.path(DATABASE))
-    folder.take(fresh, DATABASE)
     keys = [name for name in beside if _is_private(settings.data / name)]
     sums = (len(lengths), copied, missing, damaged)
     report = Backup(now(), workshop.name, log.size, log.root, *sums, keys, named)
-    folder.put_bytes(json.dumps(asdict(report), indent=1).encode(), REPORT)
+    note = json.dumps(asdict(report), indent=1).encode()
+    folder.put_bytes(note, NEXT)
+    _remove_beside(folder.path(DATABASE))
+    folder.take(fresh, DATABASE)
+    folder.put_bytes(note, REPORT)
+    folder.path(NEXT).unlink()
     sync_folder(folder.root)
     if report.is_whole:
         # Phones may free what a checked backup holds: never say so of one with a hole.
@@ -167,6 +174,17 @@ def note_in(folder: BackupFolder) -> Backup:
         return Backup(**json.loads(folder.get_bytes(REPORT)))
     except (Refusal, ValueError, TypeError):
         raise Refusal("no_backup", "folder", say("server.backup.none", folder=folder.root, report=REPORT)) from None
+
+
+def is_noted(folder: BackupFolder, size: int, root: str) -> bool:
+    """Whether a log of this size and root is the one that the note in `folder` names, or the note that was to follow it
+    when renewing was cut off."""
+    for name in (REPORT, NEXT):
+        with contextlib.suppress(Refusal, ValueError):
+            noted = json.loads(folder.get_bytes(name))
+            if (noted["log_size"], noted["root"]) == (size, root):
+                return True
+    return False
 
 
 def originals_of(engine: Engine) -> dict[str, int]:
@@ -227,5 +245,11 @@ def one_file(database: Path) -> None:
 
 def remove_database(database: Path) -> None:
     """Takes a database away with all that SQLite keeps beside it."""
-    for name in (database.name, f"{database.name}-wal", f"{database.name}-shm", f"{database.name}-journal"):
-        database.with_name(name).unlink(missing_ok=True)
+    database.unlink(missing_ok=True)
+    _remove_beside(database)
+
+
+def _remove_beside(database: Path) -> None:
+    """What somebody who opened it may have left there would be read into the database that takes its place."""
+    for ending in ("-wal", "-shm", "-journal"):
+        database.with_name(database.name + ending).unlink(missing_ok=True)

@@ -74,7 +74,7 @@ def restore(
     fresh.replace(database)
     store.sync_folder(settings.data)
     marks.note_issued(settings, restored.log_size)
-    if (restored.log_size, restored.root) != (note.log_size, note.root):
+    if not backup.is_noted(folder, restored.log_size, restored.root):
         restored.faults.append(say("server.restore.other_log", here=restored.log_size, noted=note.log_size))
     return restored
 

@@ -92,6 +92,13 @@ def is_known(conn: Connection, workshop: str, device: str) -> bool:
     return conn.execute(select(d.id).where(d.workshop == workshop, d.id == device)).first() is not None
 
 
+def by_key(conn: Connection, workshop: str, public_key: str) -> Device | None:
+    """The device with this public key; None if nobody has joined with it."""
+    d = tables.devices.c
+    columns = conn.execute(select(*_COLUMNS).where(d.workshop == workshop, d.public_key == public_key)).first()
+    return Device(*columns) if columns else None
+
+
 def by_token(conn: Connection, token: str) -> Device:
     """The phone that holds this token, blocked or not. Raises NotSignedIn."""
     d = tables.devices.c

@@ -9,6 +9,7 @@ from sqlalchemy import Engine
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, now, upgrade, writing
 from witnessmark.log.heads import size_of
+from witnessmark.media import store
 from witnessmark.people import devices, persons, server_key, workshops
 from witnessmark.people.persons import Person
 from witnessmark.people.workshops import Workshop
@@ -56,7 +57,8 @@ def _found_in(engine: Engine, settings: Settings, name: str, manager: str, passw
 
 
 def open_workshop(settings: Settings, engine: Engine) -> Workshop | None:
-    """To be called when a server starts: brings the database up to date and detects one restored from a backup.
+    """To be called when a server starts: brings the database up to date, detects one restored from a backup, and finds
+    originals again that its register lacks.
 
     Returns the workshop, or None before it is founded.
     """
@@ -67,4 +69,6 @@ def open_workshop(settings: Settings, engine: Engine) -> Workshop | None:
             marks.check_epoch(settings, size_of(conn, workshop.id))
             # A newer program may read its projections differently: they are rebuilt from the log.
             projections.prepare(conn)
-        return workshop
+    if workshop:
+        store.register_found(settings, engine)
+    return workshop

@@ -108,9 +108,9 @@ class IncomingBatch:
             # One line for a batch: a phone must not fill the disk through server.log either.
             count, first = len(self._stray_faults), self._stray_faults[0]
             log.warning("phone %s: %d records outside its chain, the first: %s", self._device.id, count, first)
-        if not self._for_the_log:
-            return [], heads.latest(self._conn, self._workshop)
         keeper = office.keeper(self._settings)
+        if not self._for_the_log:
+            return [], heads.in_epoch(self._conn, self._workshop, keeper, self.received)
         rows, head = append(self._conn, self._workshop, self._for_the_log, self.received, keeper)
         apply(self._conn, rows)
         return rows, head

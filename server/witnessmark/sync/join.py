@@ -37,7 +37,8 @@ def join(
     `proof` is its signature over `statement` of the same values: without it a public key, which anybody may read in the
     log, could be joined by somebody who does not hold it, and the token of its phone be had for a code.
 
-    A phone whose answer got lost may join again with the same code and key: it gets a new token, not a second letter.
+    A phone whose answer got lost may join again with the same code and key, or with another code as long as it was
+    never heard of since: it gets a new token, not a second letter.
     `earlier_id` is the id a phone already had when a server restored from a backup no longer knows it: it keeps that
     id, and with it everything it has recorded.
     Raises NotAllowed for a bad code, TooMany for one while the address has to wait, Refusal for a bad name, key or
@@ -128,6 +129,11 @@ def _enrol(
             # It lost its token, not its key: the office's fresh code vouches for it.
             invitations.use(conn, workshop, code, same.id)
             return devices.renew_token(conn, workshop, same.id)
+    unheard = devices.by_key(conn, workshop, public_key)
+    if unheard and unheard.last_seen is None and not unheard.revoked:
+        # The answer to its first try was lost, and that code ran out before it could ask again.
+        invitations.use(conn, workshop, code, unheard.id)
+        return devices.renew_token(conn, workshop, unheard.id)
     id = earlier_id if earlier_id and not devices.is_known(conn, workshop, earlier_id) else str(uuid.uuid4())
     device, token = devices.add_phone(conn, workshop, id, name, platform[:200], public_key)
     invitations.use(conn, workshop, code, device.id)

@@ -47,7 +47,7 @@ def state(conn: Connection, settings: Settings, device: Device) -> dict:
     """
     workshop = workshops.only(conn)
     end = read.chain_end(conn, workshop.id, device.id)
-    head = heads.latest(conn, workshop.id)
+    head = heads.in_epoch(conn, workshop.id, office.keeper(settings), now())
     marks.note_issued(settings, head.size)
     return {
         "workshop": {"id": workshop.id, "name": workshop.name},
@@ -91,7 +91,7 @@ def pull(
     else:
         rows = read.feed_before(conn, workshop, feed, before, limit + 1)
     more, rows = len(rows) > limit, rows[:limit]
-    head = heads.latest(conn, workshop)
+    head = heads.in_epoch(conn, workshop, office.keeper(settings), now())
     marks.note_issued(settings, head.size)
     return {
         "feed": feed,

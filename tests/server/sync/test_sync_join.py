@@ -89,8 +89,19 @@ def test_a_phone_that_was_shut_out_is_not_let_in_by_asking_again(office, strange
     assert (status, answer["code"]) == (403, "code") and "people" not in answer
 
 
+def test_a_phone_whose_answer_got_lost_may_ask_again_with_another_code(office, stranger):
+    """Its first code may have run out before it had signal again, and it cannot know that it was let in."""
+    first = stranger.join(office.invite())[1]
+    status, again = stranger.join(office.invite())
+    assert (status, again["device"]) == (201, first["device"])
+    assert stranger.get("/api/sync/state")[0] == 200
+    with reading(office.engine) as conn:
+        assert len(devices.phones(conn, office.workshop.id)) == 1
+
+
 def test_one_key_cannot_join_as_two_phones(office, stranger):
     stranger.join(office.invite())
+    assert stranger.get("/api/sync/state")[0] == 200
     status, answer = stranger.join(office.invite())
     assert (status, answer["code"]) == (409, "key_known")
 

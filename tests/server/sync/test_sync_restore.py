@@ -8,10 +8,15 @@ import sqlite3
 
 import pytest
 
+from tests.support import record
+from tests.support.media import Sender, sha
 from tests.support.phone import Phone
 from witnessmark.db import reading, writing
 from witnessmark.log import heads, read
+from witnessmark.media import store
+from witnessmark.proof import keys
 from witnessmark.sync import desk, marks
+from witnessmark.sync import office as server
 
 
 @pytest.fixture
@@ -120,6 +125,41 @@ def test_a_log_that_was_shown_but_not_pushed_to_is_missed_too(office, phone, job
     assert marks.issued(again.settings) == size
     assert marks.check_epoch(again.settings, size - 1) is True
     assert marks.check_epoch(again.settings, size) is False
+
+
+def test_before_anything_is_added_the_head_is_signed_in_the_new_epoch(office, phone, job):
+    """A phone believes no head of an epoch that is over, and sends nothing before it has one to believe."""
+    put_back(office, phone, job)
+    again = office.restart()
+    phone._speak = again.speak
+    state = phone.get("/api/sync/state")[1]
+    head = json.loads(state["head"]["bytes"])
+    assert head["epoch"] == state["epoch"]
+    with reading(again.engine) as conn:
+        logged = heads.latest(conn, phone.workshop)
+    assert (head["size"], head["root"]) == (logged.size, logged.root) and logged.epoch != state["epoch"]
+    key = keys.unbase64(server.key(again.settings).public_key)
+    assert keys.verify(key, state["head"]["signature"], state["head"]["bytes"].encode())
+    for answer in (phone.push([])[1], phone.get("/api/sync/pull?feed=workshop")[1]):
+        assert json.loads(answer["head"]["bytes"])["epoch"] == state["epoch"]
+
+
+def test_originals_that_an_older_database_does_not_know_are_found_again(office, phone, job):
+    """The phone was told that they are here, and may have given its own copy up."""
+    data = b"\xff\xd8\xff\xe0 metal in light"
+    record.photograph(phone, job, "", data)
+    phone.push()
+    sender = Sender(office.app, phone.token)
+
+    def send_and_spoil():
+        sender.send(data)
+        store.path_of(office.settings, sha(data)[:2] + "0" * 62).write_bytes(b"somebody else's")
+
+    put_back(office, phone, job, meanwhile=send_and_spoil)
+    again = office.restart()
+    with reading(again.engine) as conn:
+        assert store.lengths(conn, [sha(data)]) == {sha(data): len(data)}
+        assert not store.which(conn, [sha(data)[:2] + "0" * 62]), "a file that is not what its name says stays out"
 
 
 def test_a_phone_that_joined_after_the_backup_joins_anew_and_keeps_its_records(office, phone, job):
