@@ -28,7 +28,18 @@ MARKUP = re.compile(
 )
 SQL = re.compile(r"\s*(SELECT|INSERT|UPDATE|DELETE|DROP|CREATE|ALTER|PRAGMA)\b")
 # Names of tables and settings and the direction of an order, all written in the code; values never.
-INTO_SQL = {"pragma", "name", "self.name", "order", "table", "verb", "verb.lower()"}
+INTO_SQL = {
+    "pragma",
+    "name",
+    "self.name",
+    "said_of",
+    "order",
+    "later",
+    "_matching(RECORD_WORDS.name, order)",
+    "table",
+    "verb",
+    "verb.lower()",
+}
 
 
 def rows() -> list[tuple[str, ...]]:

@@ -121,7 +121,8 @@ def test_an_invitation_leads_to_the_bay_and_lets_one_phone_in(client, office):
     assert answer["url"].endswith(f"/bay/#join={answer['code']}")
     assert answer["qr_svg"].startswith("<svg") and "script" not in answer["qr_svg"]
     phone = office.phone()
-    assert phone.join(answer["code"])[0] == 409  # it has joined already
+    assert phone.get("/api/sync/state")[0] == 200
+    assert phone.join(answer["code"])[0] == 409  # it has joined already, and was heard of since
     listed = client.get("/api/phones").get_json()["phones"]
     assert [one["letter"] for one in listed] == ["A"]
 

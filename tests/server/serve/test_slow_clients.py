@@ -170,7 +170,7 @@ def test_over_https_a_handshake_that_stops_is_ended(served):
 
 def test_a_large_body_of_a_stranger_is_turned_away_before_it_is_sent(served):
     head = (
-        "POST /api/sync/push HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 9000000\r\n\r\n"
+        "POST /api/sync/push HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 4000000\r\n\r\n"
     )
     with connections(served, 1) as [wire]:
         wire.sendall(head.encode())
