@@ -91,12 +91,13 @@ class Recorder:
         for _ in range(self.chance.randrange(MOST_BETWEEN)):
             self.capture()
         wait = self.chance.random() * LATEST
-        killer = threading.Timer(wait, self.bay.kill_processes)
+        killing = threading.Event()
+        killer = threading.Timer(wait, lambda: (killing.set(), self.bay.kill_processes()))
         killer.start()
         try:
             self.capture()
         except (Error, AssertionError):
-            if killer.is_alive():
+            if not killing.is_set():
                 raise
             self.half += 1  # it was not called saved: it may be there or not
         killer.join()
