@@ -154,6 +154,10 @@ class Bay:
     def kill(self) -> None:
         """SIGKILL to every process of this browser, as a phone does that runs out of memory."""
         self._needs_profile()
+        self.kill_processes()
+        self.forget_browser()
+
+    def kill_processes(self) -> None:
         mark = f"--user-data-dir={self.profile}"
         for entry in Path("/proc").iterdir():
             if not entry.name.isdigit():
@@ -163,9 +167,12 @@ class Bay:
             except OSError:
                 continue
             if mark in command:
-                os.kill(int(entry.name), signal.SIGKILL)
+                with suppress(ProcessLookupError):
+                    os.kill(int(entry.name), signal.SIGKILL)
+
+    def forget_browser(self) -> None:
+        """After a kill: closing a browser that died in the middle of its traffic can wait for ever, so it is left."""
         page, self.context = self.page, None
-        # Closing a browser that died in the middle of its traffic can wait for ever; that it is gone shows by itself.
         until = time.monotonic() + KILL_SECONDS
         with suppress(Error):
             while time.monotonic() < until:

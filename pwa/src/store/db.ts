@@ -116,11 +116,14 @@ export async function withDb<R>(work: (db: Store) => Promise<R>): Promise<R> {
 }
 
 /**
- * Waits for every request of a transaction and for its end. When it fails, throws why the transaction failed: a full disk
- * aborts the whole, and the requests still under way report no more than that they were aborted.
+ * All of it or nothing: `fill` makes the requests of a transaction and hands in each, and this waits for them and for its end.
+ * What `fill` throws, for want of memory say, undoes the requests before it. When the transaction fails, throws why: a full
+ * disk aborts the whole, and the requests still under way report no more than that they were aborted.
  */
-export async function finish(tx: { done: Promise<void>; abort(): void }, requests: Promise<unknown>[]): Promise<void> {
+export async function allOrNothing(tx: { done: Promise<void>; abort(): void }, fill: (requests: Promise<unknown>[]) => void): Promise<void> {
+  const requests: Promise<unknown>[] = []
   try {
+    fill(requests)
     await Promise.all([...requests, tx.done])
   } catch (first) {
     try {
@@ -128,6 +131,7 @@ export async function finish(tx: { done: Promise<void>; abort(): void }, request
     } catch {
       // It has ended already.
     }
+    void Promise.allSettled(requests)
     const last: unknown = await tx.done.then(
       () => first,
       (fault: unknown) => fault,

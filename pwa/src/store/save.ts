@@ -2,7 +2,7 @@
 import { sha256Hex } from '../trade/ground/canonical.ts'
 import { Refusal } from '../trade/ground/errors.ts'
 import { announceChange } from './changes.ts'
-import { finish, withDb, type Store } from './db.ts'
+import { allOrNothing, withDb, type Store } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
 import { serialised } from './locks.ts'
 import { readMedia } from './media.ts'
@@ -98,28 +98,27 @@ async function write(db: Store, sealed: Sealed, files: NewFile[], media: MediaIt
   if (chain.sequence !== entry.sequence - 1 || chain.hash !== entry.previous) return tx.done.then(() => false)
   const outbox = tx.objectStore('outbox')
   const before = await Promise.all(media.map((item) => tx.objectStore('originals').get(item.sha256)))
-  const puts: Promise<unknown>[] = [
-    tx.objectStore('entries').add(rowOf(sealed, true)),
-    settings.put({ name: 'chain', value: { sequence: entry.sequence, hash } }),
-    outbox.put({ key: `entry:${entry.id}`, schema: 1, sort: 'entry', id: entry.id, role: '', order: entry.sequence, ready: 0 }),
-  ]
-  files.forEach((file, i) => {
-    const item = media[i] as MediaItem
-    const chunks = Math.max(1, Math.ceil(item.length / CHUNK))
-    for (let n = 0; n < chunks; n++) {
-      const bytes = chunks === 1 ? file.bytes : file.bytes.slice(n * CHUNK, (n + 1) * CHUNK)
-      puts.push(tx.objectStore('media').put({ sha256: item.sha256, n, bytes }))
-    }
-    // The same picture taken twice is one original: it keeps the record and the receipt it already has.
-    const known = before[i] ?? { ...item, entry: entry.id, here: null }
-    puts.push(tx.objectStore('originals').put({ ...known, chunks, freed: null }))
-    const key = `media:${item.sha256}`
-    const row = { key, schema: 1, sort: 'media', id: item.sha256, role: item.role, order: entry.sequence } as const
-    if (!known.here) puts.push(outbox.put({ ...row, ready: before[i] ? 1 : 0 }))
+  // (4) A put that succeeded may still be lost with its transaction: only its end counts.
+  await allOrNothing(tx, (puts) => {
+    puts.push(tx.objectStore('entries').add(rowOf(sealed, true)))
+    puts.push(settings.put({ name: 'chain', value: { sequence: entry.sequence, hash } }))
+    puts.push(outbox.put({ key: `entry:${entry.id}`, schema: 1, sort: 'entry', id: entry.id, role: '', order: entry.sequence, ready: 0 }))
+    files.forEach((file, i) => {
+      const item = media[i] as MediaItem
+      const chunks = Math.max(1, Math.ceil(item.length / CHUNK))
+      for (let n = 0; n < chunks; n++) {
+        const bytes = chunks === 1 ? file.bytes : file.bytes.slice(n * CHUNK, (n + 1) * CHUNK)
+        puts.push(tx.objectStore('media').put({ sha256: item.sha256, n, bytes }))
+      }
+      // The same picture taken twice is one original: it keeps the record and the receipt it already has.
+      const known = before[i] ?? { ...item, entry: entry.id, here: null }
+      puts.push(tx.objectStore('originals').put({ ...known, chunks, freed: null }))
+      const key = `media:${item.sha256}`
+      const row = { key, schema: 1, sort: 'media', id: item.sha256, role: item.role, order: entry.sequence } as const
+      if (!known.here) puts.push(outbox.put({ ...row, ready: before[i] ? 1 : 0 }))
+    })
+    if (entry.job && decidesJobFacts(entry.kind)) puts.push(deriveJob(jobStores(tx), entry.job))
   })
-  if (entry.job && decidesJobFacts(entry.kind)) puts.push(deriveJob(jobStores(tx), entry.job))
-  // (4) A put that succeeded may still be lost with its transaction: only `done` counts.
-  await finish(tx, puts)
   return true
 }
 

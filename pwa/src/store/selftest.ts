@@ -1,7 +1,7 @@
 // At every start: may this browser be trusted with evidence? If not, recording is blocked, with the reason.
 import { sha256Hex } from '../trade/ground/canonical.ts'
 import { signal } from '@preact/signals'
-import { finish, StoreFault, withDb } from './db.ts'
+import { allOrNothing, StoreFault, withDb } from './db.ts'
 import { say } from './say.ts'
 
 export interface Health {
@@ -30,7 +30,7 @@ async function examine(): Promise<Health> {
     const wanted = await sha256Hex(bytes)
     await withDb(async (db) => {
       const tx = db.transaction('media', 'readwrite', { durability: 'strict' })
-      await finish(tx, [tx.store.put({ sha256: KEY, n: 0, bytes })])
+      await allOrNothing(tx, (requests) => requests.push(tx.store.put({ sha256: KEY, n: 0, bytes })))
       const back = await db.get('media', [KEY, 0])
       await db.delete('media', [KEY, 0])
       if (!back || (await sha256Hex(back.bytes)) !== wanted)
