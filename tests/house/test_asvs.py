@@ -29,14 +29,16 @@ MARKUP = re.compile(
 SQL = re.compile(r"\s*(SELECT|INSERT|UPDATE|DELETE|DROP|CREATE|ALTER|PRAGMA)\b")
 # Names of tables and settings and the direction of an order, all written in the code; values never.
 INTO_SQL = {
-    "pragma",
-    "name",
-    "self.name",
-    "said_of",
-    "order",
-    "later",
+    "_found('ASC')",
     "_matching(RECORD_WORDS.name, order)",
+    "later",
+    "name",
+    "order",
+    "pragma",
+    "said_of",
+    "self.name",
     "table",
+    "tokens",
     "verb",
     "verb.lower()",
 }
