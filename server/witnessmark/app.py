@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 
 from flask import Flask, Request, Response, abort, current_app, request
+from werkzeug.utils import cached_property
 
 from witnessmark import config
 from witnessmark.config import Settings
@@ -74,6 +75,14 @@ class WholeRequest(Request):
         if self.content_length is not None and len(data) != self.content_length:
             abort(400)
         return data
+
+    @cached_property
+    def args(self):
+        """The query; bytes in it that are no UTF-8 are refused, which werkzeug raises as an error of its own."""
+        try:
+            return super().args
+        except UnicodeDecodeError:
+            abort(400)
 
 
 def create_app(settings: Settings | None = None) -> Flask:
