@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import sqlite3
 
-from flask import Flask, jsonify, request
+from flask import Flask, Response, jsonify, request
 from sqlalchemy.exc import DBAPIError
 from werkzeug.exceptions import HTTPException
 
@@ -42,6 +42,7 @@ def install(app: Flask) -> None:
     app.register_error_handler(UnicodeEncodeError, no_text)
     app.register_error_handler(RecursionError, too_deep)
     app.register_error_handler(HTTPException, http_failed)
+    app.after_request(no_other_file)
 
 
 def answer(status: int, code: str, message: str, where: str = "", retry: int | None = None):
@@ -99,6 +100,14 @@ def no_text(error: UnicodeEncodeError):
 def too_deep(error: RecursionError):
     log.warning("nesting: %s", error)
     return answer(400, "too_deep", say("server.errors.too_deep"))
+
+
+def no_other_file(response: Response) -> Response:
+    """If-Match that does not hold: werkzeug answers 412 and sends the whole file with it. The refusal goes out alone."""
+    if response.status_code != 412 or response.is_json:
+        return response
+    response.close()
+    return answer(412, "other_file", say("server.errors.other_file"))
 
 
 def http_failed(error: HTTPException):
