@@ -103,7 +103,7 @@ def too_deep(error: RecursionError):
 
 
 def no_other_file(response: Response) -> Response:
-    """If-Match that does not hold: werkzeug answers 412 and sends the whole file with it. The refusal goes out alone."""
+    """If-Match that does not hold: werkzeug answers 412 with the whole file behind it. The refusal goes out alone."""
     if response.status_code != 412 or response.is_json:
         return response
     response.close()
