@@ -111,6 +111,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     errors.install(app)
     app.before_request(refuse_a_large_body)
     app.after_request(say_who_answers)
+    app.after_request(errors.no_other_file)  # the last registered is the first to run
     return app
 
 

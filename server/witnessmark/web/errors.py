@@ -42,7 +42,6 @@ def install(app: Flask) -> None:
     app.register_error_handler(UnicodeEncodeError, no_text)
     app.register_error_handler(RecursionError, too_deep)
     app.register_error_handler(HTTPException, http_failed)
-    app.after_request(no_other_file)
 
 
 def answer(status: int, code: str, message: str, where: str = "", retry: int | None = None):
