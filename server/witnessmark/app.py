@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 
 from flask import Flask, Request, Response, abort, current_app, request
+from werkzeug.utils import cached_property
 
 from witnessmark import config
 from witnessmark.config import Settings
@@ -77,6 +78,14 @@ class WholeRequest(Request):
             abort(400)
         return data
 
+    @cached_property
+    def args(self):
+        """The query; bytes in it that are no UTF-8 are refused, which werkzeug raises as an error of its own."""
+        try:
+            return super().args
+        except UnicodeDecodeError:
+            abort(400)
+
 
 def create_app(settings: Settings | None = None) -> Flask:
     """The application for one data folder; without settings they are read from the environment.
@@ -104,6 +113,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     errors.install(app)
     app.before_request(refuse_a_large_body)
     app.after_request(say_who_answers)
+    app.after_request(errors.no_other_file)  # the last registered is the first to run
     return app
 
 

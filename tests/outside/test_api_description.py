@@ -27,6 +27,16 @@ def test_the_description_is_valid_openapi_3_1(office):
     assert [error.message for error in OpenAPIV31SpecValidator(described(office)).iter_errors()] == []
 
 
+def test_every_operation_says_what_it_answers_when_all_is_well(office):
+    silent = [
+        (verb, path)
+        for path, verbs in described(office)["paths"].items()
+        for verb in (verb for verb in verbs if verb in VERBS)
+        if not any(status.startswith("2") for status in verbs[verb]["responses"])
+    ]
+    assert silent == []
+
+
 def test_every_error_is_described_in_the_one_shape_errors_have(office):
     shape = described(office)["components"]["schemas"]["ErrorAnswer"]
     assert set(shape["required"]) == {"code", "message", "where"}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import binascii
 import hashlib
 import hmac
 import os
@@ -72,7 +71,7 @@ def parse_checksum(header: str | None) -> tuple[str, bytes] | None:
     try:
         if name in CHECKSUMS:
             return name, base64.b64decode(value.strip(), validate=True)
-    except binascii.Error:
+    except ValueError:  # of base64, or of characters that are no ASCII
         pass
     raise MediaRefusal(400, "checksum_unreadable", say("server.media.checksum_unreadable"))
 

@@ -9,6 +9,7 @@ from flask import Response
 from witnessmark.trade.ground.sentences import say
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import settings
+from witnessmark.web.common_schemas import FILE
 from witnessmark.web.fence import STYLED_ONLY
 
 PAGE, AUTHORITY = "page.html", "workshop-ca.crt"
@@ -17,12 +18,14 @@ blueprint = Blueprint("certificate", __name__, url_prefix="/certificate", descri
 
 
 @blueprint.get("")
+@blueprint.response(200, FILE, content_type="text/html")
 def page() -> Response:
     """The page that says what to install and how to check it."""
     return _file(PAGE, "text/html; charset=utf-8")
 
 
 @blueprint.get("/workshop-ca.crt")
+@blueprint.response(200, FILE, content_type="application/x-x509-ca-cert")
 def authority() -> Response:
     """The certificate of the workshop's own authority, DER."""
     return _file(AUTHORITY, "application/x-x509-ca-cert")

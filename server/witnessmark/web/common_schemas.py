@@ -72,6 +72,13 @@ def listed(shape: type[Schema], description: str = "", **more) -> fields.List:
     return fields.List(fields.Nested(shape), required=True, metadata=metadata, **more)
 
 
+# What an answer is where no schema of ours makes it: the bytes of a file, a file that is JSON itself, or null where
+# work was only put into the queue.
+FILE = {"type": "string", "format": "binary"}
+JSON_FILE = {"type": "object"}
+NOTHING = {"type": "null"}
+
+
 class ErrorAnswer(Schema):
     code = string()
     message = string()

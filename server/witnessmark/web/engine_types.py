@@ -17,7 +17,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.web import engine_schemas as schemas
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
-from witnessmark.web.common_schemas import Faults
+from witnessmark.web.common_schemas import JSON_FILE, Faults
 from witnessmark.web.shown import Names
 
 blueprint = Blueprint("engine_types", __name__, url_prefix="/api/engine-types", description="Engine types")
@@ -83,7 +83,7 @@ def read_file():
 
 @blueprint.get("/<uuid:engine_type>/file")
 @require_person()
-@blueprint.response(200, content_type="application/json")
+@blueprint.response(200, JSON_FILE, content_type="application/json")
 def file(engine_type):
     """The engine type as a file to keep or to give away."""
     with reading(db.engine) as conn:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import sqlite3
 
-from flask import Flask, jsonify, request
+from flask import Flask, Response, jsonify, request
 from sqlalchemy.exc import DBAPIError
 from werkzeug.exceptions import HTTPException
 
@@ -102,6 +102,14 @@ def no_text(error: UnicodeEncodeError):
 def too_deep(error: RecursionError):
     log.warning("nesting: %s", error)
     return answer(400, "too_deep", say("server.errors.too_deep"))
+
+
+def no_other_file(response: Response) -> Response:
+    """If-Match that does not hold: werkzeug answers 412 with the whole file behind it. The refusal goes out alone."""
+    if response.status_code != 412 or response.is_json:
+        return response
+    response.close()
+    return answer(412, "other_file", say("server.errors.other_file"))
 
 
 def http_failed(error: HTTPException):

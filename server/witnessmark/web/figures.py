@@ -13,6 +13,7 @@ from witnessmark.trade.sheets.table import csv_bytes
 from witnessmark.web import measuring_schemas as schemas
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person
+from witnessmark.web.common_schemas import FILE, JSON_FILE
 from witnessmark.web.jobs import no_such_job
 
 FORMAT = "witnessmark figures 1"
@@ -32,7 +33,7 @@ def of_job(job):
 
 @blueprint.get("/<uuid:job>/figures.csv")
 @require_person()
-@blueprint.response(200, content_type="text/csv")
+@blueprint.response(200, FILE, content_type="text/csv")
 def as_csv(job):
     """One row for each reading, and one for each figure and limit, with the verdict then and now."""
     found = _found(str(job))
@@ -41,7 +42,7 @@ def as_csv(job):
 
 @blueprint.get("/<uuid:job>/figures.json")
 @require_person()
-@blueprint.response(200, content_type="application/json")
+@blueprint.response(200, JSON_FILE, content_type="application/json")
 def as_json(job):
     """The same as data, with the standing readings they were made of."""
     found = _found(str(job))

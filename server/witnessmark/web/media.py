@@ -6,7 +6,6 @@ list; anything else is only ever saved. And nothing that came from outside may r
 
 from __future__ import annotations
 
-import binascii
 from base64 import b64decode
 from email.utils import formatdate
 from unicodedata import category
@@ -28,6 +27,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.web import errors, fence
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_device, require_person_or_device, settings
+from witnessmark.web.common_schemas import FILE
 
 TUS = "1.0.0"
 EXTENSIONS = "creation,creation-with-upload,checksum,expiration"
@@ -49,6 +49,8 @@ ENDINGS = {
     "image/avif": ".avif", "image/tiff": ".tif", "application/pdf": ".pdf", "audio/mp4": ".m4a",
     "audio/webm": ".webm", "audio/ogg": ".ogg", "audio/wav": ".wav", "video/mp4": ".mp4",
 }  # fmt: skip
+
+KEPT = {"type": "object", "properties": {"kept": {"type": "boolean"}}, "required": ["kept"]}
 
 blueprint = Blueprint("media", __name__, url_prefix="/api/media", description="Originals and previews")
 
@@ -88,6 +90,7 @@ def sign_tus(response: Response) -> Response:
 
 
 @blueprint.route("/uploads", methods=["OPTIONS"])
+@blueprint.response(204)
 def what_uploads_can() -> Response:
     """What this server understands of tus."""
     headers = {
@@ -101,6 +104,7 @@ def what_uploads_can() -> Response:
 
 @blueprint.post("/uploads")
 @require_person_or_device()
+@blueprint.response(201, description="Location names the upload, Upload-Offset how far it has come")
 def create_upload() -> Response:
     """Begins an upload or finds it again; Upload-Offset says where to go on, the whole length that all is here."""
     metadata = read_metadata(request.headers.get("Upload-Metadata", ""))
@@ -120,6 +124,7 @@ def create_upload() -> Response:
 
 @blueprint.route("/uploads/<name>", methods=["HEAD"])
 @require_person_or_device()
+@blueprint.response(200, description="in Upload-Offset and Upload-Length")
 def where_upload_stands(name: str) -> Response:
     """How far an upload has come."""
     upload = uploads.named(name, _sender())
@@ -130,6 +135,7 @@ def where_upload_stands(name: str) -> Response:
 
 @blueprint.patch("/uploads/<name>")
 @require_person_or_device()
+@blueprint.response(204, description="Upload-Offset says how far it has come")
 def take_piece(name: str) -> Response:
     """Takes the next piece, of any length; when it is the last one, the file is checked and stored."""
     upload = uploads.named(name, _sender())
@@ -153,6 +159,7 @@ def have(payload):
 
 @blueprint.put("/<sha256>/preview")
 @require_device()
+@blueprint.response(200, KEPT)
 def keep_provisional(sha256: str):
     """Keeps the small picture that a phone made of its own original, until the server has looked at that itself."""
     if not store.is_sha256(sha256):
@@ -177,6 +184,9 @@ def keep_provisional(sha256: str):
 
 @blueprint.get("/<sha256>/original")
 @require_person_or_device()
+@blueprint.response(200, FILE, content_type="*/*")
+@blueprint.alt_response(206, schema=FILE, content_type="*/*", description="the part that was wanted")
+@blueprint.alt_response(304, description="as it was")
 def original(sha256: str) -> Response:
     """The original bytes; `download=1` to save, `name` as the name to save it under. Answers ranges."""
     with reading(db.engine) as conn:
@@ -201,6 +211,9 @@ def original(sha256: str) -> Response:
 
 @blueprint.get("/<sha256>/preview/<int:edge>")
 @require_person_or_device()
+@blueprint.response(200, FILE, content_type="image/jpeg")
+@blueprint.alt_response(206, schema=FILE, content_type="image/jpeg", description="the part that was wanted")
+@blueprint.alt_response(304, description="as it was")
 def preview(sha256: str, edge: int) -> Response:
     """A small picture, 1600, 640 or 320 points; the header Witnessmark-Preview says whose: `own` or `provisional`."""
     with reading(db.engine) as conn:
@@ -225,7 +238,7 @@ def read_metadata(header: str) -> dict[str, str]:
         for pair in filter(None, (part.strip() for part in header.split(","))):
             key, _, value = pair.partition(" ")
             metadata[key] = b64decode(value, validate=True).decode()
-    except (binascii.Error, UnicodeDecodeError):
+    except ValueError:  # of base64, of bytes that are no text, of characters that are no ASCII
         raise MediaRefusal(400, "metadata", say("server.media.bad_metadata")) from None
     return metadata
 

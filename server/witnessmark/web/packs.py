@@ -14,6 +14,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
+from witnessmark.web.common_schemas import FILE
 from witnessmark.web.jobs import no_such_job
 
 blueprint = Blueprint("packs", __name__, url_prefix="/api", description="Packs")
@@ -53,7 +54,9 @@ def one(pack):
 
 @blueprint.get("/packs/<uuid:pack>/file")
 @require_person()
-@blueprint.response(200, content_type="application/zip")
+@blueprint.response(200, FILE, content_type="application/zip")
+@blueprint.alt_response(206, schema=FILE, content_type="application/zip", description="the part that was wanted")
+@blueprint.alt_response(304, description="as it was")
 def file(pack) -> Response:
     """A ready pack, to be saved."""
     stored = _get(str(pack))

@@ -13,6 +13,7 @@ from witnessmark.trade.measuring import procedures as trade
 from witnessmark.web import measuring_statements as schemas
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
+from witnessmark.web.common_schemas import JSON_FILE
 
 KIND = "procedure_described"
 
@@ -54,7 +55,7 @@ def describe(payload):
 
 @blueprint.get("/<string:code>/file")
 @require_person()
-@blueprint.response(200, content_type="application/json")
+@blueprint.response(200, JSON_FILE, content_type="application/json")
 def file(code):
     """The procedure as a file to keep or to give away."""
     with reading(db.engine) as conn:

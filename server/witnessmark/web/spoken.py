@@ -5,7 +5,7 @@ What a person confirms and a word of the workshop are written as any record of t
 
 from __future__ import annotations
 
-from flask import g
+from flask import g, jsonify
 from marshmallow import Schema, fields
 
 from witnessmark.db import db, reading
@@ -18,6 +18,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.web import schemas
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
+from witnessmark.web.common_schemas import NOTHING
 from witnessmark.web.shown import Names, history, show
 from witnessmark.web.spoken_schemas import OwnWords, SpokenQuery, SpokenTally
 
@@ -68,7 +69,7 @@ def tally():
 
 @blueprint.post("/<uuid:sound>/again")
 @require_person()
-@blueprint.response(202)
+@blueprint.response(202, NOTHING)
 def again(sound):
     """Runs today's recognisers on a sound once more. Earlier transcripts stay in the record."""
     with reading(db.engine) as conn:
@@ -76,6 +77,9 @@ def again(sound):
     if sound_read is None:
         raise Unknown("unknown_entry", "sound", say("server.sounds.unknown_here"))
     queue.put(settings(), "sound", sound_read.id, "again")
+    answer = jsonify(None)
+    answer.status_code = 202
+    return answer
 
 
 @blueprint.get("/words")

@@ -18,6 +18,7 @@ from witnessmark.trade.tightening import sheets as trade
 from witnessmark.web import tightening_statements as schemas
 from witnessmark.web.api import Blueprint
 from witnessmark.web.auth import require_person, settings
+from witnessmark.web.common_schemas import JSON_FILE
 from witnessmark.web.engine_types import get
 from witnessmark.web.jobs import no_such_job
 from witnessmark.web.shown import Names, history
@@ -77,7 +78,7 @@ def proposal(payload, engine_type):
 
 @blueprint.get("/engine-types/<uuid:engine_type>/tightening/<uuid:sheet>/file")
 @require_person()
-@blueprint.response(200, content_type="application/json")
+@blueprint.response(200, JSON_FILE, content_type="application/json")
 def file(engine_type, sheet):
     """The sheet as a file to keep or to give away."""
     with reading(db.engine) as conn:

@@ -189,3 +189,10 @@ def test_a_large_original_goes_out_in_large_pieces(client, sent):
 
     assert sum(pieces) == len(data)
     assert max(pieces) >= 1 << 17
+
+
+def test_a_condition_that_does_not_hold_is_refused_and_no_file_goes_with_it(client, sent):
+    answer = client.get(sent(jpeg()) + "/original", headers={"If-Match": '"x"'})
+    assert (answer.status_code, answer.get_json()["code"]) == (412, "other_file")
+    assert "Witnessmark-Server" in answer.headers
+    assert answer.get_json()["message"].endswith(".")

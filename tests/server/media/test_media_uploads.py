@@ -322,3 +322,12 @@ def test_a_phone_learns_which_of_its_originals_are_here(sender):
     )
 
     assert sorted(answer.get_json()["here"]) == sorted(here)
+
+
+@pytest.mark.parametrize(("header", "value"), [("Upload_Metadata", "name \xff"), ("Upload_Checksum", "sha256 \xff")])
+def test_a_header_that_is_no_ascii_is_a_fault_of_the_request(sender, caplog, header, value):
+    data = noise(10)
+    headers = {"Upload_Length": "10", "Upload_Metadata": metadata(sha(data)), "Content_Type": PIECE} | {header: value}
+    answer = sender.ask("POST", "/api/media/uploads", data, **headers)
+    assert answer.status_code == 400 and answer.get_json()["message"].endswith("."), answer.get_json()
+    assert "Traceback" not in caplog.text

@@ -350,3 +350,23 @@ def test_a_number_that_nothing_can_hold_is_a_fault_of_the_request(office, client
     answer = client.post(path, data=f'{{"protocol": {number}}}', headers=headers)
     assert 400 <= answer.status_code < 500 and answer.get_json()["message"].endswith("."), answer.get_json()
     assert "Traceback" not in caplog.text
+
+
+@pytest.mark.parametrize("query", ["q=\xff", "feed=workshop&upto=\xe9", "limit=1&limit\xfe"])
+def test_a_query_that_is_no_text_is_a_fault_of_the_request(client, phone, caplog, query):
+    headers = {"Authorization": f"Bearer {phone.token}"}
+    for path in ("/api/jobs", "/api/search", "/api/sync/digest", f"/api/media/{'0' * 64}/original"):
+        answer = client.get(path, environ_overrides={"QUERY_STRING": query}, headers=headers)
+        assert answer.status_code in (400, 404) and answer.get_json()["message"].endswith("."), answer.get_json()
+    assert client.get("/api/jobs", environ_overrides={"QUERY_STRING": query}).status_code == 400
+    assert "Traceback" not in caplog.text
+
+
+@pytest.mark.parametrize("number", [10**28, 10**400, -(10**300)])
+def test_a_number_too_long_for_any_engine_is_a_fault_that_names_it(client, caplog, number):
+    """All its digits are in the fault: one that somebody mistyped is found by them."""
+    faulty = a_v6(firing_order=[1, 2, 3, 4, 5, number])
+    answer = client.post("/api/engine-types/check", json={"engine_type": faulty})
+    assert answer.status_code == 200, answer.get_json()
+    assert any(str(abs(number)) in fault["message"].replace(",", "") for fault in answer.get_json()["faults"])
+    assert "Traceback" not in caplog.text

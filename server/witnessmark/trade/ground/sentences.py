@@ -13,6 +13,7 @@ import json
 import os
 import re
 from collections.abc import Iterable, Mapping
+from decimal import localcontext
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
@@ -94,7 +95,9 @@ def count_text(count: int) -> str:
         return str(count)
     from babel.numbers import format_decimal
 
-    return format_decimal(count, locale=locale())
+    # A fault may speak of a number of any length that somebody sent; decimals stop at 28 digits otherwise.
+    with localcontext(prec=max(28, count.bit_length())):
+        return format_decimal(count, locale=locale())
 
 
 def listed(items: Iterable[str], style: Literal["standard", "or"] = "standard") -> str:

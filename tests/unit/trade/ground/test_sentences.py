@@ -98,3 +98,9 @@ def test_a_refusal_tells_programs_which_sentence_it_is_and_what_fills_it():
     refusal = Refusal("bad_value", "unit", sentences.say("trade.ground.unknown_field", field="extra"))
     assert (refusal.key, refusal.filled) == ("trade.ground.unknown_field", {"field": "extra"})
     assert (Refusal("bad_value", "unit", "anything").key, Refusal("bad_value", "", "anything").filled) == ("", {})
+
+
+@pytest.mark.parametrize("digits", [28, 29, 400, 4000])
+def test_a_whole_number_of_any_length_can_be_written(digits):
+    text = sentences.count_text(10 ** (digits - 1) + 7)
+    assert text.replace(",", "") == "1" + "0" * (digits - 2) + "7" and text.count(",") == (digits - 1) // 3
