@@ -10,7 +10,7 @@ from tests.support.bay import Bay, a_picture
 from tests.support.office import overflow, unfit
 from tests.support.waiting import expect
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.whole_browser]
 
 NUMBERS = count(700)
 LEAST, OFTEN = 44, 56  # px: of every target, and of those that are touched a hundred times a day

@@ -18,7 +18,7 @@ from tests.support.hearing import hear, screen
 from tests.support.waiting import expect
 from tests.support.workshop import serving
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.whole_browser]
 
 MINUTE = 60_000
 

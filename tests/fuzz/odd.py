@@ -14,10 +14,9 @@ from random import Random
 from typing import Any
 
 from tests.fuzz.asking import Request, in_path, in_query
-from tests.fuzz.odd_values import DEEP, HEADERS, METHODS, NUMBERS, OTHERS, PIECES, QUERIES, QUERY, TEXTS
+from tests.fuzz.odd_values import COOKIE, DEEP, HEADERS, METHODS, NUMBERS, OTHERS, PIECES, QUERIES, QUERY, TEXTS
 from tests.fuzz.samples import PARAMETER
 from tests.fuzz.workshop import Filled
-from witnessmark.web.auth import COOKIE
 
 
 def odd(good: Request, filled: Filled, random: Random) -> Request:

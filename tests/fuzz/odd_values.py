@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from witnessmark.web.auth import COOKIE
+COOKIE = "witnessmark_session"  # of a host that is named without a port
+
 
 DEEP = 3000  # deeper than Python goes
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.fuzz.asking import Request, as_json, in_path, in_query
+from tests.fuzz.odd_values import COOKIE
 from tests.fuzz.workshop import HER_PASSWORD, JPEG, TECHNICIAN, Filled
 from tests.support import measured, tightening
 from tests.support.media import metadata
@@ -19,7 +20,6 @@ from witnessmark.trade.ground.identifiers import uuid7
 from witnessmark.trade.measuring import procedures
 from witnessmark.trade.record.kinds import KINDS, written_by
 from witnessmark.trade.tightening import sheets
-from witnessmark.web.auth import COOKIE
 
 TAKEN = json.loads((Path(__file__).parents[1] / "vectors" / "kinds.json").read_text())["taken"]
 VERBS = ("get", "post", "put", "patch", "delete", "head", "options")
@@ -106,7 +106,8 @@ def _media(filled: Filled, label: str) -> list[Request]:
     if method == "PATCH":
         return [_request(filled, label, JPEG, headers={"Upload-Offset": "0", "Content-Type": PIECE}, known=new)]
     if method == "PUT":
-        return [_request(filled, label, JPEG, headers={"Content-Type": "image/jpeg"})]
+        own = {"sha256": [sha256]}
+        return [_request(filled, label, JPEG, headers={"Content-Type": "image/jpeg"}, known=own)]
     return [_request(filled, label, known=name)]
 
 
@@ -132,21 +133,22 @@ def _bodies(filled: Filled) -> dict[str, list[Any]]:
     text = {"sound": known["sound"][0], "text": "bore three eighty nine point oh three mm", "others": ["bore three"]}
     joint = {"joint": "head_bolt/A"}
     phone = Phone(None)
-    joined = {"protocol": 1, "code": known["invitation"][0], "name": "Bay 9", "public_key": phone.public_key}
+    joined = {"protocol": 1, "code": known["invitation"][0], "name": "Bay 9", "platform": ""}
+    joined |= {"public_key": phone.public_key}
     checks = {
         "engine_type": a_v6(), "heard": text, "gauge": measured.a_gauge(), "limit": measured.a_limit(),
         "size": measured.a_size(), "procedure": measured.a_procedure(), "measuring_rules": measured.some_rules(),
         "tightening_sheet": tightening.a_sheet(), "torque_tool": tightening.a_tool(),
     }  # fmt: skip
     return {
-        "POST /api/sync/join": [joined | {"platform": "", "device": None}],
+        "POST /api/sync/join": [joined | {"proof": phone.proof(joined)}],
         "POST /api/media/have": [{"sha256": [file["sha256"] for file in filled.originals]}],
         "POST /api/office/sign-in": [{"name": TECHNICIAN, "password": HER_PASSWORD}],
         "POST /api/people": [{"name": "Bo", "role": "technician", "password": "nine gaskets", "pin": "2580"}],
         "POST /api/people/{person}": [
             {"name": "Tomas R", "pin": "1379"},
             {"active": False},
-            {"password": "six springs"},
+            {"password": "six tired valve springs"},
         ],
         "POST /api/phones/{phone}/revoke": [{"reason": "Fell into the sump."}],
         "POST /api/engine-types": [{"engine_type": a_v6()}, {"engine_type": a_v6(id="", name="Halvern 3.1 V6")}],

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from tests.fuzz.odd_values import COOKIE
 from tests.support import measured, record, spoken, tightening
 from tests.support.app_copies import app_on
 from tests.support.media import Sender, look
@@ -22,7 +23,6 @@ from witnessmark.operate import certificate, certificate_page
 from witnessmark.pack import issue, shelf
 from witnessmark.proof.canonical import sha256_hex
 from witnessmark.tasks import queue
-from witnessmark.web.auth import COOKIE
 
 TECHNICIAN, HER_PASSWORD = "Ewa", "seven feelers"
 # Begun and not sent: what there is to go on with.
@@ -77,6 +77,7 @@ def fill(folder: Path) -> Filled:
     phone = office.phone("bay 3")
     sound = spoken.speak(phone, job, sound=b"a voice")
     measurement = record.measure(phone, job, "bore/3", "89.04")
+    record.photograph(phone, job, "bore/3", JPEG)
     record.send(phone)
     spoken.hears(office, sound, spoken.a_result())
     measured.describe_procedure(browser)

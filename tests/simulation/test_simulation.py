@@ -93,7 +93,10 @@ def test_the_bed_sees_a_phone_that_empties_its_outbox_before_the_receipt(runner)
 
 def test_the_bed_sees_a_phone_that_says_saved_before_it_is(runner):
     changes = [
-        ("await finish(tx, puts);", "void finish(tx, puts).catch(() => undefined);"),
+        (
+            "await Promise.all([...requests, tx.done]);",
+            "void Promise.all([...requests, tx.done]).catch(() => undefined);",
+        ),
         ("await withDb((db) => readBack(db, sealed, media));", ""),
     ]
     killed = ([NOTE, SERVE, ["kill_phone", "A", steps], PHOTO, SERVE] for steps in (10, 12, 14))

@@ -50,7 +50,7 @@ def bays(browsers, workshop, tmp_path, request):
 
     def make(name: str = "Bench phone", join: bool = True, url: str = "", arguments: tuple[str, ...] = ()) -> Bay:
         profile = tmp_path / f"phone-{len(made)}" if own else None
-        bay = Bay(browsers, workshop, profile, url or workshop.url, arguments)
+        bay = Bay(browsers, workshop, profile, url or workshop.url, arguments, is_whole(request))
         made.append(bay)
         bay.start()
         if join:
@@ -79,10 +79,14 @@ def bay(bays, browsers, workshop, bench_phone, request):
     if any(request.node.get_closest_marker(mark) for mark in ("own_browser", "new_phone")):
         yield bays()
         return
-    bay = bench_phone.take(browsers, workshop, failures=request.session.testsfailed)
+    bay = bench_phone.take(browsers, workshop, is_whole(request), failures=request.session.testsfailed)
     yield bay
     faults, bay.faults = bay.faults, []
     assert faults == [], "the page reported errors"
+
+
+def is_whole(request) -> bool:
+    return request.node.get_closest_marker("whole_browser") is not None
 
 
 class KeptPhone:
@@ -92,12 +96,12 @@ class KeptPhone:
         self.bay: Bay | None = None
         self.failures = 0
 
-    def take(self, browsers: Browsers, workshop: RunningOffice, failures: int) -> Bay:
+    def take(self, browsers: Browsers, workshop: RunningOffice, whole: bool, failures: int) -> Bay:
         if self.bay and failures > self.failures:
             self.put_away()
         self.failures = failures
         if not self.bay:
-            self.bay = Bay(browsers, workshop, None, workshop.url, ())
+            self.bay = Bay(browsers, workshop, None, workshop.url, whole=whole)
             self.bay.start()
             self.bay.join()
         else:
@@ -114,10 +118,16 @@ class Bay:
     """One phone. One with a profile can be killed and started again; what it keeps stays."""
 
     def __init__(
-        self, browsers: Browsers, office: RunningOffice, profile: Path | None, url: str, arguments: tuple[str, ...]
+        self,
+        browsers: Browsers,
+        office: RunningOffice,
+        profile: Path | None,
+        url: str,
+        arguments: tuple[str, ...] = (),
+        whole: bool = False,
     ) -> None:
         self._browsers, self.office, self.profile, self.url = browsers, office, profile, url
-        self._arguments = arguments
+        self._arguments, self._whole = arguments, whole
         self.context: BrowserContext | None = None
         self.faults: list[str] = []
         self._recorded_before = 0
@@ -132,7 +142,7 @@ class Bay:
         if self.profile:
             self.context = self._browsers.on_profile(self.profile, *self._arguments, **like_a_phone)
         else:
-            self.context = self._browsers.shared(*self._arguments).new_context(**like_a_phone)
+            self.context = self._browsers.shared(*self._arguments, whole=self._whole).new_context(**like_a_phone)
         self.context.set_default_timeout(PATIENCE)
         self.context.set_offline(not signal_there)
         self.page = self._watched(self.context.pages[0] if self.context.pages else self.context.new_page())

@@ -79,15 +79,18 @@ class Browsers:
         self._playwright = playwright
         self._shared: dict[tuple[str, ...], Browser] = {}
 
-    def shared(self, *arguments: str) -> Browser:
-        """Its contexts share nothing with each other, and nothing is left of a context that was closed."""
-        if arguments not in self._shared or not self._shared[arguments].is_connected():
-            # One that is to hear something needs all of Chromium; so does one that keeps its profile, below.
-            path = find() if arguments else shutil.which(WINDOWLESS) or find()
-            self._shared[arguments] = self._playwright.chromium.launch(
+    def shared(self, *arguments: str, whole: bool = False) -> Browser:
+        """Its contexts share nothing with each other, and nothing is left of a context that was closed.
+
+        One that is to hear or to speak has to be the whole of Chromium.
+        """
+        path = find() if whole or arguments else shutil.which(WINDOWLESS) or find()
+        key = (path, *arguments)
+        if key not in self._shared or not self._shared[key].is_connected():
+            self._shared[key] = self._playwright.chromium.launch(
                 executable_path=path, args=[*ARGUMENTS, *MADE_UP_SENSES, *arguments]
             )
-        return self._shared[arguments]
+        return self._shared[key]
 
     def on_profile(self, profile: Path, *arguments: str, **context) -> BrowserContext:
         """A browser of its own on a real profile, which stays when the browser ends or is killed."""

@@ -44,15 +44,18 @@ class Phone:
 
     def join(self, code: str, name: str = "Phone in bay 2", **more) -> tuple[int, dict]:
         payload = {"protocol": 1, "code": code, "name": name, "public_key": self.public_key, "platform": "test"} | more
-        said = {key: payload[key] for key in ("code", "name", "platform", "public_key")}
-        statement = said | {"device": payload.get("device", ""), "purpose": "join"}
-        payload = {"proof": self.sign(canonical(statement))} | payload
+        payload = {"proof": self.proof(payload)} | payload
         status, answer, _ = self._speak("POST", "/api/sync/join", payload, {})
         if status == 201:
             self.workshop, self.token = answer["workshop"]["id"], answer["token"]
             self.device, self.letter = answer["device"]["id"], answer["device"]["letter"]
             self.author = self.author or answer["people"][0]["id"]
         return status, answer
+
+    def proof(self, payload: dict) -> str:
+        """The signature that shows that this phone holds the key it asks to join with."""
+        said = {key: payload[key] for key in ("code", "name", "platform", "public_key")}
+        return self.sign(canonical(said | {"device": payload.get("device", ""), "purpose": "join"}))
 
     def get(self, path: str) -> tuple[int, dict]:
         status, answer, _ = self._speak("GET", path, None, self._headers())
