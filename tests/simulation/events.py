@@ -231,6 +231,8 @@ class ScheduledBed(Bed):
         self.cuts.append(len(after))
         self.cut |= set(before[len(after) :])
         self.note(f"          the log has {len(after)} of {len(before)} entries left")
+        # A copy from before a restore is of another log by then: put back by hand it is a fork, and phones say so.
+        self.copied = False
 
 
 def _bytes(data: bytes) -> dict:
