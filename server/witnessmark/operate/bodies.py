@@ -113,6 +113,8 @@ class Stream:
         self._room = asyncio.Semaphore(AHEAD)
         self._loop = asyncio.get_running_loop()
         self._rest, self._at, self._ended = b"", 0, False
+        self._unwanted = False
+        self.thrown_away = 0  # bytes
 
     async def fill(self) -> None:
         """Hands on what comes until the body ends, breaks off, or comes too slowly: to the program all are its end,
@@ -122,6 +124,9 @@ class Stream:
             async with Pace(self._limits, None) as pace:
                 async for piece in _pieces(self._receive):
                     pace.came(len(piece))
+                    if self._unwanted:
+                        self.thrown_away += len(piece)
+                        continue
                     waiting.append(piece)
                     length += len(piece)
                     if length >= UPLOAD_PIECE:
@@ -133,6 +138,11 @@ class Stream:
             if waiting:
                 self._came.put(b"".join(waiting))
             self.end()
+
+    def throw_away(self) -> None:
+        """What still comes is handed to nobody."""
+        self._unwanted = True
+        self._room.release()
 
     def end(self) -> None:
         """Lets a reader go that still waits."""

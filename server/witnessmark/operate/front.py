@@ -28,6 +28,8 @@ from witnessmark.web.media import PIECE_TYPE
 log = logging.getLogger(__name__)
 
 BUSY_SECONDS = 5
+LONGEST_REST = 8 << 20  # bytes of an upload that are taken after it was refused; the phone's pieces are shorter
+REST_SECONDS = 1.0  # without any of them
 REFUSALS = {
     408: ("too_slow", say("server.errors.too_slow")),
     413: ("too_large", say("server.errors.too_large")),
@@ -113,14 +115,28 @@ class Front:
             return await self._call(environ, body)
 
     async def _upload(self, environ: dict, receive: Receive) -> Answer:
+        stream = Stream(receive, self.limits)
         async with self._in_line(self.upload_line):
-            stream = Stream(receive, self.limits)
             filling = asyncio.create_task(stream.fill())
             try:
-                return await self._call(environ, stream, self.uploaders)
-            finally:
+                answer = await self._call(environ, stream, self.uploaders)
+            except BaseException:
                 filling.cancel()
+                raise
+            finally:
                 stream.end()
+        await self._let_finish(stream, filling)
+        return answer
+
+    async def _let_finish(self, stream: Stream, filling: asyncio.Task) -> None:
+        """Most senders listen for an answer only when they have sent all: the rest of a body that was not wanted is
+        thrown away, as far as it is short and keeps coming."""
+        stream.throw_away()
+        before = -1
+        while not filling.done() and before < stream.thrown_away <= LONGEST_REST:
+            before = stream.thrown_away
+            await asyncio.wait({filling}, timeout=REST_SECONDS)
+        filling.cancel()
 
     @asynccontextmanager
     async def _in_line(self, line: asyncio.Semaphore) -> AsyncIterator[None]:
