@@ -370,9 +370,11 @@ def established(port: int) -> set[int]:
 
 
 def memory(served) -> int:
-    """Bytes that the server's processes hold for themselves."""
+    """Bytes that the processes which answer hold for themselves; the one that opens pictures has limits of its own."""
     total = 0
     for pid in served.tree():
+        if b"picture_worker" in Path(f"/proc/{pid}/cmdline").read_bytes():
+            continue
         for line in Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines():
             if line.startswith(("Private_Dirty:", "Private_Clean:")):
                 total += int(line.split()[1]) * 1024
