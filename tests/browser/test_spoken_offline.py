@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.support.bay import Bay, desk
+from tests.support.bay import Bay, KeptPhone, desk, is_whole
 from tests.support.measuring import NUMBERS, a_gauge, open_grid, press, say
 from tests.support.office import overflow, unfit
 from tests.support.speaking import (
@@ -38,22 +38,49 @@ def registers(workshop):
     return workshop
 
 
-@pytest.fixture
-def speaking(registers, bays, tmp_path_factory):
-    """Makes a phone that hears one clip whenever somebody speaks to it, with a job open and without signal."""
+@pytest.fixture(scope="module")
+def phones(registers, tmp_path_factory):
+    """Holds a phone for each clip, with the speech parts and without, that the tests hand on to each other."""
+    kept: dict[tuple[str, bool], KeptPhone] = {}
 
-    def make(file: str, parts: bool = True) -> Bay:
-        bay = bays(arguments=microphone(file, tmp_path_factory.getbasetemp()))
+    def phone(file: str, parts: bool) -> KeptPhone:
+        microphones = tmp_path_factory.getbasetemp()
+        return kept.setdefault((file, parts), KeptPhone(microphone(file, microphones)))
+
+    yield phone
+    for held in kept.values():
+        held.put_away()
+
+
+@pytest.fixture
+def speaking(phones, bays, browsers, registers, request, tmp_path_factory):
+    """Gives a phone that hears one clip whenever somebody speaks to it, with a job open and without signal."""
+    own = request.node.get_closest_marker("own_browser") is not None
+    taken: list[Bay] = []
+
+    def phone(file: str, parts: bool = True) -> Bay:
+        held = phones(file, parts)
+        if own:
+            bay = bays(arguments=held.arguments)
+        else:
+            bay = held.take(browsers, registers, is_whole(request), request.session.testsfailed)
+            taken.append(bay)
         bay.eventually(lambda: bay.rows("entries", kind="gauge_described"), 30)
-        if parts:
+        if parts and not bay.has_parts:
             fetch_parts(bay)
+            bay.has_parts = True
         bay.page.goto(f"{bay.url}/bay/#/jobs")
+        # Whatever a test before put in the place of the microphone is gone.
+        bay.page.reload()
         bay.job = bay.open_job(f"26-{next(NUMBERS)}")
         bay.until_all_sent()
         bay.signal(there=False)
         return bay
 
-    return make
+    yield phone
+    for bay in taken:
+        faults, bay.faults = bay.faults, []
+        assert faults == [], "the page reported errors"
 
 
 def test_a_spoken_reading_is_offered_offline_and_a_tap_makes_it_a_record_with_its_sound(speaking):

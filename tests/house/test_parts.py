@@ -9,8 +9,6 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from cyclonedx.schema import SchemaVersion
-from cyclonedx.validation.json import JsonStrictValidator
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 from packaging.version import Version
@@ -86,6 +84,10 @@ def test_every_shipped_part_has_its_licence_and_no_other_is_listed(bill):
 
 def test_the_bill_of_materials_is_one_by_its_own_schema(bill):
     """The outside judge is the published schema of CycloneDX 1.6, as its own library carries it."""
+    # Imported here because it takes seconds, which every worker would spend while it collects.
+    from cyclonedx.schema import SchemaVersion
+    from cyclonedx.validation.json import JsonStrictValidator
+
     text = bill.as_json(PROJECT["version"])
     assert JsonStrictValidator(SchemaVersion.V1_6).validate_str(text) is None
     components = {part["purl"]: part for part in json.loads(text)["components"]}

@@ -90,9 +90,13 @@ def is_whole(request) -> bool:
 
 
 class KeptPhone:
-    """A phone handed from test to test; one that a test failed on is put away for a new one."""
+    """A phone handed from test to test; one that a test failed on is put away for a new one.
 
-    def __init__(self) -> None:
+    `arguments` are those of its browser.
+    """
+
+    def __init__(self, arguments: tuple[str, ...] = ()) -> None:
+        self.arguments = arguments
         self.bay: Bay | None = None
         self.failures = 0
 
@@ -101,7 +105,7 @@ class KeptPhone:
             self.put_away()
         self.failures = failures
         if not self.bay:
-            self.bay = Bay(browsers, workshop, None, workshop.url, whole=whole)
+            self.bay = Bay(browsers, workshop, None, workshop.url, self.arguments, whole)
             self.bay.start()
             self.bay.join()
         else:
@@ -130,6 +134,7 @@ class Bay:
         self._arguments, self._whole = arguments, whole
         self.context: BrowserContext | None = None
         self.faults: list[str] = []
+        self.has_parts = False  # for speech, fetched by the test
         self._recorded_before = 0
 
     def start(self, signal_there: bool = True, room: int | None = None) -> Page:
