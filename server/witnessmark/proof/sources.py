@@ -15,6 +15,7 @@ from pathlib import Path
 from witnessmark.proof import layout
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sentences import say
+from witnessmark.proof.zips import check_tiling
 
 CHUNK = 1 << 20
 SMALL = 64 << 20  # No file that is read as a whole, such as the list of receipts, is ever near this.
@@ -82,6 +83,7 @@ class ZipSource:
             raise Unreadable(say("proof.source.too_many", path=path, count=len(members)))
         self._members: dict[str, zipfile.ZipInfo] = {}
         self._look_over(members, report)
+        check_tiling(self.zip, report)
         top = self._top_folder(path)
         for name in sorted(self._members):
             if not name.startswith(top):
@@ -91,13 +93,9 @@ class ZipSource:
 
     def _look_over(self, members: list[zipfile.ZipInfo], report: Report) -> None:
         seen: set[str] = set()
-        end_of_last = 0
         for info in sorted(members, key=lambda info: info.header_offset):
             # The name as it is stored: zipfile cuts it at a zero byte, and what it hides must be named.
             name = info.orig_filename
-            if info.header_offset < end_of_last or (not end_of_last and info.header_offset):
-                report.fault(1, name, say("proof.source.one_after_another"), say("proof.source.overlap"))
-            end_of_last = info.header_offset + 30 + info.compress_size
             if unsafe(name.rstrip("/") if info.is_dir() else name):
                 report.fault(1, name, say("proof.common.path_inside"), str(unsafe(name.rstrip("/"))))
             elif name.casefold() in seen:
