@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.bench.idle import family, helps, megabytes
+from tests.bench.idle import family, helps
 
 # In the order in which the supervisor starts them; whatever it starts later is another door of the certificate page.
 STARTED = ("http", "https", "worker")
@@ -27,7 +27,7 @@ def sample(server: int, data: Path) -> dict[str, float]:
     roles = _roles(server)
     for process, role in roles.items():
         try:
-            held = (megabytes(process), _count(process, "task"), _count(process, "fd"))
+            held = (own_megabytes(process), _count(process, "task"), _count(process, "fd"))
         except (FileNotFoundError, ProcessLookupError):
             continue  # it has just gone
         for measure, value in zip(MEASURES, held, strict=True):
@@ -36,6 +36,17 @@ def sample(server: int, data: Path) -> dict[str, float]:
         file = data / name
         line[column] = file.stat().st_size / 1e6 if file.exists() else 0.0
     return line
+
+
+def own_megabytes(process: int) -> float:
+    """What a process has written to memory, what it shares with a parent or child divided between them.
+
+    Pages of files are left out: the share of them that falls to a process rises when any other program that used the
+    same library ends, and the kernel takes them back when it wants.
+    """
+    lines = Path(f"/proc/{process}/smaps_rollup").read_text().splitlines()[1:]
+    kilobytes = {line.split(":")[0]: int(line.split()[1]) for line in lines}
+    return (kilobytes["Pss_Anon"] + kilobytes["Pss_Shmem"]) * 1024 / 1e6
 
 
 def _roles(server: int) -> dict[int, str]:

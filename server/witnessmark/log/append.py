@@ -20,13 +20,17 @@ def append(
 ) -> tuple[list[Row], Head]:
     """Gives the entries the next positions, in this order, and signs one head over the grown log.
 
+    `received` is RFC 3339 in UTC with milliseconds; where the server's clock was set back, the last stamp is used, so
+    that no stamp runs backwards.
+
     Requires a connection from `db.writing`, at least one entry, and that every check has been made: the log
     itself knows only that no id and no number of a device comes twice. Positions are read inside the writing
     transaction, which only one writer holds at a time, so no reader's cursor can pass over a late commit.
     """
     if not entries:
         raise ValueError("append: no entries; a head is signed only when the log has grown.")
-    size, peaks = _size_and_peaks(conn, workshop)
+    size, peaks, stamped = _end_of(conn, workshop)
+    received = max(received, stamped)
     new_nodes: list[tuple[int, int, bytes]] = []
     rows: list[Row] = []
     values: list[tuple] = []
@@ -74,11 +78,12 @@ def store_strays(conn: Connection, values: Sequence[dict]) -> None:
         conn.execute(insert(tables.strays).prefix_with("OR IGNORE", dialect="sqlite"), stray)
 
 
-def _size_and_peaks(conn: Connection, workshop: str) -> tuple[int, list[bytes]]:
+def _end_of(conn: Connection, workshop: str) -> tuple[int, list[bytes], str]:
+    """How long the log is, the peaks of its tree, and when its last entries were received."""
     c = tables.heads.c
-    query = select(c.size, c.peaks).where(c.workshop == workshop).order_by(c.size.desc()).limit(1)
+    query = select(c.size, c.peaks, c.time).where(c.workshop == workshop).order_by(c.size.desc()).limit(1)
     newest = conn.execute(query).first()
-    return (newest.size, tree.unpack_peaks(newest.peaks)) if newest else (0, [])
+    return (newest.size, tree.unpack_peaks(newest.peaks), newest.time) if newest else (0, [], "")
 
 
 def _values(row: Row, leaf: bytes) -> tuple:

@@ -14,11 +14,12 @@ from sqlalchemy import Connection, Engine
 from sqlalchemy.exc import DatabaseError
 
 from witnessmark.config import Settings
-from witnessmark.db import make_engine, reading
+from witnessmark.db import clock, make_engine, moment, now, reading
 from witnessmark.log import heads, read
 from witnessmark.media import previews
 from witnessmark.media.store import folder, hash_file
 from witnessmark.operate import backup, certificate, disk
+from witnessmark.operate.device_chains import DeviceChains
 from witnessmark.operate.log_check import LogReport, check_log
 from witnessmark.people import devices, server_key, workshops
 from witnessmark.people.workshops import Workshop
@@ -31,6 +32,7 @@ from witnessmark.web import static
 
 WELL, LOOK, WRONG = "well", "look", "wrong"
 ROOM_WANTED = 2 << 30  # bytes free below which somebody should make room
+CLOCK_MAY_LAG = 60.0  # seconds behind the last stamp, as after a clock was set right by a little
 SHOWN = 5
 
 
@@ -60,7 +62,7 @@ def examine(settings: Settings, on_progress: OnProgress = lambda done, of: None)
             workshop = workshops.only(conn)
             if workshop is None:
                 return [*findings, Finding(WRONG, "workshop", say("server.doctor.no_workshop"))]
-            log = check_log(conn, workshop)
+            log = check_log(conn, workshop, DeviceChains())
             findings += _log(conn, settings, workshop, log)
             findings += _strays(conn, workshop)
             findings.append(_projections(conn))
@@ -119,6 +121,8 @@ def _log(conn: Connection, settings: Settings, workshop: Workshop, log: LogRepor
         words = say("server.doctor.promised", promised=promised, here=log.size)
         findings.append(Finding(WRONG, "log", words))
     head = heads.latest(conn, workshop.id)
+    if head and head.time > moment(clock() + CLOCK_MAY_LAG):
+        findings.append(Finding(LOOK, "clock", say("server.doctor.clock_behind", time=head.time, now=now())))
     key = _key(settings)
     if head and key and not verify(unbase64(key.public_key), head.signature, head.bytes):
         findings.append(Finding(WRONG, "log", say("server.doctor.head_not_signed")))

@@ -9,6 +9,7 @@ from sqlalchemy import Connection
 
 from witnessmark.log import heads, read
 from witnessmark.log.heads import Head
+from witnessmark.operate.device_chains import DeviceChains
 from witnessmark.people.workshops import Workshop
 from witnessmark.proof import heads as proof_heads
 from witnessmark.proof.canonical import sha256_hex
@@ -38,9 +39,10 @@ class LogReport:
         return first
 
 
-def check_log(conn: Connection, workshop: Workshop) -> LogReport:
-    """Every entry hashed again, every position counted, every signed head compared with the tree at its size."""
-    report, tree = LogReport(), Range()
+def check_log(conn: Connection, workshop: Workshop, chains: DeviceChains | None = None) -> LogReport:
+    """Every entry hashed again, every position counted, every signed head compared with the tree at its size; with
+    `chains` also every signature and running number of the devices."""
+    report, tree, stamped = LogReport(), Range(), ""
     signed = iter(heads.all_since(conn, workshop.id))
     head = next(signed, None)
     for row in read.whole_log(conn, workshop.id):
@@ -50,6 +52,11 @@ def check_log(conn: Connection, workshop: Workshop) -> LogReport:
             break
         if sha256_hex(row.bytes) != row.hash:
             report.faults.append(say("server.log_check.changed", number=row.position))
+        if row.received < stamped:
+            report.faults.append(say("server.log_check.backwards", number=row.position, time=row.received))
+        stamped = max(stamped, row.received)
+        if chains:
+            report.faults += chains.add(row)
         tree.append(leaf_hash(row.stamp))
         for named in row.entry["media"]:
             report.named[named["sha256"]] = named["length"]
@@ -64,6 +71,7 @@ def check_log(conn: Connection, workshop: Workshop) -> LogReport:
     else:
         if head:
             report.faults.append(say("server.log_check.shorter", signed=head.size, here=report.size))
+        report.faults += chains.unaccounted() if chains else ()
     report.root = tree.root().hex() if report.size else ""
     return report
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from witnessmark.proof import merkle
 from witnessmark.proof.canonical import canonical, sha256_hex
 from witnessmark.proof.sentences import say
 
 NO_ENTRY_BEFORE = "0" * 64
+MOST_RANGES = 40  # in one sentence
 
 
 def entry_hash(data: bytes) -> str:
@@ -30,7 +33,7 @@ def leaf(entry: str, signature: str, position: int, received: str, offset_ms: in
 def broken_link(before: tuple[int, str] | None, sequence: int, previous: str) -> str | None:
     """What is wrong between two neighbouring entries of one device, or None. `before` is (sequence, hash) of the
     last entry seen of that device, None if none was seen. A gap in the numbers is no fault here: the entries
-    between may be of other jobs; see `gap`."""
+    between may be of other jobs; see `missing_numbers`."""
     if before is None:
         if sequence == 1 and previous != NO_ENTRY_BEFORE:
             return say("proof.chain.first_names_another")
@@ -43,6 +46,22 @@ def broken_link(before: tuple[int, str] | None, sequence: int, previous: str) ->
     return None
 
 
-def gap(before: tuple[int, str] | None, sequence: int) -> int:
-    """How many entries of the device lie between `before` and `sequence`."""
-    return sequence - 1 - (before[0] if before else 0)
+def missing_numbers(shown: Iterable[int]) -> list[tuple[int, int]]:
+    """The running numbers of a device from 1 to the highest of `shown` that are not among them, as (first, last)."""
+    ranges, last = [], 0
+    for number in sorted(set(shown)):
+        if number > last + 1:
+            ranges.append((last + 1, number - 1))
+        last = number
+    return ranges
+
+
+def ranges_words(ranges: Sequence[tuple[int, int]]) -> str:
+    """ "17, 20 to 25": at most MOST_RANGES of them, then how many more there are."""
+    words = [
+        str(first) if first == last else say("proof.chain.range", first=first, last=last)
+        for first, last in ranges[:MOST_RANGES]
+    ]
+    if len(ranges) > MOST_RANGES:
+        words.append(say("proof.chain.more_ranges", number=len(ranges) - MOST_RANGES))
+    return ", ".join(words)

@@ -194,7 +194,7 @@ def check_chains(found: list[Entry], report: Report) -> None:
         # The hash of an entry that the phone lost is unknown: its number is a gap like any other.
         if hash_known and body.get("entry_hash") != entries.NO_ENTRY_BEFORE:
             refused.setdefault(str(body.get("device")), []).append((body["sequence"], str(body["entry_hash"])))
-    between = 0
+    missing: dict[str, list[tuple[int, int]]] = {}
     for device, own in sorted(by_device.items()):
         before = None
         # The log keeps a device's own order, so its numbers must rise with the positions: no sorting here.
@@ -202,17 +202,29 @@ def check_chains(found: list[Entry], report: Report) -> None:
             sequence = entry.value["sequence"]
             for number, name in sorted(refused.get(device, ())):
                 if number == sequence - 1 and (before is None or before[0] < number):
-                    between += entries.gap(before, number)
                     before = (number, name)
             fault = entries.broken_link(before, sequence, entry.value["previous"])
             if fault:
                 report.fault(9, entry.path, say("proof.chain.next", device=device), fault)
-            elif entries.gap(before, sequence):
-                between += entries.gap(before, sequence)
             before = (sequence, entry.hash)
-    if between:
-        report.remark(say("proof.chain.between", number=between))
-    report.facts["records_between"] = between
+        shown = [entry.value["sequence"] for entry in own]
+        ranges = entries.missing_numbers([*shown, *(number for number, _ in refused.get(device, ()))])
+        if ranges:
+            missing[device] = ranges
+            numbers = entries.ranges_words(ranges)
+            report.remark(say("proof.chain.not_shown", device=_named(device, found), numbers=numbers))
+    report.facts["not_shown"] = missing
+
+
+def _named(device: str, found: list[Entry]) -> str:
+    """The device as the workshop enrolled it, by letter and name; else its id."""
+    for entry in found:
+        body = entry.value["body"]
+        if entry.value["kind"] == "device_enrolled" and body.get("device") == device:
+            return say("proof.chain.phone", letter=body.get("letter"), name=body.get("name"))
+        if entry.value["kind"] == "workshop_founded" and entry.value["device"] == device:
+            return say("proof.chain.desk")
+    return device
 
 
 def check_places(found: list[Entry], receipts: dict[int, dict], head: heads.Head | None, report: Report) -> None:

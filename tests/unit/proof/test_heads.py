@@ -78,5 +78,16 @@ def test_a_device_counts_its_entries_and_each_names_the_one_before(before, seque
     assert found is None if fault is None else fault in found
 
 
-def test_entries_of_other_jobs_between_are_counted():
-    assert (entries.gap(None, 4), entries.gap((4, FIRST), 5), entries.gap((4, FIRST), 9)) == (3, 0, 4)
+@pytest.mark.parametrize(
+    ("shown", "missing", "words"),
+    [
+        ([], [], ""),
+        ([1, 2, 3], [], ""),
+        ([4], [(1, 3)], "1 to 3"),
+        ([9, 1, 4, 5, 4], [(2, 3), (6, 8)], "2 to 3, 6 to 8"),
+        ([1, 3, 2**53], [(2, 2), (4, 2**53 - 1)], "2, 4 to 9007199254740991"),
+    ],
+)
+def test_numbers_that_are_not_shown_are_ranges(shown, missing, words):
+    assert entries.missing_numbers(shown) == missing
+    assert entries.ranges_words(missing) == words

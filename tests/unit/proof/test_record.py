@@ -28,14 +28,34 @@ def chain(*entries: Entry) -> Report:
 def test_a_whole_chain_is_well_and_nothing_lies_between():
     report = chain(an_entry(1, 1, "a", NO_ENTRY_BEFORE), an_entry(2, 2, "b", "a"), an_entry(3, 3, "c", "b"))
 
-    assert report.well and report.facts["records_between"] == 0 and report.remarks == []
+    assert report.well and report.facts["not_shown"] == {} and report.remarks == []
 
 
-def test_records_of_other_jobs_between_are_counted():
+def test_numbers_that_are_not_shown_are_listed_and_no_more_is_said_of_them():
     report = chain(an_entry(5, 4, "d", "c"), an_entry(9, 6, "f", "e"))
 
-    assert report.well and report.facts["records_between"] == 4
-    assert report.remarks[0].endswith("by the running numbers of the devices: 4.")
+    assert report.well and report.facts["not_shown"] == {PHONE: [(1, 3), (5, 5)]}
+    assert report.remarks == [
+        "phone: not in this pack, by running number: 1 to 3, 5. Nothing here tells which job they belong to."
+    ]
+
+
+def test_a_device_is_called_as_the_workshop_enrolled_it():
+    body = {"device": PHONE, "letter": "C", "name": "by the lathe"}
+    enrolled = an_entry(1, 1, "d1", NO_ENTRY_BEFORE, DESK, kind="device_enrolled", body=body)
+
+    assert (
+        chain(enrolled, an_entry(5, 2, "b", "a"))
+        .remarks[0]
+        .startswith("Phone C, by the lathe: not in this pack, by running number: 1.")
+    )
+
+
+def test_of_very_many_gaps_the_first_are_listed_and_the_others_counted():
+    report = chain(*(an_entry(number, 2 * number, f"h{number}", "x") for number in range(1, 61)))
+
+    assert report.remarks[0].endswith(", 79, and 20 more gaps. Nothing here tells which job they belong to.")
+    assert len(report.facts["not_shown"][PHONE]) == 60
 
 
 def test_a_chain_that_does_not_hold_is_a_fault():
@@ -53,7 +73,7 @@ def test_an_entry_the_workshop_refused_keeps_its_place_in_the_chain():
 def test_an_entry_the_phone_lost_is_a_gap_like_any_other():
     report = chain(an_entry(1, 1, "a", NO_ENTRY_BEFORE), refusal(2, 2, NO_ENTRY_BEFORE), an_entry(3, 3, "c", "b"))
 
-    assert report.well and report.facts["records_between"] == 1
+    assert report.well and report.facts["not_shown"] == {PHONE: [(2, 2)]}
 
 
 def test_a_record_received_after_its_phone_was_blocked_is_remarked_on():
