@@ -119,7 +119,9 @@ def build(
         )
         runs = joints.arranged(runs, record_here.job, story.engine_type, record_here.known_tightening, people)
         sheets = figures.arranged(sheets, story.engine_type, record_here.known)
-        contents = report.report(story, files, sort, pack, program, head, settings.demo, sheets, runs)
+        contents = report.report(
+            story, files, sort, pack, program, head, settings.demo, sheets, runs, missing=record_here.missing
+        )
         bag.add(layout.REPORT, sheet.print(contents, moment))  # (6)
         progress(total - 2, total, say("pack.progress.page"))
         bag.add(layout.PAGE, page.page(contents, story, files))  # (7)

@@ -93,7 +93,7 @@ def _top(contents: dict) -> list[str]:
     if contents["plan"]:
         plan = contents["plan"]
         lines.append(f'<figure class="plan">{_plan(plan)}<figcaption>{escape(plan["words"])}</figcaption></figure>')
-    lines += ["</div>", f'<p class="small">{escape(contents["clock_words"])}</p>']
+    lines += ["</div>", f'<p class="small">{escape(contents["clock_words"])} {escape(contents["missing_words"])}</p>']
     return lines + ([f'<p class="small">{escape(contents["spoken_words"])}</p>'] if contents["spoken_words"] else [])
 
 

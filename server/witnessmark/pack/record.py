@@ -15,6 +15,7 @@ from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import NoSuchJob
 from witnessmark.proof import keys, layout
 from witnessmark.proof.canonical import canonical
+from witnessmark.proof.entries import missing_numbers
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.known import Known, known
 from witnessmark.trade.tightening import known as tightening_known
@@ -51,6 +52,20 @@ class Record:
         return named | {
             row.device: say("pack.desk") for row in self.workshop if row.entry["kind"] == "workshop_founded"
         }
+
+    @property
+    def missing(self) -> dict[str, list[tuple[int, int]]]:
+        """By device, in the words of `devices`: the running numbers up to the last one here that this pack does not
+        show. They may be of other jobs or of the workshop; what was refused is accounted for."""
+        shown: dict[str, list[int]] = {}
+        for row in self.rows:
+            shown.setdefault(row.device, []).append(row.entry["sequence"])
+        for row in self.workshop:
+            if row.entry["kind"] == "entry_refused" and row.entry["body"]["device"] in shown:
+                shown[row.entry["body"]["device"]].append(row.entry["body"]["sequence"])
+        names = self.devices
+        ranges = {names.get(device, device): missing_numbers(numbers) for device, numbers in shown.items()}
+        return {name: gaps for name, gaps in sorted(ranges.items()) if gaps}
 
     @property
     def engine_types(self) -> dict[str, dict]:

@@ -11,6 +11,7 @@ from babel.dates import format_date
 from witnessmark.pack import spoken, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
+from witnessmark.proof.entries import ranges_words
 from witnessmark.trade.engine.stages import CAUTIONS
 from witnessmark.trade.ground.sentences import locale, say
 from witnessmark.trade.record.kinds import GROUPS, KINDS, drawn_as
@@ -34,9 +35,11 @@ def report(
     invented: bool,
     sheets: list[dict],
     joints: list[dict],
+    *,
+    missing: dict[str, list[tuple[int, int]]] | None = None,
 ) -> dict:
     """The contents.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as arranged
-    by `figures.arranged`, `joints` by `joints.arranged`."""
+    by `figures.arranged`, `joints` by `joints.arranged`; `missing` as `record.Record.missing`."""
     by_sha = {file.sha256: file for file in files}
     notes = [exhibit.spoken for exhibit in story.exhibits if exhibit.spoken]
     return {
@@ -59,6 +62,7 @@ def report(
             *_counts(story),
         ],
         "clock_words": _clock_words(story),
+        "missing_words": _missing_words(missing or {}),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
         "sheets": sheets,
         "joints": joints,
@@ -339,6 +343,16 @@ def _clock_words(story: Story) -> str:
         return say("pack.report.clocks_unknown")
     clocks = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]
     return say("pack.report.clocks", clocks="; ".join(clocks))
+
+
+def _missing_words(missing: dict[str, list[tuple[int, int]]]) -> str:
+    """Which running numbers of each device are not in the pack, in one sentence; empty if none is missing."""
+    if not missing:
+        return ""
+    devices = [
+        say("pack.report.missing_of", device=device, numbers=ranges_words(gaps)) for device, gaps in missing.items()
+    ]
+    return say("pack.report.missing", devices="; ".join(devices))
 
 
 def _span(seconds: set[int]) -> str:

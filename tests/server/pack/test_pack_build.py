@@ -141,9 +141,13 @@ def test_records_of_other_jobs_stay_out_but_the_keys_to_check_this_one_are_in(pa
     assert {entry["job"] for entry in entries} == {packed.job, None}
     assert sorted(kinds) == ["device_enrolled", "device_enrolled", "engine_type_described", "workshop_founded"]
     assert "next bench" not in str(entries)
-    between = "Records not of this job between the records of this pack, by the running numbers of the devices: 9."
+    missing = "Phone A, bay 1: not in this pack, by running number: 3, 31 to 34. Nothing here tells which job"
+    report = verify(packed.sealed.path)
 
-    assert between in verify(packed.sealed.path).remarks
+    assert any(remark.startswith(missing) for remark in report.remarks)
+    assert len(report.facts["not_shown"]) == 3
+    page = sealed[layout.PAGE].decode()
+    assert "bay 1: 3, 31 to 34" in page and "bay 2: 1" in page
 
 
 def test_a_correction_is_shown_beside_what_stood_there_and_a_withdrawal_as_one(sealed):
