@@ -6,6 +6,7 @@ from __future__ import annotations
 import base64
 from functools import cache
 from html import escape
+from itertools import groupby
 from pathlib import Path
 
 from witnessmark.pack import report, words
@@ -33,14 +34,10 @@ def page(contents: dict, story: Story, files: list[MediaFile]) -> bytes:
         *_top(contents),
         f'<section id="records" aria-label="{escape(words.LABELS["records"], quote=True)}">',
     ]
-    stage = None
-    for exhibit in story.exhibits:
-        here = (exhibit.stage, exhibit.claimed[:10])
-        if here != stage:
-            stage = here
-            name = exhibit.stage or say("pack.outside_stages")
-            parts.append(f"<h2>{escape(name[:1].upper() + name[1:])}, {report.day_words(exhibit.claimed[:10])}</h2>")
-        parts += _record(exhibit, by_sha)
+    for heading, some in groupby(story.exhibits, report.heading_of):
+        parts.append(f"<h2>{escape(heading)}</h2>")
+        for exhibit in some:
+            parts += _record(exhibit, by_sha)
     parts += [
         "</section>",
         *figures(contents),
@@ -115,7 +112,7 @@ def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
     for file in own:
         lines += _shown(one, file)
     lines += spoken(one.spoken)
-    by = " · ".join(part for part in (one.author, one.device, report.late_words(one)) if part)
+    by = " · ".join(part for part in (one.author, one.device, *report.time_remarks(one)) if part)
     lines.append(f'<p class="small">{escape(by)}</p></div><dl class="times">')
     for name, value in (
         (words.LABELS["phone_time"], words.claimed_words(one.claimed)),

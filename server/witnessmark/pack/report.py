@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from itertools import groupby
 
 from babel.dates import format_date
@@ -22,6 +22,8 @@ PLATED = drawn_as("picture")
 # Characters up to which a record stays on one page; a longer one may go on over the next.
 KEPT_TOGETHER = 1200
 # When each word is heard is for the page, whole results for the list of recognisers.
+# A phone's clock is never exact: up to here its time is left as it is.
+SLIGHT_MS = 60_000
 SPOKEN = ("text", "label", "form", "by", "remark", "queries", "heard")
 
 
@@ -134,13 +136,14 @@ def _counts(story: Story) -> list[dict]:
 
 
 def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
-    """The records cut where the stage or the day changes, so that gaps show in the headings."""
+    """The records cut where the stage or the day of their receipt changes, so that gaps show in the headings."""
+    return [(heading, list(some)) for heading, some in groupby(exhibits, heading_of)]
 
-    def head(one: Exhibit) -> tuple[str, str]:
-        stage = one.stage or say("pack.outside_stages")
-        return stage, one.claimed[:10]
 
-    return [(f"{_capital(stage)}, {day_words(day)}", list(some)) for (stage, day), some in groupby(exhibits, head)]
+def heading_of(one: Exhibit) -> str:
+    """What the record stands under: its stage and the day the server received it, which no phone's clock decides."""
+    stage = one.stage or say("pack.outside_stages")
+    return say("pack.report.heading", stage=_capital(stage), day=day_words(one.received[:10]))
 
 
 def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
@@ -161,7 +164,7 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "title": one.title,
         "text": one.text,
         "was": {"title": one.was[0], "text": one.was[1]} if one.was else None,
-        "by": " · ".join(part for part in (one.author, one.device, late_words(one)) if part),
+        "by": " · ".join(part for part in (one.author, one.device, *time_remarks(one)) if part),
         "claimed": words.claimed_words(one.claimed),
         "received": received_words(one.received),
         "corrections": [_answer(answer) for answer in one.corrections],
@@ -369,6 +372,19 @@ def late_words(one: Exhibit) -> str:
     if hours >= 1:
         return say("pack.report.late_hours", hours=int(hours))
     return say("pack.report.early") if hours < -1 / 60 else ""
+
+
+def set_right_words(one: Exhibit) -> str:
+    """The phone's time set right by the server's clock, where the two were measured to differ by more than a minute."""
+    if one.offset_ms is None or abs(one.offset_ms) <= SLIGHT_MS:
+        return ""
+    corrected = datetime.fromisoformat(one.claimed) + timedelta(milliseconds=one.offset_ms)
+    return say("pack.report.set_right", time=words.claimed_words(corrected.isoformat(timespec="milliseconds")))
+
+
+def time_remarks(one: Exhibit) -> list[str]:
+    """What is to be said of the time that a record claims."""
+    return [remark for remark in (set_right_words(one), late_words(one)) if remark]
 
 
 def received_words(received: str) -> str:

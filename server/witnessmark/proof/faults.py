@@ -24,7 +24,7 @@ class Fault(NamedTuple):
 
 
 class Report:
-    """All faults and remarks of one verification. Well means: no fault.
+    """All faults and remarks of one verification. Well means: every step was finished and found no fault.
 
     A pack made to be tiresome can have a fault in every byte: MOST of each are kept, the rest are counted.
     """
@@ -37,6 +37,8 @@ class Report:
         self.remarks: list[str] = []
         self.remarks_more = 0
         self.facts: dict[str, object] = {}
+        # Steps that this program could not finish, by no proven fault of the pack: number -> what stopped it.
+        self.unfinished: dict[int, str] = {}
         self._kept: set[Fault] = set()
 
     def fault(self, step: int, path: str, expected: str, found: str) -> None:
@@ -64,5 +66,5 @@ class Report:
 
     @property
     def well(self) -> bool:
-        """Whether everything that was checked is as it should be."""
-        return not self.faults
+        """Whether everything was checked and is as it should be."""
+        return not self.faults and not self.unfinished

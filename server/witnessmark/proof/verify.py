@@ -17,7 +17,8 @@ The steps, in order; the same numbers stand at the functions that do them and be
 (13) what the pack says of itself agrees with what is in it
 
 All faults are gathered; no step is skipped because an earlier one found something, as far as its bytes can be read.
-What a step could not cope with is a fault as well: nothing in a pack may stop the check of the rest.
+A step that this program itself fails in is named as unfinished, and the others go on: nothing in a pack may stop the
+check of the rest, and what was not checked is not called well.
 """
 
 from __future__ import annotations
@@ -28,7 +29,6 @@ from typing import TypeVar
 
 from witnessmark.proof import bag, files, record, times
 from witnessmark.proof.faults import Report, Unreadable
-from witnessmark.proof.sentences import say
 from witnessmark.proof.sources import open_source
 
 T = TypeVar("T")
@@ -46,9 +46,7 @@ def verify(path: Path) -> Report:
         except Unreadable:
             raise
         except Exception as error:
-            report.fault(
-                number, say("proof.report.pack"), say("proof.report.checkable"), f"{type(error).__name__}: {error}"
-            )
+            report.unfinished[number] = f"{type(error).__name__}: {error}"
             return otherwise
 
     try:

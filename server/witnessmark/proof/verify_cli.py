@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import io
 import json
+import os
 import sys
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sentences import say
 from witnessmark.proof.verify import verify
 
-WELL, UNREADABLE, FAULTY = 0, 1, 2
+WELL, UNREADABLE, FAULTY, UNFINISHED = 0, 1, 2, 3
 
 SORTS = {
     layout.SEALED: "proof.cli.sealed",
@@ -23,7 +24,7 @@ SORTS = {
 
 def main(argv: list[str] | None = None) -> int:
     """Checks one pack and prints the result. Returns 0 when no fault was found, 2 when there are faults, 1 when
-    the pack could not be read."""
+    the pack could not be read, 3 when this program failed and found no fault as far as it came."""
     parser = argparse.ArgumentParser(prog="verify", description=say("proof.cli.about"))
     parser.add_argument("pack", nargs="?", type=Path, help=say("proof.cli.pack"))
     parser.add_argument("--server", help=say("proof.cli.server"))
@@ -39,11 +40,27 @@ def main(argv: list[str] | None = None) -> int:
     except Unreadable as error:
         print(printable(say("proof.cli.unreadable", reason=error)), file=sys.stderr)
         return UNREADABLE
+    except Exception as error:  # an error of this program's own, which says nothing of the pack
+        print(printable(say("proof.cli.failed", reason=f"{type(error).__name__}: {error}")), file=sys.stderr)
+        return UNFINISHED
     if options.server and options.server != report.facts.get("server"):
         wanted = say("proof.cli.server_wanted", server=options.server)
         report.fault(6, layout.HEAD, wanted, str(report.facts.get("server", say("proof.common.none"))))
-    print(_as_json(report) if options.json else _as_text(path, report))
-    return WELL if report.well else FAULTY
+    if not _printed(_as_json(report) if options.json else _as_text(path, report)):
+        return FAULTY if report.faults else UNFINISHED
+    return FAULTY if report.faults else UNFINISHED if report.unfinished else WELL
+
+
+def _printed(text: str) -> bool:
+    """Whether all of it could be printed: whoever reads may go away before the end (`verify PACK | head`)."""
+    try:
+        print(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Python flushes once more when it ends; nothing may be said of that either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return False
+    return True
 
 
 def _here() -> Path:
@@ -65,7 +82,7 @@ def _as_json(report: Report) -> str:
     faults = [fault._asdict() for fault in report.faults]
     result = {
         "well": report.well, "faults": faults, "faults_more": report.faults_more, "remarks": report.remarks,
-        "remarks_more": report.remarks_more, "facts": report.facts,
+        "remarks_more": report.remarks_more, "facts": report.facts, "unfinished": report.unfinished,
     }  # fmt: skip
     return json.dumps(result, indent=1)
 
@@ -92,6 +109,10 @@ def _as_text(path: Path, report: Report) -> str:
     lines.append("")
     if report.well:
         return "\n".join([*lines, say("proof.cli.well_means"), "", say("proof.cli.well")])
+    for number, reason in report.unfinished.items():
+        lines.append(say("proof.cli.unfinished", number=number, reason=printable(reason)))
+    if not report.faults:
+        return "\n".join([*lines, "", say("proof.cli.not_finished")])
     lines += [say("proof.cli.faults"), *(f"  {printable(str(fault))}" for fault in report.faults)]
     if report.faults_more:
         lines.append(f"  {say('proof.cli.more', number=report.faults_more)}")

@@ -127,7 +127,7 @@ def test_no_value_of_another_type_makes_it_crash(packed, tmp_path, path):
         spoiled[name] = b"\n".join([line.encode(), *lines[1:]])
         relist(spoiled)
         report = verify(write(tmp_path / "typed.zip", top, spoiled))
-        assert not report.well, (name, way)
+        assert report.faults and not report.unfinished, (name, way, report.unfinished)
         assert all(str(fault) for fault in report.faults)
 
 
@@ -140,7 +140,46 @@ def test_no_bytes_in_place_of_a_file_make_it_crash(packed, tmp_path, data):
         ):
             continue  # one of each folder stands for all
         report = verify(write(tmp_path / "bytes.zip", top, files | {path: data}))
-        assert not report.well, path
+        assert report.faults and not report.unfinished, (path, report.unfinished)
+
+
+def test_where_the_verifier_itself_fails_nothing_is_called_well_or_faulty(packed, capsys, monkeypatch):
+    def broken(*_about):
+        raise RuntimeError(f"{CLEAR}lost its way")
+
+    monkeypatch.setattr("witnessmark.proof.record.check_chains", broken)
+    assert main([str(packed.sealed.path)]) == 3
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[-1] == "Result: not finished. No fault was found as far as it came."
+    assert any(line.startswith("Check 9 was not finished") and "lost its way" in line for line in lines)
+    assert all(line.isprintable() for line in lines)
+    assert main([str(packed.sealed.path), "--json"]) == 3
+    told = json.loads(capsys.readouterr().out)
+    assert told["well"] is False and list(told["unfinished"]) == ["9"]
+
+    monkeypatch.setattr("witnessmark.proof.verify_cli.verify", broken)
+    assert main([str(packed.sealed.path)]) == 3
+    assert "which says nothing of the pack" in capsys.readouterr().err
+
+
+def test_a_fault_counts_though_another_check_was_not_finished(packed, tmp_path, capsys, monkeypatch):
+    def broken(*_about):
+        raise RuntimeError
+
+    monkeypatch.setattr("witnessmark.proof.record.check_chains", broken)
+    top, files = read(packed.sealed.path)
+    assert main([str(write(tmp_path / "more.zip", top, files | {"data/more": b""}))]) == 2
+    assert capsys.readouterr().out.splitlines()[-1].startswith("Result: faults found: ")
+
+
+def test_a_reader_who_goes_away_before_the_end_gets_no_traceback(packed, tmp_path):
+    """As with `python3 verify.pyz PACK | head -1`; the status tells that the result was not read whole."""
+    (tmp_path / "verify.pyz").write_bytes(read(packed.sealed.path)[1][layout.VERIFIER])
+    command = [sys.executable, tmp_path / "verify.pyz", packed.sealed.path]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        process.stdout.close()
+        errors = process.stderr.read()
+    assert (process.returncode, errors) == (3, b"")
 
 
 def test_a_name_that_is_no_utf8_is_named(packed, tmp_path):

@@ -87,9 +87,9 @@ def test_figures_stand_by_place_in_the_order_one_counts():
     ("received", "words"),
     [
         ("2026-05-14T09:42:51.310Z", ""),
-        ("2026-05-14T14:42:51.310Z", "received 5 h after its phone time"),
-        ("2026-05-19T09:42:51.310Z", "received 5 days after its phone time"),
-        ("2026-05-14T08:42:51.310Z", "its phone time is after it was received"),
+        ("2026-05-14T14:42:51.310Z", "claims to have been made 5 h before it was received"),
+        ("2026-05-19T09:42:51.310Z", "claims to have been made 5 days before it was received"),
+        ("2026-05-14T08:42:51.310Z", "claims to have been made after it was received"),
     ],
 )
 def test_a_record_that_came_in_late_says_so(received, words):
@@ -107,9 +107,32 @@ def test_the_clocks_are_told_in_one_sentence_and_decide_nothing():
 
 
 def test_a_cut_in_the_work_shows_in_the_headings():
-    later = a_record(2, claimed="2026-05-15T08:00:00.000+01:00")
+    later = a_record(2, received="2026-05-15T08:00:00.000Z")
 
     assert [part["title"] for part in report_of(a_story(a_record(), later))["parts"]] == [
-        "Strip, 14 May 2026",
-        "Strip, 15 May 2026",
+        "Strip, received 14 May 2026",
+        "Strip, received 15 May 2026",
     ]
+
+
+def test_no_phones_clock_decides_what_a_record_stands_under():
+    wrong = a_record(2, claimed="2027-01-01T08:00:00.000+01:00")
+
+    assert [part["title"] for part in report_of(a_story(a_record(), wrong))["parts"]] == ["Strip, received 14 May 2026"]
+
+
+@pytest.mark.parametrize(
+    ("offset_ms", "words"),
+    [
+        (None, ""),
+        (60_000, ""),
+        (-60_000, ""),
+        (60_001, "that time set right by the server's clock: 2026-05-14 10:39:07 +01:00"),
+        (-7_387_120, "that time set right by the server's clock: 2026-05-14 08:35:00 +01:00"),
+    ],
+)
+def test_the_time_of_a_clock_that_was_off_by_more_than_a_minute_is_set_right_beside_it(offset_ms, words):
+    one = a_record(claimed="2026-05-14T10:38:07.120+01:00", offset_ms=offset_ms)
+
+    assert report.set_right_words(one) == words
+    assert [remark for remark in report.time_remarks(one) if "set right" in remark] == ([words] if words else [])

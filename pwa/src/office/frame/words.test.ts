@@ -10,6 +10,7 @@ import {
   moment,
   offsetWords,
   print,
+  setRightWords,
   span,
   visit,
 } from './words.ts'
@@ -76,6 +77,11 @@ it('a clock is called slow when the server is ahead of it, fast when it is behin
   expect(offsetWords(-180_000, 'Its clock')).toBe("Its clock was 3 min fast against the server's.")
   expect(offsetWords(400)).toContain('agreed')
   expect(offsetWords(null)).toContain('had not been compared')
+})
+
+it('a time by a clock that was off is set right in the zone of its device', () => {
+  expect(setRightWords('2026-05-14T23:59:00.000+01:00', 120_000)).toBe('Set right by that, the phone time is Fri 15 May, 00:01:00.')
+  expect(setRightWords('2026-05-14T10:38:07.120+01:00', -7_387_120)).toContain('Thu 14 May, 08:35:00.')
 })
 
 it('a print can be read aloud in groups of four', () => {

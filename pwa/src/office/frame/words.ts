@@ -110,6 +110,16 @@ export function offsetWords(offset: number | null, clock = say('common.this_phon
   return offset > 0 ? say('common.clock_slow', { clock, difference }) : say('common.clock_fast', { clock, difference })
 }
 
+/** Up to here a phone's time is left as it is: no phone's clock is exact. */
+export const SLIGHT_MS = 60_000
+
+/** The time that a phone claims, set right by how far its clock was off (the server's minus its own, ms). */
+export function setRightWords(claimed: string, offset: number): string {
+  const corrected = new Date(Date.parse(claimed) + offset).toISOString()
+  const there = atOffset(corrected, moment(claimed)?.offset ?? '+00:00')
+  return say('record.set_right', { time: `${day(there)}, ${moment(there)?.clock}` })
+}
+
 /** A hash as a print that can be read aloud: "9c1f 04aa 7be2 … 51d0". */
 export function print(hash: string): string {
   const groups = hash.match(/.{1,4}/g) ?? []

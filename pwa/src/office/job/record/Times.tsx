@@ -1,5 +1,5 @@
 import type { Item } from '../../frame/shapes.ts'
-import { atOffset, day, moment, offsetWords, span } from '../../frame/words.ts'
+import { SLIGHT_MS, atOffset, day, moment, offsetWords, setRightWords, span } from '../../frame/words.ts'
 import { say } from '../../frame/say.ts'
 import './times.css'
 
@@ -25,6 +25,7 @@ export function Times({ item }: { item: Item }) {
       </dl>
       <p class="times-words soft small">
         {offsetWords(item.offset_ms, whose(item))}
+        {item.offset_ms !== null && Math.abs(item.offset_ms) > SLIGHT_MS && ` ${setRightWords(item.claimed, item.offset_ms)}`}
         {item.late_s > 0 && ` ${say('record.received_after', { span: span(item.late_s * 1000) })}`} {say('record.order_by_server')}
       </p>
     </>
