@@ -2,6 +2,7 @@
 import 'fake-indexeddb/auto'
 import { IDBFactory } from 'fake-indexeddb'
 import { signedIn } from '../src/capture/who.ts'
+import { loadConflict } from '../src/store/conflict.ts'
 import { closeDb } from '../src/store/db.ts'
 import { health, phone, refreshIdentity, announceChange, type Person } from '../src/store/index.ts'
 import { join } from '../src/sync/join.ts'
@@ -18,6 +19,7 @@ export async function emptyStore(): Promise<void> {
   why.value = ''
   health.value = { state: 'well', reason: '' }
   await refreshIdentity()
+  await loadConflict()
   await announceChange()
 }
 

@@ -198,8 +198,10 @@ def _words_are_true(facts: Facts, phone: Phone) -> None:
     lost = [one for one in held["originals"] if not one["chunks"] and one["sha256"] not in facts.originals]
     foreign = [row for row in held["entries"] if row["hash"] in bed.cut and row["hash"] not in facts.logged]
     words = held["alarm"], held["why"]
-    if any(words) and not (bed.cuts and (lost or foreign)):
+    if any(words) and not (bed.cuts and (lost or foreign or held["conflict"])):
         raise Broken(f"{phone.name} says without reason: {words}")
+    if held["conflict"] and not bed.cuts:
+        raise Broken(f"{phone.name} takes the log for another, which it is not: {held['conflict']}")
     if lost and not held["alarm"]:
         raise Broken(f"{phone.name} gave up an original that is lost, and says nothing")
 

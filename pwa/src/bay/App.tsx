@@ -27,6 +27,7 @@ import { Say } from './speaking/Say.tsx'
 import { Settings } from './phone/Settings.tsx'
 import { Stage } from './job/Stage.tsx'
 import { Tighten } from './tightening/Tighten.tsx'
+import { AlarmStrip } from './phone/LogChanged.tsx'
 import { Torque } from './tightening/Torque.tsx'
 import { WhoIsHere } from './people/WhoIsHere.tsx'
 import { dress } from './frame/hand.ts'
@@ -53,6 +54,7 @@ export function App({ server }: { server: Server }) {
           {inTheWay.value}
         </p>
       )}
+      {phone.value && route.value.screen !== 'phone' && <AlarmStrip />}
       <Shown code={code} />
       <PictureInputs />
     </ServerProvider>

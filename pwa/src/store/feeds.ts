@@ -1,7 +1,7 @@
 // Records of others: a page and its cursor are written together, so a kill between them is impossible.
 import { sha256Hex } from '../trade/ground/canonical.ts'
 import { announceChange } from './changes.ts'
-import { withDb } from './db.ts'
+import { getSetting, putSetting, withDb } from './db.ts'
 import { decidesJobFacts, deriveJob, jobStores } from './jobs.ts'
 import { rowOf } from './rows.ts'
 import type { Cursor, Device, HeadSeen, Sealed } from './types.ts'
@@ -83,8 +83,20 @@ export async function headSeen(epoch: string): Promise<HeadSeen | null> {
   return (await withDb((db) => db.get('heads', epoch))) ?? null
 }
 
+/** The last head that was believed, whatever epoch it is of; `epoch` finds it in a store from before this was kept. */
+export async function lastHead(epoch: string): Promise<HeadSeen | null> {
+  return (await getSetting<HeadSeen>('head')) ?? (await headSeen(epoch))
+}
+
+/** Keeps a head that was checked: the next one is measured by it. */
 export async function keepHead(head: HeadSeen): Promise<void> {
   await withDb((db) => db.put('heads', head))
+  await putSetting('head', head)
+}
+
+/** Keeps a head that is not believed, as evidence. */
+export async function keepOddHead(head: HeadSeen, seen: HeadSeen): Promise<void> {
+  await withDb((db) => db.put('heads', { ...head, epoch: `${head.epoch}/${seen.size}` }))
 }
 
 export async function chosenJobs(): Promise<string[]> {

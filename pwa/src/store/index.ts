@@ -1,4 +1,5 @@
 // The front of the room: screens and the other rooms import from here.
+import { loadConflict } from './conflict.ts'
 import { countDrafts } from './drafts.ts'
 import { refreshIdentity } from './identity.ts'
 import { followJobs, refreshJobs } from './jobs.ts'
@@ -23,7 +24,7 @@ async function begin(): Promise<void> {
     started = null
     return
   }
-  await Promise.all([refreshIdentity(), refreshJobs(), refreshKnown(), countDrafts()])
+  await Promise.all([refreshIdentity(), refreshJobs(), refreshKnown(), countDrafts(), loadConflict()])
   await announceChange()
   followJobs()
   followKnown()
@@ -37,6 +38,7 @@ export { changed, announceChange, waiting, type Waiting } from './changes.ts'
 export { dropSetting, getSetting, inTheWay, putSetting, StoreFault, withDb } from './db.ts'
 export { dropDraft, getDraft, openDrafts, putDraft } from './drafts.ts'
 export { exportFile } from './export.ts'
+export { conflict, conflictBody, conflictFile, keepConflict, settleConflict, type Conflict } from './conflict.ts'
 export * from './feeds.ts'
 export { alone, base64, hex, unbase64, unhex } from './hash.ts'
 export * from './identity.ts'

@@ -1,6 +1,7 @@
 // The server's state at the start of every run: clock, people, restore mark, and whether it lost something.
 import {
   confirmedMedia,
+  conflict,
   getSetting,
   keepClock,
   keepPeople,
@@ -39,7 +40,8 @@ export async function takeState(boot: string): Promise<State> {
   const { id, name, letter } = state.device
   await keepPhone({ ...before, workshop, device: { id, name, letter }, epoch })
   await checkHead(state.head, phone.peek() as Phone)
-  await (words ? raiseAlarm(words) : clearAlarm())
+  const standing = words || conflict.peek()?.words
+  await (standing ? raiseAlarm(standing) : clearAlarm())
   return state
 }
 

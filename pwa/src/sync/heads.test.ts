@@ -1,8 +1,10 @@
 import { beforeEach, expect, test } from 'vitest'
 import { joinedPhone, WHERE } from '../../support/phone.ts'
 import { growthProof, leafHash, treeRoot, type SmallServer } from '../../support/server.ts'
-import { note } from '../capture/index.ts'
-import { waiting } from '../store/index.ts'
+import { note, noteLogDifference } from '../capture/index.ts'
+import { loadConflict } from '../store/conflict.ts'
+import { conflict, waiting, type Conflict } from '../store/index.ts'
+import { parse } from '../trade/ground/canonical.ts'
 import { onlyAdds } from './heads.ts'
 import { sendNow } from './loop.ts'
 import { alarm, why } from './status.ts'
@@ -86,4 +88,85 @@ test('a head that the server’s key did not sign is not believed', async () => 
   await sendNow()
   expect(alarm.value).toContain('not signed with the server’s key')
   expect(waiting.value.records).toBe(1)
+})
+
+/** The log as it is after a restore from a backup of `size` records: a new epoch. */
+function putBack(size: number): void {
+  server.log.splice(size)
+  server.epoch = 'another epoch'
+}
+
+async function threeNotes(): Promise<void> {
+  for (let i = 0; i < 3; i++) await note(WHERE, `note ${i}`)
+  await sendNow()
+  await sendNow()
+}
+
+test('a log that was put back under a new epoch is said until it is noted, and what is here is sent again', async () => {
+  await threeNotes()
+  putBack(1)
+  await sendNow()
+  await sendNow()
+  expect(server.log).toHaveLength(3)
+  expect(waiting.value.records).toBe(0)
+  expect(alarm.value).toContain('was put back')
+  await sendNow()
+  expect(alarm.value).toContain('was put back')
+  const { before, after } = conflict.value as Conflict
+  expect([before.size, after.size]).toEqual([3, 1])
+
+  await noteLogDifference()
+  await sendNow()
+  expect(alarm.value).toBe('')
+  const noted = parse(server.log.at(-1)!.bytes) as { kind: string; body: Record<string, string> }
+  expect(noted.kind).toBe('log_difference_noted')
+  expect(noted.body).toEqual({ before: before.bytes, before_signature: before.signature, after: after.bytes, after_signature: after.signature })
+})
+
+test('a new epoch silences nobody: a record taken out and signed over is noticed', async () => {
+  await threeNotes()
+  const rest = server.log.splice(1)
+  for (const row of rest.slice(1)) await server.append({ bytes: row.bytes, signature: row.signature }, parse(row.bytes) as Record<string, unknown>)
+  server.epoch = 'another epoch'
+  await sendNow()
+  await sendNow()
+  expect(alarm.value).toContain('was put back')
+})
+
+test('a new epoch of a log that holds all that it held raises no alarm', async () => {
+  await threeNotes()
+  server.epoch = 'another epoch'
+  await sendNow()
+  await sendNow()
+  expect(alarm.value).toBe('')
+  expect(conflict.value).toBeNull()
+})
+
+test('the alarm is there after a restart, and under the same epoch noting it lets records go again', async () => {
+  await threeNotes()
+  server.log.pop()
+  await sendNow()
+  expect(alarm.value).toContain('has lost or changed records')
+  conflict.value = null
+  await loadConflict()
+  const kept = conflict.peek() as Conflict | null
+  expect(kept?.words).toContain('has lost or changed records')
+
+  await noteLogDifference()
+  await sendNow()
+  await sendNow()
+  expect(alarm.value).toBe('')
+  expect(waiting.value.records).toBe(0)
+})
+
+test('the head that answers what was sent is checked at once', async () => {
+  await threeNotes()
+  await note(WHERE, 'next')
+  server.fault = (path) => {
+    if (path !== '/api/sync/push') return undefined
+    server.log.splice(0, 1)
+    return undefined
+  }
+  await sendNow()
+  expect(alarm.value).toContain('has lost or changed records')
 })

@@ -1,6 +1,6 @@
 // The log's signed head: the next one must only add to the last one seen (RFC 9162, 2.1.4.2).
 import { parse } from '../trade/ground/canonical.ts'
-import { headSeen, hex, keepHead, unhex, type HeadSeen, type Phone } from '../store/index.ts'
+import { hex, keepConflict, keepHead, keepOddHead, lastHead, unhex, type HeadSeen, type Phone } from '../store/index.ts'
 import { requestJson } from './api.ts'
 import { bytesOf, verify } from './keys.ts'
 import type { Proof, SignedHead } from './wire.ts'
@@ -9,17 +9,24 @@ import { say } from '../store/say.ts'
 /** The server's log is not what it signed before. The message is meant to be read out to the office. */
 export class LogChanged extends Error {}
 
-/** Checks a head against the last head seen and stores it. Throws LogChanged; both heads are stored then, as evidence. */
+/**
+ * Checks a head against the last one believed, of whatever epoch, and keeps it. Where it does not hold all that the last one
+ * held, both are kept as evidence and the alarm is raised until they are noted in the record. Under the same epoch nothing
+ * more is sent then: throws LogChanged. A new epoch says that the log was put back, and what this phone has is offered again.
+ */
 export async function checkHead(head: SignedHead, phone: Phone): Promise<void> {
   const seen = await read(head, phone)
-  const last = await headSeen(phone.epoch)
+  const last = await lastHead(phone.epoch)
   if (!last) return keepHead(seen)
-  const fault = await differs(last, seen)
-  if (fault) {
-    await keepHead({ ...seen, epoch: `${seen.epoch} against ${last.size}` })
-    throw new LogChanged(fault)
+  const putBack = last.epoch !== seen.epoch
+  if (!(await onlyGrew(last, seen))) {
+    const words = say(putBack ? 'sync.log_put_back' : 'sync.log_changed', { count: last.size })
+    await keepOddHead(seen, last)
+    await keepConflict(last, seen, words)
+    if (!putBack) throw new LogChanged(words)
+    return keepHead(seen)
   }
-  if (seen.size > last.size) await keepHead(seen)
+  if (putBack || seen.size > last.size) await keepHead(seen)
 }
 
 async function read({ bytes, signature }: SignedHead, phone: Phone): Promise<HeadSeen> {
@@ -37,14 +44,12 @@ async function read({ bytes, signature }: SignedHead, phone: Phone): Promise<Hea
   return { epoch: phone.epoch, bytes, signature, size, root }
 }
 
-async function differs(last: HeadSeen, seen: HeadSeen): Promise<string> {
-  const words = say('sync.log_changed', { count: last.size })
-  if (seen.size < last.size) return words
-  if (seen.size === last.size) return seen.root === last.root ? '' : words
-  if (last.size === 0) return ''
+async function onlyGrew(last: HeadSeen, seen: HeadSeen): Promise<boolean> {
+  if (seen.size < last.size) return false
+  if (seen.size === last.size) return seen.root === last.root
+  if (last.size === 0) return true
   const { proof } = await requestJson<Proof>(`/api/sync/consistency?from=${last.size}&to=${seen.size}`)
-  const sound = Array.isArray(proof) && (await onlyAdds(last.size, seen.size, last.root, seen.root, proof))
-  return sound ? '' : words
+  return Array.isArray(proof) && onlyAdds(last.size, seen.size, last.root, seen.root, proof)
 }
 
 /** Whether `proof` shows that the tree of `newer` leaves begins with that of `older`; all hashes in hexadecimal. */

@@ -1,7 +1,19 @@
 // Sends this phone's records in their running order. Every record gets its own answer; one that is refused blocks no other.
 import { parse } from '../trade/ground/canonical.ts'
-import { getSetting, nextEntries, settleEntries, settleLost, unsettledNumbers, type Chain, type EntryRow, type Receipt } from '../store/index.ts'
+import {
+  getSetting,
+  nextEntries,
+  phone,
+  settleEntries,
+  settleLost,
+  unsettledNumbers,
+  type Chain,
+  type EntryRow,
+  type Phone,
+  type Receipt,
+} from '../store/index.ts'
 import { requestJson, notOurs, PROTOCOL, Refused } from './api.ts'
+import { checkHead } from './heads.ts'
 import { progress } from './status.ts'
 import type { Pushed, Result } from './wire.ts'
 import { say } from '../store/say.ts'
@@ -39,6 +51,8 @@ export async function pushAll(beat: () => Promise<void>): Promise<number> {
       continue
     }
     const done = await settle(rows, pushed)
+    // What was just acknowledged stands in this head: should the log ever lack it, two signatures say so.
+    await checkHead(pushed.head, phone.peek() as Phone)
     const passed = lost.filter((sequence) => sequence <= pushed.last_sequence)
     await settleLost(passed)
     taken += done

@@ -91,7 +91,7 @@ async function held() {
   )
   return {
     ...rows, entries, originals, phone: store.phone.value, health: store.health.value.reason, alarm: alarm.value,
-    why: why.value, shutDoor: shutDoor.value, waiting: store.waiting.value, chain: await store.getSetting('chain'),
+    why: why.value, shutDoor: shutDoor.value, waiting: store.waiting.value, chain: await store.getSetting('chain'), conflict: await store.getSetting('conflict'),
   }
 }
 

@@ -17,15 +17,16 @@ from witnessmark.operate.backup_folder import DATABASE, BackupFolder
 from witnessmark.operate.log_check import check_log
 from witnessmark.people import workshops
 from witnessmark.projections import apply as projections
-from witnessmark.sync import marks
+from witnessmark.sync import desk, marks
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.sentences import say
 
 
 @dataclass
 class Restored:
-    """What came back. `missing` are files that entries name and the backup does not hold: phones are asked for them;
-    `named` says of each file that is missing or damaged, by its SHA-256, which exhibits need it."""
+    """What came back: `log_size` and `root` are those of the backup, to which a record of the restore was added.
+    `missing` are files that entries name and the backup does not hold: phones are asked for them; `named` says of each
+    file that is missing or damaged, by its SHA-256, which exhibits need it."""
 
     workshop: str
     log_size: int
@@ -64,16 +65,19 @@ def restore(
     for beginning in BESIDE:
         for name in folder.names(beginning):
             folder.get_file(name, settings.data / name)
+    issued = marks.issued(settings)
     epoch = marks.renew_epoch(settings)
     engine = make_engine(f"sqlite:///{fresh}")
     try:
         restored = _restored(engine, folder, settings, epoch, on_progress)
+        with writing(engine) as conn:
+            noted = desk.note_restored(conn, settings, issued)
     finally:
         engine.dispose()
     backup.one_file(fresh)
     fresh.replace(database)
     store.sync_folder(settings.data)
-    marks.note_issued(settings, restored.log_size)
+    marks.note_issued(settings, noted.position)
     if not backup.is_noted(folder, restored.log_size, restored.root):
         restored.faults.append(say("server.restore.other_log", here=restored.log_size, noted=note.log_size))
     return restored

@@ -20,6 +20,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.known import Known, known
 from witnessmark.trade.tightening import known as tightening_known
 
+OF_THE_LOG = {"workshop_founded", "log_restored", "log_difference_noted"}
 OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 
 
@@ -142,7 +143,7 @@ def _of_workshop(conn: Connection, workshop: str, rows: list[Row]) -> list[Row]:
             body, kind = entry["body"], entry["kind"]
             of_device = kind in OF_DEVICES and body["device"] in devices
             of_type = kind == "engine_type_described" and body["engine_type"].get("id") in types
-            if kind == "workshop_founded" or of_device or of_type or rests_on(entry):
+            if kind in OF_THE_LOG or of_device or of_type or rests_on(entry):
                 result.append(row)
     return result
 

@@ -17,7 +17,10 @@ ENTRY_FIELDS = {
 }  # fmt: skip
 RECEIPT_FIELDS = {"hash", "offset_ms", "position", "proof", "received", "signature"}
 # Records of the workshop itself that a job's records cannot be checked or read without.
-OF_THE_WORKSHOP = {"workshop_founded", "device_enrolled", "device_revoked", "engine_type_described", "entry_refused"}
+OF_THE_WORKSHOP = {
+    "workshop_founded", "device_enrolled", "device_revoked", "engine_type_described", "entry_refused", "log_restored",
+    "log_difference_noted",
+}  # fmt: skip
 # What the workshop said that figures and tightened joints are judged by and speech is read with, and the field of the
 # body that says it.
 STATEMENTS = {

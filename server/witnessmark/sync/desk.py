@@ -10,7 +10,7 @@ from sqlalchemy import Connection
 
 from witnessmark.config import Settings
 from witnessmark.db import moment_here, now
-from witnessmark.log import read
+from witnessmark.log import heads, read
 from witnessmark.log.append import append
 from witnessmark.log.rows import CheckedEntry, Row
 from witnessmark.people import workshops
@@ -106,6 +106,23 @@ def write(
         author, kind, job=job, location=location, body=body, media=media, stage=stage, id=id
     )
     rules.Rules(conn, workshop.id).check(signed.entry)
+    rows, _head = append(conn, workshop.id, [signed], now(), office.keeper(settings))
+    apply(conn, rows)
+    return rows[0]
+
+
+def note_restored(conn: Connection, settings: Settings, issued: int) -> Row:
+    """Writes into the log that it went on from an earlier state, and signs a head in the new epoch at once.
+
+    Phones and packs are then told by the log itself, and a phone does not take an honest restore for a forgery.
+    The epoch before is that of the newest head; `issued` is the highest size known to have been promised in it.
+    Requires a log with a record, a connection from `db.writing`, and the mark of the new epoch.
+    """
+    workshop = workshops.only(conn)
+    head = heads.latest(conn, workshop.id)
+    body = {"epoch": head.epoch, "size": head.size, "root": head.root, "issued": max(issued, head.size)}
+    signer = DeskSigner(conn, settings, workshop)
+    signed = signer.entry(signer.desk_author, "log_restored", body=body)
     rows, _head = append(conn, workshop.id, [signed], now(), office.keeper(settings))
     apply(conn, rows)
     return rows[0]

@@ -8,6 +8,7 @@ from sqlalchemy import Engine
 
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, now, upgrade, writing
+from witnessmark.log import heads
 from witnessmark.log.heads import size_of
 from witnessmark.media import store
 from witnessmark.people import devices, persons, server_key, workshops
@@ -66,9 +67,15 @@ def open_workshop(settings: Settings, engine: Engine) -> Workshop | None:
     with writing(engine) as conn:
         workshop = workshops.only(conn)
         if workshop:
-            marks.check_epoch(settings, size_of(conn, workshop.id))
             # A newer program may read its projections differently: they are rebuilt from the log.
             projections.prepare(conn)
+            issued = marks.issued(settings)
+            marks.check_epoch(settings, size_of(conn, workshop.id))
+            head = heads.latest(conn, workshop.id)
+            # Whatever began the new epoch, and however far it came: the log itself has to say so.
+            if head and head.epoch != marks.epoch(settings):
+                row = desk.note_restored(conn, settings, issued)
+                marks.note_issued(settings, row.position)
     if workshop:
         store.register_found(settings, engine)
     return workshop

@@ -127,7 +127,7 @@ def test_a_log_that_was_shown_but_not_pushed_to_is_missed_too(office, phone, job
     assert marks.check_epoch(again.settings, size) is False
 
 
-def test_before_anything_is_added_the_head_is_signed_in_the_new_epoch(office, phone, job):
+def test_that_a_log_was_put_back_is_its_first_record_in_the_new_epoch(office, phone, job):
     """A phone believes no head of an epoch that is over, and sends nothing before it has one to believe."""
     put_back(office, phone, job)
     again = office.restart()
@@ -137,7 +137,10 @@ def test_before_anything_is_added_the_head_is_signed_in_the_new_epoch(office, ph
     assert head["epoch"] == state["epoch"]
     with reading(again.engine) as conn:
         logged = heads.latest(conn, phone.workshop)
-    assert (head["size"], head["root"]) == (logged.size, logged.root) and logged.epoch != state["epoch"]
+        last = list(read.whole_log(conn, phone.workshop))[-1].entry
+    assert (head["size"], head["root"], logged.epoch) == (logged.size, logged.root, state["epoch"])
+    assert last["kind"] == "log_restored" and last["body"]["epoch"] != state["epoch"]
+    assert last["body"]["size"] == logged.size - 1 < last["body"]["issued"]
     key = keys.unbase64(server.key(again.settings).public_key)
     assert keys.verify(key, state["head"]["signature"], state["head"]["bytes"].encode())
     for answer in (phone.push([])[1], phone.get("/api/sync/pull?feed=workshop")[1]):

@@ -9,6 +9,7 @@ import { say } from '../frame/say.ts'
 import { useServer } from '../frame/server.ts'
 import { clockTime, sentence, waitingText } from '../frame/words.ts'
 import { codeIn } from '../people/Join.tsx'
+import { LogChanged } from './LogChanged.tsx'
 import { Refusals } from './Refusals.tsx'
 import { RoomLeft } from './RoomLeft.tsx'
 import { UpdateReady } from './UpdateReady.tsx'
@@ -38,6 +39,7 @@ export function OnThisPhone() {
           {s.alarm}
         </p>
       )}
+      <LogChanged />
       <Outbox held={held} />
       <UpdateReady />
       <Refusals onTakeOut={(onDone) => void takeOut('attention', onDone)} />

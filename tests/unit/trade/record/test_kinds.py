@@ -75,7 +75,7 @@ def test_workshop_entries_and_the_outline_of_each_job_reach_every_phone():
         "workshop_founded", "device_enrolled", "device_revoked", "engine_type_described", "entry_refused",
         "gauge_described", "limit_set", "size_set", "procedure_described", "measuring_rules_set",
         "tightening_sheet_described", "torque_tool_described", "spoken_word_set",
-        "job_opened", "job_amended", "stage_reached",
+        "job_opened", "job_amended", "stage_reached", "log_restored", "log_difference_noted",
     }  # fmt: skip
     assert all(kind.needs_job for name, kind in KINDS.items() if name in ("photo_taken", "measured", "pack_issued"))
 

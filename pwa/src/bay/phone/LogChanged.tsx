@@ -1,0 +1,54 @@
+import { useState } from 'preact/hooks'
+import { noteLogDifference, signedIn } from '../../capture/index.ts'
+import { conflict, conflictFile } from '../../store/index.ts'
+import { StatusMessage } from '../frame/Frame.tsx'
+import { handOver } from '../frame/TakeOut.tsx'
+import { say } from '../frame/say.ts'
+import { open } from '../frame/route.ts'
+import { useServer } from '../frame/server.ts'
+import { sentence } from '../frame/words.ts'
+
+/** On every screen: that something is wrong with the server's log, and the way to what it is. */
+export function AlarmStrip() {
+  if (!useServer().status.value.alarm) return null
+  return (
+    <p class="alarm is-top bold washed" role="alert">
+      {say('alarm.short')}{' '}
+      <button type="button" onClick={() => open('phone')}>
+        {say('alarm.look')}
+      </button>
+    </p>
+  )
+}
+
+/** What to do about two fingerprints that contradict each other: save them, and note them in the record. */
+export function LogChanged() {
+  const server = useServer()
+  const [message, setMessage] = useState('')
+  const standing = conflict.value
+  const note = async () => {
+    try {
+      await noteLogDifference()
+      setMessage(say('alarm.noted'))
+      void server.sendNow()
+    } catch (fault) {
+      setMessage(sentence(fault))
+    }
+  }
+  return (
+    <>
+      {standing && (
+        <section>
+          <button type="button" class="wide" onClick={() => handOver(conflictFile(standing), 'log-fingerprints.json')}>
+            {say('alarm.save')}
+          </button>
+          <p class="small soft">{say('alarm.note_about')}</p>
+          <button type="button" class="wide" disabled={!signedIn.value} onClick={() => void note()}>
+            {say('alarm.note')}
+          </button>
+        </section>
+      )}
+      <StatusMessage words={message} />
+    </>
+  )
+}
