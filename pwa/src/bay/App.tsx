@@ -49,14 +49,16 @@ export function App({ server }: { server: Server }) {
   if (!ready) return null
   return (
     <ServerProvider value={server}>
-      {inTheWay.value && (
-        <p class="alarm is-top bold washed" role="alert">
-          {inTheWay.value}
-        </p>
-      )}
-      {phone.value && route.value.screen !== 'phone' && <AlarmStrip />}
-      <Shown code={code} />
-      <PictureInputs />
+      <div class="bay">
+        {inTheWay.value && (
+          <p class="alarm is-top bold washed" role="alert">
+            {inTheWay.value}
+          </p>
+        )}
+        {phone.value && route.value.screen !== 'phone' && <AlarmStrip />}
+        <Shown code={code} />
+        <PictureInputs />
+      </div>
     </ServerProvider>
   )
 }

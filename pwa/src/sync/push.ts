@@ -50,9 +50,11 @@ export async function pushAll(beat: () => Promise<void>): Promise<number> {
       most = Math.max(1, Math.floor(Math.min(most, rows.length) / 2))
       continue
     }
-    const done = await settle(rows, pushed)
-    // What was just acknowledged stands in this head: should the log ever lack it, two signatures say so.
+    if (!Array.isArray(pushed.results) || pushed.results.length !== rows.length || !pushed.head) throw notOurs()
+    // First the head over what is acknowledged here is checked and kept: should the log ever lack these records, two
+    // signatures say so. Cut off in between, the same records are offered once more.
     await checkHead(pushed.head, phone.peek() as Phone)
+    const done = await settle(rows, pushed)
     const passed = lost.filter((sequence) => sequence <= pushed.last_sequence)
     await settleLost(passed)
     taken += done
@@ -83,7 +85,6 @@ function fitting(offered: Offered[]): Offered[] {
 }
 
 async function settle(rows: EntryRow[], pushed: Pushed): Promise<number> {
-  if (!Array.isArray(pushed.results) || pushed.results.length !== rows.length) throw notOurs()
   const receipts: Receipt[] = []
   const refused: { id: string; code: string; message: string; settled: boolean }[] = []
   rows.forEach((row, i) => {

@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import sqlite3
-from contextlib import closing
-
 import pytest
-from sqlalchemy import delete
 
 from tests.support.record import send
-from witnessmark.db import clock_set_back, now, reading, writing
-from witnessmark.log import heads, read, tables
-from witnessmark.log.append import append
-from witnessmark.log.rows import CheckedEntry, Row
+from tests.support.rewriting import rewrite
+from witnessmark.db import clock_set_back, now, reading
+from witnessmark.log import heads, read
+from witnessmark.log.rows import Row
 from witnessmark.operate import doctor
 from witnessmark.operate.device_chains import DeviceChains
 from witnessmark.operate.log_check import check_log
-from witnessmark.sync import office as server_office
 
 
 @pytest.fixture
@@ -29,21 +24,6 @@ def written(office):
     send(phone)
     with reading(office.engine) as conn:
         return list(read.whole_log(conn, office.workshop.id))
-
-
-def rewrite(office, rows: list[Row]) -> None:
-    """The whole log again from these rows: new positions, new tree, new heads, rightly signed."""
-    with closing(sqlite3.connect(office.settings.data / "witnessmark.db")) as raw:
-        raw.execute("PRAGMA foreign_keys = OFF")
-        for (name,) in raw.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
-            raw.execute(f"DROP TRIGGER {name}")
-        raw.commit()
-    with writing(office.engine) as conn:
-        for table in (tables.heads, tables.nodes, tables.entries):
-            conn.execute(delete(table))
-        for row in rows:
-            checked = CheckedEntry(row.bytes, row.hash, row.signature, row.entry, row.offset_ms)
-            append(conn, office.workshop.id, [checked], row.received, server_office.keeper(office.settings))
 
 
 def faults(office) -> list[str]:

@@ -12,8 +12,8 @@ import { sentence } from '../frame/words.ts'
 export function AlarmStrip() {
   if (!useServer().status.value.alarm) return null
   return (
-    <p class="alarm is-top bold washed" role="alert">
-      {say('alarm.short')}{' '}
+    <p class="alarm is-top alarm-short bold washed" role="alert">
+      <span>{say('alarm.short')}</span>
       <button type="button" onClick={() => open('phone')}>
         {say('alarm.look')}
       </button>

@@ -1,0 +1,67 @@
+"""A server's log that is not what it was: the phone says so on every screen until it is noted in the record."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.support.bay import Bay
+from tests.support.office import overflow, unfit
+from tests.support.rewriting import rewrite
+from tests.support.waiting import expect
+from witnessmark.db import reading, writing
+from witnessmark.log import read
+from witnessmark.proof import heads, keys
+from witnessmark.sync import desk, marks
+from witnessmark.sync import office as server_office
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.mark.new_phone
+def test_a_log_put_back_is_said_on_every_screen_until_both_fingerprints_are_in_the_record(bay: Bay, tmp_path):
+    page, office = bay.page, bay.office
+    job = bay.open_job("26-140")
+    bay.note(job, "Main bearing 3 wiped.")
+    bay.note(job, "Thrust washer in backwards.")
+    bay.until_all_sent()
+    bay.signal(there=False)
+    with reading(office.engine) as conn:
+        rows = list(read.whole_log(conn, office.workshop.id))
+    marks.renew_epoch(office.settings)
+    rewrite(office, rows[:-1])
+    with writing(office.engine) as conn:
+        desk.note_restored(conn, office.settings, len(rows))
+
+    bay.signal(there=True)
+    page.evaluate("dispatchEvent(new Event('online'))")
+    strip = page.get_by_role("alert").filter(has_text="Something is wrong with the server’s log.")
+    for screen in ("#/jobs", f"#/job/{job}", f"#/job/{job}/note", f"#/job/{job}/places"):
+        page.goto(f"{bay.url}/bay/{screen}")
+        expect(strip).to_be_visible()
+        assert overflow(page) <= 0
+        acts = page.get_by_role("navigation", name="Actions").bounding_box()
+        assert acts["y"] + acts["height"] <= page.viewport_size["height"] + 1, f"the acts of {screen} are out of reach"
+    assert unfit(page) == []
+    strip.get_by_role("button", name="Look at it").click()
+    alarm = page.get_by_role("alert").filter(has_text="The server’s log was put back")
+    expect(alarm).to_contain_text("the owner, the insurer, or whoever holds a pack")
+    assert unfit(page) == [] and overflow(page) <= 0
+
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save both log fingerprints").click()
+    saved = json.loads(download.value.path().read_text())
+    key = keys.unbase64(server_office.key(office.settings).public_key)
+    before, after = (heads.check(saved[name].encode(), saved[f"{name}_signature"], key) for name in ("before", "after"))
+    assert (before.size, after.size) == (len(rows), len(rows)) and before.root != after.root
+
+    page.get_by_role("button", name="Note it in the record").click()
+    expect(page.get_by_text("Saved. It is sent with the other records.")).to_be_visible()
+    bay.until_all_sent()
+    expect(alarm).to_have_count(0)
+    with reading(office.engine) as conn:
+        entries = [row.entry for row in read.whole_log(conn, office.workshop.id)]
+    (noted,) = [entry for entry in entries if entry["kind"] == "log_difference_noted"]
+    assert noted["body"] == saved
+    assert [entry["body"].get("text") for entry in entries].count("Thrust washer in backwards.") == 1
