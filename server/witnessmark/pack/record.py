@@ -20,6 +20,7 @@ from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.measuring.known import Known, known
 from witnessmark.trade.tightening import known as tightening_known
 
+MOST_EARLIER = 200  # packs issued before, whose log is shown to be the beginning of this one
 OF_THE_LOG = {"workshop_founded", "log_restored", "log_difference_noted"}
 OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 
@@ -27,13 +28,14 @@ OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 @dataclass
 class Record:
     """The rows of a job and of the workshop that belong into its pack, both oldest first, under one head; `counted` as
-    cycles.by_then gives it."""
+    cycles.by_then gives it; `earlier` proves that the log of each pack issued before is the beginning of this one."""
 
     job: list[Row]
     workshop: list[Row]
     head: Head
     proofs: dict[int, list[str]]
     counted: dict[str, int]
+    earlier: list[dict]
 
     @property
     def rows(self) -> list[Row]:
@@ -95,8 +97,13 @@ def gather(conn: Connection, workshop: str, job: str) -> Record:
     head = heads.latest(conn, workshop)
     of_workshop = _of_workshop(conn, workshop, rows)
     positions = [row.position for row in (*of_workshop, *rows)]
-    proven = proofs.Tree(conn, workshop).inclusions(positions, head.size)
-    return Record(rows, of_workshop, head, proven, cycles.by_then(conn, workshop, rows))
+    tree = proofs.Tree(conn, workshop)
+    proven = tree.inclusions(positions, head.size)
+    issued = {row.entry["body"]["head_size"] for row in rows if row.entry["kind"] == "pack_issued"}
+    # The newest ones: each takes some dozen hashes, and a pack must not grow without end by being issued.
+    sizes = sorted(size for size in issued if size <= head.size)[-MOST_EARLIER:]
+    earlier = [{"proof": tree.consistency(size, head.size), "size": size} for size in sizes]
+    return Record(rows, of_workshop, head, proven, cycles.by_then(conn, workshop, rows), earlier)
 
 
 def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], managers: set[str], pack: dict) -> None:
@@ -119,6 +126,7 @@ def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], manager
     if record.counted:
         note = say("pack.record.cycles")
         bag.add(layout.CYCLES, canonical({"counted": record.counted, "note": note}))
+    bag.add(layout.EARLIER, canonical({"earlier": record.earlier, "note": say("pack.record.earlier")}))
     bag.add(layout.PACK, canonical(pack))
 
 

@@ -245,6 +245,7 @@ LAYOUT = {
     "data/record/media.jsonl": say("pack.layout.media"),
     "data/record/people.json": say("pack.layout.people"),
     "data/record/cycles.json": say("pack.layout.cycles"),
+    "data/record/earlier.json": say("pack.layout.earlier"),
     "data/originals/, data/copies/": say("pack.layout.originals"),
     "data/previews/": say("pack.layout.previews"),
 }

@@ -10,6 +10,7 @@ A pack is one zip with one top folder, which is a BagIt bag (RFC 8493):
     data/record/head.json  head.sig  server.pem
     data/record/media.jsonl              one line a file: its hash, and where it is, or the copy, or why it is missing
     data/record/pack.json  people.json  cycles.json (only where a tool of the register tightened something)
+    data/record/earlier.json             that the log of each pack issued before is the beginning of this one
     data/originals/  data/copies/  data/previews/
 """
 
@@ -29,7 +30,7 @@ REPORT, PAGE = "data/report.pdf", "data/index.html"
 ENTRIES = "data/record/entries/"
 RECEIPTS = "data/record/receipts.jsonl"
 HEAD, HEAD_SIGNATURE, SERVER_KEY = "data/record/head.json", "data/record/head.sig", "data/record/server.pem"
-CYCLES = "data/record/cycles.json"
+CYCLES, EARLIER = "data/record/cycles.json", "data/record/earlier.json"
 MEDIA, PACK, PEOPLE = "data/record/media.jsonl", "data/record/pack.json", "data/record/people.json"
 ORIGINALS, COPIES, PREVIEWS = "data/originals/", "data/copies/", "data/previews/"
 

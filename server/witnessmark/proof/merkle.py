@@ -145,6 +145,26 @@ def verify_inclusion(leaf: bytes, index: int, size: int, proof: Sequence[bytes],
     return last == 0 and found == expected_root
 
 
+def root_before(index: int, size: int, proof: Sequence[bytes]) -> bytes | None:
+    """The root over the first `index` leaves, from the path of the leaf at `index` in a tree of `size`; None where
+    there is none (index 0, or a path of another length).
+
+    What stands on the left of such a path are the very subtrees that the first `index` leaves are made of. Worth as
+    much as the path: check that first.
+    """
+    first, last, before = index, size - 1, None
+    for step in proof:
+        if last == 0:
+            return None
+        if first & 1 or first == last:
+            before = step if before is None else node_hash(step, before)
+            if not first & 1:
+                while first and not first & 1:
+                    first, last = first >> 1, last >> 1
+        first, last = first >> 1, last >> 1
+    return before if last == 0 else None
+
+
 def verify_consistency(old: int, new: int, old_root: bytes, new_root: bytes, proof: Sequence[bytes]) -> bool:
     """Whether `proof` shows that the tree of `new` leaves begins with that of `old` (RFC 9162, 2.1.4.2).
 

@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 from witnessmark.proof import layout
+from witnessmark.proof.compare import compare
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sentences import say
 from witnessmark.proof.verify import verify
@@ -23,10 +24,12 @@ SORTS = {
 
 
 def main(argv: list[str] | None = None) -> int:
-    """Checks one pack and prints the result. Returns 0 when no fault was found, 2 when there are faults, 1 when
-    the pack could not be read, 3 when this program failed and found no fault as far as it came."""
+    """Checks one pack, or two and what they show together, and prints the result. Returns 0 when no fault was found, 2
+    when there are faults, 1 when a pack could not be read, 3 when this program failed and found no fault as far as it
+    came."""
     parser = argparse.ArgumentParser(prog="verify", description=say("proof.cli.about"))
     parser.add_argument("pack", nargs="?", type=Path, help=say("proof.cli.pack"))
+    parser.add_argument("later", nargs="?", type=Path, help=say("proof.cli.later"))
     parser.add_argument("--server", help=say("proof.cli.server"))
     parser.add_argument("--json", action="store_true", help=say("proof.cli.json"))
     # A reader's terminal may know fewer letters than a pack has; nothing of the result may be lost for that.
@@ -34,21 +37,38 @@ def main(argv: list[str] | None = None) -> int:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
     options = parser.parse_args(argv)
-    path = options.pack or _here()
+    paths = [options.pack or _here(), *([options.later] if options.later else [])]
     try:
-        report = verify(path)
+        reports = [verify(path) for path in paths]
+        comparison = compare(*paths) if options.later else None
     except Unreadable as error:
         print(printable(say("proof.cli.unreadable", reason=error)), file=sys.stderr)
         return UNREADABLE
     except Exception as error:  # an error of this program's own, which says nothing of the pack
         print(printable(say("proof.cli.failed", reason=f"{type(error).__name__}: {error}")), file=sys.stderr)
         return UNFINISHED
-    if options.server and options.server != report.facts.get("server"):
-        wanted = say("proof.cli.server_wanted", server=options.server)
+    if options.server:
+        for report in reports:
+            _demand_server(options.server, report)
+    if options.json:
+        text = json.dumps(_as_json(reports, comparison), indent=1)
+    else:
+        texts = map(_as_text, paths, reports)
+        text = "\n\n".join([*texts, *([_compared(comparison)] if comparison else [])])
+    status = _status([*reports, *([comparison] if comparison else [])])
+    return status if _printed(text) or status == FAULTY else UNFINISHED
+
+
+def _demand_server(server: str, report: Report) -> None:
+    if server != report.facts.get("server"):
+        wanted = say("proof.cli.server_wanted", server=server)
         report.fault(6, layout.HEAD, wanted, str(report.facts.get("server", say("proof.common.none"))))
-    if not _printed(_as_json(report) if options.json else _as_text(path, report)):
-        return FAULTY if report.faults else UNFINISHED
-    return FAULTY if report.faults else UNFINISHED if report.unfinished else WELL
+
+
+def _status(reports: list[Report]) -> int:
+    if any(report.faults for report in reports):
+        return FAULTY
+    return UNFINISHED if any(report.unfinished for report in reports) else WELL
 
 
 def _printed(text: str) -> bool:
@@ -78,13 +98,31 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
-def _as_json(report: Report) -> str:
-    faults = [fault._asdict() for fault in report.faults]
-    result = {
-        "well": report.well, "faults": faults, "faults_more": report.faults_more, "remarks": report.remarks,
-        "remarks_more": report.remarks_more, "facts": report.facts, "unfinished": report.unfinished,
-    }  # fmt: skip
-    return json.dumps(result, indent=1)
+def _as_json(reports: list[Report], comparison: Report | None) -> dict:
+    """Of one pack its result; of two both and what their comparison found."""
+    packs = [
+        {
+            "well": report.well, "faults": [fault._asdict() for fault in report.faults],
+            "faults_more": report.faults_more, "remarks": report.remarks, "remarks_more": report.remarks_more,
+            "facts": report.facts, "unfinished": report.unfinished,
+        }
+        for report in [*reports, *([comparison] if comparison else [])]
+    ]  # fmt: skip
+    return packs[0] if comparison is None else {"packs": packs[:-1], "comparison": packs[-1]}
+
+
+def _compared(report: Report) -> str:
+    """What two packs show together; its verdict comes last."""
+    lines = [say("proof.cli.compared")]
+    lines += [say("proof.cli.note", text=printable(text)) for text in report.remarks]
+    lines += [f"  {printable(str(fault))}" for fault in report.faults]
+    if report.faults:
+        verdict = say("proof.cli.compared_faulty", number=report.number)
+    elif report.facts.get("log_only_grew"):
+        verdict = say("proof.cli.only_grew", size=report.facts["old_size"])
+    else:
+        verdict = say("proof.cli.cannot_tell")
+    return "\n".join([*lines, verdict])
 
 
 def _as_text(path: Path, report: Report) -> str:
