@@ -119,9 +119,13 @@ def _compare(
         here = path in source.sizes
         wrong = say("proof.bag.of_the_other_list") if here else say("proof.bag.no_such_file")
         report.fault(step, path, say("proof.bag.of_the_list", list=manifest), wrong)
+    whose = {digest: path for path, digest in listed.items()}
     for path in sorted(expected & set(listed) & set(found)):
         if listed[path] != found[path]:
-            report.fault(step, path, say("proof.common.sha256", hash=listed[path]), found[path])
+            # Two files in each other's place are named as what they are; the hash of a stranger says nothing.
+            other = whose.get(found[path])
+            wrong = say("proof.bag.swapped", path=other) if other else found[path]
+            report.fault(step, path, say("proof.common.sha256", hash=listed[path]), wrong)
 
 
 def _bytes(source: FolderSource | ZipSource, path: str, step: int, report: Report) -> bytes | None:

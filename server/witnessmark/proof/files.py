@@ -21,9 +21,11 @@ def check_media(
     """(11) Every file an entry names is here with the very bytes, or as a copy tied to them, or missing for a stated
     reason; and no file is here that no entry names. Returns the records by the original's hash."""
     named: dict[str, set] = {}
+    bearers: dict[str, Entry] = {}
     for entry in found:
         for item in entry.value["media"]:
             named.setdefault(item["sha256"], set()).add(repr(item.get("length")))
+            bearers.setdefault(item["sha256"], entry)
     records = _records(source, len(named) + report.MOST, report)
     for entry in found:
         for item in entry.value["media"]:
@@ -43,7 +45,7 @@ def check_media(
                 report.fault(11, where, wanted, say("proof.common.length", length=record["length"]))
             else:
                 report.remark(say("proof.media.stated", hash=sha, stated=stated, length=record["length"]))
-        used |= _check_one(source, where, record, hashes, report)
+        used |= _check_one(source, where, record, hashes, _words(record, bearers.get(sha)), report)
     for path in sorted(source.sizes):
         if path.startswith((layout.ORIGINALS, layout.COPIES)) and path not in used:
             report.fault(11, path, say("proof.media.accounted", file=layout.MEDIA), say("proof.common.none"))
@@ -135,10 +137,20 @@ def _records(source: FolderSource | ZipSource, most: int, report: Report) -> dic
     return records
 
 
+def _words(record: dict, entry: Entry | None) -> str:
+    """What a file is to a reader: "the picture of the record at position 60 (rod/3)"."""
+    sort = str(record["type"]).split("/")[0]
+    key = {"image": "proof.media.picture", "audio": "proof.media.sound"}.get(sort, "proof.media.document")
+    what = say(key, position=entry.position if entry else "?")
+    location = entry.value["location"] if entry else None
+    place = location.get("place") if isinstance(location, dict) else None
+    return say("proof.media.with_place", what=what, place=place) if place else what
+
+
 def _check_one(
-    source: FolderSource | ZipSource, where: str, record: dict, hashes: dict[str, str], report: Report
+    source: FolderSource | ZipSource, where: str, record: dict, hashes: dict[str, str], what: str, report: Report
 ) -> set[str]:
-    """Checks one record's file or copy; returns the paths it accounts for."""
+    """Checks one record's file or copy, `what` in words; returns the paths it accounts for."""
     used, copy = set(), record["copy"]
     for path, digest, length in (
         (record["path"], record["sha256"], record["length"]),
@@ -150,7 +162,7 @@ def _check_one(
         if path not in source.sizes:
             report.fault(11, where, say("proof.media.file", path=path), say("proof.common.none"))
         elif path in hashes and hashes[path] != digest:
-            report.fault(11, path, say("proof.common.sha256", hash=digest), hashes[path])
+            report.fault(11, path, say("proof.media.as_recorded", what=what, hash=digest), hashes[path])
         elif source.sizes[path] != length:
             wanted = say("proof.common.length", length=length)
             report.fault(11, path, wanted, say("proof.common.length", length=source.sizes[path]))

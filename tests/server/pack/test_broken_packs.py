@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import struct
 import warnings
@@ -10,7 +11,7 @@ import zipfile
 import pytest
 
 from tests.broken_packs.faults import CUSTOMER_FAULTS, SEALED_FAULTS
-from tests.broken_packs.make import Fault, break_one, read, write
+from tests.broken_packs.make import Fault, break_one, read, relist, write
 from witnessmark.proof import layout
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.verify import verify
@@ -154,3 +155,43 @@ def test_the_server_one_was_told_of_must_be_the_one_in_the_pack(packed, capsys):
     assert "Result: no fault found." in capsys.readouterr().out
     assert main([str(packed.sealed.path), "--server", "0" * 32, "--json"]) == 2
     assert '"well": false' in capsys.readouterr().out
+
+
+def test_two_pictures_in_each_others_place_are_named_as_what_they_are(packed, tmp_path):
+    top, files = read(packed.sealed.path)
+    first, second = sorted(path for path in files if path.startswith(layout.ORIGINALS) and path.endswith(".jpg"))[:2]
+    files[first], files[second] = files[second], files[first]
+    report = verify(write(tmp_path / "swapped.zip", top, files))
+
+    found = {fault.path: fault.found for fault in report.faults if fault.step == 3}
+    assert found == {first: f"the file listed as {second}", second: f"the file listed as {first}"}
+
+
+def test_a_picture_that_was_changed_is_named_by_its_record_and_place(packed, tmp_path):
+    """All lists are made to fit, as somebody would who wants it to pass: the record still names the picture it had."""
+    top, files = read(packed.sealed.path)
+    values = {
+        layout.position_of(path): json.loads(data) for path, data in files.items() if path.startswith(layout.ENTRIES)
+    }
+    position, photo = next(
+        (position, value)
+        for position, value in sorted(values.items())
+        if value["kind"] == "photo_taken" and value["location"]["place"] == "bore/3"
+    )
+    changed = next(path for path in files if path.startswith(layout.ORIGINALS) and photo["media"][0]["sha256"] in path)
+    files[changed] = files[changed][:-3] + b"x" + files[changed][-2:]
+    relist(files)
+    report = verify(write(tmp_path / "changed.zip", top, files))
+
+    (expected,) = [fault.expected for fault in report.faults if (fault.step, fault.path) == (11, changed)]
+    assert expected.startswith(
+        f"the picture of the record at position {position} (bore/3) as it was recorded, SHA-256 "
+    )
+
+
+def test_a_pack_that_was_not_downloaded_whole_says_so(packed, tmp_path, capsys):
+    cut = tmp_path / "cut.zip"
+    cut.write_bytes(packed.sealed.path.read_bytes()[:-5000])
+
+    assert main([str(cut)]) == 1
+    assert "The download may be incomplete" in capsys.readouterr().err
