@@ -9,7 +9,7 @@ from html import escape
 from itertools import groupby
 from pathlib import Path
 
-from witnessmark.pack import report, words
+from witnessmark.pack import clocks, report, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.page_figures import figures
 from witnessmark.pack.page_joints import joints
@@ -112,11 +112,11 @@ def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
     for file in own:
         lines += _shown(one, file)
     lines += spoken(one.spoken)
-    by = " · ".join(part for part in (one.author, one.device, *report.time_remarks(one)) if part)
+    by = " · ".join(part for part in (one.author, one.device, *clocks.time_remarks(one)) if part)
     lines.append(f'<p class="small">{escape(by)}</p></div><dl class="times">')
     for name, value in (
         (words.LABELS["phone_time"], words.claimed_words(one.claimed)),
-        (words.LABELS["server_time"], report.received_words(one.received)),
+        (words.LABELS["server_time"], clocks.received_words(one.received)),
     ):
         lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
     lines.append(f"<dt>{escape(words.LABELS['independent_time'])}</dt><dd>{escape(words.LABELS['none'])}</dd></dl>")

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import date, datetime, timedelta
+from datetime import date
 from itertools import groupby
 
 from babel.dates import format_date
 
-from witnessmark.pack import spoken, words
+from witnessmark.pack import clocks, spoken, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.story import Answer, Exhibit, Story
-from witnessmark.proof.entries import ranges_words
 from witnessmark.trade.engine.stages import CAUTIONS
 from witnessmark.trade.ground.sentences import locale, say
 from witnessmark.trade.record.kinds import GROUPS, KINDS, drawn_as
@@ -22,8 +21,6 @@ PLATED = drawn_as("picture")
 # Characters up to which a record stays on one page; a longer one may go on over the next.
 KEPT_TOGETHER = 1200
 # When each word is heard is for the page, whole results for the list of recognisers.
-# A phone's clock is never exact: up to here its time is left as it is.
-SLIGHT_MS = 60_000
 SPOKEN = ("text", "label", "form", "by", "remark", "queries", "heard")
 
 
@@ -63,8 +60,8 @@ def report(
             {"number": str(len(story.exhibits)), "words": say("pack.report.records")},
             *_counts(story),
         ],
-        "clock_words": _clock_words(story),
-        "missing_words": _missing_words(missing or {}),
+        "clock_words": clocks.clock_words(story),
+        "missing_words": clocks.missing_words(missing or {}),
         "parts": [_part(title, some, by_sha) for title, some in _parts(story.exhibits)],
         "sheets": sheets,
         "joints": joints,
@@ -164,9 +161,9 @@ def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
         "title": one.title,
         "text": one.text,
         "was": {"title": one.was[0], "text": one.was[1]} if one.was else None,
-        "by": " · ".join(part for part in (one.author, one.device, *time_remarks(one)) if part),
+        "by": " · ".join(part for part in (one.author, one.device, *clocks.time_remarks(one)) if part),
         "claimed": words.claimed_words(one.claimed),
-        "received": received_words(one.received),
+        "received": clocks.received_words(one.received),
         "corrections": [_answer(answer) for answer in one.corrections],
         "withdrawn": _answer(one.withdrawn) if one.withdrawn else None,
         "long": _length(one) > KEPT_TOGETHER,
@@ -334,62 +331,6 @@ def _answer(answer: Answer) -> dict:
 
 def _stages(story: Story) -> list[str]:
     return [exhibit.body["stage"] for exhibit in story.exhibits if exhibit.kind == "stage_reached"]
-
-
-def _clock_words(story: Story) -> str:
-    """How far the clocks of the devices were off when last measured, in one sentence."""
-    offsets: dict[str, set[int]] = {}
-    for exhibit in story.exhibits:
-        if exhibit.offset_ms is not None and exhibit.device != say("pack.desk"):
-            offsets.setdefault(exhibit.device, set()).add(round(exhibit.offset_ms / 1000))
-    if not offsets:
-        return say("pack.report.clocks_unknown")
-    clocks = [f"{device}: {_span(seconds)}" for device, seconds in sorted(offsets.items())]
-    return say("pack.report.clocks", clocks="; ".join(clocks))
-
-
-def _missing_words(missing: dict[str, list[tuple[int, int]]]) -> str:
-    """Which running numbers of each device are not in the pack, in one sentence; empty if none is missing."""
-    if not missing:
-        return ""
-    devices = [
-        say("pack.report.missing_of", device=device, numbers=ranges_words(gaps)) for device, gaps in missing.items()
-    ]
-    return say("pack.report.missing", devices="; ".join(devices))
-
-
-def _span(seconds: set[int]) -> str:
-    low, high = min(seconds), max(seconds)
-    return f"{low:+d} s" if low == high else say("pack.report.clock_span", low=f"{low:+d}", high=f"{high:+d}")
-
-
-def late_words(one: Exhibit) -> str:
-    """How much later than claimed a record came in, if that is an hour or more."""
-    claimed, received = datetime.fromisoformat(one.claimed), datetime.fromisoformat(one.received)
-    hours = ((received - claimed).total_seconds() + (one.offset_ms or 0) / -1000) / 3600
-    if hours >= 48:
-        return say("pack.report.late_days", days=int(hours // 24))
-    if hours >= 1:
-        return say("pack.report.late_hours", hours=int(hours))
-    return say("pack.report.early") if hours < -1 / 60 else ""
-
-
-def set_right_words(one: Exhibit) -> str:
-    """The phone's time set right by the server's clock, where the two were measured to differ by more than a minute."""
-    if one.offset_ms is None or abs(one.offset_ms) <= SLIGHT_MS:
-        return ""
-    corrected = datetime.fromisoformat(one.claimed) + timedelta(milliseconds=one.offset_ms)
-    return say("pack.report.set_right", time=words.claimed_words(corrected.isoformat(timespec="milliseconds")))
-
-
-def time_remarks(one: Exhibit) -> list[str]:
-    """What is to be said of the time that a record claims."""
-    return [remark for remark in (set_right_words(one), late_words(one)) if remark]
-
-
-def received_words(received: str) -> str:
-    """`2026-05-14T09:42:51.310Z` as `2026-05-14 09:42:51 UTC`."""
-    return f"{received[:10]} {received[11:19]} UTC"
 
 
 def day_words(day: str) -> str:

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 import pikepdf
 import pytest
 
-from witnessmark.pack import report
+from witnessmark.pack import clocks, report
 from witnessmark.pack.story import Answer, Exhibit, Story
 from witnessmark.pack.typeset import Sheet
 
@@ -93,7 +93,7 @@ def test_figures_stand_by_place_in_the_order_one_counts():
     ],
 )
 def test_a_record_that_came_in_late_says_so(received, words):
-    assert report.late_words(a_record(received=received)) == words
+    assert clocks.late_words(a_record(received=received)) == words
 
 
 def test_the_clocks_are_told_in_one_sentence_and_decide_nothing():
@@ -134,5 +134,5 @@ def test_no_phones_clock_decides_what_a_record_stands_under():
 def test_the_time_of_a_clock_that_was_off_by_more_than_a_minute_is_set_right_beside_it(offset_ms, words):
     one = a_record(claimed="2026-05-14T10:38:07.120+01:00", offset_ms=offset_ms)
 
-    assert report.set_right_words(one) == words
-    assert [remark for remark in report.time_remarks(one) if "set right" in remark] == ([words] if words else [])
+    assert clocks.set_right_words(one) == words
+    assert [remark for remark in clocks.time_remarks(one) if "set right" in remark] == ([words] if words else [])
