@@ -1,4 +1,4 @@
-"""What report and page say of times: the claims of phones, the stamps of the server, and how far their clocks were apart."""
+"""What report and page say of times: claims of phones, stamps of the server, and how far apart their clocks were."""
 
 from __future__ import annotations
 
