@@ -14,6 +14,7 @@ from witnessmark.db import reading, writing
 from witnessmark.log import tables as log_tables
 from witnessmark.media.uploads import Uploads
 from witnessmark.projections import apply as projections
+from witnessmark.sync import marks
 
 
 class ScheduledBed(Bed):
@@ -219,7 +220,9 @@ class ScheduledBed(Bed):
             self._put_back("backup-before")
 
     def on_restore_copy(self) -> None:
-        if self.copied:
+        # A server whose disk was full could not note what it promised, and takes an older database for its own: phones
+        # say so, and send nothing until that is noted in the record. No run can settle that.
+        if self.copied and marks.issued(self.server.settings) >= len(self.log_hashes()):
             self._put_back("copy.db")
 
     def _put_back(self, source: str) -> None:
@@ -228,11 +231,12 @@ class ScheduledBed(Bed):
         after = self.log_hashes()
         kept = next((at for at, pair in enumerate(zip(before, after, strict=False)) if pair[0] != pair[1]), len(before))
         kept = min(kept, len(after))
-        # Where a new epoch began, the log says so in one record of its own.
-        if len(after) > kept + 1:
+        # Where a new epoch began, the log says so in one record of its own. An older backup may hold such a record of
+        # another time, which was in the log once.
+        if not set(after[kept:-1]) <= self.cut:
             raise Broken("the restored log is not the beginning of the one before")
         self.cuts.append(kept)
-        self.cut |= set(before[kept:])
+        self.cut = (self.cut | set(before[kept:])) - set(after)
         self.note(f"          the log has {kept} of {len(before)} entries left")
         # A copy from before a restore is of another log by then: put back by hand it is a fork, and phones say so.
         self.copied = False
