@@ -54,7 +54,9 @@ def clean(data: bytes) -> Copy:
         # A reader of foreign files may raise anything at all: this file is left out, the pack is none the worse.
         raise CannotClean(f"{type(error).__name__}: {error}") from None
     # Held against the verifier's own eyes before it leaves the house.
-    if same != copy.scan_sha256 or left:
+    if left:
+        raise CannotClean(say("pack.redact.left", what=", ".join(left)))
+    if same != copy.scan_sha256:
         raise CannotClean(say("pack.redact.other_picture"))
     return copy
 

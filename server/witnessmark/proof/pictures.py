@@ -10,15 +10,22 @@ from __future__ import annotations
 import hashlib
 import re
 import struct
+import zlib
 from typing import NamedTuple
 
 from witnessmark.proof.sentences import say
 
 JPEG, PNG, WEBP = "jpeg", "png", "webp"
 PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+PIECE = 1 << 20
 EXIF_START = b"Exif\0\0"
 
 SOI, EOI, SOS, COM, APP0, APP1, APP2, APP14, APP15 = 0xD8, 0xD9, 0xDA, 0xFE, 0xE0, 0xE1, 0xE2, 0xEE, 0xEF
+# What may stand in a clean JPEG by ITU-T T.81, B.1: frames (SOF), tables (DHT, DQT, DAC), restart intervals (DRI),
+# scans (SOS), numbers of lines (DNL) and hierarchies (DHP, EXP). No other segment, the reserved ones too, carries a
+# picture.
+JPEG_KEPT = {SOI, EOI, SOS, 0xC4, 0xCC, 0xDB, 0xDC, 0xDD, 0xDE, 0xDF}
+JPEG_KEPT |= set(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
 # Inside a scan a marker is FF and anything but a stuffed zero, a restart marker or a fill byte.
 _next_marker = re.compile(rb"\xff[^\x00\xff\xd0-\xd7]").search
 
@@ -65,7 +72,7 @@ def scan_hash(data: bytes, whole: list[Part] | None = None) -> str:
     for part in whole or parts(data):
         if sort == JPEG:
             scanning = scanning or part.name == SOS
-            if scanning and part.name != COM and not APP0 <= part.name <= APP15:
+            if scanning and part.name in JPEG_KEPT:
                 digest.update(view[part.start : part.end])
         elif part.name in ({b"IDAT", b"fdAT"} if sort == PNG else WEBP_IMAGE):
             digest.update(view[part.content])
@@ -83,7 +90,7 @@ def carries_picture(sort: str, part: Part, data: bytes) -> bool:
         return content.startswith(b"ICC_PROFILE\0")
     if part.name == APP14:
         return content.startswith(b"Adobe") and len(content) == 12
-    return part.name != COM and not APP0 <= part.name <= APP15
+    return part.name in JPEG_KEPT
 
 
 def orientation_only(orientation: int) -> bytes:
@@ -105,9 +112,37 @@ def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
         )
         if not (carries_picture(sort, part, data) or plain_jfif or upright):
             found.append(say("proof.common.with_length", name=name_of(part), length=part.end - part.start))
+    if sort == PNG and (surplus := _after_the_pixels(data, whole)):
+        found.append(say("proof.picture.after_pixels", length=surplus))
     if whole[-1].end != len(data):
         found.append(say("proof.picture.after_end", length=len(data) - whole[-1].end))
     return found
+
+
+def _after_the_pixels(data: bytes, whole: list[Part]) -> int:
+    """How many bytes of a PNG's IDAT chunks lie behind the end of its compressed stream, where nothing shows them. The
+    pixels are unpacked and thrown away. Raises ValueError when they are more than the picture has."""
+    head = next((data[part.content] for part in whole if part.name == b"IHDR"), b"")
+    if len(head) < 13:
+        raise ValueError(say("proof.picture.no_image"))
+    width, height, depth = *struct.unpack(">II", head[:8]), head[8]
+    # Four channels at the most, a byte before each line, and the lines of seven passes where it is interlaced.
+    most = (width * depth * 4 // 8 + 2) * (height + 7) * 2
+    stream, length, surplus = zlib.decompressobj(), 0, 0
+    for part in whole:
+        if part.name != b"IDAT":
+            continue
+        left = data[part.content]
+        while left and not stream.eof:
+            try:
+                length += len(stream.decompress(left, PIECE))
+            except zlib.error as error:
+                raise ValueError(str(error)) from None
+            if length > most:
+                raise ValueError(say("proof.picture.too_many_pixels"))
+            left = stream.unused_data if stream.eof else stream.unconsumed_tail
+        surplus += len(left)
+    return surplus
 
 
 def name_of(part: Part) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import struct
+import zlib
 from io import BytesIO
 
 import pytest
@@ -181,3 +182,53 @@ def test_a_directory_that_leads_nowhere_says_nothing_of_the_way_up():
     assert orientation_of(b"MM\0*\xff\xff\xff\xff") is None
     assert orientation_of(b"II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0\x09\0\0\0") is None
     assert orientation_of(b"garbage") is None
+
+
+@pytest.mark.parametrize("marker", [0xF0, 0xFD, 0x02, 0xBF, 0xC8])
+def test_a_segment_that_no_decoder_needs_goes_whatever_its_name(marker):
+    """Reserved markers of ITU-T T.81, table B.1: decoders step over them, so they could carry anything."""
+    data = a_jpeg()
+    hidden = struct.pack(">BBH", 0xFF, marker, 2 + len(SEEDS[2])) + SEEDS[2]
+    spoilt = data[:2] + hidden + data[2:]
+    copy = clean(spoilt)
+
+    assert SEEDS[2] not in copy.data
+    assert shown(copy.data) == shown(data)
+    assert copy.scan_sha256 == pictures.scan_hash(spoilt) == pictures.scan_hash(copy.data)
+    assert pictures.leftovers(copy.data) == []
+
+
+def with_idat(data: bytes, change) -> bytes:
+    """A PNG with its pixel data as `change` gives them, in one chunk."""
+    whole = pictures.parts(data)
+    packed = change(b"".join(data[part.content] for part in whole if part.name == b"IDAT"))
+    chunk = struct.pack(">I", len(packed)) + b"IDAT" + packed + struct.pack(">I", zlib.crc32(b"IDAT" + packed))
+    first = next(part for part in whole if part.name == b"IDAT")
+    rest = b"".join(data[part.start : part.end] for part in whole if part.name != b"IDAT" and part.start > first.start)
+    return data[: first.start] + chunk + rest
+
+
+def test_bytes_behind_the_end_of_a_pngs_pixels_are_found_and_the_file_is_left_out():
+    plain = with_idat(a_png(), lambda packed: packed)
+    assert shown(clean(plain).data) == shown(plain)
+    spoilt = with_idat(a_png(), lambda packed: packed + SEEDS[5])
+
+    assert shown(spoilt) == shown(plain), "Pillow shows the same picture"
+    with pytest.raises(CannotClean, match=r"bytes behind the end of the pixels \(length: 12\)"):
+        clean(spoilt)
+
+
+def test_a_png_that_unpacks_to_more_than_it_shows_is_left_out():
+    more = with_idat(a_png(), lambda packed: zlib.compress(bytes(80 << 20)))
+    with pytest.raises(CannotClean, match="more than a picture of its size has"):
+        clean(more)
+
+
+@pytest.mark.parametrize("mode", ["1", "L", "LA", "P", "RGB", "RGBA", "I;16"])
+@pytest.mark.parametrize("size", [(1, 1), (120, 80), (3, 700)])
+def test_pngs_of_every_sort_come_out_as_they_went_in(mode, size):
+    file = BytesIO()
+    picture = a_picture(size)
+    (Image.new("I;16", size, 40_000) if mode == "I;16" else picture.convert(mode)).save(file, "PNG")
+
+    assert shown(clean(file.getvalue()).data) == shown(file.getvalue())
