@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import json
 import re
+import subprocess
 import tomllib
 from pathlib import Path
 
@@ -101,3 +102,23 @@ def test_the_commands_of_the_readme_install_what_was_tested():
     commands = [line for line in readme.splitlines() if line.startswith(("- run: `", "- test: `"))]
     assert len(commands) == 2
     assert all("pip install -c server/parts/constraints.txt " in command for command in commands)
+
+
+def test_the_run_of_everything_takes_whole_commands_from_the_documents(tmp_path):
+    """Each command ends where its code ends, whatever else stands in its line."""
+    stub = tmp_path / "bash"
+    stub.write_text('#!/bin/sh\nprintf "%s\\n" "ran: $2"\n')
+    stub.chmod(0o755)
+    done = subprocess.run(
+        ["/bin/bash", ROOT / ".ci" / "run"],
+        env={"PATH": f"{tmp_path}:/usr/bin:/bin"},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    ran = [line.removeprefix("ran: ") for line in done.stdout.splitlines() if line.startswith("ran: ")]
+    assert [command.split(" && ")[-1] for command in ran] == [
+        ".venv/bin/pytest",
+        ".venv-oldest/bin/python tests/smoke.py",
+    ]
+    assert not any("`" in command for command in ran)
