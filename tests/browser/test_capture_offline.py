@@ -190,7 +190,8 @@ def test_two_phones_on_one_job_read_each_others_records_without_signal(bays, thr
     second.note(job, "Seen from the pit.")
     second.until_all_sent()
     second.eventually(lambda: len(second.rows("entries", job=job)) == 3)
-    second.eventually(lambda: [row["small"] for row in second.rows("previews")] != [])
+    # At its next turn at the latest, which the timer brings in less than forty seconds.
+    second.eventually(lambda: [row["small"] for row in second.rows("previews")] != [], 60)
     first.page.evaluate("dispatchEvent(new Event('online'))")
     first.eventually(lambda: len(first.rows("entries", job=job)) == 3)
     first.signal(there=False)
