@@ -53,6 +53,14 @@ export async function growthProof(m: number, leaves: string[], whole = true): Pr
   return [...(await growthProof(m - k, leaves.slice(k), false)), await treeRoot(leaves.slice(0, k))]
 }
 
+/** PATH of RFC 9162, 2.1.3.1, written as it stands there; `m` counts from 0. */
+export async function inclusionProof(m: number, leaves: string[]): Promise<string[]> {
+  if (leaves.length === 1) return []
+  const k = split(leaves.length)
+  if (m < k) return [...(await inclusionProof(m, leaves.slice(0, k))), await treeRoot(leaves.slice(k))]
+  return [...(await inclusionProof(m - k, leaves.slice(k))), await treeRoot(leaves.slice(0, k))]
+}
+
 const split = (n: number) => 2 ** Math.floor(Math.log2(n - 1))
 const nodeHash = (left: string, right: string) => sha256Hex(new Uint8Array([1, ...unhex(left), ...unhex(right)]))
 
@@ -120,6 +128,7 @@ export class SmallServer {
       const [from, to] = [Number(url.searchParams.get('from')), Number(url.searchParams.get('to'))]
       return this.json({ proof: await growthProof(from, (await this.leaves()).slice(0, to)) })
     }
+    if (url.pathname === '/api/sync/inclusion') return this.json(await this.inclusion(body.positions as number[], Number(body.size)))
     if (url.pathname === '/api/sync/digest') {
       const of = this.log.filter((row) => row.job === url.searchParams.get('feed')?.slice(4) && row.position <= Number(url.searchParams.get('upto')))
       return this.json({ count: of.length, digest: await sha256Hex(bytesOf(of.map((row) => row.hash).join(''))) })
@@ -154,6 +163,14 @@ export class SmallServer {
     return this.log.filter((row) => row.device === device).reduce((last, row) => (row.sequence > last.sequence ? row : last), { sequence: 0, hash: '' })
   }
 
+  /** The ways up from these positions, each hash once; a position of 0 has none. */
+  async inclusion(positions: number[], size: number): Promise<{ hashes: string[]; paths: number[][] }> {
+    const leaves = (await this.leaves()).slice(0, size)
+    const ways = await Promise.all(positions.map((position) => (position ? inclusionProof(position - 1, leaves) : [])))
+    const hashes = [...new Set(ways.flat())]
+    return { hashes, paths: ways.map((way) => way.map((hash) => hashes.indexOf(hash))) }
+  }
+
   private async state(): Promise<Response> {
     const last = this.lastOf(this.device.id)
     const device = { ...this.device, last_sequence: last.sequence, last_hash: last.hash, revoked: false }
@@ -166,7 +183,9 @@ export class SmallServer {
       if (sequence === this.lastOf(this.device.id).sequence + 1) await this.append({ bytes: '{}', signature: '' }, { sequence, device: this.device.id, kind: 'entry_refused' })
     const results = []
     for (const one of offered) results.push(await this.take(one))
-    return this.json({ results, head: await this.head(), last_sequence: this.lastOf(this.device.id).sequence })
+    const paths = await this.inclusion(results.map((result) => result.position ?? 0), this.log.length)
+    const withPaths = results.map((result, i) => ({ ...result, path: result.position ? paths.paths[i] : null }))
+    return this.json({ results: withPaths, hashes: paths.hashes, head: await this.head(), last_sequence: this.lastOf(this.device.id).sequence })
   }
 
   private async take(one: { bytes: string; signature: string }) {
@@ -177,6 +196,7 @@ export class SmallServer {
     if (known?.kind === 'entry_refused') return { ...told, result: 'refused', code: 'rule', message: 'Refused before.' }
     if (known) return { ...told, result: 'duplicate', position: known.position, received: known.received, stamp: known.stamp }
     if (Number(entry.sequence) > this.lastOf(String(entry.device)).sequence + 1) return { ...told, result: 'later', code: 'gap' }
+    if (Number(entry.sequence) <= this.lastOf(String(entry.device)).sequence) return { ...told, result: 'refused', code: 'fork' }
     const refusal = this.rule(entry)
     if (refusal) {
       if (refusal.code !== 'signature') await this.append(one, { ...entry, kind: 'entry_refused' })

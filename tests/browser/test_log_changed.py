@@ -12,7 +12,7 @@ from tests.support.rewriting import rewrite
 from tests.support.waiting import expect
 from witnessmark.db import reading, writing
 from witnessmark.log import read
-from witnessmark.proof import heads, keys
+from witnessmark.proof import heads, keys, merkle
 from witnessmark.sync import desk, marks
 from witnessmark.sync import office as server_office
 
@@ -30,7 +30,7 @@ def test_a_log_put_back_is_said_on_every_screen_until_both_fingerprints_are_in_t
     with reading(office.engine) as conn:
         rows = list(read.whole_log(conn, office.workshop.id))
     marks.renew_epoch(office.settings)
-    rewrite(office, rows[:-1])
+    rewrite(office, [*rows[:-2], rows[-1]])
     with writing(office.engine) as conn:
         desk.note_restored(conn, office.settings, len(rows))
 
@@ -46,6 +46,8 @@ def test_a_log_put_back_is_said_on_every_screen_until_both_fingerprints_are_in_t
     assert unfit(page) == []
     strip.get_by_role("button", name="Look at it").click()
     alarm = page.get_by_role("alert").filter(has_text="The server’s log was put back")
+    number = rows[-2].entry["sequence"]
+    expect(alarm).to_contain_text(f"Record {number} of this phone is no longer in the log")
     expect(alarm).to_contain_text("the owner, the insurer, or whoever holds a pack")
     assert unfit(page) == [] and overflow(page) <= 0
 
@@ -56,6 +58,13 @@ def test_a_log_put_back_is_said_on_every_screen_until_both_fingerprints_are_in_t
     before, after = (heads.check(saved[name].encode(), saved[f"{name}_signature"], key) for name in ("before", "after"))
     assert (before.size, after.size) == (len(rows), len(rows)) and before.root != after.root
 
+    (lost,) = saved.pop("records")
+    assert json.loads(lost["bytes"])["body"]["text"] == "Main bearing 3 wiped."
+    receipt = lost["receipt"]
+    head = heads.check(receipt["head"]["bytes"].encode(), receipt["head"]["signature"], key)
+    leaf, path = merkle.leaf_hash(receipt["stamp"].encode()), [bytes.fromhex(node) for node in receipt["path"]]
+    assert merkle.verify_inclusion(leaf, receipt["position"] - 1, head.size, path, head.root)
+
     page.get_by_role("button", name="Note it in the record").click()
     expect(page.get_by_text("Saved. It is sent with the other records.")).to_be_visible()
     bay.until_all_sent()
@@ -63,5 +72,6 @@ def test_a_log_put_back_is_said_on_every_screen_until_both_fingerprints_are_in_t
     with reading(office.engine) as conn:
         entries = [row.entry for row in read.whole_log(conn, office.workshop.id)]
     (noted,) = [entry for entry in entries if entry["kind"] == "log_difference_noted"]
-    assert noted["body"] == saved
-    assert [entry["body"].get("text") for entry in entries].count("Thrust washer in backwards.") == 1
+    assert noted["body"] == saved and saved["gone"] == str(number)
+    texts = [entry["body"].get("text") for entry in entries]
+    assert texts.count("Thrust washer in backwards.") == 1 and "Main bearing 3 wiped." not in texts

@@ -120,6 +120,9 @@ export interface Receipt {
   received: string
   stamp: string
   epoch: string
+  /** From the stamp up to the root of `head`, which the server signed; missing in what an older build kept. */
+  path?: string[]
+  head?: { bytes: string; signature: string }
 }
 
 export interface Pin {

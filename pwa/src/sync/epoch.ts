@@ -1,7 +1,7 @@
 // The server's state at the start of every run: clock, people, restore mark, and whether it lost something.
 import {
   confirmedMedia,
-  conflict,
+  conflictWords,
   getSetting,
   keepClock,
   keepPeople,
@@ -40,7 +40,7 @@ export async function takeState(boot: string): Promise<State> {
   const { id, name, letter } = state.device
   await keepPhone({ ...before, workshop, device: { id, name, letter }, epoch })
   await checkHead(state.head, phone.peek() as Phone)
-  const standing = words || conflict.peek()?.words
+  const standing = [words, conflictWords()].filter(Boolean).join(' ')
   await (standing ? raiseAlarm(standing) : clearAlarm())
   return state
 }

@@ -1,13 +1,20 @@
 import { beforeEach, expect, test } from 'vitest'
 import { joinedPhone, WHERE } from '../../support/phone.ts'
-import { growthProof, leafHash, treeRoot, type SmallServer } from '../../support/server.ts'
+import { growthProof, inclusionProof, leafHash, treeRoot, type SmallServer } from '../../support/server.ts'
 import { note, noteLogDifference } from '../capture/index.ts'
 import { loadConflict } from '../store/conflict.ts'
-import { conflict, waiting, type Conflict } from '../store/index.ts'
+import { conflict, conflictFile, waiting, type Conflict, type HeadSeen } from '../store/index.ts'
 import { parse } from '../trade/ground/canonical.ts'
 import { onlyAdds } from './heads.ts'
+import { verify } from './keys.ts'
 import { sendNow } from './loop.ts'
+import { isIn } from './receipts.ts'
 import { alarm, why } from './status.ts'
+
+interface Lost {
+  bytes: string
+  receipt: { stamp: string; path: string[]; head: { bytes: string; signature: string }; position: number }
+}
 
 let server: SmallServer
 
@@ -120,7 +127,7 @@ test('a log that was put back under a new epoch is said until it is noted, and w
   expect(alarm.value).toBe('')
   const noted = parse(server.log.at(-1)!.bytes) as { kind: string; body: Record<string, string> }
   expect(noted.kind).toBe('log_difference_noted')
-  expect(noted.body).toEqual({ before: before.bytes, before_signature: before.signature, after: after.bytes, after_signature: after.signature })
+  expect(noted.body).toEqual({ gone: '', before: before.bytes, before_signature: before.signature, after: after.bytes, after_signature: after.signature })
 })
 
 test('a new epoch silences nobody: a record taken out and signed over is noticed', async () => {
@@ -131,6 +138,50 @@ test('a new epoch silences nobody: a record taken out and signed over is noticed
   await sendNow()
   await sendNow()
   expect(alarm.value).toContain('was put back')
+  // The third is there under another number of the log; the second is not, and stays on this phone.
+  expect(alarm.value).toContain('Record 2 of this phone is no longer in the log')
+  const file = JSON.parse(await (await conflictFile(conflict.value as Conflict)).text()) as Record<string, unknown> & { records: Lost[] }
+  expect(file.gone).toBe('2')
+  const [lost] = file.records as [Lost]
+  expect(lost.bytes).toContain('note 1')
+  // What the server acknowledged can be shown to anybody: its signature stands over the head to which the receipt leads.
+  const { stamp, path, head, position } = lost.receipt
+  expect(await verify(server.spki, head.signature, new TextEncoder().encode(head.bytes))).toBe(true)
+  expect(await isIn(parse(head.bytes) as unknown as HeadSeen, position, stamp, path)).toBe(true)
+  await noteLogDifference()
+  await sendNow()
+  expect(alarm.value).toBe('')
+  expect(parse(server.log.at(-1)!.bytes)).toMatchObject({ version: 2, body: { gone: '2' } })
+})
+
+test('receipts lead to the head that the server signed, or settle nothing: an old head cannot hold what is new', async () => {
+  await threeNotes()
+  const old = await server.head()
+  await note(WHERE, 'next')
+  const honest = server.head
+  server.head = async () => (server.log.length > 3 ? old : honest.call(server))
+  await sendNow()
+  expect(waiting.value.records).toBe(1)
+  server.head = honest
+  await sendNow()
+  expect(waiting.value.records).toBe(0)
+})
+
+test('a proof of inclusion holds for every leaf of every size, and for no other leaf, place or root', async () => {
+  const stamps = Array.from({ length: 13 }, (_, i) => `leaf ${i}`)
+  const leaves = await Promise.all(stamps.map(leafHash))
+  for (let size = 1; size <= 13; size++) {
+    const root = await treeRoot(leaves.slice(0, size))
+    for (let at = 0; at < size; at++) {
+      const path = await inclusionProof(at, leaves.slice(0, size))
+      expect(await isIn({ size, root }, at + 1, stamps[at] as string, path), `${at} of ${size}`).toBe(true)
+      expect(await isIn({ size, root }, at + 1, 'another', path)).toBe(false)
+      expect(await isIn({ size, root: '0'.repeat(64) }, at + 1, stamps[at] as string, path)).toBe(false)
+      expect(await isIn({ size, root }, size + 1, stamps[at] as string, path)).toBe(false)
+      if (path.length) expect(await isIn({ size, root }, at + 1, stamps[at] as string, path.slice(1))).toBe(false)
+      if (path.length) expect(await isIn({ size, root }, ((at + 1) % size) + 1, stamps[at] as string, path)).toBe(false)
+    }
+  }
 })
 
 test('a new epoch of a log that holds all that it held raises no alarm', async () => {

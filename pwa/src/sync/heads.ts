@@ -13,20 +13,26 @@ export class LogChanged extends Error {}
  * Checks a head against the last one believed, of whatever epoch, and keeps it. Where it does not hold all that the last one
  * held, both are kept as evidence and the alarm is raised until they are noted in the record. Under the same epoch nothing
  * more is sent then: throws LogChanged. A new epoch says that the log was put back, and what this phone has is offered again.
+ * Returns the head as it was read.
  */
-export async function checkHead(head: SignedHead, phone: Phone): Promise<void> {
+export async function checkHead(head: SignedHead, phone: Phone): Promise<HeadSeen> {
   const seen = await read(head, phone)
   const last = await lastHead(phone.epoch)
-  if (!last) return keepHead(seen)
+  if (!last) {
+    await keepHead(seen)
+    return seen
+  }
   const putBack = last.epoch !== seen.epoch
   if (!(await onlyGrew(last, seen))) {
     const words = say(putBack ? 'sync.log_put_back' : 'sync.log_changed', { count: last.size })
     await keepOddHead(seen, last)
     await keepConflict(last, seen, words)
     if (!putBack) throw new LogChanged(words)
-    return keepHead(seen)
+    await keepHead(seen)
+    return seen
   }
   if (putBack || seen.size > last.size) await keepHead(seen)
+  return seen
 }
 
 async function read({ bytes, signature }: SignedHead, phone: Phone): Promise<HeadSeen> {
@@ -83,7 +89,8 @@ export async function onlyAdds(older: number, newer: number, olderRoot: string, 
   return last === 0 && olderNode === olderRoot && newerNode === newerRoot
 }
 
-async function node(left: string, right: string): Promise<string> {
+/** The hash over two nodes of the tree, in hexadecimal. */
+export async function node(left: string, right: string): Promise<string> {
   const bytes = new Uint8Array(65)
   bytes[0] = 1
   bytes.set(unhex(left), 1)

@@ -1,8 +1,9 @@
 // When it runs: at start, when the app is seen again, when a network appears, after every record, on a timer, on request.
 // One run at a time in all tabs; a tab that froze while holding the turn loses it after a minute.
-import { freeOriginals, getSetting, jobs, phone, putSetting, refreshRoom, room, waiting } from '../store/index.ts'
+import { conflict, conflictWords, freeOriginals, getSetting, jobs, phone, putSetting, refreshRoom, room, waiting } from '../store/index.ts'
 import { NoAnswer, Refused, Restored } from './api.ts'
 import { takeState } from './epoch.ts'
+import { findGone } from './gone.ts'
 import { LogChanged } from './heads.ts'
 import { sendOriginals, sendPreviews } from './media.ts'
 import { fetchPreviews } from './others.ts'
@@ -105,6 +106,7 @@ async function run(): Promise<unknown[]> {
   await beat()
   const state = await takeState(boot)
   await pushAll(beat)
+  await aside(sayGone)
   await aside(() => sendPreviews(beat))
   await sendOriginals(state.chunk_bytes, beat)
   // Those that were made meanwhile: after a restart they come late, and the timer would be their next chance.
@@ -116,6 +118,12 @@ async function run(): Promise<unknown[]> {
   return faults
 }
 
+/** Adds to the alarm which confirmed records of this phone the server's log no longer holds. */
+async function sayGone(): Promise<void> {
+  await findGone()
+  if (conflict.peek()?.gone?.length) await raiseAlarm(conflictWords())
+}
+
 async function explain(fault: unknown): Promise<void> {
   if (fault instanceof Restored) {
     again = true
@@ -125,6 +133,8 @@ async function explain(fault: unknown): Promise<void> {
   if (fault instanceof LogChanged || fault instanceof BadRecord) {
     await raiseAlarm(fault.message)
     why.value = say('sync.records_do_not_add_up')
+    // As far as it can be asked: without an answer it is asked again at the next run.
+    await sayGone().catch(() => undefined)
   } else if (fault instanceof NoAnswer) why.value = fault.message
   else if (fault instanceof Refused && fault.status === 401) {
     why.value = say('sync.token_unknown')

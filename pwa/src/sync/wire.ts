@@ -3,6 +3,7 @@
 export type {
   FeedDigest,
   Here,
+  InclusionProof as Inclusion,
   Joined,
   Proof,
   Pulled as Page,

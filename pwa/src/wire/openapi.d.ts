@@ -133,6 +133,8 @@ export interface components {
             position: number | null;
             received: string | null;
             stamp: string | null;
+            /** @description from the stamp to the head's root: places among `hashes` (RFC 9162, 2.1.3) */
+            path: number[] | null;
         };
         Pushed: {
             server: string;
@@ -140,6 +142,7 @@ export interface components {
             protocol: number;
             time: string;
             results: components["schemas"]["PushResult"][];
+            hashes: string[];
             head: components["schemas"]["SignedHead"];
             last_sequence: number;
         };
@@ -168,6 +171,18 @@ export interface components {
             protocol: number;
             time: string;
             proof: string[];
+        };
+        Included: {
+            size: number;
+            positions: number[];
+        };
+        InclusionProof: {
+            server: string;
+            epoch: string;
+            protocol: number;
+            time: string;
+            hashes: string[];
+            paths: number[][];
         };
         FeedDigest: {
             server: string;
@@ -1733,6 +1748,8 @@ export type Pushed = components['schemas']['Pushed'];
 export type PulledEntry = components['schemas']['PulledEntry'];
 export type Pulled = components['schemas']['Pulled'];
 export type Proof = components['schemas']['Proof'];
+export type Included = components['schemas']['Included'];
+export type InclusionProof = components['schemas']['InclusionProof'];
 export type FeedDigest = components['schemas']['FeedDigest'];
 export type Have = components['schemas']['Have'];
 export type Here = components['schemas']['Here'];

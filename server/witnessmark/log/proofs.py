@@ -24,6 +24,7 @@ class Tree:
         self._workshop = workshop
         self._nodes: dict[tuple[int, int], bytes] = {}
         self._blocks: set[int] = set()
+        self._ways: dict[tuple[int, int, int], list[str]] = {}
 
     def root(self, size: int) -> bytes:
         """The root over the first `size` leaves. Requires 1 <= size <= size of the log."""
@@ -33,7 +34,16 @@ class Tree:
         """Hex hashes that lead from the leaf of `position` (from 1) to the root over `size` leaves."""
         if not 1 <= position <= size:
             raise ValueError(f"inclusion: position {position} is not within a log of {size} entries")
-        return [node.hex() for node in self._path(position - 1, 0, size)]
+        return self._way_up(0, position - 1, size)
+
+    def shared_inclusions(self, positions: Sequence[int], size: int) -> tuple[list[str], list[list[int]]]:
+        """The paths of `inclusion` for several leaves, each hash written once: the hashes, and for each position the
+        places of its own among them. Neighbours share most of their way up."""
+        places: dict[str, int] = {}
+        paths = [
+            [places.setdefault(node, len(places)) for node in self.inclusion(position, size)] for position in positions
+        ]
+        return list(places), paths
 
     def inclusions(self, positions: Sequence[int], size: int) -> dict[int, list[str]]:
         return {position: self.inclusion(position, size) for position in positions}
@@ -46,13 +56,19 @@ class Tree:
             return []
         return [node.hex() for node in self._grown(old, 0, new, True)]
 
-    def _path(self, index: int, start: int, end: int) -> list[bytes]:
-        if end - start == 1:
+    def _way_up(self, level: int, place: int, size: int) -> list[str]:
+        """The hashes beside the way from a subtree to the root. Remembered: neighbours share all but a step of it."""
+        if 1 << level >= size:
             return []
-        middle = start + _split(end - start)
-        if index < middle:
-            return [*self._path(index, start, middle), self._range(middle, end)]
-        return [*self._path(index, middle, end), self._range(start, middle)]
+        key = (level, place, size)
+        if key not in self._ways:
+            way = self._way_up(level + 1, place >> 1, size)
+            start = (place ^ 1) << level
+            # At the right edge a subtree without a neighbour is taken over as it is.
+            if start < size:
+                way = [self._range(start, min(start + (1 << level), size)).hex(), *way]
+            self._ways[key] = way
+        return self._ways[key]
 
     def _grown(self, old: int, start: int, end: int, whole: bool) -> list[bytes]:
         if old == end - start:

@@ -43,13 +43,18 @@ def issued(settings: Settings) -> int:
 def note_issued(settings: Settings, size: int) -> None:
     """Notes a promised log size. Not forced to the disk: the database, which is, can only be ahead of it.
 
-    On a full disk the note is left out: what is stored is stored, and whoever only reads must not be turned away.
+    A full disk has no room for a fresh file, but the old one can be written over where it lies. If that fails too the
+    note is left out: what is stored is stored, and whoever only reads must not be turned away.
     """
+    if size <= issued(settings):
+        return
     try:
-        if size > issued(settings):
-            _write(settings.issued, f"{size}\n", force=False)
-    except OSError as error:
-        log.error("the promised log size %d could not be noted: %s", size, error)
+        _write(settings.issued, f"{size}\n", force=False)
+    except OSError:
+        try:
+            _write_over(settings.issued, f"{size}\n")
+        except OSError as error:
+            log.error("the promised log size %d could not be noted: %s", size, error)
 
 
 def durable_size(settings: Settings, device: str = "") -> int:
@@ -86,6 +91,15 @@ def check_epoch(settings: Settings, size: int) -> bool:
     renew_epoch(settings)
     _write(settings.issued, f"{size}\n")
     return True
+
+
+def _write_over(path: Path, text: str) -> None:
+    """Writes over a short file where it lies: its block is there already. What is written is never shorter."""
+    file = os.open(path, os.O_WRONLY)
+    try:
+        os.pwrite(file, text.encode(), 0)
+    finally:
+        os.close(file)
 
 
 def _write(path: Path, text: str, force: bool = True) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, Engine
@@ -117,6 +118,15 @@ def consistency(conn: Connection, workshop: str, old: int, new: int) -> list[str
     if not 0 < old <= new <= heads.size_of(conn, workshop):
         raise Refusal("no_such_size", "from", say("server.sync.no_such_size", old=old, new=new))
     return Tree(conn, workshop).consistency(old, new)
+
+
+def inclusion(conn: Connection, workshop: str, size: int, positions: Sequence[int]) -> dict:
+    """Proof that the log of `size` entries holds those at `positions`: "hashes", and for each position the places of
+    its own among them ("paths"). Raises Refusal for a size it never had, or a position behind it."""
+    if not 0 < max(positions, default=1) <= size <= heads.size_of(conn, workshop):
+        raise Refusal("no_such_size", "size", say("server.sync.no_such_position", size=size))
+    hashes, paths = Tree(conn, workshop).shared_inclusions(positions, size)
+    return {"hashes": hashes, "paths": paths}
 
 
 def digest(conn: Connection, workshop: str, feed: str, upto: int) -> dict:

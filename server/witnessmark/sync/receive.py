@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Engine
+from sqlalchemy import Connection, Engine
 
 from witnessmark.config import Settings
-from witnessmark.db import writing
+from witnessmark.db import reading, writing
 from witnessmark.log.heads import Head
+from witnessmark.log.proofs import Tree
 from witnessmark.people import devices
 from witnessmark.people.devices import Device
 from witnessmark.people.errors import NotAllowed
@@ -32,9 +33,11 @@ class Push:
 
 @dataclass
 class Answer:
-    """What goes back to the phone. `results` are in the order of the entries it sent."""
+    """What goes back to the phone. `results` are in the order of the entries it sent; the "path" of each is given as
+    places among `hashes`, and leads from its stamp to the root of `head`."""
 
     results: list[dict]
+    hashes: list[str]
     head: Head
     last_sequence: int
 
@@ -67,7 +70,20 @@ def receive(engine: Engine, settings: Settings, device: Device, push: Push) -> A
         del result["row"]
         result |= {"position": row and row.position, "received": row and row.received}
         result["stamp"] = row and row.stamp.decode()
-    return Answer(results, head, batch.end.sequence)
+    # 12. What makes a receipt of each: its way up to the signed head.
+    with reading(engine) as conn:
+        hashes = _add_paths(conn, device.workshop, results, head)
+    return Answer(results, hashes, head, batch.end.sequence)
+
+
+def _add_paths(conn: Connection, workshop: str, results: Sequence[dict], head: Head) -> list[str]:
+    in_log = [result for result in results if result["position"]]
+    hashes, paths = Tree(conn, workshop).shared_inclusions([result["position"] for result in in_log], head.size)
+    for result in results:
+        result["path"] = None
+    for result, path in zip(in_log, paths, strict=True):
+        result["path"] = path
+    return hashes
 
 
 def _refuse_blocked(device: Device) -> None:

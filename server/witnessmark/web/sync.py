@@ -62,7 +62,14 @@ def push(payload):
     lost = frozenset(number["sequence"] for number in payload["lost"])
     batch = receiving.Push(payload["entries"], payload["device_time"], payload["announced"], lost)
     answer = receiving.receive(db.engine, settings(), g.device, batch)
-    return identified({"results": answer.results, "head": answer.head.wire(), "last_sequence": answer.last_sequence})
+    return identified(
+        {
+            "results": answer.results,
+            "hashes": answer.hashes,
+            "head": answer.head.wire(),
+            "last_sequence": answer.last_sequence,
+        }
+    )
 
 
 @blueprint.get("/pull")
@@ -83,6 +90,16 @@ def consistency(query):
     """Proof that the log of one size is the beginning of the log of another (RFC 9162, 2.1.4)."""
     with reading(db.engine) as conn:
         return identified({"proof": pulling.consistency(conn, g.workshop, query["older"], query["newer"])})
+
+
+@blueprint.post("/inclusion")
+@require_device()
+@blueprint.arguments(shapes.Included)
+@blueprint.response(200, shapes.InclusionProof)
+def inclusion(payload):
+    """Proof that the log of a size holds entries at given positions (RFC 9162, 2.1.3), each hash once."""
+    with reading(db.engine) as conn:
+        return identified(pulling.inclusion(conn, g.workshop, payload["size"], payload["positions"]))
 
 
 @blueprint.get("/digest")

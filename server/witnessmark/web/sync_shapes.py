@@ -14,6 +14,8 @@ OFFERED = {
     },
     "required": ["bytes", "signature"],
 }
+# What one request may ask proofs for: each may need a block of 256 leaves of its own.
+MOST_POSITIONS = 500
 COUNT = {"validate": validate.Range(0, 2**53 - 1)}
 
 
@@ -109,10 +111,17 @@ class PushResult(Schema):
     position = fields.Integer(required=True, allow_none=True)
     received = fields.String(required=True, allow_none=True)
     stamp = fields.String(required=True, allow_none=True)
+    path = fields.List(
+        fields.Integer(),
+        required=True,
+        allow_none=True,
+        metadata={"description": "from the stamp to the head's root: places among `hashes` (RFC 9162, 2.1.3)"},
+    )
 
 
 class Pushed(Identified):
     results = listed(PushResult)
+    hashes = fields.List(fields.String(), required=True)
     head = fields.Nested(SignedHead, required=True)
     last_sequence = integer()
 
@@ -148,6 +157,20 @@ class Span(Schema):
 
 class Proof(Identified):
     proof = fields.List(fields.String(), required=True)
+
+
+class Included(Schema):
+    size = fields.Integer(required=True, strict=True, validate=validate.Range(1, 2**53 - 1))
+    positions = fields.List(
+        fields.Integer(strict=True, validate=validate.Range(1, 2**53 - 1)),
+        required=True,
+        validate=validate.Length(1, MOST_POSITIONS),
+    )
+
+
+class InclusionProof(Identified):
+    hashes = fields.List(fields.String(), required=True)
+    paths = fields.List(fields.List(fields.Integer()), required=True)
 
 
 class Feed(Schema):

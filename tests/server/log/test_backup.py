@@ -15,7 +15,7 @@ from tests.support.workshop import Office
 from witnessmark.app import create_app
 from witnessmark.config import Settings
 from witnessmark.db import make_engine, reading, writing
-from witnessmark.log import heads
+from witnessmark.log import heads, read
 from witnessmark.media import previews, store
 from witnessmark.operate import backup, doctor
 from witnessmark.operate.backup_folder import BackupFolder
@@ -69,6 +69,22 @@ def test_a_restored_workshop_has_every_entry_and_every_byte(office, phone, sende
     assert new.server_key.read_bytes() == office.settings.server_key.read_bytes()
     assert new.server_key.stat().st_mode & 0o777 == 0o600
     assert wrong(new) == []
+
+
+def test_a_restore_writes_into_the_log_that_it_was_one_before_any_server_starts(office, phone, sender, job, tmp_path):
+    backup.make(office.settings, tmp_path / "backup")
+    with reading(office.engine) as conn:
+        before = heads.latest(conn, office.workshop.id)
+    new = Settings(tmp_path / "new", secure_cookies=False)
+    back = restore(tmp_path / "backup", new)
+    engine = make_engine(f"sqlite:///{new.data / 'witnessmark.db'}")
+    with reading(engine) as conn:
+        head = heads.latest(conn, office.workshop.id)
+        (*_, last) = read.whole_log(conn, office.workshop.id)
+    engine.dispose()
+    assert (head.size, head.epoch) == (before.size + 1, back.epoch)
+    body = {"epoch": before.epoch, "size": before.size, "root": before.root, "issued": before.size}
+    assert (last.entry["kind"], last.entry["body"]) == ("log_restored", body)
 
 
 def test_only_a_checked_backup_lets_phones_free_their_originals(office, phone, sender, job, tmp_path):

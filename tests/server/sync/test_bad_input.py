@@ -15,7 +15,7 @@ from witnessmark.db import reading, writing
 from witnessmark.log import read
 from witnessmark.media import store, uploads
 from witnessmark.proof.canonical import canonical
-from witnessmark.sync import desk
+from witnessmark.sync import desk, marks
 
 NEXT_STEPS = (
     "office",
@@ -252,6 +252,19 @@ def test_reading_goes_on_when_not_even_a_mark_can_be_written(office, phone, job,
     status, answer = phone.push()
     assert (status, [result["result"] for result in answer["results"]]) == (200, ["stored"])
     assert phone.get("/api/sync/state")[0] == 200
+
+
+def test_what_was_promised_is_noted_even_when_the_disk_has_no_room_for_a_new_file(office, phone, job, monkeypatch):
+    def full(*_args, **_more):
+        raise OSError(28, "No space left on device")
+
+    phone.note(job)
+    phone.push()
+    monkeypatch.setattr("witnessmark.sync.marks._write", full)
+    for _ in range(120):
+        phone.note(job)
+    _, answer = phone.push()
+    assert marks.issued(office.settings) == max(result["position"] for result in answer["results"])
 
 
 # --- Requests that are no requests

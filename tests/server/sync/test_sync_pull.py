@@ -91,6 +91,28 @@ def test_no_proof_for_a_log_that_never_was(phone, job, older, newer):
     assert status == 422
 
 
+def test_a_phone_asks_whether_the_log_still_holds_what_was_confirmed(office, phone, job):
+    notes = [phone.note(job, f"note {number}") for number in range(9)]
+    receipts = phone.push()[1]["results"]
+    phone.note(job, "one more")
+    phone.push()
+    _, state = phone.get("/api/sync/state")
+    spki = keys.unbase64(server.key(office.settings).public_key)
+    head = proof_heads.check(state["head"]["bytes"].encode(), state["head"]["signature"], spki)
+    positions = [receipt["position"] for receipt in receipts]
+    status, answer = phone.post("/api/sync/inclusion", {"size": head.size, "positions": positions})
+    assert status == 200 and len(answer["paths"]) == len(notes)
+    for receipt, places in zip(receipts, answer["paths"], strict=True):
+        path = [bytes.fromhex(answer["hashes"][place]) for place in places]
+        leaf = merkle.leaf_hash(receipt["stamp"].encode())
+        assert merkle.verify_inclusion(leaf, receipt["position"] - 1, head.size, path, head.root)
+
+
+@pytest.mark.parametrize(("size", "positions"), [(999, [1]), (2, [3]), (0, [1]), (2, []), (2, [0]), (2, [1] * 501)])
+def test_no_proof_of_a_place_that_the_log_does_not_have(phone, job, size, positions):
+    assert phone.post("/api/sync/inclusion", {"size": size, "positions": positions})[0] == 422
+
+
 def test_a_digest_proves_that_a_copy_is_equal(phone, job):
     entries = pages(phone, f"job:{job}")
     own = hashlib.sha256("".join(sha256_hex(e["bytes"].encode()) for e in entries).encode()).hexdigest()

@@ -56,6 +56,30 @@ def test_what_was_stored_has_a_receipt_that_can_be_checked(office, phone, job):
         leaves = [merkle.leaf_hash(row.stamp) for row in read.whole_log(conn, office.workshop.id)]
     assert leaves[receipt["position"] - 1] == merkle.leaf_hash(receipt["stamp"].encode())
     assert merkle.root(leaves) == head.root and head.size == len(leaves)
+    # And without the log: the receipt alone leads to the head that the server signed.
+    path = [bytes.fromhex(answer["hashes"][place]) for place in receipt["path"]]
+    leaf = merkle.leaf_hash(receipt["stamp"].encode())
+    assert merkle.verify_inclusion(leaf, receipt["position"] - 1, head.size, path, head.root)
+    assert not merkle.verify_inclusion(bytes(32), receipt["position"] - 1, head.size, path, head.root)
+
+
+def test_every_receipt_of_a_batch_leads_to_its_head_and_no_hash_comes_twice(office, phone, job):
+    for number in range(150):
+        phone.note(job, f"note {number}")
+    _, answer = phone.push()
+    spki = keys.unbase64(server.key(office.settings).public_key)
+    head = proof_heads.check(answer["head"]["bytes"].encode(), answer["head"]["signature"], spki)
+    for receipt in answer["results"]:
+        path = [bytes.fromhex(answer["hashes"][place]) for place in receipt["path"]]
+        leaf = merkle.leaf_hash(receipt["stamp"].encode())
+        assert merkle.verify_inclusion(leaf, receipt["position"] - 1, head.size, path, head.root)
+    assert len(answer["hashes"]) == len(set(answer["hashes"])) < 3 * 150
+
+
+def test_what_was_refused_has_no_way_to_the_head(phone, job):
+    phone.note(job, author=phone.device)
+    _, answer = phone.push()
+    assert [(result["result"], result["path"]) for result in answer["results"]] == [("refused", None)]
 
 
 def test_a_lost_acknowledgement_stores_once_and_gives_the_first_receipt_again(office, phone, job):

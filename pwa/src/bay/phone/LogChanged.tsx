@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { noteLogDifference, signedIn } from '../../capture/index.ts'
-import { conflict, conflictFile } from '../../store/index.ts'
+import { conflict, conflictFile, type Conflict } from '../../store/index.ts'
 import { StatusMessage } from '../frame/Frame.tsx'
 import { handOver } from '../frame/TakeOut.tsx'
 import { say } from '../frame/say.ts'
@@ -35,11 +35,12 @@ export function LogChanged() {
       setMessage(sentence(fault))
     }
   }
+  const save = async (open: Conflict) => handOver(await conflictFile(open), 'log-fingerprints.json')
   return (
     <>
       {standing && (
         <section>
-          <button type="button" class="wide" onClick={() => handOver(conflictFile(standing), 'log-fingerprints.json')}>
+          <button type="button" class="wide" onClick={() => void save(standing)}>
             {say('alarm.save')}
           </button>
           <p class="small soft">{say('alarm.note_about')}</p>
