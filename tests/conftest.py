@@ -47,7 +47,14 @@ def pytest_xdist_auto_num_workers() -> int:
     return cores + 1
 
 
-def pytest_collection_modifyitems(items):
+def pytest_addoption(parser):
+    parser.addoption("--all", action="store_true", help="each promise on all its engines, sounds and schedules")
+
+
+def pytest_collection_modifyitems(config, items):
+    if not config.getoption("all"):
+        config.hook.pytest_deselected(items=[item for item in items if item.get_closest_marker("further_input")])
+        items[:] = [item for item in items if not item.get_closest_marker("further_input")]
     count = Counter(item.path for item in items)
 
     def turn(item) -> tuple[int, int]:
