@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import json
 import uuid
 from collections.abc import Callable, Sequence
 from datetime import datetime
@@ -12,6 +13,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.asymmetric.utils import decode_dss_signature
 
 from witnessmark.proof.canonical import canonical, sha256_hex
+from witnessmark.proof.entries import links, links_of_no_job
 from witnessmark.trade.ground.identifiers import uuid7
 from witnessmark.trade.record.kinds import KINDS
 
@@ -29,6 +31,8 @@ class Phone:
         self.author = author
         self.workshop = self.device = self.letter = self.token = ""
         self.sequence, self.previous = 0, ZERO
+        self.last_of_job: dict[str, tuple[dict, str]] = {}
+        self.log: dict | None = None
         self.outbox: list[dict] = []
 
     @property
@@ -77,6 +81,7 @@ class Phone:
             "id": uuid7(),
             "job": job,
             "kind": kind,
+            "links": links(self.last_of_job.get(job), self.log) if job else links_of_no_job(self.log),
             "location": None,
             "media": [],
             "previous": self.previous,
@@ -91,6 +96,8 @@ class Phone:
         """Signs an entry, chains it and puts it into the outbox; returns it as it is sent."""
         data = canonical(entry)
         self.sequence, self.previous = entry["sequence"], sha256_hex(data)
+        if entry.get("job") and "links" in entry:
+            self.last_of_job[entry["job"]] = (entry, self.previous)
         sent = {"bytes": data.decode(), "signature": self.sign(data)}
         self.outbox.append(sent)
         return sent
@@ -132,6 +139,8 @@ class Phone:
         sent = list(self.outbox if entries is None else entries)
         status, answer = self.post("/api/sync/push", self.ask_push(sent, lost, **changes))
         if status == 200:
+            head = json.loads(answer["head"]["bytes"])
+            self.log = {"root": head["root"], "size": head["size"]}
             done = {r["hash"] for r in answer["results"] if r["result"] in ("stored", "duplicate")}
             self.outbox = [one for one in self.outbox if sha256_hex(one["bytes"].encode()) not in done]
         return status, answer

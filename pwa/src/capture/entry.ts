@@ -3,7 +3,7 @@ import { canonicalBytes, sha256Hex } from '../trade/ground/canonical.ts'
 import { checkEntry, KINDS, LONGEST_ENTRY } from '../trade/record/kinds.ts'
 import { Refusal } from '../trade/ground/errors.ts'
 import { uuid7 } from '../trade/ground/uuid7.ts'
-import { health, jobFacts, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
+import { health, jobFacts, lastHead, NotSaved, phone, save, signBytes, type Body, type Entry, type Location, type NewFile } from '../store/index.ts'
 import { claimed, clock } from './clock.ts'
 import { signedIn } from './who.ts'
 import { say } from '../store/say.ts'
@@ -37,11 +37,13 @@ export async function capture({ kind, body, job, location = null, files = [], au
   if (health.value.state === 'blocked') throw new NotSaved(health.value.reason, files)
   if (!here) throw new NotSaved(say('capture.not_joined'), files)
   if (!who) throw new NotSaved(say('capture.nobody'), files)
-  const [time, facts] = await Promise.all([clock(), job ? jobFacts(job) : null])
+  const [time, facts, head] = await Promise.all([clock(), job ? jobFacts(job) : null, lastHead(here.epoch).catch(() => null)])
+  const log = head?.size ? { root: head.root, size: head.size } : null
   const common = { author: who, body, claimed: at, clock: time, device: here.device.id, id, job, kind, location }
-  const sealed = await save(async (chain, media) => {
+  const sealed = await save(async (chain, media, link) => {
     const entry: Entry = {
       ...common,
+      links: { job: link, log },
       media,
       previous: chain.hash,
       sequence: chain.sequence + 1,
@@ -56,7 +58,7 @@ export async function capture({ kind, body, job, location = null, files = [], au
     if (files.length === 0 && bytes.length > LONGEST_ENTRY)
       throw new Refusal('too_long', 'body', say('capture.too_long', { length: bytes.length, most: LONGEST_ENTRY }))
     return { entry, bytes, hash: await sha256Hex(bytes), signature: await signBytes(bytes) }
-  }, files)
+  }, files, job)
   const { hash, entry } = sealed
   return { id, hash, sequence: entry.sequence, media: entry.media.map((item) => item.sha256) }
 }

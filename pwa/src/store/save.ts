@@ -8,6 +8,7 @@ import { serialised } from './locks.ts'
 import { readMedia } from './media.ts'
 import { isQuota, makeRoom } from './room.ts'
 import { rowOf } from './rows.ts'
+import type { Links } from '../trade/ground/entry.ts'
 import type { Chain, MediaItem, Sealed } from './types.ts'
 import { say } from './say.ts'
 
@@ -31,8 +32,8 @@ export class NotSaved extends Error {
   }
 }
 
-/** Makes and signs the entry that follows `chain`; called again if another tab was faster. */
-export type Make = (chain: Chain, media: MediaItem[]) => Promise<Sealed>
+/** Makes and signs the entry that follows `chain`, and `link` within its job; called again if another tab was faster. */
+export type Make = (chain: Chain, media: MediaItem[], link: Links['job']) => Promise<Sealed>
 
 class ReadBackFault extends Error {}
 
@@ -40,12 +41,12 @@ class ReadBackFault extends Error {}
  * Saves one record with its files. Resolves when it is durable and was read back; rejects with NotSaved otherwise, and then
  * neither the record nor its number was used up.
  */
-export async function save(make: Make, files: NewFile[]): Promise<Sealed> {
+export async function save(make: Make, files: NewFile[], job: string | null = null): Promise<Sealed> {
   try {
     // (1) The bytes are named by their hash before anything refers to them.
     const media = await Promise.all(files.map(name))
     // (2) One at a time in all tabs: the running number and the hash before it are read, used and written together.
-    const sealed = await serialised('chain', () => saveNext(make, files, media))
+    const sealed = await serialised('chain', () => saveNext(make, files, media, job))
     // The counts are read from the store beside this; nobody holds up the next picture for them.
     void announceChange().catch(() => undefined)
     return sealed
@@ -58,9 +59,11 @@ async function name({ bytes, name, role, type }: NewFile): Promise<MediaItem> {
   return { length: bytes.byteLength, name, role, sha256: await sha256Hex(bytes), type }
 }
 
-async function saveNext(make: Make, files: NewFile[], media: MediaItem[]): Promise<Sealed> {
+async function saveNext(make: Make, files: NewFile[], media: MediaItem[], job: string | null): Promise<Sealed> {
   for (let attempt = 0; attempt < 5; attempt++) {
-    const sealed = await make(await lastOfChain(), media)
+    // The chain first: whatever is written after it was read is noticed by it, and then both are read again.
+    const chain = await lastOfChain()
+    const sealed = await make(chain, media, job ? await nextOfJob(job) : null)
     let stored: boolean
     try {
       stored = await withDb((db) => write(db, sealed, files, media))
@@ -88,6 +91,20 @@ export async function lastOfChain(): Promise<Chain> {
   return (row?.value as Chain | undefined) ?? { sequence: 0, hash: FIRST_PREVIOUS }
 }
 
+/** How far this phone's records of a job reach that are numbered within it. */
+interface JobChain {
+  number: number
+  hash: string
+}
+
+const chainOf = (job: string) => `chain_of:${job}`
+
+async function nextOfJob(job: string): Promise<Links['job']> {
+  const row = await withDb((db) => db.get('settings', chainOf(job)))
+  const last = row?.value as JobChain | undefined
+  return last ? { number: last.number + 1, previous: last.hash } : { number: 1, previous: FIRST_PREVIOUS }
+}
+
 /** (3) Record, bytes, outbox and chain in ONE strict transaction. False when the chain had moved on: nothing is written. */
 async function write(db: Store, sealed: Sealed, files: NewFile[], media: MediaItem[]): Promise<boolean> {
   const { entry, hash } = sealed
@@ -102,6 +119,8 @@ async function write(db: Store, sealed: Sealed, files: NewFile[], media: MediaIt
   await allOrNothing(tx, (puts) => {
     puts.push(tx.objectStore('entries').add(rowOf(sealed, true)))
     puts.push(settings.put({ name: 'chain', value: { sequence: entry.sequence, hash } }))
+    const link = entry.links?.job
+    if (link && entry.job) puts.push(settings.put({ name: chainOf(entry.job), value: { number: link.number, hash } }))
     puts.push(outbox.put({ key: `entry:${entry.id}`, schema: 1, sort: 'entry', id: entry.id, role: '', order: entry.sequence, ready: 0 }))
     files.forEach((file, i) => {
       const item = media[i] as MediaItem
@@ -140,6 +159,12 @@ async function takeBack(db: Store, { entry }: Sealed, media: MediaItem[]): Promi
   if (chain?.sequence === entry.sequence) {
     const value = { sequence: entry.sequence - 1, hash: entry.previous }
     await tx.objectStore('settings').put({ name: 'chain', value })
+    const link = entry.links?.job
+    if (link && entry.job) {
+      const before = { number: link.number - 1, hash: link.previous }
+      if (before.number) await tx.objectStore('settings').put({ name: chainOf(entry.job), value: before })
+      else await tx.objectStore('settings').delete(chainOf(entry.job))
+    }
     await tx.objectStore('entries').delete(entry.id)
     await tx.objectStore('outbox').delete(`entry:${entry.id}`)
     if (entry.kind === 'job_opened' && entry.job) await tx.objectStore('jobs').delete(entry.job)

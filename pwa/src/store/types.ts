@@ -1,6 +1,6 @@
 // The shapes stored on this phone. Added to, never changed: rows written by an older build must stay readable.
 import type { JobFacts } from '../trade/record/jobs.ts'
-import type { Clock, Location } from '../trade/ground/entry.ts'
+import type { Clock, Links, Location } from '../trade/ground/entry.ts'
 
 export type { Clock, Location }
 
@@ -24,6 +24,7 @@ export interface Entry {
   id: string
   job: string | null
   kind: string
+  links?: Links
   location: Location | null
   media: MediaItem[]
   previous: string

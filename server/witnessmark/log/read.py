@@ -127,6 +127,12 @@ def chain_end(conn: Connection, workshop: str, device: str) -> ChainEnd:
     return ChainEnd(newest.sequence, newest.hash) if newest else FIRST
 
 
+def last_of_job(conn: Connection, workshop: str, device: str, job: str) -> Row | None:
+    """The newest entry that a device has in the log of a job."""
+    query = _feed(workshop, f"job:{job}").where(_c.device == device).order_by(_c.position.desc()).limit(1)
+    return _one(conn, query)
+
+
 def refused_by_id(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, dict]:
     """What was refused for good among `ids`, by id, as dicts of `tables.refused`."""
     refused = {}

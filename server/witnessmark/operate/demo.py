@@ -164,6 +164,7 @@ class _Making:
                 device = devices.get(conn, phone.workshop, phone.device)
             push = Push(wires, (last + RECEIVED_AFTER).isoformat(), phone.announced)
             answer = receive(engine, self.settings, device, push)
+        phone.log = {"root": answer.head.root, "size": answer.head.size}
         for result, wire in zip(answer.results, wires, strict=True):
             if result["result"] != "stored":
                 raise RuntimeError(f"The demo's story was refused: {result['message']} {wire['bytes']}")

@@ -10,6 +10,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.asymmetric.utils import decode_dss_signature
 
 from witnessmark.proof.canonical import canonical, sha256_hex
+from witnessmark.proof.entries import links
 from witnessmark.trade.ground.identifiers import uuid7
 from witnessmark.trade.record.kinds import KINDS
 
@@ -22,7 +23,10 @@ class DemoPhone:
     def __init__(self) -> None:
         self._key = ec.generate_private_key(ec.SECP256R1())
         self._previous, self._sequence = FIRST, 0
+        self._last_of_job: dict[str, tuple[dict, str]] = {}
         self.workshop = self.device = ""
+        # The newest head that answered it: size and root.
+        self.log: dict | None = None
 
     @property
     def announced(self) -> int:
@@ -65,6 +69,7 @@ class DemoPhone:
             "id": uuid7(),
             "job": job,
             "kind": kind,
+            "links": links(self._last_of_job.get(job), self.log),
             "location": location,
             "media": media or [],
             "previous": self._previous,
@@ -75,6 +80,7 @@ class DemoPhone:
         }
         data = canonical(entry)
         self._previous = sha256_hex(data)
+        self._last_of_job[job] = (entry, self._previous)
         return entry, {"bytes": data.decode(), "signature": self.sign(data)}
 
     def sign(self, data: bytes) -> str:

@@ -28,7 +28,8 @@ OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 @dataclass
 class Record:
     """The rows of a job and of the workshop that belong into its pack, both oldest first, under one head; `counted` as
-    cycles.by_then gives it; `earlier` proves that the log of each pack issued before is the beginning of this one."""
+    cycles.by_then gives it; `earlier` proves that the log of each pack issued before is the beginning of this one, and
+    `known_logs` that each log which a record's phone knew is."""
 
     job: list[Row]
     workshop: list[Row]
@@ -36,6 +37,7 @@ class Record:
     proofs: dict[int, list[str]]
     counted: dict[str, int]
     earlier: list[dict]
+    known_logs: dict
 
     @property
     def rows(self) -> list[Row]:
@@ -103,7 +105,20 @@ def gather(conn: Connection, workshop: str, job: str) -> Record:
     # The newest ones: each takes some dozen hashes, and a pack must not grow without end by being issued.
     sizes = sorted(size for size in issued if size <= head.size)[-MOST_EARLIER:]
     earlier = [{"proof": tree.consistency(size, head.size), "size": size} for size in sizes]
-    return Record(rows, of_workshop, head, proven, cycles.by_then(conn, workshop, rows), earlier)
+    known = _known_logs(tree, [*of_workshop, *rows], head.size)
+    return Record(rows, of_workshop, head, proven, cycles.by_then(conn, workshop, rows), earlier, known)
+
+
+def _known_logs(tree: proofs.Tree, rows: list[Row], size: int) -> dict:
+    """A proof for each size of the log that the records name, each hash once: they share most of them."""
+    links = (row.entry.get("links") for row in rows)
+    sizes = sorted({link["log"]["size"] for link in links if link and link["log"] and link["log"]["size"] < size})
+    places: dict[str, int] = {}
+    logs = [
+        {"path": [places.setdefault(step, len(places)) for step in tree.consistency(known, size)], "size": known}
+        for known in sizes
+    ]
+    return {"hashes": list(places), "logs": logs}
 
 
 def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], managers: set[str], pack: dict) -> None:
@@ -127,6 +142,7 @@ def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], manager
         note = say("pack.record.cycles")
         bag.add(layout.CYCLES, canonical({"counted": record.counted, "note": note}))
     bag.add(layout.EARLIER, canonical({"earlier": record.earlier, "note": say("pack.record.earlier")}))
+    bag.add(layout.KNOWN_LOGS, canonical(record.known_logs | {"note": say("pack.record.known_logs")}))
     bag.add(layout.PACK, canonical(pack))
 
 

@@ -46,6 +46,20 @@ def broken_link(before: tuple[int, str] | None, sequence: int, previous: str) ->
     return None
 
 
+def links(before: tuple[dict, str] | None, log: dict | None = None) -> dict:
+    """The links of a device's next entry. `before` is its last entry of the same job with its hash, None if it is the
+    first there; for an entry of no job see `links_of_no_job`. `log` is the head its device knows: size and root."""
+    last = before[0].get("links") if before else None
+    if last is None:  # entries from before there were links are not counted
+        return {"job": {"number": 1, "previous": NO_ENTRY_BEFORE}, "log": log}
+    return {"job": {"number": last["job"]["number"] + 1, "previous": before[1]}, "log": log}
+
+
+def links_of_no_job(log: dict | None = None) -> dict:
+    """The links of an entry that belongs to the workshop and to no job."""
+    return {"job": None, "log": log}
+
+
 def missing_numbers(shown: Iterable[int]) -> list[tuple[int, int]]:
     """The running numbers of a device from 1 to the highest of `shown` that are not among them, as (first, last)."""
     ranges, last = [], 0

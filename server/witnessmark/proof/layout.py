@@ -11,6 +11,7 @@ A pack is one zip with one top folder, which is a BagIt bag (RFC 8493):
     data/record/media.jsonl              one line a file: its hash, and where it is, or the copy, or why it is missing
     data/record/pack.json  people.json  cycles.json (only where a tool of the register tightened something)
     data/record/earlier.json             that the log of each pack issued before is the beginning of this one
+    data/record/known_logs.json          that each log which a record's phone knew is the beginning of this one
     data/originals/  data/copies/  data/previews/
 """
 
@@ -31,6 +32,7 @@ ENTRIES = "data/record/entries/"
 RECEIPTS = "data/record/receipts.jsonl"
 HEAD, HEAD_SIGNATURE, SERVER_KEY = "data/record/head.json", "data/record/head.sig", "data/record/server.pem"
 CYCLES, EARLIER = "data/record/cycles.json", "data/record/earlier.json"
+KNOWN_LOGS = "data/record/known_logs.json"
 MEDIA, PACK, PEOPLE = "data/record/media.jsonl", "data/record/pack.json", "data/record/people.json"
 ORIGINALS, COPIES, PREVIEWS = "data/originals/", "data/copies/", "data/previews/"
 

@@ -10,8 +10,8 @@ The steps, in order; the same numbers stand at the functions that do them and be
  (6) the log fingerprint is signed by that key
  (7) the records are canonical, have all their fields, and are of this workshop and this job
  (8) each record is the one its receipt names, and is signed by the device that made it
- (9) the records of each device follow one another, each naming the hash of the one before
-(10) each receipt leads to the root of the signed log, and no time it was received at runs backwards
+ (9) the records of each device follow one another, each naming the hash of the one before, in the job too
+(10) each receipt leads to the root of the signed log, no time runs backwards, and each log a phone knew begins it
 (11) every file a record names is here, or its copy, or the reason why it is not
 (12) each copy shows or plays exactly what its original does, and carries nothing else
 (13) what the pack says of itself agrees with what is in it
@@ -27,7 +27,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from witnessmark.proof import bag, files, record, times
+from witnessmark.proof import bag, files, links, record, times
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sources import open_source
 
@@ -62,8 +62,10 @@ def verify(path: Path) -> Report:
         key = step(5, bag.server_key, source, otherwise=None)
         step(8, record.check_signatures, found, receipts, key, otherwise=None)
         step(9, record.check_chains, found, otherwise=None)
+        step(9, links.check_numbers, found, pack.get("job"), otherwise=None)
         step(10, record.check_places, found, receipts, head, otherwise=None)
         step(10, times.check_times, found, receipts, head, pack, otherwise=None)
+        step(10, links.check_known_logs, source, found, head, otherwise=None)
         records = step(11, files.check_media, source, found, hashes, otherwise={})
         step(12, files.check_copies, source, records, otherwise=None)
         step(13, files.check_pack, pack, found, records, head, otherwise=None)

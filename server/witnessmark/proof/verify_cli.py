@@ -141,6 +141,8 @@ def _as_text(path: Path, report: Report) -> str:
             "server": facts["server"],
         }
         lines.append(say("proof.cli.counts", **counts))
+    if "numbered" in facts:
+        lines.append(say("proof.cli.numbered", numbered=facts["numbered"], of_job=facts["of_job"]))
     lines += [say("proof.cli.note", text=printable(text)) for text in report.remarks]
     if report.remarks_more:
         lines.append(say("proof.cli.note", text=say("proof.cli.more", number=report.remarks_more)))

@@ -17,6 +17,7 @@ from witnessmark.people import workshops
 from witnessmark.people.workshops import Workshop
 from witnessmark.projections.apply import apply
 from witnessmark.proof.canonical import canonical, sha256_hex
+from witnessmark.proof.entries import links, links_of_no_job
 from witnessmark.sync import office, rules
 from witnessmark.trade.ground.errors import Refusal
 from witnessmark.trade.ground.identifiers import uuid7
@@ -38,6 +39,8 @@ class DeskSigner:
         self._workshop = workshop
         self.desk_author = workshop.desk
         self._end = read.chain_end(conn, workshop.id, workshop.desk)
+        self._conn = conn
+        self._last_of_job: dict[str, tuple[dict, str] | None] = {}
 
     def entry(
         self,
@@ -67,6 +70,8 @@ class DeskSigner:
             "id": id or uuid7(),
             "job": job,
             "kind": kind,
+            # The desk names no log: its key is the server's own, and its word for it would prove nothing.
+            "links": links(self._before(job)) if job else links_of_no_job(),
             "location": location,
             "media": list(media),
             "previous": self._end.hash,
@@ -79,7 +84,16 @@ class DeskSigner:
         data = canonical(entry)
         signed = CheckedEntry(data, sha256_hex(data), self._key.sign(data), entry, 0)
         self._end = read.ChainEnd(entry["sequence"], signed.hash)
+        if job:
+            self._last_of_job[job] = (entry, signed.hash)
         return signed
+
+    def _before(self, job: str) -> tuple[dict, str] | None:
+        """The desk's last entry of the job, written or about to be, and its hash."""
+        if job not in self._last_of_job:
+            row = read.last_of_job(self._conn, self._workshop.id, self._workshop.desk, job)
+            self._last_of_job[job] = (row.entry, row.hash) if row else None
+        return self._last_of_job[job]
 
 
 def write(

@@ -21,6 +21,15 @@ export interface MediaItem {
   type: string
 }
 
+/**
+ * What else an entry is tied to: its number and the entry before it among its device's entries of the same job, and the log
+ * as the device last knew it. Null where there is no job, or no log was known.
+ */
+export interface Links {
+  job: { number: number; previous: string } | null
+  log: { root: string; size: number } | null
+}
+
 export interface Entry {
   author: string
   body: Record<string, unknown>
@@ -30,6 +39,8 @@ export interface Entry {
   id: string
   job: string | null
   kind: string
+  /** Missing in entries from before there were any. */
+  links?: Links
   location: Location | null
   media: MediaItem[]
   previous: string

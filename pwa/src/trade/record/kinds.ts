@@ -150,6 +150,7 @@ const ENTRY_KEYS = [
   'author', 'body', 'claimed', 'clock', 'device', 'id', 'job', 'kind', 'location',
   'media', 'previous', 'sequence', 'stage', 'version', 'workshop',
 ]
+const LINKED_KEYS = [...ENTRY_KEYS, 'links']
 const CLOCK_KEYS = ['boot', 'monotonic_ms', 'offset_age_s', 'offset_ms', 'zone']
 const MEDIA_KEYS = ['length', 'name', 'role', 'sha256', 'type']
 
@@ -206,12 +207,34 @@ const clock: Check = (value) => {
   }
   const boot = value['boot']
   if (typeof boot !== 'string' || !bootCheck.test(boot)) return say('record.wrong.boot')
-  for (const [name, check] of clockChecks) {
+  const wrong = fieldsFault(value, clockChecks)
+  if (wrong) return wrong
+  const reason = zone(value['zone'])
+  return reason && say('record.wrong.zone', { reason })
+}
+
+function linksFault(value: unknown, inAJob: boolean): string | null {
+  if (!shapes.hasExactly(value, ['job', 'log'])) return say('record.wrong.link_fields')
+  const { job, log } = value
+  if ((job !== null) !== inAJob) return say('record.wrong.link_job')
+  if (job !== null) {
+    if (!shapes.hasExactly(job, ['number', 'previous'])) return say('record.wrong.link_fields')
+    const reason = fieldsFault(job, [['number', shapes.whole(1)], ['previous', shapes.hash64]])
+    if (reason) return reason
+    if ((job['number'] === 1) !== (job['previous'] === shapes.ZERO_HASH))
+      return say('record.wrong.has', { name: 'previous', reason: say('record.wrong.previous') })
+  }
+  if (log === null) return null
+  if (!shapes.hasExactly(log, ['root', 'size'])) return say('record.wrong.link_fields')
+  return fieldsFault(log, [['root', shapes.hash64], ['size', shapes.whole(1)]])
+}
+
+function fieldsFault(value: Record<string, unknown>, checks: [string, Check][]): string | null {
+  for (const [name, check] of checks) {
     const reason = check(value[name])
     if (reason) return say('record.wrong.has', { name, reason })
   }
-  const reason = zone(value['zone'])
-  return reason && say('record.wrong.zone', { reason })
+  return null
 }
 
 const ENVELOPE: [keyof Entry, Check][] = [
@@ -279,7 +302,7 @@ function checkMedia(kind: Kind, rule: MediaRule | null, media: unknown) {
 
 /** Returns when `entry` is shaped as its kind and version ask; else throws Refusal. It looks at the entry alone. */
 export function checkEntry(entry: unknown): asserts entry is Entry {
-  needKeys(null, '', entry, ENTRY_KEYS)
+  needKeys(null, '', entry, shapes.isObject(entry) && Object.hasOwn(entry, 'links') ? LINKED_KEYS : ENTRY_KEYS)
   const made = entry as unknown as Entry
   const kind = typeof made.kind === 'string' && Object.hasOwn(KINDS, made.kind) ? KINDS[made.kind]! : null
   if (!kind) throw refusal(null, 'unknown_kind', 'kind', say('record.wrong.unknown_here', { shown: show(made.kind) }))
@@ -302,6 +325,8 @@ export function checkEntry(entry: unknown): asserts entry is Entry {
   if (made.location !== null && !kind.mayHaveLocation) {
     throw refusal(kind, 'location', 'location', say('record.wrong.location'))
   }
+  const unlinked = made.links === undefined ? null : linksFault(made.links, made.job !== null)
+  if (unlinked) throw refusal(kind, 'bad_value', 'links', unlinked)
   checkBody(made.kind, made.body, made.version)
   checkMedia(kind, version.media, made.media)
 }

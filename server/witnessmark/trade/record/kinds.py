@@ -31,6 +31,12 @@ ENTRY_KEYS = frozenset(
     ("author", "body", "claimed", "clock", "device", "id", "job", "kind", "location")
     + ("media", "previous", "sequence", "stage", "version", "workshop")
 )
+# Since 2026-12 an entry also has links: its number and the entry before it within its job, and the log as its device
+# last knew it. Older entries have none and stay as they are.
+LINKED_KEYS = ENTRY_KEYS | {"links"}
+LINK_KEYS = frozenset({"job", "log"})
+JOB_LINK_KEYS = frozenset({"number", "previous"})
+LOG_LINK_KEYS = frozenset({"root", "size"})
 CLOCK_KEYS = frozenset({"boot", "monotonic_ms", "offset_age_s", "offset_ms", "zone"})
 MEDIA_KEYS = frozenset({"length", "name", "role", "sha256", "type"})
 
@@ -262,6 +268,32 @@ def _clock(value: Any) -> str | None:
     return (reason := _zone(value["zone"])) and say("trade.record.wrong.zone", reason=reason)
 
 
+_from_one = shapes.whole(1)
+
+
+def _links(value: Any, in_a_job: bool) -> str | None:
+    if type(value) is not dict or value.keys() != LINK_KEYS:
+        return say("trade.record.wrong.link_fields")
+    job, log = value["job"], value["log"]
+    if (job is not None) != in_a_job:
+        return say("trade.record.wrong.link_job")
+    if job is not None:
+        if type(job) is not dict or job.keys() != JOB_LINK_KEYS:
+            return say("trade.record.wrong.link_fields")
+        for name, check in (("number", _from_one), ("previous", shapes.hash64)):
+            if reason := check(job[name]):
+                return say("trade.record.wrong.has", name=name, reason=reason)
+        if (job["number"] == 1) != (job["previous"] == shapes.ZERO_HASH):
+            return say("trade.record.wrong.has", name="previous", reason=say("trade.record.wrong.previous"))
+    if log is not None:
+        if type(log) is not dict or log.keys() != LOG_LINK_KEYS:
+            return say("trade.record.wrong.link_fields")
+        for name, check in (("root", shapes.hash64), ("size", _from_one)):
+            if reason := check(log[name]):
+                return say("trade.record.wrong.has", name=name, reason=reason)
+    return None
+
+
 _ENVELOPE: tuple[tuple[str, shapes.Check], ...] = (
     ("id", shapes.uuid7),
     ("workshop", shapes.uuid),
@@ -305,8 +337,9 @@ def check_entry(entry: Any) -> None:
     """
     if type(entry) is not dict:
         raise _refusal(None, "bad_value", "entry", say("trade.record.wrong.not_object"))
-    if entry.keys() != ENTRY_KEYS:
-        _refuse_keys(None, "", entry, ENTRY_KEYS)
+    keys = LINKED_KEYS if "links" in entry else ENTRY_KEYS
+    if entry.keys() != keys:
+        _refuse_keys(None, "", entry, keys)
     name, number = entry["kind"], entry["version"]
     if type(name) is not str or name not in KINDS:
         raise _refusal(None, "unknown_kind", "kind", say("trade.record.wrong.unknown_here", shown=repr(name)))
@@ -327,5 +360,7 @@ def check_entry(entry: Any) -> None:
         raise _refusal(kind, "needs_no_job", "job", say("trade.record.wrong.needs_no_job"))
     if entry["location"] is not None and not kind.may_have_location:
         raise _refusal(kind, "location", "location", say("trade.record.wrong.location"))
+    if "links" in entry and (reason := _links(entry["links"], entry["job"] is not None)):
+        raise _refusal(kind, "bad_value", "links", reason)
     check_body(entry["body"])
     check_media(entry["media"])
