@@ -18,7 +18,7 @@ from witnessmark.operate.log_check import check_log
 from witnessmark.people import devices
 from witnessmark.projections import apply as projections
 from witnessmark.projections import tables
-from witnessmark.proof.canonical import sha256_hex
+from witnessmark.proof.canonical import parse, sha256_hex
 from witnessmark.proof.heads import read as read_head
 from witnessmark.proof.merkle import verify_consistency
 from witnessmark.sync import marks
@@ -45,6 +45,7 @@ def check(bed: Bed) -> None:
     facts = _facts(bed)
     the_log_is_whole(bed)
     chains_have_no_hole(bed)
+    numbers_within_a_job_have_no_hole(bed)
     heads_only_grew(bed)
     what_was_acknowledged_is_there_once(facts)
     for phone in bed.phones.values():
@@ -104,6 +105,35 @@ def chains_have_no_hole(bed: Bed) -> None:
                 if previous not in (None, before):
                     raise Broken(f"number {number} of {device.name} does not follow the one before")
                 before = entry_hash
+
+
+def numbers_within_a_job_have_no_hole(bed: Bed) -> None:
+    """Of every device and job: numbered from 1 on, logged or refused, each naming the hash before it, and the log that
+    it knew the beginning of this one, as far as no restore took it away."""
+    workshop = bed.server.made.workshop.id
+    least = min(bed.cuts, default=None)
+    with reading(bed.server.engine) as conn:
+        r = log_tables.refused.c
+        tree, now = Tree(conn, workshop), heads.latest(conn, workshop)
+        for device in devices.all_of(conn, workshop):
+            made = [(row.entry, row.hash) for row in read.device_chain(conn, workshop, device.id)]
+            refused = conn.execute(select(r.bytes, r.hash).where(r.device == device.id, r.bytes != b""))
+            made += [(parse(row.bytes), row.hash) for row in refused]
+            last: dict[str, tuple[int, str]] = {}
+            for entry, name in sorted(made, key=lambda pair: pair[0]["sequence"]):
+                link = entry["links"]["job"]
+                number, before = last.get(entry["job"], (0, FIRST))
+                if link and (link["number"], link["previous"]) != (number + 1, before):
+                    raise Broken(f"number {link['number']} of a job of {device.name} does not follow {number}")
+                if link:
+                    last[entry["job"]] = (link["number"], name)
+                known = entry["links"]["log"]
+                if known is None or (least is not None and known["size"] > least):
+                    continue
+                proof = [bytes.fromhex(node) for node in tree.consistency(known["size"], now.size)]
+                roots = bytes.fromhex(known["root"]), bytes.fromhex(now.root)
+                if not verify_consistency(known["size"], now.size, *roots, proof):
+                    raise Broken(f"{device.name} knew a log of {known['size']} entries that does not begin this one")
 
 
 def heads_only_grew(bed: Bed) -> None:

@@ -5,6 +5,7 @@ import { aPicture, emptyStore, joinedPhone, WHERE } from '../../support/phone.ts
 import { countWaiting } from './changes.ts'
 import { closeDb } from './db.ts'
 import { nextEntries, NotSaved, originalOf, phone, record, signBytes, waiting, withDb, type Chain, type Entry } from './index.ts'
+import { sendNow } from '../sync/loop.ts'
 import { checkUnready, save } from './save.ts'
 
 beforeEach(async () => void (await joinedPhone()))
@@ -92,6 +93,36 @@ test('the same picture taken into two records is kept once and sent once', async
   const second = await takePhoto({ ...WHERE, place: 'piston/3' }, file, 'gallery')
   expect(first.media).toEqual(second.media)
   await vi.waitFor(() => expect(waiting.value).toMatchObject({ records: 2, pictures: 1 }))
+})
+
+test('records are numbered within their job, beside the running number, and name the log as this phone knows it', async () => {
+  const other = { ...WHERE, job: '0197aaaa-0000-7000-8000-0000000000f2' }
+  const made = [await note(WHERE, 'one'), await note(other, 'of another'), await note(WHERE, 'two'), await note(other, 'again')]
+  const links = await Promise.all(made.map(async ({ id }) => (await record(id))?.entry.links))
+  const zero = '0'.repeat(64)
+  expect(links.map((link) => link?.job)).toEqual([
+    { number: 1, previous: zero },
+    { number: 1, previous: zero },
+    { number: 2, previous: made[0]?.hash },
+    { number: 2, previous: made[1]?.hash },
+  ])
+  expect(links.map((link) => link?.log)).toEqual([null, null, null, null])
+  await sendNow()
+  const { id } = await note(WHERE, 'three')
+  const seen = await withDb((db) => db.get('heads', 'first'))
+  expect((await record(id))?.entry.links).toEqual({ job: { number: 3, previous: made[2]?.hash }, log: { root: seen?.root, size: 4 } })
+})
+
+test('a number within a job that was never called saved goes to the next record', async () => {
+  const first = await note(WHERE, 'one')
+  const get = IDBObjectStore.prototype.get
+  vi.spyOn(IDBObjectStore.prototype, 'get').mockImplementation(function (this: IDBObjectStore, key) {
+    return this.name === 'entries' && this.transaction.mode === 'readonly' ? get.call(this, 'nothing') : get.call(this, key)
+  })
+  await expect(note(WHERE, 'not read back')).rejects.toThrow('could not be read back')
+  vi.restoreAllMocks()
+  const next = await note(WHERE, 'two')
+  expect((await record(next.id))?.entry.links?.job).toEqual({ number: 2, previous: first.hash })
 })
 
 test('an empty file from the camera is not a picture', async () => {
