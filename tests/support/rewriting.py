@@ -24,7 +24,7 @@ def rewrite(office: Office, rows: Sequence[Row]) -> None:
             raw.execute(f"DROP TRIGGER {name}")
         raw.commit()
     with writing(office.engine) as conn:
-        for table in (tables.heads, tables.nodes, tables.entries):
+        for table in (tables.heads, tables.nodes, tables.entries, tables.jobs, tables.job_nodes):
             conn.execute(delete(table))
         for row in rows:
             checked = CheckedEntry(row.bytes, row.hash, row.signature, row.entry, row.offset_ms)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from sqlalchemy import Connection, insert, select
 
 from witnessmark.db import add_rows
-from witnessmark.log import heads, tables, tree
+from witnessmark.log import heads, job_counts, tables, tree
 from witnessmark.log.heads import Head, Keeper
 from witnessmark.log.rows import KINDS_FOR_EVERYONE, CheckedEntry, Row
 
@@ -49,7 +49,8 @@ def append(
             insert(tables.nodes),
             [{"workshop": workshop, "level": level, "place": place, "hash": node} for level, place, node in new_nodes],
         )
-    head = heads.sign_head(workshop, size, tree.root_of(peaks), received, keeper)
+    jobs = job_counts.note(conn, workshop, rows)
+    head = heads.sign_head(workshop, size, tree.root_of(peaks), received, keeper, jobs)
     conn.execute(
         insert(tables.heads),
         {

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, select
 
 from witnessmark.log import tables
 from witnessmark.proof import heads as proof_heads
+from witnessmark.proof.heads import Jobs
 
 
 class Signer(Protocol):
@@ -40,8 +41,8 @@ class Head:
         return {"bytes": self.bytes.decode(), "signature": self.signature}
 
 
-def sign_head(workshop: str, size: int, root: bytes, time: str, keeper: Keeper) -> Head:
-    data = proof_heads.make(keeper.epoch, root, keeper.signer.server_id, size, time, workshop)
+def sign_head(workshop: str, size: int, root: bytes, time: str, keeper: Keeper, jobs: Jobs | None) -> Head:
+    data = proof_heads.make(keeper.epoch, root, keeper.signer.server_id, size, time, workshop, jobs)
     return Head(size, root.hex(), time, keeper.epoch, data, keeper.signer.sign(data))
 
 
@@ -56,7 +57,7 @@ def in_epoch(conn: Connection, workshop: str, keeper: Keeper, time: str) -> Head
     head = latest(conn, workshop)
     if head is None or head.epoch == keeper.epoch:
         return head
-    return sign_head(workshop, head.size, bytes.fromhex(head.root), time, keeper)
+    return sign_head(workshop, head.size, bytes.fromhex(head.root), time, keeper, proof_heads.read(head.bytes).jobs)
 
 
 def at(conn: Connection, workshop: str, size: int) -> Head | None:

@@ -113,6 +113,27 @@ nodes = Table(
     PrimaryKeyConstraint("workshop", "level", "place"),
 )
 
+# How many entries each job has and the tree over that: worked out from the entries, and changed as they come.
+jobs = Table(
+    "log_jobs",
+    db.metadata,
+    Column("workshop", String(36), nullable=False),
+    Column("job", String(36), nullable=False),
+    Column("place", Integer, nullable=False),
+    Column("count", Integer, nullable=False),
+    Column("last", String(64), nullable=False),
+    PrimaryKeyConstraint("workshop", "job"),
+)
+job_nodes = Table(
+    "log_job_nodes",
+    db.metadata,
+    Column("workshop", String(36), nullable=False),
+    Column("level", Integer, nullable=False),
+    Column("place", Integer, nullable=False),
+    Column("hash", Bytes(32), nullable=False),
+    PrimaryKeyConstraint("workshop", "level", "place"),
+)
+
 KEPT_FOR_EVER = (entries, refused, strays, heads, nodes)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, field
 
 from sqlalchemy import Connection
@@ -13,7 +13,8 @@ from witnessmark.operate.device_chains import DeviceChains
 from witnessmark.people.workshops import Workshop
 from witnessmark.proof import heads as proof_heads
 from witnessmark.proof.canonical import sha256_hex
-from witnessmark.proof.merkle import Range, leaf_hash
+from witnessmark.proof.entries import job_leaf
+from witnessmark.proof.merkle import Range, leaf_hash, root
 from witnessmark.trade.ground.sentences import say
 
 MOST_FAULTS = 20
@@ -43,6 +44,8 @@ def check_log(conn: Connection, workshop: Workshop, chains: DeviceChains | None 
     """Every entry hashed again, every position counted, every signed head compared with the tree at its size; with
     `chains` also every signature and running number of the devices."""
     report, tree, stamped = LogReport(), Range(), ""
+    newest: Head | None = None
+    counts: dict[str, tuple[int, str]] = {}  # of each job, in the order of their first record: how many, the newest
     signed = iter(heads.all_since(conn, workshop.id))
     head = next(signed, None)
     for row in read.whole_log(conn, workshop.id):
@@ -58,13 +61,15 @@ def check_log(conn: Connection, workshop: Workshop, chains: DeviceChains | None 
         if chains:
             report.faults += chains.add(row)
         tree.append(leaf_hash(row.stamp))
+        if job := row.entry["job"]:
+            counts[job] = counts.get(job, (0, ""))[0] + 1, row.hash
         for named in row.entry["media"]:
             report.named[named["sha256"]] = named["length"]
             report.first_named.setdefault((row.device, named["sha256"]), row.position)
         if head and head.size == report.size:
             if not _was_signed(head, tree, workshop):
                 report.faults.append(say("server.log_check.other_log", size=head.size, time=head.time))
-            head = next(signed, None)
+            newest, head = head, next(signed, None)
         if len(report.faults) >= MOST_FAULTS:
             report.faults.append(say("server.log_check.stopped"))
             break
@@ -72,8 +77,20 @@ def check_log(conn: Connection, workshop: Workshop, chains: DeviceChains | None 
         if head:
             report.faults.append(say("server.log_check.shorter", signed=head.size, here=report.size))
         report.faults += chains.unaccounted() if chains else ()
+        if newest and not _counts_jobs(newest, counts):
+            report.faults.append(say("server.log_check.jobs"))
     report.root = tree.root().hex() if report.size else ""
     return report
+
+
+def _counts_jobs(head: Head, counts: Mapping[str, tuple[int, str]]) -> bool:
+    """Whether the head names as many records of each job as the log has; heads from before they did name none."""
+    try:
+        jobs = proof_heads.read(head.bytes).jobs
+    except ValueError:
+        return False
+    leaves = [job_leaf(job, count, last) for job, (count, last) in counts.items()]
+    return jobs is None or (jobs.number, jobs.root) == (len(leaves), root(leaves) if leaves else b"")
 
 
 def _was_signed(head: Head, tree: Range, workshop: Workshop) -> bool:

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection
 
-from witnessmark.log import heads, proofs, read
+from witnessmark.log import heads, job_counts, proofs, read
 from witnessmark.log.heads import Head
 from witnessmark.log.rows import Row
 from witnessmark.pack import cycles, statements
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.errors import NoSuchJob
+from witnessmark.proof import heads as proof_heads
 from witnessmark.proof import keys, layout
 from witnessmark.proof.canonical import canonical
 from witnessmark.proof.entries import missing_numbers
@@ -29,7 +30,7 @@ OF_DEVICES = {"device_enrolled", "device_revoked", "entry_refused"}
 class Record:
     """The rows of a job and of the workshop that belong into its pack, both oldest first, under one head; `counted` as
     cycles.by_then gives it; `earlier` proves that the log of each pack issued before is the beginning of this one, and
-    `known_logs` that each log which a record's phone knew is."""
+    `known_logs` that each log which a record's phone knew is. `job_count` is what the head says of the job."""
 
     job: list[Row]
     workshop: list[Row]
@@ -38,6 +39,7 @@ class Record:
     counted: dict[str, int]
     earlier: list[dict]
     known_logs: dict
+    job_count: dict | None
 
     @property
     def rows(self) -> list[Row]:
@@ -106,7 +108,8 @@ def gather(conn: Connection, workshop: str, job: str) -> Record:
     sizes = sorted(size for size in issued if size <= head.size)[-MOST_EARLIER:]
     earlier = [{"proof": tree.consistency(size, head.size), "size": size} for size in sizes]
     known = _known_logs(tree, [*of_workshop, *rows], head.size)
-    return Record(rows, of_workshop, head, proven, cycles.by_then(conn, workshop, rows), earlier, known)
+    count = job_counts.proof(conn, workshop, job) if proof_heads.read(head.bytes).jobs else None
+    return Record(rows, of_workshop, head, proven, cycles.by_then(conn, workshop, rows), earlier, known, count)
 
 
 def _known_logs(tree: proofs.Tree, rows: list[Row], size: int) -> dict:
@@ -143,6 +146,8 @@ def write(bag: Bag, record: Record, spki: bytes, people: dict[str, str], manager
         bag.add(layout.CYCLES, canonical({"counted": record.counted, "note": note}))
     bag.add(layout.EARLIER, canonical({"earlier": record.earlier, "note": say("pack.record.earlier")}))
     bag.add(layout.KNOWN_LOGS, canonical(record.known_logs | {"note": say("pack.record.known_logs")}))
+    if record.job_count:
+        bag.add(layout.JOB, canonical(record.job_count | {"note": say("pack.record.job_count")}))
     bag.add(layout.PACK, canonical(pack))
 
 

@@ -46,6 +46,11 @@ def broken_link(before: tuple[int, str] | None, sequence: int, previous: str) ->
     return None
 
 
+def job_leaf(job: str, count: int, last: str) -> bytes:
+    """The leaf hash of a job in the tree of jobs: how many entries of it are in the log, and the newest one's hash."""
+    return merkle.leaf_hash(canonical({"count": count, "job": job, "last": last}))
+
+
 def links(before: tuple[dict, str] | None, log: dict | None = None) -> dict:
     """The links of a device's next entry. `before` is its last entry of the same job with its hash, None if it is the
     first there; for an entry of no job see `links_of_no_job`. `log` is the head its device knows: size and root."""

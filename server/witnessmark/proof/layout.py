@@ -12,6 +12,7 @@ A pack is one zip with one top folder, which is a BagIt bag (RFC 8493):
     data/record/pack.json  people.json  cycles.json (only where a tool of the register tightened something)
     data/record/earlier.json             that the log of each pack issued before is the beginning of this one
     data/record/known_logs.json          that each log which a record's phone knew is the beginning of this one
+    data/record/job.json                 how many records the job has, under the log fingerprint
     data/originals/  data/copies/  data/previews/
 """
 
@@ -32,6 +33,7 @@ ENTRIES = "data/record/entries/"
 RECEIPTS = "data/record/receipts.jsonl"
 HEAD, HEAD_SIGNATURE, SERVER_KEY = "data/record/head.json", "data/record/head.sig", "data/record/server.pem"
 CYCLES, EARLIER = "data/record/cycles.json", "data/record/earlier.json"
+JOB = "data/record/job.json"
 KNOWN_LOGS = "data/record/known_logs.json"
 MEDIA, PACK, PEOPLE = "data/record/media.jsonl", "data/record/pack.json", "data/record/people.json"
 ORIGINALS, COPIES, PREVIEWS = "data/originals/", "data/copies/", "data/previews/"

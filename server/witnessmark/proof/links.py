@@ -102,6 +102,33 @@ def check_known_logs(
         report.facts.setdefault("known_logs", {})[named_device(device, found)] = size
 
 
+def check_job_count(
+    source: FolderSource | ZipSource, found: list[Entry], job: object, head: heads.Head | None, report: Report
+) -> None:
+    """(10) All the records that the log has of the job are here: the log fingerprint says how many, and which is last.
+    A log fingerprint from before it did says nothing."""
+    if head is None or head.jobs is None or not isinstance(job, str):
+        return
+    try:
+        value = parse(read_whole(source, layout.JOB)) if layout.JOB in source.sizes else None
+        count, last, place = value["count"], value["last"], value["place"]
+        path = [bytes.fromhex(step) for step in value["path"]]
+        leaf = entries.job_leaf(job, count, last)
+        well = type(place) is int and merkle.verify_inclusion(leaf, place, head.jobs.number, path, head.jobs.root)
+    except (Damaged, ValueError, TypeError, KeyError):
+        well = False
+    if not well:
+        report.fault(10, layout.JOB, say("proof.links.job_proof"), say("proof.common.something_else"))
+        return
+    own = [entry for entry in found if entry.value["job"] == job]
+    if len(own) != count:
+        shown = say("proof.links.job_shown", shown=len(own))
+        report.fault(10, layout.ENTRIES, say("proof.links.job_count", count=count), shown)
+    elif own and own[-1].hash != last:
+        report.fault(10, layout.ENTRIES, say("proof.links.job_last"), say("proof.links.job_other"))
+    report.facts["job_records"] = count
+
+
 def _begins_with(size: int, root: str, head: heads.Head, proofs: dict[int, list[bytes]]) -> bool:
     if size == head.size:
         return root == head.root.hex()

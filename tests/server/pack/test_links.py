@@ -50,6 +50,25 @@ def test_a_record_hidden_from_the_middle_of_a_job_is_found_from_the_pack_alone(b
     ]
 
 
+def test_records_hidden_from_the_end_of_a_job_are_found_from_the_pack_alone(bench):
+    bench.note("Crankpin 2 blued.")
+    report = verify(without(bench, "Crankpin 2 blued."))
+    assert found(report, 10) == ["3 of them"]
+
+
+def test_a_newest_record_that_is_not_the_one_the_log_fingerprint_names_is_found(bench):
+    top, files = read_pack(bench.cut("whole").path)
+    job = json.loads(files[layout.JOB])
+    for changes in ({"last": "0" * 64}, {"count": 99}, {"place": 1}, {"path": []}, {"path": "none"}, {"place": True}):
+        files[layout.JOB] = canonical(job | changes)
+        relist(files)
+        report = verify(write(bench.folder / "spoilt.zip", top, files))
+        assert found(report, 10) == ["something else"], changes
+    del files[layout.JOB]
+    relist(files)
+    assert found(verify(write(bench.folder / "spoilt.zip", top, files)), 10) == ["something else"]
+
+
 def test_a_whole_pack_says_how_many_records_are_numbered_and_what_each_phone_knew(bench, capsys):
     bench.note("Of the next bench.", bench.other)
     built = bench.cut("whole")
