@@ -10,6 +10,8 @@ import zipfile
 
 import pytest
 
+from tests.broken_packs.make import read as read_pack
+from tests.broken_packs.make import write
 from tests.support.record import send
 from tests.support.rewriting import rewrite
 from witnessmark.cli import main as command
@@ -166,6 +168,61 @@ def test_whatever_is_changed_in_the_log_is_found(here, insider):
     assert any("neither for: 5" in words for words in faults(refused, refused=None))
     # What nobody but the workshop knows it can say as it likes: that is written in THREATS.md.
     assert check_log(changed(log, position, job="0" * 64), insider).well
+
+
+ODD = (None, True, 0, -1, 1.5, 2**60, "", "x", "\ud800", [], [1], {}, {"device": 1, "number": 1}, "9" * 5000)
+
+
+def test_a_log_of_odd_values_is_a_fault_and_never_a_failure(here):
+    log, pack = here.export(), here.cut("pack")
+    lines = [json.loads(line) for line in log.read_bytes().splitlines()]
+    odd = log.with_name("odd.jsonl")
+    for number in (0, 2):
+        for name in lines[number]:
+            for value in ODD:
+                if (name, value) in ALLOWED:
+                    continue
+                other = [*lines[:number], lines[number] | {name: value}, *lines[number + 1 :]]
+                odd.write_text("".join(json.dumps(line, separators=(",", ":")) + "\n" for line in other))
+                report = check_log(odd, pack)
+                assert report.faults and not report.unfinished, (number, name, value)
+    whole = log.read_bytes()
+    for data in (
+        b"",
+        b"\n",
+        whole[:-1],
+        whole[: len(whole) // 2],
+        whole + b"\n",
+        whole + whole,
+        b"\0" * 9999,
+        b"[" * 4000,
+    ):
+        odd.write_bytes(data)
+        report = check_log(odd, pack)
+        assert report.faults and not report.unfinished, data[:20]
+
+
+# Without a job, without a refusal: so are most records of the workshop itself.
+ALLOWED = [("job", None), ("refused", None)]
+
+
+def test_a_pack_of_odd_values_is_held_against_the_log_all_the_same(here):
+    log = here.export()
+    top, files = read_pack(here.cut("pack"))
+    line = files[layout.RECEIPTS].splitlines(keepends=True)[-1]
+    receipt, about = json.loads(line), json.loads(files[layout.PACK])
+    for name in receipt:
+        for value in (None, True, -1, [], {}, "x"):
+            changed = files[layout.RECEIPTS].replace(line, exported.canonical(receipt | {name: value}) + b"\n")
+            report = check_log(log, write(here.folder / "odd.zip", top, files | {layout.RECEIPTS: changed}))
+            assert not report.unfinished
+    for job in (None, 5, [], {}, "another"):
+        changed = exported.canonical(about | {"job": job})
+        report = check_log(log, write(here.folder / "odd.zip", top, files | {layout.PACK: changed}))
+        assert "cannot be checked against" in report.faults[0].found
+    for gone in (layout.HEAD, layout.SERVER_KEY, layout.RECEIPTS, layout.PACK):
+        report = check_log(log, write(here.folder / "odd.zip", top, {k: v for k, v in files.items() if k != gone}))
+        assert "cannot be checked against" in report.faults[0].found
 
 
 def test_other_jobs_are_not_recognised_by_trying_their_ids(here):
