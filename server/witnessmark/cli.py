@@ -62,6 +62,8 @@ def _parser() -> argparse.ArgumentParser:
     restore.add_argument("source", type=Path)
     _passphrase(restore)
     _command(commands, "doctor", _doctor, say("server.commands.doctor"))
+    log_export = _command(commands, "log-export", _log_export, say("server.commands.log_export"))
+    log_export.add_argument("file", type=Path, metavar="FILE", help=say("server.commands.log_export_file"))
     speech = _command(commands, "speech", _speech, say("server.commands.speech"))
     speech.add_argument("file", nargs="?", type=Path, help=say("server.commands.speech_file"))
     return parser
@@ -173,6 +175,15 @@ def _doctor(options: argparse.Namespace) -> int:
     for finding in found:
         print(f"{finding.state:6} {finding.what}: {finding.words}")
     return REFUSED if any(finding.state == doctor.WRONG for finding in found) else WELL
+
+
+def _log_export(options: argparse.Namespace) -> None:
+    from witnessmark.db import reading
+    from witnessmark.operate import log_export, welcome
+
+    with welcome.workshop_engine(options.data) as engine, reading(engine) as conn:
+        written = log_export.export(conn, options.file, _count(say("server.commands.exported_count")))
+    print("\r" + say("server.commands.log_exported", records=written, file=options.file))
 
 
 def _speech(options: argparse.Namespace) -> int:

@@ -20,6 +20,7 @@ from cryptography.hazmat.primitives.serialization import load_der_public_key
 
 from witnessmark.log.rows import Row
 from witnessmark.proof.entries import NO_ENTRY_BEFORE, broken_link, ranges_words
+from witnessmark.proof.numbers import without
 from witnessmark.trade.ground.sentences import say
 
 _ECDSA = ec.ECDSA(hashes.SHA256())
@@ -70,21 +71,11 @@ class DeviceChains:
         """The numbers that no record bears though a later one of the device is here, and that nobody refused."""
         for id, device in self._devices.items():
             name = device.name or id
-            if gone := [part for gap in device.gaps for part in _without(gap, device.refused)]:
+            if gone := without(device.gaps, set(device.refused)):
                 yield say("server.log_check.gone", device=name, numbers=ranges_words(gone))
             for number, named in device.named.items():
                 if device.refused.get(number, NO_ENTRY_BEFORE) not in (named, NO_ENTRY_BEFORE):
                     yield say("server.log_check.refused_other", device=name, number=number)
-
-
-def _without(gap: tuple[int, int], refused: dict[int, str]) -> list[tuple[int, int]]:
-    """What is left of a gap without the numbers that were refused."""
-    parts, first = [], gap[0]
-    for number in sorted(number for number in refused if gap[0] <= number <= gap[1]):
-        if first < number:
-            parts.append((first, number - 1))
-        first = number + 1
-    return [*parts, (first, gap[1])] if first <= gap[1] else parts
 
 
 def _key(spki: str) -> ec.EllipticCurvePublicKey | None:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from witnessmark.proof import entries, heads, layout, merkle
 from witnessmark.proof.canonical import parse
 from witnessmark.proof.faults import Report
-from witnessmark.proof.record import Entry, named_device
+from witnessmark.proof.record import Entry, device_name
 from witnessmark.proof.sentences import say
 from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, read_whole
 
@@ -99,7 +99,7 @@ def check_known_logs(
         else:
             report.fault(10, entry.path, wanted, say("proof.links.no_proof"))
     for device, size in sorted(by_device.items()):
-        report.facts.setdefault("known_logs", {})[named_device(device, found)] = size
+        report.facts.setdefault("known_logs", {})[device_name(device, found)] = size
 
 
 def check_job_count(

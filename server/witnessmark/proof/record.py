@@ -217,11 +217,11 @@ def check_chains(found: list[Entry], report: Report) -> None:
         if ranges:
             missing[device] = ranges
             numbers = entries.ranges_words(ranges)
-            report.remark(say("proof.chain.not_shown", device=named_device(device, found), numbers=numbers))
+            report.remark(say("proof.chain.not_shown", device=device_name(device, found), numbers=numbers))
     report.facts["not_shown"] = missing
 
 
-def named_device(device: str, found: list[Entry]) -> str:
+def device_name(device: str, found: list[Entry]) -> str:
     """The device as the workshop enrolled it, by letter and name; else its id."""
     for entry in found:
         body = entry.value["body"]

@@ -16,6 +16,9 @@ The steps, in order; the same numbers stand at the functions that do them and be
 (12) each copy shows or plays exactly what its original does, and carries nothing else
 (13) what the pack says of itself agrees with what is in it
 
+Two packs against each other are (14), in compare.py; a pack against the exported log of its workshop is (15), in
+against_log.py.
+
 All faults are gathered; no step is skipped because an earlier one found something, as far as its bytes can be read.
 A step that this program itself fails in is named as unfinished, and the others go on: nothing in a pack may stop the
 check of the rest, and what was not checked is not called well.

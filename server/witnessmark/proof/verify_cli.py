@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 from witnessmark.proof import layout
+from witnessmark.proof.against_log import UnreadableLog, check_log
 from witnessmark.proof.compare import compare
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sentences import say
@@ -24,12 +25,13 @@ SORTS = {
 
 
 def main(argv: list[str] | None = None) -> int:
-    """Checks one pack, or two and what they show together, and prints the result. Returns 0 when no fault was found, 2
-    when there are faults, 1 when a pack could not be read, 3 when this program failed and found no fault as far as it
-    came."""
+    """Checks one pack, or two and what they show together, each also against an exported log if one is given, and
+    prints the result. Returns 0 when no fault was found, 2 when there are faults, 1 when a pack or the log could not be
+    read, 3 when this program failed and found no fault as far as it came."""
     parser = argparse.ArgumentParser(prog="verify", description=say("proof.cli.about"))
     parser.add_argument("pack", nargs="?", type=Path, help=say("proof.cli.pack"))
     parser.add_argument("later", nargs="?", type=Path, help=say("proof.cli.later"))
+    parser.add_argument("--log", type=Path, help=say("proof.cli.log"))
     parser.add_argument("--server", help=say("proof.cli.server"))
     parser.add_argument("--json", action="store_true", help=say("proof.cli.json"))
     # A reader's terminal may know fewer letters than a pack has; nothing of the result may be lost for that.
@@ -41,6 +43,10 @@ def main(argv: list[str] | None = None) -> int:
     try:
         reports = [verify(path) for path in paths]
         comparison = compare(*paths) if options.later else None
+        against_log = [check_log(options.log, path) for path in paths] if options.log else []
+    except UnreadableLog as error:
+        print(printable(say("proof.cli.log_unreadable", reason=error)), file=sys.stderr)
+        return UNREADABLE
     except Unreadable as error:
         print(printable(say("proof.cli.unreadable", reason=error)), file=sys.stderr)
         return UNREADABLE
@@ -51,11 +57,12 @@ def main(argv: list[str] | None = None) -> int:
         for report in reports:
             _demand_server(options.server, report)
     if options.json:
-        text = json.dumps(_as_json(reports, comparison), indent=1)
+        text = json.dumps(_as_json(reports, comparison, against_log), indent=1)
     else:
         texts = map(_as_text, paths, reports)
-        text = "\n\n".join([*texts, *([_compared(comparison)] if comparison else [])])
-    status = _status([*reports, *([comparison] if comparison else [])])
+        held = map(_held_against, [options.log] * len(paths), paths, against_log)
+        text = "\n\n".join([*texts, *([_compared(comparison)] if comparison else []), *held])
+    status = _status([*reports, *([comparison] if comparison else []), *against_log])
     return status if _printed(text) or status == FAULTY else UNFINISHED
 
 
@@ -98,17 +105,45 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
-def _as_json(reports: list[Report], comparison: Report | None) -> dict:
-    """Of one pack its result; of two both and what their comparison found."""
-    packs = [
-        {
-            "well": report.well, "faults": [fault._asdict() for fault in report.faults],
-            "faults_more": report.faults_more, "remarks": report.remarks, "remarks_more": report.remarks_more,
-            "facts": report.facts, "unfinished": report.unfinished,
-        }
-        for report in [*reports, *([comparison] if comparison else [])]
-    ]  # fmt: skip
-    return packs[0] if comparison is None else {"packs": packs[:-1], "comparison": packs[-1]}
+def _as_json(reports: list[Report], comparison: Report | None, against_log: list[Report]) -> dict:
+    """Of one pack alone its result; of more all packs, what the comparison of two found, and what the log showed of
+    each pack."""
+    packs = [_one_as_json(report) for report in reports]
+    if comparison is None and not against_log:
+        return packs[0]
+    result: dict = {"packs": packs}
+    if comparison:
+        result["comparison"] = _one_as_json(comparison)
+    if against_log:
+        result["log"] = [_one_as_json(report) for report in against_log]
+    return result
+
+
+def _one_as_json(report: Report) -> dict:
+    return {
+        "well": report.well, "faults": [fault._asdict() for fault in report.faults],
+        "faults_more": report.faults_more, "remarks": report.remarks, "remarks_more": report.remarks_more,
+        "facts": report.facts, "unfinished": report.unfinished,
+    }  # fmt: skip
+
+
+def _held_against(log: Path, pack: Path, report: Report) -> str:
+    """What the log shows of a pack; its verdict comes last."""
+    names = {"log": printable(log.name), "name": printable(pack.resolve().name)}
+    lines = [say("proof.cli.log_result", **names)]
+    lines += [say("proof.cli.note", text=printable(text)) for text in report.remarks]
+    lines += [f"  {printable(str(fault))}" for fault in report.faults]
+    if report.faults_more:
+        lines.append(f"  {say('proof.cli.more', number=report.faults_more)}")
+    if report.faults:
+        verdict = say("proof.cli.log_faulty", number=report.number)
+    elif report.unfinished:
+        verdict = say("proof.cli.log_unfinished", reason=printable("; ".join(report.unfinished.values())))
+    else:
+        facts = report.facts
+        lines.append(say("proof.cli.log_means", size=facts["log_size"], pack_size=facts["pack_size"]))
+        verdict = say("proof.cli.log_well", records=facts["log_records_of_job"])
+    return "\n".join([*lines, verdict])
 
 
 def _compared(report: Report) -> str:
