@@ -194,6 +194,9 @@ COMMANDS = [
     ),
     (say("pack.check.server"), [f"openssl pkey -pubin -in {layout.SERVER_KEY} -outform DER | sha256sum | cut -c1-32"]),
     (say("pack.check.everything"), ["python3 verify.pyz"]),
+    (say("pack.check.tell"), ["python3 verify.pyz --tell"]),
+    (say("pack.check.two"), ["python3 verify.pyz EARLIER.zip LATER.zip"]),
+    (say("pack.check.log"), ["python3 verify.pyz --log LOG"]),
 ]
 
 
@@ -246,6 +249,8 @@ LAYOUT = {
     "data/record/people.json": say("pack.layout.people"),
     "data/record/cycles.json": say("pack.layout.cycles"),
     "data/record/earlier.json": say("pack.layout.earlier"),
+    "data/record/known_logs.json": say("pack.layout.known_logs"),
+    "data/record/job.json": say("pack.layout.job"),
     "data/originals/, data/copies/": say("pack.layout.originals"),
     "data/previews/": say("pack.layout.previews"),
 }

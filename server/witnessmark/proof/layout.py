@@ -41,7 +41,18 @@ ORIGINALS, COPIES, PREVIEWS = "data/originals/", "data/copies/", "data/previews/
 BAGIT_TEXT = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
 SORT_FIELD = "Witnessmark-Pack-Sort"
 
+# Every path that a pack of this format may have. VERIFY.txt came later than the rest.
+FILES = frozenset(
+    {BAGIT, BAG_INFO, MANIFEST, TAG_MANIFEST, SEAL, READ_ME, VERIFIER, REPORT, PAGE, RECEIPTS, HEAD, HEAD_SIGNATURE}
+    | {SERVER_KEY, CYCLES, EARLIER, KNOWN_LOGS, JOB, MEDIA, PACK, PEOPLE}
+)
+_named_file = re.compile(f"(?:{ORIGINALS}|{COPIES}|{PREVIEWS})[0-9A-Za-z._-]+")
 _entry_name = re.compile(re.escape(ENTRIES) + r"([0-9]{8,})\.json")
+
+
+def is_known(path: str) -> bool:
+    """Whether a pack may have a file at this path."""
+    return path in FILES or position_of(path) is not None or bool(_named_file.fullmatch(path))
 
 
 def entry_path(position: int) -> str:

@@ -30,7 +30,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from witnessmark.proof import bag, files, links, record, times
+from witnessmark.proof import bag, contents, files, links, record, times
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sources import open_source
 
@@ -73,6 +73,9 @@ def verify(path: Path) -> Report:
         records = step(11, files.check_media, source, found, hashes, otherwise={})
         step(12, files.check_copies, source, records, otherwise=None)
         step(13, files.check_pack, pack, found, records, head, otherwise=None)
+        step(13, contents.check_paths, source, otherwise=None)
+        step(13, contents.check_roles, found, records, otherwise=None)
+        step(13, contents.check_answers, found, otherwise=None)
     finally:
         source.close()
     return report

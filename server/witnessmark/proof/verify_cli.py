@@ -14,6 +14,7 @@ from witnessmark.proof.against_log import UnreadableLog, check_log
 from witnessmark.proof.compare import compare
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sentences import say
+from witnessmark.proof.tell import tell
 from witnessmark.proof.verify import verify
 
 WELL, UNREADABLE, FAULTY, UNFINISHED = 0, 1, 2, 3
@@ -33,6 +34,7 @@ def main(argv: list[str] | None = None) -> int:
     parser.add_argument("later", nargs="?", type=Path, help=say("proof.cli.later"))
     parser.add_argument("--log", type=Path, help=say("proof.cli.log"))
     parser.add_argument("--server", help=say("proof.cli.server"))
+    parser.add_argument("--tell", action="store_true", help=say("proof.cli.tell"))
     parser.add_argument("--json", action="store_true", help=say("proof.cli.json"))
     # A reader's terminal may know fewer letters than a pack has; nothing of the result may be lost for that.
     for stream in (sys.stdout, sys.stderr):
@@ -44,6 +46,7 @@ def main(argv: list[str] | None = None) -> int:
         reports = [verify(path) for path in paths]
         comparison = compare(*paths) if options.later else None
         against_log = [check_log(options.log, path) for path in paths] if options.log else []
+        told = [tell(path) for path in paths] if options.tell and not options.json else []
     except UnreadableLog as error:
         print(printable(say("proof.cli.log_unreadable", reason=error)), file=sys.stderr)
         return UNREADABLE
@@ -56,14 +59,26 @@ def main(argv: list[str] | None = None) -> int:
     if options.server:
         for report in reports:
             _demand_server(options.server, report)
-    if options.json:
-        text = json.dumps(_as_json(reports, comparison, against_log), indent=1)
-    else:
-        texts = map(_as_text, paths, reports)
-        held = map(_held_against, [options.log] * len(paths), paths, against_log)
-        text = "\n\n".join([*texts, *([_compared(comparison)] if comparison else []), *held])
+    text = _as_result(options, paths, reports, comparison, against_log, told)
     status = _status([*reports, *([comparison] if comparison else []), *against_log])
     return status if _printed(text) or status == FAULTY else UNFINISHED
+
+
+def _as_result(
+    options: argparse.Namespace,
+    paths: list[Path],
+    reports: list[Report],
+    comparison: Report | None,
+    against_log: list[Report],
+    told: list[list[str]],
+) -> str:
+    """All that is printed: the records if they are asked for, then each result, the last line a verdict."""
+    if options.json:
+        return json.dumps(_as_json(reports, comparison, against_log), indent=1)
+    records = ["\n".join(map(printable, lines)) for lines in told]
+    held = map(_held_against, [options.log] * len(paths), paths, against_log)
+    compared = [_compared(comparison)] if comparison else []
+    return "\n\n".join([*records, *map(_as_text, paths, reports), *compared, *held])
 
 
 def _demand_server(server: str, report: Report) -> None:
@@ -183,7 +198,8 @@ def _as_text(path: Path, report: Report) -> str:
         lines.append(say("proof.cli.note", text=say("proof.cli.more", number=report.remarks_more)))
     lines.append("")
     if report.well:
-        return "\n".join([*lines, say("proof.cli.well_means"), "", say("proof.cli.well")])
+        means = [say("proof.cli.well_means"), say("proof.cli.sealed_only")]
+        return "\n".join([*lines, *means, "", say("proof.cli.well")])
     for number, reason in report.unfinished.items():
         lines.append(say("proof.cli.unfinished", number=number, reason=printable(reason)))
     if not report.faults:
