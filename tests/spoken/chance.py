@@ -218,7 +218,7 @@ def answered(
     found = spoken.read(text, screen, engine_type, own)
     return {
         "number": number, "text": text, "screen": screen, "engine": engine, "own": own, "proposal": found,
-        "complete": spoken.complete(found, screen), "said": spoken.said(found, engine_type),
+        "complete": spoken.complete(found, screen), "said": spoken.in_words(found, engine_type),
     }  # fmt: skip
 
 

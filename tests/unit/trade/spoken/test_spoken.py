@@ -40,7 +40,7 @@ def test_what_is_read_in_a_line(case):
     assert found == {**unsaid(screen), **case["is"]}
     assert spoken.complete(found, screen) == case["complete"]
     if "said" in case:
-        assert spoken.said(found, engine) == case["said"]
+        assert spoken.in_words(found, engine) == case["said"]
 
 
 @all_cases("case", VECTORS["chance"], ids=lambda case: f"{case['number']}: {case['text']}")
@@ -48,7 +48,7 @@ def test_the_lines_kept_of_those_made_by_chance_are_read_as_they_were(case):
     engine = None if case["engine"] is None else ENGINES[case["engine"]]
     found = spoken.read(case["text"], case["screen"], engine, case["own"])
     assert found == case["proposal"]
-    assert (spoken.complete(found, case["screen"]), spoken.said(found, engine)) == (case["complete"], case["said"])
+    assert (spoken.complete(found, case["screen"]), spoken.in_words(found, engine)) == (case["complete"], case["said"])
 
 
 @all_cases(
@@ -145,7 +145,7 @@ def test_whatever_is_said_no_digit_no_unit_and_no_place_comes_from_anywhere_else
         assert found["place"] and not found["asks"]
         if found["value"] and screen["sort"] in ("measure", "tighten"):
             assert UNITS[found["unit"]]["kind"] == QUANTITIES[found["quantity"]]["kind"]
-    assert spoken.said(found, engine) is not None
+    assert spoken.in_words(found, engine) is not None
     json.dumps(found)
 
 
