@@ -29,8 +29,8 @@ MARKUP = re.compile(
 SQL = re.compile(r"\s*(SELECT|INSERT|UPDATE|DELETE|DROP|CREATE|ALTER|PRAGMA)\b")
 # Names of tables and settings and the direction of an order, all written in the code; values never.
 INTO_SQL = {
-    "_found('ASC')",
     "_matching(RECORD_WORDS.name, order)",
+    "_matching_query('ASC')",
     "later",
     "name",
     "order",
