@@ -22,7 +22,7 @@ LIKELY = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("engine_type", TYPES, ids=lambda one: one["name"])
+@pytest.mark.parametrize("engine_type", TYPES, ids=lambda type_of_engine: type_of_engine["name"])
 def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(bays, workshop, engine_type):
     """One place of each procedure on the V6, from the first reading to the last; elsewhere its first reading."""
     say(workshop, ("engine_type_described", "engine_type", engine_type))
@@ -37,7 +37,7 @@ def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(
     page.get_by_role("button", name="Open the job").click()
     expect(page.get_by_role("button", name="Measure", exact=True)).to_be_visible()
     # Jobs of the others reach this phone too.
-    job = next(one["id"] for one in bay.rows("jobs") if one["engine_type"] == engine_type["id"])
+    job = next(row["id"] for row in bay.rows("jobs") if row["engine_type"] == engine_type["id"])
     page.get_by_role("button", name="Measure", exact=True).click()
     page.get_by_text("Elsewhere on the engine").click()
     offered = page.locator(".procedures button").count()
