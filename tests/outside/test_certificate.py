@@ -45,7 +45,7 @@ def verify(settings: Settings, leaf, *more) -> subprocess.CompletedProcess:
 
 
 @pytest.mark.parametrize(
-    "asked",
+    "address",
     [
         ("-verify_ip", "192.168.20.7"),
         ("-verify_ip", "10.1.2.3"),
