@@ -188,8 +188,8 @@ def test_another_method_than_asked_for():
     ],
 )
 def test_stretch_bolts_used_too_often(begun, most, words):
-    departures_found = departures(Story(**begun), sheet(bolt="stretch", uses_most=most))
-    assert departures_found == ([("//stretch_reused/1", f"These stretch bolts were {words}")] if words else [])
+    named = departures(Story(**begun), sheet(bolt="stretch", uses_most=most))
+    assert named == ([("//stretch_reused/1", f"These stretch bolts were {words}")] if words else [])
     assert departures(Story(**begun), sheet(bolt="reusable", uses_most=most)) == []
 
 
@@ -224,9 +224,7 @@ def test_a_restart_settles_its_stage_and_asks_everything_again_from_there_on():
     entry = story.restart("snug", "Lost count.", by=BEN)
     state = fold(sheet(), story.entries)
     assert (state["stage"], state["next"], state["stages"][0]["restarted"]) == (0, "1", 1)
-    assert [departure["key"] for departure in state["departures"]] == [
-        departure["key"] for departure in before["departures"]
-    ]
+    assert [row["key"] for row in state["departures"]] == [departure["key"] for departure in before["departures"]]
     settled = {"reason": "Lost count.", "by": BEN, "entry": entry["id"], "how": "restart"}
     assert [departure["answered"] for departure in state["departures"]] == [settled] * 3
     assert [len(stage["earlier"]) for stage in state["stages"]] == [1, 1]
