@@ -170,11 +170,11 @@ def _doctor(options: argparse.Namespace) -> int:
     from witnessmark.config import Settings, speech_settings
     from witnessmark.operate import doctor
 
-    found = doctor.examine(Settings(options.data, **speech_settings()), _count(say("server.commands.read")))
+    findings = doctor.examine(Settings(options.data, **speech_settings()), _count(say("server.commands.read")))
     print("\r", end="")
-    for finding in found:
+    for finding in findings:
         print(f"{finding.state:6} {finding.what}: {finding.words}")
-    return REFUSED if any(finding.state == doctor.WRONG for finding in found) else WELL
+    return REFUSED if any(finding.state == doctor.WRONG for finding in findings) else WELL
 
 
 def _log_export(options: argparse.Namespace) -> None:

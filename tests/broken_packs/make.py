@@ -59,10 +59,10 @@ def first(files: Files, start: str) -> str:
 
 
 def entry_of(files: Files, kind: str, which: int = 0) -> str:
-    found = [
+    entries = [
         name for name in sorted(files) if name.startswith(layout.ENTRIES) and f'"kind":"{kind}"'.encode() in files[name]
     ]
-    return found[which]
+    return entries[which]
 
 
 def changed(path_of: Callable[[Files], str], change: Callable[[dict], None]) -> Callable[[Files], None]:
@@ -98,16 +98,16 @@ def replaced(path: str, old: bytes, new: bytes) -> Callable[[Files], None]:
 
 def swap_pictures(files: Files) -> None:
     """Two photographs change places, captions and places stay: the oldest trick."""
-    one, two = (entry_of(files, "photo_taken", n) for n in (0, 1))
-    first_value, second_value = json.loads(files[one]), json.loads(files[two])
+    first, two = (entry_of(files, "photo_taken", n) for n in (0, 1))
+    first_value, second_value = json.loads(files[first]), json.loads(files[two])
     first_value["media"], second_value["media"] = second_value["media"], first_value["media"]
-    files[one], files[two] = canonical(first_value), canonical(second_value)
+    files[first], files[two] = canonical(first_value), canonical(second_value)
     rehash(files)
 
 
 def swap_entries(files: Files) -> None:
-    one, two = (entry_of(files, "photo_taken", n) for n in (0, 1))
-    files[one], files[two] = files[two], files[one]
+    first, two = (entry_of(files, "photo_taken", n) for n in (0, 1))
+    files[first], files[two] = files[two], files[first]
 
 
 def rewrite_history(files: Files) -> None:

@@ -74,7 +74,9 @@ def take_gauge(bay: Bay, name: str) -> None:
 
 def measured(bay: Bay) -> list[dict]:
     """The readings on this phone in the order in which they were taken, each with its place."""
-    entries = sorted((row["entry"] for row in bay.rows("entries", kind="measured")), key=lambda one: one["sequence"])
+    entries = sorted(
+        (row["entry"] for row in bay.rows("entries", kind="measured")), key=lambda entry: entry["sequence"]
+    )
     return [entry["body"] | {"place": entry["location"]["place"]} for entry in entries]
 
 
@@ -108,7 +110,9 @@ def test_all_six_bores_are_measured_without_leaving_the_screen_and_the_office_sa
             figure["words"]: "" if figure["value"] is None else f"{figure['value']} {figure['unit']}".strip()
             for figure in place["figures"]
         }
-        standings = {figure["words"]: [one["standing"] for one in figure["now"]] for figure in place["figures"]}
+        standings = {
+            figure["words"]: [judgement["standing"] for judgement in figure["now"]] for figure in place["figures"]
+        }
         for words, tag in stand[number].items():
             assert tag in ("", "no limit set") or tag.removesuffix(" limits") in standings[words]
 

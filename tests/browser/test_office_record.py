@@ -119,10 +119,10 @@ def test_a_wrist_pin_is_found_where_a_gudgeon_pin_was_written(desk_page: OfficeP
     press("/")
     desk_page.page.keyboard.type("wrist pin")
     press("Enter")
-    found = desk_page.page.get_by_role("listitem").filter(has_text="Turns freely.")
-    expect(found).to_contain_text("26-101")
+    item = desk_page.page.get_by_role("listitem").filter(has_text="Turns freely.")
+    expect(item).to_contain_text("26-101")
     expect(desk_page.page.get_by_text("1 record · also searched: ")).to_contain_text("gudgeon pin")
-    found.get_by_role("link").click()
+    item.get_by_role("link").click()
     expect(desk_page.in_hand(7)).to_contain_text("gudgeon pin 3")
 
 

@@ -52,7 +52,7 @@ def test_a_gauge_is_put_into_the_register_and_what_cannot_be_is_said_beside_its_
     office_tab(desk_page, "Gauges")
     expect(page.get_by_text("overdue for calibration: bore gauge 9")).to_be_visible()
     kept = desk(workshop).get("/api/gauges").get_json()["gauges"]
-    assert [(one["low"], one["mpe"], one["overdue"]) for one in kept if one["name"] == "bore gauge 9"] == [
+    assert [(gauge["low"], gauge["mpe"], gauge["overdue"]) for gauge in kept if gauge["name"] == "bore gauge 9"] == [
         ("50", "0.003", True)
     ]
 
@@ -127,9 +127,11 @@ def test_a_limit_needs_its_source_and_can_count_for_some_places_only(desk_page, 
     line.get_by_text("2 versions").click()
     expect(line.get_by_role("listitem").nth(1)).to_contain_text("at most 0.08 mm")
     answer = desk(workshop).get(f"/api/engine-types/{ENGINE_TYPE_ID}/limits").get_json()["limits"]
-    assert [(one["low"], one["high"], len(one["where"])) for one in answer if one["high"] == "0.07"] == [
-        ("", "0.07", 1)
-    ]
+    assert [
+        (limit_row["low"], limit_row["high"], len(limit_row["where"]))
+        for limit_row in answer
+        if limit_row["high"] == "0.07"
+    ] == [("", "0.07", 1)]
 
 
 def test_sizes_are_set_as_they_are_written_steps_and_material_too(desk_page, workshop):
@@ -225,7 +227,7 @@ def test_a_reading_typed_at_the_desk_stands_in_the_grid_with_what_it_is_judged_b
     body = desk(workshop).get(f"/api/jobs/{job}/timeline").get_json()["items"][-1]["body"]
     assert (body["procedure"], body["reading"], body["gauge_id"]) == ("cylinder_bore", "top/thrust", gauge["id"])
     answer = desk(workshop).get(f"/api/engine-types/{ENGINE_TYPE_ID}/limits").get_json()["limits"]
-    assert next(one["entry"] for one in answer if one["id"] == limit["id"]) in body["basis"]
+    assert next(row["entry"] for row in answer if row["id"] == limit["id"]) in body["basis"]
     sheet.get_by_role("button", name="Close").click()
 
     desk_page.line(2).get_by_role("button").first.click()

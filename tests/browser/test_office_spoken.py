@@ -26,8 +26,8 @@ def spoken_job(workshop) -> SpokenJob:
 
 
 def at_the_desk(office: OfficePage, sound: dict | None = None, **values: str) -> Page:
-    asked = "&".join(f"{name}={value}" for name, value in ({"sound": sound["id"]} if sound else {} | values).items())
-    office.go(f"spoken?{asked}" if asked else "spoken")
+    query = "&".join(f"{name}={value}" for name, value in ({"sound": sound["id"]} if sound else {} | values).items())
+    office.go(f"spoken?{query}" if query else "spoken")
     expect(office.page.get_by_role("heading", name="Spoken", exact=True)).to_be_attached()
     return office.page
 
@@ -264,9 +264,9 @@ def test_what_was_said_is_found_under_another_name_of_the_thing(desk_page, works
     press("/")
     desk_page.page.keyboard.type("wrist pin")
     press("Enter")
-    found = desk_page.page.get_by_role("listitem").filter(has_text="26-703").filter(has_text="Spoken note")
-    expect(found.locator("mark")).to_have_text(["gudgeon pin"])
-    expect(found).to_contain_text("machine transcript")
+    item = desk_page.page.get_by_role("listitem").filter(has_text="26-703").filter(has_text="Spoken note")
+    expect(item.locator("mark")).to_have_text(["gudgeon pin"])
+    expect(item).to_contain_text("machine transcript")
     expect(desk_page.page.get_by_text(re.compile("also searched: .*gudgeon pin"))).to_be_visible()
 
 

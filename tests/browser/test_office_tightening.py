@@ -186,7 +186,7 @@ def test_a_sheet_is_written_its_order_touched_or_proposed_and_confirmed(desk_pag
     expect(page.get_by_role("region", name="History").get_by_role("listitem")).to_have_count(2)
     expect(page.get_by_role("region", name="Stages")).not_to_contain_text("proposed")
     answer = desk(workshop).get(f"/api/engine-types/{v6}/tightening").get_json()["sheets"]
-    kept = next(one for one in answer if one["name"] == "Heads, test")
+    kept = next(sheet for sheet in answer if sheet["name"] == "Heads, test")
     assert [stage["proposed"] for stage in kept["stages"]] == [False, False]
     assert [stage["code"] for stage in kept["stages"]] == ["1", "2"]
 
@@ -248,7 +248,7 @@ def test_torque_tools_are_registered_and_what_cannot_be_is_said_beside_its_field
     page.get_by_role("link", name="All torque tools").click()
     expect(page.get_by_text(re.compile("tools? overdue for calibration: .*Wrench W7"))).to_be_visible()
     answer = desk(workshop).get("/api/torque-tools").get_json()["tools"]
-    assert [(one["low"], one["class"], one["overdue"]) for one in answer if one["name"] == "Wrench W7"] == [
+    assert [(tool["low"], tool["class"], tool["overdue"]) for tool in answer if tool["name"] == "Wrench W7"] == [
         ("40", "II A", True)
     ]
 
@@ -355,7 +355,7 @@ def test_a_joint_is_printed_on_drawing_sheets(joints):
     data = joints.page.pdf(prefer_css_page_size=True)
     with pikepdf.open(io.BytesIO(data)) as pdf:
         assert len(pdf.pages) <= 4
-        width, height = (float(one) for one in pdf.pages[0].mediabox[2:])
+        width, height = (float(side) for side in pdf.pages[0].mediabox[2:])
     assert width > height
 
 

@@ -41,7 +41,7 @@ def test_every_procedure_can_be_carried_out_without_signal_on_every_demo_engine(
     page.get_by_role("button", name="Open the job").click()
     expect(page.get_by_role("button", name="Measure", exact=True)).to_be_visible()
     # Jobs of the others reach this phone too.
-    job = next(one["id"] for one in bay.rows("jobs") if one["engine_type"] == engine_type["id"])
+    job = next(row["id"] for row in bay.rows("jobs") if row["engine_type"] == engine_type["id"])
     page.get_by_role("button", name="Measure", exact=True).click()
     page.get_by_text("Elsewhere on the engine").click()
     offered = page.locator(".procedures button").count()

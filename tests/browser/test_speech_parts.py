@@ -148,10 +148,10 @@ def test_fetched_once_they_hear_with_the_server_stopped_and_the_network_off(aske
     bay.page.reload()
     expect(bay.page.get_by_text("The speech parts are on this phone")).to_be_visible()
     files = ["bore_3_thrust.webm", "main_4.webm", "rain_chatter.webm"]
-    told = hear(bay.page, files, screen("measure"))["heard"]
-    assert [one["text"] for one in told] == [CLIPS[files[0]]["words"], CLIPS[files[1]]["words"], ""]
-    assert told[0]["proposal"]["value"] == "88.94" and told[0]["proposal"]["unit"] == "mm"
-    assert told[0]["proposal"]["place"] == "bore/3"
+    heard = hear(bay.page, files, screen("measure"))["heard"]
+    assert [result["text"] for result in heard] == [CLIPS[files[0]]["words"], CLIPS[files[1]]["words"], ""]
+    assert heard[0]["proposal"]["value"] == "88.94" and heard[0]["proposal"]["unit"] == "mm"
+    assert heard[0]["proposal"]["place"] == "bore/3"
     assert {url.split("/")[2] for url in addresses if url.startswith("http")} == {apart.url.split("/")[2]}
     assert parts_in(addresses) == listed(apart), "a part was asked for again"
 

@@ -79,13 +79,13 @@ def test_what_was_spoken_offline_is_found_in_the_office_by_a_word_that_nobody_sa
     office = desk(shop)
     until = time.monotonic() + PATIENCE
     while time.monotonic() < until:
-        found = office.get("/api/search", query_string={"q": "mains"}).get_json()
-        if sound["id"] in {item["id"] for item in found["items"]}:
+        page_of_results = office.get("/api/search", query_string={"q": "mains"}).get_json()
+        if sound["id"] in {item["id"] for item in page_of_results["items"]}:
             break
         time.sleep(1)
     else:
         pytest.fail(f"the office does not find the recording: {office.get('/api/spoken').get_json()}")
-    item = next(item for item in found["items"] if item["id"] == sound["id"])
+    item = next(item for item in page_of_results["items"] if item["id"] == sound["id"])
     assert item["spoken"]["by"] == "machine"
     assert "main bearing" in item["spoken"]["text"]
     # Heard again as it was recorded: nothing to ask.

@@ -169,7 +169,7 @@ def test_nothing_is_recorded_without_a_tap_whatever_else_is_done(speaking):
     page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_role("status").filter(has_text="Saved.")).to_be_visible()
     # What was typed was spoken in nothing.
-    assert [one["body"]["spoken"] for one in made(bay, "measured")] == [""]
+    assert [entry["body"]["spoken"] for entry in made(bay, "measured")] == [""]
 
 
 def test_chatter_is_kept_as_a_sound_and_understood_as_nothing(speaking):
@@ -213,8 +213,8 @@ def test_without_the_speech_parts_it_is_recorded_all_the_same_and_says_when_its_
     bay = speaking(BORE_3, parts=False)
     page = open_grid(bay, bay.job, "cylinder_bore", "bore 3")
     hold(page, 2.5)
-    said = page.get_by_role("status").filter(has_text="Its text follows when this phone has reached the server")
-    expect(said).to_be_visible()
+    notice = page.get_by_role("status").filter(has_text="Its text follows when this phone has reached the server")
+    expect(notice).to_be_visible()
     assert len(sounds(bay)) == 1
     assert made(bay, "measured") == []
     page.get_by_role("button", name="Get text at once").click()

@@ -51,9 +51,9 @@ def give_reason(page, words: str, act: str = "Save the reason") -> None:
     page.get_by_role("button", name=act).click()
 
 
-def name_of(told, id: str) -> str:
-    with writing(told.engine) as conn:
-        return persons.get(conn, told.workshop.id, id).name
+def name_of(office, id: str) -> str:
+    with writing(office.engine) as conn:
+        return persons.get(conn, office.workshop.id, id).name
 
 
 @pytest.mark.own_browser
@@ -138,9 +138,9 @@ def test_every_kind_of_departure_is_recorded_as_it_happened_said_and_answered(to
     page.locator(".run-open").click()
     before = page.locator(".departures .is-open").count()
     for left in range(before, 0, -1):
-        one = page.locator(".departures .is-open").first
-        manager = "manager’s reason" in one.inner_text()
-        one.get_by_role("button", name="Give the reason").click()
+        departure = page.locator(".departures .is-open").first
+        manager = "manager’s reason" in departure.inner_text()
+        departure.get_by_role("button", name="Give the reason").click()
         give_reason(page, f"Reason number {left}.", "Next: a manager signs" if manager else "Save the reason")
         if manager:
             expect(page.get_by_role("dialog").get_by_role("button", name=SECOND)).to_be_disabled()
@@ -199,7 +199,7 @@ def test_a_tap_is_taken_back_with_a_reason_and_its_record_stays(torque_bench: Ba
 
     (run,) = runs_in_office(torque_bench)
     assert as_done(run["stages"][0]) == ["1", "2", "3"]
-    assert [(one["label"], one["stage"]) for one in run["withdrawn"]] == [("7", "snug")]
+    assert [(row["label"], row["stage"]) for row in run["withdrawn"]] == [("7", "snug")]
     assert [body["fastener"] for body in bodies(torque_bench)] == ["1", "2", "7", "3"]
 
 
@@ -300,7 +300,7 @@ def test_two_touches_of_a_heavy_glove_are_one(torque_bench: Bay):
     page.get_by_role("button", name="Done number 1", exact=True).dblclick()
     expect(page.get_by_role("button", name="Done number 2", exact=True)).to_be_visible()
     page.wait_for_timeout(ONE_TOUCH)
-    assert [one["fastener"] for one in bodies(torque_bench)] == ["1"]
+    assert [body["fastener"] for body in bodies(torque_bench)] == ["1"]
 
 
 def test_an_extension_in_line_gives_the_value_to_set_and_it_is_kept(torque_bench: Bay):
@@ -327,5 +327,5 @@ def test_one_bolt_by_itself_belongs_to_no_run(torque_bench: Bay):
     page.get_by_label("Value", exact=True).fill("58.9")
     page.get_by_role("button", name="Save, next bolt").click()
     expect(page.get_by_text("Saved: head bolt 1, 58.9 N·m.")).to_be_visible()
-    (one,) = bodies(torque_bench)
-    assert (one["version"], one["run"], one["given"], one["value"]) == (3, "", "typed", "58.9")
+    (body,) = bodies(torque_bench)
+    assert (body["version"], body["run"], body["given"], body["value"]) == (3, "", "typed", "58.9")

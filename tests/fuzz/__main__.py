@@ -26,16 +26,16 @@ def main() -> int:
     parser.add_argument(
         "--minutes", type=float, default=float("inf"), help="no longer than this, however many are left"
     )
-    asked = parser.parse_args()
+    options = parser.parse_args()
     for name, cost in QUICK.items():  # the dear hashes are no matter of what is asked here
         setattr(secrets, name, cost)
     # The log is read by the run itself; nothing of it is printed beside the faults.
     logging.getLogger().addHandler(logging.NullHandler())
     build_faces()
     with tempfile.TemporaryDirectory(prefix="witnessmark-fuzz-") as folder:
-        fuzz = Fuzz(fill(Path(folder)), Path(folder), asked.seed)
-        result = fuzz.run(asked.requests, asked.minutes)
-    print(summary(result, asked.seed))
+        fuzz = Fuzz(fill(Path(folder)), Path(folder), options.seed)
+        result = fuzz.run(options.requests, options.minutes)
+    print(summary(result, options.seed))
     return 1 if result.faults else 0
 
 

@@ -77,7 +77,7 @@ class Described:
             template = label.split(" ")[1]
             made = {name: str(value) for name, value in (case.path_parameters or {}).items()}
             path = in_path(
-                PARAMETER.sub(lambda found: random.choice(known.get(found[1], [made.get(found[1], "x")])), template)
+                PARAMETER.sub(lambda match: random.choice(known.get(match[1], [made.get(match[1], "x")])), template)
             )
         return Request(
             label, given_by_case["REQUEST_METHOD"], path, given_by_case["QUERY_STRING"],

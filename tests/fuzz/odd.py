@@ -88,18 +88,18 @@ def _like(value: Any, filled: Filled, random: Random) -> Any:
     return deepcopy(random.choice(OTHERS))
 
 
-def _value(asked: Request, filled: Filled, random: Random) -> Request:
+def _value(request: Request, filled: Filled, random: Random) -> Request:
     try:
-        value = json.loads(asked.body)
+        value = json.loads(request.body)
     except (ValueError, RecursionError):
-        return _bytes(asked, filled, random)
+        return _bytes(request, filled, random)
     value = _any(filled, random) if random.random() < 0.05 else changed(value, filled, random)
-    return replace(asked, body=json.dumps(value).encode(), entry_hash="")
+    return replace(request, body=json.dumps(value).encode(), entry_hash="")
 
 
-def _bytes(asked: Request, filled: Filled, random: Random) -> Request:
+def _bytes(request: Request, filled: Filled, random: Random) -> Request:
     """The body as bytes: cut short, with something put in, in another coding, with a name twice, or far too deep."""
-    body, at = asked.body, random.randrange(len(asked.body) + 1)
+    body, at = request.body, random.randrange(len(request.body) + 1)
     made = random.choice(
         (
             body[:at],
@@ -113,53 +113,53 @@ def _bytes(asked: Request, filled: Filled, random: Random) -> Request:
             body[:1] + b" " * 50_000 + body[1:],
         )
     )
-    return replace(asked, body=made, entry_hash="")
+    return replace(request, body=made, entry_hash="")
 
 
-def _header(asked: Request, filled: Filled, random: Random) -> Request:
+def _header(request: Request, filled: Filled, random: Random) -> Request:
     name = random.choice(list(HEADERS))
-    return replace(asked, headers=asked.headers | {name: random.choice(HEADERS[name])})
+    return replace(request, headers=request.headers | {name: random.choice(HEADERS[name])})
 
 
-def _path(asked: Request, filled: Filled, random: Random) -> Request:
+def _path(request: Request, filled: Filled, random: Random) -> Request:
     """One parameter of the path is no identifier, or one of something else."""
-    template = asked.label.split(" ")[1]
+    template = request.label.split(" ")[1]
     wrong = random.choice(PARAMETER.findall(template))
 
-    def value(found) -> str:
-        if found[1] != wrong:
-            return random.choice(filled.known.get(found[1], ["x"]))
+    def value(match) -> str:
+        if match[1] != wrong:
+            return random.choice(filled.known.get(match[1], ["x"]))
         return random.choice((*TEXTS, *sum(filled.known.values(), [])))[:4000]
 
     made = in_path(PARAMETER.sub(value, template))
-    return replace(asked, path=made, described=made.count("/") == template.count("/"))
+    return replace(request, path=made, described=made.count("/") == template.count("/"))
 
 
-def _query(asked: Request, filled: Filled, random: Random) -> Request:
-    names = [pair.split("=")[0] for pair in asked.query.split("&") if pair]
+def _query(request: Request, filled: Filled, random: Random) -> Request:
+    names = [pair.split("=")[0] for pair in request.query.split("&") if pair]
     names += [*QUERY, ""]
     value = random.choice((*TEXTS, *map(str, NUMBERS[:16]), *sum(filled.known.values(), [])))[:9000]
     more = in_query([(random.choice(names), value)])
     if random.random() < 0.1:
         more = random.choice(QUERIES)
-    kept = [pair for pair in asked.query.split("&") if pair and random.random() < 0.8]
-    return replace(asked, query="&".join([*kept, more]))
+    kept = [pair for pair in request.query.split("&") if pair and random.random() < 0.8]
+    return replace(request, query="&".join([*kept, more]))
 
 
-def _method(asked: Request, filled: Filled, random: Random) -> Request:
-    return replace(asked, method=random.choice(METHODS))
+def _method(request: Request, filled: Filled, random: Random) -> Request:
+    return replace(request, method=random.choice(METHODS))
 
 
-def _nobody(asked: Request, filled: Filled, random: Random) -> Request:
+def _nobody(request: Request, filled: Filled, random: Random) -> Request:
     """Nobody, or somebody else: a technician where a manager is needed, a phone in the office."""
-    headers = {name: value for name, value in asked.headers.items() if name not in ("Cookie", "Authorization")}
+    headers = {name: value for name, value in request.headers.items() if name not in ("Cookie", "Authorization")}
     technician, phone = f"{COOKIE}={filled.technician}", f"Bearer {filled.phone.token}"
-    return replace(asked, headers=headers | random.choice(({}, {"Cookie": technician}, {"Authorization": phone})))
+    return replace(request, headers=headers | random.choice(({}, {"Cookie": technician}, {"Authorization": phone})))
 
 
-def _beside(asked: Request, filled: Filled, random: Random) -> Request:
+def _beside(request: Request, filled: Filled, random: Random) -> Request:
     """An address near one that there is."""
-    at = random.randrange(1, len(asked.path))
+    at = random.randrange(1, len(request.path))
     end = random.choice(("", "/", "//", "/..", "%00", "\xff", "\0", "/x", ".json", "/" + "a" * 3000))
-    paths = asked.path[:at] + end, asked.path + end, asked.path[:at] + end + asked.path[at:]
-    return replace(asked, path=random.choice(paths), described=False)
+    paths = request.path[:at] + end, request.path + end, request.path[:at] + end + request.path[at:]
+    return replace(request, path=random.choice(paths), described=False)

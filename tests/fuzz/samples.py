@@ -44,7 +44,7 @@ def credentials(filled: Filled, label: str) -> dict[str, str]:
 
 def fill_in(path: str, known: dict[str, list[str]]) -> str:
     """The path with the first known value for each of its parameters."""
-    return in_path(PARAMETER.sub(lambda found: known[found[1]][0], path))
+    return in_path(PARAMETER.sub(lambda match: known[match[1]][0], path))
 
 
 def samples(filled: Filled, every: list[str]) -> dict[str, list[Request]]:

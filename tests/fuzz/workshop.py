@@ -129,8 +129,8 @@ def _session(browser) -> str:
     return browser.get_cookie(COOKIE).value
 
 
-def _post(browser, path: str, asked: dict, status: int = 201) -> dict:
-    answer = browser.post(path, json=asked)
+def _post(browser, path: str, body: dict, status: int = 201) -> dict:
+    answer = browser.post(path, json=body)
     assert answer.status_code == status, answer.get_json()
     return answer.get_json()
 

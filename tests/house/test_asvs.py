@@ -29,8 +29,8 @@ MARKUP = re.compile(
 SQL = re.compile(r"\s*(SELECT|INSERT|UPDATE|DELETE|DROP|CREATE|ALTER|PRAGMA)\b")
 # Names of tables and settings and the direction of an order, all written in the code; values never.
 INTO_SQL = {
-    "_found('ASC')",
     "_matching(RECORD_WORDS.name, order)",
+    "_matching_query('ASC')",
     "later",
     "name",
     "order",
@@ -76,23 +76,23 @@ def _name(node: ast.expr) -> str:
 
 @cache
 def modules(path: Path) -> set[str]:
-    found: set[str] = set()
+    imported: set[str] = set()
     for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
-            found |= {alias.name for alias in node.names}
+            imported |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module:
-            found |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
-    return found
+            imported |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+    return imported
 
 
 def test_every_requirement_stands_there_once_with_a_state_and_a_reason():
-    found = rows()
-    assert Counter(int(chapter) for chapter, *_ in found) == CHAPTERS
-    numbers = [f"{chapter}.{number}" for chapter, number, *_ in found]
+    requirements = rows()
+    assert Counter(int(chapter) for chapter, *_ in requirements) == CHAPTERS
+    numbers = [f"{chapter}.{number}" for chapter, number, *_ in requirements]
     assert len(set(numbers)) == len(numbers)
-    assert Counter(level for _, _, level, *_ in found) == {"1": 70, "2": 183}
-    for chapter, number, _, asked, state, why in found:
-        assert state in STATES and asked.strip() and why.strip(), f"{chapter}.{number}"
+    assert Counter(level for _, _, level, *_ in requirements) == {"1": 70, "2": 183}
+    for chapter, number, _, requirement, state, why in requirements:
+        assert state in STATES and requirement.strip() and why.strip(), f"{chapter}.{number}"
 
 
 def test_the_counts_on_top_are_those_of_the_rows():

@@ -31,8 +31,8 @@ def test_no_colour_depends_on_the_width():
         for opening in BY_WIDTH.finditer(text)
     ]
     assert len(blocks) > 20
-    found = [(name, *declared) for name, block in blocks for declared in COLOUR.findall(block)]
-    assert [colour for colour in found if colour[1:] not in PLAIN] == []
+    colours = [(name, *declared) for name, block in blocks for declared in COLOUR.findall(block)]
+    assert [colour for colour in colours if colour[1:] not in PLAIN] == []
 
 
 def test_a_colour_that_depends_on_the_width_would_be_seen():

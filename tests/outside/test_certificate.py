@@ -28,9 +28,9 @@ ADDRESSES = ["192.168.20.7", "10.1.2.3"]
 
 @pytest.fixture
 def settings(tmp_path) -> Settings:
-    found = Settings(tmp_path / "data")
-    certificate.ensure(found, "Reed & Daughter", ADDRESSES, ["bench.local"])
-    return found
+    settings_made = Settings(tmp_path / "data")
+    certificate.ensure(settings_made, "Reed & Daughter", ADDRESSES, ["bench.local"])
+    return settings_made
 
 
 def openssl(*arguments) -> subprocess.CompletedProcess:
@@ -45,7 +45,7 @@ def verify(settings: Settings, leaf, *more) -> subprocess.CompletedProcess:
 
 
 @pytest.mark.parametrize(
-    "asked",
+    "address",
     [
         ("-verify_ip", "192.168.20.7"),
         ("-verify_ip", "10.1.2.3"),
@@ -54,17 +54,17 @@ def verify(settings: Settings, leaf, *more) -> subprocess.CompletedProcess:
         ("-verify_hostname", "localhost"),
     ],
 )
-def test_openssl_accepts_the_server_under_each_of_its_addresses(settings, asked):
-    process = verify(settings, certificate.files(settings).chain, *asked)
+def test_openssl_accepts_the_server_under_each_of_its_addresses(settings, address):
+    process = verify(settings, certificate.files(settings).chain, *address)
 
     assert process.returncode == 0, process.stderr
 
 
 @pytest.mark.parametrize(
-    "asked", [("-verify_ip", "192.168.20.8"), ("-verify_hostname", "bank.example"), ("-verify_hostname", "x.local")]
+    "address", [("-verify_ip", "192.168.20.8"), ("-verify_hostname", "bank.example"), ("-verify_hostname", "x.local")]
 )
-def test_openssl_refuses_it_under_any_other(settings, asked):
-    assert verify(settings, certificate.files(settings).chain, *asked).returncode != 0
+def test_openssl_refuses_it_under_any_other(settings, address):
+    assert verify(settings, certificate.files(settings).chain, *address).returncode != 0
 
 
 @pytest.mark.parametrize(
@@ -84,9 +84,9 @@ def test_a_forged_name_inside_the_workshop_shows_that_the_forgery_itself_is_soun
 
 
 def test_a_client_that_trusts_the_authority_shakes_hands(settings):
-    found = certificate.files(settings)
+    files = certificate.files(settings)
     server = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-    server.load_cert_chain(found.chain, found.key)
+    server.load_cert_chain(files.chain, files.key)
     with socket.create_server(("127.0.0.1", 0)) as listening:
 
         def answer():
@@ -96,7 +96,7 @@ def test_a_client_that_trusts_the_authority_shakes_hands(settings):
 
         thread = Thread(target=answer)
         thread.start()
-        client = ssl.create_default_context(cafile=str(found.authority_pem))
+        client = ssl.create_default_context(cafile=str(files.authority_pem))
         with (
             socket.create_connection(listening.getsockname()) as wire,
             client.wrap_socket(wire, server_hostname="127.0.0.1") as secure,
@@ -122,24 +122,24 @@ def test_the_fingerprint_on_the_page_is_the_one_openssl_tells(settings):
 
 
 def test_it_is_made_once_and_renewed_when_an_address_is_new_or_the_time_runs_out(settings, monkeypatch):
-    found = certificate.files(settings)
-    authority, leaf = found.authority.read_bytes(), found.chain.read_bytes()
+    files = certificate.files(settings)
+    authority, leaf = files.authority.read_bytes(), files.chain.read_bytes()
     assert certificate.ensure(settings, "Reed & Daughter", ADDRESSES, ["bench.local"]) is False
-    assert found.chain.read_bytes() == leaf
+    assert files.chain.read_bytes() == leaf
 
     assert certificate.ensure(settings, "Reed & Daughter", [*ADDRESSES, "192.168.99.1"], ["bench.local"]) is True
-    assert verify(settings, found.chain, "-verify_ip", "192.168.99.1").returncode == 0
+    assert verify(settings, files.chain, "-verify_ip", "192.168.99.1").returncode == 0
 
     class Later(datetime):
         @classmethod
         def now(cls, zone=None):
             return datetime.now(zone) + timedelta(days=370)
 
-    renewed = found.chain.read_bytes()
+    renewed = files.chain.read_bytes()
     monkeypatch.setattr(certificate, "datetime", Later)
     assert certificate.ensure(settings, "Reed & Daughter", ADDRESSES, ["bench.local"]) is True
-    assert found.chain.read_bytes() != renewed
-    assert found.authority.read_bytes() == authority, "phones would have to be brought in again"
+    assert files.chain.read_bytes() != renewed
+    assert files.authority.read_bytes() == authority, "phones would have to be brought in again"
 
 
 @pytest.mark.parametrize("lost", ["key", "authority_key", "authority"])
@@ -147,17 +147,17 @@ def test_what_a_power_cut_tore_apart_is_made_whole_again(settings, tmp_path, los
     """Key and certificate are two files: one of them may be newer than the other, or not there at all."""
     other = Settings(tmp_path / "other")
     certificate.ensure(other, "Reed & Daughter", ADDRESSES, ["bench.local"])
-    found, foreign = certificate.files(settings), certificate.files(other)
+    files, foreign = certificate.files(settings), certificate.files(other)
     if lost == "authority":
-        found.authority.unlink()
+        files.authority.unlink()
     else:
-        getattr(found, lost).write_bytes(getattr(foreign, lost).read_bytes())
+        getattr(files, lost).write_bytes(getattr(foreign, lost).read_bytes())
 
     certificate.ensure(settings, "Reed & Daughter", ADDRESSES, ["bench.local"])
 
-    ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(found.chain, found.key)
-    assert verify(settings, found.chain).returncode == 0
-    assert ssl.DER_cert_to_PEM_cert(found.authority.read_bytes()).strip() == found.authority_pem.read_text().strip()
+    ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(files.chain, files.key)
+    assert verify(settings, files.chain).returncode == 0
+    assert ssl.DER_cert_to_PEM_cert(files.authority.read_bytes()).strip() == files.authority_pem.read_text().strip()
 
 
 def test_public_addresses_are_left_out_rather_than_refused_by_every_phone(tmp_path):
@@ -169,9 +169,9 @@ def test_public_addresses_are_left_out_rather_than_refused_by_every_phone(tmp_pa
 
 def forged(settings: Settings, name: x509.GeneralName):
     """A certificate for `name` by a thief who holds the authority's key."""
-    found = certificate.files(settings)
-    authority = x509.load_pem_x509_certificate(found.authority_pem.read_bytes())
-    authority_key = serialization.load_pem_private_key(found.authority_key.read_bytes(), None)
+    files = certificate.files(settings)
+    authority = x509.load_pem_x509_certificate(files.authority_pem.read_bytes())
+    authority_key = serialization.load_pem_private_key(files.authority_key.read_bytes(), None)
     key, now = ec.generate_private_key(ec.SECP256R1()), datetime.now(UTC)
     issuer_key = x509.AuthorityKeyIdentifier.from_issuer_public_key(authority.public_key())
     made = (

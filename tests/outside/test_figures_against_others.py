@@ -54,11 +54,11 @@ def test_amount_and_weights(case):
     inputs = {code: as_input(text) for code, text in case["inputs"].items()}
     procedure = PROCEDURES[case["of"]]
     sizes = {size["code"] for size in procedure["sizes"]}
-    values = {code: float(one.amount) if code in sizes else ufloat(float(one.amount), 1.0, code)
-              for code, one in inputs.items()}  # fmt: skip
+    values = {code: float(value.amount) if code in sizes else ufloat(float(value.amount), 1.0, code)
+              for code, value in inputs.items()}  # fmt: skip
     for figure, formula in judgeable(case):
         judged = formula(values)
-        size = max(abs(float(one.amount)) for one in inputs.values())
+        size = max(abs(float(value.amount)) for value in inputs.values())
         close = {"rel_tol": 1e-9, "abs_tol": 1e-12 * size}
         assert math.isclose(judged.nominal_value, float(figure.amount), **close), figure.code
         slopes = {variable.tag: slope for variable, slope in judged.derivatives.items()}

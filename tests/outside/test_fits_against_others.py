@@ -65,7 +65,7 @@ def micrometres(text: str) -> int:
 
 @all_cases(("code", "size", "cell"), CELLS)
 def test_a_published_cell(code, size, cell):
-    assert deviations(size, code) == tuple(Fraction(one) for one in cell.split("/"))
+    assert deviations(size, code) == tuple(Fraction(text) for text in cell.split("/"))
 
 
 def test_c11_has_finer_steps_than_h7():
@@ -167,8 +167,10 @@ def test_letters_without_another_table_lie_where_their_formulas_put_them():
         b = -(140 + 0.85 * middle) if high <= 160 else -1.8 * middle
         for letter, by_formula in (("a", a), ("b", b), ("t", it7 + 0.63 * middle), ("x", it7 + 1.6 * middle)):
             upper, lower = deviations(high, f"{letter}9")
-            found = float(upper if letter in "ab" else lower)
-            assert found == pytest.approx(by_formula, rel=0.05 if letter in "ab" else 0.02), f"{letter} at {high} mm"
+            deviation = float(upper if letter in "ab" else lower)
+            assert deviation == pytest.approx(by_formula, rel=0.05 if letter in "ab" else 0.02), (
+                f"{letter} at {high} mm"
+            )
 
 
 # pressfit 0.1: c to u in grades 5 to 11, holes H, all steps from 1 mm to 500 mm.
@@ -208,7 +210,7 @@ def test_every_cell_of_physeng(sort, at_least):
             if not lower or not upper or code in NOT_OURS:
                 continue
             compared += 1
-            theirs = tuple(Fraction(one.replace(",", ".")) for one in (upper, lower))
+            theirs = tuple(Fraction(text.replace(",", ".")) for text in (upper, lower))
             if deviations(high.replace(",", "."), code) != theirs:
                 wrong.add((code, high))
     assert compared >= at_least

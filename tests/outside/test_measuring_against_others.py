@@ -132,8 +132,8 @@ def figures(code: str, unit: str, grid: dict[str, str] | None = None, **beside: 
     return evaluate(BUILT_IN[code], inputs(unit, {**(grid or {}), **beside}), {})
 
 
-def figure(found: list[Figure], code: str) -> Fraction:
-    amount = next(one.amount for one in found if one.code == code)
+def figure(worked: list[Figure], code: str) -> Fraction:
+    amount = next(line.amount for line in worked if line.code == code)
     assert amount is not None, code
     return amount
 
@@ -150,10 +150,10 @@ TWO_WAYS = {
 
 
 def test_roundness_and_cylindricity_are_what_the_manuals_define():
-    found = figures("cylinder_bore", "mm", TWO_WAYS)
-    assert figure(found, "ovality") == 13 * MICRON
-    assert figure(found, "taper") == 31 * MICRON
-    assert figure(found, "largest") - figure(found, "smallest") == 33 * MICRON  # neither of the two
+    worked = figures("cylinder_bore", "mm", TWO_WAYS)
+    assert figure(worked, "ovality") == 13 * MICRON
+    assert figure(worked, "taper") == 31 * MICRON
+    assert figure(worked, "largest") - figure(worked, "smallest") == 33 * MICRON  # neither of the two
 
 
 def test_the_other_definition_of_taper_differs_for_a_barrel_shaped_bore():
@@ -161,9 +161,9 @@ def test_the_other_definition_of_taper_differs_for_a_barrel_shaped_bore():
     straight = figures("cylinder_bore", "mm", TWO_WAYS)
     assert figure(straight, "taper_top_bottom") == 31 * MICRON
     barrel = dict.fromkeys(TWO_WAYS, "86.010") | {"middle/thrust": "86.034", "middle/axial": "86.030"}
-    found = figures("cylinder_bore", "mm", barrel)
-    assert figure(found, "taper") == 24 * MICRON
-    assert figure(found, "taper_top_bottom") == 0
+    worked = figures("cylinder_bore", "mm", barrel)
+    assert figure(worked, "taper") == 24 * MICRON
+    assert figure(worked, "taper_top_bottom") == 0
 
 
 # Main journals and their undersizes as one maker prints them (myvehicle.help, an engine manual's piston and engine
@@ -174,10 +174,10 @@ CHAIN = [("57.958", "57.978"), ("57.708", "57.728"), ("57.458", "57.478"), ("57.
 def test_a_journal_within_each_size_of_the_undersize_chain_is_under_nominal_by_whole_steps():
     for step, (low, high) in enumerate(CHAIN):
         grid = {"front/0": low, "front/90": high, "rear/0": low, "rear/90": high}
-        found = figures("main_journal", "mm", grid, nominal="57.978")
-        assert figure(found, "under_nominal") == Fraction(step, 4000) + 20 * MICRON
-        assert figure(found, "ovality") == 20 * MICRON
-        assert figure(found, "taper") == 0
+        worked = figures("main_journal", "mm", grid, nominal="57.978")
+        assert figure(worked, "under_nominal") == Fraction(step, 4000) + 20 * MICRON
+        assert figure(worked, "ovality") == 20 * MICRON
+        assert figure(worked, "taper") == 0
 
 
 def test_a_worn_journal_goes_to_the_next_size_of_the_chain_that_cleans_up():
@@ -190,8 +190,8 @@ def test_a_worn_journal_goes_to_the_next_size_of_the_chain_that_cleans_up():
 
 def test_a_misprint_in_a_manual_is_seen_since_its_ends_stand_a_whole_unit_apart():
     """The same page prints a rod journal as "45.51-47.53": bad data that some check has to notice."""
-    found = figures("crankpin", "mm", {"front/0": "45.51", "front/90": "47.53", "rear/0": "47.51", "rear/90": "47.53"})
-    assert figure(found, "ovality") == Fraction(202, 100_000)
+    worked = figures("crankpin", "mm", {"front/0": "45.51", "front/90": "47.53", "rear/0": "47.51", "rear/90": "47.53"})
+    assert figure(worked, "ovality") == Fraction(202, 100_000)
 
 
 # Wear limits by size: bore wear 0.001 in per inch of diameter, main journal out of round 0.0004 in per inch (US Army
@@ -228,16 +228,16 @@ def by_size(share: str) -> dict:
 def test_wear_limits_that_go_by_the_size_hold_in_millimetres_and_inches(share, nominal, worn, allowed, used_up):
     procedure = by_size(share)
     assert check(procedure) == []
-    found = evaluate(procedure, inputs("", {"nominal": nominal, "worn": worn}), {})
-    assert (figure(found, "allowed"), figure(found, "used_up")) == (allowed, used_up)
+    worked = evaluate(procedure, inputs("", {"nominal": nominal, "worn": worn}), {})
+    assert (figure(worked, "allowed"), figure(worked, "used_up")) == (allowed, used_up)
 
 
 def test_a_bearing_clearance_of_a_thousandth_is_what_a_bearing_maker_advises():
     """0.001 in per inch of journal; 2.375 in gives 0.0024 in, 0.0603 mm: moparmusclemagazine.com on plastic gauge,
     quoting a bearing maker's guide."""
-    found = figures("rod_clearance", "in", housing="2.377375 in", journal="2.375 in")
-    assert figure(found, "relative_clearance") == 1
-    clearance = figure(found, "clearance")
+    worked = figures("rod_clearance", "in", housing="2.377375 in", journal="2.375 in")
+    assert figure(worked, "relative_clearance") == 1
+    clearance = figure(worked, "clearance")
     assert decimal_text(convert(clearance, "m", "in"), 4) == "0.0024"
     assert decimal_text(convert(clearance, "m", "mm"), 4) == "0.0603"
     guide = next(figure["guide"] for figure in BUILT_IN["rod_clearance"]["figures"] if figure["code"] == "clearance")
@@ -253,25 +253,25 @@ def test_a_ring_gap_of_four_thousandths_of_the_bore():
 
 def test_leak_down_is_one_less_the_share_that_is_held():
     """552 kPa in, at least 414 kPa held, is at most 25 %: charm.li, a maker's leak-down test (80 psi and 60 psi)."""
-    found = figures("leak_down_pressures", "kPa", supply="552", held="414")
-    assert figure(found, "leak") == Fraction(1, 4)
+    worked = figures("leak_down_pressures", "kPa", supply="552", held="414")
+    assert figure(worked, "leak") == Fraction(1, 4)
     assert figure(figures("leak_down_pressures", "psi", supply="80", held="60"), "leak") == Fraction(1, 4)
     assert figure(figures("leak_down_held", "%", set="100", held="75"), "leak") == Fraction(1, 4)
 
 
 def test_a_pin_is_off_centre_by_half_the_difference():
     """Each side stands back by half of what the pin is shorter: left less right is twice the offset, by definition."""
-    found = figures("gudgeon_pin_centring", "mm", left="1.32", right="1.08")
-    assert figure(found, "offset") == Fraction(12, 100_000)
-    assert figure(found, "least_recess") == Fraction(108, 100_000)
+    worked = figures("gudgeon_pin_centring", "mm", left="1.32", right="1.08")
+    assert figure(worked, "offset") == Fraction(12, 100_000)
+    assert figure(worked, "least_recess") == Fraction(108, 100_000)
 
 
 def test_the_compression_ratio_of_a_chamber_with_gasket_deck_and_dish():
     """Geometry worked by hand: 86 x 86 mm, 45 cm3, gasket 87 x 1.2 mm, deck 0.1 mm, dish 5 cm3."""
     given = {"bore": "86 mm", "stroke": "86 mm", "chamber": "45 cm³", "gasket_bore": "87 mm",
              "gasket_thickness": "1.2 mm", "deck": "0.1 mm", "dish": "5 cm³"}  # fmt: skip
-    found = figures("compression_ratio", "mm", given)
-    shown = {one.code: one.amount for one in found if one.amount is not None}
+    worked = figures("compression_ratio", "mm", given)
+    shown = {line.code: line.amount for line in worked if line.amount is not None}
     assert decimal_text(shown["swept"] * 10**6, 4) == "499.5572"
     assert decimal_text(shown["gasket_volume"] * 10**6, 4) == "7.1336"
     assert decimal_text(shown["deck_volume"] * 10**6, 4) == "0.5809"
@@ -290,8 +290,8 @@ SWEPT = [
 
 @pytest.mark.parametrize(("bore", "stroke", "cylinders", "expected"), SWEPT)
 def test_swept_volume(bore, stroke, cylinders, expected):
-    found = figures("compression_ratio", "mm", {"bore": f"{bore} mm", "stroke": f"{stroke} mm"})
-    assert decimal_text(figure(found, "swept") * cylinders * 10**6, 3) == expected
+    worked = figures("compression_ratio", "mm", {"bore": f"{bore} mm", "stroke": f"{stroke} mm"})
+    assert decimal_text(figure(worked, "swept") * cylinders * 10**6, 3) == expected
 
 
 def test_every_quantity_is_read_in_units_that_pint_can_turn_into_each_other():

@@ -54,11 +54,11 @@ def test_openssl_accepts_the_servers_signature_and_no_other_text(folder, signatu
 def test_the_commands_in_read_me_first_do_what_they_say(folder):
     lines = (folder / layout.READ_ME).read_text().splitlines()
     commands = [line.strip() for line in lines if line.strip().startswith(("sha256sum", "openssl", "python3"))]
-    told = [run("sh", "-c", command, cwd=folder) for command in commands]
+    results = [run("sh", "-c", command, cwd=folder) for command in commands]
 
     assert len(commands) == 6
-    assert [one.returncode for one in told] == [0] * 6
-    assert told[4].stdout.strip() == verify(folder).facts["server"]
+    assert [result.returncode for result in results] == [0] * 6
+    assert results[4].stdout.strip() == verify(folder).facts["server"]
 
 
 def test_openssl_and_we_give_the_server_the_same_name(folder):

@@ -33,18 +33,22 @@ AREAS = {
 
 @all_cases(("size", "area"), AREAS.items())
 def test_stress_areas(size, area):
-    found = float(thread(size).stress_area) * 1e6
-    assert found == pytest.approx(float(area), abs=0.5 * 10 ** -len(area.partition(".")[2]) + 0.001)
-    d, p = (float(one) * 1e3 for one in (thread(size).diameter, thread(size).pitch))
-    assert found == pytest.approx(math.pi / 4 * (d - 0.9382 * p) ** 2, rel=2e-5), "the same, as the standard sums it"
+    area_mm2 = float(thread(size).stress_area) * 1e6
+    assert area_mm2 == pytest.approx(float(area), abs=0.5 * 10 ** -len(area.partition(".")[2]) + 0.001)
+    d, p = (float(length) * 1e3 for length in (thread(size).diameter, thread(size).pitch))
+    assert area_mm2 == pytest.approx(math.pi / 4 * (d - 0.9382 * p) ** 2, rel=2e-5), "the same, as the standard sums it"
 
 
 @pytest.mark.parametrize("size", ["M6", "M8", "M10x1.25", "M12", "M14x1.5", "M20", "M24"])
 def test_the_diameters_of_iso_724(size):
     """ISO 68-1 and ISO 724, factors from memory: d2 = d - 0.649519 P, d1 = d - 1.082532 P, d3 = d - 1.226869 P."""
     of = thread(size)
-    for factor, found in ((0.649519, of.pitch_diameter), (1.082532, of.minor_diameter), (1.226869, of.root_diameter)):
-        assert float(found) == pytest.approx(float(of.diameter) - factor * float(of.pitch), abs=2e-9)
+    for factor, diameter in (
+        (0.649519, of.pitch_diameter),
+        (1.082532, of.minor_diameter),
+        (1.226869, of.root_diameter),
+    ):
+        assert float(diameter) == pytest.approx(float(of.diameter) - factor * float(of.pitch), abs=2e-9)
 
 
 def test_coarse_pitches():
@@ -68,9 +72,9 @@ CLASSES = [
 
 @pytest.mark.parametrize(("code", "diameter", "stresses"), CLASSES)
 def test_property_classes(code, diameter, stresses):
-    found = strength(code, Fraction(diameter) * MM)
-    assert found is not None
-    assert (found.tensile / 10**6, found.yields / 10**6, found.proof / 10**6) == stresses
+    class_of_bolt = strength(code, Fraction(diameter) * MM)
+    assert class_of_bolt is not None
+    assert (class_of_bolt.tensile / 10**6, class_of_bolt.yields / 10**6, class_of_bolt.proof / 10**6) == stresses
 
 
 def test_the_proof_load_that_is_printed_is_not_stress_times_area():
@@ -224,8 +228,8 @@ SPLIT = {
 
 def test_the_split_by_type_and_class():
     ends = (Fraction(10), Fraction("10.001"))
-    found = {code: tuple(torque_tools.permitted_by(code, end) for end in ends) for code in torque_tools.CLASSES}
-    assert found == SPLIT
+    split = {code: tuple(torque_tools.permitted_by(code, end) for end in ends) for code in torque_tools.CLASSES}
+    assert split == SPLIT
 
 
 def test_a_click_wrench_is_calibrated_and_used_from_20_to_100_per_cent():

@@ -41,25 +41,25 @@ def mm(text) -> Fraction:
 
 def pressed(seat: str, over: str, outer: str, hub: Material, inner: str) -> dict:
     """The vector of a steel shaft in such a hub: MPa, micrometres, N, N·m."""
-    wanted = [Fraction(one) for one in (seat, over, outer, inner)]
-    metals = [Fraction(one) for metal in (hub, STEEL) for one in (metal.modulus / 10**9, metal.poisson)]
-    for one in VECTORS["press"]:
-        sizes = [Fraction(one[name]) for name in ("seat", "interference", "hub_outer", "shaft_inner")]
-        if sizes == wanted and [Fraction(text) for text in (*one["hub"], *one["shaft"])] == metals:
-            return one
+    wanted = [Fraction(number) for number in (seat, over, outer, inner)]
+    metals = [Fraction(number) for metal in (hub, STEEL) for number in (metal.modulus / 10**9, metal.poisson)]
+    for case in VECTORS["press"]:
+        sizes = [Fraction(case[name]) for name in ("seat", "interference", "hub_outer", "shaft_inner")]
+        if sizes == wanted and [Fraction(text) for text in (*case["hub"], *case["shaft"])] == metals:
+            return case
     raise AssertionError(f"no vector of {seat} {over} {outer} {inner}")
 
 
 def same_material(modulus, over, seat, outer, inner):
     """Shigley, Mechanical Engineering Design, 9th edition, equation 3-57, page 116: both members of one material, in
     radii, with the radial interference."""
-    e, delta, r, ro, ri = (float(one) for one in (modulus, over / 2, seat / 2, outer / 2, inner / 2))
+    e, delta, r, ro, ri = (float(number) for number in (modulus, over / 2, seat / 2, outer / 2, inner / 2))
     return e * delta / (2 * r**3) * (ro**2 - r**2) * (r**2 - ri**2) / (ro**2 - ri**2)
 
 
 def two_materials(over, seat, outer, hub, inner, shaft):
     """The same book, equation 3-56, page 116, in radii."""
-    delta, r, ro, ri = (float(one) for one in (over / 2, seat / 2, outer / 2, inner / 2))
+    delta, r, ro, ri = (float(number) for number in (over / 2, seat / 2, outer / 2, inner / 2))
     opens = ((ro**2 + r**2) / (ro**2 - r**2) + float(hub.poisson)) / float(hub.modulus)
     closes = ((r**2 + ri**2) / (r**2 - ri**2) - float(shaft.poisson)) / float(shaft.modulus)
     return delta / (r * (opens + closes))
@@ -105,14 +105,16 @@ def test_the_hub_is_in_balance_after_lame():
     assert hoop - pressure == outside
 
 
-@pytest.mark.parametrize("one", [one for one in VECTORS["press"] if "refused" not in one], ids=lambda one: one["name"])
-def test_the_gap_that_two_rings_close_is_the_interference(one):
+@pytest.mark.parametrize(
+    "case", [case for case in VECTORS["press"] if "refused" not in case], ids=lambda case: case["name"]
+)
+def test_the_gap_that_two_rings_close_is_the_interference(case):
     """Hooke's law at the seat: what the hub opens and what the shaft closes there add up to the interference."""
-    (hub, hub_nu), (shaft, shaft_nu) = ([float(text) for text in one[name]] for name in ("hub", "shaft"))
-    pressure, seat = float(one["pressure"]), float(one["seat"])
-    opened = seat * (float(one["hub_hoop"]) + hub_nu * pressure) / (hub * 1e3)
-    closed = -seat * (float(one["shaft_hoop"]) + shaft_nu * pressure) / (shaft * 1e3)
-    assert opened + closed == pytest.approx(float(one["interference"]), rel=1e-7)
+    (hub, hub_nu), (shaft, shaft_nu) = ([float(text) for text in case[name]] for name in ("hub", "shaft"))
+    pressure, seat = float(case["pressure"]), float(case["seat"])
+    opened = seat * (float(case["hub_hoop"]) + hub_nu * pressure) / (hub * 1e3)
+    closed = -seat * (float(case["shaft_hoop"]) + shaft_nu * pressure) / (shaft * 1e3)
+    assert opened + closed == pytest.approx(float(case["interference"]), rel=1e-7)
 
 
 # ΔD = α D ΔT with the coefficients of Callister, Fundamentals of Materials Science and Engineering, 3rd edition, table

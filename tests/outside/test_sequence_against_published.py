@@ -26,7 +26,7 @@ FROM_MEMORY = {
 
 
 def numbers(text: str) -> list[int]:
-    return [int(one) for one in text.replace(", ", "-").split("-")]
+    return [int(number) for number in text.replace(", ", "-").split("-")]
 
 
 def flange(count: int) -> list[dict]:
@@ -41,8 +41,8 @@ def flange(count: int) -> list[dict]:
 def assert_star(order: list[int]) -> None:
     count = len(order)
     assert sorted(order) == list(range(1, count + 1)), "each bolt once"
-    for one, other in zip(order[::2], order[1::2], strict=True):
-        assert (other - one) % count == count // 2, "pairs stand diametrically opposite"
+    for place, other in zip(order[::2], order[1::2], strict=True):
+        assert (other - place) % count == count // 2, "pairs stand diametrically opposite"
     near = [pair for pair in zip(order, order[1:], strict=False) if (pair[1] - pair[0]) % count in (1, count - 1)]
     assert near == ([(3, 2)] if count == 4 else []), "no neighbours in succession, but for 3 to 2 of four"
 
@@ -83,9 +83,9 @@ def test_heads_go_from_the_middle_outward_and_back(engine):
         x0 = sum(x for x, _ in spots.values()) / len(spots)
         y0 = sum(y for _, y in spots.values()) / len(spots)
         far = [math.dist(spots[label], (x0, y0)) for label in made["order"]]
-        assert all(one <= other + 1e-9 for one, other in zip(far, far[1:], strict=False))
+        assert all(place <= other + 1e-9 for place, other in zip(far, far[1:], strict=False))
         sides = [spots[label][1] > y0 for label in made["order"]]
-        assert all(one != other for one, other in zip(sides, sides[1:], strict=False)), "sides in turn"
+        assert all(place != other for place, other in zip(sides, sides[1:], strict=False)), "sides in turn"
         back = [far[made["order"].index(label)] for label in loosening(made["order"])]
         assert back == far[::-1], "loosened from the ends inward"
         judged += 1

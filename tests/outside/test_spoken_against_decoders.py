@@ -41,11 +41,11 @@ LACKED_AT_MOST = 120
 
 @cache
 def theirs() -> dict[str, set[str]]:
-    found: dict[str, set[str]] = {}
+    ways: dict[str, set[str]] = {}
     for line in Path(get_model_path("en-us/cmudict-en-us.dict")).read_text().splitlines():
         word, _, way = line.partition(" ")
-        found.setdefault(re.sub(r"\(\d+\)$", "", word), set()).add(way.strip())
-    return found
+        ways.setdefault(re.sub(r"\(\d+\)$", "", word), set()).add(way.strip())
+    return ways
 
 
 def decoder(words: str, folder: Path) -> Decoder:
@@ -102,9 +102,9 @@ def test_another_reader_of_the_language_model_finds_the_same_chances(tmp_path):
     words = sorted({word for line in lines for word in line.split()})
     chance = random.Random(1)
     for _ in range(12):
-        said = [arpa.BEGIN, *chance.choice(lines).split()]
-        at = chance.randrange(1, len(said) + 1)
-        history = said[max(0, at - 2) : at]
+        line_words = [arpa.BEGIN, *chance.choice(lines).split()]
+        at = chance.randrange(1, len(line_words) + 1)
+        history = line_words[max(0, at - 2) : at]
         # It takes the newest word first and answers in whole logarithms to the base 1.0001.
         total = sum(1.0001 ** model.prob([word, *reversed(history)]) for word in [*words, arpa.END])
         assert total == pytest.approx(1, abs=0.001), history

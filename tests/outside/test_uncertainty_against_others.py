@@ -133,9 +133,9 @@ def test_rectangles():
     """A half width a has u = a over root 3; a resolution r has r over root 12 (JCGM 100:2008, 4.3.7 and F.2.2.1)."""
     reading = plain("10", mpe="0.003", resolution="0.001")
     lines = uncertainty.combine({"r": Fraction(1)}, {"r": reading}, RULES).lines
-    found = {line.source: float(exact.sqrt(line.variance)) for line in lines}
-    assert found["permissible error"] == pytest.approx(0.003 / sqrt(3), rel=1e-12)
-    assert found["resolution"] == pytest.approx(0.001 / sqrt(12), rel=1e-12)
+    by_source = {line.source: float(exact.sqrt(line.variance)) for line in lines}
+    assert by_source["permissible error"] == pytest.approx(0.003 / sqrt(3), rel=1e-12)
+    assert by_source["resolution"] == pytest.approx(0.001 / sqrt(12), rel=1e-12)
 
 
 @all_cases("seed", range(40))

@@ -54,9 +54,9 @@ RISKS = [("0", 0.50), ("0.83", 0.05), ("1", 0.025), ("1.5", 0.0016), ("3", 0.000
 
 @pytest.mark.parametrize(("w", "risk"), RISKS)
 def test_the_risk_at_the_acceptance_limit(w, risk):
-    found = 1 - judged(-Fraction(w), "0.5", high="0").probability
-    assert found <= Fraction(str(risk))
-    assert float(found) == pytest.approx(stats.norm.cdf(-2 * float(w)), rel=1e-6)
+    risk_of_ours = 1 - judged(-Fraction(w), "0.5", high="0").probability
+    assert risk_of_ours <= Fraction(str(risk))
+    assert float(risk_of_ours) == pytest.approx(stats.norm.cdf(-2 * float(w)), rel=1e-6)
 
 
 # A shop case, plain arithmetic: bore at most 86.030, U = 0.005 with k = 2. ILAC-G8:09/2019, 4.2.3, has four words; we
@@ -70,10 +70,10 @@ OURS = {"pass": "within", "conditional pass": "not proven", "conditional fail": 
 
 @pytest.mark.parametrize(("amount", "word"), SHOP)
 def test_the_shop_case(amount, word):
-    found = judged(amount, "0.0025", high="86.030")
-    assert found.standing == OURS[word]
-    assert (found.excess is not None) == (word.endswith("fail"))
-    assert found.guard2 == Fraction("0.005") ** 2
+    verdict = judged(amount, "0.0025", high="86.030")
+    assert verdict.standing == OURS[word]
+    assert (verdict.excess is not None) == (word.endswith("fail"))
+    assert verdict.guard2 == Fraction("0.005") ** 2
     simple = judged(amount, "0.0025", high="86.030", rule="simple").standing
     assert simple == ("within" if word.endswith("pass") else "outside")
 
@@ -92,10 +92,10 @@ def test_guarded_at_95_keeps_95_per_cent_between_near_limits_too(apart, dof):
     spread = stats.norm() if dof is None else stats.t(dof)
     for step in range(101):
         amount = Fraction(str(apart)) * step / 100
-        found = judged(amount, "1", low="0", high=str(apart), rule="guarded_95", dof=dof)
+        verdict = judged(amount, "1", low="0", high=str(apart), rule="guarded_95", dof=dof)
         chance = spread.cdf(apart - float(amount)) - spread.cdf(-float(amount))
-        assert float(found.probability) == pytest.approx(chance, abs=1e-9)
-        if found.standing == "within":
+        assert float(verdict.probability) == pytest.approx(chance, abs=1e-9)
+        if verdict.standing == "within":
             assert chance >= (0.95 - 1e-4 if dof is None or apart < 6 else 0.945)
 
 

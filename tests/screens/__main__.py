@@ -102,7 +102,7 @@ def office(playwright, demo: Demo, folder: Path, size: tuple[int, int]) -> None:
     page.keyboard.press("Enter")
     page.get_by_text(HALF_WAY).first.wait_for()
     answer = page.request.get(f"{demo.url}/api/jobs").json()["jobs"]
-    job = next(one["id"] for one in answer if one["number"] == HALF_WAY)
+    job = next(row["id"] for row in answer if row["number"] == HALF_WAY)
     until_listened(page, demo)
     for name, address in OFFICE_SCREENS.items():
         page.goto(f"{demo.url}/{address.format(job=job)}")

@@ -35,15 +35,15 @@ class Demo:
         self._process = subprocess.Popen(
             command, stdout=subprocess.PIPE, text=True, env=os.environ | {"PYTHONUNBUFFERED": "1"}
         )
-        said = []
+        output = []
         for line in self._process.stdout:
-            said.append(line)
+            output.append(line)
             if match := re.search(r"code ([A-Z0-9]{4}-[A-Z0-9]{4})", line):
                 self.code = match[1]
             if line.startswith("Data"):
                 break
         if not self.code:
-            raise RuntimeError("the demo did not start:\n" + "".join(said))
+            raise RuntimeError("the demo did not start:\n" + "".join(output))
         return self
 
     def __exit__(self, *_error) -> None:

@@ -51,15 +51,19 @@ def job(seed: int) -> Workshop:
     shop = Workshop(engine)
     if engine and chance.random() < 0.2:
         shop.engine = engine | {"mains": max(2, engine["mains"] - 2)}
-    told = list(procedures.BUILT_IN.values())
+    built_in = list(procedures.BUILT_IN.values())
     if chance.random() < 0.4:
-        told = [_own(shop, chance), *told]
+        built_in = [_own(shop, chance), *built_in]
     gauges = [_gauge(shop, chance, name) for name in chance.sample(_GAUGES, 3) for _ in range(chance.choice((1, 1, 2)))]
     basis = []
     if chance.random() < 0.6:
         basis.append(_rules(shop, chance))
-    used = chance.sample(told[:1] * 3 + told, chance.choice((1, 2, 3)))
-    used += [one for one in told if one["code"] in ("cylinder_bore", "crankpin") and chance.random() < 0.3]
+    used = chance.sample(built_in[:1] * 3 + built_in, chance.choice((1, 2, 3)))
+    used += [
+        procedure
+        for procedure in built_in
+        if procedure["code"] in ("cylinder_bore", "crankpin") and chance.random() < 0.3
+    ]
     for procedure in used:
         for _ in range(chance.choice((0, 1, 2, 4))):
             if shop.engine:
@@ -93,8 +97,8 @@ _GAUGES = (
 )  # fmt: skip
 
 
-def _gauge(shop: Workshop, chance: random.Random, told: tuple[str, ...]) -> str:
-    name, sort, unit, resolution, mpe = told
+def _gauge(shop: Workshop, chance: random.Random, described: tuple[str, ...]) -> str:
+    name, sort, unit, resolution, mpe = described
     low, high = chance.choice((("", ""), ("", ""), ("0", "100"), ("50", "")))
     entry = shop.gauge(
         name, sort=sort, unit=unit, resolution=resolution, mpe=chance.choice((mpe, mpe, "0")), low=low, high=high,
@@ -163,23 +167,23 @@ def _limit_end(chance: random.Random, line: dict[str, Any], unit: str) -> str:
     return _value(chance, "", unit)
 
 
-def _size(shop: Workshop, chance: random.Random, asked: dict[str, Any], code: str) -> str:
+def _size(shop: Workshop, chance: random.Random, wanted: dict[str, Any], code: str) -> str:
     where = chance.choice(([], [], [], ["bore/2"], ["valve/*/exhaust"]))
-    if asked["quantity"] == "":
-        return shop.size(code, asked["code"], [chance.choice(list(MATERIALS))], "", where=where)
-    unit = _unit(chance, QUANTITIES[asked["quantity"]]["kind"], QUANTITIES[asked["quantity"]]["units"][0])
-    if asked["code"] in ("steps", "pistons"):
+    if wanted["quantity"] == "":
+        return shop.size(code, wanted["code"], [chance.choice(list(MATERIALS))], "", where=where)
+    unit = _unit(chance, QUANTITIES[wanted["quantity"]]["kind"], QUANTITIES[wanted["quantity"]]["units"][0])
+    if wanted["code"] in ("steps", "pistons"):
         values, unit = chance.choice((["0.25", "0.50", "0.75"], ["0", "0.5"], ["0.010", "0.020"])), "mm"
         unit = "in" if values[0] == "0.010" else unit
-    elif asked["many"]:
-        values = list(dict.fromkeys(_value(chance, asked["quantity"], unit, 3) for _ in range(5)))
-    elif asked["code"] == "nominal":
+    elif wanted["many"]:
+        values = list(dict.fromkeys(_value(chance, wanted["quantity"], unit, 3) for _ in range(5)))
+    elif wanted["code"] == "nominal":
         values, unit = [chance.choice(("86.000", "85.900", "86"))], "mm"
-    elif asked["code"] in ("stock", "gasket_thickness"):
+    elif wanted["code"] in ("stock", "gasket_thickness"):
         values, unit = [chance.choice(("0.05", "0", "-0.1", "1.2"))], "mm"
     else:
-        values = [_value(chance, asked["quantity"], unit)]
-    entry = shop.size(code, asked["code"], values, unit, where=where, withdrawn=chance.random() < 0.05)
+        values = [_value(chance, wanted["quantity"], unit)]
+    entry = shop.size(code, wanted["code"], values, unit, where=where, withdrawn=chance.random() < 0.05)
     assert limits.check_size(shop.stated(entry)) == []
     return entry
 
@@ -256,7 +260,7 @@ def _read(
     more = dict(warm)
     if chance.random() < 0.04:
         more |= chance.choice(({"gauge_id": an_id(9)}, {"gauge_id": ""}, {"unit": "V"}))
-    ground = [one for one in basis if chance.random() < 0.9]
+    ground = [statement for statement in basis if chance.random() < 0.9]
     if chance.random() < 0.1:
         ground = [an_id(900_000 + i) for i in range(30)]
     shop.read(
@@ -276,22 +280,22 @@ def _said_again(shop: Workshop, chance: random.Random) -> None:
     for entry in chance.sample(shop.entries, min(3, len(shop.entries))):
         for field, what in entry["body"].items():
             if field in changed:
-                anew = what | changed[field](what)
+                changed_body = what | changed[field](what)
                 if field == "limit" and "." not in what["high"]:
-                    anew = what | {"withdrawn": True}
-                shop.says(entry["kind"], field, anew, "2026-07-01T08:00:00.000+02:00")
+                    changed_body = what | {"withdrawn": True}
+                shop.says(entry["kind"], field, changed_body, "2026-07-01T08:00:00.000+02:00")
 
 
 def case(seed: int) -> dict[str, Any]:
     """A job with all that the server makes of it."""
     shop = job(seed)
-    said = known.known(shop.entries)
-    made = sheets.sheets(shop.engine, shop.readings, said)
-    half = sheets.sheets(shop.engine, shop.readings[::2], said)
+    statements = known.known(shop.entries)
+    made = sheets.sheets(shop.engine, shop.readings, statements)
+    half = sheets.sheets(shop.engine, shop.readings[::2], statements)
     return {
         "name": f"chance {seed}", "engine": shop.engine, "known": shop.entries, "readings": shop.readings,
-        "sheets": made, "proposals": proposals(made, said, shop.engine),
-        "wear": [wear(one, "182400 km", other, "75,186 mi") for one in made for other in half],
+        "sheets": made, "proposals": proposals(made, statements, shop.engine),
+        "wear": [wear(sheet, "182400 km", other, "75,186 mi") for sheet in made for other in half],
     }  # fmt: skip
 
 

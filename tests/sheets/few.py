@@ -88,49 +88,49 @@ def _known(case: str) -> known.Known:
 
 def _gauge(case: str, name: str) -> str:
     """The identifier of a gauge by its name; the name itself when nobody described it."""
-    return next((id for id, said in _known(case).gauges.items() if said.data["name"] == name), name)
+    return next((id for id, statement in _known(case).gauges.items() if statement.data["name"] == name), name)
 
 
-def asked_for_basis(one: dict[str, Any]) -> tuple[Any, ...]:
-    shop = CASES[one["case"]]()
+def asked_for_basis(case: dict[str, Any]) -> tuple[Any, ...]:
+    shop = CASES[case["case"]]()
     engine = shop.engine["id"] if shop.engine else ""
-    gauge = _gauge(one["case"], one["gauge"])
-    return known.known(shop.entries), engine, one["procedure"], one["place"], gauge, one["on"]
+    gauge = _gauge(case["case"], case["gauge"])
+    return known.known(shop.entries), engine, case["procedure"], case["place"], gauge, case["on"]
 
 
-def due_of(one: dict[str, Any]) -> str | None:
+def due_of(case: dict[str, Any]) -> str | None:
     """The due date by which the gauge found can be told from its other descriptions."""
-    entries = CASES[one["case"]]().entries
-    basis = [entries[index]["id"] for index in one["basis"]]
-    found = known.gauge_of(known.known(entries), basis, _gauge(one["case"], one["gauge"]), one["claimed"])
-    return found["due"] if found else None
+    entries = CASES[case["case"]]().entries
+    basis = [entries[index]["id"] for index in case["basis"]]
+    gauge = known.gauge_of(known.known(entries), basis, _gauge(case["case"], case["gauge"]), case["claimed"])
+    return gauge["due"] if gauge else None
 
 
-def codes_of(one: dict[str, Any]) -> list[str]:
-    engine = ENGINES[one["engine_type"]] if one["engine_type"] else None
-    if engine is not None and not any(place.part == one["part"] for place in places(engine)):
+def codes_of(case: dict[str, Any]) -> list[str]:
+    engine = ENGINES[case["engine_type"]] if case["engine_type"] else None
+    if engine is not None and not any(place.part == case["part"] for place in places(engine)):
         return []
-    stated = _known(one["case"]).procedures
-    return [code for code, statement in stated.items() if statement.data["part"] == one["part"]]
+    stated = _known(case["case"]).procedures
+    return [code for code, statement in stated.items() if statement.data["part"] == case["part"]]
 
 
-def visits(one: dict[str, Any]) -> tuple[Any, ...]:
+def visits(case: dict[str, Any]) -> tuple[Any, ...]:
     """The sheets of the judged bore, later and earlier, with their distances."""
     then, now = CASES[_JUDGED](), CASES[_JUDGED]()
     for given in now.readings:
-        given["body"]["value"] = one["now"].get(given["body"]["reading"], given["body"]["value"])
+        given["body"]["value"] = case["now"].get(given["body"]["reading"], given["body"]["value"])
         if given["body"]["value"].endswith("in"):
             given["body"]["unit"] = "in"
     both = [sheets.sheets(shop.engine, shop.readings, known.known(shop.entries))[0] for shop in (now, then)]
-    return both[0], one["distance_now"], both[1], one["distance_then"]
+    return both[0], case["distance_now"], both[1], case["distance_then"]
 
 
-def sheet_for(one: dict[str, Any]) -> dict[str, Any]:
-    shop = CASES[one["case"]]()
-    procedure = one.get("procedure", "cylinder_bore")
-    state = one.get("state", "as_found")
+def sheet_for(case: dict[str, Any]) -> dict[str, Any]:
+    shop = CASES[case["case"]]()
+    procedure = case.get("procedure", "cylinder_bore")
+    state = case.get("state", "as_found")
     return sheets.sheet(shop.engine, shop.readings, known.known(shop.entries), procedure, state)
 
 
-def asked(one: dict[str, Any]) -> tuple[str, str, str, str]:
-    return one["place"], one["reading"], one["amount"], one["unit"]
+def reading_asked(case: dict[str, Any]) -> tuple[str, str, str, str]:
+    return case["place"], case["reading"], case["amount"], case["unit"]

@@ -25,27 +25,27 @@ def sheet_cases() -> list[dict[str, Any]]:
     result = []
     for name, make in CASES.items():
         shop = make()
-        said = known.known(shop.entries)
+        statements = known.known(shop.entries)
         engine = shop.engine["name"] if shop.engine else None
         case = {"name": name, "engine_type": engine, "known": shop.entries, "readings": shop.readings}
-        result.append(case | {"sheets": sheets.sheets(shop.engine, shop.readings, said)})
+        result.append(case | {"sheets": sheets.sheets(shop.engine, shop.readings, statements)})
     return result
 
 
 def known_cases() -> dict[str, list[dict[str, Any]]]:
     return {
-        "basis": [{**one, "basis": known.basis_for(*few.asked_for_basis(one))} for one in few.BASIS],
+        "basis": [{**row, "basis": known.basis_for(*few.asked_for_basis(row))} for row in few.BASIS],
         "gauges": [{**gauge, "due": few.due_of(gauge)} for gauge in few.GAUGES],
         "procedures": [{**procedure, "codes": few.codes_of(procedure)} for procedure in few.PROCEDURES],
     }
 
 
 def wear_cases() -> list[dict[str, Any]]:
-    return [{**one, "wear": wear.wear(*few.visits(one))} for one in few.WEAR]
+    return [{**row, "wear": wear.wear(*few.visits(row))} for row in few.WEAR]
 
 
 def odd_cases() -> list[dict[str, Any]]:
-    return [{**one, "question": odd_reading.odd(few.sheet_for(one), *few.asked(one))} for one in few.ODD]
+    return [{**row, "question": odd_reading.odd(few.sheet_for(row), *few.reading_asked(row))} for row in few.ODD]
 
 
 def _lines(name: str, about: str, body: Any) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.measuring.rules import DEFAULT
 
-ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
+ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}
 SINGLE = ENGINES["Aldous single"]
 FOUR = ENGINES["Brantholm flat four"]
 V6 = ENGINES["Halvern 2.9 V6"]
@@ -96,7 +96,7 @@ class Workshop:
 
     def stated(self, entry: str) -> dict[str, Any]:
         """What a statement of this workshop described."""
-        body = next(one for one in self.entries if one["id"] == entry)["body"]
+        body = next(entry_made for entry_made in self.entries if entry_made["id"] == entry)["body"]
         return next(iter(body.values()))
 
     def read(
@@ -105,7 +105,7 @@ class Workshop:
         **more: Any,
     ) -> None:  # fmt: skip
         """Adds a reading; `gauge` is the entry that describes it."""
-        said = self.stated(gauge) if gauge else {"id": "", "name": ""}
+        described = self.stated(gauge) if gauge else {"id": "", "name": ""}
         body = {
             "procedure": procedure,
             "edition": 1 if procedure else 0,
@@ -114,8 +114,8 @@ class Workshop:
             "quantity": quantity,
             "value": value,
             "unit": unit,
-            "gauge": said["name"],
-            "gauge_id": said["id"],
+            "gauge": described["name"],
+            "gauge_id": described["id"],
             "part_temperature": "",
             "gauge_temperature": "",
             "material": "",

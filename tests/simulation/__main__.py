@@ -21,39 +21,39 @@ def main(given: list[str] | None = None) -> int:
     parser.add_argument("--events", help="these events instead of the seed's, as they were printed")
     parser.add_argument("--go-on", action="store_true", help="do not stop at the first that fails")
     parser.add_argument("--no-shorten", action="store_true", help="print what fails as it is")
-    asked = parser.parse_args(given)
+    options = parser.parse_args(given)
     with running() as runner:
-        if asked.seed is not None:
-            events = json.loads(asked.events) if asked.events else schedule.make(asked.seed)
-            return _one(runner, asked.seed, events, not asked.no_shorten)
-        return _many(runner, asked)
+        if options.seed is not None:
+            events = json.loads(options.events) if options.events else schedule.make(options.seed)
+            return _run_seed(runner, options.seed, events, not options.no_shorten)
+        return _many(runner, options)
 
 
-def _one(runner: Runner, seed: int, events: list[list], shorten: bool) -> int:
+def _run_seed(runner: Runner, seed: int, events: list[list], shorten: bool) -> int:
     result = runner.run(seed, events)
     print("\n".join(result.trace))
     return _say(runner, result, shorten)
 
 
-def _many(runner: Runner, asked: argparse.Namespace) -> int:
+def _many(runner: Runner, options: argparse.Namespace) -> int:
     began, sorts = time.monotonic(), Counter()
-    for number in range(asked.count):
-        seed = asked.first + number
+    for number in range(options.count):
+        seed = options.first + number
         result = runner.run(seed, schedule.make(seed))
         if result.fault:
             sorts[result.sort] += 1
             if sorts[result.sort] == 1:
-                _say(runner, result, not asked.no_shorten)
+                _say(runner, result, not options.no_shorten)
             else:
                 print(f"seed {seed}: the same: {result.fault.partition(chr(10))[0]}", flush=True)
-            if not asked.go_on:
+            if not options.go_on:
                 return 1
         if (number + 1) % 500 == 0:
             print(f"{number + 1} schedules, {sum(sorts.values())} failed, {time.monotonic() - began:.0f} s", flush=True)
     own = resource.getrusage(resource.RUSAGE_SELF)
     spent = f"{own.ru_utime + own.ru_stime:.0f} s of this process, {runner.phones.seconds():.0f} s of the phones"
     failed, took = sum(sorts.values()), time.monotonic() - began
-    print(f"{asked.count} schedules from seed {asked.first}, {failed} failed, {took:.0f} s; processor: {spent}")
+    print(f"{options.count} schedules from seed {options.first}, {failed} failed, {took:.0f} s; processor: {spent}")
     for sort, count in sorts.most_common():
         print(f"{count:6} {sort}")
     return 1 if sorts else 0

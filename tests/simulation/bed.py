@@ -239,7 +239,7 @@ class Bed:
         path = request["path"]
         if path == "/api/sync/push":
             results = json.loads(base64.b64decode(answer["body"]))["results"]
-            self.receipts |= {one["hash"] for one in results if one["result"] in ("stored", "duplicate")}
+            self.receipts |= {result["hash"] for result in results if result["result"] in ("stored", "duplicate")}
         elif path == "/api/media/have":
             self.here |= set(json.loads(base64.b64decode(answer["body"]))["here"])
 

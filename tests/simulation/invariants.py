@@ -66,13 +66,13 @@ def _facts(bed: Bed) -> Facts:
         rows = list(read.whole_log(conn, workshop))
         refused = set(conn.scalars(select(log_tables.refused.c.hash)))
         registered = set(conn.execute(text("SELECT sha256 FROM media")).scalars())
-    of = {name: (one["phone"] or {"device": {"id": ""}})["device"]["id"] for name, one in held.items()}
+    of = {name: (phone["phone"] or {"device": {"id": ""}})["device"]["id"] for name, phone in held.items()}
     able = {name for name, device in of.items() if device in known and not known[device].revoked}
     counted = Counter(row.hash for row in rows)
     shelf = store.folder(bed.server.settings)
-    originals = {one for one in registered if shelf.has(one) and sha256_hex(shelf.path(one).read_bytes()) == one}
+    originals = {sha for sha in registered if shelf.has(sha) and sha256_hex(shelf.path(sha).read_bytes()) == sha}
     at_hand = {facts["sha256"] for name in able for facts in held[name]["originals"] if facts["whole"]}
-    twice = [one for one, count in counted.items() if count > 1]
+    twice = [sha for sha, count in counted.items() if count > 1]
     return Facts(bed, held, able, {row.hash: row for row in rows}, twice, refused, originals, at_hand)
 
 
@@ -159,9 +159,9 @@ def what_was_acknowledged_is_there_once(facts: Facts) -> None:
     if facts.twice:
         raise Broken(f"there twice: {facts.twice}")
     on_phones = {row["hash"] for name in facts.able for row in facts.held[name]["entries"] if row["mine"]}
-    for one in facts.bed.receipts - set(facts.logged):
-        if one not in facts.bed.cut or one in on_phones:
-            raise Broken(f"acknowledged and not there: {one}")
+    for hash_of_entry in facts.bed.receipts - set(facts.logged):
+        if hash_of_entry not in facts.bed.cut or hash_of_entry in on_phones:
+            raise Broken(f"acknowledged and not there: {hash_of_entry}")
     for sha256 in facts.bed.here - facts.originals:
         if not may_be_lost(facts, sha256):
             raise Broken(f"original acknowledged and not there: {sha256[:12]}")
@@ -225,7 +225,11 @@ def the_phone_agrees(facts: Facts, phone: Phone) -> None:
 def _words_are_true(facts: Facts, phone: Phone) -> None:
     """A phone complains where something was lost with a restore, and only there."""
     held, bed = facts.held[phone.name], facts.bed
-    lost = [one for one in held["originals"] if not one["chunks"] and one["sha256"] not in facts.originals]
+    lost = [
+        original
+        for original in held["originals"]
+        if not original["chunks"] and original["sha256"] not in facts.originals
+    ]
     foreign = [row for row in held["entries"] if row["hash"] in bed.cut and row["hash"] not in facts.logged]
     words = held["alarm"], held["why"]
     if any(words) and not (bed.cuts and (lost or foreign or held["conflict"])):
@@ -239,7 +243,7 @@ def _words_are_true(facts: Facts, phone: Phone) -> None:
 def _refused_rightly(row: dict, held: dict) -> bool:
     """Whether the server had to refuse a record: it is at no place of the engine, or about a refused record."""
     about = {entry["id"]: entry["about"] for entry in held["entries"]}
-    on_the_shelf = {one["id"] for one in held["shelf"]}
+    on_the_shelf = {entry["id"] for entry in held["shelf"]}
     expected = row["code"] == "unknown_place" or (row["code"] == "unknown_entry" and about[row["id"]] in on_the_shelf)
     return row["sort"] == "entry" and row["settled"] and expected
 
@@ -267,6 +271,8 @@ def may_be_lost(facts: Facts, sha256: str) -> bool:
     """An original may be lost with a restore when no phone that may send has its bytes any more; and where only the
     newest backup, or the database alone, was ever put back, no phone gave its bytes up that the backup did not hold."""
     given_up = any(
-        one["sha256"] == sha256 and not one["chunks"] for name in facts.able for one in facts.held[name]["originals"]
+        original["sha256"] == sha256 and not original["chunks"]
+        for name in facts.able
+        for original in facts.held[name]["originals"]
     )
     return bool(facts.bed.cuts) and sha256 not in facts.at_hand and not (given_up and not facts.bed.older_put_back)

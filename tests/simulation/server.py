@@ -298,7 +298,7 @@ def _app_of_many(pattern: Flask, place: Place) -> Flask:
     app.config = copy.copy(pattern.config)
     options = {"hide_parameters": True, "creator": place.connect}
     app.config.update(SQLALCHEMY_ENGINE_OPTIONS=options)
-    app.extensions = {name: one for name, one in pattern.extensions.items() if name != "sqlalchemy"}
+    app.extensions = {name: extension for name, extension in pattern.extensions.items() if name != "sqlalchemy"}
     app.teardown_appcontext_funcs = []
     db.init_app(app)
     with app.app_context():

@@ -34,17 +34,17 @@ def main() -> int:
     parser.add_argument("--every", type=float, default=5, help="seconds between samples")
     parser.add_argument("--phones", type=int, default=10)
     parser.add_argument("--out", type=Path, default=Path("."))
-    asked = parser.parse_args()
+    options = parser.parse_args()
     build_faces()
     with tempfile.TemporaryDirectory(prefix="witnessmark-soak-") as folder:
-        lines, load = run(Path(folder), asked.minutes * 60, asked.every, asked.phones)
-    asked.out.mkdir(parents=True, exist_ok=True)
-    with (asked.out / "soak.csv").open("w", newline="") as file:
+        lines, load = run(Path(folder), options.minutes * 60, options.every, options.phones)
+    options.out.mkdir(parents=True, exist_ok=True)
+    with (options.out / "soak.csv").open("w", newline="") as file:
         table = csv.DictWriter(file, COLUMNS)
         table.writeheader()
         table.writerows({name: round(value, 3) for name, value in line.items()} for line in lines)
     minutes = lines[-1]["seconds"] / 60
-    (asked.out / "soak.svg").write_text(draw(lines, f"{asked.phones} phones and the office, {minutes:.0f} minutes"))
+    (options.out / "soak.svg").write_text(draw(lines, f"{options.phones} phones and the office, {minutes:.0f} minutes"))
     print(f"{minutes:.1f} minutes, {machine()}, {len(lines)} samples; {dict(load.counts)}")
     for fault in load.faults[:10]:
         print(f"- {fault}")

@@ -77,8 +77,8 @@ class Load:
         return ask
 
     def _phone(self, chance: random.Random, ask: Callable[..., requests.Response]) -> None:
-        def speak(method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
-            answer = ask(method, self.url + path, json=asked, headers=headers)
+        def speak(method: str, path: str, body: dict | None, headers: dict) -> tuple[int, dict, dict]:
+            answer = ask(method, self.url + path, json=body, headers=headers)
             return answer.status_code, answer.json() if answer.content else {}, dict(answer.headers)
 
         phone = Phone(speak)

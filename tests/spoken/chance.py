@@ -47,12 +47,12 @@ SCREENS = [
 ]
 _NUMBERS = TABLE["numbers"]
 _PHRASES = [
-    [phrase for said in made().values() for phrase in said]
+    [phrase for phrases in made().values() for phrase in phrases]
     for made in (part_phrases, quantity_phrases, unit_phrases, condition_phrases, disposition_phrases, point_phrases)
 ]
 _PARTS, _QUANTITIES, _UNITS, _CONDITIONS, _DISPOSITIONS, _POINTS = _PHRASES
 _PARTS = [*_PARTS, *unsure_parts(), *fastener_phrases()]
-_CORRECTIONS = [phrase for said in TABLE["corrections"].values() for phrase in said]
+_CORRECTIONS = [phrase for phrases in TABLE["corrections"].values() for phrase in phrases]
 _WORDS = every_word()
 _SIGNS = [
     ",",
@@ -193,7 +193,7 @@ def _thrown(dice: random.Random) -> str:
         list(_NUMBERS["digits"]),
         _PARTS,
         _UNITS,
-        [one["word"] for one in OWN],
+        [entry["word"] for entry in OWN],
         ["qwerty", "the", "a"],
     ]
     words = [dice.choice(dice.choice(bag)) for _ in range(dice.randint(0, 12))]
@@ -215,10 +215,10 @@ def answered(
     number: int, text: str, screen: dict[str, Any], engine: int | None, own: list[dict[str, Any]]
 ) -> dict[str, Any]:
     engine_type = None if engine is None else ENGINES[engine]
-    found = spoken.read(text, screen, engine_type, own)
+    proposal = spoken.read(text, screen, engine_type, own)
     return {
-        "number": number, "text": text, "screen": screen, "engine": engine, "own": own, "proposal": found,
-        "complete": spoken.complete(found, screen), "said": spoken.said(found, engine_type),
+        "number": number, "text": text, "screen": screen, "engine": engine, "own": own, "proposal": proposal,
+        "complete": spoken.complete(proposal, screen), "said": spoken.in_words(proposal, engine_type),
     }  # fmt: skip
 
 
@@ -227,5 +227,5 @@ def cases(first: int, count: int) -> Iterator[dict[str, Any]]:
 
 
 if __name__ == "__main__":
-    for one in cases(int(sys.argv[1]), int(sys.argv[2])):
-        print(json.dumps(one, ensure_ascii=False))
+    for case_made in cases(int(sys.argv[1]), int(sys.argv[2])):
+        print(json.dumps(case_made, ensure_ascii=False))

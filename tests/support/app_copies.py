@@ -19,7 +19,7 @@ def app_on(settings: Settings, pattern: Flask) -> Flask:
     app = copy.copy(pattern)
     app.config = copy.copy(pattern.config)
     app.config.update(WITNESSMARK=settings, SQLALCHEMY_DATABASE_URI=settings.database)
-    app.extensions = {name: one for name, one in pattern.extensions.items() if name != "sqlalchemy"}
+    app.extensions = {name: extension for name, extension in pattern.extensions.items() if name != "sqlalchemy"}
     app.teardown_appcontext_funcs = []
     db.init_app(app)
     with app.app_context():

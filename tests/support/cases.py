@@ -41,7 +41,7 @@ def all_cases(names: str | Sequence[str], cases: Iterable[Any], ids: Callable[[A
                 message = f"{len(failed)} of {len(rows)} cases fail:\n  " + "\n  ".join(failed) + "\n"
                 raise ExceptionGroup(message, list(failed.values())[:MOST_SHOWN])
 
-        kept = [one for name, one in signature.parameters.items() if name not in several]
+        kept = [parameter for name, parameter in signature.parameters.items() if name not in several]
         judge.__signature__ = signature.replace(parameters=kept)
         return judge
 

@@ -55,7 +55,7 @@ def main(data: Path, out: Path) -> None:
     app = create_app(settings)
     client = app.test_client()
     client.environ_base["HTTP_X_WITNESSMARK"] = "office"
-    said = list(answers(client))
+    sentences = list(answers(client))
     job = client.get("/api/jobs").get_json()["jobs"][0]["id"]
     with app.app_context():
         engine = db.engine
@@ -67,7 +67,7 @@ def main(data: Path, out: Path) -> None:
     verify = next(bag.rglob("verify.pyz"))
     verified = subprocess.run([sys.executable, str(verify), str(bag)], capture_output=True, text=True, check=False)
     page = (bag / "data" / "index.html").read_text(encoding="utf-8")
-    print(json.dumps({"answers": said, "page": page, "verifier": verified.stdout, "code": verified.returncode}))
+    print(json.dumps({"answers": sentences, "page": page, "verifier": verified.stdout, "code": verified.returncode}))
 
 
 if __name__ == "__main__":

@@ -41,7 +41,7 @@ def unproven(case: dict[str, Any], register: dict[str, dict[str, Any]]) -> Unpro
         low=ends[0],
         high=ends[1],
         weights={name: Fraction(weight) for name, weight in case["weights"].items()},
-        made={name: made(one, register) for name, one in case["made"].items()},
+        made={name: made(reading, register) for name, reading in case["made"].items()},
         rules=measuring_rules.DEFAULT | case["rules"],
         unit=case["unit"],
     )

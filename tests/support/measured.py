@@ -190,10 +190,10 @@ def figure(answer: dict, place: str, code: str, procedure: str = "cylinder_bore"
 
 def place_of(answer: dict, place: str, procedure: str = "cylinder_bore", state: str = "as_found") -> dict:
     sheet = next(sheet for sheet in answer["sheets"] if (sheet["procedure"], sheet["state"]) == (procedure, state))
-    return next(one for one in sheet["places"] if one["place"] == place)
+    return next(row for row in sheet["places"] if row["place"] == place)
 
 
-def posted(client, path: str, asked: dict) -> dict:
-    answer = client.post(path, json=asked)
+def posted(client, path: str, body: dict) -> dict:
+    answer = client.post(path, json=body)
     assert answer.status_code == 201, answer.get_json()
     return answer.get_json()

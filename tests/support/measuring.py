@@ -82,8 +82,8 @@ def press(page: Page, text: str) -> None:
     """By the keys on the screen, one by one."""
     names = {".": "point", "/": "fraction stroke", " ": "space", "-": "change sign"}
     keys = page.get_by_role("group", name="Keypad")
-    for one in text:
-        keys.get_by_role("button", name=names.get(one, one), exact=True).click()
+    for key in text:
+        keys.get_by_role("button", name=names.get(key, key), exact=True).click()
 
 
 def keep(page: Page, text: str) -> None:

@@ -178,7 +178,7 @@ def tighten(office: Office, phone: Phone, job: str, another: str) -> None:
     late = joints.a_tool(due="2020-01-01", calibrated="2019-01-01", cycles_most=6)
     unused = joints.a_tool(id="4f805e96-9d52-409b-9f4e-7ea16db23099", name="Wrench of no job")
     with writing(office.engine) as conn:
-        said = [
+        entries = [
             desk.write(conn, office.settings, office.manager.id, kind, body=body)
             for kind, body in (
                 ("tightening_sheet_described", {"sheet": sheet}),
@@ -188,7 +188,7 @@ def tighten(office: Office, phone: Phone, job: str, another: str) -> None:
             )
         ]
         helper = persons.add(conn, office.workshop.id, "Tomas", "technician", "seven feelers").id
-    sheet["entry"], tool = said[0].entry["id"], said[1].entry["id"]
+    sheet["entry"], tool = entries[0].entry["id"], entries[1].entry["id"]
     wrench = {"tool": "Wrench W1", "tool_id": late["id"], "basis": [sheet["entry"], tool]}
     joints.Tightening(phone, another, sheet).tap("snug", "231", **wrench)
     run = joints.Tightening(phone, job, sheet)

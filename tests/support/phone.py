@@ -58,15 +58,15 @@ class Phone:
 
     def proof(self, payload: dict) -> str:
         """The signature that shows that this phone holds the key it asks to join with."""
-        said = {key: payload[key] for key in ("code", "name", "platform", "public_key")}
-        return self.sign(canonical(said | {"device": payload.get("device", ""), "purpose": "join"}))
+        claims = {key: payload[key] for key in ("code", "name", "platform", "public_key")}
+        return self.sign(canonical(claims | {"device": payload.get("device", ""), "purpose": "join"}))
 
     def get(self, path: str) -> tuple[int, dict]:
         status, answer, _ = self._speak("GET", path, None, self._headers())
         return status, answer
 
-    def post(self, path: str, asked: dict) -> tuple[int, dict]:
-        status, answer, _ = self._speak("POST", path, asked, self._headers())
+    def post(self, path: str, body: dict) -> tuple[int, dict]:
+        status, answer, _ = self._speak("POST", path, body, self._headers())
         return status, answer
 
     def entry(self, kind: str = "note_made", job: str | None = None, **changes) -> dict:
@@ -142,7 +142,7 @@ class Phone:
             head = json.loads(answer["head"]["bytes"])
             self.log = {"root": head["root"], "size": head["size"]}
             done = {r["hash"] for r in answer["results"] if r["result"] in ("stored", "duplicate")}
-            self.outbox = [one for one in self.outbox if sha256_hex(one["bytes"].encode()) not in done]
+            self.outbox = [row for row in self.outbox if sha256_hex(row["bytes"].encode()) not in done]
         return status, answer
 
     def _headers(self) -> dict:

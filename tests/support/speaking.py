@@ -101,8 +101,10 @@ def chips(page: Page) -> dict[str, str]:
 
 def sounds(bay: Bay) -> list[dict]:
     """The recordings on this phone as entries, in their order."""
-    return sorted((row["entry"] for row in bay.rows("entries", kind="sound_recorded")), key=lambda one: one["sequence"])
+    return sorted(
+        (row["entry"] for row in bay.rows("entries", kind="sound_recorded")), key=lambda entry: entry["sequence"]
+    )
 
 
 def made(bay: Bay, kind: str) -> list[dict]:
-    return sorted((row["entry"] for row in bay.rows("entries", kind=kind)), key=lambda one: one["sequence"])
+    return sorted((row["entry"] for row in bay.rows("entries", kind=kind)), key=lambda entry: entry["sequence"])

@@ -122,11 +122,11 @@ class Tightening:
 
     def tap(self, stage: str, labels: str = "2314", **changes) -> list[dict]:
         """One fastener after the other, each told by the tool."""
-        asked = next(one for one in self.sheet["stages"] if one["code"] == stage)
+        described = next(row for row in self.sheet["stages"] if row["code"] == stage)
         body = {
-            "value": asked["target"],
-            "unit": asked["unit"],
-            "method": asked["method"],
+            "value": described["target"],
+            "unit": described["unit"],
+            "method": described["method"],
             "tool": "",
             "state": "oiled",
         }

@@ -158,7 +158,7 @@ def stands(page: Page) -> tuple[str, str]:
 
 def bodies(bay: Bay, kind: str = "fastener_tightened") -> list[dict]:
     """What this phone recorded of a kind, in order, each with its author and its place."""
-    entries = sorted((row["entry"] for row in bay.rows("entries", kind=kind)), key=lambda one: one["sequence"])
+    entries = sorted((row["entry"] for row in bay.rows("entries", kind=kind)), key=lambda entry: entry["sequence"])
     return [
         entry["body"] | {"author": entry["author"], "place": entry["location"]["place"], "version": entry["version"]}
         for entry in entries

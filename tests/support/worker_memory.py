@@ -45,11 +45,11 @@ class Worker:
     def pack(self, job: str, sort: str = "sealed") -> None:
         """Has a pack made, and waits for it."""
         with writing(self.engine) as conn:
-            asked = shelf.request(conn, self.workshop, job, sort, self.person).id
-        queue.put(self.settings, "pack", asked)
-        self._until(lambda: self._pack(asked).state not in ("waiting", "working"))
-        if self._pack(asked).state != "ready":
-            raise RuntimeError(f"no pack: {self._pack(asked).words}")
+            request_id = shelf.request(conn, self.workshop, job, sort, self.person).id
+        queue.put(self.settings, "pack", request_id)
+        self._until(lambda: self._pack(request_id).state not in ("waiting", "working"))
+        if self._pack(request_id).state != "ready":
+            raise RuntimeError(f"no pack: {self._pack(request_id).words}")
 
     def pictures(self, originals: list[bytes]) -> None:
         """Has the previews of these made, and waits for them."""

@@ -56,8 +56,8 @@ class Office:
         assert status == 201, answer
         return phone
 
-    def speak(self, method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
-        answer = self.app.test_client().open(path, method=method, json=asked, headers=headers)
+    def speak(self, method: str, path: str, body: dict | None, headers: dict) -> tuple[int, dict, dict]:
+        answer = self.app.test_client().open(path, method=method, json=body, headers=headers)
         return answer.status_code, answer.get_json(silent=True) or {}, dict(answer.headers)
 
     def restart(self) -> Office:
@@ -124,8 +124,8 @@ class RunningOffice(Office):
 
     url: str = ""
 
-    def speak(self, method: str, path: str, asked: dict | None, headers: dict) -> tuple[int, dict, dict]:
-        answer = requests.request(method, self.url + path, json=asked, headers=headers, timeout=60)
+    def speak(self, method: str, path: str, body: dict | None, headers: dict) -> tuple[int, dict, dict]:
+        answer = requests.request(method, self.url + path, json=body, headers=headers, timeout=60)
         try:
             return answer.status_code, answer.json(), dict(answer.headers)
         except ValueError:

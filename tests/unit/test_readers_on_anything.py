@@ -188,8 +188,10 @@ def test_corrections_of_anything_leave_every_record_in_its_place(made):
         for number, (kind, aim) in enumerate(made)
     ]  # fmt: skip
     standings = corrections.fold(entries)
-    assert [one.entry["id"] for one in standings] == [entry["id"] for entry in entries]
-    assert all(int(one.withdrawn_by["id"]) > int(one.entry["id"]) for one in standings if one.withdrawn_by)
+    assert [standing.entry["id"] for standing in standings] == [entry["id"] for entry in entries]
+    assert all(
+        int(standing.withdrawn_by["id"]) > int(standing.entry["id"]) for standing in standings if standing.withdrawn_by
+    )
 
 
 @anything

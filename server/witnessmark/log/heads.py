@@ -48,7 +48,7 @@ def sign_head(workshop: str, size: int, root: bytes, time: str, keeper: Keeper, 
 
 def latest(conn: Connection, workshop: str) -> Head | None:
     """The newest signed head, or None while the log is empty."""
-    return _one(conn, _of(workshop).order_by(tables.heads.c.size.desc()).limit(1))
+    return _head_or_none(conn, _of(workshop).order_by(tables.heads.c.size.desc()).limit(1))
 
 
 def in_epoch(conn: Connection, workshop: str, keeper: Keeper, time: str) -> Head | None:
@@ -62,7 +62,7 @@ def in_epoch(conn: Connection, workshop: str, keeper: Keeper, time: str) -> Head
 
 def at(conn: Connection, workshop: str, size: int) -> Head | None:
     """The head signed at exactly this size, if a batch ended there."""
-    return _one(conn, _of(workshop).where(tables.heads.c.size == size))
+    return _head_or_none(conn, _of(workshop).where(tables.heads.c.size == size))
 
 
 def all_since(conn: Connection, workshop: str, size: int = 0) -> list[Head]:
@@ -81,7 +81,7 @@ def _of(workshop: str):
     return select(c.size, c.root, c.time, c.epoch, c.bytes, c.signature).where(c.workshop == workshop)
 
 
-def _one(conn: Connection, query) -> Head | None:
+def _head_or_none(conn: Connection, query) -> Head | None:
     columns = conn.execute(query).first()
     return _head(columns) if columns else None
 

@@ -29,7 +29,7 @@ FIRST = ChainEnd(0, "0" * 64)
 
 
 def by_id(conn: Connection, workshop: str, entry_id: str) -> Row | None:
-    return _one(conn, select(*_ROW).where(_c.workshop == workshop, _c.id == entry_id))
+    return _row_or_none(conn, select(*_ROW).where(_c.workshop == workshop, _c.id == entry_id))
 
 
 def by_ids(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, Row]:
@@ -130,7 +130,7 @@ def chain_end(conn: Connection, workshop: str, device: str) -> ChainEnd:
 def last_of_job(conn: Connection, workshop: str, device: str, job: str) -> Row | None:
     """The newest entry that a device has in the log of a job."""
     query = _feed(workshop, f"job:{job}").where(_c.device == device).order_by(_c.position.desc()).limit(1)
-    return _one(conn, query)
+    return _row_or_none(conn, query)
 
 
 def refused_by_id(conn: Connection, workshop: str, ids: Sequence[str]) -> dict[str, dict]:
@@ -179,7 +179,7 @@ def _feed(workshop: str, feed: str, *columns) -> Select:
     return query.where(_c.job == feed.removeprefix("job:"))
 
 
-def _one(conn: Connection, query: Select) -> Row | None:
+def _row_or_none(conn: Connection, query: Select) -> Row | None:
     columns = conn.execute(query).mappings().first()
     return row_from(columns) if columns else None
 

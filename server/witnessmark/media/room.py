@@ -16,8 +16,8 @@ FULL = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 
 def check(folder: Path, wanted: int, reserve: int | None = None) -> None:
     """Raises MediaRefusal 507 unless `wanted` bytes in `folder` leave the reserve untouched."""
-    found = os.statvfs(folder)
-    if found.f_bavail * found.f_frsize - wanted < (RESERVE if reserve is None else reserve):
+    volume = os.statvfs(folder)
+    if volume.f_bavail * volume.f_frsize - wanted < (RESERVE if reserve is None else reserve):
         raise full()
 
 

@@ -114,16 +114,16 @@ def which(conn: Connection, wanted: Iterable[str]) -> set[str]:
 def lengths(conn: Connection, wanted: Iterable[str]) -> dict[str, int]:
     """SHA-256 -> length in bytes, for those of `wanted` that are here. For the files of one record."""
     query = select(media.c.sha256, media.c.length).where(media.c.sha256.in_(list(wanted)))
-    return {found.sha256: found.length for found in conn.execute(query)}
+    return {row.sha256: row.length for row in conn.execute(query)}
 
 
 def faults(conn: Connection, wanted: Iterable[str]) -> dict[str, str]:
     """SHA-256 -> what is wrong with the original, a sentence, for those of `wanted` that are here and have a fault."""
-    names, found = list(set(wanted)), {}
+    names, fault_of = list(set(wanted)), {}
     for at in range(0, len(names), 500):
         query = select(media.c.sha256, media.c.fault).where(media.c.sha256.in_(names[at : at + 500]))
-        found.update((row.sha256, row.fault) for row in conn.execute(query.where(media.c.fault.is_not(None))))
-    return found
+        fault_of.update((row.sha256, row.fault) for row in conn.execute(query.where(media.c.fault.is_not(None))))
+    return fault_of
 
 
 def type_of(conn: Connection, sha256: str) -> str | None:
@@ -159,15 +159,15 @@ def register_found(settings: Settings, engine: Engine) -> int:
     shelf = folder(settings)
     with reading(engine) as conn:
         registered = set(conn.execute(select(media.c.sha256)).scalars())
-    found = 0
+    registered_now = 0
     for sha256 in [name for name in shelf.names() if name not in registered]:
         path = shelf.path(sha256)
         if hash_file(path) != sha256:
             continue
         with path.open("rb") as stream, writing(engine) as conn:
             register(conn, sha256, path.stat().st_size, stream.read(HEAD_BYTES))
-        found += 1
-    return found
+        registered_now += 1
+    return registered_now
 
 
 def adopt(settings: Settings, conn: Connection, source: Path | bytes, sha256: str | None = None) -> tuple[str, int]:
@@ -192,20 +192,20 @@ def adopt(settings: Settings, conn: Connection, source: Path | bytes, sha256: st
             out.flush()
             os.fchmod(out.fileno(), 0o444)
             os.fsync(out.fileno())
-        found = running.hexdigest()
-        if sha256 and found != sha256:
+        digest = running.hexdigest()
+        if sha256 and digest != sha256:
             raise MediaRefusal(
-                422, "hash_differs", say("server.media.other_file", found=found[:12], wanted=sha256[:12])
+                422, "hash_differs", say("server.media.other_file", found=digest[:12], wanted=sha256[:12])
             )
-        if shelf.has(found):
+        if shelf.has(digest):
             temporary.unlink()
         else:
-            shelf.place(temporary, found)
+            shelf.place(temporary, digest)
     except BaseException:
         temporary.unlink(missing_ok=True)
         raise
-    register(conn, found, length, head)
-    return found, length
+    register(conn, digest, length, head)
+    return digest, length
 
 
 def _pieces(source: Path | bytes) -> Iterable[bytes]:

@@ -118,14 +118,14 @@ class Uploads:
     def progress(self, upload: Upload) -> Progress:
         """How far it has come. Raises MediaRefusal 404 when the upload was never begun, or was swept away."""
         try:
-            found = self._part(upload).stat()
+            part = self._part(upload).stat()
         except FileNotFoundError:
             if self._is_here(upload):
                 return Progress(upload.length, True)
             raise _unknown(upload) from None
-        if found.st_size == upload.length:
+        if part.st_size == upload.length:
             return self._settled(upload)
-        return Progress(found.st_size, False, found.st_mtime + EXPIRES_AFTER)
+        return Progress(part.st_size, False, part.st_mtime + EXPIRES_AFTER)
 
     def append(
         self,
@@ -257,11 +257,11 @@ class Uploads:
 
 def _open_parts(folder: Path) -> dict[Path, int]:
     """A sender's partial files with the lengths announced, the one that has not grown for longest first."""
-    found = []
+    parts = []
     for part in folder.glob("*.part"):
         with contextlib.suppress(FileNotFoundError):
-            found.append((part.stat().st_mtime, part))
-    return {part: int(part.name.split(".")[1]) for _, part in sorted(found)}
+            parts.append((part.stat().st_mtime, part))
+    return {part: int(part.name.split(".")[1]) for _, part in sorted(parts)}
 
 
 def _cleared(part: Path, older_than: float) -> bool:

@@ -57,28 +57,28 @@ class Crowd:
         if len(numbers) <= self.most and now < self._next:
             return
         self._next = now + self.seconds / LOOKS
-        found = sorted(filter(None, map(_connection, numbers)))
-        for one in found[: max(0, len(found) - self.most)]:
+        connections = sorted(filter(None, map(_connection, numbers)))
+        for connection in connections[: max(0, len(connections) - self.most)]:
             # One that has only just come has not had the time to send anything.
-            if one.inode in self._known:
-                _close(one)
-        self._known = {one.inode for one in found}
-        self._end_slow(found, now)
+            if connection.inode in self._known:
+                _close(connection)
+        self._known = {connection.inode for connection in connections}
+        self._end_slow(connections, now)
 
-    def _end_slow(self, found: list[Connection], now: float) -> None:
+    def _end_slow(self, connections: list[Connection], now: float) -> None:
         before, self._taking = self._taking, {}
-        for one in found:
-            if not one.outstanding:
+        for connection in connections:
+            if not connection.outstanding:
                 continue
-            begun = (now, one.acknowledged, min(self.least, one.outstanding))
-            since, acknowledged, wanted = before.get(one.inode, begun)
-            taken = one.acknowledged - acknowledged
+            begun = (now, connection.acknowledged, min(self.least, connection.outstanding))
+            since, acknowledged, wanted = before.get(connection.inode, begun)
+            taken = connection.acknowledged - acknowledged
             if now - since < self.seconds and taken >= 0:
-                self._taking[one.inode] = since, acknowledged, wanted
+                self._taking[connection.inode] = since, acknowledged, wanted
             elif 0 <= taken < wanted:
-                _close(one)
+                _close(connection)
             else:
-                self._taking[one.inode] = begun
+                self._taking[connection.inode] = begun
 
     def _keep_looking(self) -> None:
         while True:
@@ -107,11 +107,11 @@ def _connection(number: str) -> Connection | None:
         return None  # closed meanwhile, or a socket of another sort
 
 
-def _close(one: Connection) -> None:
+def _close(connection: Connection) -> None:
     """Ends the connection for both sides; granian, whose descriptor it is, notices and lets go of it."""
     try:
-        with socket.socket(fileno=os.dup(one.number)) as held:
-            if os.fstat(held.fileno()).st_ino == one.inode:
+        with socket.socket(fileno=os.dup(connection.number)) as held:
+            if os.fstat(held.fileno()).st_ino == connection.inode:
                 held.shutdown(socket.SHUT_RDWR)
     except OSError:
         return

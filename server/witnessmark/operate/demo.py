@@ -54,7 +54,9 @@ class _Making:
         self.now = datetime.now().astimezone().replace(microsecond=0)
         self.people: dict[str, str] = {}
         self.phones: dict[str, DemoPhone] = {}
-        self.engine_types = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
+        self.engine_types = {
+            engine_type["name"]: engine_type for engine_type in table("invented_engine_types")["engine_types"]
+        }
         self.referred: dict[str, dict] = {}
         self.measuring = Measuring(self.folder / "measuring.json", self.engine_types, self.moment, self.now)
         self.tightening = Tightening(self.folder / "tightening.json", self.engine_types, self.moment, self.now)

@@ -86,8 +86,8 @@ def keep_reserve(folder: Path) -> None:
 
 
 def _room(folder: Path) -> int:
-    found = os.statvfs(folder)
-    return found.f_bavail * found.f_frsize
+    volume = os.statvfs(folder)
+    return volume.f_bavail * volume.f_frsize
 
 
 def _is_private(folder: Path) -> bool:

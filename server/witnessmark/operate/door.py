@@ -20,8 +20,8 @@ CONNECTIONS = 200  # at once; beyond them the oldest is closed
 class Door:
     """Binds its address at once. Raises OSError when that cannot be had."""
 
-    def __init__(self, found: Files, address: str, port: int, seconds: float = SECONDS, most: int = CONNECTIONS):
-        self.found, self.seconds, self.most = found, seconds, most
+    def __init__(self, files: Files, address: str, port: int, seconds: float = SECONDS, most: int = CONNECTIONS):
+        self.files, self.seconds, self.most = files, seconds, most
         self._listening = socket.create_server((address, port))
         self.server_address = self._listening.getsockname()
         self._loop = asyncio.new_event_loop()
@@ -68,8 +68,8 @@ class Door:
         method, _, rest = head.split(b"\r\n", 1)[0].decode("latin-1").partition(" ")
         path = rest.split(" ")[0].split("?")[0]
         answers = {
-            "/certificate": (self.found.page, "text/html; charset=utf-8"),
-            "/certificate/workshop-ca.crt": (self.found.authority, "application/x-x509-ca-cert"),
+            "/certificate": (self.files.page, "text/html; charset=utf-8"),
+            "/certificate/workshop-ca.crt": (self.files.authority, "application/x-x509-ca-cert"),
         }
         if method not in METHODS:
             return _written(HTTPStatus.METHOD_NOT_ALLOWED, {"Allow": ",".join(METHODS)})

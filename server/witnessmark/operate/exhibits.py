@@ -19,4 +19,4 @@ def of_files(conn: Connection, workshop: str, files: Sequence[str]) -> dict[str,
     words: dict[str, list[str]] = {}
     for sha256, job, exhibit in media_refs.exhibits(conn, workshop, files):
         words.setdefault(sha256, []).append(say("server.backup.exhibit", job=job, exhibit=str(exhibit)))
-    return {sha256: listed(said) for sha256, said in words.items()}
+    return {sha256: listed(texts) for sha256, texts in words.items()}

@@ -214,7 +214,7 @@ class Supervisor:
         while (left := ends - time.monotonic()) > 0:
             ready = wait([self.log.heard, *until], timeout=left)
             self.log.drain()
-            if any(one in ready for one in until):
+            if any(descriptor in ready for descriptor in until):
                 return
 
     def _wait_until_alive(self) -> None:

@@ -50,26 +50,26 @@ class ServerLog:
         """Writes what children have said since; returns at once."""
         for _ in range(READS):
             try:
-                said = os.read(self.heard, READ_BYTES)
+                data = os.read(self.heard, READ_BYTES)
             except BlockingIOError:
                 return
-            if not said:
+            if not data:
                 return
-            self.write(said)
+            self.write(data)
 
-    def write(self, said: bytes) -> None:
+    def write(self, data: bytes) -> None:
         """Appends, and begins the next file where this one is full. What the disk has no room for is lost."""
         try:
             if self._file is None:
                 self._file = os.open(self.path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
                 os.set_inheritable(self._file, False)
                 self._size = os.fstat(self._file).st_size
-            if self._size and self._size + len(said) > self.most:
+            if self._size and self._size + len(data) > self.most:
                 self._turn()
-                self.write(said)
+                self.write(data)
                 return
-            os.write(self._file, said)
-            self._size += len(said)
+            os.write(self._file, data)
+            self._size += len(data)
         except OSError:
             self._shut()
 
@@ -103,7 +103,7 @@ class SourceHandler(logging.Handler):
 
     def __init__(
         self,
-        write: Callable[[bytes], object] = lambda said: os.write(2, said),
+        write: Callable[[bytes], object] = lambda data: os.write(2, data),
         lines: int = LINES,
         clock: Callable[[], float] = time.monotonic,
     ):

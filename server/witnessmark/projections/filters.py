@@ -42,9 +42,9 @@ class Filters:
             (index.PERSON, self.persons),
             (index.STAGE, self.stages),
         )
-        tags = [_one_of(tag(letter, value) for value in values) for letter, values in sorts if values]
+        tags = [_any_of(tag(letter, value) for value in values) for letter, values in sorts if values]
         if self.since or self.until:
-            tags.append(_one_of(days(self.since, self.until)))
+            tags.append(_any_of(days(self.since, self.until)))
         terms = [f"tags : ({' AND '.join(tags)})"] if tags else []
         if words := word_query(self.words):
             terms.append(f"words : ({words})")
@@ -56,12 +56,12 @@ def word_query(query: str) -> str:
     groups = expand(query)
     unfinished = groups[-1][0] if groups and not query.endswith((" ", '"')) else ""
     return " AND ".join(
-        _one_of(phrase(word) + ("*" if word == unfinished and len(word) > 1 else "") for word in group)
+        _any_of(phrase(word) + ("*" if word == unfinished and len(word) > 1 else "") for word in group)
         for group in groups
     )
 
 
-def _one_of(terms: Iterator[str]) -> str:
+def _any_of(terms: Iterator[str]) -> str:
     terms = list(terms)
     return terms[0] if len(terms) == 1 else f"({' OR '.join(terms)})"
 

@@ -102,8 +102,8 @@ def _item(log: Row, filed, answers: dict, related: dict, job: dict | None, types
     engine_type = types.get(job["engine_type"]) if job else None
     described = line(entry, engine_type)
     location = entry["location"] or {"place": "", "point": ""}
-    said_later = answers.get(entry["id"], [])
-    withdrawals = [answer for answer in said_later if answer["sort"] == "withdrawn" and not answer["withdrawn"]]
+    answers_to_it = answers.get(entry["id"], [])
+    withdrawals = [answer for answer in answers_to_it if answer["sort"] == "withdrawn" and not answer["withdrawn"]]
     return {
         "exhibit": filed.exhibit if filed else None,
         "position": log.position,
@@ -125,7 +125,7 @@ def _item(log: Row, filed, answers: dict, related: dict, job: dict | None, types
         "point": location["point"],
         "media": entry["media"],
         "body": entry["body"],
-        "corrected_by": [answer for answer in said_later if answer["sort"] == "corrected"],
+        "corrected_by": [answer for answer in answers_to_it if answer["sort"] == "corrected"],
         "corrects": related.get(entry["body"]["entry"]) if entry["kind"] in facts.ANSWERS else None,
         "withdrawn": withdrawals[-1] if withdrawals else None,
         "late_s": late_s(entry["claimed"], log.received, log.offset_ms),

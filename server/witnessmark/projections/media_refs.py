@@ -76,10 +76,10 @@ def exhibits(conn: Connection, workshop: str, files: Sequence[str]) -> list[tupl
     """(SHA-256, job number, exhibit) of every record of a job that names one of these files, in the order of the log.
     A job whose opening is still on its way has its id for a number."""
     ref, line, job = tables.media_ref.c, tables.timeline.c, tables.job.c
-    found = []
+    rows = []
     for some in parts(sorted(set(files))):
         query = select(ref.row, ref.sha256, job.number, job.id, line.exhibit)
         query = query.join(tables.timeline, line.row == ref.row)
         query = query.join(tables.job, (job.workshop == line.workshop) & (job.id == line.job))
-        found += conn.execute(query.where(ref.workshop == workshop, ref.sha256.in_(some))).all()
-    return [(at.sha256, at.number or at.id, at.exhibit) for at in sorted(found)]
+        rows += conn.execute(query.where(ref.workshop == workshop, ref.sha256.in_(some))).all()
+    return [(at.sha256, at.number or at.id, at.exhibit) for at in sorted(rows)]

@@ -69,32 +69,32 @@ def _index_answers(batch: Batch, answers: list[Record]) -> None:
     that was said of each of the record's fields."""
     targets = _targets(batch, answers)
     rows = sorted(set(targets.values()))
-    first_words, said_of = _first_words(batch, rows), _said_of(batch, rows)
+    first_words, newest = _first_words(batch, rows), _newest_words(batch, rows)
     indexed, filed = [], []
     for answer in answers:
-        target, new = targets.get(answer.row), _said(batch, answer)
+        target, new = targets.get(answer.row), _words_given(batch, answer)
         if target not in first_words or not new:
             continue
         words, tags = first_words[target]
-        said_of[target] = said = said_of.get(target, {}) | new
+        newest[target] = given = newest.get(target, {}) | new
         if place := answer.entry["body"].get("location"):
             tags = " ".join([tags, *place_tags(place["place"])])
-        indexed.append((answer.row, " ".join([words, *filter(None, said.values())]), tags))
-        filed.append((answer.row, target, json.dumps(said, ensure_ascii=False)))
+        indexed.append((answer.row, " ".join([words, *filter(None, given.values())]), tags))
+        filed.append((answer.row, target, json.dumps(given, ensure_ascii=False)))
     if indexed:
         SAID_LATER.add(batch.conn, indexed)
         add_rows(batch.conn, tables.said_of, ("row", "target", "said"), filed)
 
 
-def _said(batch: Batch, answer: Record) -> dict[str, str]:
+def _words_given(batch: Batch, answer: Record) -> dict[str, str]:
     """Field -> words that a record gives for it; a new place under `location`, what was heard under the kind."""
     kind, body = answer.entry["kind"], answer.entry["body"]
     if kind in ABOUT:
         return {kind: body["text"]}
-    said = {name: new for name, new in body.get("changes", {}).items() if isinstance(new, str)}
+    given = {name: new for name, new in body.get("changes", {}).items() if isinstance(new, str)}
     if place := body.get("location"):
-        said["location"] = f"{batch.place_name(answer.engine_type, place['place'])} {place['point']}"
-    return said
+        given["location"] = f"{batch.place_name(answer.engine_type, place['place'])} {place['point']}"
+    return given
 
 
 def _targets(batch: Batch, answers: list[Record]) -> dict[int, int]:
@@ -119,12 +119,12 @@ def _first_words(batch: Batch, rows: Sequence[int]) -> dict[int, tuple[str, str]
     return words
 
 
-def _said_of(batch: Batch, rows: Sequence[int]) -> dict[int, dict[str, str]]:
+def _newest_words(batch: Batch, rows: Sequence[int]) -> dict[int, dict[str, str]]:
     """Row -> field -> words last said of it in earlier batches."""
     c = tables.said_of.c
-    said: dict[int, dict[str, str]] = {}
+    newest_words: dict[int, dict[str, str]] = {}
     for part in parts(rows):
         newest = select(func.max(c.row)).where(c.target.in_(part)).group_by(c.target)
         query = select(c.target, c.said).where(c.row.in_(newest))
-        said.update((line.target, json.loads(line.said)) for line in batch.conn.execute(query))
-    return said
+        newest_words.update((line.target, json.loads(line.said)) for line in batch.conn.execute(query))
+    return newest_words

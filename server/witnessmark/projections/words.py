@@ -64,8 +64,8 @@ class WordIndex:
     def held(self, conn: Connection, rows: Sequence[int]) -> dict[int, tuple[str, str]]:
         """Row -> words and tags, of those among `rows` that the index holds. At most a few hundred rows."""
         query = text(f"SELECT rowid, words, tags FROM {self.name} WHERE rowid IN :rows")
-        found = conn.execute(query.bindparams(bindparam("rows", expanding=True)), {"rows": list(rows)})
-        return {row: (words, tags) for row, words, tags in found}
+        rows_of_index = conn.execute(query.bindparams(bindparam("rows", expanding=True)), {"rows": list(rows)})
+        return {row: (words, tags) for row, words, tags in rows_of_index}
 
     def rows(
         self, conn: Connection, match: str, limit: int, above: int = -1, below: int = 2**62, newest_first: bool = True
@@ -83,17 +83,17 @@ def found_rows(
     between `above` and `below`."""
     order = "DESC" if newest_first else "ASC"
     given = {"match": match, "above": above, "below": below, "limit": limit}
-    return list(conn.scalars(text(f"{_found(order)} ORDER BY row {order} LIMIT :limit"), given))
+    return list(conn.scalars(text(f"{_matching_query(order)} ORDER BY row {order} LIMIT :limit"), given))
 
 
 def count(conn: Connection, match: str, most: int, above: int, below: int) -> int | None:
     """How many records match between the two, or None when they are more than `most`: nobody counts a whole log."""
     given = {"match": match, "above": above, "below": below, "limit": most + 1}
-    found = conn.scalar(text(f"SELECT count(*) FROM ({_found('ASC')})"), given)
-    return found if found <= most else None
+    total = conn.scalar(text(f"SELECT count(*) FROM ({_matching_query('ASC')})"), given)
+    return total if total <= most else None
 
 
-def _found(order: str) -> str:
+def _matching_query(order: str) -> str:
     """The first `limit` rows of either index in that order; the first `limit` of both together are among them.
 
     What was said later is not in the order of its targets: it is sorted, at two microseconds for each that matches.

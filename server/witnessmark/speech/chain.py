@@ -94,7 +94,7 @@ def look(
     `units`: what units are called there.
     """
     order = plausible.model(lexicon.arpa)
-    firsts = [one.text for one in closed if one.text]
+    firsts = [result.text for result in closed if result.text]
     rated: dict[str, Rated] = {}
 
     def add(texts: Iterable[str]) -> None:
@@ -104,27 +104,27 @@ def look(
 
     if not firsts:
         return []
-    add([*firsts, as_words(free), *(text for one in closed for text, _ in one.nbest[:OF_EACH])])
+    add([*firsts, as_words(free), *(text for result in closed for text, _ in result.nbest[:OF_EACH])])
     for _ in range(ROUNDS):
-        ranked = sorted(rated.values(), key=lambda one: -one.score)
+        ranked = sorted(rated.values(), key=lambda reading: -reading.score)
         if not ranked:
             break
-        near = neighbours(ranked[0].text, [one.text for one in ranked[1:OF_EACH]], units)
+        near = neighbours(ranked[0].text, [result.text for result in ranked[1:OF_EACH]], units)
         new = {text for text in near if text not in rated}
         add(sorted(new, key=lambda text: (-order.rate(text) - (W_WHOLE if means(text) else 0), text))[:NEAR])
-        if max(rated.values(), key=lambda one: one.score) is ranked[0]:
+        if max(rated.values(), key=lambda reading: reading.score) is ranked[0]:
             break
-    return sorted(rated.values(), key=lambda one: -one.score)
+    return sorted(rated.values(), key=lambda reading: -reading.score)
 
 
 def choose(looked: list[Rated], closed: list[Heard], free: str, free_fits: float, means: Means) -> Choice:
     """The best of `looked` (not empty). `free_fits`: Whisper's logarithm of its own text."""
     best = looked[0]
-    weights = [math.exp(one.score - best.score) for one in looked]
-    same = [one.means == best.means if best.means is not None else one is best for one in looked]
+    weights = [math.exp(reading.score - best.score) for reading in looked]
+    same = [reading.means == best.means if best.means is not None else reading is best for reading in looked]
     share = sum(weight for weight, is_same in zip(weights, same, strict=True) if is_same) / sum(weights)
     whole = best.means is not None
-    firsts = sum(1 for one in closed if whole and means(one.text) == best.means)
+    firsts = sum(1 for result in closed if whole and means(result.text) == best.means)
     words = max(1, len(best.text.split()))
     behind = (free_fits - best.ear) / words if free else 0.0
     return Choice(best, share, firsts, whole and means(free) == best.means, behind)
@@ -141,14 +141,14 @@ def words_of(text: str, closed: list[Heard]) -> tuple[Word, ...]:
     """The words of the choice with times, from the closed recogniser that differs least; new words share its gap."""
     from difflib import SequenceMatcher
 
-    said = text.split()
-    timed = [one for one in closed if one.words]
+    words = text.split()
+    timed = [result for result in closed if result.words]
     if not timed:
         return ()
-    nearest = max(timed, key=lambda one: SequenceMatcher(None, said, one.text.split(), autojunk=False).ratio())
+    nearest = max(timed, key=lambda result: SequenceMatcher(None, words, result.text.split(), autojunk=False).ratio())
     theirs = list(nearest.words)
     made: list[Word] = []
-    for what, a, b, c, d in SequenceMatcher(None, said, [w.word for w in theirs], autojunk=False).get_opcodes():
+    for what, a, b, c, d in SequenceMatcher(None, words, [w.word for w in theirs], autojunk=False).get_opcodes():
         if what == "equal":
             made += theirs[c:d]
             continue
@@ -156,6 +156,6 @@ def words_of(text: str, closed: list[Heard]) -> tuple[Word, ...]:
         end = theirs[d - 1].to_ms if c < d else start
         step = (end - start) / max(1, b - a)
         made += [
-            Word(word, round(start + k * step), round(start + (k + 1) * step), 0.0) for k, word in enumerate(said[a:b])
+            Word(word, round(start + k * step), round(start + (k + 1) * step), 0.0) for k, word in enumerate(words[a:b])
         ]
     return tuple(made)

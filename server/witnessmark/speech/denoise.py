@@ -31,8 +31,8 @@ def library() -> Path | None:
         files = metadata.files(PACKAGE) or []
     except metadata.PackageNotFoundError:
         return None
-    found = [Path(str(file.locate())) for file in files if file.name == wanted]
-    return next((path for path in found if path.is_file()), None)
+    libraries = [Path(str(file.locate())) for file in files if file.name == wanted]
+    return next((path for path in libraries if path.is_file()), None)
 
 
 class Denoiser:

@@ -55,9 +55,9 @@ class Ear:
             if not sound.seconds:
                 self._go_on()
                 return Hearing(0.0, [], sound.fault)
-            asked = [state.id for state in states.usable(self.settings) if _fits(state, sound)]
-            results, faults = self._ask(sound, asked, about)
-        return Hearing(sound.seconds, results, sound.fault, sound.speech is None, faults, tuple(asked))
+            recognisers = [state.id for state in states.usable(self.settings) if _fits(state, sound)]
+            results, faults = self._ask(sound, recognisers, about)
+        return Hearing(sound.seconds, results, sound.fault, sound.speech is None, faults, tuple(recognisers))
 
     def rest(self) -> None:
         """Sends processes home that have nothing to do."""

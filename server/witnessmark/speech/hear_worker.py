@@ -42,11 +42,13 @@ class Ear:
         """Every recogniser, usable or not, as plain data; see speech.states.State."""
         usable = [
             {
-                "id": id, "usable": True, "why": "" if one.sort == "free" or one.denoised else NOT_DENOISED, "next": "",
-                "version": str(one.version), "model": str(one.model), "model_sha256": one.model_sha256,
-                "sort": one.sort, "denoised": bool(one.denoised),
+                "id": id, "usable": True, "next": "",
+                "why": "" if recogniser.sort == "free" or recogniser.denoised else NOT_DENOISED,
+                "version": str(recogniser.version), "model": str(recogniser.model),
+                "model_sha256": recogniser.model_sha256,
+                "sort": recogniser.sort, "denoised": bool(recogniser.denoised),
             }
-            for id, one in self.usable.items()
+            for id, recogniser in self.usable.items()
         ]  # fmt: skip
         return usable + [
             {"id": id, "usable": False, "why": why.reason, "next": why.next_step} for id, why in self.others.items()
@@ -112,7 +114,7 @@ def _reason(error: Exception) -> str:
 NOT_DENOISED = say("server.speech.no_denoiser")
 
 
-def result(one: Recogniser, heard: Heard, words: Lexicon, denoised: bool, begin: int, end: int) -> dict:
+def result(recogniser: Recogniser, heard: Heard, words: Lexicon, denoised: bool, begin: int, end: int) -> dict:
     """What goes into an entry: times in ms of the whole sound, confidences in whole per cent."""
     spoken, start = [], begin
     for word in heard.words[:MOST_WORDS]:
@@ -120,8 +122,9 @@ def result(one: Recogniser, heard: Heard, words: Lexicon, denoised: bool, begin:
         stop = min(end, max(start, begin + int(word.to_ms)))
         spoken.append([str(word.word)[:LONGEST_WORD], start, stop, _percent(word.confidence)])
     return {
-        "engine": one.id, "version": str(one.version), "model": str(one.model), "model_sha256": one.model_sha256,
-        "sort": one.sort, "denoised": denoised, "vocabulary": words.hash, "text": str(heard.text)[:LONGEST_TEXT],
+        "engine": recogniser.id, "version": str(recogniser.version), "model": str(recogniser.model),
+        "model_sha256": recogniser.model_sha256,
+        "sort": recogniser.sort, "denoised": denoised, "vocabulary": words.hash, "text": str(heard.text)[:LONGEST_TEXT],
         "confidence": _percent(heard.confidence), "words": spoken,
     }  # fmt: skip
 

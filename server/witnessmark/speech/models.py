@@ -31,19 +31,19 @@ def folder_in(package: str, known: Mapping[str, str], install: str) -> Path:
     Raises Unusable when the package is not there, or when a file is not the known one.
     """
     version_of(package, install)
-    found = {path.name: Path(str(path.locate())) for path in metadata.files(package) or [] if path.name in known}
+    paths = {path.name: Path(str(path.locate())) for path in metadata.files(package) or [] if path.name in known}
     for name, sha256 in known.items():
-        if name not in found or not found[name].is_file():
+        if name not in paths or not paths[name].is_file():
             raise Unusable(
                 say("server.speech.file_missing", package=package, file=name),
                 say("server.speech.reinstall", package=package),
             )
-        if (other := hash_file(found[name])) != sha256:
+        if (other := hash_file(paths[name])) != sha256:
             raise Unusable(
                 say("server.speech.other_model", file=name, package=package, found=other[:12], wanted=sha256[:12]),
                 say("server.speech.named_version"),
             )
-    return found[next(iter(known))].parent
+    return paths[next(iter(known))].parent
 
 
 def own_folder(folder: Path, needed: tuple[str, ...], variable: str) -> Path:

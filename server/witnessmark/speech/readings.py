@@ -51,11 +51,11 @@ def neighbours(reading: str, others: Iterable[str], units: Iterable[str]) -> Ite
 
 
 def _mixed_up(word: str) -> Iterator[str]:
-    for one, other in MIXED_UP:
-        if word == one:
+    for alike, other in MIXED_UP:
+        if word == alike:
             yield other
         elif word == other:
-            yield one
+            yield alike
 
 
 _ONES = [
@@ -69,14 +69,14 @@ _WRITTEN = {unit["abbreviated"]: unit["said"][0] for unit in UNITS.values() if "
 def as_words(written: str) -> str:
     """What a free recogniser wrote, in words as they are said: 'Bore 3: 88.94 mm.' is 'bore three eighty eight point
     nine four millimetres'. What it does not know it leaves as it is."""
-    text = re.sub(r"\d[\d,]*(\.\d+)?|\.\d+", lambda found: f" {_number(found.group())} ", written.lower())
-    return " ".join(_WRITTEN.get(one, one) for one in re.findall(r"[a-z']+|%", text.replace("-", " ")))
+    text = re.sub(r"\d[\d,]*(\.\d+)?|\.\d+", lambda number: f" {_number(number.group())} ", written.lower())
+    return " ".join(_WRITTEN.get(word, word) for word in re.findall(r"[a-z']+|%", text.replace("-", " ")))
 
 
 def _number(digits: str) -> str:
     whole, _, rest = digits.replace(",", "").partition(".")
-    said = [] if whole in ("", "0") and rest else [_whole(whole)]
-    return " ".join([*said, *(["point", *(_ONES[int(digit)] for digit in rest)] if rest else [])])
+    words = [] if whole in ("", "0") and rest else [_whole(whole)]
+    return " ".join([*words, *(["point", *(_ONES[int(digit)] for digit in rest)] if rest else [])])
 
 
 def _whole(digits: str) -> str:

@@ -26,7 +26,9 @@ class Together:
     def __init__(self, usable: dict[str, Recogniser]):
         whisper = usable.get("whisper")
         self._rater = Rater(whisper) if isinstance(whisper, Whisper) else None
-        parts = [one for one in usable.values() if one is whisper or one.id.startswith("sphinx_")]
+        parts = [
+            recogniser for recogniser in usable.values() if recogniser is whisper or recogniser.id.startswith("sphinx_")
+        ]
         self.model, self.model_sha256 = chain.model_of(parts)
         # For whoever sets the weights: is shown all that was looked at, and the choice.
         self.watch: Callable[[list[chain.Rated], chain.Choice], None] | None = None
@@ -36,7 +38,7 @@ class Together:
 
         None without Whisper or without a closed recogniser, and for a sound that is too long to be a reading.
         """
-        closed = [one for id, one in heard.items() if id.startswith("sphinx_") and one.text]
+        closed = [result for id, result in heard.items() if id.startswith("sphinx_") and result.text]
         if self._rater is None or not closed or len(samples) > LONGEST:
             return None
         free = heard["whisper"].text if "whisper" in heard else ""
@@ -51,7 +53,9 @@ class Together:
         if choice.talk:
             return Heard()
         text = choice.best.text
-        return Heard(text, chain.words_of(text, closed), choice.sure, tuple((one.text, one.score) for one in looked))
+        return Heard(
+            text, chain.words_of(text, closed), choice.sure, tuple((reading.text, reading.score) for reading in looked)
+        )
 
 
 def meanings(about: dict) -> chain.Means:
@@ -61,8 +65,8 @@ def meanings(about: dict) -> chain.Means:
 
     @lru_cache(maxsize=4096)
     def means(text: str):
-        found = spoken.read(text, screen, engine_type, own)
-        return agreement.meaning(found) if spoken.complete(found, screen) else None
+        proposal = spoken.read(text, screen, engine_type, own)
+        return agreement.meaning(proposal) if spoken.complete(proposal, screen) else None
 
     return means
 

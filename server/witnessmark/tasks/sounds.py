@@ -60,12 +60,12 @@ class Listener:
         while it is being done."""
         if self._lock.locked() or not states.may_hear(self.settings):
             return []
-        found, before = self._found()
-        if not found:
+        sounds, before = self._waiting_sounds()
+        if not sounds:
             return []
         usable = states.usable(self.settings)
         by = account.key(usable)
-        left = [id for _, id, sha256 in found if before.get(sha256) != by and (id, by) not in self._failed]
+        left = [id for _, id, sha256 in sounds if before.get(sha256) != by and (id, by) not in self._failed]
         return left if usable else []
 
     def rest(self) -> None:
@@ -83,8 +83,8 @@ class Listener:
             return
         by = account.key(usable)
         chosen = {"sha256": name} if store.is_sha256(name) else {"id": name}
-        found, before = self._found(again=again, **chosen)
-        for workshop, id, sha256 in found:
+        sounds, before = self._waiting_sounds(again=again, **chosen)
+        for workshop, id, sha256 in sounds:
             if again or before.get(sha256) != by:
                 try:
                     self._hear(workshop, id, sha256, by)
@@ -94,12 +94,12 @@ class Listener:
                     self._failed.add((id, by))
                     log.exception("listening to the sound %s", id)
 
-    def _found(self, **chosen) -> tuple[list[tuple[str, str, str]], dict[str, str]]:
+    def _waiting_sounds(self, **chosen) -> tuple[list[tuple[str, str, str]], dict[str, str]]:
         """Sounds whose original is here, see spoken_notes.without_transcript, and what each original was tried with."""
         with reading(self.engine) as conn:
-            found = spoken_notes.without_transcript(conn, **chosen)
-            here = store.which(conn, [sha256 for _, _, sha256 in found])
-            return [one for one in found if one[2] in here], account.tried(conn, here)
+            sounds = spoken_notes.without_transcript(conn, **chosen)
+            here = store.which(conn, [sha256 for _, _, sha256 in sounds])
+            return [sound for sound in sounds if sound[2] in here], account.tried(conn, here)
 
     def _hear(self, workshop: str, id: str, sha256: str, by: str) -> None:
         with reading(self.engine) as conn:
@@ -122,7 +122,7 @@ class Listener:
             account.note(conn, sha256, hearing.seconds, fault, "" if hearing.results else by)
 
 
-def _cut_off(seconds: float, said_ms: int | None) -> str:
-    if not said_ms or not seconds or said_ms - seconds * 1000 < max(SHORT_MS, said_ms / 10):
+def _cut_off(seconds: float, stated_ms: int | None) -> str:
+    if not stated_ms or not seconds or stated_ms - seconds * 1000 < max(SHORT_MS, stated_ms / 10):
         return ""
-    return say("server.sounds.decoded_in_part", decoded=f"{seconds:.1f}", whole=f"{said_ms / 1000:.1f}")
+    return say("server.sounds.decoded_in_part", decoded=f"{seconds:.1f}", whole=f"{stated_ms / 1000:.1f}")

@@ -85,12 +85,12 @@ class Checked(Schema):
 @require_person()
 @blueprint.arguments(Checked)
 @blueprint.response(200, schemas.Faults)
-def check(asked):
+def check(request):
     """All faults of what is typed, none when it would be taken; a new one comes with the id "". Saves nothing."""
-    sort, value = asked["sort"], asked["value"]
+    sort, value = request["sort"], request["value"]
     with reading(db.engine) as conn:
         if sort in _KINDS:
-            found = statements.faults(conn, g.workshop, _KINDS[sort], value)
+            faults = statements.faults(conn, g.workshop, _KINDS[sort], value)
         else:
-            found = _CHECKS[sort](conn, value)
-    return {"faults": [fault.as_json() for fault in found]}
+            faults = _CHECKS[sort](conn, value)
+    return {"faults": [fault.as_json() for fault in faults]}

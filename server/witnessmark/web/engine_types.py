@@ -38,11 +38,11 @@ def every():
 def show_engine_type(engine_type):
     """One engine type, and who described it when."""
     with reading(db.engine) as conn:
-        found = get(conn, str(engine_type))
+        described = get(conn, str(engine_type))
         names = Names(conn, g.workshop)
         history = engine_types.history(conn, g.workshop, str(engine_type))
         shown = [line | {"author": names.person(line["author"])} for line in history]
-        return {"engine_type": found, "history": shown}
+        return {"engine_type": described, "history": shown}
 
 
 @blueprint.post("")

@@ -26,9 +26,9 @@ blueprint = Blueprint("figures", __name__, url_prefix="/api/jobs", description="
 @blueprint.response(200, schemas.JobFigures)
 def of_job(job):
     """The figures of a job by procedure and state: readings, uncertainty, verdicts then and now, proposals, wear."""
-    found = _found(str(job))
+    view = _figures_of(str(job))
     # As made: the sheets are plain already, and there may be thousands of readings in them.
-    return jsonify({name: found[name] for name in ("sheets", "proposals", "wear", "rules", "distance")})
+    return jsonify({name: view[name] for name in ("sheets", "proposals", "wear", "rules", "distance")})
 
 
 @blueprint.get("/<uuid:job>/figures.csv")
@@ -36,8 +36,8 @@ def of_job(job):
 @blueprint.response(200, FILE, content_type="text/csv")
 def as_csv(job):
     """One row for each reading, and one for each figure and limit, with the verdict then and now."""
-    found = _found(str(job))
-    return _file(found, "csv", csv_bytes(found["sheets"], found["readings"]), "text/csv; charset=utf-8")
+    view = _figures_of(str(job))
+    return _file(view, "csv", csv_bytes(view["sheets"], view["readings"]), "text/csv; charset=utf-8")
 
 
 @blueprint.get("/<uuid:job>/figures.json")
@@ -45,19 +45,19 @@ def as_csv(job):
 @blueprint.response(200, JSON_FILE, content_type="application/json")
 def as_json(job):
     """The same as data, with the standing readings they were made of."""
-    found = _found(str(job))
+    view = _figures_of(str(job))
     with reading(db.engine) as conn:
         workshop = workshops.only(conn)
     document = {"format": FORMAT, "made": now(), "workshop": {"id": workshop.id, "name": workshop.name}}
     document["job"] = {
-        name: found["job"][name] for name in ("id", "number", "vehicle", "registration", "engine_number", "opened")
+        name: view["job"][name] for name in ("id", "number", "vehicle", "registration", "engine_number", "opened")
     }
-    document |= {name: value for name, value in found.items() if name != "job"}
+    document |= {name: value for name, value in view.items() if name != "job"}
     data = (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode()
-    return _file(found, "json", data, "application/json")
+    return _file(view, "json", data, "application/json")
 
 
-def _found(job: str) -> dict:
+def _figures_of(job: str) -> dict:
     with reading(db.engine) as conn:
         result = figures.of_job(conn, g.workshop, job)
     if result is None:
@@ -65,8 +65,8 @@ def _found(job: str) -> dict:
     return result
 
 
-def _file(found: dict, ending: str, data: bytes, mimetype: str) -> Response:
-    number = "".join(c if c.isascii() and c.isalnum() else "-" for c in found["job"]["number"]).strip("-") or "job"
+def _file(view: dict, ending: str, data: bytes, mimetype: str) -> Response:
+    number = "".join(c if c.isascii() and c.isalnum() else "-" for c in view["job"]["number"]).strip("-") or "job"
     headers = {
         "Content-Disposition": f'attachment; filename="{number}-figures.{ending}"',
         "X-Content-Type-Options": "nosniff",

@@ -218,16 +218,16 @@ def preview(sha256: str, edge: int) -> Response:
     """A small picture, 1600, 640 or 320 points; the header Witnessmark-Preview says whose: `own` or `provisional`."""
     with reading(db.engine) as conn:
         named = media_refs.is_named(conn, g.workshop, sha256)
-        found = previews.find(settings(), conn, sha256, edge) if named else None
-    if found is None:
+        preview_file = previews.find(settings(), conn, sha256, edge) if named else None
+    if preview_file is None:
         raise MediaRefusal(404, "no_preview", say("server.media.no_preview"), sha256)
     answer = send_file(
-        found.path, mimetype="image/jpeg", conditional=True, etag=f"{sha256[:32]}-{edge}-{found.final:d}"
+        preview_file.path, mimetype="image/jpeg", conditional=True, etag=f"{sha256[:32]}-{edge}-{preview_file.final:d}"
     )
     answer.headers.update(FENCE)
     # What the phone sent will be replaced: it must not be cached as if it were final.
-    answer.headers["Cache-Control"] = KEEP if found.final else ASK_EACH_TIME
-    answer.headers["Witnessmark-Preview"] = "own" if found.final else "provisional"
+    answer.headers["Cache-Control"] = KEEP if preview_file.final else ASK_EACH_TIME
+    answer.headers["Witnessmark-Preview"] = "own" if preview_file.final else "provisional"
     return answer
 
 

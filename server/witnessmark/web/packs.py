@@ -47,7 +47,7 @@ def of_job(job):
 @blueprint.get("/packs/<uuid:pack>")
 @require_person()
 @blueprint.response(200, schemas.Pack)
-def one(pack):
+def show_pack(pack):
     """How far a pack is."""
     return _get(str(pack))
 

@@ -115,10 +115,10 @@ def _answer(face: str, name: str) -> Response:
     if not (folder / "index.html").is_file():
         return Response(NOT_BUILT, 503, fence | {"Cache-Control": "no-store"}, mimetype="text/html")
     name = name or "index.html"
-    found = safe_join(str(folder), name) if _NAME.fullmatch(name) else None
-    if not found or not Path(found).is_file():
+    path = safe_join(str(folder), name) if _NAME.fullmatch(name) else None
+    if not path or not Path(path).is_file():
         return Response(say("server.errors.no_page"), 404, fence, mimetype="text/plain")
-    return _send(Path(found), fence)
+    return _send(Path(path), fence)
 
 
 def _send(path: Path, fence: dict[str, str]) -> Response:

@@ -39,7 +39,7 @@ def story() -> dict:
 
 
 @pytest.fixture(scope="module")
-def said() -> list[dict]:
+def groups() -> list[dict]:
     """What the manager says at the desk, group by group."""
     folder = sample_media_folder()
     return [
@@ -61,7 +61,7 @@ def signed_in(url: str) -> requests.Session:
     return session
 
 
-def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story, said):
+def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story, groups):
     engine = make_engine(made.database)
     with reading(engine) as conn:
         report = check_log(conn, workshops.only(conn))
@@ -69,7 +69,7 @@ def test_every_record_of_the_story_stands_in_a_log_that_checks_out(made, story, 
 
     answer = sum(len(steps(job)) + 1 for job in story["jobs"])
     desk = 1 + len(story["phones"]) + 5  # founded, phones joined, engine types described
-    spoken = sum(1 if name == "rules" else len(group[name]) for group in said for name in SAID & group.keys())
+    spoken = sum(1 if name == "rules" else len(group[name]) for group in groups for name in SAID & group.keys())
     assert report.faults == []
     assert report.size == answer + desk + spoken
 
@@ -128,9 +128,9 @@ def test_the_demo_says_where_to_go_and_is_still_there_after_a_restart(tmp_path):
     with Demo(tmp_path / "demo") as demo:
         session = signed_in(demo.url)
         again = session.get(f"{demo.url}/api/office/me", timeout=20).json()
-        found = session.get(f"{demo.url}/api/search", params={"q": "owner rang"}, timeout=20).json()["items"]
+        items = session.get(f"{demo.url}/api/search", params={"q": "owner rang"}, timeout=20).json()["items"]
     assert me["demo"] and "invented" in me["workshop"]["name"]
-    assert [item["text"] for item in found] == ["Owner rang."]
+    assert [item["text"] for item in items] == ["Owner rang."]
     assert (again["server"], again["epoch"]) == (me["server"], me["epoch"])
 
 
@@ -151,8 +151,8 @@ def test_views_are_made_again_backups_made_and_everything_looked_over_by_command
     backed = command("backup", "--data", str(made.data), str(tmp_path / "backup"))
     restored = command("restore", "--data", str(tmp_path / "again"), str(tmp_path / "backup"))
     looked = command("doctor", "--data", str(tmp_path / "again"))
-    for told in (rebuilt, backed, restored):
-        assert told.returncode == 0, told.stdout + told.stderr
+    for finished in (rebuilt, backed, restored):
+        assert finished.returncode == 0, finished.stdout + finished.stderr
     assert "Views rebuilt" in rebuilt.stdout
     assert "checked" in backed.stdout
     assert Path(tmp_path / "again" / "witnessmark.db").exists()

@@ -46,7 +46,7 @@ def faults_of(closed: dict, path: str, answer: object) -> list[str]:
 def test_every_answer_of_the_office_is_as_described(office, closed):
     payload = {path: [path] for path in ONCE} | {"/api/search": ["/api/search?q=bore"]}
     jobs = [job["id"] for job in office.get("/api/jobs").get_json()["jobs"]]
-    types = [one["id"] for one in office.get("/api/engine-types").get_json()["engine_types"]]
+    types = [engine_type["id"] for engine_type in office.get("/api/engine-types").get_json()["engine_types"]]
     for more in OF_A_JOB:
         payload[f"/api/jobs/{{job}}{more}"] = [f"/api/jobs/{id}{more}" for id in jobs]
     for more in OF_AN_ENGINE_TYPE:

@@ -41,21 +41,21 @@ def shown(log) -> dict[str, dict]:
 
 def figure(shown: dict, number: str, procedure: str, place: str, code: str, state: str = "as_found") -> dict:
     sheet = next(s for s in shown[number]["sheets"] if (s["procedure"], s["state"]) == (procedure, state))
-    at = next(one for one in sheet["places"] if one["place"] == place)
+    at = next(row for row in sheet["places"] if row["place"] == place)
     return next(figure for figure in at["figures"] if figure["code"] == code)
 
 
 def standings(figure: dict, when: str = "now") -> dict[str, str]:
-    return {one["sort"]: one["standing"] for one in figure[when] or []}
+    return {judgement["sort"]: judgement["standing"] for judgement in figure[when] or []}
 
 
 def test_what_the_invented_workshop_says_says_that_it_is_invented():
     text = (sample_media_folder() / "measuring.json").read_text()
-    said = json.loads(text)["said"]
-    assert all("invented" in group["source"] for group in said if "engine_type" in group)
+    groups = json.loads(text)["said"]
+    assert all("invented" in group["source"] for group in groups if "engine_type" in group)
     assert all(
         "nvented" in procedure["about"] and check_procedure(procedure) == []
-        for g in said
+        for g in groups
         for procedure in g.get("procedures", ())
     )
 
@@ -69,16 +69,16 @@ def test_gauges_are_sound_and_one_of_them_was_overdue_before_it_was_used_again(e
 
 
 def test_each_reading_names_what_it_was_judged_by_and_that_was_said_before(entries):
-    said: set[str] = set()
+    earlier: set[str] = set()
     counted = 0
     for entry in entries:
         if entry["kind"] in FIELD:
-            said.add(entry["id"])
+            earlier.add(entry["id"])
         if entry["kind"] == "measured":
             counted += 1
             assert entry["version"] == 3
             assert entry["body"]["procedure"] and entry["body"]["reading"] and entry["body"]["gauge_id"]
-            assert entry["body"]["basis"] and set(entry["body"]["basis"]) <= said
+            assert entry["body"]["basis"] and set(entry["body"]["basis"]) <= earlier
     assert counted > 500
 
 
@@ -94,7 +94,7 @@ def test_nothing_in_the_story_was_measured_before_what_came_before_it(entries):
 def test_no_reading_falls_outside_its_sheet_and_the_finished_engine_is_measured_whole(shown):
     for job in shown.values():
         for sheet in job["sheets"] if job else ():
-            assert sheet["procedure"] and all(asked["words"] for asked in sheet["readings_asked"])
+            assert sheet["procedure"] and all(reading["words"] for reading in sheet["readings_asked"])
     whole = {(s["procedure"], s["state"]) for s in shown["2391"]["sheets"] if all(at["done"] for at in s["places"])}
     assert {("cylinder_bore", "as_found"), ("cylinder_bore", "machined"), ("crankpin", "machined")} <= whole
     assert {("main_clearance", "built"), ("valve_shim", "built"), ("compression_ratio", "built")} <= whole
@@ -135,7 +135,7 @@ def test_a_bore_outside_its_limit_forces_the_oversize_that_is_proposed(shown):
 
 
 def test_the_engine_that_came_back_shows_its_wear_for_the_distance_between(shown):
-    worn = {one["procedure"]: one for one in shown["2424"]["wear"]}
+    worn = {comparison["procedure"]: comparison for comparison in shown["2424"]["wear"]}
     assert worn["crankpin"]["number"] == "2264"
     pin = next(c for c in worn["crankpin"]["changes"] if (c["place"], c["figure"]) == ("crankpin/2", "smallest"))
     assert pin["change"] == "-0.0245" and pin["per_words"] == "10 000 mi" and pin["per"].startswith("-0.2")

@@ -23,7 +23,11 @@ from witnessmark.trade.spoken import parse as spoken
 from witnessmark.trade.spoken.differences import differing
 from witnessmark.trade.spoken.notes import RECORDS, screen_of
 
-V6 = next(one for one in table("invented_engine_types")["engine_types"] if one["name"] == "Halvern 2.9 V6")
+V6 = next(
+    engine_type
+    for engine_type in table("invented_engine_types")["engine_types"]
+    if engine_type["name"] == "Halvern 2.9 V6"
+)
 # What was keyed at bore 5 while 89.027 was said.
 ASKED_ABOUT = "89.017"
 
@@ -45,8 +49,12 @@ def log(settings) -> list[dict]:
 @pytest.fixture(scope="module")
 def pairs(log) -> list[tuple[dict, dict]]:
     """Each spoken record with the sound it was accepted from."""
-    sounds = {one["id"]: one for one in log if one["kind"] == "sound_recorded"}
-    return [(sounds[one["body"]["spoken"]], one) for one in log if one["kind"] in RECORDS and one["body"]["spoken"]]
+    sounds = {entry["id"]: entry for entry in log if entry["kind"] == "sound_recorded"}
+    return [
+        (sounds[entry["body"]["spoken"]], entry)
+        for entry in log
+        if entry["kind"] in RECORDS and entry["body"]["spoken"]
+    ]
 
 
 def test_each_spoken_record_names_a_sound_spoken_just_before_to_its_screen(pairs):
@@ -75,10 +83,10 @@ def test_what_the_phone_proposed_is_what_was_recorded_but_once(pairs):
 
 
 def test_one_note_was_listened_to_and_one_word_is_the_workshops_own(log):
-    (confirmed,) = [one for one in log if one["kind"] == "transcript_confirmed"]
-    sound = next(one for one in log if one["id"] == confirmed["body"]["entry"])
+    (confirmed,) = [entry for entry in log if entry["kind"] == "transcript_confirmed"]
+    sound = next(entry for entry in log if entry["id"] == confirmed["body"]["entry"])
     assert sound["body"]["mode"] == "note" and confirmed["author"] != sound["author"]
-    (word,) = [one["body"] for one in log if one["kind"] == "spoken_word_set"]
+    (word,) = [entry["body"] for entry in log if entry["kind"] == "spoken_word_set"]
     assert word["word"] == "Halvern" and word["sounds_like"] and word["word"] in confirmed["body"]["text"]
 
 
@@ -126,4 +134,4 @@ def test_the_recognisers_hear_what_was_said_and_one_query_is_open_and_no_other(s
         engine.dispose()
     assert (counted["query"], counted["heard"]) == (1, len(pairs))
     wrong = next(record for _, record in pairs if record["body"].get("value") == ASKED_ABOUT)
-    assert [(one["id"], one["parts"]) for one in query] == [(wrong["id"], ["value"])]
+    assert [(row["id"], row["parts"]) for row in query] == [(wrong["id"], ["value"])]

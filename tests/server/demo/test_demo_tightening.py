@@ -26,7 +26,7 @@ def made(demo_once) -> tuple[list[dict], Known, dict[str, list[dict]]]:
     with reading(engine) as conn:
         workshop = workshops.only(conn).id
         entries = [row.entry for row in read.whole_log(conn, workshop)]
-        managers = {one.id for one in persons.everyone(conn, workshop) if one.role == "manager"}
+        managers = {person.id for person in persons.everyone(conn, workshop) if person.role == "manager"}
         opened = {entry["body"]["number"]: entry["job"] for entry in entries if entry["kind"] == "job_opened"}
         runs = {number: tightening.of_job(conn, workshop, job, managers) for number, job in opened.items()}
         known = measuring.known_tightening(conn, workshop)
@@ -39,16 +39,16 @@ def of(runs: list[dict], joint: str, direction: str = "tighten") -> dict:
 
 
 def test_what_is_said_of_tightening_says_that_it_is_invented():
-    said = json.loads((sample_media_folder() / "tightening.json").read_text())["said"]
-    assert all("invented" in group["source"] for group in said if "engine_type" in group)
-    assert all("nvented" in tool["notes"] for group in said for tool in group.get("tools", ()))
+    groups = json.loads((sample_media_folder() / "tightening.json").read_text())["said"]
+    assert all("invented" in group["source"] for group in groups if "engine_type" in group)
+    assert all("nvented" in tool["notes"] for group in groups for tool in group.get("tools", ()))
 
 
 def test_sheets_fit_their_engines_and_tools_are_sound(made):
     _, known, _ = made
-    for said in known.sheets.values():
-        assert tightening_sheets.check(said.data, ENGINES[said.data["engine_type"]]) == []
-    assert all(torque_tools.check(said.data) == [] for said in known.tools.values())
+    for statement in known.sheets.values():
+        assert tightening_sheets.check(statement.data, ENGINES[statement.data["engine_type"]]) == []
+    assert all(torque_tools.check(statement.data) == [] for statement in known.tools.values())
     joints = {(ENGINES[sheet.data["engine_type"]]["name"], sheet.data["joint"]) for sheet in known.sheets.values()}
     assert joints == {
         (engine, joint)
@@ -62,14 +62,14 @@ def test_sheets_fit_their_engines_and_tools_are_sound(made):
 
 def test_each_fastener_names_the_sheet_and_the_tool_as_they_were_said_before(made):
     entries, _, _ = made
-    said: set[str] = set()
+    earlier: set[str] = set()
     counted = 0
     for entry in entries:
         if entry["kind"] in FIELD:
-            said.add(entry["id"])
+            earlier.add(entry["id"])
         if entry["body"].get("run") and "basis" in entry["body"]:
             counted += 1
-            assert entry["body"]["basis"] and set(entry["body"]["basis"]) <= said
+            assert entry["body"]["basis"] and set(entry["body"]["basis"]) <= earlier
             assert len(entry["body"]["basis"]) == (2 if entry["kind"] == "fastener_tightened" else 1)
     assert counted > 70
 
@@ -79,7 +79,7 @@ def test_the_head_of_the_finished_engine_is_complete_with_one_departure_answered
     assert head["complete"] and head["closed"] and head["missing"] == []
     [departure] = head["departures"]
     assert (departure["sort"], departure["answered"]["how"]) == ("out_of_order", "reason")
-    assert [one["label"] for one in head["withdrawn"]] == ["10"]
+    assert [row["label"] for row in head["withdrawn"]] == ["10"]
 
 
 def test_a_second_person_witnessed_each_main_cap_after_its_clearance_was_within(made):

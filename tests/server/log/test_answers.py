@@ -61,9 +61,9 @@ def confirmations_of_one_sound(phone, job: str, opening: dict, count: int) -> No
     body |= {"method": "live", "duration_ms": 1000, "interrupted": False, "screen": "none", "mode": "note"}
     spoken = record.keep(phone, phone.entry("sound_recorded", job, body=body, media=[sound]))
     for number in range(count):
-        said = {"entry": spoken["id"], "entry_hash": record.hash_of(spoken), "remark": ""}
-        said |= {"text": f"bore {number} " * 40}
-        record.keep(phone, phone.entry("transcript_confirmed", job, body=said))
+        confirmation = {"entry": spoken["id"], "entry_hash": record.hash_of(spoken), "remark": ""}
+        confirmation |= {"text": f"bore {number} " * 40}
+        record.keep(phone, phone.entry("transcript_confirmed", job, body=confirmation))
 
 
 @pytest.mark.parametrize(
@@ -114,8 +114,8 @@ def work_of(office, do: Callable[[], None]) -> dict[str, int]:
     return done
 
 
-def found(client, words: str, **asked) -> dict:
-    answer = client.get("/api/search", query_string={"q": words, **asked})
+def search(client, words: str, **filters) -> dict:
+    answer = client.get("/api/search", query_string={"q": words, **filters})
     assert answer.status_code == 200, answer.get_json()
     return answer.get_json()
 
@@ -130,12 +130,12 @@ def test_a_record_corrected_again_and_again_is_found_once_by_each_of_its_words(c
     record.correct(phone, misread, {"value": "89.05"})
     record.send(phone)
     for words in ("88.94", "89.04", "89.05", "carbon", "89.04 carbon", "88.94 89.05 carbon", "bore 3", "bore 5"):
-        page = found(client, words, kind="measured")
+        page = search(client, words, kind="measured")
         assert [item["id"] for item in page["items"]] == [misread["id"]], words
         assert page["total"] == 1
     listed = client.get(f"/api/jobs/{job}/timeline", query_string={"place": "bore/5", "kind": "measured"}).get_json()
     assert [item["id"] for item in listed["items"]] == [misread["id"]]
-    assert found(client, "carbon")["total"] == 2, "the record, and the correction by its own words"
+    assert search(client, "carbon")["total"] == 2, "the record, and the correction by its own words"
 
 
 def test_pages_of_what_was_found_by_corrections_skip_none_and_show_none_twice(client, phone):
@@ -146,14 +146,14 @@ def test_pages_of_what_was_found_by_corrections_skip_none_and_show_none_twice(cl
     record.send(phone)
     expected = [entry["id"] for entry in made]
 
-    def pages(**asked) -> list[str]:
+    def pages(**query) -> list[str]:
         seen, cursor = [], {}
         while True:
-            page = client.get(asked["path"], query_string={**asked["query"], "limit": 2, **cursor}).get_json()
+            page = client.get(query["path"], query_string={**query["query"], "limit": 2, **cursor}).get_json()
             seen += [item["id"] for item in page["items"]]
             if page["next"] is None:
                 return seen
-            cursor = {asked["cursor"]: page["next"]}
+            cursor = {query["cursor"]: page["next"]}
 
     query = {"q": "carbon", "kind": "measured"}
     assert pages(path="/api/search", query=query, cursor="before") == expected[::-1]

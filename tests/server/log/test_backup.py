@@ -143,9 +143,9 @@ def test_phones_offer_again_what_the_restored_server_is_too_old_to_know(office, 
     restored = Office(new, office.workshop, office.manager, create_app(new))
     phone._speak = restored.speak
 
-    told = phone.get("/api/sync/state")[1]
-    assert told["epoch"] == back.epoch
-    assert told["device"]["last_sequence"] == phone.sequence - 5
+    state = phone.get("/api/sync/state")[1]
+    assert state["epoch"] == back.epoch
+    assert state["device"]["last_sequence"] == phone.sequence - 5
     status, answer = phone.push([*before, *after])
     assert [result["result"] for result in answer["results"]] == ["duplicate"] * 5 + ["stored"] * 5
     assert answer["last_sequence"] == phone.sequence
@@ -252,17 +252,17 @@ def test_a_file_that_came_after_the_backup_is_not_the_phones_to_free(office, pho
 def test_a_pack_the_customer_holds_comes_back_with_the_same_bytes(office, job, tmp_path):
     pack = b"PK the pack that was given out"
     with writing(office.engine) as conn:
-        asked = shelf.request(conn, office.workshop.id, job, "sealed", office.manager.id)
-        shelf.note_in(conn, asked.id, state="ready", name="24-118.zip", size=len(pack), sha256=sha(pack))
-    kept = shelf.folder_of(office.settings, asked.id) / "24-118.zip"
+        request_id = shelf.request(conn, office.workshop.id, job, "sealed", office.manager.id)
+        shelf.note_in(conn, request_id.id, state="ready", name="24-118.zip", size=len(pack), sha256=sha(pack))
+    kept = shelf.folder_of(office.settings, request_id.id) / "24-118.zip"
     kept.parent.mkdir(parents=True)
     kept.write_bytes(pack)
     (kept.parent / "half made.zip").write_bytes(b"PK")
     backup.make(office.settings, tmp_path / "backup")
     new = Settings(tmp_path / "new")
     restore(tmp_path / "backup", new)
-    assert (new.packs / asked.id / "24-118.zip").read_bytes() == pack
-    assert not (new.packs / asked.id / "half made.zip").exists()
+    assert (new.packs / request_id.id / "24-118.zip").read_bytes() == pack
+    assert not (new.packs / request_id.id / "half made.zip").exists()
 
 
 def test_a_restore_that_was_cut_off_is_no_workshop_and_can_be_begun_again(office, phone, sender, job, tmp_path):

@@ -181,25 +181,25 @@ def test_a_damaged_backup_names_job_and_exhibit_of_what_it_lost(office, phone, s
     send(phone)
     file = tmp_path / "passphrase"
     file.write_text(f"{passphrase}\nnot this line\n")
-    asked = ["--passphrase-file", str(file)] if passphrase else []
+    options = ["--passphrase-file", str(file)] if passphrase else []
     there = str(tmp_path / "backup")
-    assert cli.main(["backup", there, "--data", str(office.settings.data), *asked]) == cli.WELL
-    told = capsys.readouterr().out
-    assert f"a phone still has it: job 24-119, exhibit 2 ({sha(never)})" in told
-    assert "It holds the key that signs the log" in told
-    assert ("encrypted. Without the passphrase nobody can restore it" in told) == bool(passphrase)
+    assert cli.main(["backup", there, "--data", str(office.settings.data), *options]) == cli.WELL
+    printed = capsys.readouterr().out
+    assert f"a phone still has it: job 24-119, exhibit 2 ({sha(never)})" in printed
+    assert "It holds the key that signs the log" in printed
+    assert ("encrypted. Without the passphrase nobody can restore it" in printed) == bool(passphrase)
 
     folder = backup_folder.to_read(tmp_path / "backup", passphrase)
     folder.path(backup.name_of(sha(gone))).unlink()
     bad = folder.path(backup.name_of(sha(flipped)))
     bad.chmod(0o600)
     bad.write_bytes(bad.read_bytes()[:-1] + b"?")
-    assert cli.main(["restore", there, "--data", str(tmp_path / "new"), *asked]) == cli.REFUSED
-    told = capsys.readouterr().out
-    assert f"DAMAGED or gone in the backup: job 24-118, exhibit 2 ({sha(gone)})" in told
-    assert f"DAMAGED or gone in the backup: job 24-118, exhibit 4 ({sha(flipped)})" in told
-    assert "exhibit 3" not in told
-    assert f"a phone may still have it: job 24-119, exhibit 2 ({sha(never)})" in told
+    assert cli.main(["restore", there, "--data", str(tmp_path / "new"), *options]) == cli.REFUSED
+    printed = capsys.readouterr().out
+    assert f"DAMAGED or gone in the backup: job 24-118, exhibit 2 ({sha(gone)})" in printed
+    assert f"DAMAGED or gone in the backup: job 24-118, exhibit 4 ({sha(flipped)})" in printed
+    assert "exhibit 3" not in printed
+    assert f"a phone may still have it: job 24-119, exhibit 2 ({sha(never)})" in printed
 
 
 @pytest.mark.parametrize("passphrase", ["", PASSPHRASE])

@@ -32,8 +32,8 @@ def engine(tmp_path):
 
 def schema(engine, kind: str) -> dict[str, str]:
     with reading(engine) as conn:
-        found = conn.execute(text("SELECT name, sql FROM sqlite_master WHERE type = :kind"), {"kind": kind})
-        return {name: sql for name, sql in found}
+        rows = conn.execute(text("SELECT name, sql FROM sqlite_master WHERE type = :kind"), {"kind": kind})
+        return {name: sql for name, sql in rows}
 
 
 def test_the_migrations_make_exactly_the_tables_the_program_uses(engine):

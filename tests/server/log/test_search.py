@@ -15,14 +15,14 @@ def job(client, phone) -> str:
     return opened
 
 
-def search(client, words: str, **asked) -> dict:
-    answer = client.get("/api/search", query_string={"q": words, **asked})
+def search(client, words: str, **filters) -> dict:
+    answer = client.get("/api/search", query_string={"q": words, **filters})
     assert answer.status_code == 200, answer.get_json()
     return answer.get_json()
 
 
-def found(client, words: str, **asked) -> set[str]:
-    return {item["id"] for item in search(client, words, **asked)["items"]}
+def ids_of(client, words: str, **filters) -> set[str]:
+    return {item["id"] for item in search(client, words, **filters)["items"]}
 
 
 def test_wrist_pin_finds_the_gudgeon_pin_and_says_what_else_was_looked_for(client, phone, job):
@@ -38,25 +38,25 @@ def test_wrist_pin_finds_the_gudgeon_pin_and_says_what_else_was_looked_for(clien
 def test_the_place_of_a_record_is_found_by_its_name_though_nobody_typed_it(client, phone, job):
     photo = record.photograph(phone, job, "gudgeon_pin/3")
     record.send(phone)
-    assert photo["id"] in found(client, "piston pin 3")
+    assert photo["id"] in ids_of(client, "piston pin 3")
 
 
 def test_every_word_has_to_be_there_and_the_last_may_be_unfinished(client, phone, job):
     both = record.finding(phone, job, "bore/3", "Scored by a broken ring")
     record.finding(phone, job, "bore/4", "Scored by grit")
     record.send(phone)
-    assert found(client, "scored broken") == {both["id"]}
-    assert found(client, "scored bro") == {both["id"]}
-    assert found(client, "bro scored") == set()
+    assert ids_of(client, "scored broken") == {both["id"]}
+    assert ids_of(client, "scored bro") == {both["id"]}
+    assert ids_of(client, "bro scored") == set()
 
 
 def test_a_value_is_found_as_it_was_typed_and_as_it_was_corrected(client, phone, job):
     misread = record.measure(phone, job, "bore/3", "88.94")
     record.correct(phone, misread, {"value": "89.04", "remark": "Ring land hidden by carbon"})
     record.send(phone)
-    assert misread["id"] in found(client, "88.94")
-    assert misread["id"] in found(client, "89.04")
-    assert misread["id"] in found(client, "carbon")
+    assert misread["id"] in ids_of(client, "88.94")
+    assert misread["id"] in ids_of(client, "89.04")
+    assert misread["id"] in ids_of(client, "carbon")
     item = next(item for item in search(client, "89.04")["items"] if item["id"] == misread["id"])
     assert item["body"]["value"] == "88.94"
     assert item["corrected_by"][0]["changes"]["value"] == "89.04"
@@ -70,20 +70,20 @@ def test_what_was_withdrawn_is_still_found_and_told_as_withdrawn(client, phone, 
     assert item["withdrawn"]["reason"] == "Wrong engine"
 
 
-@pytest.mark.parametrize("said", ["Kühlwasser", "kuhlwasser", "KUHLWASSER"])
-def test_accents_and_capitals_make_no_difference(client, phone, job, said):
+@pytest.mark.parametrize("words", ["Kühlwasser", "kuhlwasser", "KUHLWASSER"])
+def test_accents_and_capitals_make_no_difference(client, phone, job, words):
     note = record.keep(phone, phone.entry("note_made", job, body={"text": "Kühlwasser milky"}))
     record.send(phone)
-    assert found(client, said) == {note["id"]}
+    assert ids_of(client, words) == {note["id"]}
 
 
-@pytest.mark.parametrize("said", ['"', "'", "bore AND", "(bore", "bore*", "words : bore", "NEAR(", "-bore", "\0", ";"])
-def test_signs_that_mean_something_to_the_index_mean_nothing_in_the_search_box(client, phone, job, said):
+@pytest.mark.parametrize("words", ['"', "'", "bore AND", "(bore", "bore*", "words : bore", "NEAR(", "-bore", "\0", ";"])
+def test_signs_that_mean_something_to_the_index_mean_nothing_in_the_search_box(client, phone, job, words):
     record.measure(phone, job, "bore/3", "88.94")
     record.send(phone)
-    assert client.get("/api/search", query_string={"q": said}).status_code == 200
-    assert client.get("/api/jobs", query_string={"q": said}).status_code == 200
-    assert client.get(f"/api/jobs/{job}/timeline", query_string={"q": said}).status_code == 200
+    assert client.get("/api/search", query_string={"q": words}).status_code == 200
+    assert client.get("/api/jobs", query_string={"q": words}).status_code == 200
+    assert client.get(f"/api/jobs/{job}/timeline", query_string={"q": words}).status_code == 200
 
 
 def test_an_empty_search_without_filters_finds_nothing(client, job):
@@ -93,7 +93,7 @@ def test_an_empty_search_without_filters_finds_nothing(client, job):
 def test_a_word_that_is_a_tag_of_the_index_finds_nothing(client, phone, job):
     record.measure(phone, job, "bore/3", "88.94")
     record.send(phone)
-    assert found(client, "kmeasured") == set()
+    assert ids_of(client, "kmeasured") == set()
 
 
 def test_search_in_all_jobs_shows_the_newest_first_and_pages_without_gaps(client, phone, job):
@@ -149,8 +149,8 @@ def test_the_list_of_jobs_is_found_by_words_and_by_stage_the_last_opened_first(c
     record.reach(phone, van, "strip")
     record.send(phone)
 
-    def listed(**asked) -> list[str]:
-        return [job["id"] for job in client.get("/api/jobs", query_string=asked).get_json()["jobs"]]
+    def listed(**filters) -> list[str]:
+        return [job["id"] for job in client.get("/api/jobs", query_string=filters).get_json()["jobs"]]
 
     assert listed() == [van, launch]
     assert listed(q="strainer") == [launch]
@@ -189,7 +189,7 @@ def test_one_job_tells_its_people_phones_places_checklist_and_stages(client, off
     assert facts["kinds"] == {"job_opened": 1, "measured": 2, "checklist_ticked": 3}
     assert facts["people"] == [{"id": office.manager.id, "name": office.manager.name, "entries": 6}]
     assert [device["name"] for device in facts["devices"]] == ["A, Phone in bay 2"]
-    ticked = {(one["stage"], one["item"]): one for one in facts["checklist"] if one["when"]}
+    ticked = {(tick["stage"], tick["item"]): tick for tick in facts["checklist"] if tick["when"]}
     assert ticked["strip", "timing_marks"]["ticked"] and ticked["strip", "timing_marks"]["by"] == office.manager.name
     assert not ticked["strip", "gasket_faces"]["ticked"]
     assert [stage["code"] for stage in facts["stages"] if stage["entries"]] == ["strip"]

@@ -18,8 +18,8 @@ def job(client, phone) -> str:
     return opened
 
 
-def read(client, job: str, **asked) -> dict:
-    answer = client.get(f"/api/jobs/{job}/timeline", query_string=asked)
+def read(client, job: str, **filters) -> dict:
+    answer = client.get(f"/api/jobs/{job}/timeline", query_string=filters)
     assert answer.status_code == 200, answer.get_json()
     return answer.get_json()
 
@@ -61,11 +61,11 @@ def test_a_correction_stands_beside_what_it_corrects_and_changes_nothing_in_it(c
     record.send(phone)
     original, beside = read(client, job)["items"][1:]
     assert original["body"]["value"] == "88.94" and original["place"] == "bore/3"
-    told = original["corrected_by"]
-    assert len(told) == 1
-    assert told[0]["changes"] == {"value": "89.04", "location": {"place": "bore/5", "point": ""}}
-    assert (told[0]["exhibit"], told[0]["reason"]) == (3, "Read the wrong bore")
-    assert told[0]["by"] == {"id": office.manager.id, "name": office.manager.name}
+    corrections = original["corrected_by"]
+    assert len(corrections) == 1
+    assert corrections[0]["changes"] == {"value": "89.04", "location": {"place": "bore/5", "point": ""}}
+    assert (corrections[0]["exhibit"], corrections[0]["reason"]) == (3, "Read the wrong bore")
+    assert corrections[0]["by"] == {"id": office.manager.id, "name": office.manager.name}
     assert beside["id"] == correction["id"]
     assert beside["corrects"] == {"id": misread["id"], "exhibit": 2}
 
@@ -96,7 +96,7 @@ def test_a_correction_that_was_withdrawn_is_still_told_and_marked_so(client, pho
     record.withdraw(phone, correction)
     record.send(phone)
     answer = read(client, job)["items"][1]["corrected_by"]
-    assert [(one["changes"], one["withdrawn"]) for one in answer] == [({"value": "89.04"}, True)]
+    assert [(correction["changes"], correction["withdrawn"]) for correction in answer] == [({"value": "89.04"}, True)]
 
 
 def test_a_record_that_came_in_late_is_marked_late(client, phone, job):
@@ -146,13 +146,13 @@ def test_a_record_moved_by_a_correction_is_found_at_both_places(client, phone, j
 
 
 def test_filters_narrow_together(client, office, phone, job):
-    found = record.finding(phone, job, "bore/3", "Scored", stage="strip")
+    scored = record.finding(phone, job, "bore/3", "Scored", stage="strip")
     record.finding(phone, job, "bore/3", "Scored", stage="measure")
     record.finding(phone, job, "bore/4", "Scored", stage="strip")
     record.measure(phone, job, "bore/3", "88.94", stage="strip")
     record.send(phone)
     page = read(client, job, place="bore/3", kind="finding_made", stage="strip", person=office.manager.id)
-    assert ids(page) == {found["id"]}
+    assert ids(page) == {scored["id"]}
     assert page["total"] == 1
     assert read(client, job, person="00000000-0000-4000-8000-000000000000")["items"] == []
 
@@ -164,8 +164,8 @@ def test_days_are_those_the_phone_claimed_both_ends_included(client, phone, job)
     made = {day: on(day) for day in ("2025-12-31", "2026-01-01", "2026-02-28", "2026-03-01", "2026-11-09")}
     record.send(phone)
 
-    def days(**asked) -> set[str]:
-        return {day for day, id in made.items() if id in ids(read(client, job, **asked))}
+    def days(**filters) -> set[str]:
+        return {day for day, id in made.items() if id in ids(read(client, job, **filters))}
 
     assert days(**{"from": "2026-01-01", "to": "2026-02-28"}) == {"2026-01-01", "2026-02-28"}
     assert days(**{"from": "2026-02-28", "to": "2026-02-28"}) == {"2026-02-28"}
@@ -173,15 +173,17 @@ def test_days_are_those_the_phone_claimed_both_ends_included(client, phone, job)
     assert days(to="2025-12-31") == {"2025-12-31"}
 
 
-@pytest.mark.parametrize("asked", [{"from": "2026-02-30"}, {"from": "May"}, {"from": "2026-03-02", "to": "2026-03-01"}])
-def test_a_day_that_is_none_is_refused_with_its_field(client, job, asked):
-    answer = client.get(f"/api/jobs/{job}/timeline", query_string=asked)
+@pytest.mark.parametrize(
+    "filters", [{"from": "2026-02-30"}, {"from": "May"}, {"from": "2026-03-02", "to": "2026-03-01"}]
+)
+def test_a_day_that_is_none_is_refused_with_its_field(client, job, filters):
+    answer = client.get(f"/api/jobs/{job}/timeline", query_string=filters)
     assert answer.status_code == 422
     assert answer.get_json()["where"] == "from"
 
 
-@pytest.mark.parametrize("asked", [{}, {"place": "bore"}])
-def test_paging_skips_nothing_and_repeats_nothing_while_new_records_come_in(client, phone, job, asked):
+@pytest.mark.parametrize("filters", [{}, {"place": "bore"}])
+def test_paging_skips_nothing_and_repeats_nothing_while_new_records_come_in(client, phone, job, filters):
     made = [record.measure(phone, job, f"bore/{number % 6 + 1}", f"88.{number:02}")["id"] for number in range(23)]
     record.send(phone)
     seen, after = [], None
@@ -189,7 +191,7 @@ def test_paging_skips_nothing_and_repeats_nothing_while_new_records_come_in(clie
         if len(made) < 40:
             made.append(record.measure(phone, job, "bore/1", "88.99")["id"])
             record.send(phone)
-        page = read(client, job, limit=5, **asked, **({"after": after} if after else {}))
+        page = read(client, job, limit=5, **filters, **({"after": after} if after else {}))
         seen += [item["id"] for item in page["items"] if item["kind"] == "measured"]
         after = page["next"]
         if after is None:
@@ -197,26 +199,26 @@ def test_paging_skips_nothing_and_repeats_nothing_while_new_records_come_in(clie
     assert seen == made
 
 
-@pytest.mark.parametrize("asked", [{}, {"place": "bore"}])
-def test_pages_lead_back_to_where_they_came_from(client, phone, job, asked):
+@pytest.mark.parametrize("filters", [{}, {"place": "bore"}])
+def test_pages_lead_back_to_where_they_came_from(client, phone, job, filters):
     for number in range(20):
         record.measure(phone, job, "bore/1", f"88.{number:02}")
     record.send(phone)
-    forth = read(client, job, limit=6, after=7, **asked)
-    back = read(client, job, limit=6, before=forth["items"][0]["exhibit"], **asked)
+    forth = read(client, job, limit=6, after=7, **filters)
+    back = read(client, job, limit=6, before=forth["items"][0]["exhibit"], **filters)
     assert exhibits(forth) == [8, 9, 10, 11, 12, 13]
     assert exhibits(back) == [2, 3, 4, 5, 6, 7]
     assert forth["previous"] == 8 and back["next"] == 7
-    assert read(client, job, limit=30, **asked)["next"] is None
+    assert read(client, job, limit=30, **filters)["next"] is None
 
 
-@pytest.mark.parametrize("asked", [{}, {"kind": "note_made"}])
-def test_the_page_before_an_end_nobody_reached_holds_the_last_record_too(client, phone, job, asked):
+@pytest.mark.parametrize("filters", [{}, {"kind": "note_made"}])
+def test_the_page_before_an_end_nobody_reached_holds_the_last_record_too(client, phone, job, filters):
     for number in range(4):
         phone.note(job, f"Note {number}")
     record.send(phone)
-    assert exhibits(read(client, job, before=1000, limit=2, **asked)) == [4, 5]
-    assert exhibits(read(client, job, before=5, limit=2, **asked)) == [3, 4]
+    assert exhibits(read(client, job, before=1000, limit=2, **filters)) == [4, 5]
+    assert exhibits(read(client, job, before=5, limit=2, **filters)) == [3, 4]
 
 
 def test_a_page_around_an_exhibit_has_it_in_the_middle(client, phone, job):
@@ -294,11 +296,11 @@ def test_no_page_reads_through_a_table_that_grows_with_the_log(client, office, p
     for number in range(60):  # a full page: SQLite plans a long list of keys otherwise than a short one
         record.photograph(phone, job, "bore/1", f"picture {number}".encode())
     record.send(phone)
-    asked = []
+    statements = []
 
     def note(_conn, _cursor, statement, parameters, *_):
         if statement.startswith("SELECT"):
-            asked.append((statement, parameters))
+            statements.append((statement, parameters))
 
     event.listen(office.engine, "before_cursor_execute", note)
     for address in (
@@ -311,10 +313,10 @@ def test_no_page_reads_through_a_table_that_grows_with_the_log(client, office, p
     event.remove(office.engine, "before_cursor_execute", note)
     slow = set()
     with office.engine.connect() as conn:
-        for statement, parameters in asked:
+        for statement, parameters in statements:
             for *_, step in conn.exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", parameters):
                 grows = step.split(" ", 2)[1:2] in ([table] for table in GROW_WITH_THE_LOG)
                 if grows and (step.startswith("SCAN") or step.endswith("(workshop=?)")):
                     slow.add((step, statement))
-    assert len(asked) > 50
+    assert len(statements) > 50
     assert slow == set()

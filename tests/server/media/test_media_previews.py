@@ -28,9 +28,9 @@ def adopt(office, data: bytes) -> str:
 
 
 def drawn(office, sha256: str, edge: int) -> Image.Image:
-    found = previews.own(office.settings, sha256, edge)
-    assert found is not None
-    return Image.open(io.BytesIO(found.read_bytes()))
+    preview = previews.own(office.settings, sha256, edge)
+    assert preview is not None
+    return Image.open(io.BytesIO(preview.read_bytes()))
 
 
 def exif_of(camera: str = "demo camera", orientation: int = 1, offset: str = "+01:00") -> bytes:

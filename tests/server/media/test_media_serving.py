@@ -32,12 +32,12 @@ def sent(office, phone, client):
     """Sends a file, has a record name it, and gives the path of the original."""
     job = phone.open_job()
 
-    def one(data: bytes) -> str:
+    def sent_file(data: bytes) -> str:
         photograph(phone, job, "bore/3", data)
         send(phone)
         return f"/api/media/{Sender(office.app, phone.token).send(data)}"
 
-    return one
+    return sent_file
 
 
 def get(client, path: str, **headers):

@@ -152,8 +152,8 @@ def test_the_slower_of_two_senders_of_one_file_is_told_so_and_the_file_is_whole(
     data = noise(400_000)
     upload = uploads.Upload(sha(data), len(data))
     # Two of them: as if two server processes shared the folder.
-    one, other = uploads.Uploads(office.settings, office.engine), uploads.Uploads(office.settings, office.engine)
-    one.create(upload)
+    first, other = uploads.Uploads(office.settings, office.engine), uploads.Uploads(office.settings, office.engine)
+    first.create(upload)
     slow, fast = iter([data[:100_000], data[100_000:]]), [data]
 
     def slowly(most):
@@ -163,10 +163,10 @@ def test_the_slower_of_two_senders_of_one_file_is_told_so_and_the_file_is_whole(
             assert other.append(upload, 0, lambda _: next(sent, b""), len(body)).here
         return next(slow)
 
-    with pytest.raises(MediaRefusal) as told:
-        one.append(upload, 0, slowly, len(data))
+    with pytest.raises(MediaRefusal) as refusal:
+        first.append(upload, 0, slowly, len(data))
 
-    assert told.value.status == 409
+    assert refusal.value.status == 409
     assert store.path_of(office.settings, upload.sha256).read_bytes() == data
 
 

@@ -35,7 +35,7 @@ def put(sender: Sender, sha256: str, data: bytes = KHAKI):
     return sender.ask("PUT", f"/api/media/{sha256}/preview", data, Content_Type="image/jpeg")
 
 
-def found(office, sha256: str) -> previews.Preview | None:
+def preview_of(office, sha256: str) -> previews.Preview | None:
     with reading(office.engine) as conn:
         assert previews.having_preview(conn, [sha256]) == (
             {sha256} if previews.find(office.settings, conn, sha256, 320) else set()
@@ -46,13 +46,13 @@ def found(office, sha256: str) -> previews.Preview | None:
 def test_it_serves_until_the_server_has_made_its_own(office, sender, named):
     sha256 = named(PICTURE)
     assert put(sender, sha256).get_json() == {"kept": True}
-    before = found(office, sha256)
+    before = preview_of(office, sha256)
     assert (before.final, before.path.read_bytes()) == (False, KHAKI)
 
     sender.send(PICTURE)
     look(office.settings, office.engine, sha256)
 
-    assert found(office, sha256).final
+    assert preview_of(office, sha256).final
     assert not before.path.exists()
     assert put(sender, sha256).get_json() == {"kept": False}
 
@@ -61,14 +61,14 @@ def test_it_ends_with_the_original_even_if_that_cannot_be_drawn(office, sender, 
     cut = PICTURE[:2_000]
     sha256 = named(cut)
     put(sender, sha256)
-    kept = found(office, sha256).path
+    kept = preview_of(office, sha256).path
     sender.send(cut)
 
     # Until the worker has looked at it, seconds later, there is nothing better.
-    assert found(office, sha256).path == kept
+    assert preview_of(office, sha256).path == kept
     assert put(sender, sha256).get_json() == {"kept": False}
     assert "could not be drawn" in look(office.settings, office.engine, sha256)["fault"]
-    assert found(office, sha256) is None and not kept.exists()
+    assert preview_of(office, sha256) is None and not kept.exists()
     assert put(sender, sha256).get_json() == {"kept": False}
 
 
@@ -85,7 +85,7 @@ def test_no_phone_may_show_another_phones_picture(office, client, sender, named)
     assert (again.status_code, again.get_json()["code"]) == (409, "not_its_picture")
     assert "another phone" in again.get_json()["message"]
     assert client.put(f"/api/media/{sha256}/preview", data=KHAKI).status_code == 401
-    assert found(office, sha256) is None
+    assert preview_of(office, sha256) is None
     assert put(sender, sha256).get_json() == {"kept": True}
 
 
@@ -94,7 +94,7 @@ def test_a_preview_of_what_no_record_names_is_refused(office, sender):
 
     assert (answer.status_code, answer.get_json()["code"]) == (409, "no_record")
     assert "Send the record first" in answer.get_json()["message"]
-    assert found(office, sha(PICTURE)) is None
+    assert preview_of(office, sha(PICTURE)) is None
 
 
 def test_one_that_is_no_jpeg_or_too_large_is_refused(sender, named):

@@ -47,10 +47,10 @@ def faults(client, sort: str, value: dict) -> list[dict]:
     return answer.get_json()["faults"]
 
 
-@pytest.mark.parametrize(("sort", "value", "where"), WRONG, ids=lambda one: one if type(one) is str else "")
+@pytest.mark.parametrize(("sort", "value", "where"), WRONG, ids=lambda part: part if type(part) is str else "")
 def test_a_fault_is_told_with_the_field_it_stands_in(client, v6, sort, value, where):
     answer = faults(client, sort, value)
-    assert where in [one["where"] for one in answer]
+    assert where in [fault["where"] for fault in answer]
     assert all(fault["message"].endswith(".") for fault in answer)
     assert all(fault["code"].startswith(("trade.", "server.")) for fault in answer)
 
@@ -71,7 +71,7 @@ def test_what_only_the_server_knows_is_told_too(client, v6):
     )
     given = describe_procedure(client)
     again = faults(client, "procedure", given | {"about": "Said better."})
-    assert [one["where"] for one in again] == ["edition"]
+    assert [fault["where"] for fault in again] == ["edition"]
     assert faults(client, "procedure", given) == []
 
 
@@ -109,8 +109,8 @@ def test_texts_of_a_sound_are_held_against_the_one_that_stands(client, v6, phone
     job = phone.open_job("24-118", engine_type=v6)
     sound = speak(phone, job, "bore/3", "top, thrust", procedure="cylinder_bore", reading="top/thrust")
     phone.push()
-    said = "reads eighty eight point nine four millimetres"
-    others = [said, "reads eighty eight point nine five millimetres", "it may rain later"]
+    text = "reads eighty eight point nine four millimetres"
+    others = [text, "reads eighty eight point nine five millimetres", "it may rain later"]
     value = {"sound": sound["id"], "text": "88.94 mm", "others": others}
     assert [fault["where"] for fault in faults(client, "heard", value)] == ["others.1", "others.2"]
     talk = {"sound": sound["id"], "text": "it may rain later", "others": ["it may rain later"]}

@@ -55,7 +55,7 @@ def upload(client, data: bytes, kind: str) -> dict:
 
 def test_a_job_opened_at_the_desk_is_in_the_list_and_known_to_phones(client, phone, job):
     listed = client.get("/api/jobs").get_json()["jobs"]
-    assert [(one["id"], one["number"], one["stage"]) for one in listed] == [(job, "24-200", "intake")]
+    assert [(row["id"], row["number"], row["stage"]) for row in listed] == [(job, "24-200", "intake")]
     _, answer = phone.get("/api/sync/pull?feed=workshop")
     assert job in {json.loads(entry["bytes"])["job"] for entry in answer["entries"]}
 
@@ -130,7 +130,9 @@ def test_an_engine_type_described_anew_is_read_by_its_newest_name_and_keeps_its_
     id = record.describe(client)
     record.describe(client, record.a_v6(name="Halvern 2.9 V6, second series"))
     listed = client.get("/api/engine-types").get_json()["engine_types"]
-    assert [(one["id"], one["name"]) for one in listed] == [(id, "Halvern 2.9 V6, second series")]
+    assert [(engine_type["id"], engine_type["name"]) for engine_type in listed] == [
+        (id, "Halvern 2.9 V6, second series")
+    ]
     answer = client.get(f"/api/engine-types/{id}").get_json()
     assert [line["name"] for line in answer["history"]] == ["Halvern 2.9 V6, second series", "Halvern 2.9 V6"]
     assert answer["history"][0]["author"]["name"] == office.manager.name

@@ -35,9 +35,9 @@ def v6(client) -> str:
     return record.describe(client)
 
 
-def refused(told, code: str, where: str) -> str:
-    assert told.status_code == 422, told.get_json()
-    answer = told.get_json()
+def refused(response, code: str, where: str) -> str:
+    assert response.status_code == 422, response.get_json()
+    answer = response.get_json()
     assert (answer["code"], answer["where"]) == (code, where)
     return answer["message"]
 
@@ -49,7 +49,7 @@ def test_a_gauge_is_described_and_described_anew_and_both_can_be_read(client):
     [listed] = client.get("/api/gauges").get_json()["gauges"]
     assert (listed["name"], listed["due"], listed["descriptions"]) == ("Bore gauge 4", "2027-06-30", 2)
     shown = client.get(f"/api/gauges/{first['id']}").get_json()
-    assert [one["gauge"]["due"] for one in shown["history"]] == ["2027-06-30", "2026-06-30"]
+    assert [edition["gauge"]["due"] for edition in shown["history"]] == ["2027-06-30", "2026-06-30"]
     assert shown["history"][0]["author"]["name"] == "Ida"
     assert shown["gauge"]["certificate"] == "HL 26-207" and shown["entry"] == shown["history"][0]["entry"]
 
@@ -70,7 +70,7 @@ def test_what_is_said_twice_is_written_once(client, office):
 
 
 @pytest.mark.parametrize(
-    ("path", "asked"),
+    ("path", "body"),
     [
         ("/api/gauges", {"gauge": a_gauge()}),
         (LIMITS, {"limit": a_limit()}),
@@ -79,9 +79,9 @@ def test_what_is_said_twice_is_written_once(client, office):
         ("/api/measuring-rules", {"rules": some_rules(rule="simple")}),
     ],
 )
-def test_a_technician_reads_what_the_workshop_said_and_may_not_say_it(client, office, v6, path, asked):
+def test_a_technician_reads_what_the_workshop_said_and_may_not_say_it(client, office, v6, path, body):
     technician = a_technician(client, office)
-    answer = technician.post(path, json=asked)
+    answer = technician.post(path, json=body)
     assert (answer.status_code, answer.get_json()["code"]) == (403, "role")
     assert technician.get(path).status_code == 200
 
@@ -100,7 +100,7 @@ def test_what_the_workshop_said_is_described_anew_and_not_withdrawn_by_a_phone(c
     body = {"entry": entry, "entry_hash": written["hash"], "reason": "Never ours"}
     phone.keep(phone.entry("entry_withdrawn", body=body))
     _, answer = phone.push()
-    assert [one["code"] for one in answer["results"]] == ["not_withdrawable"]
+    assert [result["code"] for result in answer["results"]] == ["not_withdrawable"]
 
 
 def test_a_faulty_statement_is_refused_with_the_field_and_the_reason(client, v6):
@@ -139,7 +139,7 @@ def test_limits_and_sizes_of_an_engine_type_with_what_was_said_before(client, v6
     answer = client.get(LIMITS).get_json()
     [shown] = answer["limits"]
     assert (shown["high"], shown["withdrawn"]) == ("0.060", True)
-    assert [one["limit"]["high"] for one in shown["history"]] == ["0.060", "0.060", "0.050"]
+    assert [limit["limit"]["high"] for limit in shown["history"]] == ["0.060", "0.060", "0.050"]
     assert [size["code"] for size in answer["sizes"]] == ["nominal", "material"]
 
 
@@ -157,8 +157,11 @@ def test_a_limit_and_a_size_at_once_are_one_too_many(client, v6):
 def test_procedures_of_the_program_stand_beside_the_workshops_own(client):
     describe_procedure(client)
     answer = client.get("/api/procedures").get_json()["procedures"]
-    assert [one["procedure"]["code"] for one in answer if one["built_in"]] == list(BUILT_IN)
-    assert [(one["procedure"]["code"], one["built_in"]) for one in answer][-1] == ("own_liner_seat", False)
+    assert [procedure["procedure"]["code"] for procedure in answer if procedure["built_in"]] == list(BUILT_IN)
+    assert [(procedure["procedure"]["code"], procedure["built_in"]) for procedure in answer][-1] == (
+        "own_liner_seat",
+        False,
+    )
     assert answer[-1]["position"] and answer[0]["position"] is None
 
 
@@ -193,7 +196,7 @@ def test_rules_are_the_programs_until_the_workshop_sets_its_own(client):
     set_rules(client, rule="guarded_95")
     answer = client.get("/api/measuring-rules").get_json()
     assert answer["rules"]["rule"] == "guarded_95"
-    assert [one["rules"]["rule"] for one in answer["history"]] == ["guarded_95", "simple"]
+    assert [rules_set["rules"]["rule"] for rules_set in answer["history"]] == ["guarded_95", "simple"]
 
 
 def test_a_gauge_shows_what_was_measured_with_it_and_what_was_withdrawn_no_longer(client, phone, v6):

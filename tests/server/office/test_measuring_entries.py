@@ -32,7 +32,7 @@ def job(client, phone, v6) -> str:
     return job
 
 
-def found(client, words: str) -> list[str]:
+def titles(client, words: str) -> list[str]:
     answer = client.get("/api/search", query_string={"q": words}).get_json()
     return [item["title"] for item in answer["items"]]
 
@@ -45,7 +45,7 @@ def test_a_reading_says_what_it_is_in_the_timeline(client, job):
 
 @pytest.mark.parametrize("words", ["cylinder bore", "diameter", "bore gauge 4", "after machining", "89.062"])
 def test_a_reading_is_found_by_its_procedure_its_quantity_its_gauge_and_its_state(client, job, words):
-    assert "Bore 3, top, thrust: diameter 89.062 mm" in found(client, words)
+    assert "Bore 3, top, thrust: diameter 89.062 mm" in titles(client, words)
 
 
 def test_a_reading_is_found_by_the_name_that_the_workshops_own_procedure_had(client, office, phone, job):
@@ -54,8 +54,8 @@ def test_a_reading_is_found_by_the_name_that_the_workshops_own_procedure_had(cli
     record.send(phone)
     measuring.describe_procedure(client, edition=2, name="Recess of a liner")
     for _ in range(2):
-        assert found(client, "seat of a liner") == ["Bore 2, top: diameter 92.01 mm"]
-        assert found(client, "recess of a liner") == []
+        assert titles(client, "seat of a liner") == ["Bore 2, top: diameter 92.01 mm"]
+        assert titles(client, "recess of a liner") == []
         with writing(office.engine) as conn:
             projections.rebuild(conn)
 
@@ -102,11 +102,11 @@ def test_figures_of_a_long_job_are_asked_for_in_as_many_questions_as_those_of_a_
     """5,000 records in the job, many of them readings, corrections and withdrawals."""
 
     def questions() -> int:
-        asked = []
+        queries = []
         with reading(office.engine) as conn:
-            event.listen(conn, "before_cursor_execute", lambda *args: asked.append(args[2]))
+            event.listen(conn, "before_cursor_execute", lambda *args: queries.append(args[2]))
             assert figures.of_job(conn, office.workshop.id, job)["sheets"]
-        return len(asked)
+        return len(queries)
 
     short = questions()
     for number in range(1000):
@@ -132,8 +132,8 @@ def test_the_database_finds_readings_and_statements_by_index(office, job):
         filed.of_job(conn, office.workshop.id, job)
         statements.statements(conn, office.workshop.id, "gauge_described", measuring.GAUGE_ID)
         statements.known(conn, office.workshop.id)
-        asked, plans[:] = list(plans), []
-        assert len(asked) >= 3, "what the database was asked was not listened to"
-        for statement, given in asked:
+        queries, plans[:] = list(plans), []
+        assert len(queries) >= 3, "what the database was asked was not listened to"
+        for statement, given in queries:
             plan = [line[3] for line in conn.exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", given)]
             assert not [step for step in plan if step.startswith("SCAN")], plan

@@ -38,7 +38,7 @@ def job(client, phone, v6) -> str:
 
 def _entry_of(client, limit: str) -> str:
     answer = client.get(f"/api/engine-types/{record.ENGINE_TYPE_ID}/limits").get_json()["limits"]
-    return next(one["entry"] for one in answer if one["id"] == limit)
+    return next(row["entry"] for row in answer if row["id"] == limit)
 
 
 def rows_of(client, job: str) -> list[dict]:
@@ -63,8 +63,8 @@ def test_a_figure_is_worked_out_and_judged_with_its_uncertainty(client, job):
 def test_a_changed_limit_shows_both_verdicts(client, job):
     measuring.set_limit(client, high="0.020", source="Invented service letter 7")
     ovality = figure(figures_of(client, job), "bore/3", "ovality")
-    assert [(one["high"], one["standing"]) for one in ovality["now"]] == [("0.020", "outside")]
-    assert [one["high"] for one in ovality["then"]] == ["0.050"]
+    assert [(judgement["high"], judgement["standing"]) for judgement in ovality["now"]] == [("0.020", "outside")]
+    assert [judgement["high"] for judgement in ovality["then"]] == ["0.050"]
     assert ovality["now"][0]["source"] == "Invented service letter 7"
 
 
@@ -76,7 +76,7 @@ def test_a_gauges_old_due_date_stays_with_the_figures_it_gave(client, phone, v6)
     record.send(phone)
     measuring.describe_gauge(client, calibrated="2026-02-03", due="2099-02-03")
     sheet = figures_of(client, job)["sheets"][0]
-    assert [(one["due"], one["count"]) for one in sheet["overdue"]] == [("2020-01-01", 6)]
+    assert [(gauge["due"], gauge["count"]) for gauge in sheet["overdue"]] == [("2020-01-01", 6)]
     assert all(value["overdue"] for taken in sheet["places"][2]["readings"].values() for value in taken["values"])
 
 
@@ -116,7 +116,7 @@ def test_a_reading_with_an_unreadable_value_goes_to_the_shelf_and_blocks_nothing
     measuring.read(phone, job, "bore/4", "top/thrust", "89,04,1")
     measuring.read(phone, job, "bore/4", "top/axial", "89.011")
     _, answer = phone.push()
-    assert [one["result"] for one in answer["results"]] == ["refused", "stored"]
+    assert [result["result"] for result in answer["results"]] == ["refused", "stored"]
     assert "body.value is not a number that can be worked with" in answer["results"][0]["message"]
     assert list(place_of(figures_of(client, job), "bore/4")["readings"]) == ["top/axial"]
 
@@ -226,7 +226,7 @@ def test_whatever_a_phone_names_the_figures_are_made_and_nothing_is_lost(client,
     measuring.read(phone, job, "bore/2", "top/axial", "89.1", remark="x" * 1001)
     measuring.read(phone, job, "bore/2", "top/axial", "89.1", basis=[*strangers, job])
     _, answer = phone.push()
-    assert [one["result"] for one in answer["results"]] == ["stored"] * 5 + ["refused"] * 2
+    assert [result["result"] for result in answer["results"]] == ["stored"] * 5 + ["refused"] * 2
     answer = figures_of(client, job)
     assert place_of(answer, "bore/2")["readings"]["top/thrust"]["mean"] == "89.0000000000000015"
     for name in ("__proto__", "constructor", "=1+1"):

@@ -48,14 +48,14 @@ def test_a_session_cookie_cannot_be_read_by_a_script_nor_sent_by_another_site(of
 def test_two_workshops_on_one_host_do_not_sign_each_other_out(office):
     """Browsers keep one jar of cookies for all ports of a host."""
     browser = office.app.test_client()
-    one, other = ({"base_url": f"http://workshop.local:{port}"} for port in (8080, 9080))
+    first, other = ({"base_url": f"http://workshop.local:{port}"} for port in (8080, 9080))
     browser.environ_base["HTTP_X_WITNESSMARK"] = "office"
-    for at in (one, other):
+    for at in (first, other):
         signed_in = browser.post("/api/office/sign-in", json={"name": MANAGER, "password": PASSWORD}, **at)
         assert signed_in.status_code == 200
-    assert browser.get("/api/office/me", **one).status_code == 200
+    assert browser.get("/api/office/me", **first).status_code == 200
     assert browser.post("/api/office/sign-out", **other).status_code == 204
-    assert browser.get("/api/office/me", **one).status_code == 200
+    assert browser.get("/api/office/me", **first).status_code == 200
     assert browser.get("/api/office/me", **other).status_code == 401
 
 
@@ -124,7 +124,7 @@ def test_an_invitation_leads_to_the_bay_and_lets_one_phone_in(client, office):
     assert phone.get("/api/sync/state")[0] == 200
     assert phone.join(answer["code"])[0] == 409  # it has joined already, and was heard of since
     listed = client.get("/api/phones").get_json()["phones"]
-    assert [one["letter"] for one in listed] == ["A"]
+    assert [phone_row["letter"] for phone_row in listed] == ["A"]
 
 
 def test_the_list_of_phones_tells_what_was_announced_and_what_arrived(client, phone):

@@ -49,7 +49,7 @@ def test_a_sheet_is_described_and_described_anew_and_both_can_be_read(client, v6
     describe_sheet(client, id=sheet["id"], stages=[a_stage(target="25"), a_turn()])
     [shown] = client.get(SHEETS).get_json()["sheets"]
     assert (shown["id"], shown["stages"][0]["target"], shown["joint"]) == (sheet["id"], "25", "head_bolt/*")
-    assert [one["sheet"]["stages"][0]["target"] for one in shown["history"]] == ["25", "20"]
+    assert [edition["sheet"]["stages"][0]["target"] for edition in shown["history"]] == ["25", "20"]
     assert shown["entry"] == shown["history"][0]["entry"]
     assert shown["history"][0]["author"]["name"] == "Ida"
 
@@ -119,16 +119,19 @@ def test_the_register_of_tools_says_which_is_past_its_date(client):
     tool = describe_tool(client, id="", name="A")
     describe_tool(client, id=tool["id"], name="A", notes="New ratchet.")
     answer = client.get("/api/torque-tools").get_json()["tools"]
-    assert [(one["name"], one["overdue"], one["descriptions"]) for one in answer] == [("A", False, 2), ("B", True, 1)]
+    assert [(tool["name"], tool["overdue"], tool["descriptions"]) for tool in answer] == [
+        ("A", False, 2),
+        ("B", True, 1),
+    ]
     shown = client.get(f"/api/torque-tools/{tool['id']}").get_json()
-    assert [one["tool"]["notes"] for one in shown["history"]] == ["New ratchet.", "Invented."]
+    assert [edition["tool"]["notes"] for edition in shown["history"]] == ["New ratchet.", "Invented."]
     assert client.get(f"/api/torque-tools/{SHEET_ID}").status_code == 404
 
 
-@pytest.mark.parametrize(("path", "asked"), [(SHEETS, {"sheet": a_sheet()}), ("/api/torque-tools", {"tool": a_tool()})])
-def test_a_technician_reads_sheets_and_tools_and_may_not_describe_them(client, office, v6, path, asked):
+@pytest.mark.parametrize(("path", "body"), [(SHEETS, {"sheet": a_sheet()}), ("/api/torque-tools", {"tool": a_tool()})])
+def test_a_technician_reads_sheets_and_tools_and_may_not_describe_them(client, office, v6, path, body):
     technician = a_technician(client, office)
-    answer = technician.post(path, json=asked)
+    answer = technician.post(path, json=body)
     assert (answer.status_code, answer.get_json()["code"]) == (403, "role")
     assert technician.get(path).status_code == 200
 
@@ -171,7 +174,7 @@ def test_a_run_by_the_book_may_be_closed_and_says_who_and_how_fast(client, phone
     assert [person["name"] for person in answer["people"]] == ["Ida"]
     assert [pace["fasteners"] for pace in answer["pace"]] == [4, 4]
     done = answer["stages"][0]["done"]
-    assert [(one["label"], one["value"], one["position"], one["asked"]) for one in done][:2] == [
+    assert [(tap["label"], tap["value"], tap["position"], tap["asked"]) for tap in done][:2] == [
         ("2", "20", 1, 1),
         ("3", "20", 2, 2),
     ]
@@ -210,7 +213,7 @@ def test_a_tap_by_mistake_is_withdrawn_and_asked_for_again(client, phone, job):
     run.send()
     [answer] = runs(client, job)
     assert (answer["next"], answer["departures"], answer["stages"][0]["missing"]) == ("3", [], ["3", "1", "4"])
-    assert [one["entry"] for one in answer["withdrawn"]] == [wrong["id"]]
+    assert [row["entry"] for row in answer["withdrawn"]] == [wrong["id"]]
 
 
 def test_a_value_that_was_mistyped_is_corrected(client, phone, job):
@@ -249,7 +252,7 @@ def test_the_second_person_is_another_person(client, phone, job):
     run.say("tightening_witnessed", remark="")
     run.send()
     [answer] = runs(client, job)
-    assert answer["missing"] == [] and [one["name"] for one in answer["people"]] == ["Ida", "Tomas"]
+    assert answer["missing"] == [] and [person["name"] for person in answer["people"]] == ["Ida", "Tomas"]
 
 
 def test_a_run_waits_for_what_its_sheet_asks_first(client, phone, job):
@@ -339,7 +342,7 @@ def test_nothing_of_a_run_is_refused_because_its_beginning_is_still_on_another_p
     there.answer("snug/2/skipped/1")
     there.send()
     answer = runs(client, job)
-    assert [one["run"] for one in answer] == [run.run, there.run]
+    assert [run_row["run"] for run_row in answer] == [run.run, there.run]
     assert (answer[1]["sheet"], answer[1]["begun"], answer[1]["joint"]) == (None, None, "head_bolt/A")
     assert [stray["label"] for stray in answer[1]["strays"]] == ["2", "3"]
     assert answer[1]["missing"][0].startswith("The start of the run is missing")

@@ -23,7 +23,7 @@ class Clock:
 def log():
     """A logger of the test's own; what it wrote, its clock."""
     written, clock = [], Clock()
-    handler = SourceHandler(lambda said: written.append(said.decode()), lines=5, clock=clock)
+    handler = SourceHandler(lambda data: written.append(data.decode()), lines=5, clock=clock)
     logger = logging.Logger("room")
     logger.addHandler(handler)
     logger.written, logger.clock, logger.handler = written, clock, handler

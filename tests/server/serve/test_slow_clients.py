@@ -184,9 +184,9 @@ def test_a_push_of_some_megabytes_arrives_whole_and_leaves_no_file(served, offic
     job = phone.open_job()
     for number in range(900):
         phone.note(job, f"{number} " + "x" * 2000)
-    asked = phone.ask_push(phone.outbox)
+    request = phone.ask_push(phone.outbox)
     answer = requests.post(
-        served.url + "/api/sync/push", json=asked, headers={"Authorization": f"Bearer {phone.token}"}, timeout=60
+        served.url + "/api/sync/push", json=request, headers={"Authorization": f"Bearer {phone.token}"}, timeout=60
     )
 
     assert answer.status_code == 200

@@ -25,7 +25,7 @@ from witnessmark.trade.record.kinds import KINDS, STAGE_CODES, check_entry
 WORKSHOP, DEVICE, JOB = (str(uuid.UUID(int=number, version=4)) for number in (1, 2, 3))
 
 words = any_of.text(any_of.characters(exclude_categories=("Cs", "Cc")), max_size=12)
-said = words.filter(str.strip)
+not_blank = words.filter(str.strip)
 ids = any_of.uuids(version=4).map(str)
 hashes = any_of.binary(min_size=32, max_size=32).map(bytes.hex)
 places = any_of.sampled_from(["bore/3", "head_bolt/A/2", "bore/77", "nothing_known/Z_9/4", "vehicle", "lobe/5/inlet"])
@@ -39,8 +39,8 @@ def values(spec: dict):
     """Values a field may hold, as kinds.json describes it."""
     sort = spec["is"]
     made = {
-        "text": lambda: (said if spec.get("least") else words).map(lambda text: text[: spec["most"]]),
-        "texts": lambda: any_of.lists(said, max_size=3, unique=True),
+        "text": lambda: (not_blank if spec.get("least") else words).map(lambda text: text[: spec["most"]]),
+        "texts": lambda: any_of.lists(not_blank, max_size=3, unique=True),
         "choice": lambda: any_of.sampled_from(sorted(spec["of"])),
         "yes_no": any_of.booleans,
         "whole": lambda: any_of.integers(spec["from"], spec["to"]),

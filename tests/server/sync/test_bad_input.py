@@ -135,8 +135,8 @@ def test_what_is_no_entry_at_all_is_refused_and_what_bytes_it_has_are_kept(offic
     offered = [sent | {"mood": "poor"}, {"bytes": "half an ent", "signature": None}, {"bytes": 7}, None, [], "entry"]
     _, answer = phone.push(offered)
     assert [result["code"] for result in answer["results"]] == ["shape"] * 6
-    for one in answer["results"]:
-        says(one["message"], "ecord")
+    for result in answer["results"]:
+        says(result["message"], "ecord")
     assert sorted(kept(office, "log_strays")) == sorted([sent["bytes"].encode(), b"half an ent"])
 
 
@@ -188,10 +188,10 @@ def test_a_foreign_file_is_kept_and_only_ever_saved(office, client, phone, sende
     phone.keep(phone.entry("document_added", job, body={"title": "Bill", "remark": ""}, media=[named]))
     assert phone.push()[0] == 200
     sender.send(page)
-    with client.get(f"/api/media/{sha(page)}/original", query_string={"name": media["name"]}) as told:
-        assert told.data == page and told.content_type == "application/octet-stream"
-        assert told.headers["Content-Disposition"].startswith("attachment;")
-        assert "X" not in told.headers and "sandbox" in told.headers["Content-Security-Policy"]
+    with client.get(f"/api/media/{sha(page)}/original", query_string={"name": media["name"]}) as answer_file:
+        assert answer_file.data == page and answer_file.content_type == "application/octet-stream"
+        assert answer_file.headers["Content-Disposition"].startswith("attachment;")
+        assert "X" not in answer_file.headers and "sandbox" in answer_file.headers["Content-Security-Policy"]
 
 
 def test_bytes_that_are_not_the_file_they_claim_to_be_are_refused_by_name(sender):

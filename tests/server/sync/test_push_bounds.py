@@ -73,11 +73,11 @@ def test_a_phone_has_room_for_so_many_strays_and_is_told_when_it_is_full(office,
 
 def test_a_phones_strays_are_kept_whole_up_to_so_many_bytes(office, phone, monkeypatch):
     monkeypatch.setattr(strays, "MOST_BYTES_KEPT", 1000)
-    one, two, three = "a" * 600, "b" * 600, "c" * 300
-    answers(phone, one)
+    first, two, three = "a" * 600, "b" * 600, "c" * 300
+    answers(phone, first)
     second, third = answers(phone, two, three)
 
-    assert stored(office) == {sha256(one): one.encode(), sha256(two): b"", sha256(three): three.encode()}
+    assert stored(office) == {sha256(first): first.encode(), sha256(two): b"", sha256(three): three.encode()}
     assert "Only its SHA-256" in second["message"] and "stored here as well" in third["message"]
 
 
@@ -92,7 +92,7 @@ def values_and_depth(value: object) -> tuple[int, int]:
     """Counted on the value itself, one after the other."""
     if not isinstance(value, (list, dict)):
         return 0, 0
-    inside = [values_and_depth(one) for one in (value.values() if isinstance(value, dict) else value)]
+    inside = [values_and_depth(inner) for inner in (value.values() if isinstance(value, dict) else value)]
     return max(1, len(inside)) + sum(count for count, _ in inside), 1 + max((deep for _, deep in inside), default=0)
 
 

@@ -31,10 +31,10 @@ def test_a_phone_joins_and_the_log_says_so(office, stranger):
     assert answer["workshop"] == {"id": office.workshop.id, "name": office.workshop.name}
     assert [p["name"] for p in answer["people"]] == ["Ida"]
     with reading(office.engine) as conn:
-        said = list(read.whole_log(conn, office.workshop.id))[-1].entry
-    assert (said["kind"], said["author"]) == ("device_enrolled", office.manager.id)
-    assert said["device"] == office.workshop.desk
-    assert said["body"]["public_key"] == stranger.public_key
+        last = list(read.whole_log(conn, office.workshop.id))[-1].entry
+    assert (last["kind"], last["author"]) == ("device_enrolled", office.manager.id)
+    assert last["device"] == office.workshop.desk
+    assert last["body"]["public_key"] == stranger.public_key
 
 
 def test_letters_are_given_out_in_order_and_never_twice():
@@ -134,9 +134,9 @@ def test_a_key_joins_only_by_a_request_that_it_has_signed(office, stranger):
 
 def statement_of(phone: Phone, code: str, device: str) -> str:
     """The phone's signature to join with this code under the id it had, as docs of the wire describe it."""
-    said = {"code": code, "device": device, "name": "Phone in bay 2", "platform": "test"}
-    said |= {"public_key": phone.public_key, "purpose": "join"}
-    return phone.sign(json.dumps(said, separators=(",", ":")).encode())
+    statement = {"code": code, "device": device, "name": "Phone in bay 2", "platform": "test"}
+    statement |= {"public_key": phone.public_key, "purpose": "join"}
+    return phone.sign(json.dumps(statement, separators=(",", ":")).encode())
 
 
 def test_an_app_from_before_the_proof_is_told_to_reload(office, stranger):
@@ -162,8 +162,8 @@ def test_a_phone_can_check_a_pin_without_the_server(shipped_hashes, office, stra
     _, answer = stranger.join(office.invite())
     pin = next(p["pin"] for p in answer["people"] if p["name"] == "Tomas")
     # As WebCrypto does it: PBKDF2 with HMAC-SHA-256, 256 bits.
-    found = hashlib.pbkdf2_hmac("sha256", b"4711", base64.b64decode(pin["salt"]), pin["iterations"], 32)
-    assert base64.b64encode(found).decode() == pin["hash"]
+    digest = hashlib.pbkdf2_hmac("sha256", b"4711", base64.b64decode(pin["salt"]), pin["iterations"], 32)
+    assert base64.b64encode(digest).decode() == pin["hash"]
     assert pin["iterations"] >= 600_000
 
 

@@ -18,8 +18,8 @@ from witnessmark.sync import join as joining
 from witnessmark.sync import office as server
 
 
-def results(told):
-    return [(result["result"], result["code"]) for result in told["results"]]
+def results(answer):
+    return [(result["result"], result["code"]) for result in answer["results"]]
 
 
 def logged(office, device):
@@ -88,8 +88,8 @@ def test_a_lost_acknowledgement_stores_once_and_gives_the_first_receipt_again(of
     _, again = phone.push(sent)
     assert results(first) == [("stored", "")] * 5
     assert results(again) == [("duplicate", "")] * 5
-    for one, two in zip(first["results"], again["results"], strict=True):
-        assert {**one, "result": ""} == {**two, "result": ""}
+    for stored, two in zip(first["results"], again["results"], strict=True):
+        assert {**stored, "result": ""} == {**two, "result": ""}
     assert len(logged(office, phone.device)) == 6
     assert first["head"] == again["head"]
 
@@ -124,8 +124,8 @@ def test_what_is_refused_is_kept_whole_and_the_log_says_so(office, phone, job):
     with reading(office.engine) as conn:
         kept = read.all_refused(conn, office.workshop.id)
     assert [(k["bytes"].decode(), k["signature"]) for k in kept] == [(sent["bytes"], sent["signature"])]
-    said = desk_says(office, "entry_refused")
-    assert [(s["device"], s["sequence"], s["entry_hash"]) for s in said] == [
+    refusals = desk_says(office, "entry_refused")
+    assert [(s["device"], s["sequence"], s["entry_hash"]) for s in refusals] == [
         (phone.device, 2, sha256_hex(sent["bytes"].encode()))
     ]
     _, again = phone.push()
@@ -220,9 +220,9 @@ def test_an_entry_longer_than_any_is_refused_in_its_place_and_the_next_are_store
     assert results(answer) == [("refused", "too_long"), ("stored", "")]
     assert "70," in answer["results"][0]["message"] and "65,536" in answer["results"][0]["message"]
     assert answer["last_sequence"] == phone.sequence
-    said = desk_says(office, "entry_refused")
-    assert [(s["sequence"], s["code"]) for s in said] == [(phone.sequence - 1, "too_long")]
-    assert said[0]["entry_hash"] == sha256_hex(long["bytes"].encode())
+    refusals = desk_says(office, "entry_refused")
+    assert [(s["sequence"], s["code"]) for s in refusals] == [(phone.sequence - 1, "too_long")]
+    assert refusals[0]["entry_hash"] == sha256_hex(long["bytes"].encode())
     with reading(office.engine) as conn:
         assert [kept["bytes"] for kept in read.all_refused(conn, office.workshop.id)] == [long["bytes"].encode()]
         assert conn.exec_driver_sql("SELECT count(*) FROM log_strays").scalar() == 0
@@ -250,8 +250,8 @@ def test_a_number_the_phone_declares_lost_lets_the_chain_go_on(office, phone, jo
     _, answer = phone.push([kept], lost=[2])
     assert results(answer) == [("stored", "")]
     assert answer["last_sequence"] == 3
-    said = desk_says(office, "entry_refused")
-    assert [(s["sequence"], s["code"], s["entry_hash"]) for s in said] == [(2, "lost", ZERO)]
+    refusals = desk_says(office, "entry_refused")
+    assert [(s["sequence"], s["code"], s["entry_hash"]) for s in refusals] == [(2, "lost", ZERO)]
     _, answer = phone.push([kept], lost=[2])
     assert results(answer) == [("duplicate", "")]
     assert len(desk_says(office, "entry_refused")) == 1
@@ -328,10 +328,10 @@ def test_two_phones_writing_at_once_never_make_a_reader_miss_an_entry(office):
 
     with ThreadPoolExecutor(2) as pool:
         busy = [pool.submit(write, index) for index in range(2)]
-        while not all(one.done() for one in busy):
+        while not all(writer.done() for writer in busy):
             read_on()
-        for one in busy:
-            one.result()
+        for writer in busy:
+            writer.result()
     while read_on():
         pass
     with reading(office.engine) as conn:

@@ -54,7 +54,7 @@ def test_an_older_database_starts_a_new_epoch_and_phones_bring_back_what_it_lost
     assert state["epoch"] != before["epoch"]
     assert state["server"] == before["server"]
     assert state["device"]["last_sequence"] == 5, "so the phone knows from which number on to offer again"
-    wanted = [one for one in lost if json.loads(one["bytes"])["sequence"] > state["device"]["last_sequence"]]
+    wanted = [entry for entry in lost if json.loads(entry["bytes"])["sequence"] > state["device"]["last_sequence"]]
     assert wanted == lost
     _, answer = phone.push(wanted)
     assert [result["result"] for result in answer["results"]] == ["stored"] * 5
@@ -182,7 +182,7 @@ def test_a_phone_that_joined_after_the_backup_joins_anew_and_keeps_its_records(o
     status, answer = late.join(again.invite(), "Late", device=device)
     assert (status, answer["device"]["id"]) == (201, device)
     _, answer = late.push([sent])
-    assert [one["result"] for one in answer["results"]] == ["stored"]
+    assert [result["result"] for result in answer["results"]] == ["stored"]
 
 
 def test_a_phone_cannot_take_the_id_of_one_that_is_known(office, phone):

@@ -37,7 +37,7 @@ def test_a_place_the_engine_does_not_have_is_refused_by_name(phone, six):
     phone.note(job, location=at("bore/4"))
     phone.note(job, location=at("bore/9"))
     _, answer = phone.push()
-    assert [(one["result"], one["code"]) for one in answer["results"]] == [
+    assert [(result["result"], result["code"]) for result in answer["results"]] == [
         ("stored", ""),
         ("stored", ""),
         ("refused", "unknown_place"),
@@ -55,7 +55,7 @@ def test_a_place_is_checked_against_the_engine_as_the_job_was_amended(phone, six
 
 def test_a_phone_that_was_away_may_use_places_of_an_older_description(office, phone, six):
     types = table("invented_engine_types")["engine_types"]
-    smaller = next(one for one in types if one["cylinders"] == 4) | {"id": six}
+    smaller = next(engine_type for engine_type in types if engine_type["cylinders"] == 4) | {"id": six}
     with writing(office.engine) as conn:
         desk.write(conn, office.settings, office.manager.id, "engine_type_described", body={"engine_type": smaller})
     job = phone.open_job(engine_type=six)
@@ -66,7 +66,7 @@ def test_a_phone_that_was_away_may_use_places_of_an_older_description(office, ph
 def a_four(office):
     """A four that the office has described; returns its id."""
     types = table("invented_engine_types")["engine_types"]
-    engine_type = next(one for one in types if one["cylinders"] == 4)
+    engine_type = next(engine_type for engine_type in types if engine_type["cylinders"] == 4)
     with writing(office.engine) as conn:
         desk.write(conn, office.settings, office.manager.id, "engine_type_described", body={"engine_type": engine_type})
     return engine_type["id"]

@@ -56,8 +56,8 @@ def test_a_body_that_breaks_off_stores_nothing_even_if_what_came_reads_well(runn
     )
     assert b" 200 " not in answer.split(b"\r\n")[0]
     assert logged(running, phone) == [1]
-    _, told = phone.push()
-    assert told["results"][0]["result"] == "stored"
+    _, pushed = phone.push()
+    assert pushed["results"][0]["result"] == "stored"
 
 
 def test_a_body_that_is_too_large_is_turned_away(running, phone):
@@ -86,9 +86,9 @@ def test_what_is_not_a_push_gets_a_plain_answer(running, phone, body):
 
 def test_the_same_batch_to_two_processes_at_once_is_stored_once(running, phone, job):
     sent = [phone.note(job, f"note {n}") for n in range(40)]
-    asked = phone.ask_push(sent)
+    request = phone.ask_push(sent)
     with ThreadPoolExecutor(4) as pool:
-        answer = list(pool.map(lambda _: phone.post("/api/sync/push", asked), range(4)))
+        answer = list(pool.map(lambda _: phone.post("/api/sync/push", request), range(4)))
     assert [status for status, _ in answer] == [200] * 4
     for place in range(40):
         answers = [t["results"][place] for _, t in answer]

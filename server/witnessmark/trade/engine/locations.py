@@ -196,8 +196,8 @@ def _camshaft_name(engine_type: dict[str, Any] | None, name: str, indices: tuple
         return name
     side = next((indice for indice in indices if indice in SIDES), "")
     rest = [indice for indice in indices if indice not in SIDES]
-    bank = next((one for one in rest if re.fullmatch("[A-Z]", one)), "")
-    others = [one for one in rest if one != bank]
+    bank = next((word for word in rest if re.fullmatch("[A-Z]", word)), "")
+    others = [word for word in rest if word != bank]
     if side:
         name = say("trade.engine.on_side", side=_SIDE_WORDS[side], part=name)
     if others:
@@ -220,14 +220,14 @@ def beside(engine_type: dict[str, Any], code: str, part: str, among: list[Place]
     `among` are the places of the engine, for whoever has them at hand."""
     everything = places(engine_type) if among is None else among
     here = next((place for place in everything if place.code == code), None)
-    found = [place for place in everything if place.part == part]
+    neighbours = [place for place in everything if place.part == part]
     if here is None:
         return ""
     if here.part == part:
         return code
     if part in PARTS and PARTS[part]["per"] not in ("whole", "once"):
-        found = [other for other in found if _goes_with(engine_type, here, other)]
-    return found[0].code if len(found) == 1 else ""
+        neighbours = [other for other in neighbours if _goes_with(engine_type, here, other)]
+    return neighbours[0].code if len(neighbours) == 1 else ""
 
 
 def _goes_with(engine_type: dict[str, Any], here: Place, other: Place) -> bool:
@@ -236,7 +236,7 @@ def _goes_with(engine_type: dict[str, Any], here: Place, other: Place) -> bool:
     if here.cylinder is not None and other.cylinder is not None:
         # Of a valve and a lobe the side and the number agree as far as both have them.
         at_hand = zip(here.indices, other.indices, strict=False)
-        return all(one == its for one, its in at_hand)
+        return all(value == its for value, its in at_hand)
     if here.cylinder is None and other.cylinder is not None:
         here, other = other, here
     if here.cylinder is not None:
@@ -257,46 +257,46 @@ def _is_fastener(place: Place) -> bool:
     return PARTS[place.part]["per"] == "fastener"
 
 
-def _touch(engine_type: dict[str, Any], one: Place, other: Place) -> bool:
-    if _is_fastener(one) and _is_fastener(other):
-        return one.code.rsplit("/", 1)[0] == other.code.rsplit("/", 1)[0]
+def _touch(engine_type: dict[str, Any], here: Place, other: Place) -> bool:
+    if _is_fastener(here) and _is_fastener(other):
+        return here.code.rsplit("/", 1)[0] == other.code.rsplit("/", 1)[0]
     if _is_fastener(other):
-        one, other = other, one
-    if _is_fastener(one):
+        here, other = other, here
+    if _is_fastener(here):
         # A bolt belongs to what it clamps, not to every valve of its bank.
-        if one.main is not None:
-            return one.main == other.main
-        if one.cylinder is not None:
-            return one.cylinder == other.cylinder
-        return one.bank != "" and one.bank == other.bank and other.cylinder is None
-    if one.cylinder is None and other.cylinder is not None:
-        one, other = other, one
-    if one.cylinder is not None:
-        return _touches_cylinder(engine_type, one, other)
-    return _touch_beside(engine_type, one, other)
+        if here.main is not None:
+            return here.main == other.main
+        if here.cylinder is not None:
+            return here.cylinder == other.cylinder
+        return here.bank != "" and here.bank == other.bank and other.cylinder is None
+    if here.cylinder is None and other.cylinder is not None:
+        here, other = other, here
+    if here.cylinder is not None:
+        return _touches_cylinder(engine_type, here, other)
+    return _touch_beside(engine_type, here, other)
 
 
-def _touches_cylinder(engine_type: dict[str, Any], one: Place, other: Place) -> bool:
+def _touches_cylinder(engine_type: dict[str, Any], here: Place, other: Place) -> bool:
     if other.cylinder is not None:
-        return one.cylinder == other.cylinder
-    pin = crankpin_of(engine_type, one.cylinder) if PARTS[one.part].get("bottom_end") else None
+        return here.cylinder == other.cylinder
+    pin = crankpin_of(engine_type, here.cylinder) if PARTS[here.part].get("bottom_end") else None
     if other.crankpin is not None:
         return other.crankpin == pin
     if other.main is not None:
         return pin is not None and other.main in mains_beside(engine_type, pin)
     if other.camshaft:
-        served = {_camshaft_for(engine_type, one.bank, side) for side in SIDES}
-        return other.camshaft == one.camshaft if one.camshaft else other.camshaft in served
-    return other.bank != "" and other.bank == one.bank
+        served = {_camshaft_for(engine_type, here.bank, side) for side in SIDES}
+        return other.camshaft == here.camshaft if here.camshaft else other.camshaft in served
+    return other.bank != "" and other.bank == here.bank
 
 
-def _touch_beside(engine_type: dict[str, Any], one: Place, other: Place) -> bool:
-    if one.crankpin is not None and other.crankpin is not None:
-        return one.crankpin == other.crankpin
-    if one.main is not None and other.main is not None:
-        return one.main == other.main
-    if one.main is not None and other.crankpin is not None:
-        one, other = other, one
-    if one.crankpin is not None and other.main is not None:
-        return other.main in mains_beside(engine_type, one.crankpin)
-    return one.bank != "" and one.bank == other.bank
+def _touch_beside(engine_type: dict[str, Any], here: Place, other: Place) -> bool:
+    if here.crankpin is not None and other.crankpin is not None:
+        return here.crankpin == other.crankpin
+    if here.main is not None and other.main is not None:
+        return here.main == other.main
+    if here.main is not None and other.crankpin is not None:
+        here, other = other, here
+    if here.crankpin is not None and other.main is not None:
+        return other.main in mains_beside(engine_type, here.crankpin)
+    return here.bank != "" and here.bank == other.bank

@@ -14,7 +14,7 @@ CAUTIONS: dict[str, list[str]] = {stage["code"]: stage["cautions"] for stage in 
 # Stands with every list of cautions.
 ALWAYS: str = table("stages")["always"]
 
-_ITEMS = {(stage["code"], one["item"]): one["words"] for stage in STAGES for one in stage["checklist"]}
+_ITEMS = {(stage["code"], item["item"]): item["words"] for stage in STAGES for item in stage["checklist"]}
 
 
 def stage_words(code: str) -> str:

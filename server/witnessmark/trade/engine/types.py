@@ -204,11 +204,14 @@ def _camshafts(engine: dict[str, Any]) -> list[Fault]:
             faults.append(Fault(f"{where}.drives", say("trade.engine.camshaft_drives", code=code)))
             continue
         for side in drives:
-            for one in _bank_codes(engine) if bank == "" else [bank]:
-                other = driven.setdefault((str(one), side), code)
+            for bank_code in _bank_codes(engine) if bank == "" else [bank]:
+                other = driven.setdefault((str(bank_code), side), code)
                 if other != code:
                     faults.append(
-                        Fault(where, say("trade.engine.camshafts_both", first=other, second=code, side=side, bank=one))
+                        Fault(
+                            where,
+                            say("trade.engine.camshafts_both", first=other, second=code, side=side, bank=bank_code),
+                        )
                     )
     return faults
 
@@ -260,23 +263,23 @@ def _fasteners(where: str, joint: dict[str, Any]) -> list[Fault]:
     fasteners = joint["fasteners"]
     if type(fasteners) is not list or len(fasteners) > 200:
         return [Fault(f"{where}.fasteners", say("trade.engine.fasteners"))]
-    for index, one in enumerate(fasteners):
+    for index, fastener in enumerate(fasteners):
         here = f"{where}.fasteners.{index}"
-        if type(one) is not dict or one.keys() != {"label", "x_mm", "y_mm"}:
+        if type(fastener) is not dict or fastener.keys() != {"label", "x_mm", "y_mm"}:
             faults.append(Fault(here, say("trade.engine.fastener_fields")))
             continue
-        label = one["label"]
+        label = fastener["label"]
         if type(label) is not str or not _label(label):
             faults.append(Fault(f"{here}.label", say("trade.engine.fastener_label")))
             continue
         if label in labels:
             faults.append(Fault(f"{here}.label", say("trade.engine.fasteners_alike", joint=joint["code"], label=label)))
         labels.add(label)
-        bad = [axis for axis in ("x_mm", "y_mm") if _millimetres(one[axis])]
+        bad = [axis for axis in ("x_mm", "y_mm") if _millimetres(fastener[axis])]
         if bad:
             faults.append(Fault(f"{here}.{bad[0]}", say("trade.engine.fastener_spot", label=label, axis=bad[0])))
             continue
-        other = spots.setdefault((one["x_mm"], one["y_mm"]), label)
+        other = spots.setdefault((fastener["x_mm"], fastener["y_mm"]), label)
         if other != label:
             faults.append(
                 Fault(here, say("trade.engine.fasteners_together", first=other, second=label, joint=joint["code"]))

@@ -59,14 +59,14 @@ def _key(phrase: list[str]) -> str:
 
 def _groups() -> dict[str, list[str]]:
     """From the key of a phrase to all phrases that mean the same, itself first."""
-    found: dict[str, list[str]] = {}
+    by_key: dict[str, list[str]] = {}
     groups = _TABLE["groups"] + [[condition["word"], *condition["also"]] for condition in _TABLE["conditions"]]
     for group in groups:
         phrases = [" ".join(words(phrase)) for phrase in group]
         for phrase in phrases:
-            known = found.setdefault(_key(phrase.split()), [phrase])
+            known = by_key.setdefault(_key(phrase.split()), [phrase])
             known += [other for other in phrases if other not in known]
-    return found
+    return by_key
 
 
 _SAME = _groups()
@@ -79,17 +79,17 @@ def expand(query: str) -> list[list[str]]:
     A record matches when it holds a phrase of every group. What stands in "quotation marks" is taken as it is.
     """
     return [
-        list(dict.fromkeys([said, *(form for phrase in same for form in _forms(phrase))]))
-        for said, same in _read(query)
+        list(dict.fromkeys([typed, *(form for phrase in same for form in _forms(phrase))]))
+        for typed, same in _read(query)
     ]
 
 
 def also(query: str) -> list[str]:
     """What else is searched for: the other names of the things the query names, each once."""
     named = _read(query)
-    typed = {_key(said.split()) for said, _ in named}
-    found = dict.fromkeys(phrase for _, same in named for phrase in same)
-    return [phrase for phrase in found if _key(phrase.split()) not in typed]
+    typed = {_key(word.split()) for word, _ in named}
+    meanings = dict.fromkeys(phrase for _, same in named for phrase in same)
+    return [phrase for phrase in meanings if _key(phrase.split()) not in typed]
 
 
 def _read(query: str) -> list[tuple[str, list[str]]]:

@@ -27,7 +27,7 @@ def fold(entries: Iterable[Mapping[str, Any]]) -> list[Standing]:
     more, and stays in the list of what was said. Only what comes later can correct or withdraw.
     """
     standings = [Standing(entry, dict(entry["body"]), entry["location"]) for entry in entries]
-    at = {one.entry["id"]: index for index, one in enumerate(standings)}
+    at = {standing.entry["id"]: index for index, standing in enumerate(standings)}
 
     def target(index: int) -> Standing | None:
         aim = at.get(standings[index].entry["body"]["entry"], index)
@@ -35,17 +35,17 @@ def fold(entries: Iterable[Mapping[str, Any]]) -> list[Standing]:
 
     # From the last to the first, so that whether a withdrawal still holds is known before it takes effect.
     for index in reversed(range(len(standings))):
-        one = standings[index]
-        if one.entry["kind"] == "entry_withdrawn" and one.withdrawn_by is None:
+        standing = standings[index]
+        if standing.entry["kind"] == "entry_withdrawn" and standing.withdrawn_by is None:
             held = target(index)
             if held is not None and held.withdrawn_by is None:
-                held.withdrawn_by = one.entry
-    for index, one in enumerate(standings):
-        held = target(index) if one.entry["kind"] == "entry_corrected" else None
+                held.withdrawn_by = standing.entry
+    for index, standing in enumerate(standings):
+        held = target(index) if standing.entry["kind"] == "entry_corrected" else None
         if held is None:
             continue
-        held.corrected_by.append(one.entry)
-        if one.withdrawn_by is None and held.entry["kind"] not in ("entry_corrected", "entry_withdrawn"):
-            held.body.update(one.entry["body"]["changes"])
-            held.location = one.entry["body"]["location"] or held.location
+        held.corrected_by.append(standing.entry)
+        if standing.withdrawn_by is None and held.entry["kind"] not in ("entry_corrected", "entry_withdrawn"):
+            held.body.update(standing.entry["body"]["changes"])
+            held.location = standing.entry["body"]["location"] or held.location
     return standings

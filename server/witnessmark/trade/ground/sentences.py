@@ -128,5 +128,5 @@ def _index(items: list[Any], step: str) -> int:
     named = (
         n for n, item in enumerate(items) if isinstance(item, dict) and step in (item.get("code"), item.get("word"))
     )
-    found = next(named, None)
-    return int(step) if found is None else found
+    index = next(named, None)
+    return int(step) if index is None else index

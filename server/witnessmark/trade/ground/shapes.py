@@ -117,7 +117,7 @@ def choice(words: dict[str, str]) -> Check:
 
 
 def texts(most: int, each: int) -> Check:
-    one = text(each, 1)
+    fault_of = text(each, 1)
 
     def check(value: Any) -> str | None:
         if type(value) is not list:
@@ -125,7 +125,7 @@ def texts(most: int, each: int) -> Check:
         if len(value) > most:
             return say("trade.ground.too_many", most=most)
         for item in value:
-            if reason := one(item):
+            if reason := fault_of(item):
                 return say("trade.ground.bad_item", reason=reason)
         return None if len(set(value)) == len(value) else say("trade.ground.twice")
 
@@ -227,12 +227,12 @@ def transcripts(value: Any) -> str | None:
         return say("trade.ground.not_list")
     if len(value) > _MOST_RESULTS:
         return say("trade.ground.too_many_results", most=_MOST_RESULTS)
-    said = set()
+    results = set()
     for result in value:
         if reason := _of_result(result):
             return say("trade.ground.bad_result", reason=reason)
-        said.add((result["engine"], result["model_sha256"]))
-    return None if len(said) == len(value) else say("trade.ground.results_alike")
+        results.add((result["engine"], result["model_sha256"]))
+    return None if len(results) == len(value) else say("trade.ground.results_alike")
 
 
 def _of_result(result: Any) -> str | None:
@@ -248,8 +248,8 @@ def _of_result(result: Any) -> str | None:
     for word in words:
         if type(word) is not list or len(word) != 4:
             return say("trade.ground.bad_word")
-        said, begins, ends, share = word
-        if _heard_word(said) or _heard_at(begins) or _heard_at(ends) or _heard_share(share):
+        word_text, begins, ends, share = word
+        if _heard_word(word_text) or _heard_at(begins) or _heard_at(ends) or _heard_share(share):
             return say("trade.ground.bad_word")
         if not before <= begins <= ends:
             return say("trade.ground.words_unordered")

@@ -62,22 +62,22 @@ def read(text: str, unit: str | None = None) -> Reading:
 
     Comma and point both mark decimals; a second mark or a thousands mark is refused, never guessed.
     """
-    found = _typed(text.strip())
-    if found is None:
+    typed = _typed(text.strip())
+    if typed is None:
         raise Refusal("bad_value", "value", say("trade.ground.not_readable", text=text.strip()[:40]))
-    written, chosen = unit_code(found["unit"]), unit_code(unit or "")
+    written, chosen = unit_code(typed["unit"]), unit_code(unit or "")
     if written and chosen and written != chosen:
         raise Refusal("bad_value", "unit", say("trade.ground.units_differ", written=written, chosen=chosen))
-    if found["under"] is not None:
-        if int(found["under"]) == 0:
+    if typed["under"] is not None:
+        if int(typed["under"]) == 0:
             raise Refusal("bad_value", "value", say("trade.ground.over_nothing"))
-        amount = int(found["whole"] or 0) + Fraction(int(found["over"]), int(found["under"]))
+        amount = int(typed["whole"] or 0) + Fraction(int(typed["over"]), int(typed["under"]))
         places = None
     else:
-        whole, _, decimals = found["number"].replace(",", ".").partition(".")
+        whole, _, decimals = typed["number"].replace(",", ".").partition(".")
         amount = Fraction(int(whole + decimals or "0"), 10 ** len(decimals))
         places = len(decimals)
-    return Reading(text, -amount if found["sign"] in ("-", "\u2212") else amount, written or chosen, places)
+    return Reading(text, -amount if typed["sign"] in ("-", "\u2212") else amount, written or chosen, places)
 
 
 def read_quantity(quantity: str, text: str, unit: str | None = None) -> Reading:

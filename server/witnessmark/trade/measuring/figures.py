@@ -72,16 +72,16 @@ def evaluate(
     readings, grid = reading_codes(procedure), grid_codes(procedure)
     held, sets = _inputs(procedure, readings, inputs, lists)
     words = {code: point_words(procedure, code) for code in readings}
-    words |= {one["code"]: one["words"] for one in (*procedure["sizes"], *procedure["figures"])}
+    words |= {line["code"]: line["words"] for line in (*procedure["sizes"], *procedure["figures"])}
     figures = []
     for line in procedure["figures"]:
         if line["along"]:
-            found = _ALONG[line["do"]](_groups(procedure, line["along"], held))
+            value = _ALONG[line["do"]](_groups(procedure, line["along"], held))
         else:
-            names = [name for one in line["of"] for name in (grid if one == "grid" else [one])]
-            found = _plain(line, names, held, sets, words)
-        held[line["code"]] = found
-        figures.append(_figure(line, found, readings))
+            names = [name for code in line["of"] for name in (grid if code == "grid" else [code])]
+            value = _plain(line, names, held, sets, words)
+        held[line["code"]] = value
+        figures.append(_figure(line, value, readings))
     return figures
 
 
@@ -92,9 +92,9 @@ def _inputs(
     may = {*procedure["optional"], *(reading["code"] for reading in procedure["readings"] if reading["optional"])}
     for code in readings:
         kind = QUANTITIES[quantity_of(procedure, code)]["kind"]
-        if one := inputs.get(code):
-            typed = (Typed(kind, one.unit, one.places, True),)
-            held[code] = Value(one.amount, {code: Fraction(1)}, frozenset([code]), typed)
+        if given := inputs.get(code):
+            typed = (Typed(kind, given.unit, given.places, True),)
+            held[code] = Value(given.amount, {code: Fraction(1)}, frozenset([code]), typed)
         else:
             held[code] = Gap((code,), code in may)
     sets = {}
@@ -104,16 +104,16 @@ def _inputs(
             continue
         kind = QUANTITIES[size["quantity"]]["kind"]
         if size["many"]:
-            sets[code] = [_size(one, kind) for one in lists.get(code, ())]
-        elif one := inputs.get(code):
-            held[code] = _size(one, kind)
+            sets[code] = [_size(given, kind) for given in lists.get(code, ())]
+        elif given := inputs.get(code):
+            held[code] = _size(given, kind)
         else:
             held[code] = Gap((code,), False)
     return held, sets
 
 
-def _size(one: Input, kind: str) -> Value:
-    return Value(one.amount, typed=(Typed(kind, one.unit, one.places, False),))
+def _size(given: Input, kind: str) -> Value:
+    return Value(given.amount, typed=(Typed(kind, given.unit, given.places, False),))
 
 
 def _plain(
@@ -167,28 +167,30 @@ def _groups(procedure: dict[str, Any], along: str, held: Mapping[str, Held]) -> 
     return list(groups.values())
 
 
-def _figure(line: Mapping[str, Any], found: Held, readings: list[str]) -> Figure:
+def _figure(line: Mapping[str, Any], value: Held, readings: list[str]) -> Figure:
     kind = line["kind"]
     head = (line["code"], line["words"], kind)
-    if isinstance(found, Gap):
-        unit, places = _shown(kind, found.typed, None, False, False)
-        asked = [code for code in readings if code in found.missing]
-        missing = asked + [one for one in found.missing if one not in asked]
+    if isinstance(value, Gap):
+        unit, places = _shown(kind, value.typed, None, False, False)
+        unread = [code for code in readings if code in value.missing]
+        missing = unread + [code for code in value.missing if code not in unread]
         return Figure(*head, None, {}, missing, unit, places, [])
-    unit, places = _shown(kind, found.typed, found.amount, found.finer, found.computed)
-    weights = {code: found.weights[code] for code in readings if code in found.weights}
-    picked = [code for code in readings if code in found.picked]
-    return Figure(*head, found.amount, weights, [], unit, places, picked)
+    unit, places = _shown(kind, value.typed, value.amount, value.finer, value.computed)
+    weights = {code: value.weights[code] for code in readings if code in value.weights}
+    picked = [code for code in readings if code in value.picked]
+    return Figure(*head, value.amount, weights, [], unit, places, picked)
 
 
 def _shown(kind: str, typed: Sequence[Typed], amount: Fraction | None, finer: bool, computed: bool) -> tuple[str, int]:
     """Unit and decimals: those of the readings when they agree, else the usual ones of the kind."""
-    same = [one for one in typed if one.kind == kind]
-    units = {one.unit for one in same if one.reading} or {one.unit for one in same}
+    same = [entered for entered in typed if entered.kind == kind]
+    units = {entered.unit for entered in same if entered.reading} or {entered.unit for entered in same}
     unit = units.pop() if len(units) == 1 else usual_unit(kind)
     usual = PLACES.get(unit, 3)
-    places = max((one.places for one in same if one.unit == unit and one.places is not None), default=usual)
-    if computed or any(one.unit != unit or one.places is None for one in same):
+    places = max(
+        (entered.places for entered in same if entered.unit == unit and entered.places is not None), default=usual
+    )
+    if computed or any(entered.unit != unit or entered.places is None for entered in same):
         places = max(places, usual)
     places += finer
     if computed and amount:

@@ -35,56 +35,56 @@ _NO_FINER = {
 }
 
 
-def finer(one: Unproven, found: list[Share], readings: int | None = None) -> str:
+def finer(unproven: Unproven, budget: list[Share], readings: int | None = None) -> str:
     """The permissible error that would do in place of the coarsest gauge, or else of all; "" when none would. The other
     shares stay as they are in `found`, which are those after so many `readings`, None for the readings at hand."""
-    errors = _errors(found)
+    errors = _errors(budget)
     for some in ([errors[:1]] if errors else []) + ([errors] if len(errors) > 1 else []):
-        rest = [share for share in found if share not in some]
-        if not settled(one, rest):
+        rest = [share for share in budget if share not in some]
+        if not settled(unproven, rest):
             continue
-        wanted = _wanted(one, rest, some)
-        names = listed([called(gauge_named(one, share.gauge)) for share in some])
+        wanted = _wanted(unproven, rest, some)
+        names = listed([called(gauge_named(unproven, share.gauge)) for share in some])
         if wanted:
-            filled = {"count": len(some), "names": names, "errors": listed(wanted), "goal": goal(one)}
+            filled = {"count": len(some), "names": names, "errors": listed(wanted), "goal": goal(unproven)}
             if readings is None:
                 return say("trade.measuring.finer", **filled)
             return say("trade.measuring.finer_with_readings", readings=readings, **filled)
     return ""
 
 
-def no_finer(one: Unproven, found: list[Share]) -> str:
-    rest = [share for share in found if share.source != ERROR]
-    if len(rest) == len(found) or not rest:
+def no_finer(unproven: Unproven, budget: list[Share]) -> str:
+    rest = [share for share in budget if share.source != ERROR]
+    if len(rest) == len(budget) or not rest:
         return ""
     worst = max(rest, key=lambda share: share.variance)
-    return say(_NO_FINER[worst.source], leaves=leaves(one, rest))
+    return say(_NO_FINER[worst.source], leaves=leaves(unproven, rest))
 
 
-def _errors(found: Iterable[Share]) -> list[Share]:
+def _errors(budget: Iterable[Share]) -> list[Share]:
     """The shares of the permissible errors, the largest first."""
-    return sorted((share for share in found if share.source == ERROR), key=lambda share: -share.variance)
+    return sorted((share for share in budget if share.source == ERROR), key=lambda share: -share.variance)
 
 
-def _wanted(one: Unproven, rest: list[Share], errors: list[Share]) -> list[str]:
+def _wanted(unproven: Unproven, rest: list[Share], errors: list[Share]) -> list[str]:
     """Permissible errors, rounded down to two digits, that do beside the rest; none when only perfect ones would."""
-    room_left = most_variance(one, rest) - total(rest)[0]
+    room_left = most_variance(unproven, rest) - total(rest)[0]
     scale = sqrt(room_left / sum((share.variance for share in errors), Fraction(0)), 30)
     # Outside needs more than the bound itself: where rounding cuts nothing, a step less does.
     for factor in (scale, scale * Fraction(99, 100)):
         texts, made = [], []
         for share in errors:
-            gauge = gauge_named(one, share.gauge)
+            gauge = gauge_named(unproven, share.gauge)
             step = uncertainty.step(gauge["unit"])
             shown = round_down(factor * gauge["mpe"] / step, 2)
             texts.append(f"± {shown} {gauge['unit']}".rstrip())
             made.append(replace(share, variance=share.variance * (Fraction(shown) * step / gauge["mpe"]) ** 2))
-        if all(share.variance for share in made) and settled(one, [*rest, *made]):
+        if all(share.variance for share in made) and settled(unproven, [*rest, *made]):
             return texts
     return []
 
 
-def most_variance(one: Unproven, rest: list[Share]) -> Fraction:
+def most_variance(unproven: Unproven, rest: list[Share]) -> Fraction:
     """The largest variance up to which every one is small enough, where all that is not in `rest` has as many degrees
     of freedom as you like.
 
@@ -94,51 +94,51 @@ def most_variance(one: Unproven, rest: list[Share]) -> Fraction:
     variance, _ = total(rest)
     spread = sum((share.variance**2 / share.freedom for share in rest if share.freedom), Fraction(0))
     if spread == 0:
-        return _bound(one, INFINITE)
+        return _bound(unproven, INFINITE)
     for (_, row), (upper, _) in zip(ROWS, ROWS[1:], strict=False):
-        if variance**2 < upper * spread and _bound(one, row) ** 2 < upper * spread:
-            return _bound(one, row)
-    return _bound(one, ROWS[-1][1])
+        if variance**2 < upper * spread and _bound(unproven, row) ** 2 < upper * spread:
+            return _bound(unproven, row)
+    return _bound(unproven, ROWS[-1][1])
 
 
-def _bound(one: Unproven, row: Mapping[str, Fraction]) -> Fraction:
+def _bound(unproven: Unproven, row: Mapping[str, Fraction]) -> Fraction:
     """The largest variance whose guard band is no wider than the room, by the factors of one row."""
-    room2 = room(one) ** 2
-    if one.rules["rule"] == "guarded":
+    room2 = room(unproven) ** 2
+    if unproven.rules["rule"] == "guarded":
         return room2 / row["k"] ** 2
     most = room2 / row["one_95"] ** 2
-    if one.low is None or one.high is None:
+    if unproven.low is None or unproven.high is None:
         return most
-    return max(room2 / row["two_95"] ** 2, min(most, (one.high - one.low) ** 2 / near_squared(row["one_95"])))
+    return max(room2 / row["two_95"] ** 2, min(most, (unproven.high - unproven.low) ** 2 / near_squared(row["one_95"])))
 
 
-def registered(one: Unproven, register: Iterable[Mapping[str, Any]], day: str) -> list[str]:
+def registered(unproven: Unproven, register: Iterable[Mapping[str, Any]], day: str) -> list[str]:
     """The gauges of the register that would do in place of one that was used, the coarsest first."""
-    used = list(dict.fromkeys(gauge_of(made)["id"] for _, _, made in counted(one)))
+    used = list(dict.fromkeys(gauge_of(made)["id"] for _, _, made in counted(unproven)))
     usable = [dict(gauge) for gauge in register if not gauge["retired"] and not gauges.overdue(dict(gauge), day)]
     sentences: list[str] = []
     for id in used:
         would = []
         for gauge in usable:
-            put = _put(one, id, gauge)
-            if put and settled(one, shares(one, put)):
+            put = _put(unproven, id, gauge)
+            if put and settled(unproven, shares(unproven, put)):
                 would.append(gauges.in_si(gauge))
         would.sort(key=lambda gauge: (-gauge["mpe"], gauge["name"]))
         if would:
             names = ", ".join(called(gauge) for gauge in would[:MOST_NAMED])
             if len(used) > 1:
-                sentence = say("trade.measuring.registered_for", gauge=gauge_named(one, id)["name"], gauges=names)
+                sentence = say("trade.measuring.registered_for", gauge=gauge_named(unproven, id)["name"], gauges=names)
             else:
                 sentence = say("trade.measuring.registered", gauges=names)
             sentences.append(sentence)
     return sentences or [say("trade.measuring.none_registered")]
 
 
-def _put(one: Unproven, id: str, gauge: dict[str, Any]) -> dict[str, Made] | None:
+def _put(unproven: Unproven, id: str, gauge: dict[str, Any]) -> dict[str, Made] | None:
     """The readings as if taken with another gauge; None when it cannot take one of them, or is coarser."""
     numbers = gauges.in_si(gauge)
-    put = dict(one.made)
-    for _, name, made in counted(one):
+    put = dict(unproven.made)
+    for _, name, made in counted(unproven):
         if gauge_of(made)["id"] == id:
             now = gauge_of(made)
             fits = gauges.stands_in(numbers, now) and gauges.in_range(gauge, uncertainty.mean(made))

@@ -57,7 +57,7 @@ def _gap(gaps: Sequence[Gap], of: Sequence[Held]) -> Gap:
 
 
 def _typed(of: Sequence[Held]) -> tuple[Typed, ...]:
-    return tuple(dict.fromkeys(typed for one in of for typed in one.typed))
+    return tuple(dict.fromkeys(typed for operand in of for typed in operand.typed))
 
 
 def _made(
@@ -69,7 +69,7 @@ def _made(
     for factor, value in terms:
         for name, weight in value.weights.items():
             weights[name] = weights.get(name, Fraction(0)) + factor * weight
-    values = [one for one in of if isinstance(one, Value)]
+    values = [operand for operand in of if isinstance(operand, Value)]
     return Value(
         amount,
         {name: weight for name, weight in weights.items() if weight},
@@ -82,8 +82,8 @@ def _made(
 
 def _there(of: Sequence[Held], least: int = 1) -> list[Value] | Gap:
     """The values that are there; a gap when one is missing that may not be, or when fewer than `least` are left."""
-    gaps = [one for one in of if isinstance(one, Gap)]
-    values = [one for one in of if isinstance(one, Value)]
+    gaps = [operand for operand in of if isinstance(operand, Gap)]
+    values = [operand for operand in of if isinstance(operand, Value)]
     must = [gap for gap in gaps if not gap.may]
     if must or len(values) < least:
         return _gap(must or gaps, of)
@@ -123,8 +123,8 @@ def mean(of: Sequence[Held]) -> Held:
 
 def strict(of: Sequence[Held]) -> list[Value] | Gap:
     """All values, or a gap when any is missing."""
-    gaps = [one for one in of if isinstance(one, Gap)]
-    return _gap(gaps, of) if gaps else [one for one in of if isinstance(one, Value)]
+    gaps = [operand for operand in of if isinstance(operand, Gap)]
+    return _gap(gaps, of) if gaps else [operand for operand in of if isinstance(operand, Value)]
 
 
 def add(of: Sequence[Held]) -> Held:
@@ -132,8 +132,8 @@ def add(of: Sequence[Held]) -> Held:
     return values if isinstance(values, Gap) else linear([(Fraction(1), value) for value in values], of)
 
 
-def scaled(one: Held, by: Fraction) -> Held:
-    return one if isinstance(one, Gap) else linear([(by, one)], [one], finer=True)
+def scaled(operand: Held, by: Fraction) -> Held:
+    return operand if isinstance(operand, Gap) else linear([(by, operand)], [operand], finer=True)
 
 
 def difference(first: Held, second: Held) -> Held:
@@ -191,13 +191,13 @@ def ratio_of_volumes(swept: Held, clearance: Held, words: str) -> Held:
     return _made((s.amount + c.amount) / c.amount, terms, values, computed=True)
 
 
-def nearest(one: Held, members: Sequence[Value], name: str) -> Held:
+def nearest(operand: Held, members: Sequence[Value], name: str) -> Held:
     """The member nearest to the value: a stated size, so it does not move with the readings."""
-    if isinstance(one, Gap) or not members:
-        gaps = [one] if isinstance(one, Gap) else []
-        return _gap([*gaps, *([] if members else [Gap((name,), False)])], [one, *members])
-    best = min(members, key=lambda member: (abs(member.amount - one.amount), member.amount))
-    return Value(best.amount, {}, one.picked, _typed([one, *members]))
+    if isinstance(operand, Gap) or not members:
+        gaps = [operand] if isinstance(operand, Gap) else []
+        return _gap([*gaps, *([] if members else [Gap((name,), False)])], [operand, *members])
+    best = min(members, key=lambda member: (abs(member.amount - operand.amount), member.amount))
+    return Value(best.amount, {}, operand.picked, _typed([operand, *members]))
 
 
 def largest_spread(groups: Sequence[Sequence[Held]]) -> Held:
@@ -209,23 +209,23 @@ def largest_drop(groups: Sequence[Sequence[Held]]) -> Held:
 
 
 def middle_less_ends(groups: Sequence[Sequence[Held]]) -> Held:
-    def one(group: Sequence[Held]) -> Held:
+    def largest_step(group: Sequence[Held]) -> Held:
         values = strict(group)
         if isinstance(values, Gap):
             return values
         first, middle, last = values
         return linear([(-HALF, first), (Fraction(1), middle), (-HALF, last)], values, finer=True)
 
-    return _largest_of([one(group) for group in groups], groups)
+    return _largest_of([largest_step(group) for group in groups], groups)
 
 
-def _largest_of(found: Sequence[Held], groups: Sequence[Sequence[Held]], signed: bool = True) -> Held:
+def _largest_of(results: Sequence[Held], groups: Sequence[Sequence[Held]], signed: bool = True) -> Held:
     """The result largest in size, the first of equal ones; groups that lack only what may be missing are left out."""
-    every = [one for group in groups for one in group]
-    must = [one for one in every if isinstance(one, Gap) and not one.may]
+    every = [operand for group in groups for operand in group]
+    must = [operand for operand in every if isinstance(operand, Gap) and not operand.may]
     if must:
         return _gap(must, every)
-    values = _there(found)
+    values = _there(results)
     if isinstance(values, Gap):
         return _gap([values], every)
     best = max(values, key=lambda value: abs(value.amount) if signed else value.amount)

@@ -55,7 +55,9 @@ class Known:
 def known(entries: Iterable[Mapping[str, Any]]) -> Known:
     """All that counts, from entries {"id", "kind", "body", "claimed"} in the order of the log; the newest for an
     identifier (a procedure: its code; the rules: of all) counts. Entries of other kinds are passed over."""
-    built_in = {code: Statement("", "procedure_described", one, "") for code, one in procedures.BUILT_IN.items()}
+    built_in = {
+        code: Statement("", "procedure_described", procedure, "") for code, procedure in procedures.BUILT_IN.items()
+    }
     editions = {(code, statement.data["edition"]): statement for code, statement in built_in.items()}
     result = Known(procedures=built_in, editions=editions)
     by_id = {"gauge_described": result.gauges, "limit_set": result.limits, "size_set": result.sizes}
@@ -87,11 +89,15 @@ def gauge_of(known: Known, basis: Iterable[str], gauge: str, claimed: str) -> di
     and it alone says which gauge: a correction may have taken it away, while the basis stays as it was. None for ""
     and for a gauge that nobody described."""
     named = (known.by_entry[id] for id in basis if id in known.by_entry)
-    statement = next((one for one in named if one.kind == "gauge_described" and one.data["id"] == gauge), None)
+    statement = next(
+        (edition for edition in named if edition.kind == "gauge_described" and edition.data["id"] == gauge), None
+    )
     if statement is None and gauge in known.history:
         history = known.history[gauge]
         when = datetime.fromisoformat(claimed)
-        statement = next((one for one in reversed(history) if datetime.fromisoformat(one.claimed) <= when), history[0])
+        statement = next(
+            (edition for edition in reversed(history) if datetime.fromisoformat(edition.claimed) <= when), history[0]
+        )
     return statement.data if statement else None
 
 
@@ -100,8 +106,8 @@ def basis_for(known: Known, engine_type: str, procedure: str, place: str, gauge:
     is what an entry can name. `engine_type` and `gauge` are identifiers or "", `on` a day or "" for any."""
     statement = [known.gauges.get(gauge), known.rules, known.procedures.get(procedure)]
     statement += [
-        one
-        for one in (*known.limits.values(), *known.sizes.values())
-        if limits.counts_for(one.data, engine_type, procedure, place, on)
+        source
+        for source in (*known.limits.values(), *known.sizes.values())
+        if limits.counts_for(source.data, engine_type, procedure, place, on)
     ]
-    return [one.entry for one in statement if one and one.entry][:MOST_IN_BASIS]
+    return [source.entry for source in statement if source and source.entry][:MOST_IN_BASIS]

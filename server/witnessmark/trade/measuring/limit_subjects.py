@@ -26,25 +26,25 @@ def limit_faults(limit: Mapping[str, Any], procedure: Mapping[str, Any]) -> list
 
 def size_faults(size: Mapping[str, Any], procedure: Mapping[str, Any]) -> list[Fault]:
     """Faults of a sound size against its procedure: asked for there, as many values, the unit fits."""
-    asked = next((one for one in procedure["sizes"] if one["code"] == size["code"]), None)
-    if asked is None:
+    wanted = next((entry for entry in procedure["sizes"] if entry["code"] == size["code"]), None)
+    if wanted is None:
         known = ", ".join(size["code"] for size in procedure["sizes"]) or say("trade.measuring.none")
         return [
             Fault(
                 "code", say("trade.measuring.no_such_size", procedure=procedure["name"], size=size["code"], known=known)
             )
         ]
-    if not asked["many"] and len(size["values"]) > 1:
-        return [Fault("values", say("trade.measuring.size_is_single", size=asked["words"].capitalize()))]
-    if asked["quantity"] == "":
+    if not wanted["many"] and len(size["values"]) > 1:
+        return [Fault("values", say("trade.measuring.size_is_single", size=wanted["words"].capitalize()))]
+    if wanted["quantity"] == "":
         return []
-    return _unit_faults(asked["words"], QUANTITIES[asked["quantity"]]["kind"], size["unit"])
+    return _unit_faults(wanted["words"], QUANTITIES[wanted["quantity"]]["kind"], size["unit"])
 
 
 def _unit_faults(words: str, kind: str, unit: str) -> list[Fault]:
     if UNITS[unit]["kind"] == kind:
         return []
-    units = ", ".join(code or say("trade.measuring.no_unit") for code, one in UNITS.items() if one["kind"] == kind)
+    units = ", ".join(code or say("trade.measuring.no_unit") for code, unit in UNITS.items() if unit["kind"] == kind)
     return [
         Fault(
             "unit",

@@ -45,7 +45,7 @@ def _code(value: Any) -> str | None:
 def _where(value: Any) -> str | None:
     if reason := _some_patterns(value):
         return reason
-    bad = next((one for one in value if not _is_pattern(one)), None)
+    bad = next((pattern for pattern in value if not _is_pattern(pattern)), None)
     return None if bad is None else say("trade.measuring.not_a_pattern", place=bad)
 
 
@@ -116,10 +116,12 @@ def check_size(size: Any) -> list[Fault]:
     if bad:
         return [Fault("values", say("trade.measuring.size_no_number", value=bad[0]))]
     seen: dict[Fraction, str] = {}
-    for one in values:
-        if Fraction(one) in seen:
-            return [Fault("values", say("trade.measuring.sizes_equal", first=seen[Fraction(one)], second=one))]
-        seen[Fraction(one)] = one
+    for size_value in values:
+        if Fraction(size_value) in seen:
+            return [
+                Fault("values", say("trade.measuring.sizes_equal", first=seen[Fraction(size_value)], second=size_value))
+            ]
+        seen[Fraction(size_value)] = size_value
     return faults
 
 
@@ -135,12 +137,12 @@ def _covers(pattern: list[str], place: list[str]) -> bool:
     return all(wanted in ("*", there) for wanted, there in zip(pattern, place, strict=False))
 
 
-def counts_for(one: Mapping[str, Any], engine_type: str, procedure: str, place: str, day: str = "") -> bool:
+def counts_for(size: Mapping[str, Any], engine_type: str, procedure: str, place: str, day: str = "") -> bool:
     """True when a limit or size counts for a procedure at a place of an engine type on a day ("" for any day)."""
     return (
-        not one["withdrawn"]
-        and one["engine_type"] == engine_type
-        and one["procedure"] == procedure
-        and covers(one["where"], place)
-        and (day == "" or one.get("valid_from", "") <= day <= (one.get("valid_until", "") or "9999-12-31"))
+        not size["withdrawn"]
+        and size["engine_type"] == engine_type
+        and size["procedure"] == procedure
+        and covers(size["where"], place)
+        and (day == "" or size.get("valid_from", "") <= day <= (size.get("valid_until", "") or "9999-12-31"))
     )

@@ -30,36 +30,36 @@ class Repeats:
         return len(self.made.amounts)
 
 
-def repeats(one: Unproven) -> list[Repeats]:
-    found = []
-    for weight, _, made in counted(one):
+def repeats(unproven: Unproven) -> list[Repeats]:
+    repeats_taken = []
+    for weight, _, made in counted(unproven):
         gauge = gauge_of(made)
         studied = (gauge["repeatability"] or Fraction(0)) ** 2
         s2 = uncertainty.scatter(made) if len(made.amounts) > 1 else studied
         floor = weight**2 * gauge["resolution"] ** 2 / 12
-        found.append(Repeats(made, short(weight**2 * s2), short(floor)))
-    return found
+        repeats_taken.append(Repeats(made, short(weight**2 * s2), short(floor)))
+    return repeats_taken
 
 
-def readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
+def readings(unproven: Unproven, budget: list[Share], taken: list[Repeats]) -> str:
     """The least number of readings that would do, "" when no number up to the most does."""
     scattering = _scattering(taken)
-    if not scattering or not settled(one, with_readings(found, taken, None)):
+    if not scattering or not settled(unproven, with_readings(budget, taken, None)):
         return ""
     for n in range(min(each.count for each in scattering) + 1, MOST_READINGS + 1):
-        if settled(one, with_readings(found, taken, n)):
+        if settled(unproven, with_readings(budget, taken, n)):
             words = _points(scattering)
             if len(words) == 1:
-                return say("trade.measuring.readings_at", readings=n, point=words[0], goal=goal(one))
+                return say("trade.measuring.readings_at", readings=n, point=words[0], goal=goal(unproven))
             if len(words) <= MOST_NAMED:
-                return say("trade.measuring.readings_at_each", readings=n, points="; ".join(words), goal=goal(one))
-            return say("trade.measuring.readings_at_points", readings=n, points=len(words), goal=goal(one))
+                return say("trade.measuring.readings_at_each", readings=n, points="; ".join(words), goal=goal(unproven))
+            return say("trade.measuring.readings_at_points", readings=n, points=len(words), goal=goal(unproven))
     return ""
 
 
-def no_readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
-    ideal = with_readings(found, taken, None)
-    if settled(one, ideal):
+def no_readings(unproven: Unproven, budget: list[Share], taken: list[Repeats]) -> str:
+    ideal = with_readings(budget, taken, None)
+    if settled(unproven, ideal):
         words = _points(_scattering(taken))
         if len(words) == 1:
             return say("trade.measuring.too_many_at", most=MOST_READINGS, point=words[0])
@@ -67,16 +67,16 @@ def no_readings(one: Unproven, found: list[Share], taken: list[Repeats]) -> str:
             return say("trade.measuring.too_many_at_each", most=MOST_READINGS, points="; ".join(words))
         return say("trade.measuring.too_many_at_points", most=MOST_READINGS, points=len(words))
     names = list(dict.fromkeys(gauge_of(each.made)["name"] for each in taken))
-    if any(share.source == "temperature" and share.variance for share in found):
+    if any(share.source == "temperature" and share.variance for share in budget):
         names.append(say("trade.measuring.temperature"))
-    away = width_text(abs(room(one)), one.unit)
-    left = leaves(one, ideal)
+    away = width_text(abs(room(unproven)), unproven.unit)
+    left = leaves(unproven, ideal)
     return say("trade.measuring.no_readings", count=len(names), names=listed(names), leaves=left, away=away)
 
 
-def with_readings(found: Iterable[Share], taken: Iterable[Repeats], n: int | None) -> list[Share]:
+def with_readings(budget: Iterable[Share], taken: Iterable[Repeats], n: int | None) -> list[Share]:
     """The shares with at least n readings of everything, None for as many as you like."""
-    shares = [share for share in found if share.source in (ERROR, "temperature")]
+    shares = [share for share in budget if share.source in (ERROR, "temperature")]
     for each in taken:
         count = None if n is None else max(n, each.count)
         if count and each.scatter / count > each.floor:

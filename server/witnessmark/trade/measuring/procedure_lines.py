@@ -16,7 +16,7 @@ from witnessmark.trade.ground.tables import table
 from witnessmark.trade.ground.units import UNITS
 
 OPERATIONS: dict[str, dict[str, Any]] = {figure["do"]: figure for figure in table("operations")["figures"]}
-ACROSS: dict[str, dict[str, Any]] = {one["do"]: one for one in table("operations")["across"]}
+ACROSS: dict[str, dict[str, Any]] = {operation["do"]: operation for operation in table("operations")["across"]}
 KINDS = list(dict.fromkeys(unit["kind"] for unit in UNITS.values()))
 # Degrees Celsius and Fahrenheit have their zero elsewhere: a difference of two temperatures is no temperature.
 ZERO_ELSEWHERE = {unit["kind"] for unit in UNITS.values() if "offset" in unit}
@@ -67,8 +67,8 @@ def check_figures(
             names[figure["code"]] = Name(figure["kind"] if len(faults) == before else None, "figure")
 
 
-def _head(where: str, line: str, one: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> str:
-    code = one["code"]
+def _head(where: str, line: str, described: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> str:
+    code = described["code"]
     if type(code) is not str or not _is_code(code):
         faults.append(Fault(f"{where}.code", say("trade.measuring.line_code", line=line)))
     else:
@@ -77,11 +77,11 @@ def _head(where: str, line: str, one: dict[str, Any], names: dict[str, Name], fa
             faults.append(Fault(f"{where}.code", say("trade.measuring.grid_reserved", line=line)))
         elif code in names:
             faults.append(Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=code)))
-    if reason := _words(one["words"]):
+    if reason := _words(described["words"]):
         faults.append(
             Fault(f"{where}.words", say("trade.measuring.line_field_fault", line=line, field="words", reason=reason))
         )
-    if reason := _definition(one["definition"]):
+    if reason := _definition(described["definition"]):
         faults.append(
             Fault(
                 f"{where}.definition",
@@ -259,18 +259,20 @@ def _guide(where: str, line: str, guide: Any, names: dict[str, Name], later: lis
 def check_across(across: list[Any], names: dict[str, Name], faults: list[Fault]) -> None:
     """Adds the faults of the lines of `across`."""
     codes: set[str] = set()
-    for index, one in enumerate(across):
+    for index, described in enumerate(across):
         where, line = f"across.{index}", say("trade.measuring.line_across", number=index + 1)
-        if type(one) is not dict or one.keys() != set(_ACROSS):
+        if type(described) is not dict or described.keys() != set(_ACROSS):
             faults.append(Fault(where, say("trade.measuring.line_fields", line=line, fields=", ".join(_ACROSS))))
             continue
-        line = _head(where, line, one, names, faults)
-        if type(one["code"]) is str:
-            if one["code"] in codes and one["code"] not in names:
-                faults.append(Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=one["code"])))
-            codes.add(one["code"])
-        name = _across_of(where, line, one["of"], names, faults)
-        do = one["do"]
+        line = _head(where, line, described, names, faults)
+        if type(described["code"]) is str:
+            if described["code"] in codes and described["code"] not in names:
+                faults.append(
+                    Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=described["code"]))
+                )
+            codes.add(described["code"])
+        name = _across_of(where, line, described["of"], names, faults)
+        do = described["do"]
         if type(do) is not str or do not in ACROSS:
             known = ", ".join(ACROSS)
             if type(do) is str:
@@ -279,7 +281,7 @@ def check_across(across: list[Any], names: dict[str, Name], faults: list[Fault])
                 message = say("trade.measuring.across_no_text", line=line, known=known)
             faults.append(Fault(f"{where}.do", message))
             continue
-        _share(where, line, do, one["share"], faults)
+        _share(where, line, do, described["share"], faults)
         compares = do in ("spread", "spread_share", "under_share", "neighbours_under")
         if compares and name is not None and name.kind in ZERO_ELSEWHERE:
             reason = say("trade.measuring.zero_elsewhere", operation=do, kind=name.kind)

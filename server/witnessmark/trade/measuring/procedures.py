@@ -150,7 +150,7 @@ def check(procedure: Any) -> list[Fault]:
 
 def _grid(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> None:
     axes: set[str] = set()
-    before, asked = len(faults), 1
+    before, readings = len(faults), 1
     for index, axis in enumerate(procedure["grid"]):
         where, line = f"grid.{index}", say("trade.measuring.axis", number=index + 1)
         if type(axis) is not dict or axis.keys() != {"axis", "words", "values"}:
@@ -172,9 +172,9 @@ def _grid(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault]
                 )
             )
         _axis_values(where, line, axis["values"], faults)
-        asked *= len(axis["values"]) if type(axis["values"]) is list else 1
-    if len(faults) == before and asked > MOST_GRID_READINGS:
-        faults.append(Fault("grid", say("trade.measuring.grid_too_large", asked=asked, most=MOST_GRID_READINGS)))
+        readings *= len(axis["values"]) if type(axis["values"]) is list else 1
+    if len(faults) == before and readings > MOST_GRID_READINGS:
+        faults.append(Fault("grid", say("trade.measuring.grid_too_large", asked=readings, most=MOST_GRID_READINGS)))
     if len(faults) > before:
         return
     kind = QUANTITIES[procedure["quantity"]]["kind"]
@@ -263,9 +263,9 @@ def _sizes(procedure: dict[str, Any], names: dict[str, Name], faults: list[Fault
             names[size["code"]] = Name(kind, "text" if text else "set" if size["many"] is True else "size")
 
 
-def _named(where: str, line: str, one: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> str:
+def _named(where: str, line: str, described: dict[str, Any], names: dict[str, Name], faults: list[Fault]) -> str:
     """Judges code and words of a reading or size, and gives its name in messages."""
-    code = one["code"]
+    code = described["code"]
     if reason := _code(code):
         faults.append(
             Fault(f"{where}.code", say("trade.measuring.line_field_fault", line=line, field="code", reason=reason))
@@ -276,7 +276,7 @@ def _named(where: str, line: str, one: dict[str, Any], names: dict[str, Name], f
             faults.append(Fault(f"{where}.code", say("trade.measuring.grid_reserved", line=line)))
         elif code in names:
             faults.append(Fault(f"{where}.code", say("trade.measuring.name_twice", line=line, code=code)))
-    if reason := _words(one["words"]):
+    if reason := _words(described["words"]):
         faults.append(
             Fault(f"{where}.words", say("trade.measuring.line_field_fault", line=line, field="words", reason=reason))
         )
@@ -306,9 +306,9 @@ def reading_codes(procedure: dict[str, Any]) -> list[str]:
 
 def point_words(procedure: dict[str, Any], reading: str) -> str:
     """A reading in words, as it stands in an entry's point: "top, thrust". An unknown code is given back as it is."""
-    for one in procedure["readings"]:
-        if one["code"] == reading:
-            return one["words"]
+    for described in procedure["readings"]:
+        if described["code"] == reading:
+            return described["words"]
     codes = reading.split("/")
     if reading not in grid_codes(procedure):
         return reading

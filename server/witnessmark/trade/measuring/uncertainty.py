@@ -112,10 +112,11 @@ def combine(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Ma
     unknown = unknowns(weights, made)
     if unknown:
         return Budget(None, None, factor(None), [], unknown)
-    found = shares(weights, made, rules)
-    variance, dof = total(found)
+    budget = shares(weights, made, rules)
+    variance, dof = total(budget)
     lines = [
-        Line(one.source, one.words, one.variance, one.variance / variance if variance else Fraction(0)) for one in found
+        Line(share.source, share.words, share.variance, share.variance / variance if variance else Fraction(0))
+        for share in budget
     ]
     lines.sort(key=lambda line: -line.variance)
     return Budget(variance, dof, factor(dof), lines, [])
@@ -128,14 +129,14 @@ def factor(dof: int | None, column: str = "k") -> Fraction:
     return next(row[column] for freedom, row in reversed(ROWS) if freedom <= dof)
 
 
-def total(found: Iterable[Share]) -> tuple[Fraction, int | None]:
+def total(budget: Iterable[Share]) -> tuple[Fraction, int | None]:
     """The variance of all shares and their effective degrees of freedom (JCGM 100:2008, G.4, Welch and Satterthwaite),
     cut to a whole number, at most MOST_FREEDOM."""
     variance, spread = Fraction(0), Fraction(0)
-    for one in found:
-        variance += one.variance
-        if one.freedom is not None:
-            spread += one.variance**2 / one.freedom
+    for share in budget:
+        variance += share.variance
+        if share.freedom is not None:
+            spread += share.variance**2 / share.freedom
     return variance, min(int(variance**2 / spread), MOST_FREEDOM) if spread else None
 
 
@@ -225,22 +226,22 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
     """Every share in the variance of a figure whose gauges are all known: repeats, then resolution and permissible
     error by gauge, then temperature."""
     taken = [(weight, made[name]) for name, weight in weights.items() if weight]
-    found: list[Share] = []
+    budget: list[Share] = []
     resolution: dict[str, list[Fraction]] = {}
     repeatability: dict[str, list[Fraction]] = {}
     errors: dict[str, list[Fraction]] = {}
     gauges: dict[str, InSi] = {}
     unstudied: dict[str, None] = {}
-    for weight, one in taken:
-        gauge = gauge_of(one)
+    for weight, reading in taken:
+        gauge = gauge_of(reading)
         gauges[gauge["id"]] = gauge
         errors.setdefault(gauge["id"], []).append(weight * gauge["mpe"])
-        n, floor = len(one.amounts), gauge["resolution"] ** 2 / 12
+        n, floor = len(reading.amounts), gauge["resolution"] ** 2 / 12
         studied = (gauge["repeatability"] or Fraction(0)) ** 2
         if n == 1 and gauge["repeatability"] is None:
             unstudied[gauge["name"]] = None
-        if n > 1 and scatter(one) / n > floor:
-            found.append(_scatter(weight, one))
+        if n > 1 and scatter(reading) / n > floor:
+            budget.append(_scatter(weight, reading))
         elif n == 1 and studied > floor:
             repeatability.setdefault(gauge["id"], []).append(weight**2 * studied)
         else:
@@ -250,15 +251,15 @@ def shares(weights: Mapping[str, Fraction], made: Mapping[str, Made], rules: Map
         if id in repeatability:
             width = width_text(gauge["repeatability"] or Fraction(0), unit)
             words = say("trade.measuring.share_repeatability", gauge=name, width=width)
-            found.append(Share("repeatability", words, sum(repeatability[id]), gauge=id))
+            budget.append(Share("repeatability", words, sum(repeatability[id]), gauge=id))
         if id in resolution:
             finest = f"{exact_text(gauge['resolution'] / step(unit))} {unit}".rstrip()
             words = say("trade.measuring.share_resolution", gauge=name, step=finest)
-            found.append(Share("resolution", words, sum(resolution[id]), gauge=id))
+            budget.append(Share("resolution", words, sum(resolution[id]), gauge=id))
         if gauge["mpe"]:
             words = say("trade.measuring.share_error", gauge=name, error=error_text(gauge))
-            found.append(Share("permissible error", words, _rectangular(errors[id]), gauge=id))
-    return found + _unseen(list(unstudied)) + _temperature(taken, rules)
+            budget.append(Share("permissible error", words, _rectangular(errors[id]), gauge=id))
+    return budget + _unseen(list(unstudied)) + _temperature(taken, rules)
 
 
 def _unseen(gauges: Sequence[str]) -> list[Share]:
@@ -268,10 +269,10 @@ def _unseen(gauges: Sequence[str]) -> list[Share]:
     return [Share("scatter", say("trade.measuring.share_unstudied", gauges=", ".join(gauges)), Fraction(0))]
 
 
-def _scatter(weight: Fraction, one: Made) -> Share:
-    n, s2 = len(one.amounts), scatter(one)
-    shown = width_text(sqrt(s2), one.unit or gauge_of(one)["unit"])
-    words = say("trade.measuring.share_scatter", readings=n, point=reading_words(one), scatter=shown)
+def _scatter(weight: Fraction, reading: Made) -> Share:
+    n, s2 = len(reading.amounts), scatter(reading)
+    shown = width_text(sqrt(s2), reading.unit or gauge_of(reading)["unit"])
+    words = say("trade.measuring.share_scatter", readings=n, point=reading_words(reading), scatter=shown)
     return Share("scatter", words, weight**2 * s2 / n, n - 1)
 
 
@@ -281,8 +282,8 @@ def _rectangular(widths: Sequence[Fraction]) -> Fraction:
 
 
 def _temperature(taken: Sequence[tuple[Fraction, Made]], rules: Mapping[str, Any]) -> list[Share]:
-    known = [(weight, one) for weight, one in taken if at_reference(one)]
-    left = [one for _, one in taken if is_long(one) and not at_reference(one)]
+    known = [(weight, reading) for weight, reading in taken if at_reference(reading)]
+    left = [reading for _, reading in taken if is_long(reading) and not at_reference(reading)]
     result = []
     if known:
         kelvin = rules["temperature_half_width"]
@@ -296,9 +297,9 @@ def _temperature(taken: Sequence[tuple[Fraction, Made]], rules: Mapping[str, Any
 
 
 def _not_corrected(left: Sequence[Made]) -> str:
-    if any(one.as_read for one in left):
+    if any(reading.as_read for reading in left):
         return say("trade.measuring.as_read_not_all")
-    temperatures = [one.part_c for one in left] + [one.gauge_c for one in left]
+    temperatures = [reading.part_c for reading in left] + [reading.gauge_c for reading in left]
     if None not in temperatures:
         return say("trade.measuring.as_read_material")
     if all(temperature is None for temperature in temperatures):
@@ -310,9 +311,13 @@ def _warmth(known: Sequence[tuple[Fraction, Made]], kelvin: Fraction, share: Fra
     """Four sources: the temperatures of parts and gauges, the expansion of each material and of the gauges."""
     parts, gauges, steel = [], [], []
     metals: dict[Fraction, list[Fraction]] = {}
-    for weight, one in known:
-        alpha, part_c, gauge_c = one.alpha or Fraction(0), one.part_c or Fraction(0), one.gauge_c or Fraction(0)
-        length = weight * mean(one)
+    for weight, reading in known:
+        alpha, part_c, gauge_c = (
+            reading.alpha or Fraction(0),
+            reading.part_c or Fraction(0),
+            reading.gauge_c or Fraction(0),
+        )
+        length = weight * mean(reading)
         parts.append(length * alpha * kelvin)
         gauges.append(length * GAUGE_EXPANSION * kelvin)
         steel.append(length * GAUGE_EXPANSION * share * (gauge_c - REFERENCE))

@@ -34,50 +34,50 @@ class Unproven:
     unit: str
 
 
-def room(one: Unproven) -> Fraction:
+def room(unproven: Unproven) -> Fraction:
     """The distance to the nearer limit, below zero beyond it."""
-    return room_to(one.amount, one.low, one.high)[0]
+    return room_to(unproven.amount, unproven.low, unproven.high)[0]
 
 
-def goal(one: Unproven) -> str:
+def goal(unproven: Unproven) -> str:
     """In words: within or outside the limit."""
-    return say("trade.measuring.inside") if room(one) > 0 else say("trade.measuring.outside")
+    return say("trade.measuring.inside") if room(unproven) > 0 else say("trade.measuring.outside")
 
 
-def counted(one: Unproven) -> list[tuple[Fraction, str, Made]]:
+def counted(unproven: Unproven) -> list[tuple[Fraction, str, Made]]:
     """The readings that count in the figure: weight, name, reading."""
-    return [(weight, name, one.made[name]) for name, weight in one.weights.items() if weight]
+    return [(weight, name, unproven.made[name]) for name, weight in unproven.weights.items() if weight]
 
 
 def short(amount: Fraction) -> Fraction:
     return Fraction(round_up(amount, 15))
 
 
-def shares(one: Unproven, made: Mapping[str, Made] | None = None) -> list[Share]:
+def shares(unproven: Unproven, made: Mapping[str, Made] | None = None) -> list[Share]:
     """The shares as things are, or with readings made otherwise."""
-    found = uncertainty.shares(one.weights, made or one.made, one.rules)
-    return [replace(share, variance=short(share.variance)) for share in found]
+    budget = uncertainty.shares(unproven.weights, made or unproven.made, unproven.rules)
+    return [replace(share, variance=short(share.variance)) for share in budget]
 
 
-def guard2(one: Unproven, found: Iterable[Share]) -> Fraction:
+def guard2(unproven: Unproven, budget: Iterable[Share]) -> Fraction:
     """The square of the guard band that such shares ask for."""
-    squared = guard_squared(*total(found), one.low, one.high, one.rules["rule"])
+    squared = guard_squared(*total(budget), unproven.low, unproven.high, unproven.rules["rule"])
     assert squared is not None, "a variance gives a guard band"
     return squared
 
 
-def settled(one: Unproven, found: Iterable[Share]) -> bool:
-    return stands(room(one), guard2(one, found)) != "not proven"
+def settled(unproven: Unproven, budget: Iterable[Share]) -> bool:
+    return stands(room(unproven), guard2(unproven, budget)) != "not proven"
 
 
-def leaves(one: Unproven, found: Iterable[Share]) -> str:
+def leaves(unproven: Unproven, budget: Iterable[Share]) -> str:
     """The guard band in words: "± 0.0035 mm"."""
-    return f"± {width_text(sqrt(guard2(one, found), 30), one.unit, round_up)}"
+    return f"± {width_text(sqrt(guard2(unproven, budget), 30), unproven.unit, round_up)}"
 
 
-def gauge_named(one: Unproven, id: str) -> InSi:
+def gauge_named(unproven: Unproven, id: str) -> InSi:
     """The gauge of that identifier among the readings; of several descriptions the coarsest."""
-    there = [gauge_of(made) for _, _, made in counted(one) if gauge_of(made)["id"] == id]
+    there = [gauge_of(made) for _, _, made in counted(unproven) if gauge_of(made)["id"] == id]
     return max(there, key=lambda gauge: gauge["mpe"])
 
 

@@ -28,7 +28,7 @@ _MAKERS: tuple[Callable[[SheetQuery], list[Proposal]], ...] = (
 def proposals(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[str, Any] | None) -> list[Proposal]:
     """All proposals for the sheets of one job. Parts that were measured again after machining get none from the sheet
     before it."""
-    return [one for some in of_each(sheets, known, engine_type) for one in some]
+    return [proposal for some in of_each(sheets, known, engine_type) for proposal in some]
 
 
 def of_each(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[str, Any] | None) -> list[list[Proposal]]:
@@ -38,5 +38,5 @@ def of_each(sheets: Sequence[dict[str, Any]], known: Known, engine_type: dict[st
     for sheet in sheets:
         query = SheetQuery(sheet, known, engine_type["id"] if engine_type else "")
         overtaken = sheet["state"] == "as_found" and sheet["procedure"] in done
-        result.append([] if overtaken else [one for make in _MAKERS for one in make(query)])
+        result.append([] if overtaken else [proposal for make in _MAKERS for proposal in make(query)])
     return result

@@ -24,8 +24,8 @@ def proposals(query: SheetQuery) -> list[Proposal]:
         over = figure.si if figure else shaft.si - hole.si
         if over <= 0:
             continue
-        said = figure.say(over) if figure else hole.say(over)
-        filled: dict[str, Any] = {"place": place["name"], "interference": said}
+        interference = figure.say(over) if figure else hole.say(over)
+        filled: dict[str, Any] = {"place": place["name"], "interference": interference}
         if not alpha:
             line = (
                 say("trade.proposals.interference_at_20", **filled)
@@ -57,7 +57,7 @@ def _at_reference(query: SheetQuery, place: dict[str, Any]) -> Amount | None:
     """The interference that the sheet shows as at 20 °C; None where its figure stands as read."""
     for code, sign in (("interference", 1), ("clearance", -1)):
         if any(figure["code"] == code and figure["corrected"] for figure in place["figures"]):
-            found = query.figure(place, code)
-            if found:
-                return Amount(found.si * sign, found.unit, found.places, say("trade.proposals.sheets_figure"))
+            figure = query.figure(place, code)
+            if figure:
+                return Amount(figure.si * sign, figure.unit, figure.places, say("trade.proposals.sheets_figure"))
     return None

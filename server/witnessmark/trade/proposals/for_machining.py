@@ -48,13 +48,13 @@ def proposals(query: SheetQuery) -> list[Proposal]:
     for place in query.sheet["places"]:
         nominal, steps = query.single("nominal", place["place"]), _steps(query, place["place"])
         if nominal and steps:
-            groups.setdefault("|".join(one.text for one in (nominal, *steps)), []).append(place)
+            groups.setdefault("|".join(size.text for size in (nominal, *steps)), []).append(place)
     made = [_proposal(query, places, drawing in BORES) for places in groups.values()]
-    return [one for one in made if one]
+    return [proposal for proposal in made if proposal]
 
 
 def _proposal(query: SheetQuery, places: list[dict[str, Any]], bores: bool) -> Proposal | None:
-    worst = [one for place in places if (one := _worst(query, place, bores))]
+    worst = [worst_bore for place in places if (worst_bore := _worst(query, place, bores))]
     if not worst:
         return None
     there = places[0]["place"]
@@ -65,7 +65,7 @@ def _proposal(query: SheetQuery, places: list[dict[str, Any]], bores: bool) -> P
     if nominal is None:
         return None
     made = machine(
-        [one.amount.si for one in worst],
+        [bore.amount.si for bore in worst],
         nominal.si,
         [step.si for step in steps],
         stock.si if stock else nominal.si * 0,
@@ -101,7 +101,7 @@ def _proposal(query: SheetQuery, places: list[dict[str, Any]], bores: bool) -> P
 
 def _steps(query: SheetQuery, place: str) -> list[Amount]:
     """The steps that are steps: a 0 for the standard size, as some lists have it, is none."""
-    return [one for one in query.size("steps", place) if one.si > 0]
+    return [step for step in query.size("steps", place) if step.si > 0]
 
 
 def _worst(query: SheetQuery, place: dict[str, Any], bores: bool) -> Worst | None:
@@ -110,14 +110,14 @@ def _worst(query: SheetQuery, place: dict[str, Any], bores: bool) -> Worst | Non
     figure = query.made_by("largest" if bores else "smallest")
     amount = query.figure(place, figure)
     if amount:
-        from_ = next(one["from"] for one in place["figures"] if one["code"] == figure)
+        from_ = next(figure_line["from"] for figure_line in place["figures"] if figure_line["code"] == figure)
         return Worst(place, query.words(from_[0]) if len(from_) == 1 else "", amount)
-    read = [(code, one) for code in query.of_the_size() if (one := query.reading(place, code))]
+    read = [(code, value) for code in query.of_the_size() if (value := query.reading(place, code))]
     if not read:
         return None
     pick = max if bores else min
-    code, found = pick(read, key=lambda pair: pair[1].si)
-    return Worst(place, query.words(code), found)
+    code, extreme = pick(read, key=lambda pair: pair[1].si)
+    return Worst(place, query.words(code), extreme)
 
 
 def _outcome(made: Machining, steps: list[Amount], nominal: Amount, bores: bool) -> str:
@@ -132,20 +132,20 @@ def _outcome(made: Machining, steps: list[Amount], nominal: Amount, bores: bool)
 def _lines(
     made: Machining, steps: list[Amount], nominal: Amount, forced: Worst, missing: list[dict[str, Any]]
 ) -> list[str]:
-    said: list[str] = [say("trade.proposals.forced_by", reading=_at(forced), value=forced.amount.text)]
-    for one in made.tried:
-        step = _step(one, steps)
-        if one.short > 0:
-            said.append(say("trade.proposals.not_clean", step=step, missing=nominal.say(one.short)))
-        elif not one.listed:
-            said.append(say("trade.proposals.not_listed", step=step))
+    lines: list[str] = [say("trade.proposals.forced_by", reading=_at(forced), value=forced.amount.text)]
+    for attempt in made.tried:
+        step = _step(attempt, steps)
+        if attempt.short > 0:
+            lines.append(say("trade.proposals.not_clean", step=step, missing=nominal.say(attempt.short)))
+        elif not attempt.listed:
+            lines.append(say("trade.proposals.not_listed", step=step))
         else:
-            left = abs(one.target - forced.amount.si)
-            said.append(say("trade.proposals.cleans_up", step=step, left=nominal.say(left)))
+            left = abs(attempt.target - forced.amount.si)
+            lines.append(say("trade.proposals.cleans_up", step=step, left=nominal.say(left)))
     if missing:
-        names = ", ".join(one["name"] for one in missing)
-        said.append(say("trade.proposals.not_all_measured", places=names))
-    return said
+        names = ", ".join(place["name"] for place in missing)
+        lines.append(say("trade.proposals.not_all_measured", places=names))
+    return lines
 
 
 def _step(tried: Tried, steps: list[Amount]) -> str:

@@ -48,44 +48,48 @@ class SheetQuery:
 
     def size(self, code: str, place: str = "") -> list[Amount]:
         """The values of a size; at a place those that hold there, for fewer places before all. [] for none."""
-        found = self.sheet["sizes"].get(code)
+        stated = self.sheet["sizes"].get(code)
         if place:
-            found = self._there(code, place)
-        read = [amount(text, found["unit"], found["source"]) for text in found["values"]] if found else []
-        return [one for one in read if one]
+            stated = self._there(code, place)
+        read = [amount(text, stated["unit"], stated["source"]) for text in stated["values"]] if stated else []
+        return [value for value in read if value]
 
     def _there(self, code: str, place: str) -> dict[str, Any] | None:
         here = None
-        for said in self.known.sizes.values():
-            one = said.data
-            mine = one["engine_type"] == self.engine_type and one["procedure"] == self.sheet["procedure"]
-            if not mine or one["code"] != code or one["withdrawn"] or not covers(one["where"], place):
+        for statement in self.known.sizes.values():
+            size = statement.data
+            mine = size["engine_type"] == self.engine_type and size["procedure"] == self.sheet["procedure"]
+            if not mine or size["code"] != code or size["withdrawn"] or not covers(size["where"], place):
                 continue
-            if here is None or one["where"] or not here["where"]:
-                here = one
+            if here is None or size["where"] or not here["where"]:
+                here = size
         return here
 
     def single(self, code: str, place: str = "") -> Amount | None:
-        found = self.size(code, place)
-        return found[0] if found else None
+        values = self.size(code, place)
+        return values[0] if values else None
 
     def text(self, code: str) -> str:
         """A size that is a word and no number, such as a material."""
-        found = self.sheet["sizes"].get(code)
-        return found["values"][0] if found else ""
+        stated = self.sheet["sizes"].get(code)
+        return stated["values"][0] if stated else ""
 
     def reading(self, place: dict[str, Any], code: str) -> Amount | None:
         """A reading, the mean of its repeats, as the sheet shows it."""
-        found = place["readings"].get(code)
-        return amount(found["mean"], found["unit"], self.from_exhibits(found)) if found and found["mean"] else None
+        reading = place["readings"].get(code)
+        return (
+            amount(reading["mean"], reading["unit"], self.from_exhibits(reading))
+            if reading and reading["mean"]
+            else None
+        )
 
     def figure(self, place: dict[str, Any], code: str) -> Amount | None:
-        found = next((figure for figure in place["figures"] if figure["code"] == code), None)
-        return amount(found["value"], found["unit"], "") if found and found["value"] is not None else None
+        line = next((figure for figure in place["figures"] if figure["code"] == code), None)
+        return amount(line["value"], line["unit"], "") if line and line["value"] is not None else None
 
     def words(self, code: str) -> str:
         """A reading in words: `top, thrust`."""
-        return next((one["words"] for one in self.sheet["readings_asked"] if one["code"] == code), code)
+        return next((reading["words"] for reading in self.sheet["readings_asked"] if reading["code"] == code), code)
 
     def made_by(self, operation: str) -> str:
         """The code of the figure that takes `largest` or `smallest` of the whole grid, "" when there is none."""
@@ -94,16 +98,16 @@ class SheetQuery:
 
     def of_the_size(self) -> list[str]:
         """The readings that are the size itself: those of the grid, without one those of the procedure's quantity."""
-        told = self._procedure
-        if told is None:
+        procedure = self._procedure
+        if procedure is None:
             return []
-        own = [reading["code"] for reading in told["readings"] if reading["quantity"] == told["quantity"]]
-        return grid_codes(told) or own
+        own = [reading["code"] for reading in procedure["readings"] if reading["quantity"] == procedure["quantity"]]
+        return grid_codes(procedure) or own
 
     @property
     def _procedure(self) -> dict[str, Any] | None:
-        said = self.known.editions.get((self.sheet["procedure"], self.sheet["edition"]))
-        return said.data if said else None
+        edition = self.known.editions.get((self.sheet["procedure"], self.sheet["edition"]))
+        return edition.data if edition else None
 
     @staticmethod
     def from_exhibits(taken: dict[str, Any]) -> str:

@@ -49,9 +49,9 @@ def heat_for_slip(
 
 def heat_cautions(hub_c: Fraction, shaft_c: Fraction = Fraction(REFERENCE_C)) -> list[str]:
     """What to mind at these temperatures, the most general first."""
-    said: list[str] = list(HEAT_CAUTIONS)
+    cautions: list[str] = list(HEAT_CAUTIONS)
     if hub_c > HOT_C:
-        said.append(VERY_HOT)
+        cautions.append(VERY_HOT)
     if shaft_c < 0:
-        said.append(COLD_CAUTION)
-    return said
+        cautions.append(COLD_CAUTION)
+    return cautions

@@ -52,17 +52,19 @@ def shims(valves: Sequence[Valve], thicknesses: Sequence[Fraction]) -> list[Shim
     wanted = [valve.shim + valve.gap - valve.target for valve in valves]
     chosen = [_chosen(valve.shim, want, thicknesses) for valve, want in zip(valves, wanted, strict=True)]
     # What comes off one valve can go to another: only shims that do not stay where they are.
-    free = [(valve.shim, valve.place) for valve, one in zip(valves, chosen, strict=True) if one != valve.shim]
-    found = []
-    for valve, want, one in zip(valves, wanted, chosen, strict=True):
+    free = [(valve.shim, valve.place) for valve, shim in zip(valves, chosen, strict=True) if shim != valve.shim]
+    choices = []
+    for valve, want, shim in zip(valves, wanted, chosen, strict=True):
         source = "stays"
-        if one != valve.shim:
-            spare = next((entry for entry in free if entry[0] == one), None)
+        if shim != valve.shim:
+            spare = next((entry for entry in free if entry[0] == shim), None)
             source = spare[1] if spare else "new"
             if spare:
                 free.remove(spare)
-        found.append(Shim(valve.place, want, one, valve.gap + valve.shim - one, source, _reached(want, thicknesses)))
-    return found
+        choices.append(
+            Shim(valve.place, want, shim, valve.gap + valve.shim - shim, source, _reached(want, thicknesses))
+        )
+    return choices
 
 
 def _chosen(now: Fraction, wanted: Fraction, thicknesses: Sequence[Fraction]) -> Fraction:

@@ -20,17 +20,17 @@ _MEANINGS: dict[str, dict[str, str]] = {
     "part": {part["code"]: part["name"] for part in table("parts")["parts"]},
     "condition": {condition["word"]: condition["word"] for condition in table("vocabulary")["conditions"]},
     "quantity": {quantity["code"]: quantity["words"] for quantity in table("quantities")["quantities"]},
-    "disposition": {code: said for code, said in KINDS["finding_made"].fields["disposition"]["of"].items() if code},
+    "disposition": {code: phrase for code, phrase in KINDS["finding_made"].fields["disposition"]["of"].items() if code},
 }
 
 
 _sayable = re.compile(r"[A-Za-z']*[A-Za-z][A-Za-z']*(?:[ -][A-Za-z']*[A-Za-z][A-Za-z']*)*").fullmatch
 
 
-def sayable(said: str) -> bool:
+def sayable(word: str) -> bool:
     """Whether a recogniser can be told of it: words of the letters a to z, with a space or hyphen between. What else a
     phrase may hold nobody could say how to pronounce."""
-    return _sayable(said) is not None
+    return _sayable(word) is not None
 
 
 def key(word: str) -> str:

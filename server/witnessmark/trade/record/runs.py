@@ -8,7 +8,7 @@ from typing import Any
 
 from witnessmark.trade.ground.corrections import Standing
 from witnessmark.trade.record.kinds import kinds_with
-from witnessmark.trade.tightening import preload_estimate as preload_said
+from witnessmark.trade.tightening import preload_estimate
 from witnessmark.trade.tightening.holds import open_holds
 from witnessmark.trade.tightening.known import Known, sheet_of, tools_of
 from witnessmark.trade.tightening.run import fold
@@ -27,27 +27,27 @@ def by_run(standing: Iterable[tuple[str, Standing]]) -> dict[str, Entries]:
     """Run -> its entries as trade/tightening.fold takes them, from (number in the job, entry as it stands) in the order
     of the log: {id, kind, body, author, claimed, withdrawn, exhibit, place}. Runs come as they first came up."""
     result: dict[str, Entries] = {}
-    for exhibit, one in standing:
-        entry = one.entry
+    for exhibit, standing_entry in standing:
+        entry = standing_entry.entry
         if entry["kind"] not in KINDS or entry["body"].get("run", "") == "":
             continue
         result.setdefault(entry["body"]["run"], []).append(
             {
                 "id": entry["id"],
                 "kind": entry["kind"],
-                "body": one.body,
+                "body": standing_entry.body,
                 "author": entry["author"],
                 "claimed": entry["claimed"],
-                "withdrawn": one.withdrawn_by is not None,
+                "withdrawn": standing_entry.withdrawn_by is not None,
                 "exhibit": exhibit,
-                "place": one.location["place"] if one.location else "",
+                "place": standing_entry.location["place"] if standing_entry.location else "",
             }
         )
     return result
 
 
 def runs(
-    told: Iterable[Entries],
+    groups: Iterable[Entries],
     known: Known,
     engine_type: dict[str, Any] | None,
     measured: Measured,
@@ -65,14 +65,14 @@ def runs(
          "preload": the estimate of trade/tightening/preload_estimate for its sheet,
          "exhibits": entry -> its number in the job}
     """
-    found = [(_about(entries, known, engine_type), entries) for entries in told]
-    waiting = {procedure for about, _ in found for procedure in _asked(about)}
+    described = [(_about(entries, known, engine_type), entries) for entries in groups]
+    waiting = {procedure for about, _ in described for procedure in _measured_first(about)}
     sheets = measured(waiting) if waiting else []
     tools = tools_of(known)
-    by_sheet = {about["sheet_entry"]: about["sheet"] for about, _ in found if about["sheet"]}
-    preloads = {entry: preload_said.of_sheet(sheet) for entry, sheet in by_sheet.items()}
+    by_sheet = {about["sheet_entry"]: about["sheet"] for about, _ in described if about["sheet"]}
+    preloads = {entry: preload_estimate.of_sheet(sheet) for entry, sheet in by_sheet.items()}
     states = []
-    for about, entries in found:
+    for about, entries in described:
         sheet = about["sheet"] or NO_SHEET
         facts = {"managers": managers, "holds": open_holds(sheet, sheets, ticked), "counted": counted or {}}
         states.append(fold(sheet, entries, tools, facts) | about | {"preload": preloads.get(about["sheet_entry"])})
@@ -82,13 +82,13 @@ def runs(
 def _about(entries: Entries, known: Known, engine_type: dict[str, Any] | None) -> dict[str, Any]:
     begun = [entry for entry in entries if entry["kind"] == "tightening_begun"]
     # A beginning that was taken back still says what the run was about.
-    first = next((one for one in begun if not one["withdrawn"]), begun[0] if begun else None)
-    said = sheet_of(known, first["body"], first["claimed"]) if first else None
+    first = next((start for start in begun if not start["withdrawn"]), begun[0] if begun else None)
+    sheet = sheet_of(known, first["body"], first["claimed"]) if first else None
     body = first["body"] if first else {"joint": _joint(entries), "bolts": "", "use": 0, "remark": ""}
     return {
-        "sheet": said.data if said else None,
-        "sheet_entry": said.entry if said else "",
-        "sheet_newest": bool(said) and known.sheets[said.data["id"]].entry == said.entry,
+        "sheet": sheet.data if sheet else None,
+        "sheet_entry": sheet.entry if sheet else "",
+        "sheet_newest": bool(sheet) and known.sheets[sheet.data["id"]].entry == sheet.entry,
         "joint": body["joint"],
         "joint_name": joint_name(engine_type, body["joint"]),
         "bolts": body["bolts"],
@@ -103,7 +103,7 @@ def _joint(entries: Entries) -> str:
     return next((entry["place"].rpartition("/")[0] for entry in entries if entry["place"]), "")
 
 
-def _asked(run: Mapping[str, Any]) -> set[str]:
+def _measured_first(run: Mapping[str, Any]) -> set[str]:
     """The procedures whose figures a run waits on."""
     holds = run["sheet"]["holds"] if run["sheet"] else []
     return {hold["procedure"] for hold in holds if hold["sort"] == "measured"}

@@ -47,17 +47,17 @@ def named(sort: str, what: Mapping[str, Any]) -> str:
 def details(sort: str, what: Mapping[str, Any]) -> str:
     """What else a statement says, in sentences, for the text of its line."""
     if sort == "gauge":
-        said = _of_gauge(what)
+        parts = _of_gauge(what)
     elif sort == "torque_tool":
-        said = _of_tool(what)
+        parts = _of_tool(what)
     elif sort == "tightening_sheet":
-        said = _of_sheet(what)
+        parts = _of_sheet(what)
     elif sort == "procedure":
         count = prod(len(axis["values"]) for axis in what["grid"]) if what["grid"] else 0
         readings = count + len(what["readings"])
-        said = [say("trade.record.procedure", readings=readings, figures=len(what["figures"]))]
+        parts = [say("trade.record.procedure", readings=readings, figures=len(what["figures"]))]
     elif sort == "measuring_rules":
-        said = [
+        parts = [
             say("trade.record.rules.compression", percent=str(what["compression_share"])),
             say(
                 "trade.record.rules.half_widths",
@@ -67,8 +67,8 @@ def details(sort: str, what: Mapping[str, Any]) -> str:
             what["note"],
         ]
     else:
-        said = _of_limit(what)
-    return " ".join(_sentence(one) for one in said if one)
+        parts = _of_limit(what)
+    return " ".join(_sentence(part) for part in parts if part)
 
 
 def bounds(limit: Mapping[str, Any]) -> str:

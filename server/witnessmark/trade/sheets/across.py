@@ -21,18 +21,18 @@ def across(
 ) -> list[dict[str, Any]]:  # fmt: skip
     """The lines of `across`, each with its value as shown, the places it speaks of and a sentence."""
     rows = []
-    for place, found in at.items():
+    for place, result in at.items():
         bank, index = names[place][1], _along_bank(job, place)
-        values = {name: one.amount for name, one in found.inputs.items()}
-        values |= {figure.code: figure.amount for figure in found.figures}
+        values = {name: value.amount for name, value in result.inputs.items()}
+        values |= {figure.code: figure.amount for figure in result.figures}
         rows.append({"place": place, "bank": bank, "index": index, "values": values})
-    found = figures.across(procedure, rows, rules)
-    return [_shown(one, line, at, names, rules) for one, line in zip(found, procedure["across"], strict=True)]
+    results = figures.across(procedure, rows, rules)
+    return [_shown(result, line, at, names, rules) for result, line in zip(results, procedure["across"], strict=True)]
 
 
 def _along_bank(job: Job, place: str) -> int:
     """Where in its bank a place lies, from the front: neighbours differ by one."""
-    here = next((one for one in job.places() if one.code == place), None)
+    here = next((spot for spot in job.places() if spot.code == place), None)
     if here is None or job.engine_type is None:
         return 0
     bank = next((bank for bank in job.engine_type["banks"] if bank["code"] == here.bank), None)
@@ -42,39 +42,41 @@ def _along_bank(job: Job, place: str) -> int:
 
 
 def _shown(
-    one: Across, line: Mapping[str, Any], at: Mapping[str, PlaceResult], names: Mapping[str, tuple[str, str]],
+    result: Across, line: Mapping[str, Any], at: Mapping[str, PlaceResult], names: Mapping[str, tuple[str, str]],
     rules: Mapping[str, Any],
 ) -> dict[str, Any]:  # fmt: skip
-    unit, places = _unit(line["of"], at, one.kind, rules)
+    unit, places = _unit(line["of"], at, result.kind, rules)
     if line["do"] == "spread_share":
         unit = "%"
     value = None
-    if one.amount is not None:
+    if result.amount is not None:
         if line["do"] == "spread_share":
-            value = decimal_text(one.amount * 100, 1)
+            value = decimal_text(result.amount * 100, 1)
         else:
-            value = amount_text(one.amount, unit, places + (line["do"] in ("mean", "under_share", "neighbours_under")))
+            value = amount_text(
+                result.amount, unit, places + (line["do"] in ("mean", "under_share", "neighbours_under"))
+            )
     return {
-        "code": one.code,
-        "words": one.words,
+        "code": result.code,
+        "words": result.words,
         "definition": line["definition"],
         "value": value,
         "unit": unit,
-        "places": one.places,
-        "words_said": _said(one, line, f"{value} {unit}".rstrip(), names, rules) if value is not None else "",
+        "places": result.places,
+        "words_said": _in_words(result, line, f"{value} {unit}".rstrip(), names, rules) if value is not None else "",
     }
 
 
 def _unit(of: str, at: Mapping[str, PlaceResult], kind: str, rules: Mapping[str, Any]) -> tuple[str, int]:
     """Unit and decimals as the places show them: the unit of the first, the most decimals of all that share it."""
     typed: list[tuple[str, int]] = []
-    for found in at.values():
+    for result in at.values():
         typed += [
-            (figure.unit, figure.places) for figure in found.figures if figure.code == of and figure.amount is not None
+            (figure.unit, figure.places) for figure in result.figures if figure.code == of and figure.amount is not None
         ]
-        if of in found.inputs:
-            one = found.inputs[of]
-            typed.append((one.unit, one.places if one.places is not None else usual_places(one.unit)))
+        if of in result.inputs:
+            value = result.inputs[of]
+            typed.append((value.unit, value.places if value.places is not None else usual_places(value.unit)))
     if not typed:
         unit = usual_unit(kind)
         return shown_unit(kind, unit, rules), usual_places(unit)
@@ -83,10 +85,10 @@ def _unit(of: str, at: Mapping[str, PlaceResult], kind: str, rules: Mapping[str,
     return into, shown_places(max(places for its, places in typed if its == unit), unit, into)
 
 
-def _said(
-    one: Across, line: Mapping[str, Any], value: str, names: Mapping[str, tuple[str, str]], rules: Mapping[str, Any]
+def _in_words(
+    result: Across, line: Mapping[str, Any], value: str, names: Mapping[str, tuple[str, str]], rules: Mapping[str, Any]
 ) -> str:
-    do, there = line["do"], [names[place][0] for place in one.places]
+    do, there = line["do"], [names[place][0] for place in result.places]
     if do in ("highest", "lowest"):
         return say("trade.sheets.at_places", value=value, places=", ".join(there))
     if do in ("spread", "spread_share"):
@@ -101,7 +103,7 @@ def _said(
         if there:
             return say("trade.sheets.under_these", places=", ".join(there), value=value, percent=percent)
         return say("trade.sheets.under_none", value=value, percent=percent)
-    pairs = "; ".join(say("trade.sheets.pair", first=names[a][0], second=names[b][0]) for a, b in one.pairs)
+    pairs = "; ".join(say("trade.sheets.pair", first=names[a][0], second=names[b][0]) for a, b in result.pairs)
     if pairs:
         return say("trade.sheets.under_beside", pairs=pairs, value=value, percent=percent)
     return say("trade.sheets.under_none_beside", value=value, percent=percent)

@@ -43,39 +43,39 @@ def figure(
     state: str,
     place: str,
     at: PlaceResult,
-    one: Figure,
+    figure: Figure,
     line: Mapping[str, Any],
 ) -> dict[str, Any]:
     """A figure as the sheet shows it. `line` is its line in the procedure."""
     rules = rules_of(job.known)
-    unit = shown_unit(one.kind, one.unit, rules)
-    places = shown_places(one.places, one.unit, unit)
+    unit = shown_unit(figure.kind, figure.unit, rules)
+    places = shown_places(figure.places, figure.unit, unit)
     result: dict[str, Any] = {
-        "code": one.code,
-        "words": one.words,
+        "code": figure.code,
+        "words": figure.words,
         "definition": line["definition"],
         "value": None,
         "unit": unit,
-        "missing": [_missing(procedure, name) for name in one.missing],
-        "from": one.picked,
+        "missing": [_missing(procedure, name) for name in figure.missing],
+        "from": figure.picked,
         "u": None,
         "U": None,
         "k": "",
         "dof": "",
         "budget": [],
         "unknown": [],
-        "guide": _stop(procedure, one) or _guide(at, line["guide"], unit, places),
+        "guide": _stop(procedure, figure) or _guide(at, line["guide"], unit, places),
         "corrected": "",
         "overdue": [],
         "now": [],
         "then": None,
         "draw": None,
     }
-    if one.amount is None:
+    if figure.amount is None:
         return result
-    weights, made = contributions(at, one)
+    weights, made = contributions(at, figure)
     budget = uncertainty.combine(weights, made, rules)
-    result["value"] = amount_text(one.amount, unit, places)
+    result["value"] = amount_text(figure.amount, unit, places)
     result["unknown"] = budget.unknown
     if budget.variance is not None:
         result["u"] = spread_text(budget.variance, unit)
@@ -94,18 +94,18 @@ def figure(
     result["draw"] = {"value": ink(result["value"]), "U": ink(result["U"]) if result["U"] is not None else None}
     if any(uncertainty.corrected(each, rules) != uncertainty.mean(each) for each in made.values()):
         result["corrected"] = say("trade.sheets.at_20")
-    read = read_for(at, one)
+    read = read_for(at, figure)
     result["overdue"] = overdue_words(read)
     last = max((each.given for each in read), key=lambda given: given["id"], default=None)
-    now, then = _judged_by(job, procedure, state, place, one, last)
-    register = [said.data for said in job.known.gauges.values()]
+    now, then = _judged_by(job, procedure, state, place, figure, last)
+    register = [gauge.data for gauge in job.known.gauges.values()]
     grounds = Grounds(weights, made, budget, rules, register, last["claimed"][:10] if last else "")
-    result["now"] = [verdict(said.data, one, unit, places, grounds) for said in now]
+    result["now"] = [verdict(limit.data, figure, unit, places, grounds) for limit in now]
     if then is not None:
         its_rules, its_limits = then
         its = budget if its_rules == rules else uncertainty.combine(weights, made, its_rules)
         grounds = replace(grounds, budget=its, rules=its_rules)
-        judged = [verdict(said.data, one, unit, places, grounds) for said in its_limits]
+        judged = [verdict(limit.data, figure, unit, places, grounds) for limit in its_limits]
         result["then"] = judged if judged != result["now"] else None
     return result
 
@@ -118,15 +118,15 @@ def _missing(procedure: Mapping[str, Any], name: str) -> str:
 def overdue_words(read: Sequence[SingleReading]) -> list[str]:
     """The gauges that were past their date when they gave a reading, each once: for good."""
     late = {
-        say("trade.sheets.gauge_due", gauge=one.gauge["name"], due=one.gauge["due"]): None
-        for one in read
-        if one.overdue and one.gauge
+        say("trade.sheets.gauge_due", gauge=reading.gauge["name"], due=reading.gauge["due"]): None
+        for reading in read
+        if reading.overdue and reading.gauge
     }
     return sorted(late)
 
 
-def _stop(procedure: Mapping[str, Any], one: Figure) -> str:
-    return STOPS.get((procedure["code"], one.code), "") if one.amount is not None and one.amount <= 0 else ""
+def _stop(procedure: Mapping[str, Any], figure: Figure) -> str:
+    return STOPS.get((procedure["code"], figure.code), "") if figure.amount is not None and figure.amount <= 0 else ""
 
 
 def _guide(at: PlaceResult, guide: Mapping[str, Any] | None, unit: str, places: int) -> str:
@@ -141,7 +141,7 @@ def _guide(at: PlaceResult, guide: Mapping[str, Any] | None, unit: str, places: 
 
 
 def _judged_by(
-    job: Job, procedure: Mapping[str, Any], state: str, place: str, one: Figure, last: Mapping[str, Any] | None
+    job: Job, procedure: Mapping[str, Any], state: str, place: str, figure: Figure, last: Mapping[str, Any] | None
 ) -> tuple[list[Statement], tuple[Rules, list[Statement]] | None]:
     """The limits that count now, and rules and limits that counted when the newest reading was made; None for those
     when they are the same entries."""
@@ -149,21 +149,25 @@ def _judged_by(
     code = procedure["code"]
 
     def here(some: Sequence[Statement]) -> list[Statement]:
-        found = [said for said in some if _judges(said.data, one, place)]
+        here_and_now = [limit for limit in some if _judges(limit.data, figure, place)]
         # What machining must reach at this place alone replaces what holds for all.
-        return [said for said in found if said.data["sort"] == "machining"] or found
+        return [limit for limit in here_and_now if limit.data["sort"] == "machining"] or here_and_now
 
     now = here(job.limits_of(code, state, on))
     if last is None or "basis" not in last["body"]:
         return now, None
     basis = [job.known.by_entry[id] for id in last["body"]["basis"] if id in job.known.by_entry]
-    rules = next((said for said in basis if said.kind == "measuring_rules_set"), None)
-    then = here(job.judging((said for said in basis if said.kind == "limit_set"), code, state, on))
+    rules = next((statement for statement in basis if statement.kind == "measuring_rules_set"), None)
+    then = here(job.judging((limit for limit in basis if limit.kind == "limit_set"), code, state, on))
     ruled = job.known.rules
-    if {said.entry for said in then} == {said.entry for said in now} and rules == ruled:
+    if {limit.entry for limit in then} == {limit.entry for limit in now} and rules == ruled:
         return now, None
     return now, (rules.data if rules else measuring_rules.DEFAULT, then)
 
 
-def _judges(limit: Mapping[str, Any], one: Figure, place: str) -> bool:
-    return limit["figure"] == one.code and kind_of(limit["unit"]) == one.kind and limits.covers(limit["where"], place)
+def _judges(limit: Mapping[str, Any], figure: Figure, place: str) -> bool:
+    return (
+        limit["figure"] == figure.code
+        and kind_of(limit["unit"]) == figure.kind
+        and limits.covers(limit["where"], place)
+    )

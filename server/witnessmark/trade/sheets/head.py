@@ -22,8 +22,8 @@ def unit(procedure: Mapping[str, Any] | None, at: Mapping[str, PlaceResult], rul
     quantity = units.QUANTITIES[procedure["quantity"]]
     typed = Counter(
         value.unit
-        for found in at.values()
-        for taken in found.taken.values()
+        for result in at.values()
+        for taken in result.taken.values()
         for value in taken.values
         if value.amount is not None and kind_of(value.unit) == quantity["kind"]
     )
@@ -47,8 +47,8 @@ def readings_asked(procedure: Mapping[str, Any] | None, at: Mapping[str, PlaceRe
         for code in codes
     ]
     others: dict[str, Taken] = {}
-    for one in at.values():
-        others |= {code: taken for code, taken in one.taken.items() if code not in codes}
+    for at_place in at.values():
+        others |= {code: taken for code, taken in at_place.taken.items() if code not in codes}
     for code in sorted(others):
         given = others[code].values[0].given
         body, point = given["body"], given["point"]
@@ -61,35 +61,38 @@ def readings_asked(procedure: Mapping[str, Any] | None, at: Mapping[str, PlaceRe
 
 def sizes(job: Job, procedure: Mapping[str, Any] | None) -> dict[str, dict[str, Any]]:
     """The sizes that the engine type has for a procedure, by code: one for everywhere before one for some places."""
-    found: dict[str, dict[str, Any]] = {}
-    for one in job.sizes_of(procedure["code"]) if procedure else []:
-        if one["code"] not in found or found[one["code"]]["where"] and not one["where"]:
-            found[one["code"]] = one
+    named_sizes: dict[str, dict[str, Any]] = {}
+    for size in job.sizes_of(procedure["code"]) if procedure else []:
+        if size["code"] not in named_sizes or named_sizes[size["code"]]["where"] and not size["where"]:
+            named_sizes[size["code"]] = size
     return {
-        code: {"values": one["values"], "unit": one["unit"], "source": one["source"]} for code, one in found.items()
+        code: {"values": size["values"], "unit": size["unit"], "source": size["source"]}
+        for code, size in named_sizes.items()
     }
 
 
 def limits_now(job: Job, code: str, state: str, on: str) -> list[dict[str, Any]]:
     """The limits that count for a procedure in a state, `on` a day or "" for any."""
     return [
-        {name: said.data[name] for name in ("figure", "sort", "low", "high", "unit", "source", "where")}
-        for said in job.limits_of(code, state, on)
+        {name: limit.data[name] for name in ("figure", "sort", "low", "high", "unit", "source", "where")}
+        for limit in job.limits_of(code, state, on)
     ]
 
 
 def gauges(at: Mapping[str, PlaceResult]) -> list[dict[str, str]]:
     """The gauges that the readings were taken with, as they were described then, in the order of their names."""
-    found: dict[tuple[str, str, str], dict[str, str]] = {}
-    for one in all_read(at):
-        said = one.given["body"].get("gauge", "")
-        gauge = one.gauge or ({**dict.fromkeys(_GAUGE, ""), "name": said} if said else None)
+    used: dict[tuple[str, str, str], dict[str, str]] = {}
+    for reading in all_read(at):
+        typed = reading.given["body"].get("gauge", "")
+        gauge = reading.gauge or ({**dict.fromkeys(_GAUGE, ""), "name": typed} if typed else None)
         if gauge:
-            found[(gauge["name"], gauge["id"], gauge["due"])] = {name: gauge[name] for name in _GAUGE}
-    return [found[key] for key in sorted(found)]
+            used[(gauge["name"], gauge["id"], gauge["due"])] = {name: gauge[name] for name in _GAUGE}
+    return [used[key] for key in sorted(used)]
 
 
 def overdue(at: Mapping[str, PlaceResult]) -> list[dict[str, Any]]:
     """Gauges past their date when they were used, with the number of their readings on this sheet."""
-    late = Counter((one.gauge["name"], one.gauge["due"]) for one in all_read(at) if one.overdue and one.gauge)
+    late = Counter(
+        (reading.gauge["name"], reading.gauge["due"]) for reading in all_read(at) if reading.overdue and reading.gauge
+    )
     return [{"gauge": name, "due": due, "count": late[(name, due)]} for name, due in sorted(late)]

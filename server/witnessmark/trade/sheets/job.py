@@ -85,8 +85,8 @@ class Job:
         not change what they came to. The newest where nothing was read, or by editions that nobody knows here."""
         read = () if self.newest else self._editions.get((code, state), ())
         made = (self.known.editions.get((code, edition)) for edition in sorted(read, reverse=True))
-        said = next((one for one in made if one), None) or self.known.procedures.get(code)
-        return said.data if said else None
+        described = next((statement for statement in made if statement), None) or self.known.procedures.get(code)
+        return described.data if described else None
 
     def at(self, code: str, state: str, place: str, as_read: bool = False) -> PlaceResult | None:
         """Readings and figures of a procedure at a place; None when two procedures borrow from each other in a ring.
@@ -97,44 +97,45 @@ class Job:
         key = (code, state, place, as_read)
         if key not in self._at:
             self._at[key] = None
-            found = self._work_out(code, state, place, as_read)
-            self._at[key] = found if len(found.at_20) < 2 else self.at(code, state, place, True)
+            result = self._work_out(code, state, place, as_read)
+            self._at[key] = result if len(result.at_20) < 2 else self.at(code, state, place, True)
         return self._at[key]
 
     def sizes_of(self, code: str) -> list[dict[str, Any]]:
         """The sizes that the engine type has for a procedure, withdrawn ones left out."""
         if code not in self._sizes:
-            said = [size.data for size in self.known.sizes.values() if not size.data["withdrawn"]]
+            stated = [size.data for size in self.known.sizes.values() if not size.data["withdrawn"]]
             self._sizes[code] = [
-                one for one in said if one["engine_type"] == self.engine_id and one["procedure"] == code
+                size for size in stated if size["engine_type"] == self.engine_id and size["procedure"] == code
             ]
         return self._sizes[code]
 
     def sizes(self, code: str, place: str) -> dict[str, dict[str, Any]]:
         """The sizes of a procedure at a place, by code: of several the one for fewer places, then the later."""
         here = [size for size in self.sizes_of(code) if limits.covers(size["where"], place)]
-        return {one["code"]: one for one in sorted(here, key=lambda size: len(size["where"]) > 0)}
+        return {size["code"]: size for size in sorted(here, key=lambda size: len(size["where"]) > 0)}
 
     def limits_of(self, code: str, state: str, on: str) -> list[Statement]:
         """The limits of a procedure that judge a state, on a day ("" for any), at whatever place."""
         key = (code, state, on)
         if key not in self._limits:
-            said = (limit for limit in self.known.limits.values() if limit.data["procedure"] == code)
-            self._limits[key] = self.judging(said, code, state, on)
+            limits = (limit for limit in self.known.limits.values() if limit.data["procedure"] == code)
+            self._limits[key] = self.judging(limits, code, state, on)
         return self._limits[key]
 
-    def judging(self, said: Iterable[Statement], code: str, state: str, on: str) -> list[Statement]:
+    def judging(self, statements: Iterable[Statement], code: str, state: str, on: str) -> list[Statement]:
         """Of some limits those that judge a procedure in a state on a day; in the order of their sorts."""
         sorts = SORTS.get(state, SORTS["built"])
-        found = [
-            one
-            for one in said
-            if one.data["sort"] in sorts and limits.counts_for({**one.data, "where": []}, self.engine_id, code, "", on)
+        standing = [
+            statement
+            for statement in statements
+            if statement.data["sort"] in sorts
+            and limits.counts_for({**statement.data, "where": []}, self.engine_id, code, "", on)
         ]
         # A journal ground to the next size is no worn standard one: what machining must reach replaces the rest.
-        cut = [one.data for one in found if one.data["sort"] == "machining"]
-        found = [one for one in found if one.data["sort"] == "machining" or not _replaced(one.data, cut)]
-        return sorted(found, key=lambda one: sorts.index(one.data["sort"]))
+        cut = [limit.data for limit in standing if limit.data["sort"] == "machining"]
+        standing = [limit for limit in standing if limit.data["sort"] == "machining" or not _replaced(limit.data, cut)]
+        return sorted(standing, key=lambda limit: sorts.index(limit.data["sort"]))
 
     def _work_out(self, code: str, state: str, place: str, as_read: bool) -> PlaceResult:
         procedure = self.procedure(code, state)
@@ -186,18 +187,18 @@ class Job:
         if self.engine_type is None:
             return None
         there = beside(self.engine_type, place, borrow["part"], self.places())
-        for one in EARLIER.get(state, (state,)):
-            if there == "" or there not in self.groups.get((borrow["procedure"], one), {}):
+        for earlier in EARLIER.get(state, (state,)):
+            if there == "" or there not in self.groups.get((borrow["procedure"], earlier), {}):
                 continue
-            at = self.at(borrow["procedure"], one, there, as_read)
+            at = self.at(borrow["procedure"], earlier, there, as_read)
             figure = next((f for f in at.figures if f.code == borrow["figure"]), None) if at else None
             if at and figure and figure.amount is not None:
-                return Borrowed(borrow["procedure"], one, there, figure, at)
+                return Borrowed(borrow["procedure"], earlier, there, figure, at)
         return None
 
 
 def _replaced(limit: Mapping[str, Any], cut: Iterable[Mapping[str, Any]]) -> bool:
-    return any(one["figure"] == limit["figure"] and one["where"] in ([], limit["where"]) for one in cut)
+    return any(other["figure"] == limit["figure"] and other["where"] in ([], limit["where"]) for other in cut)
 
 
 def _code(given: Mapping[str, Any]) -> str:
@@ -214,19 +215,19 @@ def _stated(
     """The sizes of a place as inputs: single ones, and sets. One that cannot be read counts as not there."""
     single: dict[str, Input] = {}
     many: dict[str, list[Input]] = {}
-    for asked in procedure["sizes"]:
-        size = sizes.get(asked["code"])
-        if size is None or asked["quantity"] == "":
+    for wanted in procedure["sizes"]:
+        size = sizes.get(wanted["code"])
+        if size is None or wanted["quantity"] == "":
             continue
         try:
-            read = [units.read_quantity(asked["quantity"], value, size["unit"]) for value in size["values"]]
+            read = [units.read_quantity(wanted["quantity"], value, size["unit"]) for value in size["values"]]
         except Refusal:
             continue
-        inputs = [Input(units.to_si(one.amount, one.unit), one.unit, one.places) for one in read]
-        if asked["many"]:
-            many[asked["code"]] = inputs
+        inputs = [Input(units.to_si(amount.amount, amount.unit), amount.unit, amount.places) for amount in read]
+        if wanted["many"]:
+            many[wanted["code"]] = inputs
         else:
-            single[asked["code"]] = inputs[0]
+            single[wanted["code"]] = inputs[0]
     return single, many
 
 
@@ -262,10 +263,10 @@ def read_for(at: PlaceResult, figure: Figure) -> list[SingleReading]:
 
 def all_read(at: Mapping[str, PlaceResult]) -> list[SingleReading]:
     """Every single reading on a sheet, borrowed ones included, each once."""
-    found: dict[str, SingleReading] = {}
+    readings: dict[str, SingleReading] = {}
     for here in at.values():
         for taken in here.taken.values():
-            found |= {value.given["id"]: value for value in taken.values}
+            readings |= {value.given["id"]: value for value in taken.values}
         for borrowed in here.borrowed.values():
-            found |= {one.given["id"]: one for one in read_for(borrowed.by, borrowed.figure)}
-    return [found[id] for id in sorted(found)]
+            readings |= {reading.given["id"]: reading for reading in read_for(borrowed.by, borrowed.figure)}
+    return [readings[id] for id in sorted(readings)]

@@ -61,7 +61,7 @@ def _sheet(job: Job, code: str, state: str) -> dict[str, Any]:
     at = {place: result for place in names if (result := job.at(code, state, place)) is not None}
     rows = [_place(job, procedure, state, place, names[place], at[place]) for place in at]
     read = [value for result in at.values() for taken in result.taken.values() for value in taken.values]
-    last = max((one.given for one in read), key=lambda given: given["id"], default=None)
+    last = max((reading.given for reading in read), key=lambda given: given["id"], default=None)
     result = {
         "procedure": code,
         "edition": procedure["edition"] if procedure else 0,
@@ -93,9 +93,11 @@ def _place_names(job: Job, code: str, state: str, procedure: Mapping[str, Any] |
     result = {
         place.code: (place.name, place.bank) for place in job.places() if procedure and place.part == procedure["part"]
     }
-    along = {one.code: (i, one) for i, one in enumerate(job.places())}
+    along = {spot.code: (i, spot) for i, spot in enumerate(job.places())}
     read = job.groups.get((code, state), {})
-    for place in sorted(set(read) - set(result), key=lambda one: (along[one][0] if one in along else len(along), one)):
+    for place in sorted(
+        set(read) - set(result), key=lambda code: (along[code][0] if code in along else len(along), code)
+    ):
         bank = along[place][1].bank if place in along else ""
         result[place] = (place_name(job.engine_type, place), bank)
     return result
@@ -106,10 +108,12 @@ def _place(
 ) -> dict[str, Any]:
     readings = {name: shown(taken) for name, taken in at.taken.items()}
     for name, borrowed in at.borrowed.items():
-        one = borrowed.figure
+        figure_read = borrowed.figure
         readings[name] = {
-            "mean": amount_text(one.amount, one.unit, one.places) if one.amount is not None else "",
-            "unit": one.unit,
+            "mean": amount_text(figure_read.amount, figure_read.unit, figure_read.places)
+            if figure_read.amount is not None
+            else "",
+            "unit": figure_read.unit,
             "n": 0,
             "scatter": "",
             "values": [],
@@ -125,7 +129,7 @@ def _place(
         "done": bool(readings) and not missing,
         "missing": missing,
         "readings": readings,
-        "figures": [figure(job, procedure, state, place, at, one, lines[one.code]) for one in at.figures]
+        "figures": [figure(job, procedure, state, place, at, line, lines[line.code]) for line in at.figures]
         if procedure
         else [],
     }

@@ -46,15 +46,15 @@ def odd(sheet: dict[str, Any], place: str, reading: str, amount: str, unit: str)
     places = typed.places if typed.places is not None else 3
     while Fraction(1, 10**places) > apart / 4:
         places += 1  # 0.4 and 0.04 to one decimal would read as 0.4 apart from 0.0
-    said, away, other = (
+    shown, away, other = (
         f"{text} {typed.unit}".rstrip()
         for text in (number_part(amount), units.decimal_text(apart, places), units.decimal_text(beside, places))
     )
     if again is not None:
-        return say("trade.sheets.odd_before", value=said, away=away, other=other)
+        return say("trade.sheets.odd_before", value=shown, away=away, other=other)
     if neighbours:
-        return say("trade.sheets.odd_neighbour", value=said, away=away, other=other)
-    return say("trade.sheets.odd_nominal", value=said, away=away, other=other)
+        return say("trade.sheets.odd_neighbour", value=shown, away=away, other=other)
+    return say("trade.sheets.odd_nominal", value=shown, away=away, other=other)
 
 
 def mark(sheet: dict[str, Any]) -> None:

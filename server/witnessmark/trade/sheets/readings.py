@@ -44,13 +44,13 @@ def take(
 ) -> Taken:
     """The repeats of one reading. `kind` is what its procedure wants ("" for any), `material` what the engine type says
     where the reading does not; with `as_read` nothing is brought to 20 °C."""
-    values = [_one(given, kind, known) for given in sorted(readings, key=lambda given: given["id"])]
+    values = [_single_reading(given, kind, known) for given in sorted(readings, key=lambda given: given["id"])]
     good = [value for value in values if value.amount is not None]
     if not good:
         return Taken(code, values, None, None)
     made = _made(code, words, good, material, as_read)
-    places = [one.places if one.places is not None else usual_places(one.unit) for one in good]
-    same = all(one.unit == good[0].unit for one in good)
+    places = [reading.places if reading.places is not None else usual_places(reading.unit) for reading in good]
+    same = all(reading.unit == good[0].unit for reading in good)
     input = Input(
         uncertainty.corrected(made, rules_of(known)),
         good[0].unit,
@@ -59,7 +59,7 @@ def take(
     return Taken(code, values, made, input)
 
 
-def _one(given: Mapping[str, Any], kind: str, known: Known) -> SingleReading:
+def _single_reading(given: Mapping[str, Any], kind: str, known: Known) -> SingleReading:
     body = given["body"]
     gauge = gauge_of(known, body.get("basis", []), body.get("gauge_id", ""), given["claimed"])
     overdue = gauge is not None and gauges.overdue(gauge, given["claimed"])
@@ -76,7 +76,7 @@ def _made(code: str, words: str, good: list[SingleReading], material: str, as_re
     coarsest = _coarsest(good)
     return Made(
         code=code,
-        amounts=tuple(one.amount for one in good if one.amount is not None),
+        amounts=tuple(reading.amount for reading in good if reading.amount is not None),
         gauge=gauges.in_si(coarsest) if coarsest else None,
         gauge_name=coarsest["name"] if coarsest else last.given["body"].get("gauge", ""),
         part_c=_temperature(good, "part_temperature"),
@@ -91,22 +91,22 @@ def _made(code: str, words: str, good: list[SingleReading], material: str, as_re
 def _coarsest(good: list[SingleReading]) -> dict[str, Any] | None:
     """The gauge that answers for the repeats: of several the one with the largest permissible error, and none when one
     of them was read with a gauge that nobody knows."""
-    if any(one.gauge is None for one in good):
+    if any(reading.gauge is None for reading in good):
         return None
-    found = [one.gauge for one in good if one.gauge is not None]
-    return max(found, key=lambda gauge: (gauges.in_si(gauge)["mpe"], gauge["id"]))
+    gauges_used = [reading.gauge for reading in good if reading.gauge is not None]
+    return max(gauges_used, key=lambda gauge: (gauges.in_si(gauge)["mpe"], gauge["id"]))
 
 
 def _temperature(good: list[SingleReading], name: str) -> Fraction | None:
     """In °C, the mean over the repeats; None unless it was taken each time."""
-    found = []
-    for one in good:
+    temperatures = []
+    for reading in good:
         try:
-            read = units.read(one.given["body"].get(name, ""))
-            found.append(units.convert(read.amount, read.unit or "°C", "°C"))
+            read = units.read(reading.given["body"].get(name, ""))
+            temperatures.append(units.convert(read.amount, read.unit or "°C", "°C"))
         except Refusal:
             return None
-    return sum(found, Fraction(0)) / len(found)
+    return sum(temperatures, Fraction(0)) / len(temperatures)
 
 
 def shown(taken: Taken) -> dict[str, Any]:
@@ -117,9 +117,9 @@ def shown(taken: Taken) -> dict[str, Any]:
         mean, unit = good[0].text, good[0].unit
     elif good:
         unit = good[0].unit
-        amounts = [one.amount for one in good if one.amount is not None]
+        amounts = [reading.amount for reading in good if reading.amount is not None]
         middle = sum(amounts, Fraction(0)) / len(amounts)
-        places = max(one.places if one.places is not None else usual_places(one.unit) for one in good)
+        places = max(reading.places if reading.places is not None else usual_places(reading.unit) for reading in good)
         mean = units.decimal_text(units.from_si(middle, unit), places + 1)
         scatter = spread_text(
             sum(((amount - middle) ** 2 for amount in amounts), Fraction(0)) / (len(amounts) - 1), unit
@@ -135,15 +135,15 @@ def shown(taken: Taken) -> dict[str, Any]:
     }
 
 
-def _value(one: SingleReading) -> dict[str, Any]:
-    body = one.given["body"]
+def _value(reading: SingleReading) -> dict[str, Any]:
+    body = reading.given["body"]
     return {
-        "id": one.given["id"],
-        "exhibit": one.given["exhibit"],
-        "value": one.text,
-        "unit": one.unit,
-        "gauge": body.get("gauge", "") or (one.gauge["name"] if one.gauge else ""),
+        "id": reading.given["id"],
+        "exhibit": reading.given["exhibit"],
+        "value": reading.text,
+        "unit": reading.unit,
+        "gauge": body.get("gauge", "") or (reading.gauge["name"] if reading.gauge else ""),
         "gauge_id": body.get("gauge_id", ""),
-        "overdue": one.overdue,
-        "claimed": one.given["claimed"],
+        "overdue": reading.overdue,
+        "claimed": reading.given["claimed"],
     }

@@ -52,7 +52,7 @@ def rows(sheet: Mapping[str, Any], bodies: Mapping[str, Mapping[str, Any]]) -> I
         "edition": str(sheet["edition"]),
         "state": sheet["state"],
     }
-    words = {asked["code"]: asked["words"] for asked in sheet["readings_asked"]}
+    words = {reading["code"]: reading["words"] for reading in sheet["readings_asked"]}
     for place in sheet["places"]:
         there = common | {"place": place["place"], "place_name": place["name"]}
         for code, taken in place["readings"].items():
@@ -71,8 +71,8 @@ def rows(sheet: Mapping[str, Any], bodies: Mapping[str, Mapping[str, Any]]) -> I
 
 
 def _reading(value: Mapping[str, Any], body: Mapping[str, Any]) -> dict[str, str]:
-    said = {name: body.get(name, "") for name in ("part_temperature", "gauge_temperature", "material", "remark")}
-    return said | {
+    given = {name: body.get(name, "") for name in ("part_temperature", "gauge_temperature", "material", "remark")}
+    return given | {
         "row": "reading",
         # The edition that it was read by; the sheet is worked out by the last of them.
         "edition": str(body.get("edition", "")),

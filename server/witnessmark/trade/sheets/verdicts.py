@@ -27,9 +27,9 @@ class Grounds:
     day: str
 
 
-def verdict(limit: Mapping[str, Any], one: Figure, unit: str, places: int, grounds: Grounds) -> dict[str, Any]:
+def verdict(limit: Mapping[str, Any], figure: Figure, unit: str, places: int, grounds: Grounds) -> dict[str, Any]:
     """The verdict on a figure that has an amount. `unit` and `places` are those in which the figure is shown."""
-    amount, rules = one.amount or Fraction(0), grounds.rules
+    amount, rules = figure.amount or Fraction(0), grounds.rules
     low, high = (units.to_si(Fraction(limit[end]), limit["unit"]) if limit[end] else None for end in ("low", "high"))
     judged = verdicts.judge(amount, grounds.budget, low, high, rules["rule"])
     settle: list[str] = []
@@ -37,7 +37,7 @@ def verdict(limit: Mapping[str, Any], one: Figure, unit: str, places: int, groun
         open_ = unproven.Unproven(amount, low, high, grounds.weights, grounds.made, rules, unit)
         settle = settling.settle(open_, grounds.register, grounds.day)
     typed = [len(limit[end].partition(".")[2]) for end in ("low", "high") if limit[end]]
-    finest = max([*typed, shown_places(one.places, one.unit, limit["unit"])])
+    finest = max([*typed, shown_places(figure.places, figure.unit, limit["unit"])])
     return {
         "limit": limit["id"],
         "sort": limit["sort"],

@@ -93,14 +93,14 @@ def _covered(now: str, then: str) -> tuple[Fraction, int, str] | None:
 
 
 def _distance(text: str) -> tuple[Fraction, str] | None:
-    found = _typed(text.strip())
-    if found is None:
+    typed = _typed(text.strip())
+    if typed is None:
         return None
-    number = found["number"].strip()
+    number = typed["number"].strip()
     if _grouped(number):
-        return Fraction(int(re.sub("[^0-9]", "", number))), found["unit"]
+        return Fraction(int(re.sub("[^0-9]", "", number))), typed["unit"]
     whole = re.fullmatch(r"([0-9]{1,9})(?:[.,]([0-9]{1,3}))?", number)
     if whole is None:
         return None
     decimals = whole[2] or ""
-    return Fraction(int(whole[1] + decimals), 10 ** len(decimals)), found["unit"]
+    return Fraction(int(whole[1] + decimals), 10 ** len(decimals)), typed["unit"]

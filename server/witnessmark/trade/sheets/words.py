@@ -33,8 +33,8 @@ _plain = re.compile(r"-?[0-9]+(?:\.([0-9]+))?").fullmatch
 
 def number_part(typed: str) -> str:
     """The digits as typed, without a unit that was typed behind them: "2.2440 in" -> "2.2440"."""
-    found = _number(typed.strip())
-    return found[0] if found else typed.strip()
+    number = _number(typed.strip())
+    return number[0] if number else typed.strip()
 
 
 def written(text: str) -> tuple[Fraction, int | None]:

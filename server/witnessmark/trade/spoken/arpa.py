@@ -51,7 +51,7 @@ def _count(tokens: list[str], length: int) -> Counter[_Gram]:
 
 def _smoothed(counts: list[Counter[_Gram]]) -> tuple[list[dict[_Gram, float]], dict[_Gram, float]]:
     """Probability of each gram by length, and the back-off weight of each history."""
-    found: list[dict[_Gram, float]] = []
+    orders: list[dict[_Gram, float]] = []
     weights: dict[_Gram, float] = {}
     for counted in counts:
         behind: Counter[_Gram] = Counter()
@@ -59,18 +59,18 @@ def _smoothed(counts: list[Counter[_Gram]]) -> tuple[list[dict[_Gram, float]], d
         for gram, n in counted.items():
             behind[gram[:-1]] += n
             different[gram[:-1]] += 1
-        if found:
-            shorter = found[-1]
+        if orders:
+            shorter = orders[-1]
             weights |= {history: different[history] / (n + different[history]) for history, n in behind.items()}
         else:
             shorter = dict.fromkeys(((), *((gram[1:]) for gram in counted)), 1 / len(counted))
-        found.append(
+        orders.append(
             {
                 gram: (n + different[gram[:-1]] * shorter[gram[1:]]) / (behind[gram[:-1]] + different[gram[:-1]])
                 for gram, n in counted.items()
             }
         )
-    return found, weights
+    return orders, weights
 
 
 def _lines(probabilities: list[dict[_Gram, float]], weights: dict[_Gram, float]) -> list[str]:

@@ -31,9 +31,9 @@ def sentences(engine_type: dict[str, Any] | None, own: Own, count: int, seed: in
     chance = random.Random(seed)
     had = set(parts_of(engine_type))
     screens = [
-        (max(1, len(set(one["parts"]) & had)), {"sort": "measure", "quantity": code, **_BARE})
-        for code, one in QUANTITIES.items()
-        if set(one["parts"]) & had
+        (max(1, len(set(quantity["parts"]) & had)), {"sort": "measure", "quantity": code, **_BARE})
+        for code, quantity in QUANTITIES.items()
+        if set(quantity["parts"]) & had
     ]
     screens += [(_FINDINGS, {"sort": "finding", "quantity": "", **_BARE})]
     screens += [(_TIGHTENING, {"sort": "tighten", "quantity": "", **_BARE})]
@@ -48,7 +48,7 @@ def sentences(engine_type: dict[str, Any] | None, own: Own, count: int, seed: in
 
 def prompt(engine_type: dict[str, Any] | None, own: Own) -> str:
     """Words of the trade for a recogniser that writes freely, so that it spells them so. No figure, no value."""
-    names = [one["word"] for one in own]
+    names = [entry["word"] for entry in own]
     parts = [PARTS[code]["name"] for code in _PROMPTED if code in parts_of(engine_type)]
     return f"{', '.join([*names, *parts, *_PROMPT_WORDS]).capitalize()}."
 
@@ -66,7 +66,7 @@ _PROMPT_WORDS = (
 def vocabulary_text(own: Own) -> str:
     """All that a vocabulary is made from, as one text: JSON without spaces, in the order of the files."""
     held = [table(name) for name in _TABLES]
-    words = [[one["word"], list(one["sounds_like"]), one["means"]] for one in own]
+    words = [[entry["word"], list(entry["sounds_like"]), entry["means"]] for entry in own]
     return json.dumps([*held, words], ensure_ascii=False, separators=(",", ":"))
 
 

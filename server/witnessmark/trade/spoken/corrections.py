@@ -21,26 +21,26 @@ class Segment:
 
 def segments(items: Sequence[Item]) -> list[Segment]:
     """The line cut at its corrections; a number said anew at once takes the place of the one before it."""
-    found = [Segment("", [])]
+    result = [Segment("", [])]
     at = 0
     while at < len(items):
         correction = _correction(items, at)
         if correction == "sign":
-            found[-1].items.append(Item("sign", (), items[at].tokens))
+            result[-1].items.append(Item("sign", (), items[at].tokens))
         elif correction == "disposition":
-            found[-1].items.append(Item("phrase", (("disposition", "replace"),), items[at].tokens))
+            result[-1].items.append(Item("phrase", (("disposition", "replace"),), items[at].tokens))
         elif correction:
-            last = found[-1]
+            last = result[-1]
             if not last.items and last.correction:
                 # "No. I mean ...": one correction in two breaths, the stronger of them.
                 if "replace" != correction:
                     last.correction = correction
             else:
-                found.append(Segment(correction, []))
+                result.append(Segment(correction, []))
         else:
-            found[-1].items.append(items[at])
+            result[-1].items.append(items[at])
         at += 1
-    return _spliced(found)
+    return _spliced(result)
 
 
 def _correction(items: Sequence[Item], at: int) -> str:
@@ -48,7 +48,7 @@ def _correction(items: Sequence[Item], at: int) -> str:
     meant = item.means("correction")
     if not meant:
         return ""
-    if item.means("negations") and item.said == "no":
+    if item.means("negations") and item.phrase == "no":
         before = items[at - 1] if at else None
         after = items[at + 1] if at + 1 < len(items) else None
         if after is not None and not after.breaks and not item.breaks:
@@ -57,7 +57,7 @@ def _correction(items: Sequence[Item], at: int) -> str:
             if _can_be_denied(items, at + 1):
                 return ""
         return "replace"
-    if item.said == "scrap that":
+    if item.phrase == "scrap that":
         return _scrapped(items, at)
     return meant[0]
 
@@ -67,7 +67,7 @@ def _scrapped(items: Sequence[Item], at: int) -> str:
     speaks of a thing it may be either."""
     before = items[at - 1] if at else None
     after = items[at + 1] if at + 1 < len(items) else None
-    if before and before.means("negations") and before.said != "no" and not items[at].breaks:
+    if before and before.means("negations") and before.phrase != "no" and not items[at].breaks:
         return "disposition"
     if after and after.means("part") and not after.breaks:
         return "disposition"
@@ -86,10 +86,10 @@ def _can_be_denied(items: Sequence[Item], at: int) -> bool:
     return False
 
 
-def _spliced(found: list[Segment]) -> list[Segment]:
+def _spliced(parts: list[Segment]) -> list[Segment]:
     """ "bore three, no, four reads ...": the number said anew is that of the bore."""
     done: list[Segment] = []
-    for segment in found:
+    for segment in parts:
         if done and segment.correction == "replace" and _counts_part(done[-1].items) and segment.items:
             first = segment.items[0]
             if first.sort == "number" and natural(first.tokens)[1]:

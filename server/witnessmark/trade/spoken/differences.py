@@ -22,8 +22,8 @@ def differing(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | None
     # What was taken back, or sounds like talk, is nothing that a record could be held against.
     if proposal["withdrawn"] or "again" in proposal["asks"]:
         return None
-    found = _of_finding(proposal, record) if record["kind"] == "finding_made" else _of_figure(proposal, record)
-    return None if found is None else _of_place(proposal, record) + found
+    fields = _of_finding(proposal, record) if record["kind"] == "finding_made" else _of_figure(proposal, record)
+    return None if fields is None else _of_place(proposal, record) + fields
 
 
 def _of_place(proposal: Proposal, record: Mapping[str, Any]) -> list[str]:
@@ -32,8 +32,8 @@ def _of_place(proposal: Proposal, record: Mapping[str, Any]) -> list[str]:
     # A place that was spoken of and is none of this engine's was not understood: it contradicts nothing.
     elsewhere = proposal["place_spoken"] and proposal["place"] not in ("", *here)
     place = ["place"] if elsewhere else []
-    said, kept = set(words(proposal["point"])), set(words(location["point"]))
-    return place + (["point"] if said and kept and said != kept else [])
+    heard, kept = set(words(proposal["point"])), set(words(location["point"]))
+    return place + (["point"] if heard and kept and heard != kept else [])
 
 
 def _of_figure(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | None:
@@ -46,30 +46,30 @@ def _of_figure(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | Non
 
 def _of_value(proposal: Proposal, body: Mapping[str, Any]) -> list[str]:
     try:
-        said, kept = units.read(proposal["value"], proposal["unit"]), units.read(body["value"], body["unit"])
+        heard, kept = units.read(proposal["value"], proposal["unit"]), units.read(body["value"], body["unit"])
     except Refusal:
         return ["value"]  # an older record may hold a value that is no number
     # Two ends were heard, and a record holds one.
     if proposal["value_to"]:
         return ["value"]
-    if not said.unit or said.unit == kept.unit:
-        return [] if said.amount == kept.amount else ["value"]
+    if not heard.unit or heard.unit == kept.unit:
+        return [] if heard.amount == kept.amount else ["value"]
     try:
-        if kept.unit and units.convert(said.amount, said.unit, kept.unit) == kept.amount:
+        if kept.unit and units.convert(heard.amount, heard.unit, kept.unit) == kept.amount:
             return []
     except Refusal:
         pass  # a length and a torque have nothing in common: then figures and units are compared as they stand
-    return ([] if said.amount == kept.amount else ["value"]) + ["unit"]
+    return ([] if heard.amount == kept.amount else ["value"]) + ["unit"]
 
 
 def _of_finding(proposal: Proposal, record: Mapping[str, Any]) -> list[str] | None:
     if not proposal["conditions"] and not proposal["disposition"]:
         return None
     body = record["body"]
-    kept = {" ".join(words(one)) for one in body["condition"]}
+    kept = {" ".join(words(condition)) for condition in body["condition"]}
     written = f" {' '.join(words(body['observation']))} "
     heard = [" ".join(words(condition)) for condition in proposal["conditions"]]
-    condition = any(one not in kept and f" {one} " not in written for one in heard)
+    condition = any(phrase not in kept and f" {phrase} " not in written for phrase in heard)
     done = body.get("disposition", "")
     disposition = proposal["disposition"] not in ("", done)
     return (["condition"] if condition else []) + (["disposition"] if disposition else [])

@@ -43,20 +43,20 @@ def rules_for(screen: Screen, engine_type: dict[str, Any] | None, own: Own) -> R
     """The rules behind the grammar, with tags that say what each piece means."""
     rules = Rules()
     # A word of the workshop that nobody can pronounce is never heard; all others are.
-    own = [one for one in own if pronounceable(one)]
+    own = [entry for entry in own if pronounceable(entry)]
     line = _Line(rules, screen, engine_type, own)
     sort = screen["sort"]
     if sort == "finding":
-        said = rules.add("finding", line.finding())
+        rule = rules.add("finding", line.finding())
     elif sort == "any":
-        said = rules.add("anything", line.anything())
+        rule = rules.add("anything", line.anything())
     else:
-        said = rules.add("reading", line.reading())
-    loose = [token_of(one["word"]) for one in own if one["means"] == ""]
+        rule = rules.add("reading", line.reading())
+    loose = [token_of(entry["word"]) for entry in own if entry["means"] == ""]
     before = f"{maybe(rules.add('own', [(1, word) for word in loose]), 1, 10)} " if loose else ""
     # Several ways that say the same are one piece, so that the figures stand in the grammar once.
     again = maybe(one_of([(1, phrase) for phrase in ("no i mean", "i mean", "correction", "sorry")]), 1, 200)
-    ways = [(95, f"{before}{again} {said}"), (5, "<withdraw>")]
+    ways = [(95, f"{before}{again} {rule}"), (5, "<withdraw>")]
     rules.add("withdraw", [(3 if phrase in _COMMON else 1, phrase) for phrase in TABLE["corrections"]["withdraw"]])
     rules.add("line", ways)
     return rules
@@ -95,18 +95,18 @@ class _Line:
     def finding(self) -> Ways:
         """Place, state and what is to be done; a place that the screen shows need not be said."""
         place = self.places(self.of_engine([self.here, *self.has]))
-        return [(1, f"{maybe(place, 7, 10) if self.here else place} {self.found()}")]
+        return [(1, f"{maybe(place, 7, 10) if self.here else place} {self.finding_words()}")]
 
     def anything(self) -> Ways:
         """A reading or a finding. The places of a whole engine are many, so they stand in the grammar once."""
         place, quantity = self.places(self.of_engine([self.here, *self.has])), self.quantities()
         read = f"{maybe(quantity, 2, 5)} {self.separator()} {self.value()}"
-        return [(1, f"{maybe(quantity, 1, 12)} {maybe(place, 8, 10)} {one_of([(3, read), (2, self.found())])}")]
+        return [(1, f"{maybe(quantity, 1, 12)} {maybe(place, 8, 10)} {one_of([(3, read), (2, self.finding_words())])}")]
 
     def separator(self) -> str:
         return maybe(one_of([(n, word) for word, n in _SEPARATORS.items()]), 1, 8)
 
-    def found(self) -> str:
+    def finding_words(self) -> str:
         state, do = self.state(), self.disposition()
         return one_of([(6, f"{state} {maybe(do, 1, 2)}"), (2, do)])
 
@@ -114,14 +114,14 @@ class _Line:
 
     def measured_parts(self) -> list[str]:
         """The part of the screen, and those where the same is measured."""
-        found = [self.here] if self.here else []
+        parts = [self.here] if self.here else []
         if self.procedure:
-            found.append(self.procedure["part"])
+            parts.append(self.procedure["part"])
         elif quantity := QUANTITIES.get(self.screen["quantity"]):
-            found += quantity["parts"]
+            parts += quantity["parts"]
         if self.sort == "tighten":
-            found += [part for part in FASTENER_PARTS if not self.here]
-        return self.of_engine(found) or self.has
+            parts += [part for part in FASTENER_PARTS if not self.here]
+        return self.of_engine(parts) or self.has
 
     def of_engine(self, parts: list[str]) -> list[str]:
         return [part for part in dict.fromkeys(parts) if part in self.has]
@@ -226,4 +226,4 @@ class _Line:
         return self.rules.add("disposition", ways)
 
     def own_for(self, means: str) -> list[str]:
-        return [token_of(one["word"]) for one in self.own if one["means"] == means]
+        return [token_of(entry["word"]) for entry in self.own if entry["means"] == means]

@@ -62,7 +62,7 @@ def _by_free(worded: list[Result]) -> bool:
 
 def _beside_chain(chosen: tuple[Result, Proposal] | None, worded: list[Result]) -> bool:
     """Whether what stands is another recogniser's though the chain wrote something too."""
-    return chosen is not None and chosen[0]["engine"] != CHAIN and any(one["engine"] == CHAIN for one in worded)
+    return chosen is not None and chosen[0]["engine"] != CHAIN and any(result["engine"] == CHAIN for result in worded)
 
 
 def meaning(proposal: Proposal) -> tuple[Any, ...]:
@@ -83,11 +83,11 @@ def _agreed(whole: list[tuple[Result, Proposal]], rejected: bool) -> tuple[str, 
     if chain is not None:
         return ("agree" if chain[0]["confidence"] >= SURE else "differ"), chain
     by_meaning: dict[tuple[Any, ...], list[tuple[Result, Proposal]]] = {}
-    for one, found in whole:
-        by_meaning.setdefault(meaning(found), []).append((one, found))
+    for result, proposal in whole:
+        by_meaning.setdefault(meaning(proposal), []).append((result, proposal))
     best = max(by_meaning.values(), key=lambda group: (_ears(group), len(group), _confidence(group)))
     standing = max(best, key=lambda pair: (pair[0]["sort"] == "closed", pair[0]["confidence"]))
-    alone = len({_ear(one) for one, _ in whole}) == 1
+    alone = len({_ear(result) for result, _ in whole}) == 1
     # Two recognisers of one make are better than nothing: what they agree on is right in quiet, less so in noise.
     agree = _ears(best) > 1 or (alone and len(best) > 1)
     return ("agree" if agree else "differ"), standing
@@ -98,11 +98,11 @@ def _ear(result: Result) -> str:
 
 
 def _ears(group: list[tuple[Result, Proposal]]) -> int:
-    return len({_ear(one) for one, _ in group})
+    return len({_ear(result) for result, _ in group})
 
 
 def _confidence(group: list[tuple[Result, Proposal]]) -> int:
-    return max(one["confidence"] for one, _ in group)
+    return max(result["confidence"] for result, _ in group)
 
 
 def _shown(read: list[tuple[Result, Proposal]]) -> tuple[Result, Proposal] | None:

@@ -28,7 +28,7 @@ class Item:
         return self.tokens[0].breaks
 
     @property
-    def said(self) -> str:
+    def phrase(self) -> str:
         return " ".join(token.raw for token in self.tokens)
 
     def means(self, sort: str) -> list[str]:
@@ -41,13 +41,13 @@ _BY_KIND = {"sign": "sign", "to": "to"}
 
 def items(tokens: Sequence[Token], index: Index) -> list[Item]:
     """All tokens as items, in order; none is lost."""
-    found: list[Item] = []
+    result: list[Item] = []
     at = 0
     while at < len(tokens):
         item = _item(tokens, at, index)
-        found.append(item)
+        result.append(item)
         at += len(item.tokens)
-    return found
+    return result
 
 
 def _item(tokens: Sequence[Token], at: int, index: Index) -> Item:
@@ -79,11 +79,11 @@ def _sort(meanings: tuple[Meaning, ...]) -> str:
 
 def _phrase(tokens: Sequence[Token], at: int, index: Index) -> tuple[int, tuple[Meaning, ...]]:
     """(how many tokens the longest phrase at `at` takes, what it can mean); (0, ()) for none."""
-    found = _phrases(tokens, at, index)
-    if not found:
+    phrases = _phrases(tokens, at, index)
+    if not phrases:
         return 0, ()
-    length, meanings = found[0]
-    for shorter, others in found[1:]:
+    length, meanings = phrases[0]
+    for shorter, others in phrases[1:]:
         # "Crank end play" is the crank's end play and no crank end that plays; a "cylinder head gasket face" no gasket.
         following = _phrases(tokens, at + shorter, index)
         if following and following[0][0] > length - shorter:

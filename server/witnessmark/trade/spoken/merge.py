@@ -8,10 +8,10 @@ from dataclasses import replace
 from witnessmark.trade.spoken.slots import Slots
 
 
-def merged(said: Sequence[tuple[str, Slots]]) -> Slots:
+def merged(segments: Sequence[tuple[str, Slots]]) -> Slots:
     """All breaths of a line as one."""
-    whole = said[0][1]
-    for correction, slots in said[1:]:
+    whole = segments[0][1]
+    for correction, slots in segments[1:]:
         if correction == "withdraw":
             whole = replace(slots, withdrawn=slots.empty)
         elif correction == "unsure":

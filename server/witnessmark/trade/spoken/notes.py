@@ -32,15 +32,15 @@ def screen_of(sound: Entry, procedures: Mapping[str, Mapping[str, Any]] = BUILT_
     that were offered are not known any more, so all are."""
     body, location = sound["body"], sound["location"] or {"place": "", "point": ""}
     procedure, reading = body.get("procedure", ""), body.get("reading", "")
-    asked = procedures.get(procedure)
-    known = asked is not None and reading in reading_codes(asked)
+    described = procedures.get(procedure)
+    known = described is not None and reading in reading_codes(described)
     return {
         "sort": _SORTS.get(body.get("screen", "none"), "any"),
         "place": location["place"],
         "point": location["point"],
         "procedure": procedure,
         "reading": reading,
-        "quantity": quantity_of(asked, reading) if known else "",
+        "quantity": quantity_of(described, reading) if known else "",
         "units": [],
     }
 
@@ -67,23 +67,23 @@ def note(
     """
     newest = transcripts[-1] if transcripts else None
     results = newest["body"]["results"] if newest else []
-    told = newest["body"] if newest else {"outcome": "waiting", "text": "", "engine": ""}
+    heard = newest["body"] if newest else {"outcome": "waiting", "text": "", "engine": ""}
     person = confirmations[-1] if confirmations else None
-    text = person["body"]["text"] if person else told["text"]
-    said = [{"id": record["id"], "said": _said(record, engine_type)} for record in records]
+    text = person["body"]["text"] if person else heard["text"]
+    lines = [{"id": record["id"], "said": _in_words(record, engine_type)} for record in records]
     return {
-        "state": "confirmed" if person else told["outcome"],
+        "state": "confirmed" if person else heard["outcome"],
         "text": text,
         "by": "person" if person else "machine" if text else "",
-        "words": next((result["words"] for result in results if result["engine"] == told["engine"]), []),
-        "engine": told["engine"],
+        "words": next((result["words"] for result in results if result["engine"] == heard["engine"]), []),
+        "engine": heard["engine"],
         "results": results,
         "transcript": newest["id"] if newest else None,
         "confirmed": person and {
             **{name: person[name] for name in ("id", "author", "claimed")},
             "remark": person["body"]["remark"],
         },
-        "records": said,
+        "records": lines,
         "query": None if person else _query(screen_of(sound, procedures), results, records, engine_type, own),
     }  # fmt: skip
 
@@ -99,20 +99,24 @@ def of_standings(
     and confirmations and the records that name it; what else is in it is passed over. None when the sound is not
     in it."""
     every = list(standings)
-    itself = next((one for one in every if one.entry["kind"] == SOUND and one.entry["id"] == sound), None)
+    itself = next(
+        (standing for standing in every if standing.entry["kind"] == SOUND and standing.entry["id"] == sound), None
+    )
     if itself is None:
         return None
-    held = [_as_it_stands(one) for one in every if one.withdrawn_by is None]
-    said = {kind: [e for e in held if e["kind"] == kind and e["body"]["entry"] == sound] for kind in ABOUT}
+    held = [_as_it_stands(standing) for standing in every if standing.withdrawn_by is None]
+    about = {kind: [e for e in held if e["kind"] == kind and e["body"]["entry"] == sound] for kind in ABOUT}
     records = [e for e in held if e["kind"] in RECORDS and e["body"].get("spoken") == sound]
     records = [record for record in records if record["job"] == itself.entry["job"]]
-    found = note(_as_it_stands(itself), said[TRANSCRIPT], said[CONFIRMATION], records, engine_type, own, procedures)
+    spoken_note = note(
+        _as_it_stands(itself), about[TRANSCRIPT], about[CONFIRMATION], records, engine_type, own, procedures
+    )
     # Of a sound that is not to count nothing is asked any more.
-    return found | {"query": None} if itself.withdrawn_by else found
+    return spoken_note | {"query": None} if itself.withdrawn_by else spoken_note
 
 
-def _as_it_stands(one: Standing) -> dict[str, Any]:
-    return {**one.entry, "body": one.body, "location": one.location}
+def _as_it_stands(standing: Standing) -> dict[str, Any]:
+    return {**standing.entry, "body": standing.body, "location": standing.location}
 
 
 def _query(
@@ -126,7 +130,7 @@ def _query(
     if not records:
         return None
     read = [spoken.read(result["text"], screen, engine_type, list(own)) for result in results if result["text"]]
-    parts = [[differing(one, record) for one in read] for record in records]
+    parts = [[differing(proposal, record) for proposal in read] for record in records]
     # What was heard as another record of this sound is no contradiction to this one.
     taken = {number for of_record in parts for number, differ in enumerate(of_record) if differ == []}
     open_ones = []
@@ -138,14 +142,14 @@ def _query(
         open_ones.append(
             {
                 "id": record["id"],
-                "recorded": _said(record, engine_type),
-                "heard": spoken.said(read[nearest], engine_type),
+                "recorded": _in_words(record, engine_type),
+                "heard": spoken.in_words(read[nearest], engine_type),
                 "parts": of_record[nearest],
             }
         )
     return {"records": open_ones} if open_ones else None
 
 
-def _said(record: Entry, engine_type: dict[str, Any] | None) -> str:
-    said = line(record, engine_type)
-    return said["title"] if record["kind"] != "finding_made" else ". ".join(filter(None, said.values()))
+def _in_words(record: Entry, engine_type: dict[str, Any] | None) -> str:
+    written = line(record, engine_type)
+    return written["title"] if record["kind"] != "finding_made" else ". ".join(filter(None, written.values()))

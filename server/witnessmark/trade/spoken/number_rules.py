@@ -17,14 +17,14 @@ _NOUGHTS = {"oh": 6, "zero": 3, "nought": 1}
 def counted(number: int) -> str:
     """A whole number from 1 to 99 as it is said: "seventeen", "forty two"."""
     if number < 10:
-        return _said("digits", str(number))
+        return _spoken("digits", str(number))
     if number < 20:
-        return _said("teens", str(number))
-    ten = _said("tens", str(number // 10 * 10))
-    return f"{ten} {_said('digits', str(number % 10))}" if number % 10 else ten
+        return _spoken("teens", str(number))
+    ten = _spoken("tens", str(number // 10 * 10))
+    return f"{ten} {_spoken('digits', str(number % 10))}" if number % 10 else ten
 
 
-def _said(sort: str, digits: str) -> str:
+def _spoken(sort: str, digits: str) -> str:
     return next(word for word, its in NUMBERS[sort].items() if its == digits and word not in _ALIKE)
 
 

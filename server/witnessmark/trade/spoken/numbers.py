@@ -110,7 +110,9 @@ def read(tokens: Sequence[Token]) -> Number | None:
         result = Number("")
     if result is None or not minus:
         return result
-    return Number("-" + result.text if result.text else "", tuple("-" + one for one in result.maybe), result.parts_of)
+    return Number(
+        "-" + result.text if result.text else "", tuple("-" + digits for digits in result.maybe), result.parts_of
+    )
 
 
 def _unsigned(tokens: Sequence[Token]) -> Number | None:
@@ -294,7 +296,7 @@ def _fraction(whole: str, tokens: Sequence[Token]) -> Number | None:
     if not rest:
         return None
     if len(rest) == 1 and rest[0].kind == "fraction":
-        over, under = (int(one) for one in rest[0].text.split("/"))
+        over, under = (int(digits) for digits in rest[0].text.split("/"))
         return _of_fraction(whole, over, under, rest[0].text)
     if whole and at == 0 and not _is(tokens[0], "one"):
         # "eighty eight half": without "and" or "a" it may be anything.
@@ -331,10 +333,10 @@ def _joined(tokens: Sequence[Token]) -> str:
     """All whole numbers said, digit after digit; "" when something among them is no whole number."""
     text, at = "", 0
     while at < len(tokens):
-        found, used = natural(tokens[at:])
-        if not used or "." in found:
+        number, used = natural(tokens[at:])
+        if not used or "." in number:
             return ""
-        text += found
+        text += number
         at += used
     return text
 

@@ -28,15 +28,15 @@ def read(
     text: str, screen: dict[str, Any], engine_type: dict[str, Any] | None, own: list[dict[str, Any]] | None = None
 ) -> Proposal:
     """The proposal that a line of speech comes to. Never raises, whatever was said."""
-    found = tokens(text)
-    if len(found) > MOST_TOKENS:
-        return {**_nothing(screen), "asks": ["again"], "left": [token.raw for token in found]}
+    read_tokens = tokens(text)
+    if len(read_tokens) > MOST_TOKENS:
+        return {**_nothing(screen), "asks": ["again"], "left": [token.raw for token in read_tokens]}
     engine_places = places(engine_type) if engine_type is not None else None
-    said = [
+    segments_read = [
         (segment.correction, slots(segment.items, screen, engine_type, engine_places))
-        for segment in segments(items(found, index(own or [])))
+        for segment in segments(items(read_tokens, index(own or [])))
     ]
-    whole = merged(said)
+    whole = merged(segments_read)
     return _proposal(whole, screen)
 
 
@@ -48,83 +48,83 @@ def _nothing(screen: dict[str, Any]) -> Proposal:
     }  # fmt: skip
 
 
-def _proposal(said: Any, screen: dict[str, Any]) -> Proposal:
+def _proposal(slots: Any, screen: dict[str, Any]) -> Proposal:
     result = _nothing(screen)
-    result["withdrawn"] = said.withdrawn
-    result["left"] = said.left
-    if said.withdrawn:
+    result["withdrawn"] = slots.withdrawn
+    result["left"] = slots.left
+    if slots.withdrawn:
         return result
     asks: list[str] = []
-    if said.place_named:
-        result["place"], result["place_spoken"] = said.place, True
-        if said.place != screen["place"] and not said.place_from_screen:
+    if slots.place_named:
+        result["place"], result["place_spoken"] = slots.place, True
+        if slots.place != screen["place"] and not slots.place_from_screen:
             # Another place than the screen's: its point is not that of the screen.
             result["point"] = ""
-    if said.place_from_screen:
+    if slots.place_from_screen:
         result["place"], result["place_spoken"] = screen["place"], False
-    if said.point:
-        result["point"] = on_screen(said.point, screen)
-    result["conditions"], result["disposition"] = said.conditions, said.disposition
-    result["value"], result["value_to"], result["unit"] = said.value, said.value_to, said.unit
-    result["maybe"] = said.maybe
-    _quantity(result, said, asks)
-    measuring = _is_measured(screen, result, said)
+    if slots.point:
+        result["point"] = on_screen(slots.point, screen)
+    result["conditions"], result["disposition"] = slots.conditions, slots.disposition
+    result["value"], result["value_to"], result["unit"] = slots.value, slots.value_to, slots.unit
+    result["maybe"] = slots.maybe
+    _quantity(result, slots, asks)
+    measuring = _is_measured(screen, result, slots)
     if not result["place"]:
         asks.append("place")
-    if said.point_doubt:
+    if slots.point_doubt:
         asks.append("point")
     if measuring:
-        _asks_of_measurement(result, said, asks)
+        _asks_of_measurement(result, slots, asks)
     elif not result["unit"]:
         result["value"], result["value_to"], result["maybe"] = "", "", []
-    if said.condition_doubt:
+    if slots.condition_doubt:
         asks.append("condition")
-    if said.disposition_doubt:
+    if slots.disposition_doubt:
         asks.append("disposition")
-    if said.unknown >= (1 if measuring else _TALK) and 2 * said.unknown >= said.known:
+    if slots.unknown >= (1 if measuring else _TALK) and 2 * slots.unknown >= slots.known:
         asks.append("again")
     result["asks"] = list(dict.fromkeys(asks))
     return result
 
 
-def _quantity(found: Proposal, said: Any, asks: list[str]) -> None:
-    if said.quantity:
-        found["quantity"], found["quantity_spoken"] = said.quantity, True
-    elif said.quantity_doubt:
-        found["quantity"], found["quantity_spoken"] = "", True
-    elif not found["quantity"] and said.unit:
-        found["quantity"] = _only_quantity(UNITS[said.unit]["kind"])
+def _quantity(proposal: Proposal, slots: Any, asks: list[str]) -> None:
+    if slots.quantity:
+        proposal["quantity"], proposal["quantity_spoken"] = slots.quantity, True
+    elif slots.quantity_doubt:
+        proposal["quantity"], proposal["quantity_spoken"] = "", True
+    elif not proposal["quantity"] and slots.unit:
+        proposal["quantity"] = _only_quantity(UNITS[slots.unit]["kind"])
 
 
 def _only_quantity(kind: str) -> str:
     """The one quantity that such a unit can be of: newton metres are a torque. A share may be of anything."""
-    fitting = [code for code, one in QUANTITIES.items() if one["kind"] == kind]
+    fitting = [code for code, quantity in QUANTITIES.items() if quantity["kind"] == kind]
     return fitting[0] if len(fitting) == 1 and kind != "share" else ""
 
 
-def _is_measured(screen: dict[str, Any], found: Proposal, said: Any) -> bool:
+def _is_measured(screen: dict[str, Any], proposal: Proposal, slots: Any) -> bool:
     if screen["sort"] in ("measure", "tighten"):
         return True
-    figure = bool(found["value"] or said.digits_doubt)
-    asked = bool(said.quantity) or (said.quantity_doubt and not said.other_figure)
-    if screen["sort"] == "finding" or not (figure or asked):
+    figure = bool(proposal["value"] or slots.digits_doubt)
+    measured = bool(slots.quantity) or (slots.quantity_doubt and not slots.other_figure)
+    if screen["sort"] == "finding" or not (figure or measured):
         return False
     # "Crankpin five scored", of an engine that has three, and "a crack of two inches" are no measurements.
-    return bool(asked or found["quantity"]) or not (said.conditions or said.disposition)
+    return bool(measured or proposal["quantity"]) or not (slots.conditions or slots.disposition)
 
 
-def _asks_of_measurement(found: Proposal, said: Any, asks: list[str]) -> None:
-    if not found["quantity"]:
+def _asks_of_measurement(proposal: Proposal, slots: Any, asks: list[str]) -> None:
+    if not proposal["quantity"]:
         asks.append("quantity")
-    if said.digits_doubt:
+    if slots.digits_doubt:
         asks.append("digits")
-    elif not found["value"] or found["value_to"]:
+    elif not proposal["value"] or proposal["value_to"]:
         asks.append("value")
-    kind = QUANTITIES[found["quantity"]]["kind"] if found["quantity"] in QUANTITIES else ""
-    if found["unit"] and kind and UNITS[found["unit"]]["kind"] != kind:
-        found["unit"] = ""
+    kind = QUANTITIES[proposal["quantity"]]["kind"] if proposal["quantity"] in QUANTITIES else ""
+    if proposal["unit"] and kind and UNITS[proposal["unit"]]["kind"] != kind:
+        proposal["unit"] = ""
         asks.append("unit")
-    elif said.unit_doubt or (not found["unit"] and kind != "number"):
+    elif slots.unit_doubt or (not proposal["unit"] and kind != "number"):
         asks.append("unit")
 
 
@@ -139,17 +139,17 @@ def complete(proposal: Proposal, screen: dict[str, Any]) -> bool:
     return bool(proposal["value"]) and quantity is not None and (bool(proposal["unit"]) or quantity["kind"] == "number")
 
 
-def said(proposal: Proposal, engine_type: dict[str, Any] | None) -> str:
+def in_words(proposal: Proposal, engine_type: dict[str, Any] | None) -> str:
     """The proposal in words: "bore 3, top, thrust: 88.94 mm"; "piston 2: scuffed; replace"."""
-    where = ", ".join(one for one in (place_name(engine_type, proposal["place"]), proposal["point"]) if one)
+    where = ", ".join(words for words in (place_name(engine_type, proposal["place"]), proposal["point"]) if words)
     value = proposal["value"] + (f" to {proposal['value_to']}" if proposal["value_to"] else "")
     unit = proposal["unit"]
     measured = with_unit(value, unit) if value else ""
     quantity = QUANTITIES[proposal["quantity"]]["words"] if proposal["quantity_spoken"] and proposal["quantity"] else ""
     what = [
-        " ".join(one for one in (quantity, measured) if one),
+        " ".join(words for words in (quantity, measured) if words),
         ", ".join(proposal["conditions"]),
         disposition_words(proposal["disposition"]) if proposal["disposition"] else "",
     ]
-    rest = "; ".join(one for one in what if one)
+    rest = "; ".join(words for words in what if words)
     return f"{where}: {rest}" if where and rest else where or rest

@@ -52,29 +52,29 @@ def place(rules: Rules, engine_type: dict[str, Any] | None, part: str, own: Own)
     if rules.has(name):
         return f"<{name}>"
     engine = engine_type or _ANY_ENGINE
-    said = _called(rules, part, own)
+    part_name = _called(rules, part, own)
     per = PARTS[part]["per"]
     if per in ("cylinder", "crankpin", "main"):
-        return rules.add(name, _numbered(said, _count(rules, engine, per)))
+        return rules.add(name, _numbered(part_name, _count(rules, engine, per)))
     if per == "bank" and len(engine["banks"]) > 1:
         bank = _bank(rules, engine)
-        return rules.add(name, [(45, f"{bank} {said}"), (45, f"{said} {bank}"), (10, said)])
+        return rules.add(name, [(45, f"{bank} {part_name}"), (45, f"{part_name} {bank}"), (10, part_name)])
     if per in ("valve", "lobe"):
-        return rules.add(name, _of_valve(rules, engine, per, said))
+        return rules.add(name, _of_valve(rules, engine, per, part_name))
     if per == "manifold":
-        return rules.add(name, [(45, f"{_side(rules)} {said}"), (_BARE, said)])
+        return rules.add(name, [(45, f"{_side(rules)} {part_name}"), (_BARE, part_name)])
     if per == "camshaft" and len(engine["camshafts"]) > 1:
-        return rules.add(name, _of_camshaft(rules, engine, said))
+        return rules.add(name, _of_camshaft(rules, engine, part_name))
     if per == "fastener":
-        return rules.add(name, _of_fastener(rules, engine, part, said))
-    return rules.add(name, [(1, said)])
+        return rules.add(name, _of_fastener(rules, engine, part, part_name))
+    return rules.add(name, [(1, part_name)])
 
 
 def fastener(rules: Rules, engine_type: dict[str, Any] | None, part: str) -> str:
     """ "Bolt seven": which joint it is in, the screen says."""
-    said = rules.add("fastener", [(1, word) for word in TABLE["fasteners"]])
+    fastener_name = rules.add("fastener", [(1, word) for word in TABLE["fasteners"]])
     labels = _labels(rules, engine_type or _ANY_ENGINE, part)
-    return rules.add("place_fastener", [(1, f"{said} {_number_sign()} {labels}")])
+    return rules.add("place_fastener", [(1, f"{fastener_name} {_number_sign()} {labels}")])
 
 
 def _called(rules: Rules, part: str, own: Own) -> str:
@@ -86,9 +86,9 @@ def _called(rules: Rules, part: str, own: Own) -> str:
     for phrase, parts in TABLE["unsure"].items():
         if part in parts:
             ways[phrase] = 1
-    for one in own:
-        if one["means"] == f"part:{part}":
-            ways.setdefault(token_of(one["word"]), 3)
+    for entry in own:
+        if entry["means"] == f"part:{part}":
+            ways.setdefault(token_of(entry["word"]), 3)
     return rules.add(f"called_{part}", [(ways[phrase], f"{phrase} {{part {part}}}") for phrase in distinct(ways)])
 
 
@@ -96,8 +96,8 @@ def _number_sign() -> str:
     return maybe("number", 1, 10)
 
 
-def _numbered(said: str, numbers: str) -> Ways:
-    return [(92, f"{said} {maybe(f'{_number_sign()} {numbers}', 90, 92)}"), (4, f"number {numbers} {said}")]
+def _numbered(phrase: str, numbers: str) -> Ways:
+    return [(92, f"{phrase} {maybe(f'{_number_sign()} {numbers}', 90, 92)}"), (4, f"number {numbers} {phrase}")]
 
 
 def _count(rules: Rules, engine: dict[str, Any], per: str) -> str:
@@ -122,11 +122,11 @@ def _bank(rules: Rules, engine: dict[str, Any]) -> str:
 def _side(rules: Rules) -> str:
     return rules.add(
         "side",
-        [(3 - at, f"{said} {{side {side}}}") for side in SIDES for at, said in enumerate(TABLE["sides"][side][:2])],
+        [(3 - at, f"{phrase} {{side {side}}}") for side in SIDES for at, phrase in enumerate(TABLE["sides"][side][:2])],
     )
 
 
-def _of_valve(rules: Rules, engine: dict[str, Any], per: str, said: str) -> Ways:
+def _of_valve(rules: Rules, engine: dict[str, Any], per: str, phrase: str) -> Ways:
     cylinder, side = _count(rules, engine, "cylinder"), _side(rules)
     most = max(engine["valves"].values())
     which = ""
@@ -135,19 +135,19 @@ def _of_valve(rules: Rules, engine: dict[str, Any], per: str, said: str) -> Ways
         which = " " + maybe(rules.add("which", ways), 4, 5)
     behind = f"{_number_sign()} {cylinder} {maybe(f'{side}{which}', 45, 47)}"
     return [
-        (49, f"{said} {maybe(behind, 47, 49)}"),
-        (45, f"{side} {said} {_number_sign()} {cylinder}{which}"),
+        (49, f"{phrase} {maybe(behind, 47, 49)}"),
+        (45, f"{side} {phrase} {_number_sign()} {cylinder}{which}"),
     ]
 
 
-def _of_camshaft(rules: Rules, engine: dict[str, Any], said: str) -> Ways:
+def _of_camshaft(rules: Rules, engine: dict[str, Any], phrase: str) -> Ways:
     sided = any(side in shaft["code"].split("/") for shaft in engine["camshafts"] for side in SIDES)
     banked = len({shaft["bank"] for shaft in engine["camshafts"]}) > 1 and len(engine["banks"]) > 1
     before = f"{_side(rules)} " if sided else ""
     if not banked:
-        return [(45, f"{before}{said}"), (_BARE, said)]
+        return [(45, f"{before}{phrase}"), (_BARE, phrase)]
     bank = _bank(rules, engine)
-    return [(45, f"{before}{said} {bank}"), (45, f"{bank} {before}{said}"), (_BARE, said)]
+    return [(45, f"{before}{phrase} {bank}"), (45, f"{bank} {before}{phrase}"), (_BARE, phrase)]
 
 
 def _labels(rules: Rules, engine: dict[str, Any], part: str) -> str:
@@ -162,19 +162,19 @@ def _labels(rules: Rules, engine: dict[str, Any], part: str) -> str:
     return rules.add(f"label_{part}", [(1, f"{counted(n)} {{index {n}}}") for n in sorted(numbers)] or [(1, NOTHING)])
 
 
-def _of_fastener(rules: Rules, engine: dict[str, Any], part: str, said: str) -> Ways:
+def _of_fastener(rules: Rules, engine: dict[str, Any], part: str, phrase: str) -> Ways:
     label = _labels(rules, engine, part)
     at = PARTS[part]["at"]
     plainly = f"{_number_sign()} {label}"
     if at == "bank" and len(engine["banks"]) > 1:
         bank = _bank(rules, engine)
         return [
-            (47, f"{said} {maybe(f'{plainly} {maybe(bank, 45, 55)}', 55, 57)}"),
-            (45, f"{bank} {said} {plainly}"),
+            (47, f"{phrase} {maybe(f'{plainly} {maybe(bank, 45, 55)}', 55, 57)}"),
+            (45, f"{bank} {phrase} {plainly}"),
         ]
     if at in ("main", "cylinder"):
         plainly = f"{_number_sign()} {_count(rules, engine, at)} {label}"
-    return [(1, f"{said} {maybe(plainly, 45, 47)}")]
+    return [(1, f"{phrase} {maybe(plainly, 45, 47)}")]
 
 
 def points(rules: Rules, part: str, procedure: dict[str, Any] | None) -> str:
@@ -211,8 +211,8 @@ def _axes(part: str) -> tuple[list[list[str]], list[str]]:
 
 
 def _pieces(pieces: list[str]) -> Ways:
-    found: dict[str, tuple[int, str]] = {}
+    pieces_known: dict[str, tuple[int, str]] = {}
     for piece in pieces:
         for at, phrase in enumerate(distinct(_POINTS.get(piece) or spoken(piece))):
-            found.setdefault(phrase, (4 if at == 0 else 1, f"{phrase} {{point {piece}}}"))
-    return list(found.values())
+            pieces_known.setdefault(phrase, (4 if at == 0 else 1, f"{phrase} {{point {piece}}}"))
+    return list(pieces_known.values())

@@ -37,22 +37,22 @@ class Where:
     side: str = ""
 
 
-def bank_named(engine_type: dict[str, Any] | None, said: str) -> str:
+def bank_named(engine_type: dict[str, Any] | None, name: str) -> str:
     """The code of the bank called so ("left", "a"), "" when there is none or the engine has no two banks."""
     if engine_type is None:
-        return TABLE["banks"]["letters"].get(said, "")
+        return TABLE["banks"]["letters"].get(name, "")
     banks = engine_type["banks"]
-    letter = TABLE["banks"]["letters"].get(said, said.upper())
-    fitting = [bank["code"] for bank in banks if bank["code"] == letter or bank["name"].lower() == said]
+    letter = TABLE["banks"]["letters"].get(name, name.upper())
+    fitting = [bank["code"] for bank in banks if bank["code"] == letter or bank["name"].lower() == name]
     return fitting[0] if len(fitting) == 1 else ""
 
 
 def resolve(engine_places: list[Place] | None, engine_type: dict[str, Any] | None, where: Where, on_screen: str) -> str:
     """The code of the one place that fits, "" when none does or several do. `on_screen` is the place or the joint
     that the phone shows: it settles the bank of a bolt, never the number of anything."""
-    found = {code for part, contexts, own in _readings(where, on_screen) for code in
+    codes = {code for part, contexts, own in _readings(where, on_screen) for code in
              _codes(engine_places, engine_type, part, contexts, own, where, on_screen)}  # fmt: skip
-    return next(iter(found)) if len(found) == 1 else ""
+    return next(iter(codes)) if len(codes) == 1 else ""
 
 
 def _readings(where: Where, on_screen: str) -> list[tuple[str, list[Mention], Mention]]:
@@ -79,8 +79,8 @@ def _says_where(other: Mention, part: str) -> bool:
         return PARTS[part]["per"] in ("cylinder", "valve", "lobe") or PARTS[part].get("at") == "cylinder"
     if other.loose:
         return False
-    bolted = [one for one in other.parts if TABLE["bolted"].get(one) == part]
-    return bool(bolted) or any(part in TABLE["contexts"].get(one, []) for one in other.parts)
+    bolted = [other_part for other_part in other.parts if TABLE["bolted"].get(other_part) == part]
+    return bool(bolted) or any(part in TABLE["contexts"].get(other_part, []) for other_part in other.parts)
 
 
 def _codes(
@@ -128,13 +128,13 @@ def _numbers_fit(place: Place, contexts: list[Mention], own: Mention, engine_typ
         return _fastener_fits(place, given, own)
     wanted = [index for index in place.indices if index.isdigit()]
     # "Cylinder 3, piston 3" says the same twice.
-    said = given if given == own.numbers else given + own.numbers
+    every_number = given if given == own.numbers else given + own.numbers
     # Of a single valve on its side, and of the one cylinder of a single, the number goes without saying.
-    if len(wanted) == 2 and _sides_valves(place, engine_type) == 1 and len(said) < 2:
+    if len(wanted) == 2 and _sides_valves(place, engine_type) == 1 and len(every_number) < 2:
         wanted = wanted[:1]
-    if not said and engine_type["cylinders"] == 1 and place.cylinder is not None:
+    if not every_number and engine_type["cylinders"] == 1 and place.cylinder is not None:
         wanted = wanted[1:]
-    return said == wanted
+    return every_number == wanted
 
 
 def _fastener_fits(place: Place, given: list[str], own: Mention) -> bool:

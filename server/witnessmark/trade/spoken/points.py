@@ -15,12 +15,12 @@ def on_screen(point: str, screen: dict[str, Any]) -> str:
         for code, pieces in TABLE["readings"].get(procedure["code"], {}).items():
             if point in pieces:
                 return next(reading["words"] for reading in procedure["readings"] if reading["code"] == code)
-    said, shown = point.split(", "), (screen["point"] or _lit(procedure, screen["reading"])).split(", ")
-    groups, places = [_group(one) for one in said], [_group(one) for one in shown]
+    named_pieces, shown = point.split(", "), (screen["point"] or _lit(procedure, screen["reading"])).split(", ")
+    groups, places = [_group(piece) for piece in named_pieces], [_group(piece) for piece in shown]
     if -1 in places or not set(groups) < set(places) or len(shown) != len(set(places)):
         return point
     pairs = zip(shown, places, strict=True)
-    return ", ".join(said[groups.index(group)] if group in groups else one for one, group in pairs)
+    return ", ".join(named_pieces[groups.index(group)] if group in groups else piece for piece, group in pairs)
 
 
 def _group(piece: str) -> int:
@@ -33,8 +33,8 @@ def _lit(procedure: dict[str, Any] | None, reading: str) -> str:
     codes = reading.split("/")
     if procedure is None or len(codes) != len(procedure["grid"]):
         return ""
-    found = [
+    groups = [
         next((value["words"] for value in axis["values"] if value["code"] == code), "")
         for axis, code in zip(procedure["grid"], codes, strict=True)
     ]
-    return ", ".join(found) if all(found) else ""
+    return ", ".join(groups) if all(groups) else ""

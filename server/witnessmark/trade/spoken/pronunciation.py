@@ -30,7 +30,7 @@ def dictionary(words: Iterable[str], own: Iterable[dict[str, Any]] = ()) -> str:
 
     Raises Refusal for a word that nobody has said how to pronounce.
     """
-    by_example = {token_of(one["word"]): one for one in own}
+    by_example = {token_of(entry["word"]): entry for entry in own}
     lines = []
     for word in words:
         ways = WORDS.get(word) or (example(by_example[word]) if word in by_example else None)
@@ -40,35 +40,35 @@ def dictionary(words: Iterable[str], own: Iterable[dict[str, Any]] = ()) -> str:
     return "".join(lines)
 
 
-def example(one: dict[str, Any]) -> list[str]:
+def example(entry: dict[str, Any]) -> list[str]:
     """The pronunciations of an own word, by the phrases it sounds like. Raises Refusal when one of them holds a word
     that is not known, or when there is none."""
-    found: dict[str, None] = {}
-    for phrase in one["sounds_like"]:
+    ways_known: dict[str, None] = {}
+    for phrase in entry["sounds_like"]:
         words = plain(phrase).split()
         for word in words:
             if word not in WORDS:
                 raise Refusal("unknown", "sounds_like", say("trade.spoken.word_unknown", word=word))
         if words:
             ways = itertools.product(*(WORDS[word] for word in words))
-            found |= dict.fromkeys(" ".join(way) for way in itertools.islice(ways, MOST_WAYS))
-    if not found:
-        raise Refusal("missing", "sounds_like", say("trade.spoken.sounds_like_missing", word=one["word"]))
-    return list(found)
+            ways_known |= dict.fromkeys(" ".join(way) for way in itertools.islice(ways, MOST_WAYS))
+    if not ways_known:
+        raise Refusal("missing", "sounds_like", say("trade.spoken.sounds_like_missing", word=entry["word"]))
+    return list(ways_known)
 
 
 def distinct(phrases: Iterable[str]) -> list[str]:
     """The phrases without those that sound like one before them: "millimeters" after "millimetres"."""
-    found: dict[str, str] = {}
+    by_sound: dict[str, str] = {}
     for phrase in phrases:
         sounds = " ".join(WORDS[word][0] if word in WORDS else word for word in phrase.split())
-        found.setdefault(sounds, phrase)
-    return list(found.values())
+        by_sound.setdefault(sounds, phrase)
+    return list(by_sound.values())
 
 
-def pronounceable(one: dict[str, Any]) -> bool:
+def pronounceable(entry: dict[str, Any]) -> bool:
     """Whether a decoder can be told how the own word sounds."""
     try:
-        return bool(example(one))
+        return bool(example(entry))
     except Refusal:
         return False

@@ -105,7 +105,9 @@ def _chosen(runs: Sequence[Run], walk: Walk, best: Sequence[tuple[tuple[int, ...
     if others or any(taken.shaky for taken in way):
         result.doubt = True
         every = [way, *(other for _, other in others)]
-        result.maybe = [one.value.text for some in every for one in some if one.value is not None and one.value.text]
+        result.maybe = [
+            number.value.text for some in every for number in some if number.value is not None and number.value.text
+        ]
         for run, taken in zip(runs, way, strict=True):
             whole = read(run.tokens)
             if taken.shaky and whole is not None:
@@ -115,22 +117,22 @@ def _chosen(runs: Sequence[Run], walk: Walk, best: Sequence[tuple[tuple[int, ...
     return result
 
 
-def _unfilled(runs: Sequence[Run], walk: Walk, way: Sequence[Taken], found: Settled) -> None:
+def _unfilled(runs: Sequence[Run], walk: Walk, way: Sequence[Taken], settled: Settled) -> None:
     """A whole number behind a part that lacks its number ("cylinder 68 %") may hold both."""
     for run, taken in zip(runs, way, strict=True):
-        if run.mention < 0 or taken.indices or taken.value is None or found.place:
+        if run.mention < 0 or taken.indices or taken.value is None or settled.place:
             continue
         text = taken.value.text
         if not text.isdigit():
             continue
         mention = walk.mentions[run.mention]
-        found.place_doubt = found.place_doubt or not mention.loose or len(text) == 1
+        settled.place_doubt = settled.place_doubt or not mention.loose or len(text) == 1
         if len(run.tokens) == 1 and run.tokens[0].kind == "whole":
-            found.doubt = True
-            found.maybe += [text, *(text[i:] for i in range(1, len(text)) if text[i] != "0")]
+            settled.doubt = True
+            settled.maybe += [text, *(text[i:] for i in range(1, len(text)) if text[i] != "0")]
         elif len(text) == 1:
-            found.doubt = True
-            found.maybe.append(text)
+            settled.doubt = True
+            settled.maybe.append(text)
 
 
 def _ways(run: Run, mentions: Sequence[Mention], degrees: Sequence[str]) -> list[Taken]:

@@ -58,21 +58,21 @@ def slots(
     # "Journal three" on a screen that measures main journals is a main journal.
     named = walk(items, shown, screen["sort"] in ("measure", "tighten"))
     _other_side(named, screen["place"])
-    found = Slots(left=named.left, known=named.known, unknown=named.unknown, other_figure=named.other_figure)
+    result = Slots(left=named.left, known=named.known, unknown=named.unknown, other_figure=named.other_figure)
     parts = _parts(named, shown)
     points = _points(named, parts, engine_type)
-    banks = {bank_named(engine_type, said) for said in named.banks}
+    banks = {bank_named(engine_type, letter) for letter in named.banks}
     side = named.sides[0] if len(set(named.sides)) == 1 else ""
     where = Where(named.mentions, next(iter(banks)) if len(banks) == 1 else "", side)
     degrees = _degrees(named, parts, screen)
     settled = settle(named, where, On(places, engine_type, screen["place"]), degrees)
-    _place(found, named, settled, screen, banks)
-    _point(found, points + [f"{degree} deg" for degree in settled.degrees] + _clock(named), settled, parts)
-    _values(found, named, settled)
+    _place(result, named, settled, screen, banks)
+    _point(result, points + [f"{degree} deg" for degree in settled.degrees] + _clock(named), settled, parts)
+    _values(result, named, settled)
     part = settled.place.split("/")[0]
-    _quantity(found, named, [part] if part else parts, bool(found.value or found.maybe))
-    _findings(found, named)
-    return found
+    _quantity(result, named, [part] if part else parts, bool(result.value or result.maybe))
+    _findings(result, named)
+    return result
 
 
 def _other_side(named: Walk, on_screen: str) -> None:
@@ -102,21 +102,21 @@ def _degrees(named: Walk, parts: Sequence[str], screen: dict[str, Any]) -> list[
 def _points(named: Walk, parts: Sequence[str], engine_type: dict[str, Any] | None) -> list[str]:
     """The pieces of a point that were said; left and right become the bank where the part has no such point."""
     has = [piece for part in parts for piece in point_pieces(part)]
-    found: list[str] = []
-    for said, pieces in named.points:
+    points: list[str] = []
+    for phrase, pieces in named.points:
         fitting = [piece for piece in pieces if piece in has]
         if fitting or not has:
-            found.append((fitting or pieces)[0])
+            points.append((fitting or pieces)[0])
         else:
-            named.left.append(said)
-    for said, name, pieces in named.maybe_banks:
+            named.left.append(phrase)
+    for phrase, name, pieces in named.maybe_banks:
         if any(piece in has for piece in pieces):
-            found.append(next(piece for piece in pieces if piece in has))
+            points.append(next(piece for piece in pieces if piece in has))
         elif bank_named(engine_type, name):
             named.banks.append(name)
         else:
-            named.left.append(said)
-    return list(dict.fromkeys(found))
+            named.left.append(phrase)
+    return list(dict.fromkeys(points))
 
 
 def _clock(named: Walk) -> list[str]:
@@ -124,56 +124,56 @@ def _clock(named: Walk) -> list[str]:
     return [f"{hour.text} o'clock" for hour in hours if hour is not None and hour.text]
 
 
-def _place(found: Slots, named: Walk, settled: Settled, screen: dict[str, Any], banks: set[str]) -> None:
-    found.place = settled.place
-    found.place_named = bool(named.mentions) or bool(named.banks) or bool(named.sides) or "place" in named.doubtful
+def _place(result: Slots, named: Walk, settled: Settled, screen: dict[str, Any], banks: set[str]) -> None:
+    result.place = settled.place
+    result.place_named = bool(named.mentions) or bool(named.banks) or bool(named.sides) or "place" in named.doubtful
     impossible = "" in banks or len(banks) > 1 or len(set(named.sides)) > 1 or "place" in named.doubtful
     if settled.place_doubt or impossible:
-        found.place = ""
+        result.place = ""
         return
-    if found.place or not screen["place"]:
+    if result.place or not screen["place"]:
         return
     # "The bore reads ...": the one on the screen, when no number or side says otherwise.
     bare = all(not mention.numbers for mention in named.mentions) and not named.sides and not named.banks
     shown = screen["place"].split("/")[0]
     same = bool(named.mentions) and all(shown in mention.parts or mention.loose for mention in named.mentions)
     if bare and same and not settled.counted:
-        found.place_from_screen = True
+        result.place_from_screen = True
 
 
-def _point(found: Slots, pieces: list[str], settled: Settled, parts: Sequence[str]) -> None:
+def _point(result: Slots, pieces: list[str], settled: Settled, parts: Sequence[str]) -> None:
     part = settled.place.split("/")[0] if settled.place else (parts[0] if len(parts) == 1 else "")
     for group in OPPOSITES:
         if sum(1 for piece in pieces if piece in group) > 1:
-            found.point_doubt = True
+            result.point_doubt = True
             return
     if part in PARTS:
         for point in PARTS[part]["points"]:
             if set(point.split(", ")) == set(pieces) and pieces:
-                found.point = point
+                result.point = point
                 return
         order = point_pieces(part)
         pieces = sorted(pieces, key=lambda piece: order.index(piece) if piece in order else len(order))
-    found.point = ", ".join(pieces)
+    result.point = ", ".join(pieces)
 
 
-def _values(found: Slots, named: Walk, settled: Settled) -> None:
+def _values(result: Slots, named: Walk, settled: Settled) -> None:
     values = settled.values
     pair = len(values) == 2 and values[0][0].to and not values[0][0].unit or _same_unit(values)
     if settled.doubt:
-        found.maybe = _each(settled.maybe)
+        result.maybe = _each(settled.maybe)
     if (halves := _half_behind(values)) is not None:
-        found.maybe = [halves]
-    found.digits_doubt = _digits_doubt(settled, bool(pair), named.no_reading)
-    _unit(found, named, values)
-    if values and found.digits_doubt:
+        result.maybe = [halves]
+    result.digits_doubt = _digits_doubt(settled, bool(pair), named.no_reading)
+    _unit(result, named, values)
+    if values and result.digits_doubt:
         wordings = (text for _, value in values for text in (value.text, *value.maybe) if text)
-        found.maybe = _each([*found.maybe, *wordings])
+        result.maybe = _each([*result.maybe, *wordings])
     elif values:
-        found.value = values[0][1].text
+        result.value = values[0][1].text
         if pair:
-            found.value_to = values[1][1].text
-            found.maybe = [found.value, found.value_to]
+            result.value_to = values[1][1].text
+            result.maybe = [result.value, result.value_to]
 
 
 def _digits_doubt(settled: Settled, pair: bool, no_reading: bool) -> bool:
@@ -184,10 +184,10 @@ def _digits_doubt(settled: Settled, pair: bool, no_reading: bool) -> bool:
     return any(_is_doubtful(run, value) for run, value in values)
 
 
-def _unit(found: Slots, named: Walk, values: Sequence[tuple[Run, Number]]) -> None:
+def _unit(result: Slots, named: Walk, values: Sequence[tuple[Run, Number]]) -> None:
     units = {run.unit for run, _ in values if run.unit} | set(named.units)
-    found.unit = next(iter(units)) if len(units) == 1 and not named.unsure_unit else ""
-    found.unit_doubt = named.unsure_unit or len(units) > 1
+    result.unit = next(iter(units)) if len(units) == 1 and not named.unsure_unit else ""
+    result.unit_doubt = named.unsure_unit or len(units) > 1
 
 
 def _is_doubtful(run: Run, value: Number) -> bool:
@@ -215,13 +215,13 @@ def _each(texts: Sequence[str]) -> list[str]:
     return list(dict.fromkeys(texts))
 
 
-def _quantity(found: Slots, named: Walk, parts: Sequence[str], with_value: bool) -> None:
+def _quantity(result: Slots, named: Walk, parts: Sequence[str], with_value: bool) -> None:
     quantities = [_of_part(codes, parts) for codes in named.quantities]
     if with_value:
         quantities += [quantity for _, quantity in named.bending]
     if len(set(quantities)) == 1 and quantities[0] and not named.other_figure:
-        found.quantity = quantities[0]
-    found.quantity_doubt = bool(quantities) and not found.quantity or named.other_figure
+        result.quantity = quantities[0]
+    result.quantity_doubt = bool(quantities) and not result.quantity or named.other_figure
 
 
 def _of_part(codes: Sequence[str], parts: Sequence[str]) -> str:
@@ -232,9 +232,9 @@ def _of_part(codes: Sequence[str], parts: Sequence[str]) -> str:
     return fitting[0] if len(fitting) == 1 else ""
 
 
-def _findings(found: Slots, named: Walk) -> None:
-    found.conditions, found.condition_doubt = list(named.conditions), named.condition_doubt
-    if not found.value and not found.maybe:
-        found.conditions += [word for word, _ in named.bending if word not in found.conditions]
-    found.disposition = named.dispositions[0] if len(named.dispositions) == 1 else ""
-    found.disposition_doubt = len(named.dispositions) > 1
+def _findings(result: Slots, named: Walk) -> None:
+    result.conditions, result.condition_doubt = list(named.conditions), named.condition_doubt
+    if not result.value and not result.maybe:
+        result.conditions += [word for word, _ in named.bending if word not in result.conditions]
+    result.disposition = named.dispositions[0] if len(named.dispositions) == 1 else ""
+    result.disposition_doubt = len(named.dispositions) > 1

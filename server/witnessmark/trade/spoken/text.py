@@ -42,7 +42,9 @@ def _spellings() -> list[tuple[str, str]]:
     return sorted(pairs, key=lambda pair: (-len(pair[0]), pair[0]))
 
 
-_SAID_WHOLE = {one for said in (_TABLE["fillers"], *_TABLE["corrections"].values()) for one in " ".join(said).split()}
+_SAID_WHOLE = {
+    word for phrases in (_TABLE["fillers"], *_TABLE["corrections"].values()) for word in " ".join(phrases).split()
+}
 FIGURES = ("whole", "decimal", "fraction", "unsure")
 _SPELLINGS = _spellings()
 # Decoders join the words of one entry of their dictionary: "gunged_up".
@@ -63,13 +65,13 @@ def tokens(text: str) -> list[Token]:
     line = text[:MOST_LETTERS].translate(_LOWER)
     for sign, plain in _ALIKE.items():
         line = line.replace(sign, plain)
-    found: list[Token] = []
+    result: list[Token] = []
     at, breaks = 0, False
-    while at < len(line) and len(found) <= MOST_TOKENS:
-        token, at, breaks = _next(line, at, breaks, found)
+    while at < len(line) and len(result) <= MOST_TOKENS:
+        token, at, breaks = _next(line, at, breaks, result)
         if token is not None:
-            found.append(token)
-    return found
+            result.append(token)
+    return result
 
 
 def _next(line: str, at: int, breaks: bool, before: list[Token]) -> tuple[Token | None, int, bool]:

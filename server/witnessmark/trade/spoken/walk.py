@@ -91,21 +91,21 @@ class Walker:
         if self.forward or self.awaiting:
             # "Number three" of nothing: whose number it is must be said.
             self.walk.doubtful.append("place")
-            self.walk.left += [item.said for item in self.forward]
+            self.walk.left += [item.phrase for item in self.forward]
         return self.walk
 
     def _on_word(self, at: int, item: Item) -> None:
-        if item.said in _LETTERS and self._bank_letter_at(at):
-            self._bank(item.said)
+        if item.phrase in _LETTERS and self._bank_letter_at(at):
+            self._bank(item.phrase)
             return
-        if item.said in ("but", "or"):
-            self.negated = item.said == "or" and self.was_negated
+        if item.phrase in ("but", "or"):
+            self.negated = item.phrase == "or" and self.was_negated
             return
-        if item.said in _OF_NUMBERS:
+        if item.phrase in _OF_NUMBERS:
             # "Seventy three point millimetres": a piece of a number got lost.
             self.walk.no_reading = True
         self.walk.unknown += 1
-        self.walk.left.append(item.said)
+        self.walk.left.append(item.phrase)
         self.open = -1
 
     def _on_to(self, at: int, item: Item) -> None:
@@ -125,7 +125,7 @@ class Walker:
         run = self._run_before(at)
         if run is not None and not run.unit:
             run.unit = code
-            run.unit_said = " ".join(item.said for item in self.items[self._number_before(at) + 1 : at + 1])
+            run.unit_said = " ".join(item.phrase for item in self.items[self._number_before(at) + 1 : at + 1])
         else:
             self.walk.units.append(code)
         self.open = -1
@@ -133,7 +133,7 @@ class Walker:
     def _number_before(self, at: int) -> int:
         """Where the number stands that is at once before, "of a" and the like between them; -1 for none."""
         at -= 1
-        while at >= 0 and self.items[at].said in _JOINING and self.items[at].sort == "phrase":
+        while at >= 0 and self.items[at].phrase in _JOINING and self.items[at].sort == "phrase":
             at -= 1
         return at if at >= 0 and self.items[at].sort == "number" else -1
 
@@ -187,8 +187,8 @@ class Walker:
 
     def _on_phrase(self, at: int, item: Item) -> None:
         walk = self.walk
-        if item.said in _LETTERS and self._bank_letter_at(at):
-            self._bank(item.said)
+        if item.phrase in _LETTERS and self._bank_letter_at(at):
+            self._bank(item.phrase)
             return
         if item.means("fillers") and len(item.meanings) == 1:
             self._on_filler(at, item)
@@ -199,11 +199,11 @@ class Walker:
                 getattr(self, f"_is_{sort}")(at, item)
                 return
         if not (self._as_point(item) or self._names_a_place(at, item) or self._says_of_a_place(item)):
-            walk.left.append(item.said)
+            walk.left.append(item.phrase)
 
     def _on_filler(self, at: int, item: Item) -> None:
         after_number = at and self.items[at - 1].sort == "number" and self.walk.runs
-        if item.said == "and" and not item.breaks and after_number:
+        if item.phrase == "and" and not item.breaks and after_number:
             # "Seventeen and a thou", "eight and": the end of it got lost.
             self.walk.runs[-1].cut = True
 
@@ -213,7 +213,7 @@ class Walker:
         if parts := item.means("part"):
             if self.settles and self.screen_part in parts:
                 parts = [self.screen_part]
-            self._mention(Mention(parts, context=item.said in CYLINDER_WORDS))
+            self._mention(Mention(parts, context=item.phrase in CYLINDER_WORDS))
         elif item.means("fastener"):
             self._mention(Mention([], loose=True))
         elif sides := item.means("side"):
@@ -237,19 +237,19 @@ class Walker:
             self.open = -1
         elif item.means("other_figures"):
             walk.other_figure = True
-            walk.left.append(item.said)
+            walk.left.append(item.phrase)
             self.open = -1
         elif dispositions := item.means("disposition"):
             self._disposition(item, dispositions[0])
         elif pieces := item.means("point"):
-            walk.points.append((item.said, pieces))
+            walk.points.append((item.phrase, pieces))
             self.open = -1
         else:
             return False
         return True
 
     def _is_negations(self, at: int, item: Item) -> None:
-        self.negated, self.by_no = True, item.said == "no"
+        self.negated, self.by_no = True, item.phrase == "no"
         self.open = -1
 
     def _is_clock(self, at: int, item: Item) -> None:
@@ -268,14 +268,14 @@ class Walker:
 
     def _is_hedges(self, at: int, item: Item) -> None:
         self.walk.no_reading = True
-        self.doubted |= item.said in DOUBTS
+        self.doubted |= item.phrase in DOUBTS
         self.open = -1
 
     _is_targets = _is_hedges
 
     def _is_unsure_units(self, at: int, item: Item) -> None:
         self.walk.unsure_unit = True
-        self.walk.left.append(item.said)
+        self.walk.left.append(item.phrase)
         self.open = -1
 
     def _as_point(self, item: Item) -> bool:
@@ -285,7 +285,7 @@ class Walker:
         if named and not any(named[0] in mention.parts for mention in self.walk.mentions):
             self._mention(Mention(named[:1]))
         if named:
-            self.walk.points.append((item.said, pieces))
+            self.walk.points.append((item.phrase, pieces))
             if self.screen_part in named:
                 # On a screen of rings the number behind "top ring" is its gap.
                 self.open = -1
@@ -295,20 +295,22 @@ class Walker:
             parts = [self.screen_part]
         has_point = any(set(pieces) & set(point_pieces(part)) for part in parts if part in PARTS)
         if has_point and (item.means("part") or item.means("other_figures")):
-            self.walk.points.append((item.said, pieces))
+            self.walk.points.append((item.phrase, pieces))
             self.open = -1
             return True
         return False
 
     def _mention(self, mention: Mention) -> None:
-        known = next((one for one in self.walk.mentions if _takes_up(mention, one)), None)
+        known = next((other for other in self.walk.mentions if _takes_up(mention, other)), None)
         if known is not None and not self.forward:
             # "Main bearing two, renew the shells": the shells are those.
             known.parts = [part for part in mention.parts if part in known.parts]
             self.open = -1
             return
         same = [
-            i for i, one in enumerate(self.walk.mentions) if one.parts == mention.parts and one.loose == mention.loose
+            i
+            for i, other in enumerate(self.walk.mentions)
+            if other.parts == mention.parts and other.loose == mention.loose
         ]
         if same and not self.forward:
             self.open = same[0] if not self._has_number(same[0]) else len(self.walk.mentions)
@@ -334,14 +336,14 @@ class Walker:
         if before.means("bank_word"):
             return True
         banked = any(PARTS[part]["per"] == "bank" or PARTS[part].get("at") == "bank" for part in before.means("part"))
-        if not banked or self.items[at].said != "a":
+        if not banked or self.items[at].phrase != "a":
             return banked
         following = self.items[at + 1] if at + 1 < len(self.items) else None
         return following is None or following.breaks or not _can_follow_a(following)
 
-    def _bank(self, said: str) -> None:
+    def _bank(self, letter: str) -> None:
         self.walk.known += 1
-        self.walk.banks.append(said)
+        self.walk.banks.append(letter)
         self.open = len(self.walk.mentions) - 1
 
     def _maybe_bank(self, at: int, item: Item, name: str) -> None:
@@ -349,14 +351,14 @@ class Walker:
         if any(other.means("bank_word") for other in beside):
             self._bank(name)
             return
-        self.walk.maybe_banks.append((item.said, name, item.means("point")))
+        self.walk.maybe_banks.append((item.phrase, name, item.means("point")))
 
     def _condition(self, item: Item, word: str) -> None:
         walk = self.walk
         if self.negated:
-            walk.left.append(item.said)
+            walk.left.append(item.phrase)
             # "Scored no cracked": not cracked, or cracked and not scored?
-            walk.condition_doubt |= self.by_no and item.said == word and bool(walk.conditions)
+            walk.condition_doubt |= self.by_no and item.phrase == word and bool(walk.conditions)
             self.negated, self.was_negated = False, True
         elif quantities := item.means("quantity"):
             walk.bending.append((word, quantities[0]))
@@ -368,7 +370,7 @@ class Walker:
 
     def _disposition(self, item: Item, code: str) -> None:
         if self.negated:
-            self.walk.left.append(item.said)
+            self.walk.left.append(item.phrase)
             self.negated = False
         elif code not in self.walk.dispositions:
             self.walk.dispositions.append(code)
@@ -378,9 +380,9 @@ class Walker:
 def _can_follow_a(item: Item) -> bool:
     """ "A crack", "a skim", "a badly ...": then "a" is no bank. In "head a cracked", "head a replace it" it is one."""
     if item.sort == "word":
-        return item.said != "but"
-    thing = item.means("condition") and item.said not in item.means("condition")
-    return bool(thing) or item.means("disposition") == ["rework"] and len(item.tokens) == 1 or item.said in _MANNER
+        return item.phrase != "but"
+    thing = item.means("condition") and item.phrase not in item.means("condition")
+    return bool(thing) or item.means("disposition") == ["rework"] and len(item.tokens) == 1 or item.phrase in _MANNER
 
 
 def _takes_up(mention: Mention, before: Mention) -> bool:

@@ -60,15 +60,15 @@ def part_phrases() -> dict[str, list[str]]:
     """What each part is called, by its code: name, what else is said, plain plurals."""
     result = {}
     for code, part in PARTS.items():
-        said = [plain(one) for one in (part["name"], *part["also"], *TABLE["parts"].get(code, []))]
-        said = [one for one in said if one not in TABLE["unsure"]]
-        result[code] = _with_plurals(said)
+        phrases = [plain(phrase) for phrase in (part["name"], *part["also"], *TABLE["parts"].get(code, []))]
+        phrases = [phrase for phrase in phrases if phrase not in TABLE["unsure"]]
+        result[code] = _with_plurals(phrases)
     return result
 
 
 def unsure_parts() -> dict[str, list[str]]:
     """Words that more than one part is called by."""
-    return {form: codes for said, codes in TABLE["unsure"].items() for form in _with_plurals([said])}
+    return {form: codes for phrase, codes in TABLE["unsure"].items() for form in _with_plurals([phrase])}
 
 
 def quantity_phrases() -> dict[str, list[str]]:
@@ -87,14 +87,14 @@ def condition_phrases() -> dict[str, list[str]]:
     for condition in table("vocabulary")["conditions"]:
         word = condition["word"]
         result[word] = list(
-            dict.fromkeys(plain(said) for said in (word, *condition["also"], *TABLE["conditions"].get(word, [])))
+            dict.fromkeys(plain(phrase) for phrase in (word, *condition["also"], *TABLE["conditions"].get(word, [])))
         )
     return result
 
 
 def disposition_phrases() -> dict[str, list[str]]:
     """What people say for each disposition, by its code."""
-    return {code: list(said) for code, said in TABLE["dispositions"].items()}
+    return {code: list(phrases) for code, phrases in TABLE["dispositions"].items()}
 
 
 def disposition_words(code: str) -> str:
@@ -108,21 +108,21 @@ def point_pieces(part: str) -> list[str]:
 
 @cache
 def _point_pieces() -> dict[str, tuple[str, ...]]:
-    found: dict[str, dict[str, None]] = {code: {} for code in PARTS}
+    by_part: dict[str, dict[str, None]] = {code: {} for code in PARTS}
     for code, part in PARTS.items():
         for point in part["points"]:
             for piece in _pieces_of(point):
-                found[code][piece] = None
+                by_part[code][piece] = None
     for procedure in PROCEDURES.values():
         for axis in procedure["grid"]:
             for value in axis["values"]:
-                found[procedure["part"]][value["words"]] = None
+                by_part[procedure["part"]][value["words"]] = None
     for part, pieces in TABLE["more_points"].items():
-        found[part] |= dict.fromkeys(pieces)
+        by_part[part] |= dict.fromkeys(pieces)
     for code, readings in TABLE["readings"].items():
         for pieces in readings.values():
-            found[PROCEDURES[code]["part"]] |= dict.fromkeys(pieces)
-    return {code: tuple(pieces) for code, pieces in found.items()}
+            by_part[PROCEDURES[code]["part"]] |= dict.fromkeys(pieces)
+    return {code: tuple(pieces) for code, pieces in by_part.items()}
 
 
 def _pieces_of(point: str) -> list[str]:
@@ -131,7 +131,7 @@ def _pieces_of(point: str) -> list[str]:
 
 def point_phrases() -> dict[str, list[str]]:
     """What people say for each piece of a point: {"axial": ["axial", "axially", …], "line 1": ["line one"], …}."""
-    pieces = dict.fromkeys(piece for found in _point_pieces().values() for piece in found)
+    pieces = dict.fromkeys(piece for pieces_of_part in _point_pieces().values() for piece in pieces_of_part)
     return {piece: list(dict.fromkeys((*spoken(piece), *TABLE["points"].get(piece, [])))) for piece in pieces}
 
 
@@ -141,12 +141,12 @@ def fastener_phrases() -> list[str]:
 
 
 def _with_plurals(phrases: list[str]) -> list[str]:
-    found: dict[str, None] = dict.fromkeys(phrases)
+    forms: dict[str, None] = dict.fromkeys(phrases)
     for phrase in phrases:
         *before, last = phrase.split()
         if last.isalpha():
-            found[" ".join([*before, plural(singular(last))])] = None
-    return list(found)
+            forms[" ".join([*before, plural(singular(last))])] = None
+    return list(forms)
 
 
 def all_phrases() -> list[tuple[str, str, str]]:
@@ -157,20 +157,20 @@ def all_phrases() -> list[tuple[str, str, str]]:
         ("condition", condition_phrases()), ("disposition", disposition_phrases()), ("point", point_phrases()),
         ("side", TABLE["sides"]), ("bank", TABLE["banks"]["names"]), ("correction", TABLE["corrections"]),
     ):  # fmt: skip
-        result += [(phrase, sort, code) for code, said in phrases.items() for phrase in said]
+        result += [(phrase, sort, code) for code, phrases_of_code in phrases.items() for phrase in phrases_of_code]
     # "Ninety degrees" may be an angle as well: spoken_settle knows which.
-    result = [one for one in result if not (one[1] == "point" and one[2].endswith(" deg"))]
-    result += [(said, "part", code) for said, codes in unsure_parts().items() for code in codes]
-    for said in fastener_phrases():
-        result += [(said, "fastener", "")]
-    result += [(said, "part", "bore") for said in CYLINDER_WORDS]
+    result = [row for row in result if not (row[1] == "point" and row[2].endswith(" deg"))]
+    result += [(phrase, "part", code) for phrase, codes in unsure_parts().items() for code in codes]
+    for phrase in fastener_phrases():
+        result += [(phrase, "fastener", "")]
+    result += [(phrase, "part", "bore") for phrase in CYLINDER_WORDS]
     result += [(form, "bank_word", "") for word in TABLE["banks"]["words"] for form in (word, plural(word))]
     for sort in ("other_figures", "hedges", "targets", "negations", "separators", "fillers", "unsure_units"):
-        result += [(said, sort, "") for said in TABLE[sort]]
-    result += [(said, "number_sign", "") for said in NUMBERS["number"]]
-    result += [(said, "clock", "") for said in NUMBERS["clock"]]
-    result += [(said, "to", "") for said in NUMBERS["to"]]
-    result += [(said, "between", "") for said in NUMBERS["between"]]
+        result += [(phrase, sort, "") for phrase in TABLE[sort]]
+    result += [(phrase, "number_sign", "") for phrase in NUMBERS["number"]]
+    result += [(phrase, "clock", "") for phrase in NUMBERS["clock"]]
+    result += [(phrase, "to", "") for phrase in NUMBERS["to"]]
+    result += [(phrase, "between", "") for phrase in NUMBERS["between"]]
     # "line 1" as a recogniser writes it that uses figures.
     result += [(plain(piece), "point", piece) for piece in point_phrases() if " deg" not in piece]
     return result
@@ -192,13 +192,13 @@ Index = dict[str, list[tuple[tuple[str, ...], tuple[Meaning, ...]]]]
 
 def index(own: list[dict[str, Any]]) -> Index:
     """From the first word of a phrase to (its words, what it can mean), the longest phrase first."""
-    return _index(tuple((str(one["word"]), str(one["means"])) for one in own))
+    return _index(tuple((str(entry["word"]), str(entry["means"])) for entry in own))
 
 
 @lru_cache(maxsize=32)
 def _index(own: tuple[tuple[str, str], ...]) -> Index:
     meanings: dict[tuple[str, ...], dict[Meaning, None]] = {}
-    phrases = all_phrases() + _written_units() + [(said, sort, code) for said, sort, code in TABLE["understood"]]
+    phrases = all_phrases() + _written_units() + [(phrase, sort, code) for phrase, sort, code in TABLE["understood"]]
     for word, means in own:
         sort, _, code = means.partition(":")
         phrases.append((plain(word), sort or "own", code))

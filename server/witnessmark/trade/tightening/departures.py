@@ -96,20 +96,20 @@ class Departures:
     def answer(self, entry: Mapping[str, Any], managers: Collection[str]) -> None:
         """Takes a reason. One that comes before its departure, or from nobody who may give it, answers nothing; of two
         reasons the later one is shown."""
-        one = self._by_key.get(entry["body"]["departure"])
-        if one is None or (one.needs == "manager" and entry["author"] not in managers):
+        departure = self._by_key.get(entry["body"]["departure"])
+        if departure is None or (departure.needs == "manager" and entry["author"] not in managers):
             return
-        if one.answered is None or one.answered["how"] == "reason":
-            one.answered = _answered(entry, "reason")
+        if departure.answered is None or departure.answered["how"] == "reason":
+            departure.answered = _answered(entry, "reason")
 
     def restart(self, entry: Mapping[str, Any], stages: Collection[str]) -> None:
         """Settles the open departures of the stages that are begun again."""
-        for one in self.all:
-            if one.answered is None and one.restartable and one.stage in stages:
-                one.answered = _answered(entry, "restart")
+        for departure in self.all:
+            if departure.answered is None and departure.restartable and departure.stage in stages:
+                departure.answered = _answered(entry, "restart")
 
     def open(self) -> list[Departure]:
-        return [one for one in self.all if one.answered is None]
+        return [departure for departure in self.all if departure.answered is None]
 
 
 def _stem(stage: str, label: str, sort: str) -> str:

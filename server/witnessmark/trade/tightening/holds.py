@@ -24,14 +24,14 @@ _AT = {
 def open_holds(sheet: Mapping[str, Any], measured: Sequence[Mapping[str, Any]], ticked: Collection[str]) -> list[str]:
     """A sentence for each condition that is not yet met. `measured` are the job's measurement sheets as trade/sheets
     makes them, `ticked` the items of its checklists that are done: "build/which_way"."""
-    said: list[str] = []
+    reasons: list[str] = []
     for hold in sheet["holds"]:
         if hold["sort"] == "measured":
-            said += _unmeasured(hold, measured)
+            reasons += _unmeasured(hold, measured)
         elif f"{hold['stage']}/{hold['item']}" not in ticked:
             words = item_words(hold["stage"], hold["item"])
-            said.append(say("trade.tightening.not_ticked", stage=stage_words(hold["stage"]), item=words))
-    return said
+            reasons.append(say("trade.tightening.not_ticked", stage=stage_words(hold["stage"]), item=words))
+    return reasons
 
 
 def _unmeasured(hold: Mapping[str, Any], measured: Sequence[Mapping[str, Any]]) -> list[str]:

@@ -74,11 +74,15 @@ def sheet_of(known: Known, begun: Mapping[str, Any], claimed: str) -> Statement 
     """The sheet of a run as it was described then: as the basis of its beginning names it, else the newest description
     claimed to be older, else the first. None for a sheet that nobody described. `begun` is tightening_begun's body."""
     named = (known.by_entry[id] for id in begun["basis"] if id in known.by_entry)
-    statement = next((one for one in named if FIELD[one.kind] == "sheet" and one.data["id"] == begun["sheet"]), None)
+    statement = next(
+        (edition for edition in named if FIELD[edition.kind] == "sheet" and edition.data["id"] == begun["sheet"]), None
+    )
     if statement is None and begun["sheet"] in known.history:
         history = known.history[begun["sheet"]]
         when = datetime.fromisoformat(claimed)
-        statement = next((one for one in reversed(history) if datetime.fromisoformat(one.claimed) <= when), history[0])
+        statement = next(
+            (edition for edition in reversed(history) if datetime.fromisoformat(edition.claimed) <= when), history[0]
+        )
     return statement
 
 
@@ -94,4 +98,4 @@ def basis_for_run(known: Known, sheet: str, tool: str = "") -> list[str]:
     """The entries that a run or one of its fasteners begun now is judged by: the sheet's and the tool's newest
     descriptions. Both are identifiers; "" or an unknown one gives none."""
     statement = (known.sheets.get(sheet), known.tools.get(tool))
-    return [one.entry for one in statement if one][:MOST_IN_BASIS]
+    return [edition.entry for edition in statement if edition][:MOST_IN_BASIS]

@@ -75,7 +75,7 @@ def friction_of(state: str, typed: Mapping[str, str]) -> Friction:
 
 
 def _row(three: list[str]) -> Spread:
-    return Spread(*(Fraction(one) for one in three))
+    return Spread(*(Fraction(number) for number in three))
 
 
 def _typed(text: str) -> Spread:
@@ -102,8 +102,14 @@ def estimate(torque: Fraction, thread: Thread, friction: Friction, strong: Stren
         raise Refusal("bad_value", "target", say("trade.tightening.torque_not_above_zero"))
     k, area = friction.k, thread.stress_area
     # The preload is highest where friction is lowest.
-    short = (by_coefficient(torque, thread.diameter, one) for one in (k.usual, k.high, k.low))
-    pairs = zip(*((one.usual, one.high, one.low) for one in (friction.thread, friction.head)), strict=True)
+    short = (by_coefficient(torque, thread.diameter, factor) for factor in (k.usual, k.high, k.low))
+    pairs = zip(
+        *(
+            (coefficients.usual, coefficients.high, coefficients.low)
+            for coefficients in (friction.thread, friction.head)
+        ),
+        strict=True,
+    )
     long = (torque / lever(thread, in_thread, under_head) for in_thread, under_head in pairs)
     loads = (strong.proof * area, strong.yields * area, strong.tensile * area) if strong else (None, None, None)
     return Estimate(Spread(*short), Spread(*long), *loads)
@@ -132,5 +138,5 @@ def too_much(made: Estimate, thread: Thread, strong: Strength | None) -> dict[st
 
 def force_text(amount: Fraction, thread: Thread, shown: Callable[[Fraction, int], str] = significant) -> str:
     """A force in N as it is said: three digits that count, in kN, of a unified thread in lbf too."""
-    said = f"{shown(amount / 1000, 3)} kN"
-    return f"{said} ({shown(amount / LBF, 3)} lbf)" if thread.form == "unified" else said
+    text = f"{shown(amount / 1000, 3)} kN"
+    return f"{text} ({shown(amount / LBF, 3)} lbf)" if thread.form == "unified" else text

@@ -47,15 +47,22 @@ def of_sheet(sheet: Mapping[str, Any]) -> dict[str, Any]:
 
     A line is {"usual", "low", "high", "share", "by"}: forces, the share of the proof load or "", the friction.
     """
-    found: dict[str, Any] = {"thread": "", "unknown": "", "sizes": [], "loads": [], "stages": [], "assumptions": []}
+    estimate_of_sheet: dict[str, Any] = {
+        "thread": "",
+        "unknown": "",
+        "sizes": [],
+        "loads": [],
+        "stages": [],
+        "assumptions": [],
+    }
     try:
         of = thread(sheet["thread"]["size"], sheet["thread"]["pitch"])
         friction = friction_of(sheet["state"], sheet["friction"])
     except Refusal as refusal:
-        return found | {"unknown": refusal.message, "cautions": []}
+        return estimate_of_sheet | {"unknown": refusal.message, "cautions": []}
     strong = strength(sheet["thread"]["class"], of.diameter)
     made = _estimates(sheet, of, friction, strong)
-    return found | {
+    return estimate_of_sheet | {
         "thread": of.words,
         "sizes": _sizes(of),
         "loads": _loads(of, strong),
@@ -159,9 +166,9 @@ def _line(force: Spread, proof: Fraction | None, of: Thread, by: str) -> dict[st
     }
 
 
-def _spread(one: Spread) -> str:
-    low, high = exact_text(one.low, 2), exact_text(one.high, 2)
-    return say("trade.tightening.estimate.spread", usual=exact_text(one.usual, 2), low=low, high=high)
+def _spread(spread: Spread) -> str:
+    low, high = exact_text(spread.low, 2), exact_text(spread.high, 2)
+    return say("trade.tightening.estimate.spread", usual=exact_text(spread.usual, 2), low=low, high=high)
 
 
 def _by_k(friction: Friction) -> str:
@@ -194,40 +201,40 @@ def _friction_assumed(friction: Friction) -> str:
 
 
 def _assumptions(sheet: Mapping[str, Any], of: Thread, friction: Friction, strong: Strength | None) -> list[str]:
-    said = []
+    sentences = []
     if of.coarse:
-        said.append(say("trade.tightening.estimate.coarse", pitch=exact_text(of.pitch / MM)))
-    said += [_k_assumed(friction), _friction_assumed(friction)]
+        sentences.append(say("trade.tightening.estimate.coarse", pitch=exact_text(of.pitch / MM)))
+    sentences += [_k_assumed(friction), _friction_assumed(friction)]
     if of.bearing_known:
-        said.append(say("trade.tightening.estimate.bearing_known", diameter=_mm(of.bearing)))
+        sentences.append(say("trade.tightening.estimate.bearing_known", diameter=_mm(of.bearing)))
     else:
-        said.append(say("trade.tightening.estimate.bearing_taken", diameter=_mm(of.bearing)))
+        sentences.append(say("trade.tightening.estimate.bearing_taken", diameter=_mm(of.bearing)))
     code = sheet["thread"]["class"].strip()
     if strong is None and code:
-        said.append(say("trade.tightening.estimate.class_unknown", strength=code, thread=of.words))
+        sentences.append(say("trade.tightening.estimate.class_unknown", strength=code, thread=of.words))
     elif strong is None:
-        said.append(say("trade.tightening.estimate.class_missing"))
-    return [*said, WHOLE, WRENCH]
+        sentences.append(say("trade.tightening.estimate.class_missing"))
+    return [*sentences, WHOLE, WRENCH]
 
 
 def _cautions(
     sheet: Mapping[str, Any], made: Mapping[str, Estimate], of: Thread, friction: Friction, strong: Strength | None
 ) -> list[str]:
-    said = [MAKER_FIRST, NO_LIMIT]
+    sentences = [MAKER_FIRST, NO_LIMIT]
     if not of.usual:
-        said.append(say("trade.tightening.estimate.unusual_pitch", thread=of.words))
+        sentences.append(say("trade.tightening.estimate.unusual_pitch", thread=of.words))
     if sheet["bolt"] == "stretch":
-        said.append(STRETCH)
+        sentences.append(STRETCH)
     if any(stage["method"] == "angle" for stage in sheet["stages"]):
-        said.append(ANGLE)
+        sentences.append(ANGLE)
     words = {stage["code"]: stage["words"] for stage in sheet["stages"]}
-    for code, one in made.items():
-        if strong is None or one.proof is None:
+    for code, bolt_class in made.items():
+        if strong is None or bolt_class.proof is None:
             break
-        if load := too_much(one, of, strong):
-            said.append(say("trade.tightening.too_much_in_stage", stage=words[code], **load))
-        elif one.long.high >= at_yield(of, strong.yields, friction.thread.low, Fraction(1)):
-            said.append(say("trade.tightening.estimate.reaches_yield", stage=words[code]))
-        elif max(one.short.high, one.long.high) > one.proof:
-            said.append(say("trade.tightening.estimate.passes_proof", stage=words[code]))
-    return said
+        if load := too_much(bolt_class, of, strong):
+            sentences.append(say("trade.tightening.too_much_in_stage", stage=words[code], **load))
+        elif bolt_class.long.high >= at_yield(of, strong.yields, friction.thread.low, Fraction(1)):
+            sentences.append(say("trade.tightening.estimate.reaches_yield", stage=words[code]))
+        elif max(bolt_class.short.high, bolt_class.long.high) > bolt_class.proof:
+            sentences.append(say("trade.tightening.estimate.passes_proof", stage=words[code]))
+    return sentences

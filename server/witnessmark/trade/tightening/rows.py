@@ -73,5 +73,5 @@ def done_row(entry: Entry, stage: Stage | None) -> dict[str, Any]:
 def withdrawn_row(entry: Entry) -> dict[str, Any]:
     """An entry of the run that was taken back."""
     body = entry["body"]
-    said = {"label": body.get("fastener", ""), "stage": body.get("stage", "")}
-    return said | {"entry": entry["id"], "kind": entry["kind"], "by": entry["author"], "at": entry["claimed"]}
+    label = {"label": body.get("fastener", ""), "stage": body.get("stage", "")}
+    return label | {"entry": entry["id"], "kind": entry["kind"], "by": entry["author"], "at": entry["claimed"]}

@@ -67,7 +67,7 @@ class Run:
         self.sheet, self.id, self.begun = sheet, id, begun
         self.direction = begun["body"]["direction"] if begun else "tighten"
         self.stages = [Stage(stage) for stage in stages_of(sheet, self.direction)]
-        self.departures = Departures([one.sheet["code"] for one in self.stages])
+        self.departures = Departures([other.sheet["code"] for other in self.stages])
         # Letting go waits on nothing and needs nobody beside.
         tightens = self.direction == "tighten"
         self.two_people = sheet["two_people"] and tightens
@@ -100,7 +100,7 @@ class Run:
         if entry["author"] not in self.hands:
             self.hands.append(entry["author"])
         self.witnessed = None  # it covers what was done before it, no more
-        at = next((place for place, one in enumerate(self.stages) if code == one.sheet["code"]), None)
+        at = next((place for place, other in enumerate(self.stages) if code == other.sheet["code"]), None)
         if at is None:
             self.strays.append(done_row(entry, None))
             words = (
@@ -119,9 +119,9 @@ class Run:
             words = say("trade.tightening.order_proposed", stage=stage.sheet["words"])
             self.departures.add("order_proposed", code, "", words)
         self._place(stage, entry)
-        for found in (method_objection(stage.sheet, label, body), value_objection(stage.sheet, label, body)):
-            if found:
-                self.departures.add(found[0], code, label, found[1])
+        for objection in (method_objection(stage.sheet, label, body), value_objection(stage.sheet, label, body)):
+            if objection:
+                self.departures.add(objection[0], code, label, objection[1])
         state = state_objection(self.sheet, stage.sheet, body["state"])
         if state and (state[0], body["state"]) not in stage.reported:
             stage.reported.add((state[0], body["state"]))
@@ -148,8 +148,8 @@ class Run:
         body = entry["body"]
         tool = tool_of(self.tools, body, entry["claimed"])
         counted = self.counted.get(entry["id"])
-        found = tool_objections(stage.sheet, tool, body["set_value"], entry["claimed"], counted) if tool else ()
-        for sort, words in found:
+        objections = tool_objections(stage.sheet, tool, body["set_value"], entry["claimed"], counted) if tool else ()
+        for sort, words in objections:
             if (sort, body["tool_id"]) not in stage.reported:
                 stage.reported.add((sort, body["tool_id"]))
                 self.departures.add(sort, stage.sheet["code"], "", words)
@@ -181,7 +181,7 @@ class Run:
             stage.done, stage.skipped, stage.reported, stage.labels = [], [], set(), set()
         again[0].restarted += 1
         self.witnessed = None
-        self.departures.restart(entry, [one.sheet["code"] for one in again])
+        self.departures.restart(entry, [other.sheet["code"] for other in again])
 
     def _witness(self, entry: Entry) -> None:
         self.witnessed = signed(entry)
@@ -196,18 +196,18 @@ class Run:
 
     def _missing(self) -> list[str]:
         witness = self.witnessed and self.witnessed["by"]
-        said = [
+        reasons = [
             "" if self.begun else say("trade.tightening.no_beginning"),
             *(fasteners_missing(stage.sheet, stage.open()) for stage in self.stages),
             *(departure.demand() for departure in self.departures.open()),
             *self.holds,
             witness_missing(self.two_people, witness, self.hands),
         ]
-        return [one for one in said if one]
+        return [reason for reason in reasons if reason]
 
     def state(self) -> dict[str, Any]:
         """The state as it is now, apart from what was withdrawn; see `fold`."""
-        now = next((place for place, one in enumerate(self.stages) if one.open()), None)
+        now = next((place for place, other in enumerate(self.stages) if other.open()), None)
         missing = self._missing()
         return {
             "run": self.id,
@@ -217,8 +217,10 @@ class Run:
             "next": None if now is None else self.stages[now].open()[0],
             "complete": not any(stage.missing() for stage in self.stages),
             "stages": [stage.as_json() for stage in self.stages],
-            "departures": [one.as_json() for one in self.departures.all],
-            "pace": [found for stage in self.stages if (found := pace(stage.sheet["code"], stage.done))],
+            "departures": [departure.as_json() for departure in self.departures.all],
+            "pace": [
+                pace_of_stage for stage in self.stages if (pace_of_stage := pace(stage.sheet["code"], stage.done))
+            ],
             "may_close": self.closed is None and not missing,
             "missing": missing,
             "closed": self.closed,

@@ -36,11 +36,11 @@ def propose(fasteners: Sequence[dict[str, Any]]) -> dict[str, Any]:
     at different spots, in whole millimetres."""
     spots = _from_the_centre(fasteners)
     if len(spots) < 3:
-        shape, found = ("pair" if len(spots) == 2 else "single"), spots
+        shape, ordered = ("pair" if len(spots) == 2 else "single"), spots
     else:
         around = _clockwise(spots)
-        shape, found = ("round", _star(around)) if _is_round(around) else ("long", _outward(spots))
-    order = [fasteners[spot.index]["label"] for spot in found]
+        shape, ordered = ("round", _star(around)) if _is_round(around) else ("long", _outward(spots))
+    order = [fasteners[spot.index]["label"] for spot in ordered]
     return {"order": order, "shape": shape, "words": f"{WORDS[shape]} {CONFIRM}"}
 
 
@@ -54,8 +54,8 @@ def _from_the_centre(fasteners: Sequence[dict[str, Any]]) -> list[Spot]:
     across = sum(fastener["x_mm"] for fastener in fasteners)
     down = sum(fastener["y_mm"] for fastener in fasteners)
     spots = []
-    for index, one in enumerate(fasteners):
-        x, y = count * one["x_mm"] - across, count * one["y_mm"] - down
+    for index, fastener in enumerate(fasteners):
+        x, y = count * fastener["x_mm"] - across, count * fastener["y_mm"] - down
         spots.append(Spot(index, x, y, x * x + y * y))
     return spots
 
@@ -66,17 +66,17 @@ def _clockwise(spots: list[Spot]) -> list[Spot]:
     def half(spot: Spot) -> int:
         return 0 if spot.y > 0 or (spot.y == 0 and spot.x > 0) else 1
 
-    def compare(one: Spot, other: Spot) -> int:
-        turned = _cross(other, one)
-        return half(one) - half(other) or turned or one.square - other.square or one.index - other.index
+    def compare(here: Spot, other: Spot) -> int:
+        turned = _cross(other, here)
+        return half(here) - half(other) or turned or here.square - other.square or here.index - other.index
 
     around = sorted(spots, key=cmp_to_key(compare))
     first = next(place for place, spot in enumerate(around) if spot.index == 0)
     return around[first:] + around[:first]
 
 
-def _cross(one: Spot, other: Spot) -> int:
-    return one.x * other.y - one.y * other.x
+def _cross(here: Spot, other: Spot) -> int:
+    return here.x * other.y - here.y * other.x
 
 
 def _is_round(around: list[Spot]) -> bool:
@@ -87,8 +87,8 @@ def _is_round(around: list[Spot]) -> bool:
         return False
     if len(around) < 5:
         return True
-    for one, other in zip(around, around[1:] + around[:1], strict=True):
-        cross, dot = _cross(one, other), one.x * other.x + one.y * other.y
+    for here, other in zip(around, around[1:] + around[:1], strict=True):
+        cross, dot = _cross(here, other), here.x * other.x + here.y * other.y
         if cross <= 0 or -7 * dot > 4 * cross:
             return False
     return True
@@ -118,13 +118,13 @@ def _outward(spots: list[Spot]) -> list[Spot]:
     result = []
     for ring in rings.values():
         while ring:
-            one = ring.pop(0)
-            result.append(one)
+            nearest = ring.pop(0)
+            result.append(nearest)
             if ring:
-                far = max(range(len(ring)), key=lambda place: (_apart(one, ring[place]), -place))
+                far = max(range(len(ring)), key=lambda place: (_apart(nearest, ring[place]), -place))
                 result.append(ring.pop(far))
     return result
 
 
-def _apart(one: Spot, other: Spot) -> int:
-    return (one.x - other.x) ** 2 + (one.y - other.y) ** 2
+def _apart(here: Spot, other: Spot) -> int:
+    return (here.x - other.x) ** 2 + (here.y - other.y) ** 2

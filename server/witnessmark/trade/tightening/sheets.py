@@ -184,7 +184,7 @@ def _holds(holds: list[Any]) -> list[Fault]:
                 faults.append(Fault(f"{where}.procedure", words))
             if not _is_code(_text(hold["figure"])):
                 faults.append(Fault(f"{where}.figure", say("trade.tightening.sheet.hold_figure", number=index + 1)))
-            if _some_patterns(hold["where"]) or not all(_is_pattern(one) for one in hold["where"]):
+            if _some_patterns(hold["where"]) or not all(_is_pattern(pattern) for pattern in hold["where"]):
                 faults.append(Fault(f"{where}.where", say("trade.tightening.sheet.hold_where", number=index + 1)))
         else:
             faults.append(Fault(where, say("trade.tightening.sheet.hold_sort", number=index + 1)))

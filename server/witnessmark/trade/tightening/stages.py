@@ -42,7 +42,9 @@ def _code(value: Any) -> str | None:
 def _order(value: Any) -> str | None:
     if type(value) is not list or not 0 < len(value) <= MOST_FASTENERS:
         return say("trade.tightening.wrong.order", count=MOST_FASTENERS)
-    return None if all(type(one) is str and _is_label(one) for one in value) else say("trade.tightening.wrong.label")
+    return (
+        None if all(type(label) is str and _is_label(label) for label in value) else say("trade.tightening.wrong.label")
+    )
 
 
 _FIELDS: tuple[described.Field, ...] = (
@@ -89,11 +91,11 @@ def check_stages(stages: list[Any], joints: list[Joint]) -> list[Fault]:
     codes: set[str] = set()
     for index, stage in enumerate(stages):
         where = f"stages.{index}"
-        found = described.faults_of(stage, _FIELDS, "", say("trade.tightening.thing.stage"))
-        if found:
-            for one in found:
-                words = say("trade.tightening.stage.fault", number=index + 1, fault=one.message)
-                faults.append(Fault(f"{where}.{one.where}".rstrip("."), words))
+        faults_of_stage = described.faults_of(stage, _FIELDS, "", say("trade.tightening.thing.stage"))
+        if faults_of_stage:
+            for fault in faults_of_stage:
+                words = say("trade.tightening.stage.fault", number=index + 1, fault=fault.message)
+                faults.append(Fault(f"{where}.{fault.where}".rstrip("."), words))
             continue
         if stage["code"] in codes:
             faults.append(Fault(f"{where}.code", say("trade.tightening.stage.same_code", code=stage["code"])))

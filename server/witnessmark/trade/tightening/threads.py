@@ -17,8 +17,8 @@ from witnessmark.trade.ground.exact import PI, sqrt
 from witnessmark.trade.ground.sentences import say
 from witnessmark.trade.ground.tables import table
 
-METRIC: dict[str, dict[str, Any]] = {one["size"]: one for one in table("threads")["metric"]}
-UNIFIED: dict[str, dict[str, str]] = {one["size"]: one for one in table("threads")["unified"]}
+METRIC: dict[str, dict[str, Any]] = {thread["size"]: thread for thread in table("threads")["metric"]}
+UNIFIED: dict[str, dict[str, str]] = {thread["size"]: thread for thread in table("threads")["unified"]}
 CLASSES: list[dict[str, Any]] = table("property_classes")["classes"]
 
 MM = Fraction(1, 1000)
@@ -77,18 +77,18 @@ def thread(size: str, pitch: str = "") -> Thread:
     typed = Fraction(pitch) * MM if pitch else None
     if typed is not None and typed <= 0:
         raise Refusal("bad_value", "pitch", say("trade.tightening.thread.pitch_not_above_zero"))
-    if found := _metric(bare):
-        return _metric_thread(size, found, typed)
-    if found := _unified(bare):
-        return _unified_thread(size, found, typed)
+    if match := _metric(bare):
+        return _metric_thread(size, match, typed)
+    if match := _unified(bare):
+        return _unified_thread(size, match, typed)
     raise Refusal("bad_value", "size", say("trade.tightening.thread.unknown", size=size.strip()))
 
 
-def _metric_thread(size: str, found: re.Match[str], typed: Fraction | None) -> Thread:
-    number = exact_text(_number(found[1]))
+def _metric_thread(size: str, match: re.Match[str], typed: Fraction | None) -> Thread:
+    number = exact_text(_number(match[1]))
     row = METRIC.get(f"M{number}")
     pitches = [Fraction(pitch) * MM for pitch in row["pitches"]] if row else []
-    pitch = _one_pitch(size, _number(found[2]) * MM if found[2] else None, typed)
+    pitch = _one_pitch(size, _number(match[2]) * MM if match[2] else None, typed)
     coarse = pitch is None
     if pitch is None:
         if not pitches:
@@ -100,8 +100,8 @@ def _metric_thread(size: str, found: re.Match[str], typed: Fraction | None) -> T
     return _made(words, "metric", Fraction(number) * MM, pitch, bearing, pitch in pitches, coarse)
 
 
-def _unified_thread(size: str, found: re.Match[str], typed: Fraction | None) -> Thread:
-    wire, whole, over, under, inches, count, series = found.groups()
+def _unified_thread(size: str, match: re.Match[str], typed: Fraction | None) -> Thread:
+    wire, whole, over, under, inches, count, series = match.groups()
     if wire is not None:
         named, diameter = f"#{wire}", Fraction(60 + 13 * int(wire), 1000)
     elif over is not None:
@@ -119,10 +119,16 @@ def _unified_thread(size: str, found: re.Match[str], typed: Fraction | None) -> 
     if series in usual and INCH / int(usual[series]) != pitch:
         about = {"size": size.strip(), "thread": f"{named} {series}", "threads": str(usual[series])}
         raise Refusal("bad_value", "size", say("trade.tightening.thread.wrong_count", **about))
-    said = next((name for name, each in usual.items() if INCH / int(each) == pitch), "")
+    series_name = next((name for name, each in usual.items() if INCH / int(each) == pitch), "")
     threads = exact_text(INCH / pitch)
     return _made(
-        f"{named}-{threads} {said or series or ''}".strip(), "unified", diameter * INCH, pitch, None, said != "", False
+        f"{named}-{threads} {series_name or series or ''}".strip(),
+        "unified",
+        diameter * INCH,
+        pitch,
+        None,
+        series_name != "",
+        False,
     )
 
 
@@ -166,11 +172,11 @@ def _made(
 def strength(code: str, diameter: Fraction) -> Strength | None:
     """The strength of a property class or grade at a diameter in m; None for one that is not known there."""
     bare = " ".join(code.split()).lower()
-    for one in CLASSES:
-        if bare not in (one["code"].lower(), *one["also"]):
+    for bolt_class in CLASSES:
+        if bare not in (bolt_class["code"].lower(), *bolt_class["also"]):
             continue
-        length, stress = (MM, _MPA) if one["system"] == "metric" else (INCH, _KPSI)
-        for most, *values in one["steps"]:
+        length, stress = (MM, _MPA) if bolt_class["system"] == "metric" else (INCH, _KPSI)
+        for most, *values in bolt_class["steps"]:
             if diameter <= Fraction(most) * length:
-                return Strength(one["code"], *(Fraction(value) * stress for value in values))
+                return Strength(bolt_class["code"], *(Fraction(value) * stress for value in values))
     return None

@@ -30,7 +30,7 @@ from witnessmark.trade.ground.units import UNITS, convert, from_si, read, to_si
 from witnessmark.trade.tightening.values import CLICK_FROM, FITS, Objection, range_words, usable
 
 SORTS: dict[str, dict[str, str]] = {sort["code"]: sort for sort in table("torque_tools")["sorts"]}
-CLASSES: dict[str, dict[str, str]] = {one["code"]: one for one in table("torque_tools")["classes"]}
+CLASSES: dict[str, dict[str, str]] = {tool_class["code"]: tool_class for tool_class in table("torque_tools")["classes"]}
 SMALL_TO = Fraction(table("torque_tools")["small_to"])  # N·m
 
 _FIELDS: tuple[described.Field, ...] = (
@@ -101,7 +101,7 @@ def _deviation(tool: dict[str, Any], sort: dict[str, str]) -> list[Fault]:
     if code and sort["type"] == "":
         return [Fault("class", say("trade.tightening.torque_tool.no_class", sort=sort["words"]))]
     if code and code.split()[0] != sort["type"]:
-        known = listed(one for one in CLASSES if one.split()[0] == sort["type"])
+        known = listed(code for code in CLASSES if code.split()[0] == sort["type"])
         about = {"code": code, "sort": sort["words"], "type": sort["type"], "classes": known}
         return [Fault("class", say("trade.tightening.torque_tool.wrong_class", **about))]
     if stated is None:
@@ -159,13 +159,13 @@ def overdue_by_cycles(tool: dict[str, Any], counted: int) -> bool:
 
 def overdue(tool: dict[str, Any], claimed: str, counted: int = 0) -> list[str]:
     """Why a tool is overdue, in sentences; none while it is not. `counted`: all the record has counted for it."""
-    said = []
+    sentences = []
     if overdue_by_date(tool, claimed):
-        said.append(say("trade.tightening.torque_tool.was_due", tool=tool["name"], day=tool["due"]))
+        sentences.append(say("trade.tightening.torque_tool.was_due", tool=tool["name"], day=tool["due"]))
     if overdue_by_cycles(tool, counted):
         done, most = cycles_since(tool, counted), tool["cycles_most"]
-        said.append(say("trade.tightening.torque_tool.due_by_count", tool=tool["name"], done=done, most=most))
-    return said
+        sentences.append(say("trade.tightening.torque_tool.due_by_count", tool=tool["name"], done=done, most=most))
+    return sentences
 
 
 def in_range(tool: dict[str, Any], amount: Fraction) -> bool:
@@ -184,11 +184,11 @@ def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Obje
     number and for an unknown unit.
     """
     name, sort = tool["name"], SORTS[tool["sort"]]
-    found: list[Objection] = (
+    objections: list[Objection] = (
         [("retired", say("trade.tightening.torque_tool.out_of_use", tool=name))] if tool["retired"] else []
     )
     if method not in FITS:
-        return found
+        return objections
     if tool["sort"] not in FITS[method]:
         about = {"tool": name, "sort": sort["words"]}
         words = (
@@ -196,26 +196,29 @@ def fits(tool: dict[str, Any], method: str, target: str, unit: str) -> list[Obje
             if method == "torque"
             else say("trade.tightening.torque_tool.not_for_angle", **about)
         )
-        return [*found, ("wrong_tool", words)]
+        return [*objections, ("wrong_tool", words)]
     if target == "":
-        return found
+        return objections
     reading = read(target, unit)
     kind = UNITS[reading.unit]["kind"]
-    said = f"{exact_text(reading.amount)} {reading.unit}".rstrip()
+    value = f"{exact_text(reading.amount)} {reading.unit}".rstrip()
     if kind != method:
         words = (
-            say("trade.tightening.torque_tool.no_torque", value=said)
+            say("trade.tightening.torque_tool.no_torque", value=value)
             if method == "torque"
-            else say("trade.tightening.torque_tool.no_angle", value=said)
+            else say("trade.tightening.torque_tool.no_angle", value=value)
         )
-        return [*found, ("other_unit", words)]
+        return [*objections, ("other_unit", words)]
     if kind != UNITS[tool["unit"]]["kind"] or in_range(tool, to_si(reading.amount, reading.unit)):
-        return found
-    return [*found, ("out_of_range", _out_of_range(tool, convert(reading.amount, reading.unit, tool["unit"]), said))]
+        return objections
+    return [
+        *objections,
+        ("out_of_range", _out_of_range(tool, convert(reading.amount, reading.unit, tool["unit"]), value)),
+    ]
 
 
-def _out_of_range(tool: dict[str, Any], amount: Fraction, said: str) -> str:
-    about = {"value": said, "tool": tool["name"], "range": range_words(tool)}
+def _out_of_range(tool: dict[str, Any], amount: Fraction, value: str) -> str:
+    about = {"value": value, "tool": tool["name"], "range": range_words(tool)}
     if tool["sort"] == "click" and amount < Fraction(tool["high"]) * CLICK_FROM:
         share = round_down(amount * 100 / Fraction(tool["high"]), 2)
         return say("trade.tightening.torque_tool.low_in_range", **about, share=share)

@@ -99,10 +99,10 @@ def value_objection(stage: Mapping[str, Any], label: str, body: Mapping[str, Any
     target = Fraction(stage["target"])
     low, high = target - Fraction(stage["minus"]), target + Fraction(stage["plus"])
     bare = _read(body["value"], "")
-    said = body["value"].strip() if bare and bare.unit else f"{body['value'].strip()} {reading.unit}"
+    value = body["value"].strip() if bare and bare.unit else f"{body['value'].strip()} {reading.unit}"
     if reading.unit != stage["unit"]:
-        said += f" ({exact_text(amount)} {stage['unit']})"
-    about |= {"value": said, "unit": stage["unit"]}
+        value += f" ({exact_text(amount)} {stage['unit']})"
+    about |= {"value": value, "unit": stage["unit"]}
     if amount > high:
         return "over", say(_ABOVE[stage["method"]], **about, limit=exact_text(high))
     if amount < low:
@@ -121,11 +121,11 @@ def method_objection(stage: Mapping[str, Any], label: str, body: Mapping[str, An
 def state_objection(sheet: Mapping[str, Any], stage: Mapping[str, Any], state: str) -> Objection | None:
     """The thread was in another state than the sheet asks for. Dry, oiled and the like are held against each other,
     and new against used; letting go takes any."""
-    asked = sheet.get("state", "")
-    alike = any(asked in group and state in group for group in STATES)
-    if stage["method"] == "release" or asked == state or not alike:
+    sheet_state = sheet.get("state", "")
+    alike = any(sheet_state in group and state in group for group in STATES)
+    if stage["method"] == "release" or sheet_state == state or not alike:
         return None
-    about = {"stage": stage["words"], "state": STATE[state], "wanted": STATE[asked]}
+    about = {"stage": stage["words"], "state": STATE[state], "wanted": STATE[sheet_state]}
     return "other_state", say("trade.tightening.other_state", **about)
 
 
@@ -180,13 +180,13 @@ def range_words(tool: Mapping[str, Any]) -> str:
 def tool_of(tools: Sequence[Mapping[str, Any]], body: Mapping[str, Any], claimed: str) -> dict[str, Any] | None:
     """The tool of a tap as it was described then, from descriptions {"entry", "tool", "claimed"} in the order of the
     log: the one that the tap's basis names, else the newest claimed before the tap, else the first."""
-    said = [tool for tool in tools if body["tool_id"] and tool["tool"]["id"] == body["tool_id"]]
-    if not said:
+    editions = [tool for tool in tools if body["tool_id"] and tool["tool"]["id"] == body["tool_id"]]
+    if not editions:
         return None
-    named = next((one for one in said if one["entry"] in body["basis"]), None)
+    named = next((edition for edition in editions if edition["entry"] in body["basis"]), None)
     when = datetime.fromisoformat(claimed)
-    before = (one for one in reversed(said) if datetime.fromisoformat(one["claimed"]) <= when)
-    return (named or next(before, said[0]))["tool"]
+    before = (edition for edition in reversed(editions) if datetime.fromisoformat(edition["claimed"]) <= when)
+    return (named or next(before, editions[0]))["tool"]
 
 
 def _outside(stage: Mapping[str, Any], tool: Mapping[str, Any], set_value: str) -> str:

@@ -23,7 +23,11 @@ FASTENERS = {
 def joint_name(engine_type: Mapping[str, Any] | None, joint: str) -> str:
     """The joint as its engine type calls it ("Cylinder head, bank A"), else after its fasteners ("head bolt A");
     "" for ""."""
-    named = (one["name"] for one in engine_type["joints"] if one["code"] == joint) if engine_type else iter(())
+    named = (
+        (named_joint["name"] for named_joint in engine_type["joints"] if named_joint["code"] == joint)
+        if engine_type
+        else iter(())
+    )
     return next(named, "") or place_name(None, joint)
 
 

@@ -24,11 +24,11 @@ every_engine = pytest.mark.parametrize("engine", ENGINES.values(), ids=ENGINES.k
 
 @pytest.mark.parametrize("case", VECTORS["engines"], ids=lambda case: case["engine_type"])
 def test_the_places_of_an_invented_engine_are_as_written_down(case):
-    found = [
+    read_places = [
         [p.code, p.name, p.iso, p.bank, p.cylinder, p.crankpin, p.main, p.camshaft]
         for p in places(ENGINES[case["engine_type"]])
     ]
-    assert found == case["places"]
+    assert read_places == case["places"]
 
 
 @every_engine

@@ -12,7 +12,7 @@ def test_a_job_goes_through_ten_stages_from_intake_to_return():
 def test_each_stage_has_a_checklist_whose_items_are_told_apart():
     for stage, items in CHECKLISTS.items():
         assert items, stage
-        assert len({one["item"] for one in items}) == len({one["words"] for one in items}) == len(items)
+        assert len({item["item"] for item in items}) == len({item["words"] for item in items}) == len(items)
     assert item_words("strip", "shells").startswith("Pictures of both shells")
     assert item_words("strip", "an_older_item") == "an older item"
 

@@ -20,7 +20,7 @@ def test_what_a_query_stands_for(case):
 
 
 @all_cases(
-    ("said", "found"),
+    ("query", "other_name"),
     [
         ("gudgeon pin", "wrist pin"), ("wrist pin", "gudgeon pin"), ("conrod", "connecting rod"),
         ("crankpin", "rod journal"), ("tappet", "cam follower"), ("sump", "oil pan"), ("deck", "block face"),
@@ -28,9 +28,9 @@ def test_what_a_query_stands_for(case):
         ("core plug", "welch plug"), ("swarf", "chips"), ("bush", "sleeve"), ("big end", "rod bearing"),
     ],
 )  # fmt: skip
-def test_the_names_of_one_thing_find_each_other(said, found):
-    assert found in expand(said)[0]
-    assert said in expand(found)[0]
+def test_the_names_of_one_thing_find_each_other(query, other_name):
+    assert other_name in expand(query)[0]
+    assert query in expand(other_name)[0]
 
 
 def test_a_bore_is_not_taken_for_a_cylinder():

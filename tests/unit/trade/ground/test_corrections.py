@@ -13,15 +13,15 @@ VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "corrections.json"
 @all_cases("case", VECTORS["fold"], ids=lambda case: case["name"])
 def test_what_stands_when(case):
     before = copy.deepcopy(case["entries"])
-    found = [
+    standings = [
         {
-            "id": one.entry["id"],
-            "body": one.body,
-            "location": one.location,
-            "corrected_by": [other["id"] for other in one.corrected_by],
-            "withdrawn_by": one.withdrawn_by and one.withdrawn_by["id"],
+            "id": standing.entry["id"],
+            "body": standing.body,
+            "location": standing.location,
+            "corrected_by": [other["id"] for other in standing.corrected_by],
+            "withdrawn_by": standing.withdrawn_by and standing.withdrawn_by["id"],
         }
-        for one in fold(case["entries"])
+        for standing in fold(case["entries"])
     ]
-    assert found == case["standing"]
+    assert standings == case["standing"]
     assert case["entries"] == before, "the entries themselves must stay as they were made"

@@ -12,6 +12,6 @@ def test_the_identifier_of_rfc_9562_appendix_a6_comes_out():
 def test_new_identifiers_are_entry_identifiers_and_never_repeat():
     made = [uuid7() for _ in range(500)]
     assert len(set(made)) == 500
-    assert [shapes.uuid7(one) for one in made] == [None] * 500
-    times = [one.replace("-", "")[:12] for one in made]
+    assert [shapes.uuid7(made_id) for made_id in made] == [None] * 500
+    times = [made_id.replace("-", "")[:12] for made_id in made]
     assert times == sorted(times)

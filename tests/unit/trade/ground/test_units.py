@@ -115,10 +115,10 @@ def test_a_unit_is_whole(code):
     assert unit.keys() - {"offset", "close", "abbreviated"} == FACTS
     assert 0 <= unit["places"] <= 6 and unit["heard"] in ("often", "sometimes", "seldom")
     assert not code or (unit["words"] and unit["said"] and unit["written"])
-    assert usual_unit(unit["kind"]) in [one for one in UNITS if UNITS[one]["kind"] == unit["kind"]]
-    converted = {one for case in VECTORS["conversions"] for one in (case["unit"], case["into"])}
+    assert usual_unit(unit["kind"]) in [code for code in UNITS if UNITS[code]["kind"] == unit["kind"]]
+    converted = {code for case in VECTORS["conversions"] for code in (case["unit"], case["into"])}
     typed = {case["read"]["unit"] for case in VECTORS["read"] if "read" in case}
-    alone = sum(one["kind"] == unit["kind"] for one in UNITS.values()) == 1
+    alone = sum(other["kind"] == unit["kind"] for other in UNITS.values()) == 1
     assert code in (typed if alone else converted), "a case in units.json"
 
 

@@ -20,9 +20,9 @@ ABOUT = (
 )
 
 
-def evaluated(one):
-    sets = {code: [as_input(text) for text in texts] for code, texts in one["lists"].items()}
-    figures = evaluate(BUILT_IN[one["of"]], {code: as_input(text) for code, text in one["inputs"].items()}, sets)
+def evaluated(case):
+    sets = {code: [as_input(text) for text in texts] for code, texts in case["lists"].items()}
+    figures = evaluate(BUILT_IN[case["of"]], {code: as_input(text) for code, text in case["inputs"].items()}, sets)
     return {figure.code: written(figure) for figure in figures}
 
 
@@ -34,10 +34,10 @@ def main():
         left, count = {line["code"] for line in procedure["figures"]}, 0
         while left or count < CASES:
             inputs, lists = case(chance, numbers)
-            one = {"of": code, "inputs": inputs, "lists": lists}
-            figures = evaluated(one)
+            made_case = {"of": code, "inputs": inputs, "lists": lists}
+            figures = evaluated(made_case)
             left -= {name for name, figure in figures.items() if "amount" in figure}
-            lines.append(json.dumps(one | {"figures": figures}, ensure_ascii=False))
+            lines.append(json.dumps(made_case | {"figures": figures}, ensure_ascii=False))
             count += 1
     made = ",\n".join(f"  {line}" for line in lines)
     PATH.write_text(f'{{\n "about": {json.dumps(ABOUT)},\n "made": [\n{made}\n ]\n}}\n')

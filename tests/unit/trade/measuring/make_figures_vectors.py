@@ -53,7 +53,7 @@ def case(chance, procedure):
         if code in many:
             lists[code] = [typed(chance, kind, unit) for _ in range(chance.choice([0, 1, 3, 6]))]
         elif chance.random() >= (0.35 if code in may else 0.03 if code in grid else 0.06):
-            ties = [inputs[one] for one in inputs if quantities[one] == quantity and one not in lists]
+            ties = [inputs[name] for name in inputs if quantities[name] == quantity and name not in lists]
             inputs[code] = chance.choice(ties) if ties and chance.random() < 0.2 else typed(chance, kind, unit)
     return inputs, lists
 
@@ -90,7 +90,7 @@ def write(vectors):
     parts = []
     for name, value in vectors.items():
         if isinstance(value, list):
-            lines = ",\n".join("  " + json.dumps(one, ensure_ascii=False) for one in value)
+            lines = ",\n".join("  " + json.dumps(item, ensure_ascii=False) for item in value)
             parts.append(f" {json.dumps(name)}: [\n{lines}\n ]")
         else:
             parts.append(f" {json.dumps(name)}: {json.dumps(value, ensure_ascii=False)}")

@@ -29,46 +29,49 @@ def faults(check: Callable[[Any], list[Any]]) -> Callable[..., list[Any]]:
 
 
 def in_si(gauge: dict[str, Any], _: Any) -> list[Any]:
-    return [gauge, {name: one if isinstance(one, str) else text(one) for name, one in gauges.in_si(gauge).items()}]
+    return [
+        gauge,
+        {name: value if isinstance(value, str) else text(value) for name, value in gauges.in_si(gauge).items()},
+    ]
 
 
 def budget(case: dict[str, Any], register: dict[str, Any]) -> dict[str, Any]:
     rules = measuring_rules.DEFAULT | case["rules"]
-    readings = {name: made(one, register) for name, one in case["made"].items()}
-    found = uncertainty.combine({n: Fraction(w) for n, w in case["weights"].items()}, readings, rules)
+    readings = {name: made(reading, register) for name, reading in case["made"].items()}
+    combined = uncertainty.combine({n: Fraction(w) for n, w in case["weights"].items()}, readings, rules)
     return case | {
-        "corrected": {name: text(uncertainty.corrected(one, rules)) for name, one in readings.items()},
+        "corrected": {name: text(uncertainty.corrected(reading, rules)) for name, reading in readings.items()},
         "budget": {
-            "variance": text(found.variance),
-            "dof": found.dof,
-            "k": text(found.k),
-            "lines": [[line.source, line.words, text(line.variance), text(line.share)] for line in found.lines],
-            "unknown": found.unknown,
+            "variance": text(combined.variance),
+            "dof": combined.dof,
+            "k": text(combined.k),
+            "lines": [[line.source, line.words, text(line.variance), text(line.share)] for line in combined.lines],
+            "unknown": combined.unknown,
         },
     }
 
 
 def verdict(amount: str, variance: str | None, dof: int | None, low: Any, high: Any, rule: str, _: Any) -> list[Any]:
     known = Budget(fraction(variance), dof, factor(dof), [], [])
-    found = verdicts.judge(Fraction(amount), known, fraction(low), fraction(high), rule)
-    numbers = {name: text(getattr(found, name)) for name in ("excess", "probability", "guard2")}
-    return [amount, variance, dof, low, high, rule, {"standing": found.standing, "side": found.side, **numbers}]
+    judged = verdicts.judge(Fraction(amount), known, fraction(low), fraction(high), rule)
+    numbers = {name: text(getattr(judged, name)) for name in ("excess", "probability", "guard2")}
+    return [amount, variance, dof, low, high, rule, {"standing": judged.standing, "side": judged.side, **numbers}]
 
 
 def settle(case: dict[str, Any], register: dict[str, Any]) -> dict[str, Any]:
-    one = unproven(case, register)
-    amounts = [weight * uncertainty.corrected(made, one.rules) for weight, made in _pairs(one)]
-    one = unproven(case | {"amount": text(sum(amounts, Fraction(0)))}, register)
-    known = uncertainty.combine(one.weights, one.made, one.rules)
+    figure = unproven(case, register)
+    amounts = [weight * uncertainty.corrected(made, figure.rules) for weight, made in _pairs(figure)]
+    figure = unproven(case | {"amount": text(sum(amounts, Fraction(0)))}, register)
+    known = uncertainty.combine(figure.weights, figure.made, figure.rules)
     return case | {
-        "amount": text(one.amount),
-        "standing": verdicts.judge(one.amount, known, one.low, one.high, one.rules["rule"]).standing,
-        "settle": settling.settle(one, [register[name] for name in case["register"]], case["day"]),
+        "amount": text(figure.amount),
+        "standing": verdicts.judge(figure.amount, known, figure.low, figure.high, figure.rules["rule"]).standing,
+        "settle": settling.settle(figure, [register[name] for name in case["register"]], case["day"]),
     }
 
 
-def _pairs(one: Any) -> list[tuple[Fraction, Any]]:
-    return [(weight, one.made[name]) for name, weight in one.weights.items()]
+def _pairs(figure: Any) -> list[tuple[Fraction, Any]]:
+    return [(weight, figure.made[name]) for name, weight in figure.weights.items()]
 
 
 # file -> group -> what a case comes to, from the case as it stands
@@ -87,7 +90,7 @@ MADE: dict[str, dict[str, Callable[..., Any]]] = {
         "in_si": in_si,
         "overdue": lambda gauge, claimed, _: [gauge, claimed, gauges.overdue(gauge, claimed)],
         "in_range": lambda gauge, amount, _: [gauge, amount, gauges.in_range(gauge, Fraction(amount))],
-        "stands_in": lambda one, other, _: [one, other, gauges.stands_in(gauges.in_si(one), gauges.in_si(other))],
+        "stands_in": lambda gauge, other, _: [gauge, other, gauges.stands_in(gauges.in_si(gauge), gauges.in_si(other))],
     },
     "limits": {
         "checks": faults(limits.check),
@@ -104,7 +107,7 @@ MADE: dict[str, dict[str, Callable[..., Any]]] = {
 }
 
 
-def anew(name: str) -> dict[str, Any]:
+def made_again(name: str) -> dict[str, Any]:
     result = json.loads((PATH / f"{name}.json").read_text())
     for group, come_to in MADE[name].items():
         result[group] = [
@@ -113,15 +116,15 @@ def anew(name: str) -> dict[str, Any]:
     return result
 
 
-def written(found: dict[str, Any]) -> str:
+def written(groups: dict[str, Any]) -> str:
     """One case a line, so that differences can be read."""
     parts = []
-    for name, group in found.items():
+    for name, group in groups.items():
         brackets = "[]" if isinstance(group, list) else "{}"
         if isinstance(group, list):
             lines = [json.dumps(case, ensure_ascii=False) for case in group]
         elif isinstance(group, dict):
-            lines = [f"{json.dumps(key)}: {json.dumps(one, ensure_ascii=False)}" for key, one in group.items()]
+            lines = [f"{json.dumps(key)}: {json.dumps(value, ensure_ascii=False)}" for key, value in group.items()]
         else:
             parts.append(f"  {json.dumps(name)}: {json.dumps(group, ensure_ascii=False)}")
             continue
@@ -132,4 +135,4 @@ def written(found: dict[str, Any]) -> str:
 
 if __name__ == "__main__":
     for file in MADE:
-        (PATH / f"{file}.json").write_text(written(anew(file)))
+        (PATH / f"{file}.json").write_text(written(made_again(file)))

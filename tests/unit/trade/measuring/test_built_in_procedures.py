@@ -69,9 +69,9 @@ def test_a_procedure_of_the_program_has_no_fault(procedure):
 
 
 def test_every_row_of_the_trades_table_is_there_with_its_figures_and_nothing_beside_it():
-    told = {code: set(figures.split()) for row in ROWS.values() for code, figures in row.items()}
-    assert set(told) == set(BUILT_IN)
-    for code, figures in told.items():
+    figures_of = {code: set(figures.split()) for row in ROWS.values() for code, figures in row.items()}
+    assert set(figures_of) == set(BUILT_IN)
+    for code, figures in figures_of.items():
         assert figures <= {figure["code"] for figure in BUILT_IN[code]["figures"]}, code
 
 
@@ -89,7 +89,9 @@ def test_quantities_are_offered_for_the_part_that_they_are_read_at(procedure):
         assert procedure["part"] in QUANTITIES[quantity]["parts"], quantity
 
 
-@pytest.mark.parametrize("procedure", [one for one in BUILT_IN.values() if any(r["borrow"] for r in one["readings"])])
+@pytest.mark.parametrize(
+    "procedure", [procedure for procedure in BUILT_IN.values() if any(r["borrow"] for r in procedure["readings"])]
+)
 def test_what_is_borrowed_exists_and_there_is_one_place_to_borrow_it_from(procedure):
     for reading in procedure["readings"]:
         if not (borrow := reading["borrow"]):
@@ -117,8 +119,8 @@ def test_round_shapes_say_what_two_point_gauging_cannot_see():
 
 
 def test_cautions_are_one_line_each_and_stand_where_the_step_can_hurt():
-    assert all(len(caution) <= 120 for one in BUILT_IN.values() for caution in one["cautions"])
-    for code, said in {
+    assert all(len(caution) <= 120 for procedure in BUILT_IN.values() for caution in procedure["cautions"])
+    for code, words in {
         "compression_cold": "Fuel and ignition disabled",
         "compression_hot": "Fuel and ignition disabled",
         "leak_down": "lock the crankshaft",
@@ -128,7 +130,7 @@ def test_cautions_are_one_line_each_and_stand_where_the_step_can_hurt():
         "oil_pressure": "Engine running",
         "liner_fit": "A press",
     }.items():
-        assert any(said in caution for caution in BUILT_IN[code]["cautions"]), code
+        assert any(words in caution for caution in BUILT_IN[code]["cautions"]), code
 
 
 def test_rules_of_thumb_are_guides_and_say_what_they_are_taken_of():
@@ -148,7 +150,7 @@ def test_rules_of_thumb_are_guides_and_say_what_they_are_taken_of():
 
 
 def test_both_schools_of_compression_are_shown_beside_the_workshops_own():
-    shares = [one["share"] for one in BUILT_IN["compression_hot"]["across"] if one["do"] == "under_share"]
+    shares = [line["share"] for line in BUILT_IN["compression_hot"]["across"] if line["do"] == "under_share"]
     assert shares == ["rule", "9/10", "3/4"]
 
 

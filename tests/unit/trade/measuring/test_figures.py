@@ -80,16 +80,16 @@ def row(given):
 @all_cases("case", VECTORS["across"], ids=lambda case: case["name"])
 def test_a_comparison_of_all_places(case):
     rules = {"compression_share": case["compression_share"]}
-    found = {one.code: one for one in across(PROCEDURES[case["of"]], [row(one) for one in case["rows"]], rules)}
+    lines = {line.code: line for line in across(PROCEDURES[case["of"]], [row(line) for line in case["rows"]], rules)}
     for code, (amount, places, *pairs) in case["across"].items():
-        one = found[code]
-        assert one.places == places
-        assert [list(pair) for pair in one.pairs] == (pairs[0] if pairs else [])
+        line = lines[code]
+        assert line.places == places
+        assert [list(pair) for pair in line.pairs] == (pairs[0] if pairs else [])
         if amount is None:
-            assert one.amount is None
+            assert line.amount is None
         else:
             wanted = as_input(amount)
-            assert decimal_text(from_si(one.amount, wanted.unit), wanted.places) == amount.split(" ")[0]
+            assert decimal_text(from_si(line.amount, wanted.unit), wanted.places) == amount.split(" ")[0]
 
 
 def test_pi_is_pi():
@@ -186,7 +186,7 @@ def test_weights_are_the_exact_partial_derivatives(data, code):
     """Every operation but five is linear near a point without ties, so a step small enough gives the exact derivative;
     of the five a central step differs by a term of the second order."""
     procedure = PROCEDURES[code]
-    names = [one for one in [*grid_codes(procedure), *(r["code"] for r in procedure["readings"])]]
+    names = [code for code in [*grid_codes(procedure), *(r["code"] for r in procedure["readings"])]]
     names += [size["code"] for size in procedure["sizes"] if not size["many"]]
     drawn = data.draw(st.lists(positive, min_size=len(names), max_size=len(names), unique=True))
     amounts = dict(zip(names, drawn, strict=True))
@@ -201,7 +201,7 @@ def test_weights_are_the_exact_partial_derivatives(data, code):
         if name in {size["code"] for size in procedure["sizes"]}:
             assert all(name not in figure.weights for figure in at.values())
             continue
-        up, down = (figures_of(procedure, amounts | {name: amounts[name] + one}, sets) for one in (step, -step))
+        up, down = (figures_of(procedure, amounts | {name: amounts[name] + change}, sets) for change in (step, -step))
         for figure, figure_at in at.items():
             if figure_at.amount is None or tied(up[figure], down[figure], figure_at):
                 continue
@@ -248,7 +248,7 @@ def test_a_procedure_that_comes_with_the_program_can_be_worked_through(code):
     """With every reading and size at hand each figure has an amount, and nothing is asked for twice."""
     procedure = copy.deepcopy(BUILT_IN[code])
     names = grid_codes(procedure) + [reading["code"] for reading in procedure["readings"]]
-    quantities = {one["code"]: one["quantity"] for one in (*procedure["readings"], *procedure["sizes"])}
+    quantities = {line["code"]: line["quantity"] for line in (*procedure["readings"], *procedure["sizes"])}
     names += [size["code"] for size in procedure["sizes"] if not size["many"] and size["quantity"]]
     inputs = {}
     for index, name in enumerate(names):

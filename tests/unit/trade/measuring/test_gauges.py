@@ -27,10 +27,10 @@ def test_all_faults_of_a_gauge(gauge, faults):
     assert [[fault.where, fault.message] for fault in gauges.check(gauge)] == faults
 
 
-@pytest.mark.parametrize(("gauge", "numbers"), VECTORS["in_si"], ids=lambda one: one["name"])
+@pytest.mark.parametrize(("gauge", "numbers"), VECTORS["in_si"], ids=lambda case: case["name"])
 def test_the_numbers_of_a_gauge_in_si(gauge, numbers):
-    found = gauges.in_si(gauge)
-    assert {name: one if isinstance(one, str) else text(one) for name, one in found.items()} == numbers
+    in_si = gauges.in_si(gauge)
+    assert {name: value if isinstance(value, str) else text(value) for name, value in in_si.items()} == numbers
 
 
 @pytest.mark.parametrize(("gauge", "claimed", "late"), VECTORS["overdue"])

@@ -32,8 +32,8 @@ def test_patterns_go_by_whole_segments(where, place, taken_in):
 
 @all_cases(("engine", "procedure", "figure", "place", "day", "ids"), VECTORS["in_force"], ids=str)
 def test_the_limits_in_force(engine, procedure, figure, place, day, ids):
-    found = [limit for limit in VECTORS["limits"] if limits.counts_for(limit, engine, procedure, place, day)]
-    assert [one["id"] for one in found if one["figure"] == figure] == ids
+    in_force = [limit for limit in VECTORS["limits"] if limits.counts_for(limit, engine, procedure, place, day)]
+    assert [limit["id"] for limit in in_force if limit["figure"] == figure] == ids
 
 
 @given(place=PLACE, deeper=PLACE)

@@ -24,7 +24,7 @@ from witnessmark.trade.measuring.procedures import (
 )
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "procedures.json").read_text())
-ALL = {one["code"]: one for one in [VECTORS["base"], *VECTORS["procedures"]]}
+ALL = {procedure["code"]: procedure for procedure in [VECTORS["base"], *VECTORS["procedures"]]}
 
 
 def changed(procedure, paths, without=()):

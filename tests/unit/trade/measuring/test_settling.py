@@ -29,18 +29,18 @@ def test_the_sentences(case):
 
 @all_cases("case", VECTORS["cases"])
 def test_there_is_something_to_say_only_when_nothing_is_proven(case):
-    one = unproven(case, GAUGES)
-    budget = uncertainty.combine(one.weights, one.made, one.rules)
-    judged = verdicts.judge(one.amount, budget, one.low, one.high, one.rules["rule"])
+    figure = unproven(case, GAUGES)
+    budget = uncertainty.combine(figure.weights, figure.made, figure.rules)
+    judged = verdicts.judge(figure.amount, budget, figure.low, figure.high, figure.rules["rule"])
     assert judged.standing == case["standing"]
     assert bool(case["settle"]) == (judged.standing == "not proven")
     assert all(sentence.endswith(".") for sentence in case["settle"])
 
 
-def with_error(one, name, error):
+def with_error(figure, name, error):
     """The readings as if the gauge of that name had this permissible error, in its own unit."""
     put = {}
-    for code, made in one.made.items():
+    for code, made in figure.made.items():
         gauge = made.gauge
         if gauge["name"] == name:
             gauge = gauge | {"mpe": Fraction(error) * uncertainty.step(gauge["unit"])}
@@ -50,11 +50,11 @@ def with_error(one, name, error):
 
 @all_cases("case", [case for case in OPEN if case["settle"][0].startswith(("A gauge with", "Gauges with"))])
 def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(case):
-    one = unproven(case, GAUGES)
+    figure = unproven(case, GAUGES)
     wanted, named = case["settle"][0].split(" would prove it")[0].split(" in place of ")
     names = re.findall(r"(?:^|, | and )([^()]+) \(± ", named)
     errors = re.findall(r"± ([0-9.]+)", wanted)
-    put, worse = one, one
+    put, worse = figure, figure
     for name, error in zip(names, errors, strict=True):
         last = Fraction(1, 10 ** len(error.partition(".")[2]))
         put = replace(put, made=with_error(put, name, error))
@@ -65,16 +65,16 @@ def test_the_permissible_error_that_is_named_would_do_and_a_hair_more_would_not(
 
 @all_cases("case", [case for case in OPEN if READINGS_IN_ALL.match(case["settle"][-1])])
 def test_the_number_of_readings_that_is_named_is_the_least(case):
-    one = unproven(case, GAUGES)
-    n, taken = int(READINGS_IN_ALL.match(case["settle"][-1])[1]), repeats(one)
-    assert settled(one, with_readings(shares(one), taken, n))
+    figure = unproven(case, GAUGES)
+    n, taken = int(READINGS_IN_ALL.match(case["settle"][-1])[1]), repeats(figure)
+    assert settled(figure, with_readings(shares(figure), taken, n))
     fewest = min(each.count for each in taken if each.scatter / each.count > each.floor)
-    assert not any(settled(one, with_readings(shares(one), taken, fewer)) for fewer in range(fewest + 1, n))
+    assert not any(settled(figure, with_readings(shares(figure), taken, fewer)) for fewer in range(fewest + 1, n))
 
 
-@all_cases("case", [case for case in OPEN if any("In the register" in one for one in case["settle"])])
+@all_cases("case", [case for case in OPEN if any("In the register" in sentence for sentence in case["settle"])])
 def test_a_gauge_that_is_named_is_in_date_in_range_and_would_do(case):
-    one = unproven(case, GAUGES)
+    figure = unproven(case, GAUGES)
     for sentence in case["settle"]:
         if not sentence.startswith("In the register"):
             continue
@@ -86,19 +86,19 @@ def test_a_gauge_that_is_named_is_in_date_in_range_and_would_do(case):
             replaced = [
                 {
                     code: replace(made, gauge=gauges.in_si(gauge)) if made.gauge["id"] == id else made
-                    for code, made in one.made.items()
+                    for code, made in figure.made.items()
                 }
-                for id in {made.gauge["id"] for made in one.made.values()}
+                for id in {made.gauge["id"] for made in figure.made.values()}
                 if id != gauge["id"]
             ]
-            assert any(settled(one, shares(one, made)) for made in replaced)
+            assert any(settled(figure, shares(figure, made)) for made in replaced)
 
 
 def test_the_vectors_have_every_sort_of_sentence():
-    said = " ".join(sentence for case in OPEN for sentence in case["settle"])
+    sentences = " ".join(sentence for case in OPEN for sentence in case["settle"])
     for words in (
         "A gauge with", "Gauges with", "A finer gauge alone", "In the register", "No gauge in the register",
         "readings in all at", "More readings will not", "More than 100 readings", "With 10 readings", "on the limit",
         "to the register, or measure", "Measure again", "within the limit", "outside the limit", "in place of",
     ):  # fmt: skip
-        assert words in said, words
+        assert words in sentences, words

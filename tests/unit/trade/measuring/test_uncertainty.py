@@ -29,7 +29,7 @@ def bore(code, amounts):
 @all_cases("case", VECTORS["budgets"])
 def test_a_budget(case):
     rules = RULES | case["rules"]
-    readings = {name: made(one, VECTORS["gauges"]) for name, one in case["made"].items()}
+    readings = {name: made(reading, VECTORS["gauges"]) for name, reading in case["made"].items()}
     weights = {name: Fraction(weight) for name, weight in case["weights"].items()}
     budget = uncertainty.combine(weights, readings, rules)
     assert {
@@ -39,7 +39,9 @@ def test_a_budget(case):
         "lines": [[line.source, line.words, text(line.variance), text(line.share)] for line in budget.lines],
         "unknown": budget.unknown,
     } == case["budget"]
-    assert {name: text(uncertainty.corrected(one, rules)) for name, one in readings.items()} == case["corrected"]
+    assert {name: text(uncertainty.corrected(reading, rules)) for name, reading in readings.items()} == case[
+        "corrected"
+    ]
 
 
 @all_cases(("freedom", "column", "factor"), VECTORS["factors"], ids=str)
@@ -60,25 +62,25 @@ def test_the_shares_of_a_budget_make_the_whole(given_):
     assert (doubled.variance, doubled.dof) == (4 * budget.variance, budget.dof)
 
 
-@given(one=READING, other=READING)
-def test_a_gauge_is_not_averaged_away_and_a_difference_keeps_it(one, other):
+@given(amounts=READING, other=READING)
+def test_a_gauge_is_not_averaged_away_and_a_difference_keeps_it(amounts, other):
     """Its permissible error stays whole in a mean; in a difference it counts for each end (JCGM 100:2008, F.1.2.3)."""
-    readings = {"a": bore("a", one), "b": bore("b", other)}
+    readings = {"a": bore("a", amounts), "b": bore("b", other)}
     square = BORE["mpe"] ** 2 / 3
     for weights, times in (((Fraction(1, 2), Fraction(1, 2)), 1), ((Fraction(1), Fraction(-1)), 2)):
-        found = uncertainty.shares(dict(zip("ab", weights, strict=True)), readings, RULES)
-        assert [share.variance for share in found if share.source == "permissible error"] == [times * square]
+        budget = uncertainty.shares(dict(zip("ab", weights, strict=True)), readings, RULES)
+        assert [share.variance for share in budget if share.source == "permissible error"] == [times * square]
 
 
 def test_one_reading_says_that_nothing_is_known_of_its_scatter_unless_it_was_studied():
     """One reading shows no scatter (JCGM 100:2008, 4.2.2 divides by n - 1, from memory): the budget says so."""
     lines = uncertainty.combine({"a": Fraction(1)}, {"a": bore("a", (Fraction(86, 1000),))}, RULES).lines
-    (said,) = [line for line in lines if line.source == "scatter"]
-    assert (said.variance, "not known" in said.words, BORE["name"] in said.words) == (0, True, True)
+    (scatter,) = [line for line in lines if line.source == "scatter"]
+    assert (scatter.variance, "not known" in scatter.words, BORE["name"] in scatter.words) == (0, True, True)
     studied = BORE | {"repeatability": Fraction(2, 1_000_000)}
     for gauge, amounts in ((studied, (Fraction(86, 1000),)), (BORE, (Fraction(86, 1000),) * 2)):
-        one = replace(bore("a", amounts), gauge=gauge)
-        lines = uncertainty.combine({"a": Fraction(1)}, {"a": one}, RULES).lines
+        reading = replace(bore("a", amounts), gauge=gauge)
+        lines = uncertainty.combine({"a": Fraction(1)}, {"a": reading}, RULES).lines
         assert "not known" not in " ".join(line.words for line in lines)
 
 
@@ -87,19 +89,19 @@ def test_degrees_of_freedom_stop_where_they_change_nothing():
     hair = Fraction(1, 10**30)
     readings = {"a": bore("a", (Fraction(86, 1000), Fraction(86, 1000) + hair))}
     fine = replace(readings["a"], gauge=BORE | {"resolution": hair / 100})
-    found = uncertainty.combine({"a": Fraction(1)}, {"a": fine}, RULES)
-    assert (found.dof, uncertainty.freedom_text(found.dof)) == (10000, "10000 or more")
-    assert found.k == uncertainty.factor(10000)
+    combined = uncertainty.combine({"a": Fraction(1)}, {"a": fine}, RULES)
+    assert (combined.dof, uncertainty.freedom_text(combined.dof)) == (10000, "10000 or more")
+    assert combined.k == uncertainty.factor(10000)
 
 
 @given(amounts=READING)
 def test_scatter_and_resolution_are_not_counted_twice(amounts):
-    found = uncertainty.shares({"a": Fraction(1)}, {"a": bore("a", amounts)}, RULES)
-    one = bore("a", amounts)
-    repeats = [share for share in found if share.source in ("scatter", "resolution")]
+    budget = uncertainty.shares({"a": Fraction(1)}, {"a": bore("a", amounts)}, RULES)
+    reading = bore("a", amounts)
+    repeats = [share for share in budget if share.source in ("scatter", "resolution")]
     assert len([share for share in repeats if share.variance]) == 1
     assert sum(share.variance for share in repeats) == max(
-        uncertainty.scatter(one) / len(amounts), BORE["resolution"] ** 2 / 12
+        uncertainty.scatter(reading) / len(amounts), BORE["resolution"] ** 2 / 12
     )
 
 

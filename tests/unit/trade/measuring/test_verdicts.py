@@ -25,13 +25,13 @@ RULES = st.sampled_from(sorted(measuring_rules.RULES))
 @all_cases(("amount", "variance", "dof", "low", "high", "rule", "verdict"), VECTORS["judged"], ids=str)
 def test_a_verdict(amount, variance, dof, low, high, rule, verdict):
     budget = Budget(fraction(variance), dof, factor(dof), [], [])
-    found = verdicts.judge(Fraction(amount), budget, fraction(low), fraction(high), rule)
+    judged = verdicts.judge(Fraction(amount), budget, fraction(low), fraction(high), rule)
     assert {
-        "standing": found.standing,
-        "excess": text(found.excess),
-        "side": found.side,
-        "probability": text(found.probability),
-        "guard2": text(found.guard2),
+        "standing": judged.standing,
+        "excess": text(judged.excess),
+        "side": judged.side,
+        "probability": text(judged.probability),
+        "guard2": text(judged.guard2),
     } == verdict
 
 
@@ -39,31 +39,31 @@ def test_a_verdict(amount, variance, dof, low, high, rule, verdict):
 def test_what_every_verdict_must_be(amount, budget, low, high, rule):
     if low is not None and high is not None and low > high:
         low, high = high, low
-    found = verdicts.judge(amount, budget, low, high, rule)
+    verdict = verdicts.judge(amount, budget, low, high, rule)
     inside = (low is None or amount >= low) and (high is None or amount <= high)
     if low is None and high is None:
-        assert found.standing == "no limit"
+        assert verdict.standing == "no limit"
         return
-    assert (found.standing == "within") <= inside
-    assert (found.standing == "outside") <= (not inside)
-    assert (found.excess is None) == inside
-    assert (found.side == "") == (found.standing == "within")
-    assert 0 <= found.probability <= 1
+    assert (verdict.standing == "within") <= inside
+    assert (verdict.standing == "outside") <= (not inside)
+    assert (verdict.excess is None) == inside
+    assert (verdict.side == "") == (verdict.standing == "within")
+    assert 0 <= verdict.probability <= 1
     if rule == "simple":
-        assert found.standing == ("within" if inside else "outside")
-    if rule == "guarded_95" and found.standing == "within" and budget.dof is None:
-        assert found.probability >= Fraction(949, 1000)
-    if rule == "guarded_95" and found.standing == "outside" and budget.dof is None:
-        assert found.probability <= Fraction(51, 1000)
+        assert verdict.standing == ("within" if inside else "outside")
+    if rule == "guarded_95" and verdict.standing == "within" and budget.dof is None:
+        assert verdict.probability >= Fraction(949, 1000)
+    if rule == "guarded_95" and verdict.standing == "outside" and budget.dof is None:
+        assert verdict.probability <= Fraction(51, 1000)
 
 
 @given(amount=AMOUNTS, budget=BUDGETS, low=ENDS, high=ENDS, rule=RULES)
 def test_turned_round_the_verdict_is_the_same(amount, budget, low, high, rule):
     if low is not None and high is not None and low > high:
         low, high = high, low
-    found = verdicts.judge(amount, budget, low, high, rule)
+    verdict = verdicts.judge(amount, budget, low, high, rule)
     turned = verdicts.judge(-amount, budget, None if high is None else -high, None if low is None else -low, rule)
-    assert (turned.standing, turned.excess, turned.guard2) == (found.standing, found.excess, found.guard2)
+    assert (turned.standing, turned.excess, turned.guard2) == (verdict.standing, verdict.excess, verdict.guard2)
 
 
 @given(amount=AMOUNTS, budget=BUDGETS, high=AMOUNTS)

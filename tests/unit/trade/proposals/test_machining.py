@@ -36,7 +36,8 @@ def test_a_step(case):
     target = made.chosen and exact_text(made.chosen.target, 3)
     assert (chosen, target, made.forced_by) == (case["chosen"], case["target"], case["forced_by"])
     tried = [
-        [exact_text(one.step, 3), exact_text(one.target, 3), exact_text(one.short, 3), one.listed] for one in made.tried
+        [exact_text(attempt.step, 3), exact_text(attempt.target, 3), exact_text(attempt.short, 3), attempt.listed]
+        for attempt in made.tried
     ]
     assert tried == case["tried"]
 

@@ -24,11 +24,13 @@ def test_proposals(case):
 
 @all_cases("case", CASES, ids=lambda case: case["name"])
 def test_a_proposal_names_its_inputs_its_formula_and_its_cautions(case):
-    for one in made(case):
-        assert one["title"] and one["lines"] and one["formula"] and one["cautions"]
-        assert one["inputs"] and all(given["name"] and given["value"] and given["source"] for given in one["inputs"])
-        assert set(one) == {"sort", "title", "lines", "inputs", "formula", "cautions", "forced_by"}
-        assert (one["forced_by"] is not None) == (one["sort"] == "machining")
+    for proposal in made(case):
+        assert proposal["title"] and proposal["lines"] and proposal["formula"] and proposal["cautions"]
+        assert proposal["inputs"] and all(
+            given["name"] and given["value"] and given["source"] for given in proposal["inputs"]
+        )
+        assert set(proposal) == {"sort", "title", "lines", "inputs", "formula", "cautions", "forced_by"}
+        assert (proposal["forced_by"] is not None) == (proposal["sort"] == "machining")
 
 
 def test_the_reading_that_forces_a_step_is_named():
@@ -47,8 +49,8 @@ def test_a_part_just_machined_gets_no_step_proposed():
 
 
 def proposed(shop):
-    said = known(shop.entries)
-    return proposals(sheets(shop.engine, shop.readings, said), said, shop.engine)
+    statements = known(shop.entries)
+    return proposals(sheets(shop.engine, shop.readings, statements), statements, shop.engine)
 
 
 def test_one_bad_reading_of_a_bore_half_measured_asks_for_its_step():
@@ -56,15 +58,17 @@ def test_one_bad_reading_of_a_bore_half_measured_asks_for_its_step():
     for code, values in (("nominal", ["86.000"]), ("steps", ["0.25", "0.50", "0.75"]), ("stock", ["0.05"])):
         shop.size("cylinder_bore", code, values)
     shop.read_all("cylinder_bore", "bore/1", BORE)
-    (one,) = proposed(shop)
-    assert one["title"] == "Cylinder bore, if machined: oversize 0.25 mm, target 86.250 mm, as far as measured"
+    (proposal,) = proposed(shop)
+    assert proposal["title"] == "Cylinder bore, if machined: oversize 0.25 mm, target 86.250 mm, as far as measured"
     shop.read("cylinder_bore", "bore/3", "middle/thrust", "86.480")
     # The ridge is not the size: nobody machines to it.
     shop.read("cylinder_bore", "bore/4", "ridge", "86.900")
-    (one,) = proposed(shop)
-    assert one["title"] == "Cylinder bore, if machined: oversize 0.75 mm, target 86.750 mm, as far as measured"
-    assert one["forced_by"] == {"place": "bore/3", "reading": "middle, thrust", "value": "86.480 mm"}
-    assert "Not fully measured: bore 2, bore 3, bore 4. A worse reading there may need a larger step." in one["lines"]
+    (proposal,) = proposed(shop)
+    assert proposal["title"] == "Cylinder bore, if machined: oversize 0.75 mm, target 86.750 mm, as far as measured"
+    assert proposal["forced_by"] == {"place": "bore/3", "reading": "middle, thrust", "value": "86.480 mm"}
+    assert (
+        "Not fully measured: bore 2, bore 3, bore 4. A worse reading there may need a larger step." in proposal["lines"]
+    )
     shop.read("cylinder_bore", "bore/2", "middle/thrust", "86.780")
-    (one,) = proposed(shop)
-    assert one["title"] == "Cylinder bore, if machined: no step left: sleeve or replace"
+    (proposal,) = proposed(shop)
+    assert proposal["title"] == "Cylinder bore, if machined: no step left: sleeve or replace"

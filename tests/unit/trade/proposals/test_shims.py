@@ -22,7 +22,7 @@ THICK = st.integers(40, 60).map(lambda n: Fraction(5 * n, 100))
 @all_cases("case", CASES, ids=lambda case: case["name"])
 def test_shims(case):
     valves = [Valve(place, *map(Fraction, sizes)) for place, *sizes in case["valves"]]
-    thicknesses = [Fraction(one) for one in case["set"]]
+    thicknesses = [Fraction(thickness) for thickness in case["set"]]
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
             shims(valves, thicknesses)
@@ -30,8 +30,13 @@ def test_shims(case):
         return
     made = shims(valves, thicknesses)
     shown = [
-        [one.place, *(exact_text(n, 2) for n in (one.wanted, one.chosen, one.gap)), one.source, one.reached]
-        for one in made
+        [
+            choice.place,
+            *(exact_text(n, 2) for n in (choice.wanted, choice.chosen, choice.gap)),
+            choice.source,
+            choice.reached,
+        ]
+        for choice in made
     ]
     assert shown == case["shims"]
 
@@ -41,12 +46,12 @@ def test_no_shim_is_used_twice_and_none_is_worse_than_the_set(valves, thicknesse
     target = Fraction(20, 100)
     engine = [Valve(str(number), gap, now, target) for number, (gap, now) in enumerate(valves)]
     made = shims(engine, thicknesses)
-    taken = Counter(one.source for one in made if one.source not in ("stays", "new"))
+    taken = Counter(choice.source for choice in made if choice.source not in ("stays", "new"))
     assert not taken or max(taken.values()) == 1
-    stays = {one.place for one in made if one.source == "stays"}
+    stays = {choice.place for choice in made if choice.source == "stays"}
     assert not stays & set(taken)
-    for valve, one in zip(engine, made, strict=True):
-        assert one.gap + one.chosen == valve.gap + valve.shim
-        assert abs(one.gap - target) <= abs(valve.gap + valve.shim - nearest(one.wanted, thicknesses) - target)
-        if one.source not in ("stays", "new"):
-            assert engine[int(one.source)].shim == one.chosen
+    for valve, choice in zip(engine, made, strict=True):
+        assert choice.gap + choice.chosen == valve.gap + valve.shim
+        assert abs(choice.gap - target) <= abs(valve.gap + valve.shim - nearest(choice.wanted, thicknesses) - target)
+        if choice.source not in ("stays", "new"):
+            assert engine[int(choice.source)].shim == choice.chosen

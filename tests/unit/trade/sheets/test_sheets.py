@@ -40,7 +40,7 @@ def sheets_of(shop):
 
 def figure(shop, place, code, procedure="cylinder_bore", state="as_found"):
     sheet = sheets.sheet(shop.engine, shop.readings, known.known(shop.entries), procedure, state)
-    there = next(one for one in sheet["places"] if one["place"] == place)
+    there = next(row for row in sheet["places"] if row["place"] == place)
     return next(figure for figure in there["figures"] if figure["code"] == code)
 
 
@@ -53,7 +53,7 @@ def test_a_case_comes_to_the_sheets_written_down(case):
 
 def test_every_case_is_written_down_and_the_others_too():
     assert [case["name"] for case in written("sheets.json")["cases"]] == list(CASES)
-    assert {key: one for key, one in written("known.json").items() if key != "about"} == make.known_cases()
+    assert {key: value for key, value in written("known.json").items() if key != "about"} == make.known_cases()
     assert written("wear.json")["cases"] == make.wear_cases()
     assert written("odd_reading.json")["cases"] == make.odd_cases()
 
@@ -67,9 +67,9 @@ def test_what_the_cases_rest_on_could_be_entered(name):
 
 def test_a_sheet_alone_is_the_sheet_among_all():
     shop = CASES["built with a journal left as found and a bore machined"]()
-    said = known.known(shop.entries)
+    statements = known.known(shop.entries)
     for sheet in sheets_of(shop):
-        alone = sheets.sheet(shop.engine, shop.readings, said, sheet["procedure"], sheet["state"])
+        alone = sheets.sheet(shop.engine, shop.readings, statements, sheet["procedure"], sheet["state"])
         assert alone == sheet
 
 
@@ -80,7 +80,7 @@ def test_a_blank_sheet_asks_for_everything_and_claims_nothing():
     assert (place["done"], place["readings"]) == (False, {})
     assert place["missing"] == list(BORE)
     assert {figure["value"] for figure in place["figures"]} == {None}
-    assert [one["code"] for one in blank["readings_asked"]] == [*BORE, "ridge"]
+    assert [reading["code"] for reading in blank["readings_asked"]] == [*BORE, "ridge"]
     assert [limit["sort"] for limit in blank["limits_now"]] == ["new", "service", "service", "service"]
     assert blank["sizes"] == {"nominal": {"values": ["86.000"], "unit": "mm", "source": shop_source(shop)}}
 
@@ -96,19 +96,19 @@ def test_by_hand_ovality_and_its_uncertainty():
     """Top 86.062 less 86.020. Two readings of one gauge: resolution 0.001/sqrt(12) and permissible error 0.003/sqrt(3),
     each for itself (in a difference that gives more than alike); U = 2 u."""
     shop = CASES["a bore judged by service limits"]()
-    one = figure(shop, "bore/1", "ovality")
+    bore = figure(shop, "bore/1", "ovality")
     u = sqrt(2 * 0.001**2 / 12 + 2 * 0.003**2 / 3)
-    assert one["value"] == "0.042" and one["U"] == "0.0050" and 0.0049 < 2 * u < 0.0050
-    assert one["from"] == ["top/thrust", "top/axial"]
-    (service,) = one["now"]
+    assert bore["value"] == "0.042" and bore["U"] == "0.0050" and 0.0049 < 2 * u < 0.0050
+    assert bore["from"] == ["top/thrust", "top/axial"]
+    (service,) = bore["now"]
     assert (service["standing"], service["excess"], service["side"]) == ("within", "", "")
 
 
 def test_by_hand_a_taper_just_beyond_its_limit_is_not_proven():
     """Thrust: 86.062 less 86.031 is 0.031, one thousandth beyond 0.030, and U is five of them."""
-    one = figure(CASES["a bore judged by service limits"](), "bore/1", "taper")
-    (service,) = one["now"]
-    assert (one["value"], service["standing"], service["excess"], service["side"]) == (
+    bore = figure(CASES["a bore judged by service limits"](), "bore/1", "taper")
+    (service,) = bore["now"]
+    assert (bore["value"], service["standing"], service["excess"], service["side"]) == (
         "0.031",
         "not proven",
         "0.001",
@@ -120,53 +120,53 @@ def test_by_hand_a_taper_just_beyond_its_limit_is_not_proven():
 def test_by_hand_repeats_count_by_their_scatter():
     """53.975, 53.973 and 53.978 have the mean 53.97533 and s = 0.00252; s/sqrt(3) is more than the resolution: it
     counts in its place, with two degrees of freedom for that share alone."""
-    one = figure(CASES["repeats and few degrees of freedom"](), "crankpin/1", "smallest", "crankpin")
+    bore = figure(CASES["repeats and few degrees of freedom"](), "crankpin/1", "smallest", "crankpin")
     values = [53.975, 53.973, 53.978]
     mean = sum(values) / 3
     scatter = sum((value - mean) ** 2 for value in values) / 2 / 3
     error = 0.002**2 / 3
     freedom = int((scatter + error) ** 2 / (scatter**2 / 2))
-    assert one["value"] == "53.9753"
-    assert one["u"] == f"{sqrt(scatter + error):.4f}" == "0.0019"
-    assert one["dof"] == str(freedom) == "5"
+    assert bore["value"] == "53.9753"
+    assert bore["u"] == f"{sqrt(scatter + error):.4f}" == "0.0019"
+    assert bore["dof"] == str(freedom) == "5"
     # JCGM 100:2008, table G.2, from memory: t for 95.45 % and 5 degrees of freedom is 2.65
-    assert one["k"] == "2.65"
+    assert bore["k"] == "2.65"
 
 
 def test_by_hand_a_clearance_takes_both_gauges_along():
     """54.030 less the largest of the pin, 53.984. Two gauges that know nothing of each other: 0.003 and 0.002."""
-    one = figure(
+    bore = figure(
         CASES["clearance of a bearing with a borrowed journal"](), "rod_bearing/2", "clearance", "rod_clearance"
     )
     u = sqrt(2 * 0.001**2 / 12 + 0.003**2 / 3 + 0.002**2 / 3)
-    assert one["value"] == "0.046" and one["u"] == f"{u:.4f}" == "0.0021"
-    assert one["overdue"] == ["Bore gauge 1, calibration was due 2026-05-01"]
-    assert one["guide"].endswith("about 0.054 mm (guide, common practice)")
+    assert bore["value"] == "0.046" and bore["u"] == f"{u:.4f}" == "0.0021"
+    assert bore["overdue"] == ["Bore gauge 1, calibration was due 2026-05-01"]
+    assert bore["guide"].endswith("about 0.054 mm (guide, common practice)")
 
 
 def test_by_hand_in_inches():
     """3.3883 in is 86.06282 mm, 86.020 mm is 3.386614 in: the ovality is 0.04282 mm, within 2 thou (0.0508 mm)."""
-    one = figure(CASES["units mixed at one place"](), "bore/1", "ovality")
+    bore = figure(CASES["units mixed at one place"](), "bore/1", "ovality")
     assert Decimal("3.3883") * Decimal("25.4") - Decimal("86.02") == Decimal("0.04282")
-    assert (one["value"], one["unit"], one["now"][0]["standing"]) == ("0.043", "mm", "within")
+    assert (bore["value"], bore["unit"], bore["now"][0]["standing"]) == ("0.043", "mm", "within")
 
 
 def test_by_hand_corrected_to_20_degrees():
     """The bore at 28.5 °C and the gauge at 22 °C: iron grows 11.4 and steel 11.5 millionths a kelvin."""
-    one = figure(CASES["temperature of part and gauge"](), "bore/1", "largest")
+    bore = figure(CASES["temperature of part and gauge"](), "bore/1", "largest")
     at_20 = 86.062 * (1 + 11.5e-6 * 2) / (1 + 11.4e-6 * 8.5)
-    assert one["value"] == f"{at_20:.3f}" == "86.056"
-    assert one["corrected"] == "corrected to 20 °C"
-    assert "temperature" in [part["source"] for part in one["budget"]]
+    assert bore["value"] == f"{at_20:.3f}" == "86.056"
+    assert bore["corrected"] == "corrected to 20 °C"
+    assert "temperature" in [part["source"] for part in bore["budget"]]
 
 
 def test_by_hand_all_that_goes_into_a_clearance_is_brought_to_20_degrees_or_nothing():
     """Pin and bearing at 30 °C, the gauge at 20 °C: steel 1040 grows 11.3 millionths a kelvin (Callister, table
     B.6). Of 54 mm that is 6 micrometres: the pin alone corrected would add them to a clearance of 46."""
     shop = CASES["temperatures of some readings only"]()
-    one, both = (figure(shop, f"rod_bearing/{n}", "clearance", "rod_clearance") for n in (1, 2))
-    assert (one["value"], one["corrected"]) == ("0.046", "")
-    assert any("every reading used here: size as read" in part["words"] for part in one["budget"])
+    bore, both = (figure(shop, f"rod_bearing/{n}", "clearance", "rod_clearance") for n in (1, 2))
+    assert (bore["value"], bore["corrected"]) == ("0.046", "")
+    assert any("every reading used here: size as read" in part["words"] for part in bore["budget"])
     assert (
         both["value"] == f"{(54.030 - 53.984) / (1 + 11.3e-6 * 10):.3f}" and both["corrected"] == "corrected to 20 °C"
     )
@@ -177,13 +177,13 @@ def test_by_hand_all_that_goes_into_a_clearance_is_brought_to_20_degrees_or_noth
 
 def test_the_metal_of_the_engine_type_is_that_of_the_first_part_alone():
     shop = CASES["a stem of another metal than its guide"]()
-    one = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
-    assert (one["value"], one["corrected"]) == ("0.040", "")
+    bore = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
+    assert (bore["value"], bore["corrected"]) == ("0.040", "")
     next(reading for reading in shop.readings if reading["point"] == "shaft")["body"]["material"] = "steel_4140"
-    one = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
+    bore = figure(shop, "valve_guide/1/inlet/1", "clearance", "valve_guide_clearance")
     # Bronze 18.0 and steel 4140 12.3 millionths a kelvin (Callister, table B.6), 20 K above 20 °C.
     by_hand = 18.060 / (1 + 18.0e-6 * 20) - 18.020 / (1 + 12.3e-6 * 20)
-    assert (one["value"], one["corrected"]) == (f"{by_hand:.3f}", "corrected to 20 °C")
+    assert (bore["value"], bore["corrected"]) == (f"{by_hand:.3f}", "corrected to 20 °C")
 
 
 def test_a_later_edition_does_not_change_what_an_earlier_one_came_to():
@@ -201,13 +201,13 @@ def test_a_gauge_taken_away_by_a_correction_is_gone_whatever_the_basis_says():
     (sheet,) = sheets_of(CASES["a reading whose gauge was taken away by a correction"]())
     readings = sheet["places"][0]["readings"]
     assert [readings[code]["values"][0]["overdue"] for code in ("top/thrust", "top/axial")] == [False, True]
-    assert [one["count"] for one in sheet["overdue"]] == [1]
+    assert [gauge["count"] for gauge in sheet["overdue"]] == [1]
 
 
 def test_a_pin_that_can_touch_its_bore_is_a_stop_without_any_limit():
     shop = CASES["a gudgeon pin that stands out"]()
-    said = [figure(shop, f"gudgeon_pin/{n}", "least_recess", "gudgeon_pin_centring")["guide"] for n in (1, 2, 3, 4)]
-    assert [one[:4] for one in said] == ["STOP", "", "STOP", ""]
+    guides = [figure(shop, f"gudgeon_pin/{n}", "least_recess", "gudgeon_pin_centring")["guide"] for n in (1, 2, 3, 4)]
+    assert [guide[:4] for guide in guides] == ["STOP", "", "STOP", ""]
 
 
 def test_readings_of_any_length_make_a_sheet():
@@ -219,10 +219,10 @@ def test_readings_of_any_length_make_a_sheet():
 def test_by_hand_a_shim():
     """2.25 in place and 0.31 of gap make 2.56; less 0.20 wanted that is 2.36, and 2.35 lies nearest: 0.21 is left."""
     shop = CASES["valve clearances with limits for either side"]()
-    told = {
+    values = {
         code: figure(shop, "valve/1/inlet/1", code, "valve_shim")["value"] for code in ("new_shim", "resulting_gap")
     }
-    assert told == {"new_shim": "2.35", "resulting_gap": "0.21"}
+    assert values == {"new_shim": "2.35", "resulting_gap": "0.21"}
     assert figure(shop, "valve/1/exhaust/1", "clearance", "valve_shim")["now"] == []
     assert figure(shop, "valve/1/exhaust/1", "new_shim", "valve_shim")["missing"] == ["target gap"]
 
@@ -230,7 +230,7 @@ def test_by_hand_a_shim():
 def test_by_hand_compression():
     """75 % of 12.1 bar is 9.075: cylinders 3 and 5 of bank A lie under it, side by side."""
     (sheet,) = [sheet for sheet in sheets_of(CASES["compression of a v6 with two neighbours low"]())]
-    across = {one["code"]: one for one in sheet["across"]}
+    across = {line["code"]: line for line in sheet["across"]}
     assert (across["spread"]["value"], across["spread"]["unit"]) == ("34.7", "%")  # (12.1 - 7.9) / 12.1
     assert across["neighbours"]["places"] == ["bore/3", "bore/5"]
     assert across["neighbours"]["words_said"].startswith("bore 3 and bore 5: side by side, both under 9.08 bar (75 %")
@@ -251,15 +251,15 @@ def test_a_gauge_past_its_date_is_said_for_good():
 
 def test_a_changed_limit_leaves_the_old_verdict_in_sight():
     shop = CASES["a limit changed after it was measured"]()
-    one = figure(shop, "bore/1", "ovality")
-    assert [(v["high"], v["standing"]) for v in one["now"]] == [("0.060", "within")]
-    assert [(v["high"], v["standing"]) for v in one["then"]] == [("0.030", "outside")]
+    bore = figure(shop, "bore/1", "ovality")
+    assert [(v["high"], v["standing"]) for v in bore["now"]] == [("0.060", "within")]
+    assert [(v["high"], v["standing"]) for v in bore["then"]] == [("0.030", "outside")]
     assert figure(shop, "bore/1", "taper")["then"] is None
 
 
 def test_a_reading_never_gains_or_loses_a_digit():
     (sheet,) = sheets_of(CASES["units mixed at one place"]())
-    shown = {code: (one["mean"], one["unit"]) for code, one in sheet["places"][0]["readings"].items()}
+    shown = {code: (reading["mean"], reading["unit"]) for code, reading in sheet["places"][0]["readings"].items()}
     assert shown["top/thrust"] == ("3.3883", "in") and shown["middle/thrust"] == ("86,048", "mm")
     assert shown["bottom/axial"] == ("3 193/500", "in")
 
@@ -310,7 +310,7 @@ def numbers(shop):
     rule=st.sampled_from(list(measuring_rules.RULES)),
 )
 def test_the_same_sizes_in_inches_stand_the_same(readings, rule):
-    told = []
+    standings = []
     for inches in (False, True):
         shop = Workshop()
         gauge = shop.gauge()
@@ -325,14 +325,14 @@ def test_the_same_sizes_in_inches_stand_the_same(readings, rule):
             typed = f"{whole} {rest.numerator}/{rest.denominator}" if rest else f"{whole}"
             value, unit = (typed, "in") if inches else (readings[reading], "mm")
             shop.read("cylinder_bore", "bore/1", reading, value, unit, gauge=gauge)
-        told.append(
+        standings.append(
             [
                 (v["standing"], v["side"], v["probability"])
-                for one in ("ovality", "largest")
-                for v in figure(shop, "bore/1", one)["now"]
+                for code in ("ovality", "largest")
+                for v in figure(shop, "bore/1", code)["now"]
             ]
         )
-    assert told[0] == told[1]
+    assert standings[0] == standings[1]
 
 
 def test_procedures_that_borrow_from_each_other_come_to_an_end():
@@ -349,10 +349,10 @@ def test_procedures_that_borrow_from_each_other_come_to_an_end():
                      "by": "", "definition": "Both.", "guide": None}],
     }  # fmt: skip
     back = json.loads(json.dumps(ring).replace("own_b", "own_x").replace("own_a", "own_b").replace("own_x", "own_a"))
-    for one in (ring, back):
-        assert procedures.check(one) == []
-        shop.says("procedure_described", "procedure", one)
-        shop.read(one["code"], "bore/1", "one", "10.0")
+    for procedure in (ring, back):
+        assert procedures.check(procedure) == []
+        shop.says("procedure_described", "procedure", procedure)
+        shop.read(procedure["code"], "bore/1", "one", "10.0")
     assert figure(shop, "bore/1", "sum", "own_a")["value"] is None
 
 

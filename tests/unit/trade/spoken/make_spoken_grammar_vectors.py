@@ -16,7 +16,7 @@ from witnessmark.trade.spoken.grammar import dictionary, grammar, words_of
 from witnessmark.trade.spoken.pronunciation import example
 
 VECTORS = Path(__file__).parents[3] / "vectors" / "spoken_grammar.json"
-ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
+ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}
 V6, FOUR, FLAT, SINGLE = "Halvern 2.9 V6", "Corrie 2.2 four", "Brantholm flat four", "Aldous single"
 SHORT = 3200
 OWN = [
@@ -64,7 +64,7 @@ def made() -> dict:
         held = {"lines": {key: its.splitlines() for key, its in whole.items()}} if len(text) < SHORT else {}
         hashes = {key: sha256(its.encode()).hexdigest() for key, its in whole.items()}
         cases.append({"name": name, "screen": at, "engine": engine, "own": own, "sha256": hashes, **held})
-    examples = [{"own": one, "ways": example(one)} for one in OWN if one["word"] != "zzyzx"]
+    examples = [{"own": entry, "ways": example(entry)} for entry in OWN if entry["word"] != "zzyzx"]
     return {"cases": cases, "examples": examples}
 
 

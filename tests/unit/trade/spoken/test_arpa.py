@@ -28,8 +28,8 @@ def read(text: str) -> tuple[list[dict], dict]:
             at = int(line[1 : line.index("-")])
             grams.append({})
         elif at and "\t" in line:
-            chance, said, *weight = line.split("\t")
-            gram = tuple(said.split())
+            chance, phrase, *weight = line.split("\t")
+            gram = tuple(phrase.split())
             assert len(gram) == at
             grams[-1][gram] = float(chance)
             if weight:
@@ -64,11 +64,11 @@ def test_a_chance_is_what_witten_and_bell_say():
     three" one went on with "scored"."""
     grams, weights = read(arpa.model(["bore three scored", "bore three", "bore two", "cap three"], 2))
     # Words counted: bore 3, three 3, two 1, scored 1, cap 1, ends 4: thirteen, six of them different.
-    one = {"bore": (3 + 6 / 6) / 19, "three": (3 + 6 / 6) / 19, "two": (1 + 1) / 19}
-    assert 10 ** grams[0][("bore",)] == pytest.approx(one["bore"], rel=1e-5)
+    chances = {"bore": (3 + 6 / 6) / 19, "three": (3 + 6 / 6) / 19, "two": (1 + 1) / 19}
+    assert 10 ** grams[0][("bore",)] == pytest.approx(chances["bore"], rel=1e-5)
     # Behind "bore" stood three words, two different.
-    assert 10 ** grams[1][("bore", "three")] == pytest.approx((2 + 2 * one["three"]) / 5, rel=1e-5)
-    assert 10 ** grams[1][("bore", "two")] == pytest.approx((1 + 2 * one["two"]) / 5, rel=1e-5)
+    assert 10 ** grams[1][("bore", "three")] == pytest.approx((2 + 2 * chances["three"]) / 5, rel=1e-5)
+    assert 10 ** grams[1][("bore", "two")] == pytest.approx((1 + 2 * chances["two"]) / 5, rel=1e-5)
     assert 10 ** weights[("bore",)] == pytest.approx(2 / 5, rel=1e-5)
 
 

@@ -7,7 +7,7 @@ import pytest
 from witnessmark.trade.ground.tables import table
 from witnessmark.trade.spoken import heard
 
-V6 = next(one for one in table("invented_engine_types")["engine_types"] if one["name"] == "Halvern 2.9 V6")
+V6 = next(engine for engine in table("invented_engine_types")["engine_types"] if engine["name"] == "Halvern 2.9 V6")
 SCREEN = {
     "sort": "measure", "place": "", "point": "", "procedure": "", "reading": "", "quantity": "diameter", "units": [],
 }  # fmt: skip
@@ -30,12 +30,12 @@ def decided(*results: dict, screen: dict = SCREEN) -> dict:
 
 
 def test_two_ears_of_different_make_that_mean_the_same_agree_however_they_write_it():
-    found = decided(result("sphinx_ngram", BORE), result("whisper", "Bore 3 top thrust, 88.94 mm."))
-    assert found["outcome"] == "agree"
-    assert (found["proposal"]["place"], found["proposal"]["value"], found["proposal"]["unit"]) == (
+    decision = decided(result("sphinx_ngram", BORE), result("whisper", "Bore 3 top thrust, 88.94 mm."))
+    assert decision["outcome"] == "agree"
+    assert (decision["proposal"]["place"], decision["proposal"]["value"], decision["proposal"]["unit"]) == (
         "bore/3", "88.94", "mm",
     )  # fmt: skip
-    assert (found["engine"], found["text"]) == ("sphinx_ngram", BORE)
+    assert (decision["engine"], decision["text"]) == ("sphinx_ngram", BORE)
 
 
 def test_one_digit_is_enough_to_differ():
@@ -70,45 +70,45 @@ def test_all_together_count_by_how_often_they_were_right():
 
 
 def test_what_was_taken_for_talk_is_no_reading_even_if_closed_recognisers_heard_one():
-    found = decided(
+    decision = decided(
         result("sphinx_ngram", BORE), result("sphinx_grammar", BORE), result("chain", ""),
         result("whisper", "I think the kettle has boiled."),
     )  # fmt: skip
-    assert (found["outcome"], found["text"]) == ("nothing", "I think the kettle has boiled.")
-    assert not found["proposal"]["value"]
+    assert (decision["outcome"], decision["text"]) == ("nothing", "I think the kettle has boiled.")
+    assert not decision["proposal"]["value"]
 
 
 def test_a_note_is_shown_as_the_free_recogniser_wrote_it():
-    found = decided(
+    decision = decided(
         result("sphinx_ngram", "sump is badly cracked bore"), result("whisper", "The sump is full of sludge."),
         screen=SCREEN | {"sort": "any", "quantity": ""},
     )  # fmt: skip
-    assert (found["text"], found["engine"]) == ("The sump is full of sludge.", "whisper")
+    assert (decision["text"], decision["engine"]) == ("The sump is full of sludge.", "whisper")
 
 
 def test_shop_talk_that_a_closed_recogniser_made_of_nothing_is_not_shown():
-    found = decided(result("sphinx_ngram", "correction"), result("sphinx_grammar", ""))
-    assert (found["outcome"], found["text"], found["engine"]) == ("nothing", "", "")
+    decision = decided(result("sphinx_ngram", "correction"), result("sphinx_grammar", ""))
+    assert (decision["outcome"], decision["text"], decision["engine"]) == ("nothing", "", "")
 
 
 @pytest.mark.parametrize("text", ["bore seven top thrust eighty eight millimetres", "bore three eighty eight", ""])
 def test_a_place_that_is_not_there_or_a_unit_not_said_is_never_agreed_on(text):
-    found = decided(result("sphinx_ngram", text), result("whisper", text), result("chain", text, 100))
-    assert found["outcome"] == "nothing"
+    decision = decided(result("sphinx_ngram", text), result("whisper", text), result("chain", text, 100))
+    assert decision["outcome"] == "nothing"
 
 
 def test_every_proposal_is_kept_with_whose_it_is():
-    found = decided(result("sphinx_ngram", BORE), result("sphinx_grammar", ""), result("whisper", "Board 3."))
-    assert [engine for engine, _ in found["proposals"]] == ["sphinx_ngram", "whisper"]
+    decision = decided(result("sphinx_ngram", BORE), result("sphinx_grammar", ""), result("whisper", "Board 3."))
+    assert [engine for engine, _ in decision["proposals"]] == ["sphinx_ngram", "whisper"]
 
 
 def test_a_note_is_never_shortened_to_the_words_that_closed_recognisers_know():
     note = SCREEN | {"sort": "any", "quantity": ""}
     free = result("whisper", "Oil smells burnt, filter full of bright flakes.")
     for chain in (result("chain", "block leaks", 60), result("chain", "block leaks", heard.SURE)):
-        found = decided(result("sphinx_ngram", "block leaks"), free, chain, screen=note)
-        assert (found["text"], found["engine"]) == (free["text"], "whisper")
-        assert found["outcome"] == ("agree" if chain["confidence"] >= heard.SURE else "nothing")
+        decision = decided(result("sphinx_ngram", "block leaks"), free, chain, screen=note)
+        assert (decision["text"], decision["engine"]) == (free["text"], "whisper")
+        assert decision["outcome"] == ("agree" if chain["confidence"] >= heard.SURE else "nothing")
     # Where nobody takes dictation, what is left is shown.
     assert decided(result("sphinx_ngram", BORE), result("sphinx_grammar", BORE), screen=note)["text"] == BORE
 
@@ -117,7 +117,7 @@ def test_what_all_together_did_not_come_to_is_not_shown():
     """Spoken of another place than the screen's: the grammar of the screen made something whole of it, and nonsense."""
     free = result("whisper", "Main journal 4 reads, 64.98 millimetres.", 80)
     nonsense = result("sphinx_grammar", "middle forty two kilo", 0)
-    found = decided(
+    decision = decided(
         nonsense, free, result("chain", "main journal four", 72), screen=SCREEN | {"place": "bore/3", "quantity": ""}
     )
-    assert (found["outcome"], found["text"], found["engine"]) == ("differ", free["text"], "whisper")
+    assert (decision["outcome"], decision["text"], decision["engine"]) == ("differ", free["text"], "whisper")

@@ -17,10 +17,10 @@ PHONES = set(table("pronunciations")["phones"])
 
 
 def test_every_word_of_the_table_can_be_pronounced():
-    said = set(every_word())
+    words = set(every_word())
     # One of each sort that can be said: part, quantity, unit, condition, number, letter of a bank.
-    assert {"crankpin", "clearance", "millimetres", "scored", "ninety", "a"} <= said
-    assert said - set(pronunciation.WORDS) == set()
+    assert {"crankpin", "clearance", "millimetres", "scored", "ninety", "a"} <= words
+    assert words - set(pronunciation.WORDS) == set()
 
 
 def test_every_pronunciation_is_made_of_the_sounds_that_are_listed():
@@ -42,9 +42,9 @@ def test_a_dictionary_numbers_the_ways_of_a_word():
     assert pronunciation.dictionary(["bore", "two"]) == "bore B AO R\nbore(2) B AO\ntwo T UW\n"
 
 
-@pytest.mark.parametrize("one", VECTORS["examples"], ids=lambda one: one["own"]["word"])
-def test_an_own_word_sounds_like_its_example(one):
-    assert pronunciation.example(one["own"]) == one["ways"]
+@pytest.mark.parametrize("case", VECTORS["examples"], ids=lambda case: case["own"]["word"])
+def test_an_own_word_sounds_like_its_example(case):
+    assert pronunciation.example(case["own"]) == case["ways"]
 
 
 def test_an_own_word_stands_in_the_dictionary_as_one_piece():

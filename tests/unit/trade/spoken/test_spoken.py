@@ -36,19 +36,22 @@ def unsaid(screen):
 @all_cases("case", VECTORS["cases"], ids=lambda case: f"{case['text']} [{case['screen']}]")
 def test_what_is_read_in_a_line(case):
     screen, engine = VECTORS["screens"][case["screen"]], BY_NAME[case["engine"]]
-    found = spoken.read(case["text"], screen, engine, VECTORS["own"] if case.get("own") else [])
-    assert found == {**unsaid(screen), **case["is"]}
-    assert spoken.complete(found, screen) == case["complete"]
+    proposal = spoken.read(case["text"], screen, engine, VECTORS["own"] if case.get("own") else [])
+    assert proposal == {**unsaid(screen), **case["is"]}
+    assert spoken.complete(proposal, screen) == case["complete"]
     if "said" in case:
-        assert spoken.said(found, engine) == case["said"]
+        assert spoken.in_words(proposal, engine) == case["said"]
 
 
 @all_cases("case", VECTORS["chance"], ids=lambda case: f"{case['number']}: {case['text']}")
 def test_the_lines_kept_of_those_made_by_chance_are_read_as_they_were(case):
     engine = None if case["engine"] is None else ENGINES[case["engine"]]
-    found = spoken.read(case["text"], case["screen"], engine, case["own"])
-    assert found == case["proposal"]
-    assert (spoken.complete(found, case["screen"]), spoken.said(found, engine)) == (case["complete"], case["said"])
+    proposal = spoken.read(case["text"], case["screen"], engine, case["own"])
+    assert proposal == case["proposal"]
+    assert (spoken.complete(proposal, case["screen"]), spoken.in_words(proposal, engine)) == (
+        case["complete"],
+        case["said"],
+    )
 
 
 @all_cases(
@@ -124,46 +127,46 @@ NUMBERED = st.lists(st.sampled_from(NUMBERS), max_size=12).map(" ".join)
 @settings(max_examples=300, deadline=None)
 @given(
     text=LINE | NUMBERED,
-    screen=st.sampled_from(SCREENS).map(lambda one: {**one, "procedure": "", "reading": "", "units": []}),
+    screen=st.sampled_from(SCREENS).map(lambda at: {**at, "procedure": "", "reading": "", "units": []}),
     engine=st.sampled_from([None, *ENGINES]),
     own=st.sampled_from([[], OWN]),
 )
 def test_whatever_is_said_no_digit_no_unit_and_no_place_comes_from_anywhere_else(text, screen, engine, own):
-    found = spoken.read(text, screen, engine, own)
-    said = digits_in(text)
-    for value in [found["value"], found["value_to"], *found["maybe"]]:
+    proposal = spoken.read(text, screen, engine, own)
+    digits = digits_in(text)
+    for value in [proposal["value"], proposal["value_to"], *proposal["maybe"]]:
         used = Counter(re.findall("[1-9]", value))
-        assert used <= said, (value, text)
+        assert used <= digits, (value, text)
         assert re.fullmatch(r"(-?[0-9]+(\.[0-9]+)?( [0-9]+/[0-9]+)?|-?[0-9]+/[0-9]+|)", value), value
-    assert found["unit"] == "" or found["unit"] in UNITS
-    if engine is not None and found["place_spoken"]:
+    assert proposal["unit"] == "" or proposal["unit"] in UNITS
+    if engine is not None and proposal["place_spoken"]:
         # A place that was spoken of and is not there is none, and never the one on the screen.
-        assert found["place"] in codes(engine) | {""}
-    if not found["place_spoken"]:
-        assert found["place"] in ("", screen["place"])
-    if spoken.complete(found, screen):
-        assert found["place"] and not found["asks"]
-        if found["value"] and screen["sort"] in ("measure", "tighten"):
-            assert UNITS[found["unit"]]["kind"] == QUANTITIES[found["quantity"]]["kind"]
-    assert spoken.said(found, engine) is not None
-    json.dumps(found)
+        assert proposal["place"] in codes(engine) | {""}
+    if not proposal["place_spoken"]:
+        assert proposal["place"] in ("", screen["place"])
+    if spoken.complete(proposal, screen):
+        assert proposal["place"] and not proposal["asks"]
+        if proposal["value"] and screen["sort"] in ("measure", "tighten"):
+            assert UNITS[proposal["unit"]]["kind"] == QUANTITIES[proposal["quantity"]]["kind"]
+    assert spoken.in_words(proposal, engine) is not None
+    json.dumps(proposal)
 
 
 def test_a_unit_is_there_only_when_one_was_said():
     judged = 0
     for case in cases(20_000, 1500):
-        said = case["text"].lower()
+        text = case["text"].lower()
         signs = {"mm": ("mm", "m m", "millimet"), "N·m": ("newton", "nm", "n·m"), "thou": ("thou",), "%": ("%", "cent")}
         wanted = signs.get(case["proposal"]["unit"])
-        assert wanted is None or any(sign in said for sign in wanted), said
+        assert wanted is None or any(sign in text for sign in wanted), text
         judged += wanted is not None
     assert judged > 100, "hardly a line had a unit"
 
 
 def test_more_than_anybody_says_in_one_breath_is_talk():
-    found = spoken.read("bore three diameter eighty eight point nine four millimetres " * 30, ANY, V6, [])
-    assert found["asks"] == ["again"]
-    assert not spoken.complete(found, ANY)
+    proposal = spoken.read("bore three diameter eighty eight point nine four millimetres " * 30, ANY, V6, [])
+    assert proposal["asks"] == ["again"]
+    assert not spoken.complete(proposal, ANY)
 
 
 def test_the_screen_names_are_those_of_real_procedures():

@@ -50,7 +50,7 @@ def test_a_vocabulary_is_named_by_its_tables_and_the_workshops_own_words():
     assert len(vocabulary_hash([])) == 64
 
 
-@all_cases("code", [code for code, one in QUANTITIES.items() if one["parts"] and one["units"] != [""]])
+@all_cases("code", [code for code, quantity in QUANTITIES.items() if quantity["parts"] and quantity["units"] != [""]])
 def test_every_quantity_is_spoken_of(code):
     phrases = spoken_words.quantity_phrases()[code]
     assert any(f"{phrase} " in f"{line} " for phrase in phrases for line in LINES)

@@ -20,7 +20,7 @@ from witnessmark.trade.spoken import parse as spoken
 from witnessmark.trade.spoken.grammar import dictionary, grammar, rules_for, words_of
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "spoken_grammar.json").read_text())
-MEASURING = [screen("measure", "", code) for code, one in QUANTITIES.items() if one["parts"]]
+MEASURING = [screen("measure", "", code) for code, quantity in QUANTITIES.items() if quantity["parts"]]
 DIGITS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 TEENS = ["ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"]
 TENS = ["-", "-", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
@@ -31,16 +31,16 @@ def figures(words: list[str]) -> str:
     minus, words = ("-", words[1:]) if words[0] == "minus" else ("", words)
     half = words[-3:] == ["and", "a", "half"]
     whole, point, after = " ".join(words[:-3] if half else words).partition("point")
-    told = [word for word in whole.split() if word != "and"]
+    number_words = [word for word in whole.split() if word != "and"]
     tail = "".join(digit(word) for word in after.split())
-    if len(told) == 2 and told[0] == told[1] in DIGITS and not point and not half:
+    if len(number_words) == 2 and number_words[0] == number_words[1] in DIGITS and not point and not half:
         return ""  # "two two": two, said twice?
-    if len(told) > 1 and all(word in (*DIGITS, "oh", "nought") for word in told):
-        joined = "".join(digit(word) for word in told)
-    elif len(told) > 2 and "hundred" not in told and "thousand" not in told:
+    if len(number_words) > 1 and all(word in (*DIGITS, "oh", "nought") for word in number_words):
+        joined = "".join(digit(word) for word in number_words)
+    elif len(number_words) > 2 and "hundred" not in number_words and "thousand" not in number_words:
         return ""
     else:
-        joined = str(total(told)) if told else "0"
+        joined = str(total(number_words)) if number_words else "0"
     return f"{minus}{joined}" + (".5" if half else f".{tail}" if point else "")
 
 
@@ -49,10 +49,10 @@ def digit(word: str) -> str:
 
 
 def total(words: list[str]) -> int:
-    found = under = 0
+    value = under = 0
     for word in words:
         if word == "thousand":
-            found, under = (under or 1) * 1000, 0
+            value, under = (under or 1) * 1000, 0
         elif word == "hundred":
             under = (under or 1) * 100
         elif word in TENS:
@@ -61,17 +61,17 @@ def total(words: list[str]) -> int:
             under += 10 + TEENS.index(word)
         else:
             under += 1 if word == "a" else int(digit(word))
-    return found + under
+    return value + under
 
 
-@all_cases("one", VECTORS["cases"], ids=lambda one: one["name"])
-def test_the_grammar_of_a_screen_is_what_the_vectors_hold(one):
-    text = grammar(one["screen"], ENGINES.get(one["engine"]), one["own"])
+@all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
+def test_the_grammar_of_a_screen_is_what_the_vectors_hold(case):
+    text = grammar(case["screen"], ENGINES.get(case["engine"]), case["own"])
     words = words_of(text)
-    whole = {"grammar": text, "words": "\n".join(words), "dictionary": dictionary(words, one["own"])}
+    whole = {"grammar": text, "words": "\n".join(words), "dictionary": dictionary(words, case["own"])}
     for key, its in whole.items():
-        assert its.splitlines() == one.get("lines", {}).get(key, its.splitlines())
-        assert sha256(its.encode()).hexdigest() == one["sha256"][key], key
+        assert its.splitlines() == case.get("lines", {}).get(key, its.splitlines())
+        assert sha256(its.encode()).hexdigest() == case["sha256"][key], key
 
 
 @pytest.mark.parametrize("thousands", [False, True])
@@ -110,9 +110,9 @@ def test_most_lines_of_a_measuring_screen_are_whole_proposals():
     at = screen("measure", "bore/3", "diameter", "cylinder_bore")
     rules, chance = rules_for(at, ENGINES[V6], []), random.Random(3)
     lines = [rules.walk("line", chance) for _ in range(150)]
-    said = [(" ".join(words), tags) for words, tags in lines if any(tag.startswith("unit") for tag in tags)]
-    whole = sum(spoken.complete(spoken.read(line, at, ENGINES[V6]), at) for line, _ in said)
-    assert whole / len(said) > 0.85
+    readings = [(" ".join(words), tags) for words, tags in lines if any(tag.startswith("unit") for tag in tags)]
+    whole = sum(spoken.complete(spoken.read(line, at, ENGINES[V6]), at) for line, _ in readings)
+    assert whole / len(readings) > 0.85
 
 
 @pytest.mark.parametrize("engine", [V6, FOUR])
@@ -132,7 +132,7 @@ def test_a_finding_keeps_its_state_and_what_is_to_be_done(engine):
 
 def ends(rules, ways, words: list[str], at: int) -> set[int]:
     """Where a piece of the grammar can end that begins at a word; empty when it cannot be said there."""
-    found = set()
+    last = set()
     for way in ways[1]:
         here = {at}
         for sort, piece in way:
@@ -141,15 +141,15 @@ def ends(rules, ways, words: list[str], at: int) -> set[int]:
             elif sort != "tag":
                 inner = rules.ways_of(piece) if sort == "rule" else piece
                 here = {further for end in here for further in ends(rules, inner, words, end)}
-        found |= here
-    return found
+        last |= here
+    return last
 
 
-@all_cases("one", [line for line in LINES if line.sort in ("measure", "finding")], ids=lambda one: one.words)
-def test_every_line_of_the_benchmark_can_be_heard_on_its_screen(one):
+@all_cases("line", [line for line in LINES if line.sort in ("measure", "finding")], ids=lambda line: line.words)
+def test_every_line_of_the_benchmark_can_be_heard_on_its_screen(line):
     """The lines were written by somebody else than the grammar. Of words that sound alike the grammar has one."""
-    words = one.words.replace("con rod", "conrod").replace("leak down", "leakdown").split()
-    rules = rules_for(one.screen(), ENGINES[one.engine], [])
+    words = line.words.replace("con rod", "conrod").replace("leak down", "leakdown").split()
+    rules = rules_for(line.screen(), ENGINES[line.engine], [])
     assert len(words) in ends(rules, rules.ways_of("line"), words, 0)
 
 
@@ -186,8 +186,8 @@ def test_every_word_of_a_grammar_is_in_its_dictionary(case):
 def test_own_words_are_heard_where_they_mean_something_and_unknown_sounds_never():
     bore = grammar(screen("measure", "bore/3", "diameter", "cylinder_bore"), ENGINES[V6], OWN)
     assert {"big_pot", "halvern"} <= set(words_of(bore)) and "pot_hole" not in words_of(bore)
-    found = grammar(screen("finding"), ENGINES[V6], OWN)
-    assert {"pot_hole", "skip_it", "big_pot"} <= set(words_of(found)) and "zzyzx" not in words_of(found)
+    rules = grammar(screen("finding"), ENGINES[V6], OWN)
+    assert {"pot_hole", "skip_it", "big_pot"} <= set(words_of(rules)) and "zzyzx" not in words_of(rules)
 
 
 def test_no_decoder_meets_an_empty_choice_whatever_part_is_spoken_of():

@@ -13,7 +13,7 @@ from witnessmark.trade.spoken.differences import differing
 from witnessmark.trade.spoken.notes import note, of_standings, screen_of
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "spoken_notes.json").read_text())
-ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
+ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}
 
 QUERIED = next(note for note in VECTORS["notes"] if note["name"] == "none heard it as it was recorded")
 
@@ -52,23 +52,23 @@ def test_a_word_stands_for_something_that_there_is(means, is_known):
     assert own_words.is_known(means) is is_known
 
 
-@all_cases(("said", "is_sayable"), VECTORS["sayable"])
-def test_a_word_can_be_said(said, is_sayable):
-    assert own_words.sayable(said) is is_sayable
+@all_cases(("word", "is_sayable"), VECTORS["sayable"])
+def test_a_word_can_be_said(word, is_sayable):
+    assert own_words.sayable(word) is is_sayable
 
 
 def test_only_what_stands_counts_and_only_of_this_job():
     sound, [heard], [measured] = (QUERIED[name] for name in ("sound", "transcripts", "records"))
     engine, job = ENGINES[QUERIED["engine_type"]], {"job": "here"}
 
-    def told(*more):
+    def note_with(*more):
         return of_standings(fold([sound | job, heard | job, measured | job, *more]), sound["id"], engine)
 
     away = {"id": "w", "kind": "entry_withdrawn", "version": 1, "location": None}
-    assert told()["query"] is not None
-    assert told(away | {"body": {"entry": measured["id"]}})["query"] is None
-    assert told(away | {"body": {"entry": heard["id"]}})["state"] == "waiting"
-    assert told(away | {"body": {"entry": sound["id"]}})["query"] is None
+    assert note_with()["query"] is not None
+    assert note_with(away | {"body": {"entry": measured["id"]}})["query"] is None
+    assert note_with(away | {"body": {"entry": heard["id"]}})["state"] == "waiting"
+    assert note_with(away | {"body": {"entry": sound["id"]}})["query"] is None
     elsewhere = of_standings(fold([sound | job, heard | job, measured | {"job": "there"}]), sound["id"], engine)
     assert (elsewhere["query"], elsewhere["records"]) == (None, [])
     assert of_standings(fold([measured | job]), sound["id"], engine) is None

@@ -40,9 +40,9 @@ def test_the_table_names_nothing_that_is_not_there():
 def test_phrases_are_small_letters_without_figures():
     names = ("parts", "quantities", "conditions", "dispositions", "points", "corrections")
     for list_of in (words.unit_phrases(), *(TABLE[name] for name in names)):
-        for said in list_of.values():
-            assert len(said) == len(set(said)), said
-            for phrase in said:
+        for phrases in list_of.values():
+            assert len(phrases) == len(set(phrases)), phrases
+            for phrase in phrases:
                 assert re.fullmatch(r"[a-z']+( [a-z']+)*", phrase), phrase
 
 
@@ -70,12 +70,12 @@ ON_PURPOSE = {
 
 
 def test_nothing_is_said_of_two_sorts_of_things_by_oversight():
-    found = set()
+    seen = set()
     for phrases in words.index([]).values():
-        for said, meanings in phrases:
+        for phrase, meanings in phrases:
             if len({sort for sort, _ in meanings}) > 1:
-                found.add(" ".join(said))
-    assert found == ON_PURPOSE
+                seen.add(" ".join(phrase))
+    assert seen == ON_PURPOSE
 
 
 @all_cases(
@@ -91,17 +91,17 @@ def test_both_sides_of_the_ocean_are_understood(british, american):
     index = words.index([])
 
     def meanings(phrase):
-        said = tuple(phrase.split())
-        return next(means for spelled, means in index[said[0]] if spelled == said)
+        spoken = tuple(phrase.split())
+        return next(means for spelled, means in index[spoken[0]] if spelled == spoken)
 
     assert meanings(british) == meanings(american)
 
 
 def test_a_point_is_said_in_words_and_in_figures():
-    said = words.point_phrases()
-    assert said["line 1"] == ["line one"]
-    assert said["90 deg"] == ["ninety degrees"]
-    assert said["0 deg"] == ["zero degrees", "nought degrees"]
+    phrases = words.point_phrases()
+    assert phrases["line 1"] == ["line one"]
+    assert phrases["90 deg"] == ["ninety degrees"]
+    assert phrases["0 deg"] == ["zero degrees", "nought degrees"]
 
 
 def test_a_word_of_the_workshop_means_what_it_was_told_to():

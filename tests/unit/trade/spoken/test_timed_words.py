@@ -31,23 +31,23 @@ def test_no_word_is_lost_and_time_never_runs_backwards(written, heard, data):
     for word, length in zip(heard, lengths, strict=True):
         words.append([word, at, at + length, 50])
         at += length
-    found = timed(" ".join(written), words)
+    timings = timed(" ".join(written), words)
 
-    assert [word for word, _, _ in found] == (written if heard else [])
-    times = [moment for _, start, end in found for moment in (start, end)]
+    assert [word for word, _, _ in timings] == (written if heard else [])
+    times = [moment for _, start, end in timings for moment in (start, end)]
     assert times == sorted(times)
     assert all(0 <= moment <= at for moment in times)
 
 
 @given(SAID, SAID)
-def test_two_texts_differ_by_the_same_words_whoever_is_asked_first(one, other):
+def test_two_texts_differ_by_the_same_words_whoever_is_asked_first(words, other):
     def same(pairs):
         return sum(both for _, both in pairs)
 
-    texts = " ".join(one), " ".join(other)
+    texts = " ".join(words), " ".join(other)
     assert same(differing(*texts)) == same(differing(*reversed(texts)))
 
 
 def test_an_afternoon_of_talk_is_not_waited_for():
-    one, other = " ".join(f"a{n}" for n in range(4000)), " ".join(f"b{n}" for n in range(4000))
-    assert not any(both for _, both in differing(f"cap {one} off", f"pin {other} on"))
+    talk, other = " ".join(f"a{n}" for n in range(4000)), " ".join(f"b{n}" for n in range(4000))
+    assert not any(both for _, both in differing(f"cap {talk} off", f"pin {other} on"))

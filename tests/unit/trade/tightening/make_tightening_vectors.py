@@ -18,7 +18,7 @@ from tests.unit.trade.tightening.stories import (
     OTHER_RUN,
     Story,
     let_go,
-    said,
+    register,
     sheet,
     stage,
     tool,
@@ -27,7 +27,7 @@ from tests.unit.trade.tightening.stories import (
 from witnessmark.trade.tightening.run import fold
 
 OUT = Path(__file__).parents[3] / "vectors" / "tightening.json"
-TOOLS = said(
+TOOLS = register(
     tool(),
     tool(GAUGE, "angle_gauge", "°", "0", "360", name="Gauge G1"),
     tool(OLD, "dial", unit="lbf·ft", low="10", high="150", due="2026-03-31", name="Wrench W9"),

@@ -52,11 +52,15 @@ def tool(id=CLICK, sort="click", unit="N·m", low="10", high="100", due="2027-01
     } | more  # fmt: skip
 
 
-def said(*tools):
+def register(*tools):
     """The tools as the log describes them, one entry each."""
     return [
-        {"entry": f"0197b000-0000-7000-8000-0000000001{n:02d}", "tool": one, "claimed": "2026-05-01T08:00:00.000+01:00"}
-        for n, one in enumerate(tools)
+        {
+            "entry": f"0197b000-0000-7000-8000-0000000001{n:02d}",
+            "tool": tool,
+            "claimed": "2026-05-01T08:00:00.000+01:00",
+        }
+        for n, tool in enumerate(tools)
     ]
 
 

@@ -27,7 +27,7 @@ def shown(amount, scale):
 
 
 def three(spread):
-    return [shown(one, Fraction(1, 1000)) for one in (spread.usual, spread.low, spread.high)]
+    return [shown(force, Fraction(1, 1000)) for force in (spread.usual, spread.low, spread.high)]
 
 
 @all_cases("case", VECTORS["threads"], ids=lambda case: f"{case['size']} {case['beside']}")
@@ -37,18 +37,20 @@ def test_a_thread_as_it_is_called(case):
             threads.thread(case["size"], case["beside"])
         assert refused.value.message == case["refused"]
         return
-    found = threads.thread(case["size"], case["beside"])
-    assert [shown(getattr(found, name), 1000) for name in LENGTHS] == [case[name] for name in LENGTHS]
-    assert shown(found.stress_area, 10**6) == case["stress_area"]
+    thread = threads.thread(case["size"], case["beside"])
+    assert [shown(getattr(thread, name), 1000) for name in LENGTHS] == [case[name] for name in LENGTHS]
+    assert shown(thread.stress_area, 10**6) == case["stress_area"]
     for name in ("words", "form", "bearing_known", "usual", "coarse"):
-        assert getattr(found, name) == case[name], name
+        assert getattr(thread, name) == case[name], name
 
 
 @all_cases("case", VECTORS["strengths"], ids=lambda case: f"{case['code']} {case['diameter']}")
 def test_the_strength_of_a_class(case):
-    found = threads.strength(case["code"], Fraction(case["diameter"]) * MM)
-    stresses = found and [shown(one, Fraction(1, 10**6)) for one in (found.tensile, found.yields, found.proof)]
-    assert (found and [found.code, *stresses]) == case["strength"]
+    strength = threads.strength(case["code"], Fraction(case["diameter"]) * MM)
+    stresses = strength and [
+        shown(stress, Fraction(1, 10**6)) for stress in (strength.tensile, strength.yields, strength.proof)
+    ]
+    assert (strength and [strength.code, *stresses]) == case["strength"]
 
 
 @all_cases("case", VECTORS["estimates"], ids=lambda case: f"{case['size']} {case['torque']} {case['state']}")
@@ -65,7 +67,7 @@ def test_an_estimate_with_its_spread(case):
     assert (friction.condition, [friction.k_typed, friction.typed]) == (case["condition"], case["typed"])
     made = preload.estimate(torque, of, friction, strong)
     assert (three(made.short), three(made.long)) == (case["short"], case["long"])
-    assert [shown(one, Fraction(1, 1000)) for one in (made.proof, made.yields, made.breaks)] == case["loads"]
+    assert [shown(stress, Fraction(1, 1000)) for stress in (made.proof, made.yields, made.breaks)] == case["loads"]
     full = preload.at_yield(of, strong.yields, friction.thread.usual) if strong else None
     assert shown(full, Fraction(1, 1000)) == case["at_yield"]
     assert (preload.too_much(made, of, strong) or None) == case["too_much"]
@@ -74,46 +76,48 @@ def test_an_estimate_with_its_spread(case):
 
 @pytest.mark.parametrize("case", VECTORS["advances"], ids=str)
 def test_the_advance_of_a_nut_that_spins_freely(case):
-    found = preload.advance(Fraction(case["pitch"]) * MM, Fraction(case["degrees"]))
-    assert shown(found, 1000) == case["advance"]
+    advance = preload.advance(Fraction(case["pitch"]) * MM, Fraction(case["degrees"]))
+    assert shown(advance, 1000) == case["advance"]
 
 
 @all_cases("case", VECTORS["sheets"], ids=lambda case: case["name"])
 def test_what_is_said_of_a_sheet(case):
     assert preload_said.of_sheet(case["sheet"]) == case["said"]
-    found = [[fault.where, fault.message] for fault in preload_said.beyond_thread(case["sheet"])]
-    assert found == case["beyond"]
+    faults = [[fault.where, fault.message] for fault in preload_said.beyond_thread(case["sheet"])]
+    assert faults == case["beyond"]
 
 
 @all_cases(("size", "pitch"), ROWS)
 def test_each_thread_of_the_table(size, pitch):
-    found = threads.thread(size, pitch)
-    assert found.usual and not found.coarse
-    assert 0 < found.root_diameter < found.minor_diameter < found.pitch_diameter < found.diameter < found.bearing
-    assert found.stress_diameter == (found.pitch_diameter + found.root_diameter) / 2
+    thread = threads.thread(size, pitch)
+    assert thread.usual and not thread.coarse
+    assert 0 < thread.root_diameter < thread.minor_diameter < thread.pitch_diameter < thread.diameter < thread.bearing
+    assert thread.stress_diameter == (thread.pitch_diameter + thread.root_diameter) / 2
 
 
 @all_cases("size", threads.UNIFIED)
 @all_cases("series", ["UNC", "UNF"])
 def test_each_unified_thread_of_the_table(size, series):
-    found = threads.thread(f"{size} {series}")
-    assert found.usual and found.words.endswith(series)
-    assert found.diameter == Fraction(threads.UNIFIED[size]["diameter"]) * INCH
-    assert threads.thread(found.words) == found
+    thread = threads.thread(f"{size} {series}")
+    assert thread.usual and thread.words.endswith(series)
+    assert thread.diameter == Fraction(threads.UNIFIED[size]["diameter"]) * INCH
+    assert threads.thread(thread.words) == thread
 
 
 def test_the_coarse_pitch_is_the_coarsest_and_is_taken_when_none_is_said():
     for size, row in threads.METRIC.items():
         pitches = [Fraction(pitch) for pitch in row["pitches"]]
         assert pitches == sorted(pitches, reverse=True)
-        found = threads.thread(size)
-        assert found.coarse and found.pitch == pitches[0] * MM
+        thread = threads.thread(size)
+        assert thread.coarse and thread.pitch == pitches[0] * MM
 
 
 def test_every_class_is_stronger_than_its_proof_stress():
-    for one in threads.CLASSES:
-        assert [Fraction(step[0]) for step in one["steps"]] == sorted(Fraction(step[0]) for step in one["steps"])
-        for _, tensile, yields, proof in one["steps"]:
+    for bolt_class in threads.CLASSES:
+        assert [Fraction(step[0]) for step in bolt_class["steps"]] == sorted(
+            Fraction(step[0]) for step in bolt_class["steps"]
+        )
+        for _, tensile, yields, proof in bolt_class["steps"]:
             assert Fraction(proof) < Fraction(yields) < Fraction(tensile)
 
 
@@ -131,8 +135,8 @@ def test_torque_and_preload_go_both_ways_and_friction_only_takes_away(row, torqu
     typed = {"k": decimal_text(k, 2), "thread": decimal_text(rubs[0], 2), "head": decimal_text(rubs[1], 2)}
     made = preload.estimate(Fraction(torque), of, preload.friction_of("", typed), None)
     assert made.short.usual * k * of.diameter == torque == made.long.usual * preload.lever(of, *rubs)
-    for one in (made.short, made.long):
-        assert one.low < one.usual < one.high
+    for spread in (made.short, made.long):
+        assert spread.low < spread.usual < spread.high
     assert made.long.high < torque / (of.pitch / (2 * threads.PI)), "what a thread without friction would give"
     twice = preload.estimate(Fraction(2 * torque), of, preload.friction_of("", typed), None)
     assert twice.long.usual == 2 * made.long.usual

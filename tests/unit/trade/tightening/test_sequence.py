@@ -79,13 +79,13 @@ def test_a_round_joint_goes_criss_cross(count, radius, turn, clockwise):
     at = [int(label) - 1 for label in made["order"]]
     assert at[0] == 0, "the first of the list is the first"
     if count % 2 == 0:
-        for one, other in zip(at[::2], at[1::2], strict=True):
-            assert (other - one) % count == count // 2, "diametrically opposite"
+        for place, other in zip(at[::2], at[1::2], strict=True):
+            assert (other - place) % count == count // 2, "diametrically opposite"
     if count % 4 == 0:
-        for one, third in zip(at[::4], at[2::4], strict=True):
-            assert (third - one) % count in (count // 4, 3 * count // 4), "then a quarter turn on"
+        for place, third in zip(at[::4], at[2::4], strict=True):
+            assert (third - place) % count in (count // 4, 3 * count // 4), "then a quarter turn on"
     if count > 4:  # with three all are neighbours, with four the second pair begins beside the first
-        steps = [(two - one) % count for one, two in zip(at, at[1:], strict=False)]
+        steps = [(two - place) % count for place, two in zip(at, at[1:], strict=False)]
         assert not {1, count - 1} & set(steps), "no neighbours in succession"
 
 

@@ -14,7 +14,7 @@ from tests.unit.trade.tightening.stories import ANN, BEN, CLICK, GAUGE, MANAGER,
 from witnessmark.trade.tightening.run import Run, fold
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "tightening.json").read_text())
-TOOLS = stories.said(
+TOOLS = stories.register(
     stories.tool(),
     stories.tool(GAUGE, "angle_gauge", "°", "0", "360", name="Gauge G1"),
     stories.tool(OLD, "dial", low="0", high="200", due="2026-03-31", name="Wrench W9"),
@@ -45,8 +45,8 @@ def test_the_next_fastener_is_lit_until_all_is_done():
     state = fold(made, story.entries)
     assert (state["stage"], state["next"], state["complete"], state["departures"]) == (None, None, True, [])
     assert (state["may_close"], state["missing"], state["people"]) == (True, [], [ANN])
-    assert [one["words"] for one in state["pace"]] == ["4 fasteners in 9 seconds.", "4 fasteners in 9 seconds."]
-    assert [(one["value"], one["unit"], one["position"]) for one in state["stages"][0]["done"]][:2] == [
+    assert [stage["words"] for stage in state["pace"]] == ["4 fasteners in 9 seconds.", "4 fasteners in 9 seconds."]
+    assert [(done["value"], done["unit"], done["position"]) for done in state["stages"][0]["done"]][:2] == [
         ("20", "N·m", 1), ("20", "N·m", 2),
     ]  # fmt: skip
     story.close()
@@ -59,7 +59,7 @@ def test_out_of_order_and_back():
     assert departures(story) == [("snug/3/out_of_order/1", "Snug: fastener 3 was tightened when 2 was next.")]
     state = fold(sheet(), story.entries)
     assert state["next"] == "4"
-    assert [(one["label"], one["position"], one["asked"]) for one in state["stages"][0]["done"]] == [
+    assert [(done["label"], done["position"], done["asked"]) for done in state["stages"][0]["done"]] == [
         ("1", 1, 1), ("3", 2, 3), ("2", 3, 2),
     ]  # fmt: skip
 
@@ -106,7 +106,7 @@ def test_a_fastener_that_cannot_be_done_is_left_out_with_a_reason_beforehand():
 def test_repeated():
     story = Story().taps("snug", "122")
     assert departures(story) == [("snug/2/repeated/1", "Snug: fastener 2 was tightened again.")]
-    assert [one["again"] for one in fold(sheet(), story.entries)["stages"][0]["done"]] == [False, False, True]
+    assert [done["again"] for done in fold(sheet(), story.entries)["stages"][0]["done"]] == [False, False, True]
 
 
 @all_cases(
@@ -188,8 +188,8 @@ def test_another_method_than_asked_for():
     ],
 )
 def test_stretch_bolts_used_too_often(begun, most, words):
-    found = departures(Story(**begun), sheet(bolt="stretch", uses_most=most))
-    assert found == ([("//stretch_reused/1", f"These stretch bolts were {words}")] if words else [])
+    named = departures(Story(**begun), sheet(bolt="stretch", uses_most=most))
+    assert named == ([("//stretch_reused/1", f"These stretch bolts were {words}")] if words else [])
     assert departures(Story(**begun), sheet(bolt="reusable", uses_most=most)) == []
 
 
@@ -224,7 +224,7 @@ def test_a_restart_settles_its_stage_and_asks_everything_again_from_there_on():
     entry = story.restart("snug", "Lost count.", by=BEN)
     state = fold(sheet(), story.entries)
     assert (state["stage"], state["next"], state["stages"][0]["restarted"]) == (0, "1", 1)
-    assert [one["key"] for one in state["departures"]] == [departure["key"] for departure in before["departures"]]
+    assert [row["key"] for row in state["departures"]] == [departure["key"] for departure in before["departures"]]
     settled = {"reason": "Lost count.", "by": BEN, "entry": entry["id"], "how": "restart"}
     assert [departure["answered"] for departure in state["departures"]] == [settled] * 3
     assert [len(stage["earlier"]) for stage in state["stages"]] == [1, 1]
@@ -260,7 +260,7 @@ def test_a_second_person_witnesses_after_the_last_fastener():
 def test_another_person_goes_on_and_the_record_shows_who_did_which():
     story = Story().taps("snug", "12").taps("snug", "34", by=BEN)
     state = fold(sheet(), story.entries)
-    assert [one["by"] for one in state["stages"][0]["done"]] == [ANN, ANN, BEN, BEN]
+    assert [done["by"] for done in state["stages"][0]["done"]] == [ANN, ANN, BEN, BEN]
     assert state["people"] == [ANN, BEN]
 
 
@@ -334,7 +334,7 @@ STEPS = st.lists(
 )
 
 
-def told(steps):
+def story_of(steps):
     story = Story()
     for what, *more in steps:
         extra = {"value": "25", "tool_id": OLD} if what == "typed" else {}
@@ -344,7 +344,7 @@ def told(steps):
 
 @given(STEPS, st.data())
 def test_a_fold_is_the_same_wherever_batches_end(steps, data):
-    entries, made = told(steps).entries, sheet(two_people=True)
+    entries, made = story_of(steps).entries, sheet(two_people=True)
     run = Run(made, entries[0]["body"]["run"], entries[0], TOOLS, {})
     at = 0
     while at < len(entries):
@@ -357,20 +357,20 @@ def test_a_fold_is_the_same_wherever_batches_end(steps, data):
 
 @given(STEPS, st.data())
 def test_a_withdrawn_entry_is_as_if_it_had_never_been(steps, data):
-    entries, made = told(steps).entries, sheet()
+    entries, made = story_of(steps).entries, sheet()
     assume(len(entries) > 1)
     given_back = data.draw(st.integers(1, len(entries) - 1))
     marked = copy.deepcopy(entries)
     marked[given_back]["withdrawn"] = True
     without = entries[:given_back] + entries[given_back + 1 :]
     state = fold(made, marked, TOOLS)
-    assert [one["entry"] for one in state["withdrawn"]] == [entries[given_back]["id"]]
+    assert [row["entry"] for row in state["withdrawn"]] == [entries[given_back]["id"]]
     assert state | {"withdrawn": []} == fold(made, without, TOOLS)
 
 
 @given(STEPS)
 def test_keys_are_stable_and_never_double(steps):
-    entries, made = told(steps).entries, sheet()
+    entries, made = story_of(steps).entries, sheet()
     keys = []
     for end in range(len(entries) + 1):
         now = [departure["key"] for departure in fold(made, entries[:end], TOOLS)["departures"]]
@@ -383,14 +383,14 @@ def test_keys_are_stable_and_never_double(steps):
 def test_an_order_followed_exactly_departs_nowhere_and_one_swap_only_from_the_order(order, data):
     made = sheet(stage(order=order))
     assert fold(made, Story().taps("snug", order).entries)["departures"] == []
-    one = data.draw(st.integers(0, 7))
-    other = data.draw(st.integers(one + 1, 8))
+    first = data.draw(st.integers(0, 7))
+    other = data.draw(st.integers(first + 1, 8))
     swapped = list(order)
-    swapped[one], swapped[other] = swapped[other], swapped[one]
+    swapped[first], swapped[other] = swapped[other], swapped[first]
     state = fold(made, Story().taps("snug", swapped).entries)
     assert {departure["sort"] for departure in state["departures"]} == {"out_of_order"}
     # Each one that was done while an earlier one was still waiting: all from the swap to the place before it.
-    assert [departure["label"] for departure in state["departures"]] == swapped[one:other]
+    assert [departure["label"] for departure in state["departures"]] == swapped[first:other]
     assert state["complete"]
 
 

@@ -4,7 +4,7 @@ from tests.unit.trade.tightening import stories
 from tests.unit.trade.tightening.stories import CLICK, Story, sheet
 from witnessmark.trade.tightening.run import fold
 
-TOOLS = stories.said(stories.tool())
+TOOLS = stories.register(stories.tool())
 
 
 def departures(story, made=None, **facts):
@@ -27,7 +27,7 @@ def test_a_tool_with_too_many_cycles_by_then_and_one_out_of_use():
     words = "Snug: Wrench W1 had done 5,001 cycles since its calibration; recalibration is due after 5,000."
     assert departures(story, counted=counted) == [("snug//overdue_count/1", words)]
     assert departures(story) == []
-    state = fold(sheet(), story.entries, stories.said(stories.tool(retired=True)))
+    state = fold(sheet(), story.entries, stories.register(stories.tool(retired=True)))
     assert [departure["words"] for departure in state["departures"]] == ["Snug: Wrench W1 is out of use."]
 
 
@@ -46,5 +46,5 @@ def test_stretch_bolts_turned_again_need_a_manager():
 
 def test_ten_thousand_taps_fold_in_a_straight_line():
     story = Story(step_ms=10).taps("snug", "1234" * 2500)
-    found = fold(sheet(), story.entries)["departures"]
-    assert len(found) == 9996 and found[-1]["key"] == "snug/4/repeated/2499"
+    departures = fold(sheet(), story.entries)["departures"]
+    assert len(departures) == 9996 and departures[-1]["key"] == "snug/4/repeated/2499"

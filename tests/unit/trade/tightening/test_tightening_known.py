@@ -20,14 +20,14 @@ def known():
     return tightening_known.known(KNOWN["said"])
 
 
-def entry(said):
-    return said.entry if said else None
+def entry(statement):
+    return statement.entry if statement else None
 
 
 @pytest.mark.parametrize("case", KNOWN["sheet_for"], ids=lambda case: f"{case['direction']} {case['joint']}")
 def test_the_sheet_for_a_joint_now(known, case):
-    said = tightening_known.sheet_for(known, case["engine_type"], case["joint"], case["direction"])
-    assert entry(said) == case["entry"]
+    statement = tightening_known.sheet_for(known, case["engine_type"], case["joint"], case["direction"])
+    assert entry(statement) == case["entry"]
 
 
 @pytest.mark.parametrize("case", KNOWN["sheet_of"], ids=lambda case: case["name"])
@@ -51,6 +51,6 @@ def test_what_a_sheet_still_waits_on(case):
 
 @pytest.mark.parametrize("case", KNOWN["beyond_tools"], ids=lambda case: case["name"])
 def test_a_torque_that_no_tool_reaches(known, case):
-    register = [] if case["no_register"] else [said.data for said in known.tools.values()]
+    register = [] if case["no_register"] else [tool.data for tool in known.tools.values()]
     faults = beyond_tools({"joint": "head_bolt/*", "stages": case["stages"]}, register)
     assert [[fault.where, fault.message] for fault in faults] == case["faults"]

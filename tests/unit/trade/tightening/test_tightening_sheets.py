@@ -19,7 +19,7 @@ from witnessmark.trade.tightening.stages import stages_of
 
 VECTORS = json.loads((Path(__file__).parents[3] / "vectors" / "tightening_sheets.json").read_text())
 SOUND = VECTORS["sound"]
-ENGINES = {one["name"]: one for one in table("invented_engine_types")["engine_types"]}
+ENGINES = {engine["name"]: engine for engine in table("invented_engine_types")["engine_types"]}
 ENGINE = ENGINES[VECTORS["engine_type"]]
 
 
@@ -42,15 +42,15 @@ def changed(change):
 
 @all_cases("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_all_faults_of_a_sheet(case):
-    found = check(changed(case["set"]), ENGINE if case["engine_type"] else None)
-    assert [[one.where, one.message] for one in found] == case["faults"]
+    faults = check(changed(case["set"]), ENGINE if case["engine_type"] else None)
+    assert [[fault.where, fault.message] for fault in faults] == case["faults"]
 
 
 def test_a_missed_a_repeated_and_a_strange_fastener_are_named():
-    said = " ".join(one.message for one in check(changed({"stages.0.order": list("12345669")}), ENGINE))
-    assert "fastener 6 is in the order twice" in said
-    assert "fasteners 7 and 8 of head_bolt/A and head_bolt/B are missing" in said
-    assert "names fastener 9, which head_bolt/A and head_bolt/B do not have" in said
+    messages = " ".join(fault.message for fault in check(changed({"stages.0.order": list("12345669")}), ENGINE))
+    assert "fastener 6 is in the order twice" in messages
+    assert "fasteners 7 and 8 of head_bolt/A and head_bolt/B are missing" in messages
+    assert "names fastener 9, which head_bolt/A and head_bolt/B do not have" in messages
 
 
 def test_a_sheet_travels_in_a_file():
@@ -114,6 +114,6 @@ PATHS = [
 @given(st.sampled_from(PATHS), ANYTHING)
 def test_nothing_makes_the_check_stop(path, value):
     made = changed({path: value})
-    for found in (check(made, ENGINE), check(made)):
-        assert all(one.where and one.message.endswith(".") for one in found)
+    for faults in (check(made, ENGINE), check(made)):
+        assert all(fault.where and fault.message.endswith(".") for fault in faults)
     assert type(check(value)) is list

@@ -55,13 +55,13 @@ def test_overdue_by_date_or_by_cycles(case):
 
 @all_cases("case", VECTORS["fits"], ids=lambda case: f"{case['tool']} {case['target']} {case['unit']}")
 def test_whether_a_tool_fits_a_stage(case):
-    asked = (REGISTER[case["tool"]], case["method"], case["target"], case["unit"])
+    tool_and_value = (REGISTER[case["tool"]], case["method"], case["target"], case["unit"])
     if "refused" in case:
         with pytest.raises(Refusal) as refused:
-            torque_tools.fits(*asked)
+            torque_tools.fits(*tool_and_value)
         assert refused.value.message == case["refused"]
         return
-    assert [list(fit) for fit in torque_tools.fits(*asked)] == case["against"]
+    assert [list(fit) for fit in torque_tools.fits(*tool_and_value)] == case["against"]
 
 
 @all_cases("case", VECTORS["set_values"], ids=lambda case: f"{case['torque']} {case['extension']}")
@@ -81,8 +81,8 @@ def test_the_value_to_set(case):
 def test_what_the_desk_is_told_beforehand_is_what_the_run_would_record(name, target, method):
     tool, unit = REGISTER[name] | {"retired": False}, "N·m" if method == "torque" else "°"
     stage = {"words": "", "method": method, "target": str(target), "unit": unit}
-    said = [sort for sort, _ in torque_tools.fits(tool, method, str(target), unit)]
-    assert said == [sort for sort, _ in tool_objections(stage, tool, "", "2026-05-14T08:00:00.000Z")]
+    sorts = [sort for sort, _ in torque_tools.fits(tool, method, str(target), unit)]
+    assert sorts == [sort for sort, _ in tool_objections(stage, tool, "", "2026-05-14T08:00:00.000Z")]
 
 
 def test_the_sorts_are_those_that_a_run_knows():
