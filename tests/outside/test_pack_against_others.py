@@ -10,6 +10,8 @@ import zipfile
 import bagit
 import pytest
 
+from witnessmark.db import reading
+from witnessmark.operate.log_export import export
 from witnessmark.proof import keys, layout, pyz
 from witnessmark.proof.verify import verify
 
@@ -51,13 +53,19 @@ def test_openssl_accepts_the_servers_signature_and_no_other_text(folder, signatu
     assert "Verified OK" not in run(*command, cwd=folder).stdout
 
 
-def test_the_commands_in_read_me_first_do_what_they_say(folder):
+def test_the_commands_in_read_me_first_do_what_they_say(folder, packed, tmp_path):
+    log = tmp_path / "log.jsonl"
+    with reading(packed.office.engine) as conn:
+        export(conn, log)
+    named = {"EARLIER.zip": packed.sealed.path, "LATER.zip": packed.customer.path, "LOG": log}
     lines = (folder / layout.READ_ME).read_text().splitlines()
     commands = [line.strip() for line in lines if line.strip().startswith(("sha256sum", "openssl", "python3"))]
+    for name, path in named.items():
+        commands = [command.replace(name, str(path)) for command in commands]
     results = [run("sh", "-c", command, cwd=folder) for command in commands]
 
-    assert len(commands) == 6
-    assert [result.returncode for result in results] == [0] * 6
+    assert len(commands) == 9
+    assert [result.returncode for result in results] == [0] * 9, results
     assert results[4].stdout.strip() == verify(folder).facts["server"]
 
 

@@ -122,7 +122,7 @@ def record_the_job(office: Office) -> tuple[str, dict[str, bytes]]:
         desk.write(conn, office.settings, office.manager.id, "limit_set", body=changed)
     record.withdraw(phone, read[-1], "Read on the wrong pin.")
     record.send(phone)
-    record.photograph(other, job, "bore/5", third)
+    record.photograph(other, job, "bore/5", third, older_app=True)
     record.send(other)
     originals = photographs | {
         "note.wav": a_sound(),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import json
+from contextlib import suppress
 
 from tests.support.phone import Phone
+from witnessmark.proof import pictures
 from witnessmark.proof.canonical import sha256_hex
 from witnessmark.trade.record.kinds import KINDS, TYPED
 
@@ -76,7 +78,9 @@ def finding(phone: Phone, job: str, place: str, observation: str, spoken: dict |
     return keep(phone, phone.entry("finding_made", job, location=at(place), body=body, **changes))
 
 
-def photograph(phone: Phone, job: str, place: str, data: bytes = b"metal in light", **changes) -> dict:
+def photograph(
+    phone: Phone, job: str, place: str, data: bytes = b"metal in light", *, older_app: bool = False, **changes
+) -> dict:
     """Keeps a photograph on the phone, its file not sent; returns the entry."""
     body = {
         "method": "camera",
@@ -94,6 +98,8 @@ def photograph(phone: Phone, job: str, place: str, data: bytes = b"metal in ligh
         "role": "original",
         "type": "image/jpeg",
     }
+    with suppress(ValueError):  # a phone signs the pixels of what is a picture; an older app did not
+        media |= {} if older_app else {"scan_sha256": pictures.scan_hash(data)}
     return keep(phone, phone.entry("photo_taken", job, location=at(place), body=body, media=[media], **changes))
 
 

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
+import vectors from '../../../tests/vectors/scans.json'
 import { canonicalBytes, sha256Hex } from '../trade/ground/canonical.ts'
 import { note, takePhoto } from '../capture/index.ts'
 import { aPicture, emptyStore, joinedPhone, WHERE } from '../../support/phone.ts'
@@ -123,6 +124,15 @@ test('a number within a job that was never called saved goes to the next record'
   vi.restoreAllMocks()
   const next = await note(WHERE, 'two')
   expect((await record(next.id))?.entry.links?.job).toEqual({ number: 2, previous: first.hash })
+})
+
+test('a picture’s pixels are signed beside its bytes; what is no picture that is known has none', async () => {
+  const { base64, scan } = vectors.pictures[0] as { base64: string; scan: string }
+  const file = new File([Uint8Array.from(atob(base64), (c) => c.charCodeAt(0))], 'IMG_2.jpg', { type: 'image/jpeg' })
+  const saved = await takePhoto(WHERE, file, 'camera')
+  expect((await record(saved.id))?.entry.media[0]).toMatchObject({ name: 'IMG_2.jpg', scan_sha256: scan })
+  const other = await takePhoto(WHERE, aPicture(), 'camera')
+  expect((await record(other.id))?.entry.media[0]).not.toHaveProperty('scan_sha256')
 })
 
 test('an empty file from the camera is not a picture', async () => {

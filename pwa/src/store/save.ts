@@ -1,5 +1,6 @@
 // THE capture transaction. 'Saved' is shown after it and by nothing else.
 import { sha256Hex } from '../trade/ground/canonical.ts'
+import { scanHash } from '../trade/ground/scanHash.ts'
 import { Refusal } from '../trade/ground/errors.ts'
 import { announceChange } from './changes.ts'
 import { allOrNothing, withDb, type Store } from './db.ts'
@@ -56,7 +57,9 @@ export async function save(make: Make, files: NewFile[], job: string | null = nu
 }
 
 async function name({ bytes, name, role, type }: NewFile): Promise<MediaItem> {
-  return { length: bytes.byteLength, name, role, sha256: await sha256Hex(bytes), type }
+  const scan = type.startsWith('image/') ? await scanHash(bytes) : null
+  const item = { length: bytes.byteLength, name, role, sha256: await sha256Hex(bytes), type }
+  return scan ? { ...item, scan_sha256: scan } : item
 }
 
 async function saveNext(make: Make, files: NewFile[], media: MediaItem[], job: string | null): Promise<Sealed> {

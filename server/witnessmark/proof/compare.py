@@ -29,6 +29,7 @@ class Read:
         self.receipts = record.read_receipts(source, quiet)
         self.job = files.read_pack(source, quiet).get("job")
         self.earlier = _earlier(source)
+        self.media = files.read_media(source, quiet)
 
 
 def compare(old: Path, new: Path) -> Report:
@@ -52,7 +53,36 @@ def compare(old: Path, new: Path) -> Report:
     else:
         _compare_logs(before, after, report)
         _compare_records(before, after, report)
+        _tie(before, after, new, report)
+        _tie(after, before, old, report)
     return report
+
+
+def _tie(copies: Read, originals: Read, path: Path, report: Report) -> None:
+    """Whether each cleaned copy of one pack shows or plays the original that the other pack, at `path`, holds."""
+    pairs = [
+        (record["copy"], originals.media[sha]["path"])
+        for sha, record in sorted(copies.media.items())
+        if record["copy"] and originals.media.get(sha, {}).get("path")
+    ]
+    if not pairs:
+        return
+    tied, source = 0, open_source(path, Report())
+    try:
+        for copy, original in pairs:
+            try:
+                scan = files.scan_hash_of(source, original)
+            except (Damaged, ValueError, TypeError) as error:
+                report.fault(STEP, original, say("proof.copy.readable"), str(error))
+                continue
+            if scan == copy["scan_sha256"]:
+                tied += 1
+            else:
+                report.fault(STEP, copy["path"], say("proof.compare.tied"), say("proof.compare.other_original"))
+    finally:
+        source.close()
+    report.facts["copies_tied"] = report.facts.get("copies_tied", 0) + tied
+    report.remark(say("proof.compare.copies", number=tied, of=len(pairs)))
 
 
 def _compare_logs(before: Read, after: Read, report: Report) -> None:

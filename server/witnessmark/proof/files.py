@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from witnessmark.proof import heads, layout, pictures, sounds
 from witnessmark.proof.canonical import parse
 from witnessmark.proof.faults import Report
@@ -13,6 +15,7 @@ MEDIA_FIELDS = {"copy", "left_out", "length", "note", "path", "role", "sha256", 
 COPY_FIELDS = {"length", "path", "removed", "scan_sha256", "sha256"}
 PACK_FIELDS = {"entries", "format", "head_size", "job", "made", "server", "sort", "workshop"}
 LARGEST_PICTURE = 1 << 30
+MOST_FILES = 100_000  # lines of an account that is read without its records
 
 
 def check_media(
@@ -26,7 +29,7 @@ def check_media(
         for item in entry.value["media"]:
             named.setdefault(item["sha256"], set()).add(repr(item.get("length")))
             bearers.setdefault(item["sha256"], entry)
-    records = _records(source, len(named) + report.MOST, report)
+    records = read_media(source, report, len(named) + report.MOST)
     for entry in found:
         for item in entry.value["media"]:
             if item["sha256"] not in records:
@@ -54,23 +57,48 @@ def check_media(
     return records
 
 
-def check_copies(source: FolderSource | ZipSource, records: dict[str, dict], report: Report) -> None:
-    """(12) Each copy shows the very picture or plays the very sound of its original, and carries nothing beside it."""
-    for record in records.values():
+def check_copies(
+    source: FolderSource | ZipSource, found: list[Entry], records: dict[str, dict], report: Report
+) -> None:
+    """(12) Each copy shows the very picture or plays the very sound of its original, and carries nothing beside it.
+    Which picture that is the phone signed, by the hash of its pixels; where it did not, the workshop alone says so."""
+    signed = {item["sha256"]: item["scan_sha256"] for item in _items(found) if "scan_sha256" in item}
+    stated = 0
+    for sha, record in records.items():
         copy = record["copy"]
         if not copy or copy["path"] not in source.sizes:
             continue
         try:
             data = read_whole(source, copy["path"], LARGEST_PICTURE)
-            judge = pictures if pictures.sort_of(data) else sounds
-            scan, left = judge.scan_hash(data), judge.leftovers(data)
+            scan, left = _judge(data).scan_hash(data), _judge(data).leftovers(data)
         except (Damaged, ValueError) as error:
             report.fault(12, copy["path"], say("proof.copy.readable"), str(error))
             continue
         if scan != copy["scan_sha256"]:
             report.fault(12, copy["path"], say("proof.copy.scan", hash=copy["scan_sha256"]), scan)
+        elif sha not in signed:
+            stated += 1
+        elif scan != signed[sha]:
+            report.fault(12, copy["path"], say("proof.copy.signed", hash=signed[sha]), scan)
         for words in left:
             report.fault(12, copy["path"], say("proof.copy.clean"), words)
+    if stated:
+        report.remark(say("proof.copy.stated", number=stated))
+
+
+def scan_hash_of(source: FolderSource | ZipSource, path: str) -> str:
+    """The scan hash of a picture or sound of the pack. Raises Damaged or ValueError."""
+    data = read_whole(source, path, LARGEST_PICTURE)
+    return _judge(data).scan_hash(data)
+
+
+def _judge(data: bytes):
+    """The module that knows this sort of file."""
+    return pictures if pictures.sort_of(data) else sounds
+
+
+def _items(found: list[Entry]) -> Iterator[dict]:
+    return (item for entry in found for item in entry.value["media"])
 
 
 def read_pack(source: FolderSource | ZipSource, report: Report) -> dict:
@@ -105,9 +133,9 @@ def check_pack(
     report.facts["left_out"] = sum(1 for record in records.values() if record["left_out"])
 
 
-def _records(source: FolderSource | ZipSource, most: int, report: Report) -> dict[str, dict]:
-    """The pack's account of its files. It can be true with one line for each that the records name; what is beyond
-    `most` is not read."""
+def read_media(source: FolderSource | ZipSource, report: Report, most: int = MOST_FILES) -> dict[str, dict]:
+    """The pack's account of its files by the original's hash. It can be true with one line for each that the records
+    name; what is beyond `most` is not read."""
     try:
         data = read_whole(source, layout.MEDIA) if layout.MEDIA in source.sizes else None
     except Damaged as error:

@@ -71,7 +71,7 @@ def verify(path: Path) -> Report:
         step(10, links.check_known_logs, source, found, head, otherwise=None)
         step(10, links.check_job_count, source, found, pack.get("job"), head, otherwise=None)
         records = step(11, files.check_media, source, found, hashes, otherwise={})
-        step(12, files.check_copies, source, records, otherwise=None)
+        step(12, files.check_copies, source, found, records, otherwise=None)
         step(13, files.check_pack, pack, found, records, head, otherwise=None)
         step(13, contents.check_paths, source, otherwise=None)
         step(13, contents.check_roles, found, records, otherwise=None)

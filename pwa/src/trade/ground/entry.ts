@@ -18,6 +18,8 @@ export interface MediaItem {
   name: string
   role: string
   sha256: string
+  /** Of a picture: the hash of its pixels alone. Missing in records from before it was signed. */
+  scan_sha256?: string
   type: string
 }
 

@@ -153,6 +153,7 @@ const ENTRY_KEYS = [
 const LINKED_KEYS = [...ENTRY_KEYS, 'links']
 const CLOCK_KEYS = ['boot', 'monotonic_ms', 'offset_age_s', 'offset_ms', 'zone']
 const MEDIA_KEYS = ['length', 'name', 'role', 'sha256', 'type']
+const PICTURE_KEYS = [...MEDIA_KEYS, 'scan_sha256']
 
 const stage: Check = (value) =>
   typeof value === 'string' && CODES.includes(value) ? null : say('record.wrong.stage')
@@ -285,11 +286,13 @@ function checkMedia(kind: Kind, rule: MediaRule | null, media: unknown) {
   }
   media.forEach((item, index) => {
     const where = `media.${index}`
-    needKeys(kind, where, item, MEDIA_KEYS)
+    const scanned = shapes.isObject(item) && Object.hasOwn(item, 'scan_sha256')
+    needKeys(kind, where, item, scanned ? PICTURE_KEYS : MEDIA_KEYS)
     const reasons: [string, string | null][] = [
       ['length', shapes.whole(1, LIMITS.media_bytes)(item.length)],
       ['name', shapes.text(LIMITS.media_name)(item.name)],
       ['sha256', shapes.hash64(item.sha256)],
+      ['scan_sha256', scanned ? shapes.hash64(item.scan_sha256) : null],
       ['type', shapes.text(100, 1)(item.type)],
     ]
     for (const [name, reason] of reasons) if (reason) throw refusal(kind, 'bad_value', `${where}.${name}`, reason)

@@ -39,6 +39,8 @@ JOB_LINK_KEYS = frozenset({"number", "previous"})
 LOG_LINK_KEYS = frozenset({"root", "size"})
 CLOCK_KEYS = frozenset({"boot", "monotonic_ms", "offset_age_s", "offset_ms", "zone"})
 MEDIA_KEYS = frozenset({"length", "name", "role", "sha256", "type"})
+# Since 2026-12 a phone also signs which pixels a picture has, so that a cleaned copy can be tied to it.
+PICTURE_KEYS = MEDIA_KEYS | {"scan_sha256"}
 
 
 @dataclass(frozen=True)
@@ -231,12 +233,14 @@ def _media_check(kind: Kind, rule: MediaRule | None) -> Callable[[Any], None]:
             where = f"media.{index}"
             if type(item) is not dict:
                 raise _refusal(kind, "bad_value", where, say("trade.record.wrong.not_object"))
-            if item.keys() != MEDIA_KEYS:
-                _refuse_keys(kind, where, item, MEDIA_KEYS)
+            keys = PICTURE_KEYS if "scan_sha256" in item else MEDIA_KEYS
+            if item.keys() != keys:
+                _refuse_keys(kind, where, item, keys)
             reasons = (
                 ("length", length_check(item["length"])),
                 ("name", name_check(item["name"])),
                 ("sha256", shapes.hash64(item["sha256"])),
+                ("scan_sha256", shapes.hash64(item["scan_sha256"]) if "scan_sha256" in item else None),
                 ("type", type_check(item["type"])),
             )
             for name, reason in reasons:

@@ -1,0 +1,62 @@
+"""A customer's copy is tied to its original: by what the phone signed, and by the sealed pack for whoever has both."""
+
+from __future__ import annotations
+
+import json
+
+from tests.broken_packs.make import read as read_pack
+from tests.broken_packs.make import relist, write
+from witnessmark.proof import layout, pictures
+from witnessmark.proof.canonical import canonical, parse, sha256_hex
+from witnessmark.proof.compare import compare
+from witnessmark.proof.verify import verify
+
+
+def swapped(packed, tmp_path, signed: bool):
+    """The customer's pack with the copy of one picture in the place of another, all lists and the seal made again. Of a
+    record from before phones signed the pixels the first is what a workshop could do unseen."""
+    top, files = read_pack(packed.customer.path)
+    lines = [parse(line) for line in files[layout.MEDIA].splitlines()]
+    tied = {item["sha256"] for item in items(files) if "scan_sha256" in item}
+    pictured = [line for line in lines if line["copy"] and line["type"].startswith("image/")]
+    target = next(line for line in pictured if (line["sha256"] in tied) == signed)
+    other = next(line for line in pictured if line is not target)
+    data = files[other["copy"]["path"]]
+    files[target["copy"]["path"]] = data
+    target["copy"] |= {"length": len(data), "sha256": sha256_hex(data), "scan_sha256": pictures.scan_hash(data)}
+    files[layout.MEDIA] = b"".join(canonical(line) + b"\n" for line in lines)
+    relist(files)
+    return write(tmp_path / "swapped.zip", top, files)
+
+
+def items(files):
+    entries = (json.loads(data) for path, data in files.items() if path.startswith(layout.ENTRIES))
+    return [item for entry in entries for item in entry["media"]]
+
+
+def test_a_copy_of_another_picture_is_found_from_the_customers_pack_alone(packed, tmp_path):
+    faults = verify(swapped(packed, tmp_path, signed=True)).faults
+    (fault,) = [fault for fault in faults if fault.step == 12]
+    assert fault.expected.startswith("the picture whose pixels the phone signed")
+
+
+def test_what_no_phone_signed_is_said_to_be_the_workshops_word(packed):
+    report = verify(packed.customer.path)
+    assert report.well
+    assert any("the workshop alone says which original they show or play" in remark for remark in report.remarks)
+    assert not any("workshop alone says" in remark for remark in verify(packed.sealed.path).remarks)
+
+
+def test_the_sealed_pack_ties_every_copy_pixel_for_pixel(packed):
+    for pair in ((packed.sealed.path, packed.customer.path), (packed.customer.path, packed.sealed.path)):
+        report = compare(*pair)
+        assert report.well, report.faults
+        _, files = read_pack(packed.customer.path)
+        copies = [parse(line) for line in files[layout.MEDIA].splitlines()]
+        assert report.facts["copies_tied"] == sum(1 for line in copies if line["copy"]) > 3
+
+
+def test_a_copy_of_another_picture_is_found_where_somebody_has_both_packs(packed, tmp_path):
+    for signed in (True, False):
+        report = compare(packed.sealed.path, swapped(packed, tmp_path, signed))
+        assert any(fault.found == "a copy of something else" for fault in report.faults), signed
