@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import json
 
 import pytest
+import zxingcpp  # an outside judge of the codes
+from PIL import Image
 
 from tests.support.bay import Bay
 from tests.support.office import overflow, unfit
@@ -15,6 +18,12 @@ from witnessmark.log import read
 from witnessmark.proof import heads, keys, merkle
 from witnessmark.sync import desk, marks
 from witnessmark.sync import office as server_office
+
+
+def read_qr(picture: bytes) -> str:
+    (code,) = zxingcpp.read_barcodes(Image.open(io.BytesIO(picture)))
+    return code.text
+
 
 pytestmark = pytest.mark.browser
 
@@ -49,6 +58,15 @@ def test_a_log_put_back_is_said_on_every_screen_until_both_fingerprints_are_in_t
     number = rows[-2].entry["sequence"]
     expect(alarm).to_contain_text(f"Record {number} of this phone is no longer in the log")
     expect(alarm).to_contain_text("the owner, the insurer, or whoever holds a pack")
+    assert unfit(page) == [] and overflow(page) <= 0
+
+    page.get_by_text("Show both as codes for another phone’s camera").click()
+    for name in ("before", "after"):
+        code = page.get_by_role("img", name=f"The log fingerprint {name}, with the server’s signature")
+        expect(code).to_be_visible()
+        code.scroll_into_view_if_needed()
+        seen, signature = read_qr(code.screenshot()).split("\n")
+        heads.check(seen.encode(), signature, keys.unbase64(server_office.key(office.settings).public_key))
     assert unfit(page) == [] and overflow(page) <= 0
 
     with page.expect_download() as download:

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks'
 import { noteLogDifference, signedIn } from '../../capture/index.ts'
 import { conflict, conflictFile, type Conflict } from '../../store/index.ts'
 import { StatusMessage } from '../frame/Frame.tsx'
+import { HeadCode } from './HeadCode.tsx'
 import { handOver } from '../frame/TakeOut.tsx'
 import { say } from '../frame/say.ts'
 import { open } from '../frame/route.ts'
@@ -43,6 +44,11 @@ export function LogChanged() {
           <button type="button" class="wide" onClick={() => void save(standing)}>
             {say('alarm.save')}
           </button>
+          <details>
+            <summary class="wide">{say('alarm.codes')}</summary>
+            <HeadCode head={standing.before} label={say('alarm.code_before')} />
+            <HeadCode head={standing.after} label={say('alarm.code_after')} />
+          </details>
           <p class="small soft">{say('alarm.note_about')}</p>
           <button type="button" class="wide" disabled={!signedIn.value} onClick={() => void note()}>
             {say('alarm.note')}
