@@ -26,13 +26,14 @@ from sqlalchemy import Connection
 from witnessmark.config import Settings
 from witnessmark.db import now
 from witnessmark.media import store
-from witnessmark.pack import figures, joints, media, page, plates, record, report, spoken, words
+from witnessmark.pack import figures, joints, media, page, page_check, plates, record, report, spoken, words
 from witnessmark.pack.bag import Bag
 from witnessmark.pack.story import Story, story_of
 from witnessmark.pack.typeset import Sheet
 from witnessmark.people import persons, workshops
 from witnessmark.people.server_key import ServerKey
 from witnessmark.proof import keys, layout, pyz
+from witnessmark.proof.canonical import sha256_hex
 from witnessmark.sync import office
 from witnessmark.trade.ground.sentences import say
 
@@ -111,25 +112,42 @@ def build(
                 file.preview, file.ratio = drawn.path.name, drawn.ratio
                 bag.add(f"{layout.PREVIEWS}{file.preview}", drawn.path.read_bytes())
         progress(total - 3, total, say("pack.progress.report"))
-        head = {"root": record_here.head.root, "size": record_here.head.size, "time": record_here.head.time}
-        program = f"witnessmark {settings.build}"
-        sheets = figures.sheets(record_here.job, story.engine_type, record_here.known)
-        runs = joints.runs(
-            record_here.job, story.engine_type, record_here.known_tightening, sheets, managers, record_here.counted
-        )
-        runs = joints.arranged(runs, record_here.job, story.engine_type, record_here.known_tightening, people)
-        sheets = figures.arranged(sheets, story.engine_type, record_here.known)
-        contents = report.report(
-            story, files, sort, pack, program, head, settings.demo, sheets, runs, missing=record_here.missing
-        )
+        verifier = pyz.make()
+        about = {"sort": sort, "pack": pack, "verifier": sha256_hex(verifier)}
+        contents = _contents(story, files, record_here, settings, managers=managers, people=people, **about)
         bag.add(layout.REPORT, sheet.print(contents, moment))  # (6)
         progress(total - 2, total, say("pack.progress.page"))
-        bag.add(layout.PAGE, page.page(contents, story, files))  # (7)
+        bag.add(layout.PAGE, page.page(contents, story, files, page_check.signed(record_here, spki)))  # (7)
         progress(total - 1, total, "sealing")
-        digest = bag.finish(_info(story, pack, workshop.name), _tags(story, pack), lambda data: _seal(key, data))  # (8)
+        digest = bag.finish(
+            _info(story, pack, workshop.name), _tags(story, pack, verifier), lambda data: _seal(key, data)
+        )  # (8)
     progress(total, total, "ready")
     path = out / f"{name}.zip"
     return Built(path, path.name, path.stat().st_size, digest, len(record_here.rows), record_here.head.size)
+
+
+def _contents(
+    story: Story,
+    files: list[media.MediaFile],
+    here: record.Record,
+    settings: Settings,
+    *,
+    sort: str,
+    pack: dict,
+    managers: set[str],
+    people: dict[str, str],
+    verifier: str,
+) -> dict:
+    """What report and page say."""
+    head = {"root": here.head.root, "size": here.head.size, "time": here.head.time}
+    sheets = figures.sheets(here.job, story.engine_type, here.known)
+    runs = joints.runs(here.job, story.engine_type, here.known_tightening, sheets, managers, here.counted)
+    runs = joints.arranged(runs, here.job, story.engine_type, here.known_tightening, people)
+    sheets = figures.arranged(sheets, story.engine_type, here.known)
+    program = f"witnessmark {settings.build}"
+    more = {"missing": here.missing, "verifier": verifier}
+    return report.report(story, files, sort, pack, program, head, settings.demo, sheets, runs, **more)
 
 
 def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
@@ -149,11 +167,11 @@ def _info(story: Story, pack: dict, workshop: str) -> list[tuple[str, str]]:
     return [(name, " ".join(value.split())) for name, value in fields]
 
 
-def _tags(story: Story, pack: dict) -> list[tuple[str, bytes]]:
+def _tags(story: Story, pack: dict, verifier: bytes) -> list[tuple[str, bytes]]:
     counts = say("pack.counts", all=pack["entries"], job=len(story.exhibits))
     spoken_of = any(exhibit.spoken and exhibit.spoken["text"] for exhibit in story.exhibits)
     read_me = words.read_me(pack["sort"], story.workshop, story.number, pack["server"], counts, spoken_of)
-    return [(layout.READ_ME, read_me), (layout.VERIFIER, pyz.make())]
+    return [(layout.READ_ME, read_me), (layout.VERIFIER, verifier)]
 
 
 def _seal(key: ServerKey, data: bytes) -> bytes:

@@ -1,5 +1,5 @@
 """The page of a pack: one file that opens without a network, from any folder it was put into. It is read without a
-script; a short one only lights the words of a recording."""
+script; one checks the signed records that lie in it, another lights the words of a recording."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from html import escape
 from itertools import groupby
 from pathlib import Path
 
-from witnessmark.pack import clocks, report, words
+from witnessmark.pack import clocks, page_check, report, words
 from witnessmark.pack.media import MediaFile
 from witnessmark.pack.page_figures import figures
 from witnessmark.pack.page_joints import joints
@@ -21,14 +21,17 @@ from witnessmark.trade.ground.sentences import say
 ROOM = Path(__file__).parent
 
 
-def page(contents: dict, story: Story, files: list[MediaFile]) -> bytes:
-    """index.html. `contents` is what the report says, so that page and PDF cannot differ."""
+def page(contents: dict, story: Story, files: list[MediaFile], signed: str) -> bytes:
+    """index.html. `contents` is what the report says, so that page and PDF cannot differ; `signed` is what
+    page_check.signed gives."""
     by_sha = {file.sha256: file for file in files}
+    scripts = [*script(contents), page_check.SCRIPT]
     parts = [
         "<!doctype html>",
         f'<html lang="{contents["language"]}"><head><meta charset="utf-8">',
         f"<title>{escape(contents['document_title'])}</title>",
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        page_check.policy(scripts),
         f"<style>{_fonts()}{(ROOM / 'page.css').read_text()}</style></head><body>",
         '<div class="sheet">',
         *_top(contents),
@@ -46,7 +49,8 @@ def page(contents: dict, story: Story, files: list[MediaFile]) -> bytes:
         *_rests_on(contents),
         "</main></div>",
         *_title_block(contents),
-        *script(contents),
+        f'<script type="application/json" id="signed">{signed}</script>',
+        *(f"<script>{text}</script>" for text in scripts),
         "</body></html>",
     ]
     return "\n".join(parts).encode()
@@ -77,6 +81,7 @@ def _top(contents: dict) -> list[str]:
         lines.append(f'<p class="caution">{escape(contents["invented_words"])}</p>')
     lines.append(f'<p class="sort"><b>{escape(contents["sort_title"])}</b> {escape(contents["sort_words"])}</p>')
     lines.append(f'<p class="over"><a href="report.pdf">{escape(words.LABELS["as_pdf"])}</a></p></header>')
+    lines.append(page_check.place())
     lines.append('<main><div class="top"><dl class="facts">')
     for fact in contents["facts"]:
         changed = fact["changed"]
@@ -96,7 +101,10 @@ def _top(contents: dict) -> list[str]:
 
 def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
     gone = " gone" if one.withdrawn else ""
-    lines = [f'<article class="record{gone}" id="e{one.number}"><span class="balloon">{one.number}</span><div>']
+    lines = [
+        f'<article class="record{gone}" id="e{one.number}" data-position="{one.position}">'
+        f'<span class="balloon">{one.number}</span><div>'
+    ]
     if one.was:
         lines.append(f'<p class="was">{escape(one.was[0])} {escape(one.was[1])}</p>')
     lines.append(f'<h3>{escape(one.title)}</h3><p class="said">{escape(one.text)}</p>')

@@ -68,4 +68,4 @@ def recognisers(contents: dict) -> list[str]:
 
 def script(contents: dict) -> list[str]:
     """The script that lights the words; none where nothing was said."""
-    return [f"<script>{(ROOM / 'page.js').read_text()}</script>"] if contents["spoken_words"] else []
+    return [(ROOM / "page.js").read_text()] if contents["spoken_words"] else []

@@ -36,9 +36,11 @@ def report(
     joints: list[dict],
     *,
     missing: dict[str, list[tuple[int, int]]] | None = None,
+    verifier: str = "",
 ) -> dict:
     """The contents.json of one report. `head`: {"root", "size", "time"}; `pack` as in pack.json; `sheets` as arranged
-    by `figures.arranged`, `joints` by `joints.arranged`; `missing` as `record.Record.missing`."""
+    by `figures.arranged`, `joints` by `joints.arranged`; `missing` as `record.Record.missing`; `verifier`
+    is the SHA-256 of the verify.pyz that goes with it."""
     by_sha = {file.sha256: file for file in files}
     notes = [exhibit.spoken for exhibit in story.exhibits if exhibit.spoken]
     return {
@@ -77,6 +79,8 @@ def report(
             (say("pack.block.head"), say("pack.report.head", size=head["size"], time=head["time"])),
             (say("pack.report.root_first"), head["root"][:32]),
             (say("pack.report.root_second"), head["root"][32:]),
+            *([(say("pack.report.verifier_first"), verifier[:32])] if verifier else []),
+            *([(say("pack.report.verifier_second"), verifier[32:])] if verifier else []),
         ],
         "files": [_file(file) for file in files],
     }

@@ -231,7 +231,7 @@ def read_me(sort: str, workshop: str, job: str, server: str, counts: str, spoken
     ]  # fmt: skip
     for title, commands in COMMANDS:
         lines += [f"  {title}:", *(f"    {command}" for command in commands), ""]
-    lines += [say("pack.read_me.steps"), ""]
+    lines += [*_wrapped(say("pack.read_me.own_copy")), "", say("pack.read_me.steps"), ""]
     lines += [f"  {f'({number})':>4} {step}" for number, step in enumerate(STEPS, 1)]
     lines += ["", say("pack.read_me.not_shown"), ""]
     lines += [f"  - {words}" for words in DOES_NOT_SHOW]
