@@ -27,9 +27,10 @@ from tests.broken_packs.make import (
 from witnessmark.proof import layout
 
 ORDINARY = [
-    layout.BAG_INFO, layout.BAGIT, layout.READ_ME, layout.VERIFIER, layout.REPORT, layout.PAGE, layout.ENTRIES,
-    layout.RECEIPTS, layout.HEAD, layout.HEAD_SIGNATURE, layout.SERVER_KEY, layout.MEDIA, layout.PACK, layout.PEOPLE,
-    layout.ORIGINALS, layout.PREVIEWS, layout.MANIFEST, layout.TAG_MANIFEST, layout.SEAL,
+    layout.BAG_INFO, layout.BAGIT, layout.READ_ME, layout.VERIFY_SHEET, layout.VERIFIER, layout.REPORT, layout.PAGE,
+    layout.ENTRIES, layout.RECEIPTS, layout.HEAD, layout.HEAD_SIGNATURE, layout.SERVER_KEY, layout.MEDIA, layout.PACK,
+    layout.PEOPLE, layout.EARLIER, layout.KNOWN_LOGS, layout.JOB, layout.ORIGINALS, layout.PREVIEWS, layout.MANIFEST,
+    layout.TAG_MANIFEST, layout.SEAL,
 ]  # fmt: skip
 
 

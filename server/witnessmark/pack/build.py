@@ -171,7 +171,7 @@ def _tags(story: Story, pack: dict, verifier: bytes) -> list[tuple[str, bytes]]:
     counts = say("pack.counts", all=pack["entries"], job=len(story.exhibits))
     spoken_of = any(exhibit.spoken and exhibit.spoken["text"] for exhibit in story.exhibits)
     read_me = words.read_me(pack["sort"], story.workshop, story.number, pack["server"], counts, spoken_of)
-    return [(layout.READ_ME, read_me), (layout.VERIFIER, verifier)]
+    return [(layout.READ_ME, read_me), (layout.VERIFIER, verifier), (layout.VERIFY_SHEET, words.verify_sheet())]
 
 
 def _seal(key: ServerKey, data: bytes) -> bytes:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from witnessmark.proof import layout
 from witnessmark.trade.engine.stages import ALWAYS
 from witnessmark.trade.ground.sentences import say
@@ -269,3 +271,8 @@ def _wrapped(text: str, width: int = 100) -> list[str]:
         else:
             line = f"{line} {word}".strip()
     return [*lines, line]
+
+
+def verify_sheet() -> bytes:
+    """VERIFY.txt: how to check a pack with a program of one's own. The same for every pack; UTF-8."""
+    return (Path(__file__).parent / "verify.txt").read_bytes()

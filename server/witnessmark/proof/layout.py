@@ -3,7 +3,7 @@
 A pack is one zip with one top folder, which is a BagIt bag (RFC 8493):
 
     bagit.txt  bag-info.txt  manifest-sha256.txt  tagmanifest-sha256.txt  tagmanifest-sha256.sig
-    READ-ME-FIRST.txt  verify.pyz
+    READ-ME-FIRST.txt  verify.pyz  VERIFY.txt (not in packs made before it was written)
     data/report.pdf  data/index.html
     data/record/entries/00000042.json    the entry at position 42, its exact canonical bytes
     data/record/receipts.jsonl           one line an entry: position, hash, signature, time received, path to the root
@@ -26,7 +26,7 @@ SORTS = (SEALED, CUSTOMER)
 
 BAGIT, BAG_INFO = "bagit.txt", "bag-info.txt"
 MANIFEST, TAG_MANIFEST, SEAL = "manifest-sha256.txt", "tagmanifest-sha256.txt", "tagmanifest-sha256.sig"
-READ_ME, VERIFIER = "READ-ME-FIRST.txt", "verify.pyz"
+READ_ME, VERIFIER, VERIFY_SHEET = "READ-ME-FIRST.txt", "verify.pyz", "VERIFY.txt"
 REPORT, PAGE = "data/report.pdf", "data/index.html"
 
 ENTRIES = "data/record/entries/"
@@ -43,7 +43,21 @@ SORT_FIELD = "Witnessmark-Pack-Sort"
 
 # Every path that a pack of this format may have. VERIFY.txt came later than the rest.
 FILES = frozenset(
-    {BAGIT, BAG_INFO, MANIFEST, TAG_MANIFEST, SEAL, READ_ME, VERIFIER, REPORT, PAGE, RECEIPTS, HEAD, HEAD_SIGNATURE}
+    {
+        BAGIT,
+        BAG_INFO,
+        MANIFEST,
+        TAG_MANIFEST,
+        SEAL,
+        READ_ME,
+        VERIFIER,
+        VERIFY_SHEET,
+        REPORT,
+        PAGE,
+        RECEIPTS,
+        HEAD,
+        HEAD_SIGNATURE,
+    }
     | {SERVER_KEY, CYCLES, EARLIER, KNOWN_LOGS, JOB, MEDIA, PACK, PEOPLE}
 )
 _named_file = re.compile(f"(?:{ORIGINALS}|{COPIES}|{PREVIEWS})[0-9A-Za-z._-]+")

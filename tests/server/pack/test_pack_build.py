@@ -58,6 +58,7 @@ def test_the_sort_stands_on_the_first_page_in_the_bag_and_on_the_page(packed, so
 
     assert f"Witnessmark-Pack-Sort: {sort}" in files[layout.BAG_INFO].decode()
     assert title in files[layout.READ_ME].decode()
+    assert files[layout.VERIFY_SHEET].startswith(b"HOW TO CHECK THIS PACK")
     assert title in files[layout.PAGE].decode()
     assert title in first_page(files[layout.REPORT])
 
