@@ -13,8 +13,8 @@ function asInput(text: string): Input {
   return { amount: toSi(reading.amount, reading.unit), unit: reading.unit, places: reading.places }
 }
 
-function mapped<A, B>(all: Record<string, A>, each: (one: A) => B): Record<string, B> {
-  return Object.fromEntries(Object.entries(all).map(([name, one]) => [name, each(one)]))
+function mapped<A, B>(all: Record<string, A>, each: (value: A) => B): Record<string, B> {
+  return Object.fromEntries(Object.entries(all).map(([name, value]) => [name, each(value)]))
 }
 
 /** As Python writes a fraction. */
@@ -28,6 +28,6 @@ function written(figure: Figure): object {
 
 it.each(made)('$of agrees to the last digit', ({ of, inputs, lists, figures }) => {
   const sets = mapped(lists, (texts) => texts.map(asInput))
-  const found = evaluate(BUILT_IN[of]!, mapped(inputs, asInput), sets)
-  expect(Object.fromEntries(found.map((one) => [one.code, written(one)]))).toEqual(figures)
+  const computed = evaluate(BUILT_IN[of]!, mapped(inputs, asInput), sets)
+  expect(Object.fromEntries(computed.map((figure) => [figure.code, written(figure)]))).toEqual(figures)
 })

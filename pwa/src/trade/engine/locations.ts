@@ -76,7 +76,7 @@ function ofPart(engine: EngineType, part: Part): Place[] {
     case 'main':
       return upTo(engine.mains).map((main) => make([String(main)], { main }))
     case 'camshaft':
-      return engine.camshafts.map((one) => make(one.code.split('/'), { bank: one.bank, camshaft: one.code }))
+      return engine.camshafts.map((camshaft) => make(camshaft.code.split('/'), { bank: camshaft.bank, camshaft: camshaft.code }))
     case 'manifold':
       return SIDES.map((side) => make([side]))
     default:
@@ -134,7 +134,7 @@ function makePlace(engine: EngineType, part: Part, indices: string[], at: At): P
 function isoOf(engine: EngineType, place: Place): string {
   if (isFastener(place)) return ''
   if (place.cylinder !== null) {
-    const bank = engine.banks.find((one) => one.code === place.bank)
+    const bank = engine.banks.find((candidate) => candidate.code === place.bank)
     if (!bank) return ''
     const fromDrivingEnd = bank.cylinders.length - bank.cylinders.indexOf(place.cylinder)
     return `${engine.banks.length > 1 ? place.bank : ''}${fromDrivingEnd}`
@@ -177,14 +177,14 @@ const indexed = (part: string, indices: string[]): string =>
 
 function camshaftName(engine: EngineType | null, name: string, indices: string[], several: boolean): string {
   if (engine && engine.camshafts.length === 1) return name
-  const isSide = (one: string) => (SIDES as string[]).includes(one)
+  const isSide = (word: string) => (SIDES as string[]).includes(word)
   const side = indices.find(isSide)
   const rest = indices.filter((index) => !isSide(index))
-  const bank = rest.find((one) => /^[A-Z]$/.test(one))
-  const others = rest.filter((one) => one !== bank)
-  let said = side ? say('engine.on_side', { side: sideWords(side), part: name }) : name
-  if (others.length) said = say('engine.indexed', { part: said, index: others.join(' ') })
-  return bank && several ? say('engine.in_bank', { place: said, bank }) : said
+  const bank = rest.find((index) => /^[A-Z]$/.test(index))
+  const others = rest.filter((index) => index !== bank)
+  let words = side ? say('engine.on_side', { side: sideWords(side), part: name }) : name
+  if (others.length) words = say('engine.indexed', { part: words, index: others.join(' ') })
+  return bank && several ? say('engine.in_bank', { place: words, bank }) : words
 }
 
 /** The codes of the places that touch this one: of cylinder 5 its piston, rod, pin, mains, head, deck and valves. */
@@ -202,11 +202,11 @@ export function related(engine: EngineType, code: string): string[] {
  */
 export function beside(engine: EngineType, code: string, part: string, everything = places(engine)): string {
   const here = everything.find((place) => place.code === code)
-  let found = everything.filter((place) => place.part === part)
+  let matches = everything.filter((place) => place.part === part)
   if (!here) return ''
   if (here.part === part) return code
-  if (!aloneOfItsKind(part)) found = found.filter((other) => goesWith(engine, here, other))
-  return found.length === 1 ? found[0]!.code : ''
+  if (!aloneOfItsKind(part)) matches = matches.filter((other) => goesWith(engine, here, other))
+  return matches.length === 1 ? matches[0]!.code : ''
 }
 
 function aloneOfItsKind(part: string): boolean {
@@ -218,7 +218,7 @@ function goesWith(engine: EngineType, first: Place, second: Place): boolean {
   if (first.cylinder !== null && second.cylinder !== null) {
     // Of a valve and a lobe the side and the number agree as far as both have them.
     const both = Math.min(first.indices.length, second.indices.length)
-    return first.indices.slice(0, both).every((one, i) => one === second.indices[i])
+    return first.indices.slice(0, both).every((index, i) => index === second.indices[i])
   }
   const [here, other] = first.cylinder === null && second.cylinder !== null ? [second, first] : [first, second]
   if (here.cylinder !== null) {
@@ -253,23 +253,23 @@ function touch(engine: EngineType, first: Place, second: Place): boolean {
   return touchBeside(engine, first, second)
 }
 
-function touchesCylinder(engine: EngineType, one: Place, other: Place): boolean {
-  if (other.cylinder !== null) return one.cylinder === other.cylinder
-  const pin = PARTS[one.part]!.bottom_end ? crankpinOf(engine, one.cylinder!) : null
+function touchesCylinder(engine: EngineType, place: Place, other: Place): boolean {
+  if (other.cylinder !== null) return place.cylinder === other.cylinder
+  const pin = PARTS[place.part]!.bottom_end ? crankpinOf(engine, place.cylinder!) : null
   if (other.crankpin !== null) return other.crankpin === pin
   if (other.main !== null) return pin !== null && mainsBeside(engine, pin).includes(other.main)
   if (other.camshaft) {
-    if (one.camshaft) return other.camshaft === one.camshaft
-    return SIDES.some((side) => camshaftFor(engine, one.bank, side) === other.camshaft)
+    if (place.camshaft) return other.camshaft === place.camshaft
+    return SIDES.some((side) => camshaftFor(engine, place.bank, side) === other.camshaft)
   }
-  return other.bank !== '' && other.bank === one.bank
+  return other.bank !== '' && other.bank === place.bank
 }
 
-function touchBeside(engine: EngineType, one: Place, other: Place): boolean {
-  if (one.crankpin !== null && other.crankpin !== null) return one.crankpin === other.crankpin
-  if (one.main !== null && other.main !== null) return one.main === other.main
-  const pin = one.crankpin ?? other.crankpin
-  const main = one.main ?? other.main
+function touchBeside(engine: EngineType, place: Place, other: Place): boolean {
+  if (place.crankpin !== null && other.crankpin !== null) return place.crankpin === other.crankpin
+  if (place.main !== null && other.main !== null) return place.main === other.main
+  const pin = place.crankpin ?? other.crankpin
+  const main = place.main ?? other.main
   if (pin !== null && main !== null) return mainsBeside(engine, pin).includes(main)
-  return one.bank !== '' && one.bank === other.bank
+  return place.bank !== '' && place.bank === other.bank
 }

@@ -22,6 +22,6 @@ export function stageWords(code: string): string {
 
 /** The checklist item as it is read; an item of an older list is shown by its code. */
 export function itemWords(stage: string, item: string): string {
-  const list = STAGES.find((one) => one.code === stage)?.checklist ?? []
-  return list.find((one) => one.item === item)?.words ?? item.replaceAll('_', ' ')
+  const list = STAGES.find((candidate) => candidate.code === stage)?.checklist ?? []
+  return list.find((line) => line.item === item)?.words ?? item.replaceAll('_', ' ')
 }

@@ -40,14 +40,14 @@ const ALIASES = aliases()
 export function findPlaces(engine: EngineType, typed: string): Place[] {
   const { parts, tokens } = read(typed)
   if (!parts.length && !tokens.length) return []
-  const found: { rank: [number, number, number]; place: Place }[] = []
+  const ranked: { rank: [number, number, number]; place: Place }[] = []
   places(engine).forEach((place, order) => {
     if (parts.length && !parts.includes(place.part)) return
     const left = missing(place, tokens, engine)
-    if (left !== null) found.push({ rank: [parts.length ? parts.indexOf(place.part) : 0, left, order], place })
+    if (left !== null) ranked.push({ rank: [parts.length ? parts.indexOf(place.part) : 0, left, order], place })
   })
-  found.sort((a, b) => a.rank[0] - b.rank[0] || a.rank[1] - b.rank[1] || a.rank[2] - b.rank[2])
-  return found.map((one) => one.place)
+  ranked.sort((a, b) => a.rank[0] - b.rank[0] || a.rank[1] - b.rank[1] || a.rank[2] - b.rank[2])
+  return ranked.map((match) => match.place)
 }
 
 function read(typed: string): { parts: string[]; tokens: string[] } {
@@ -99,6 +99,6 @@ function goesWithoutSaying(place: Place, index: string, engine: EngineType): boo
   if (engine.banks.length === 1 && index === place.bank.toLowerCase()) return true
   if (place.cylinder !== null && engine.cylinders === 1 && index === place.indices[0]) return true
   if (place.part === 'camshaft') return engine.camshafts.length === 1
-  const side = SIDES.find((one) => place.indices.includes(one))
+  const side = SIDES.find((candidate) => place.indices.includes(candidate))
   return place.indices.length === 3 && side !== undefined && engine.valves[side] === 1 && index === place.indices[2]
 }

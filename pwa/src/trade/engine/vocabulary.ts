@@ -9,7 +9,7 @@ export const CONDITIONS: string[] = table.conditions.map((condition) => conditio
 /** All condition words, those that such a part usually shows first: a bolt stretches, a shell is wiped. */
 export function conditionsFor(place: string): string[] {
   const part = place.split('/')[0]!
-  const usual = table.conditions.filter((condition) => (condition.parts as string[]).includes(part)).map((one) => one.word)
+  const usual = table.conditions.filter((condition) => (condition.parts as string[]).includes(part)).map((condition) => condition.word)
   return [...usual, ...CONDITIONS.filter((word) => !usual.includes(word))]
 }
 
@@ -40,16 +40,16 @@ export function plural(word: string): string {
 const keyOf = (phrase: string[]) => phrase.map(singular).join(' ')
 
 function groups(): Map<string, string[]> {
-  const found = new Map<string, string[]>()
+  const phrasesByKey = new Map<string, string[]>()
   for (const group of [...table.groups, ...table.conditions.map((condition) => [condition.word, ...condition.also])]) {
     const phrases = group.map((phrase) => words(phrase).join(' '))
     for (const phrase of phrases) {
       const key = keyOf(phrase.split(' '))
-      const known = found.get(key) ?? [phrase]
-      found.set(key, [...new Set([...known, ...phrases])])
+      const known = phrasesByKey.get(key) ?? [phrase]
+      phrasesByKey.set(key, [...new Set([...known, ...phrases])])
     }
   }
-  return found
+  return phrasesByKey
 }
 
 const SAME = groups()
@@ -65,22 +65,22 @@ interface Named {
  * holds a phrase of every group. What stands in "quotation marks" is taken as it is.
  */
 export function expand(query: string): string[][] {
-  return read(query).map(({ said, same }) => [...new Set([said, ...same.flatMap(forms)])])
+  return read(query).map(({ said: typed, same }) => [...new Set([typed, ...same.flatMap(forms)])])
 }
 
 /** What else is searched for: the other names of the things the query names, each once. */
 export function also(query: string): string[] {
   const named = read(query)
-  const typed = new Set(named.map(({ said }) => keyOf(said.split(' '))))
+  const typed = new Set(named.map(({ said: phrase }) => keyOf(phrase.split(' '))))
   return [...new Set(named.flatMap(({ same }) => same))].filter((phrase) => !typed.has(keyOf(phrase.split(' '))))
 }
 
 function read(query: string): Named[] {
-  const found: Named[] = []
+  const mentions: Named[] = []
   query.split('"').forEach((piece, index) => {
     const spoken = words(piece)
     if (index % 2 === 1) {
-      if (spoken.length) found.push({ said: spoken.join(' '), same: [] })
+      if (spoken.length) mentions.push({ said: spoken.join(' '), same: [] })
       return
     }
     for (let at = 0; at < spoken.length; ) {
@@ -88,11 +88,11 @@ function read(query: string): Named[] {
       while (length > 1 && !SAME.has(keyOf(spoken.slice(at, at + length)))) length -= 1
       const phrase = spoken.slice(at, at + length)
       const key = keyOf(phrase)
-      found.push({ said: phrase.join(' '), same: SAME.get(key) ?? [key] })
+      mentions.push({ said: phrase.join(' '), same: SAME.get(key) ?? [key] })
       at += phrase.length
     }
   })
-  return found
+  return mentions
 }
 
 /** A phrase as one thing and as several. */

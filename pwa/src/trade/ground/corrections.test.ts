@@ -10,17 +10,17 @@ const vectors = load('corrections.json')
 const jobs = load('jobs.json')
 
 describe('a mistake is answered by a new entry', () => {
-  it.each<{ name: string; entries: Folded[]; standing: unknown[] }>(vectors.fold)('$name', (one) => {
-    const before = structuredClone(one.entries)
-    const found = fold(one.entries).map((held) => ({
+  it.each<{ name: string; entries: Folded[]; standing: unknown[] }>(vectors.fold)('$name', (vector) => {
+    const before = structuredClone(vector.entries)
+    const standings = fold(vector.entries).map((held) => ({
       id: held.entry.id,
       body: held.body,
       location: held.location,
       corrected_by: held.correctedBy.map((other) => other.id),
       withdrawn_by: held.withdrawnBy?.id ?? null,
     }))
-    expect(found).toEqual(one.standing)
-    expect(one.entries).toEqual(before)
+    expect(standings).toEqual(vector.standing)
+    expect(vector.entries).toEqual(before)
   })
 
   it.each<{ name: string; kind: string; version?: number; correction: any; refused: object | null }>(vectors.check)(
@@ -34,7 +34,7 @@ describe('a mistake is answered by a new entry', () => {
 })
 
 describe('the number of a new job', () => {
-  it.each<{ known: string[]; letter: string; number: string }>(jobs.numbers)('next is $number', (one) => {
-    expect(proposeNumber(one.known, one.letter)).toBe(one.number)
+  it.each<{ known: string[]; letter: string; number: string }>(jobs.numbers)('next is $number', (vector) => {
+    expect(proposeNumber(vector.known, vector.letter)).toBe(vector.number)
   })
 })

@@ -26,25 +26,25 @@ export function fold<E extends Folded>(entries: Iterable<E>): Standing<E>[] {
     correctedBy: [],
     withdrawnBy: null,
   }))
-  const at = new Map(standings.map((one, index) => [one.entry.id, index]))
+  const at = new Map(standings.map((standing, index) => [standing.entry.id, index]))
   const target = (index: number) => {
     const aim = at.get(standings[index]!.entry.body['entry'] as string) ?? index
     return aim < index ? standings[aim]! : null
   }
   // From the last to the first, so that whether a withdrawal still holds is known before it takes effect.
   for (let index = standings.length - 1; index >= 0; index -= 1) {
-    const one = standings[index]!
-    if (one.entry.kind !== 'entry_withdrawn' || one.withdrawnBy) continue
+    const standing = standings[index]!
+    if (standing.entry.kind !== 'entry_withdrawn' || standing.withdrawnBy) continue
     const held = target(index)
-    if (held && !held.withdrawnBy) held.withdrawnBy = one.entry
+    if (held && !held.withdrawnBy) held.withdrawnBy = standing.entry
   }
-  standings.forEach((one, index) => {
-    const held = one.entry.kind === 'entry_corrected' ? target(index) : null
+  standings.forEach((standing, index) => {
+    const held = standing.entry.kind === 'entry_corrected' ? target(index) : null
     if (!held) return
-    held.correctedBy.push(one.entry)
-    if (!one.withdrawnBy && held.entry.kind !== 'entry_corrected' && held.entry.kind !== 'entry_withdrawn') {
-      Object.assign(held.body, one.entry.body['changes'])
-      held.location = (one.entry.body['location'] as Location | null) ?? held.location
+    held.correctedBy.push(standing.entry)
+    if (!standing.withdrawnBy && held.entry.kind !== 'entry_corrected' && held.entry.kind !== 'entry_withdrawn') {
+      Object.assign(held.body, standing.entry.body['changes'])
+      held.location = (standing.entry.body['location'] as Location | null) ?? held.location
     }
   })
   return standings

@@ -14,8 +14,8 @@ const codeOf = (path: string) => path.slice(path.lastIndexOf('/') + 1, -'.json'.
 export function chosen(files: Iterable<string>, wanted: readonly string[]): string {
   const there = new Set(files)
   for (const language of wanted) {
-    const found = [language, language.split('-')[0]!].find((code) => there.has(code))
-    if (found) return found
+    const match = [language, language.split('-')[0]!].find((code) => there.has(code))
+    if (match) return match
   }
   return ENGLISH
 }
@@ -85,6 +85,6 @@ export function inWords<T>(table: T, own: Record<string, string>): T {
 }
 
 function index(items: any[], step: string): number {
-  const found = items.findIndex((item) => item && typeof item === 'object' && (item.code === step || item.word === step))
-  return found < 0 ? Number(step) : found
+  const place = items.findIndex((item) => item && typeof item === 'object' && (item.code === step || item.word === step))
+  return place < 0 ? Number(step) : place
 }

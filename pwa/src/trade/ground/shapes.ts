@@ -55,9 +55,9 @@ const place: Check = (value) =>
 
 /** RFC 3339 with milliseconds and an offset: 2026-05-14T10:38:07.120+01:00. */
 export const time: Check = (value) => {
-  const found = typeof value === 'string' ? TIME.exec(value) : null
-  if (found) {
-    const [year, month, day] = [Number(found[1]), Number(found[2]), Number(found[3])]
+  const match = typeof value === 'string' ? TIME.exec(value) : null
+  if (match) {
+    const [year, month, day] = [Number(match[1]), Number(match[2]), Number(match[3])]
     const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0)
     const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] ?? 0
     if (year >= 1 && day >= 1 && day <= days) return null
@@ -96,12 +96,12 @@ function choice(words: Record<string, string>): Check {
 }
 
 function texts(most: number, each: number): Check {
-  const one = text(each, 1)
+  const check = text(each, 1)
   return (value) => {
     if (!Array.isArray(value)) return say('ground.not_list')
     if (value.length > most) return say('ground.too_many', { most })
     for (const item of value) {
-      const reason = one(item)
+      const reason = check(item)
       if (reason) return say('ground.bad_item', { reason })
     }
     return new Set(value).size === value.length ? null : say('ground.twice')
@@ -197,13 +197,13 @@ const [heardWord, heardAt, heardShare] = [text(80, 1), whole(0, LONGEST_MS), who
 const transcripts: Check = (value) => {
   if (!Array.isArray(value)) return say('ground.not_list')
   if (value.length > MOST_RESULTS) return say('ground.too_many_results', { most: MOST_RESULTS })
-  const said = new Set<string>()
+  const seen = new Set<string>()
   for (const result of value) {
     const reason = ofResult(result)
     if (reason) return say('ground.bad_result', { reason })
-    said.add(`${result.engine} ${result.model_sha256}`)
+    seen.add(`${result.engine} ${result.model_sha256}`)
   }
-  return said.size === value.length ? null : say('ground.results_alike')
+  return seen.size === value.length ? null : say('ground.results_alike')
 }
 
 function ofResult(result: unknown): string | null {

@@ -15,33 +15,33 @@ type OfQuantity = { quantity: string; typed: string; unit: string; read?: string
 type Conversion = { amount: string; unit: string; into: string; places: number; shown: string }
 
 describe('a typed value stays as it was typed, what it means is exact', () => {
-  it.each<Typed>(vectors.read)('"$typed" $unit', (one) => {
-    if (one.refused) return expect(() => read(one.typed, one.unit)).toThrow(one.message)
-    const reading = read(one.typed, one.unit)
-    expect(reading.text).toBe(one.typed)
+  it.each<Typed>(vectors.read)('"$typed" $unit', (vector) => {
+    if (vector.refused) return expect(() => read(vector.typed, vector.unit)).toThrow(vector.message)
+    const reading = read(vector.typed, vector.unit)
+    expect(reading.text).toBe(vector.typed)
     expect({ over: String(reading.amount.over), under: String(reading.amount.under) }).toEqual({
-      over: one.read!.over,
-      under: one.read!.under,
+      over: vector.read!.over,
+      under: vector.read!.under,
     })
-    expect([reading.unit, reading.places]).toEqual([one.read!.unit, one.read!.places])
+    expect([reading.unit, reading.places]).toEqual([vector.read!.unit, vector.read!.places])
   })
 
-  it.each<OfQuantity>(vectors.quantities)('$quantity $typed $unit', (one) => {
-    if (one.refused) return expect(() => readQuantity(one.quantity, one.typed, one.unit)).toThrow(one.message)
-    expect(readQuantity(one.quantity, one.typed, one.unit).unit).toBe(one.read)
+  it.each<OfQuantity>(vectors.quantities)('$quantity $typed $unit', (vector) => {
+    if (vector.refused) return expect(() => readQuantity(vector.quantity, vector.typed, vector.unit)).toThrow(vector.message)
+    expect(readQuantity(vector.quantity, vector.typed, vector.unit).unit).toBe(vector.read)
   })
 
   // NIST SP 811 (2008) appendix B; inch 25.4 mm, pound 0.45359237 kg, standard gravity 9.80665 m/s2.
-  it.each<Conversion>(vectors.conversions)('$amount $unit is $shown $into', (one) => {
-    expect(decimalText(convert(read(one.amount).amount, one.unit, one.into), one.places)).toBe(one.shown)
+  it.each<Conversion>(vectors.conversions)('$amount $unit is $shown $into', (vector) => {
+    expect(decimalText(convert(read(vector.amount).amount, vector.unit, vector.into), vector.places)).toBe(vector.shown)
   })
 
   it.each<[string, string]>(vectors.no_conversion)('%s is never turned into %s', (unit, into) => {
     expect(() => convert(fraction(1n), unit, into)).toThrow('cannot be converted to')
   })
 
-  it.each<{ over: string; under: string; places: number; shown: string }>(vectors.rounding)('$over/$under', (one) => {
-    expect(decimalText(fraction(BigInt(one.over), BigInt(one.under)), one.places)).toBe(one.shown)
+  it.each<{ over: string; under: string; places: number; shown: string }>(vectors.rounding)('$over/$under', (vector) => {
+    expect(decimalText(fraction(BigInt(vector.over), BigInt(vector.under)), vector.places)).toBe(vector.shown)
   })
 
   it.each(Object.keys(UNITS))('there and back loses nothing: "%s"', (unit) => {

@@ -79,10 +79,10 @@ const plus = (a: Fraction, b: Fraction) => fraction(a.over * b.under + b.over * 
 const rational = (pair: string[]) => fraction(BigInt(pair[0]!), BigInt(pair[1]!))
 
 function spellings(): Map<string, string> {
-  const exact = Object.entries(UNITS).flatMap(([code, unit]) => [code, ...unit.also].map((one) => [one, code] as const))
-  const real = exact.filter(([one]) => one !== '')
+  const exact = Object.entries(UNITS).flatMap(([code, unit]) => [code, ...unit.also].map((spelling) => [spelling, code] as const))
+  const real = exact.filter(([spelling]) => spelling !== '')
   // Exact spelling first, so that Pa and pA stay two things; then small letters for those who shout.
-  return new Map([...real.map(([one, code]) => [one.toLowerCase(), code] as const), ...real])
+  return new Map([...real.map(([spelling, code]) => [spelling.toLowerCase(), code] as const), ...real])
 }
 
 const SPELLINGS = spellings()
@@ -104,26 +104,26 @@ function unitCode(typed: string): string {
  * Comma and point both mark decimals; a second mark or a thousands mark is refused, never guessed.
  */
 export function read(text: string, unit = ''): Reading {
-  const found = TYPED.exec(text.trim())?.groups
-  if (!found) {
+  const parts = TYPED.exec(text.trim())?.groups
+  if (!parts) {
     throw new Refusal('bad_value', 'value', say('ground.not_readable', { text: text.trim().slice(0, 40) }))
   }
-  const [written, chosen] = [unitCode(found['unit'] ?? ''), unitCode(unit)]
+  const [written, chosen] = [unitCode(parts['unit'] ?? ''), unitCode(unit)]
   if (written && chosen && written !== chosen) {
     throw new Refusal('bad_value', 'unit', say('ground.units_differ', { written, chosen }))
   }
   let amount: Fraction
   let places: number | null = null
-  if (found['under'] !== undefined) {
-    const under = BigInt(found['under'])
+  if (parts['under'] !== undefined) {
+    const under = BigInt(parts['under'])
     if (under === 0n) throw new Refusal('bad_value', 'value', say('ground.over_nothing'))
-    amount = fraction(BigInt(found['whole'] ?? 0) * under + BigInt(found['over']!), under)
+    amount = fraction(BigInt(parts['whole'] ?? 0) * under + BigInt(parts['over']!), under)
   } else {
-    const [whole, decimals = ''] = found['number']!.replace(',', '.').split('.') as [string, string?]
+    const [whole, decimals = ''] = parts['number']!.replace(',', '.').split('.') as [string, string?]
     amount = fraction(BigInt(whole + decimals), 10n ** BigInt(decimals.length))
     places = decimals.length
   }
-  const minus = found['sign'] === '-' || found['sign'] === '\u2212'
+  const minus = parts['sign'] === '-' || parts['sign'] === '\u2212'
   return { text, amount: minus ? { ...amount, over: -amount.over } : amount, unit: written || chosen, places }
 }
 
@@ -133,7 +133,7 @@ export function read(text: string, unit = ''): Reading {
  */
 export function readQuantity(quantity: string, text: string, unit = ''): Reading {
   const reading = read(text, unit)
-  const known = QUANTITIES.find((one) => one.code === quantity)
+  const known = QUANTITIES.find((candidate) => candidate.code === quantity)
   if (!known) return reading
   const code = reading.unit || known.units[0]!
   if (UNITS[code]!.kind !== known.kind) {
@@ -145,7 +145,7 @@ export function readQuantity(quantity: string, text: string, unit = ''): Reading
 
 /** The unit in which a kind is mostly given, that of its first quantity: "mm" for a length; "" for a plain number. */
 export function usualUnit(kind: string): string {
-  return QUANTITIES.find((one) => one.kind === kind)?.units[0] ?? ''
+  return QUANTITIES.find((quantity) => quantity.kind === kind)?.units[0] ?? ''
 }
 
 /** A value with its unit as they stand on paper: "60 N·m", "90°", "12%". */

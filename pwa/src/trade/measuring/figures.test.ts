@@ -37,13 +37,13 @@ function asInput(text: string): Input {
   return { amount: toSi(reading.amount, reading.unit), unit: reading.unit, places: reading.places }
 }
 
-function mapped<A, B>(all: Record<string, A>, each: (one: A) => B): Record<string, B> {
-  return Object.fromEntries(Object.entries(all).map(([name, one]) => [name, each(one)]))
+function mapped<A, B>(all: Record<string, A>, each: (value: A) => B): Record<string, B> {
+  return Object.fromEntries(Object.entries(all).map(([name, value]) => [name, each(value)]))
 }
 
-function evaluated(one: { of: string; inputs: Record<string, string>; lists: Record<string, string[]> }) {
-  const lists = mapped(one.lists, (texts) => texts.map(asInput))
-  const figures = evaluate(procedure(one.of), mapped(one.inputs, asInput), lists)
+function evaluated(vector: { of: string; inputs: Record<string, string>; lists: Record<string, string[]> }) {
+  const lists = mapped(vector.lists, (texts) => texts.map(asInput))
+  const figures = evaluate(procedure(vector.of), mapped(vector.inputs, asInput), lists)
   return Object.fromEntries(figures.map((figure) => [figure.code, figure]))
 }
 
@@ -62,26 +62,26 @@ function shown(figure: Figure): string | null {
 }
 
 describe('what readings amount to', () => {
-  it.each<Worked>(vectors.worked)('$name', (one) => {
-    const figures = evaluated(one)
-    for (const [code, wanted] of Object.entries(one.figures)) expect(shown(figures[code]!), code).toBe(wanted)
-    for (const [code, wanted] of Object.entries(one.exact ?? {})) expect(text(figures[code]!.amount!)).toBe(reduced(wanted))
-    for (const [code, wanted] of Object.entries(one.missing ?? {})) expect(figures[code]!.missing).toEqual(wanted)
-    for (const [code, wanted] of Object.entries(one.picked ?? {})) expect(figures[code]!.picked).toEqual(wanted)
+  it.each<Worked>(vectors.worked)('$name', (vector) => {
+    const figures = evaluated(vector)
+    for (const [code, wanted] of Object.entries(vector.figures)) expect(shown(figures[code]!), code).toBe(wanted)
+    for (const [code, wanted] of Object.entries(vector.exact ?? {})) expect(text(figures[code]!.amount!)).toBe(reduced(wanted))
+    for (const [code, wanted] of Object.entries(vector.missing ?? {})) expect(figures[code]!.missing).toEqual(wanted)
+    for (const [code, wanted] of Object.entries(vector.picked ?? {})) expect(figures[code]!.picked).toEqual(wanted)
   })
 
-  it.each<Made>(vectors.made)('$of agrees to the last digit', (one) => {
-    expect(mapped(evaluated(one), written)).toEqual(one.figures)
+  it.each<Made>(vectors.made)('$of agrees to the last digit', (vector) => {
+    expect(mapped(evaluated(vector), written)).toEqual(vector.figures)
   })
 
-  it.each<Compared>(vectors.across)('$name', (one) => {
-    const rows: AcrossRow[] = one.rows.map((row) => ({
+  it.each<Compared>(vectors.across)('$name', (vector) => {
+    const rows: AcrossRow[] = vector.rows.map((row) => ({
       ...row,
       values: mapped(row.values, (typed) => (typed === null ? null : asInput(typed).amount)),
     }))
-    const found = across(procedure(one.of), rows, { compression_share: one.compression_share })
-    for (const [code, [amount, places, pairs = []]] of Object.entries(one.across)) {
-      const line = found.find((each) => each.code === code)!
+    const comparisons = across(procedure(vector.of), rows, { compression_share: vector.compression_share })
+    for (const [code, [amount, places, pairs = []]] of Object.entries(vector.across)) {
+      const line = comparisons.find((each) => each.code === code)!
       expect(line.places, code).toEqual(places)
       expect(line.pairs, code).toEqual(pairs)
       if (amount === null) expect(line.amount, code).toBeNull()

@@ -53,7 +53,7 @@ export interface AcrossRow {
   values: Record<string, Fraction | null>
 }
 
-const KIND_OF: Record<string, string> = Object.fromEntries(QUANTITIES.map((one) => [one.code, one.kind]))
+const KIND_OF: Record<string, string> = Object.fromEntries(QUANTITIES.map((quantity) => [quantity.code, quantity.kind]))
 
 /** All figures of a sound procedure in the order of its lines. */
 export function evaluate(
@@ -65,14 +65,14 @@ export function evaluate(
   const grid = gridCodes(procedure)
   const { held, sets } = given(procedure, readings, inputs, lists)
   const words = new Map(readings.map((code) => [code, pointWords(procedure, code)]))
-  for (const one of [...procedure.sizes, ...procedure.figures]) words.set(one.code, one.words)
+  for (const line of [...procedure.sizes, ...procedure.figures]) words.set(line.code, line.words)
   return procedure.figures.map((line) => {
     const names = line.of.flatMap((name) => (name === 'grid' ? grid : [name]))
-    const found = line.along
+    const value = line.along
       ? ALONG[line.do]!(groups(procedure, line.along, held))
       : plain(line, names, held, sets, words)
-    held.set(line.code, found)
-    return figure(line, found, readings)
+    held.set(line.code, value)
+    return figure(line, value, readings)
   })
 }
 
@@ -86,21 +86,21 @@ function given(
   const sets = new Map<string, Value[]>()
   const beside = procedure.readings.filter((reading) => reading.optional).map((reading) => reading.code)
   const may = new Set([...procedure.optional, ...beside])
-  const typed = (one: Input, kind: string, reading: boolean): Typed[] => [
-    { kind, unit: one.unit, places: one.places, reading },
+  const typed = (input: Input, kind: string, reading: boolean): Typed[] => [
+    { kind, unit: input.unit, places: input.places, reading },
   ]
   const gap = (code: string, mayBe: boolean): Held => ({ missing: [code], may: mayBe, typed: [] })
   for (const code of readings) {
-    const one = Object.hasOwn(inputs, code) ? inputs[code] : undefined
+    const input = Object.hasOwn(inputs, code) ? inputs[code] : undefined
     const kind = KIND_OF[quantityOf(procedure, code)]!
-    held.set(code, one ? value(one.amount, typed(one, kind, true), code) : gap(code, may.has(code)))
+    held.set(code, input ? value(input.amount, typed(input, kind, true), code) : gap(code, may.has(code)))
   }
   for (const { code, quantity, many } of procedure.sizes) {
     if (quantity === '') continue
     const kind = KIND_OF[quantity]!
-    const one = Object.hasOwn(inputs, code) ? inputs[code] : undefined
+    const input = Object.hasOwn(inputs, code) ? inputs[code] : undefined
     if (many) sets.set(code, (Object.hasOwn(lists, code) ? lists[code]! : []).map((member) => value(member.amount, typed(member, kind, false))))
-    else held.set(code, one ? value(one.amount, typed(one, kind, false)) : gap(code, false))
+    else held.set(code, input ? value(input.amount, typed(input, kind, false)) : gap(code, false))
   }
   return { held, sets }
 }
@@ -150,30 +150,30 @@ const ALONG: Record<string, (groups: Held[][]) => Held> = {
 /** The grid in groups that differ only along an axis, groups and their members in grid order. */
 function groups(procedure: Procedure, along: string, held: Map<string, Held>): Held[][] {
   const position = procedure.grid.findIndex((axis) => axis.axis === along)
-  const found = new Map<string, Held[]>()
+  const heldByCode = new Map<string, Held[]>()
   for (const code of gridCodes(procedure)) {
     const rest = code.split('/').filter((_, i) => i !== position).join('/')
-    found.set(rest, [...(found.get(rest) ?? []), held.get(code)!])
+    heldByCode.set(rest, [...(heldByCode.get(rest) ?? []), held.get(code)!])
   }
-  return [...found.values()]
+  return [...heldByCode.values()]
 }
 
-function figure(line: FigureLine, found: Held, readings: string[]): Figure {
+function figure(line: FigureLine, held: Held, readings: string[]): Figure {
   const head = { code: line.code, words: line.words, kind: line.kind }
-  if (isGap(found)) {
-    const shown = showing(line.kind, found.typed, null, false, false)
-    const asked = readings.filter((code) => found.missing.includes(code))
-    const missing = [...asked, ...found.missing.filter((one) => !asked.includes(one))]
+  if (isGap(held)) {
+    const shown = showing(line.kind, held.typed, null, false, false)
+    const unread = readings.filter((code) => held.missing.includes(code))
+    const missing = [...unread, ...held.missing.filter((code) => !unread.includes(code))]
     return { ...head, amount: null, weights: {}, missing, ...shown, picked: [] }
   }
-  const weighted = readings.filter((code) => found.weights.has(code))
+  const weighted = readings.filter((code) => held.weights.has(code))
   return {
     ...head,
-    amount: found.amount,
-    weights: Object.fromEntries(weighted.map((code) => [code, found.weights.get(code)!])),
+    amount: held.amount,
+    weights: Object.fromEntries(weighted.map((code) => [code, held.weights.get(code)!])),
     missing: [],
-    ...showing(line.kind, found.typed, found.amount, found.finer, found.computed),
-    picked: readings.filter((code) => found.picked.has(code)),
+    ...showing(line.kind, held.typed, held.amount, held.finer, held.computed),
+    picked: readings.filter((code) => held.picked.has(code)),
   }
 }
 
@@ -181,14 +181,14 @@ function figure(line: FigureLine, found: Held, readings: string[]): Figure {
 function showing(
   kind: string, typed: Typed[], amount: Fraction | null, finer: boolean, computed: boolean,
 ): { unit: string; places: number } {
-  const same = typed.filter((one) => one.kind === kind)
-  const read = same.filter((one) => one.reading)
-  const units = new Set((read.length ? read : same).map((one) => one.unit))
+  const same = typed.filter((typedAmount) => typedAmount.kind === kind)
+  const read = same.filter((typedAmount) => typedAmount.reading)
+  const units = new Set((read.length ? read : same).map((typedAmount) => typedAmount.unit))
   const unit = units.size === 1 ? [...units][0]! : usualUnit(kind)
   const usual = PLACES[unit] ?? 3
-  const decimals = same.flatMap((one) => (one.unit === unit && one.places !== null ? [one.places] : []))
+  const decimals = same.flatMap((typedAmount) => (typedAmount.unit === unit && typedAmount.places !== null ? [typedAmount.places] : []))
   let places = decimals.length ? Math.max(...decimals) : usual
-  if (computed || same.some((one) => one.unit !== unit || one.places === null)) places = Math.max(places, usual)
+  if (computed || same.some((typedAmount) => typedAmount.unit !== unit || typedAmount.places === null)) places = Math.max(places, usual)
   if (finer) places += 1
   if (computed && amount && amount.over !== 0n) {
     const shown = size(fromSi(amount, unit))
@@ -214,7 +214,7 @@ export function across(procedure: Procedure, rows: AcrossRow[], rules: { compres
     if (!there.length) return say(null, [])
     const order = [...there].sort((a, b) => compare(a.amount, b.amount))
     const [low, high] = [order[0]!.amount, order.at(-1)!.amount]
-    const at = (wanted: Fraction) => there.filter((one) => compare(one.amount, wanted) === 0).map((one) => one.place)
+    const at = (wanted: Fraction) => there.filter((value) => compare(value.amount, wanted) === 0).map((value) => value.place)
     const range = minus(high, low)
     const ends = range.over === 0n ? [] : [at(high)[0]!, at(low)[0]!]
     switch (line.do) {
@@ -223,7 +223,7 @@ export function across(procedure: Procedure, rows: AcrossRow[], rules: { compres
       case 'lowest':
         return say(low, at(low))
       case 'mean': {
-        const sum = there.reduce((so, one) => plus(so, one.amount), NOTHING)
+        const sum = there.reduce((so, value) => plus(so, value.amount), NOTHING)
         return say(by(sum, fraction(BigInt(there.length))), [])
       }
       case 'spread':
@@ -233,17 +233,17 @@ export function across(procedure: Procedure, rows: AcrossRow[], rules: { compres
       case 'ranking': {
         // Of pressures the lowest is the worst; of leaks, wear and clearances the highest.
         const worst = kind === 'pressure' ? order : [...there].sort((a, b) => compare(b.amount, a.amount))
-        return say(worst[0]!.amount, worst.map((one) => one.place))
+        return say(worst[0]!.amount, worst.map((value) => value.place))
       }
     }
     const given = line.share === 'rule' ? `${rules.compression_share}/100` : line.share
     const bar = times(fractionOf(given), high)
-    const under = there.filter((one) => compare(one.amount, bar) < 0).map((one) => one.row)
+    const under = there.filter((value) => compare(value.amount, bar) < 0).map((value) => value.row)
     if (line.do === 'under_share') return say(bar, under.map((row) => row.place))
-    const pairs = under.flatMap((one) =>
+    const pairs = under.flatMap((row) =>
       under
-        .filter((other) => other.bank === one.bank && other.index - one.index === 1)
-        .map((other): [string, string] => [one.place, other.place]),
+        .filter((other) => other.bank === row.bank && other.index - row.index === 1)
+        .map((other): [string, string] => [row.place, other.place]),
     )
     const both = new Set(pairs.flat())
     return say(bar, under.map((row) => row.place).filter((place) => both.has(place)), pairs)

@@ -6,7 +6,7 @@ const cases = vectors('gauges.json')
 
 describe('gauges, as on the server', () => {
   it.each<[Gauge, object]>(cases.in_si)('numbers in SI of $name', (gauge, numbers) => {
-    expect(each<any, unknown>({ ...inSi(gauge) }, (one) => (typeof one === 'string' ? one : text(one)))).toEqual(numbers)
+    expect(each<any, unknown>({ ...inSi(gauge) }, (value) => (typeof value === 'string' ? value : text(value)))).toEqual(numbers)
   })
 
   it.each<[Gauge, string, boolean]>(cases.overdue)('overdue %#', (gauge, claimed, late) => {

@@ -51,8 +51,8 @@ export function fractionOf(text: string): Fraction {
   return fraction(BigInt(whole + decimals), BigInt(under) * 10n ** BigInt(decimals.length))
 }
 
-export const isGap = (one: Held): one is Gap => 'missing' in one
-const isValue = (one: Held): one is Value => !isGap(one)
+export const isGap = (held: Held): held is Gap => 'missing' in held
+const isValue = (held: Held): held is Value => !isGap(held)
 
 export function value(amount: Fraction, typed: Typed[] = [], reading?: string): Value {
   const names = reading === undefined ? [] : [reading]
@@ -66,14 +66,14 @@ function gapOf(gaps: Gap[], of: Held[]): Gap {
 }
 
 function typedOf(of: Held[]): Typed[] {
-  return [...new Set(of.flatMap((one) => one.typed))]
+  return [...new Set(of.flatMap((held) => held.typed))]
 }
 
 /** A value whose derivative is the sum of the terms' (factor, value). */
 function made(amount: Fraction, terms: Term[], of: Held[], finer = false, computed = false): Value {
   const weights = new Map<string, Fraction>()
-  for (const [factor, one] of terms) {
-    for (const [name, weight] of one.weights) {
+  for (const [factor, term] of terms) {
+    for (const [name, weight] of term.weights) {
       weights.set(name, plus(weights.get(name) ?? NOTHING, times(factor, weight)))
     }
   }
@@ -82,7 +82,7 @@ function made(amount: Fraction, terms: Term[], of: Held[], finer = false, comput
   return {
     amount,
     weights,
-    picked: new Set(terms.flatMap(([, one]) => [...one.picked])),
+    picked: new Set(terms.flatMap(([, term]) => [...term.picked])),
     typed: typedOf(of),
     finer: finer || values.some((value) => value.finer),
     computed: computed || values.some((value) => value.computed),
@@ -104,29 +104,29 @@ function strict(of: Held[]): Value[] | Gap {
 }
 
 /** The first of those for which `worth` is largest. */
-function best<T>(list: T[], worth: (one: T) => Fraction): T {
-  return list.reduce((found, one) => (compare(worth(one), worth(found)) > 0 ? one : found))
+function best<T>(list: T[], worth: (member: T) => Fraction): T {
+  return list.reduce((greatest, member) => (compare(worth(member), worth(greatest)) > 0 ? member : greatest))
 }
 
 function linear(terms: Term[], of: Held[], finer = false): Value {
-  return made(terms.reduce((sum, [factor, one]) => plus(sum, times(factor, one.amount)), NOTHING), terms, of, finer)
+  return made(terms.reduce((sum, [factor, term]) => plus(sum, times(factor, term.amount)), NOTHING), terms, of, finer)
 }
 
 /** The largest; the smallest with `sign` -1. Of equal ones the first counts. */
 export function largest(of: Held[], sign: 1 | -1 = 1): Held {
   const values = there(of)
   if (!Array.isArray(values)) return values
-  const found = best(values, (one) => (sign === 1 ? one.amount : negative(one.amount)))
-  return made(found.amount, [[ONE, found]], of)
+  const extreme = best(values, (member) => (sign === 1 ? member.amount : negative(member.amount)))
+  return made(extreme.amount, [[ONE, extreme]], of)
 }
 
 export function spread(of: Held[]): Held {
   const values = there(of, 2)
   if (!Array.isArray(values)) return values
-  const top = best(values, (one) => one.amount)
+  const top = best(values, (member) => member.amount)
   // Never the same one twice: equal readings have a spread of zero, yet both are uncertain.
   const rest = values.filter((_, i) => i !== values.indexOf(top))
-  const low = best(rest, (one) => negative(one.amount))
+  const low = best(rest, (member) => negative(member.amount))
   return linear([[ONE, top], [negative(ONE), low]], of)
 }
 
@@ -142,8 +142,8 @@ export function add(of: Held[]): Held {
   return Array.isArray(values) ? linear(values.map((value) => [ONE, value]), of) : values
 }
 
-export function scaled(one: Held, share: Fraction): Held {
-  return isGap(one) ? one : linear([[share, one]], [one], true)
+export function scaled(held: Held, share: Fraction): Held {
+  return isGap(held) ? held : linear([[share, held]], [held], true)
 }
 
 export function difference(first: Held, second: Held): Held {
@@ -200,18 +200,18 @@ export function ratioOfVolumes(swept: Held, clearance: Held, words: string): Hel
 }
 
 /** The member nearest to the value: a stated size, so it does not move with the readings. */
-export function nearest(one: Held, members: Value[], name: string): Held {
-  if (isGap(one) || !members.length) {
-    const gaps = isGap(one) ? [one] : []
+export function nearest(held: Held, members: Value[], name: string): Held {
+  if (isGap(held) || !members.length) {
+    const gaps = isGap(held) ? [held] : []
     if (!members.length) gaps.push({ missing: [name], may: false, typed: [] })
-    return gapOf(gaps, [one, ...members])
+    return gapOf(gaps, [held, ...members])
   }
-  const away = (member: Value) => size(minus(member.amount, one.amount))
-  const found = members.reduce((so, member) => {
+  const away = (member: Value) => size(minus(member.amount, held.amount))
+  const closest = members.reduce((so, member) => {
     const order = compare(away(member), away(so)) || compare(member.amount, so.amount)
     return order < 0 ? member : so
   })
-  return { ...value(found.amount, typedOf([one, ...members])), picked: one.picked }
+  return { ...value(closest.amount, typedOf([held, ...members])), picked: held.picked }
 }
 
 export function largestSpread(groups: Held[][]): Held {
@@ -223,22 +223,22 @@ export function largestDrop(groups: Held[][]): Held {
 }
 
 export function middleLessEnds(groups: Held[][]): Held {
-  const one = (group: Held[]): Held => {
+  const ofGroup = (group: Held[]): Held => {
     const values = strict(group)
     if (!Array.isArray(values)) return values
     const [first, middle, last] = values as [Value, Value, Value]
     return linear([[negative(HALF), first], [ONE, middle], [negative(HALF), last]], values, true)
   }
-  return largestOf(groups.map(one), groups)
+  return largestOf(groups.map(ofGroup), groups)
 }
 
 /** The result largest in size, the first of equal ones; groups that lack only what may be missing are left out. */
-function largestOf(found: Held[], groups: Held[][]): Held {
+function largestOf(results: Held[], groups: Held[][]): Held {
   const every = groups.flat()
   const must = every.filter(isGap).filter((gap) => !gap.may)
   if (must.length) return gapOf(must, every)
-  const values = there(found)
+  const values = there(results)
   if (!Array.isArray(values)) return gapOf([values], every)
-  const chosen = best(values, (one) => size(one.amount))
+  const chosen = best(values, (member) => size(member.amount))
   return made(chosen.amount, [[ONE, chosen]], every, chosen.finer)
 }

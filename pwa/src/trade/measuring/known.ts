@@ -49,22 +49,22 @@ export function known(entries: KnownEntry[]): Known {
     Object.entries(BUILT_IN).map(([code, data]) => [code, { entry: '', kind: 'procedure_described', data, claimed: '' }]),
   )
   const editions = Object.fromEntries(Object.values(procedures).map((statement) => [`${statement.data.code} ${statement.data.edition}`, statement]))
-  const found: Known = { gauges: {}, limits: {}, sizes: {}, procedures, rules: null, byEntry: {}, history: {}, editions }
+  const register: Known = { gauges: {}, limits: {}, sizes: {}, procedures, rules: null, byEntry: {}, history: {}, editions }
   for (const { id, kind, body, claimed } of entries) {
     if (!Object.hasOwn(FIELD, kind)) continue
     const statement: Statement<any> = { entry: id, kind, data: body[FIELD[kind]!], claimed }
-    found.byEntry[id] = statement
+    register.byEntry[id] = statement
     if (kind === 'gauge_described') {
-      found.gauges[statement.data.id] = statement
-      found.history[statement.data.id] = [...(found.history[statement.data.id] ?? []), statement]
-    } else if (kind === 'limit_set') found.limits[statement.data.id] = statement
-    else if (kind === 'size_set') found.sizes[statement.data.id] = statement
+      register.gauges[statement.data.id] = statement
+      register.history[statement.data.id] = [...(register.history[statement.data.id] ?? []), statement]
+    } else if (kind === 'limit_set') register.limits[statement.data.id] = statement
+    else if (kind === 'size_set') register.sizes[statement.data.id] = statement
     else if (kind === 'procedure_described') {
-      found.procedures[statement.data.code] = statement
-      found.editions[`${statement.data.code} ${statement.data.edition}`] = statement
-    } else found.rules = statement
+      register.procedures[statement.data.code] = statement
+      register.editions[`${statement.data.code} ${statement.data.edition}`] = statement
+    } else register.rules = statement
   }
-  return found
+  return register
 }
 
 /** The workshop's measuring rules, or the defaults. */
@@ -86,7 +86,7 @@ export function gaugeOf(known: Known, basis: string[], gauge: string, claimed: s
   }
   const history = Object.hasOwn(known.history, gauge) ? known.history[gauge]! : []
   const when = Date.parse(claimed)
-  return (history.findLast((one) => Date.parse(one.claimed) <= when) ?? history[0])?.data ?? null
+  return (history.findLast((statement) => Date.parse(statement.claimed) <= when) ?? history[0])?.data ?? null
 }
 
 /**
@@ -102,11 +102,11 @@ export function basisFor(
   on = '',
 ): string[] {
   const own = <T>(of: Record<string, T>, key: string) => (Object.hasOwn(of, key) ? of[key]! : null)
-  const counting = [...Object.values(known.limits), ...Object.values(known.sizes)].filter((one) =>
-    countsFor(one.data, engineType, procedure, place, on),
+  const counting = [...Object.values(known.limits), ...Object.values(known.sizes)].filter((statement) =>
+    countsFor(statement.data, engineType, procedure, place, on),
   )
   return [own(known.gauges, gauge), known.rules, own(known.procedures, procedure), ...counting]
-    .flatMap((one) => one?.entry || [])
+    .flatMap((statement) => statement?.entry || [])
     .slice(0, MOST_IN_BASIS)
 }
 

@@ -13,7 +13,7 @@ describe('limits and sizes, as on the server', () => {
     'in force for %s %s %s at %s on "%s"',
     (engine, procedure, figure, place, day, ids) => {
       const counting = (cases.limits as Limit[]).filter((limit) => countsFor(limit, engine, procedure, place, day))
-      expect(counting.filter((one) => one.figure === figure).map((one) => one.id)).toEqual(ids)
+      expect(counting.filter((limit) => limit.figure === figure).map((limit) => limit.id)).toEqual(ids)
     },
   )
 })

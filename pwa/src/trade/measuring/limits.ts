@@ -57,19 +57,19 @@ export function covers(patterns: string[], place: string): boolean {
     !patterns.length ||
     patterns.some((pattern) => {
       const wanted = pattern.split('/')
-      return wanted.length <= there.length && wanted.every((one, i) => one === '*' || one === there[i])
+      return wanted.length <= there.length && wanted.every((index, i) => index === '*' || index === there[i])
     })
   )
 }
 
 /** True when a limit or size counts for a procedure at a place of an engine type on a day ("" for any day). */
-export function countsFor(one: Limit | Size, engineType: string, procedure: string, place: string, day = ''): boolean {
-  const [from, until] = 'valid_from' in one ? [one.valid_from, one.valid_until] : ['', '']
+export function countsFor(limit: Limit | Size, engineType: string, procedure: string, place: string, day = ''): boolean {
+  const [from, until] = 'valid_from' in limit ? [limit.valid_from, limit.valid_until] : ['', '']
   return (
-    !one.withdrawn &&
-    one.engine_type === engineType &&
-    one.procedure === procedure &&
-    covers(one.where, place) &&
+    !limit.withdrawn &&
+    limit.engine_type === engineType &&
+    limit.procedure === procedure &&
+    covers(limit.where, place) &&
     (day === '' || (from <= day && day <= (until || '9999-12-31')))
   )
 }

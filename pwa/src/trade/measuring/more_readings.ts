@@ -18,8 +18,8 @@ export interface Repeats {
   floor: Fraction
 }
 
-export function repeats(one: Unproven): Repeats[] {
-  return counted(one).map(([weight, , made]) => {
+export function repeats(unproven: Unproven): Repeats[] {
+  return counted(unproven).map(([weight, , made]) => {
     const gauge = gaugeOf(made)
     const s2 = made.amounts.length > 1 ? uncertainty.scatter(made) : square(gauge.repeatability ?? NOTHING)
     const floor = by(times(square(weight), square(gauge.resolution)), whole(12))
@@ -28,43 +28,43 @@ export function repeats(one: Unproven): Repeats[] {
 }
 
 /** The least number of readings that would do, "" when no number up to the most does. */
-export function readings(one: Unproven, found: Share[], taken: Repeats[]): string {
+export function readings(unproven: Unproven, budget: Share[], taken: Repeats[]): string {
   const some = scattering(taken)
-  if (!some.length || !settled(one, withReadings(found, taken, null))) return ''
+  if (!some.length || !settled(unproven, withReadings(budget, taken, null))) return ''
   const now = Math.min(...some.map((each) => each.made.amounts.length))
   for (let n = now + 1; n <= MOST_READINGS; n += 1) {
-    if (settled(one, withReadings(found, taken, n))) {
+    if (settled(unproven, withReadings(budget, taken, n))) {
       const words = pointsOf(some)
-      if (words.length === 1) return say('measuring.readings_at', { readings: n, point: words[0]!, goal: goal(one) })
-      if (words.length > MOST_NAMED) return say('measuring.readings_at_points', { readings: n, points: words.length, goal: goal(one) })
-      return say('measuring.readings_at_each', { readings: n, points: words.join('; '), goal: goal(one) })
+      if (words.length === 1) return say('measuring.readings_at', { readings: n, point: words[0]!, goal: goal(unproven) })
+      if (words.length > MOST_NAMED) return say('measuring.readings_at_points', { readings: n, points: words.length, goal: goal(unproven) })
+      return say('measuring.readings_at_each', { readings: n, points: words.join('; '), goal: goal(unproven) })
     }
   }
   return ''
 }
 
-export function noReadings(one: Unproven, found: Share[], taken: Repeats[]): string {
-  const ideal = withReadings(found, taken, null)
-  if (settled(one, ideal)) {
+export function noReadings(unproven: Unproven, budget: Share[], taken: Repeats[]): string {
+  const ideal = withReadings(budget, taken, null)
+  if (settled(unproven, ideal)) {
     const words = pointsOf(scattering(taken))
     if (words.length === 1) return say('measuring.too_many_at', { most: MOST_READINGS, point: words[0]! })
     if (words.length > MOST_NAMED) return say('measuring.too_many_at_points', { most: MOST_READINGS, points: words.length })
     return say('measuring.too_many_at_each', { most: MOST_READINGS, points: words.join('; ') })
   }
   const names = [...new Set(taken.map((each) => gaugeOf(each.made).name))]
-  if (found.some((share) => share.source === 'temperature' && share.variance.over)) names.push(say('measuring.temperature'))
-  const away = room(one).over < 0n ? negative(room(one)) : room(one)
+  if (budget.some((share) => share.source === 'temperature' && share.variance.over)) names.push(say('measuring.temperature'))
+  const away = room(unproven).over < 0n ? negative(room(unproven)) : room(unproven)
   return say('measuring.no_readings', {
     count: names.length,
     names: listed(names),
-    leaves: leaves(one, ideal),
-    away: widthText(away, one.unit),
+    leaves: leaves(unproven, ideal),
+    away: widthText(away, unproven.unit),
   })
 }
 
 /** The shares with at least n readings of everything, null for as many as you like. */
-export function withReadings(found: Share[], taken: Repeats[], n: number | null): Share[] {
-  const shares = found.filter((share) => share.source === ERROR || share.source === 'temperature')
+export function withReadings(budget: Share[], taken: Repeats[], n: number | null): Share[] {
+  const shares = budget.filter((share) => share.source === ERROR || share.source === 'temperature')
   for (const each of taken) {
     const count = n === null ? null : Math.max(n, each.made.amounts.length)
     const some = count && by(each.scatter, whole(count))

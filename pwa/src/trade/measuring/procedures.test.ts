@@ -15,16 +15,16 @@ const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/proce
 const all: Procedure[] = [vectors.base, ...vectors.procedures]
 
 describe('a measuring procedure, as on the server', () => {
-  it.each<Asked>(vectors.asked)('$of asks for its readings in order', (one) => {
-    const procedure = all.find((found) => found.code === one.of)!
-    expect(gridCodes(procedure)).toEqual(one.grid)
-    expect(readingCodes(procedure)).toEqual(one.readings)
-    expect(required(procedure)).toEqual(one.required)
-    for (const [code, words] of Object.entries(one.words)) expect(pointWords(procedure, code)).toBe(words)
-    for (const [code, quantity] of Object.entries(one.quantities)) expect(quantityOf(procedure, code)).toBe(quantity)
+  it.each<Asked>(vectors.asked)('$of asks for its readings in order', (vector) => {
+    const procedure = all.find((candidate) => candidate.code === vector.of)!
+    expect(gridCodes(procedure)).toEqual(vector.grid)
+    expect(readingCodes(procedure)).toEqual(vector.readings)
+    expect(required(procedure)).toEqual(vector.required)
+    for (const [code, words] of Object.entries(vector.words)) expect(pointWords(procedure, code)).toBe(words)
+    for (const [code, quantity] of Object.entries(vector.quantities)) expect(quantityOf(procedure, code)).toBe(quantity)
   })
 
   it('is found by its part', () => {
-    expect(ofPart('bore', all).map((one) => one.code)).toEqual(['own_sleeve'])
+    expect(ofPart('bore', all).map((procedure) => procedure.code)).toEqual(['own_sleeve'])
   })
 })

@@ -86,7 +86,7 @@ export function readingCodes(procedure: Procedure): string[] {
 
 /** A reading in words, as it stands in an entry's point: "top, thrust". An unknown code is given back as it is. */
 export function pointWords(procedure: Procedure, reading: string): string {
-  const beside = procedure.readings.find((one) => one.code === reading)
+  const beside = procedure.readings.find((line) => line.code === reading)
   if (beside) return beside.words
   if (!gridCodes(procedure).includes(reading)) return reading
   const codes = reading.split('/')
@@ -101,7 +101,7 @@ export function required(procedure: Procedure): string[] {
 
 /** The quantity of a reading: its own beside the grid, the procedure's in the grid. */
 export function quantityOf(procedure: Procedure, reading: string): string {
-  return procedure.readings.find((one) => one.code === reading)?.quantity ?? procedure.quantity
+  return procedure.readings.find((line) => line.code === reading)?.quantity ?? procedure.quantity
 }
 
 /**

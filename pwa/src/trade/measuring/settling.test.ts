@@ -5,8 +5,8 @@ import { settle } from './settling.ts'
 const { gauges, cases } = vectors('settling.json')
 
 describe('what would settle a figure, as on the server', () => {
-  it.each<any>(cases)('case %#: $standing', (one) => {
-    const register = one.register.map((name: string) => gauges[name])
-    expect(settle(unproven(one, gauges), register, one.day)).toEqual(one.settle)
+  it.each<any>(cases)('case %#: $standing', (vector) => {
+    const register = vector.register.map((name: string) => gauges[name])
+    expect(settle(unproven(vector, gauges), register, vector.day)).toEqual(vector.settle)
   })
 })

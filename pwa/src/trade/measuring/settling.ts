@@ -14,29 +14,29 @@ const TOGETHER = [5, 10, 20, 50] // numbers of readings tried together with a fi
  * Sentences, the most useful first; none when the figure is settled, or when simple acceptance leaves nothing open.
  * `register` are the gauges as described now, `day` the day on which they must be in date.
  */
-export function settle(one: Unproven, register: Gauge[], day: string): string[] {
-  if (one.rules.rule === 'simple' || (!one.low && !one.high)) return []
-  if (unknowns(one.weights, one.made).length) return nameTheGauge(one)
-  const found = shares(one)
-  if (settled(one, found)) return []
-  if (!room(one).over) return [say('measuring.on_the_limit')]
-  const taken = repeats(one)
-  const [byGauge, byReadings] = [finer(one, found), readings(one, found, taken)]
-  const sentences = [byGauge || noFiner(one, found), ...registered(one, register, day)]
-  sentences.push(byReadings || noReadings(one, found, taken))
-  if (!byGauge && !byReadings) sentences.push(both(one, found, taken))
+export function settle(unproven: Unproven, register: Gauge[], day: string): string[] {
+  if (unproven.rules.rule === 'simple' || (!unproven.low && !unproven.high)) return []
+  if (unknowns(unproven.weights, unproven.made).length) return nameTheGauge(unproven)
+  const budget = shares(unproven)
+  if (settled(unproven, budget)) return []
+  if (!room(unproven).over) return [say('measuring.on_the_limit')]
+  const taken = repeats(unproven)
+  const [byGauge, byReadings] = [finer(unproven, budget), readings(unproven, budget, taken)]
+  const sentences = [byGauge || noFiner(unproven, budget), ...registered(unproven, register, day)]
+  sentences.push(byReadings || noReadings(unproven, budget, taken))
+  if (!byGauge && !byReadings) sentences.push(both(unproven, budget, taken))
   return sentences.filter(Boolean)
 }
 
-function nameTheGauge(one: Unproven): string[] {
-  const unknown = counted(one).flatMap(([, , made]) => (!made.gauge && made.gaugeName ? [made.gaugeName] : []))
-  const found = [...new Set(unknown)].map((gauge) => say('measuring.describe_gauge', { gauge }))
-  return found.length ? found : [say('measuring.name_a_gauge')]
+function nameTheGauge(unproven: Unproven): string[] {
+  const unknown = counted(unproven).flatMap(([, , made]) => (!made.gauge && made.gaugeName ? [made.gaugeName] : []))
+  const sentences = [...new Set(unknown)].map((gauge) => say('measuring.describe_gauge', { gauge }))
+  return sentences.length ? sentences : [say('measuring.name_a_gauge')]
 }
 
-function both(one: Unproven, found: Share[], taken: Repeats[]): string {
+function both(unproven: Unproven, budget: Share[], taken: Repeats[]): string {
   for (const n of TOGETHER) {
-    const more = finer(one, withReadings(found, taken, n), n)
+    const more = finer(unproven, withReadings(budget, taken, n), n)
     if (more) return more
   }
   return ''

@@ -92,13 +92,13 @@ const MOST_FREEDOM = ROWS.at(-1)![0]
 export function combine(weights: Record<string, Fraction>, made: Record<string, Made>, rules: Rules): Budget {
   const unknown = unknowns(weights, made)
   if (unknown.length) return { variance: null, dof: null, k: factor(null), lines: [], unknown }
-  const found = shares(weights, made, rules)
-  const [variance, dof] = total(found)
-  const lines = found.map((one) => ({
-    source: one.source,
-    words: one.words,
-    variance: one.variance,
-    share: variance.over ? by(one.variance, variance) : NOTHING,
+  const budget = shares(weights, made, rules)
+  const [variance, dof] = total(budget)
+  const lines = budget.map((share) => ({
+    source: share.source,
+    words: share.words,
+    variance: share.variance,
+    share: variance.over ? by(share.variance, variance) : NOTHING,
   }))
   lines.sort((a, b) => compare(b.variance, a.variance))
   return { variance, dof, k: factor(dof), lines, unknown: [] }
@@ -110,9 +110,9 @@ export function factor(dof: number | null, column: Column = 'k'): Fraction {
 }
 
 /** The variance of all shares and their effective degrees of freedom, cut to a whole number, at most MOST_FREEDOM. */
-export function total(found: Share[]): [Fraction, number | null] {
-  const variance = sum(found.map((one) => one.variance))
-  const spread = spreadOf(found)
+export function total(budget: Share[]): [Fraction, number | null] {
+  const variance = sum(budget.map((share) => share.variance))
+  const spread = spreadOf(budget)
   if (!spread.over) return [variance, null]
   const freedom = by(square(variance), spread)
   return [variance, Math.min(Number(freedom.over / freedom.under), MOST_FREEDOM)]
@@ -123,8 +123,8 @@ export const freedomText = (dof: number | null): string =>
   dof === null ? '∞' : dof === MOST_FREEDOM ? say('measuring.freedom_or_more', { freedom: String(dof) }) : String(dof)
 
 /** What the squared variances of few degrees of freedom come to: 0 when there are none. */
-export const spreadOf = (found: Share[]): Fraction =>
-  sum(found.map((one) => (one.freedom === null ? NOTHING : by(square(one.variance), whole(one.freedom)))))
+export const spreadOf = (budget: Share[]): Fraction =>
+  sum(budget.map((share) => (share.freedom === null ? NOTHING : by(square(share.variance), whole(share.freedom)))))
 
 export const mean = (made: Made): Fraction => by(sum(made.amounts), whole(made.amounts.length))
 
@@ -201,24 +201,24 @@ type Weighted = [weight: Fraction, made: Made]
 export function shares(weights: Record<string, Fraction>, made: Record<string, Made>, rules: Rules): Share[] {
   const counting = Object.entries(weights).filter(([, weight]) => weight.over)
   const taken = counting.map(([name, weight]): Weighted => [weight, made[name]!])
-  const found: Share[] = []
+  const budget: Share[] = []
   const gauges = new Map<string, GaugeInSi>()
   const [resolution, repeatability, errors] = [lists(), lists(), lists()]
   const unstudied = new Set<string>()
-  for (const [weight, one] of taken) {
-    const gauge = gaugeOf(one)
+  for (const [weight, number] of taken) {
+    const gauge = gaugeOf(number)
     gauges.set(gauge.id, gauge)
     errors.add(gauge.id, times(weight, gauge.mpe))
-    const [n, floor] = [one.amounts.length, by(square(gauge.resolution), whole(12))]
+    const [n, floor] = [number.amounts.length, by(square(gauge.resolution), whole(12))]
     const studied = square(gauge.repeatability ?? NOTHING)
     if (n === 1 && gauge.repeatability === null) unstudied.add(gauge.name)
-    if (n > 1 && compare(by(scatter(one), whole(n)), floor) > 0) found.push(scattered(weight, one))
+    if (n > 1 && compare(by(scatter(number), whole(n)), floor) > 0) budget.push(scattered(weight, number))
     else if (n === 1 && compare(studied, floor) > 0) repeatability.add(gauge.id, times(square(weight), studied))
     else resolution.add(gauge.id, times(square(weight), floor))
   }
   for (const [id, gauge] of gauges) {
     const add = (source: string, words: string, variance: Fraction) =>
-      found.push({ source, words, variance, freedom: null, gauge: id })
+      budget.push({ source, words, variance, freedom: null, gauge: id })
     if (repeatability.has(id)) {
       const width = widthText(gauge.repeatability ?? NOTHING, gauge.unit)
       const words = say('measuring.share_repeatability', { gauge: gauge.name, width })
@@ -233,7 +233,7 @@ export function shares(weights: Record<string, Fraction>, made: Record<string, M
       add('permissible error', words, rectangular(errors.of(id)))
     }
   }
-  return [...found, ...unseen([...unstudied]), ...temperature(taken, rules)]
+  return [...budget, ...unseen([...unstudied]), ...temperature(taken, rules)]
 }
 
 /** Single readings show no scatter: where the gauge's was not studied either, the budget says what it leaves out. */
@@ -248,14 +248,14 @@ function lists() {
   return {
     has: (id: string) => all.has(id),
     of: (id: string) => all.get(id) ?? [],
-    add: (id: string, one: Fraction) => all.set(id, [...(all.get(id) ?? []), one]),
+    add: (id: string, variance: Fraction) => all.set(id, [...(all.get(id) ?? []), variance]),
   }
 }
 
-function scattered(weight: Fraction, one: Made): Share {
-  const [n, s2] = [one.amounts.length, scatter(one)]
-  const shown = widthText(sqrt(s2), one.unit || gaugeOf(one).unit)
-  const words = say('measuring.share_scatter', { readings: n, point: readingWords(one), scatter: shown })
+function scattered(weight: Fraction, number: Made): Share {
+  const [n, s2] = [number.amounts.length, scatter(number)]
+  const shown = widthText(sqrt(s2), number.unit || gaugeOf(number).unit)
+  const words = say('measuring.share_scatter', { readings: n, point: readingWords(number), scatter: shown })
   const variance = by(times(square(weight), s2), whole(n))
   return { source: 'scatter', words, variance, freedom: n - 1, gauge: '' }
 }
@@ -265,25 +265,25 @@ const rectangular = (widths: Fraction[]): Fraction =>
   by(largest([square(sum(widths)), sum(widths.map(square))]), whole(3))
 
 function temperature(taken: Weighted[], rules: Rules): Share[] {
-  const known = taken.filter(([, one]) => atReference(one))
-  const left = taken.map(([, one]) => one).filter((one) => isLong(one) && !atReference(one))
-  const found: Share[] = []
+  const known = taken.filter(([, number]) => atReference(number))
+  const left = taken.map(([, number]) => number).filter((number) => isLong(number) && !atReference(number))
+  const budget: Share[] = []
   const add = (words: string, variance: Fraction) =>
-    found.push({ source: 'temperature', words, variance, freedom: null, gauge: '' })
+    budget.push({ source: 'temperature', words, variance, freedom: null, gauge: '' })
   if (known.length) {
     const [kelvin, perCent] = [rules.temperature_half_width, rules.expansion_half_width]
     const variance = warmth(known, exact(kelvin), by(exact(perCent), whole(100)))
     add(say('measuring.share_temperature', { kelvin, percent: perCent }), variance)
   }
   if (left.length) add(notCorrected(left), NOTHING)
-  return found
+  return budget
 }
 
 const small = (length: Fraction) => compare(length.over < 0n ? minus(NOTHING, length) : length, SHORT) < 0
 
 function notCorrected(left: Made[]): string {
-  if (left.some((one) => one.asRead)) return say('measuring.as_read_not_all')
-  const temperatures = left.flatMap((one) => [one.partC, one.gaugeC])
+  if (left.some((number) => number.asRead)) return say('measuring.as_read_not_all')
+  const temperatures = left.flatMap((number) => [number.partC, number.gaugeC])
   if (!temperatures.includes(null)) return say('measuring.as_read_material')
   const none = temperatures.every((temperature) => temperature === null)
   return say(none ? 'measuring.as_read_not_taken' : 'measuring.as_read_not_both')
@@ -293,14 +293,14 @@ function notCorrected(left: Made[]): string {
 function warmth(known: Weighted[], kelvin: Fraction, share: Fraction): Fraction {
   const [parts, gauges, steel]: [Fraction[], Fraction[], Fraction[]] = [[], [], []]
   const metals = new Map<string, Fraction[]>()
-  for (const [weight, one] of known) {
-    const length = times(weight, mean(one))
-    const [byPart, byGauge] = [times(length, one.alpha!), times(length, GAUGE_EXPANSION)]
+  for (const [weight, number] of known) {
+    const length = times(weight, mean(number))
+    const [byPart, byGauge] = [times(length, number.alpha!), times(length, GAUGE_EXPANSION)]
     parts.push(times(byPart, kelvin))
     gauges.push(times(byGauge, kelvin))
-    steel.push(times(times(byGauge, share), minus(one.gaugeC!, REFERENCE)))
-    const metal = `${one.alpha!.over}/${one.alpha!.under}`
-    metals.set(metal, [...(metals.get(metal) ?? []), times(times(byPart, share), minus(one.partC!, REFERENCE))])
+    steel.push(times(times(byGauge, share), minus(number.gaugeC!, REFERENCE)))
+    const metal = `${number.alpha!.over}/${number.alpha!.under}`
+    metals.set(metal, [...(metals.get(metal) ?? []), times(times(byPart, share), minus(number.partC!, REFERENCE))])
   }
   return sum([parts, gauges, steel, ...metals.values()].map(rectangular))
 }

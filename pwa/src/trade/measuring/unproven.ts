@@ -26,35 +26,35 @@ export interface Unproven {
 }
 
 /** The distance to the nearer limit, below zero beyond it. */
-export const room = (one: Unproven): Fraction => roomTo(one.amount, one.low, one.high)[0]
+export const room = (unproven: Unproven): Fraction => roomTo(unproven.amount, unproven.low, unproven.high)[0]
 
 /** In words: within or outside the limit. */
-export const goal = (one: Unproven): string => say(room(one).over > 0n ? 'measuring.inside' : 'measuring.outside')
+export const goal = (unproven: Unproven): string => say(room(unproven).over > 0n ? 'measuring.inside' : 'measuring.outside')
 
 /** The readings that count in the figure: weight, name, reading. */
-export const counted = (one: Unproven): [Fraction, string, Made][] =>
-  Object.entries(one.weights).flatMap(([name, weight]) => (weight.over ? [[weight, name, one.made[name]!]] : []))
+export const counted = (unproven: Unproven): [Fraction, string, Made][] =>
+  Object.entries(unproven.weights).flatMap(([name, weight]) => (weight.over ? [[weight, name, unproven.made[name]!]] : []))
 
 export const short = (amount: Fraction): Fraction => exact(roundUp(amount, 15))
 
 /** The shares as things are, or with readings made otherwise. */
-export const shares = (one: Unproven, made = one.made): Share[] =>
-  uncertainty.shares(one.weights, made, one.rules).map((share) => ({ ...share, variance: short(share.variance) }))
+export const shares = (unproven: Unproven, made = unproven.made): Share[] =>
+  uncertainty.shares(unproven.weights, made, unproven.rules).map((share) => ({ ...share, variance: short(share.variance) }))
 
 /** The square of the guard band that such shares ask for. */
-const guard2 = (one: Unproven, found: Share[]): Fraction =>
-  guardSquared(...total(found), one.low, one.high, one.rules.rule)!
+const guard2 = (unproven: Unproven, budget: Share[]): Fraction =>
+  guardSquared(...total(budget), unproven.low, unproven.high, unproven.rules.rule)!
 
-export const settled = (one: Unproven, found: Share[]): boolean =>
-  stands(room(one), guard2(one, found)) !== 'not proven'
+export const settled = (unproven: Unproven, budget: Share[]): boolean =>
+  stands(room(unproven), guard2(unproven, budget)) !== 'not proven'
 
 /** The guard band in words: "± 0.0035 mm". */
-export const leaves = (one: Unproven, found: Share[]): string =>
-  `± ${widthText(sqrt(guard2(one, found), 30), one.unit, roundUp)}`
+export const leaves = (unproven: Unproven, budget: Share[]): string =>
+  `± ${widthText(sqrt(guard2(unproven, budget), 30), unproven.unit, roundUp)}`
 
 /** The gauge of that identifier among the readings; of several descriptions the coarsest. */
-export function gaugeNamed(one: Unproven, id: string): GaugeInSi {
-  const there = counted(one).map(([, , made]) => gaugeOf(made)).filter((gauge) => gauge.id === id)
+export function gaugeNamed(unproven: Unproven, id: string): GaugeInSi {
+  const there = counted(unproven).map(([, , made]) => gaugeOf(made)).filter((gauge) => gauge.id === id)
   return there.reduce((a, b) => (compare(b.mpe, a.mpe) > 0 ? b : a))
 }
 

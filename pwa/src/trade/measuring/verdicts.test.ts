@@ -12,12 +12,12 @@ describe('verdicts, as on the server', () => {
     '%s with variance %s, %s degrees of freedom, between %s and %s, %s',
     (size, variance, dof, low, high, rule, verdict) => {
       const budget = { variance: amount(variance), dof, k: factor(dof), lines: [], unknown: [] }
-      const found = judge(amount(size), budget, amount(low), amount(high), rule)
+      const judgement = judge(amount(size), budget, amount(low), amount(high), rule)
       expect({
-        ...found,
-        excess: text(found.excess),
-        probability: text(found.probability),
-        guard2: text(found.guard2),
+        ...judgement,
+        excess: text(judgement.excess),
+        probability: text(judgement.probability),
+        guard2: text(judgement.guard2),
       }).toEqual(verdict)
     },
   )

@@ -63,17 +63,17 @@ const small = (text: string) => text[0]! >= 'a'
 export function readCode(text: string): Code {
   const plain = text.trim().split(/\s+/).join(' ')
   // Nobody writes a longer one, and the pattern takes long over what is none.
-  const found = plain.length <= LONGEST ? WRITTEN.exec(plain)?.groups : undefined
-  if (!found?.['size']) return refuse(say('proposals.no_size', { text: plain.slice(0, 40) }))
-  const reading = read(found['size'])
+  const groups = plain.length <= LONGEST ? WRITTEN.exec(plain)?.groups : undefined
+  if (!groups?.['size']) return refuse(say('proposals.no_size', { text: plain.slice(0, 40) }))
+  const reading = read(groups['size'])
   const unit = reading.unit || 'mm'
   if (UNITS[unit]!.kind !== 'length') refuse(say('proposals.no_length', { unit }))
-  const [first, second] = [found['first']!, found['second'] ?? '']
+  const [first, second] = [groups['first']!, groups['second'] ?? '']
   if (second && (small(first) || !small(second))) {
     refuse(say('proposals.hole_first'))
   }
   const [hole, shaft] = small(first) ? ['', first] : [first, second]
-  const bare = found['size'].replaceAll('\u2212', '-')
+  const bare = groups['size'].replaceAll('\u2212', '-')
   return { nominal: toSi(reading.amount, unit), size: reading.unit ? bare : `${bare} mm`, hole, shaft }
 }
 
@@ -83,12 +83,12 @@ export function limits(nominal: Fraction, code: string): Limits {
   if (compare(size, whole(LEAST)) < 0 || compare(size, whole(MOST)) > 0) {
     refuse(say('proposals.outside_tables', { size: decimalText(size, 3), least: LEAST, most: MOST }))
   }
-  const found = /^([A-Z]{1,2}|[a-z]{1,2})([0-9]{1,2})$/.exec(code)
-  if (!found) return refuse(say('proposals.no_class', { text: code.slice(0, 20) }))
-  const [letter, grade, hole] = [found[1]!.toLowerCase(), Number(found[2]), !small(found[1]!)]
+  const match = /^([A-Z]{1,2}|[a-z]{1,2})([0-9]{1,2})$/.exec(code)
+  if (!match) return refuse(say('proposals.no_class', { text: code.slice(0, 20) }))
+  const [letter, grade, hole] = [match[1]!.toLowerCase(), Number(match[2]), !small(match[1]!)]
   if (!LETTERS.includes(letter)) {
-    const known = LETTERS.map((one) => (hole ? one.toUpperCase() : one)).join(', ')
-    refuse(say('proposals.no_letter', { letter: found[1]!, known }))
+    const known = LETTERS.map((symbol) => (hole ? symbol.toUpperCase() : symbol)).join(', ')
+    refuse(say('proposals.no_letter', { letter: match[1]!, known }))
   }
   if (!GRADES.includes(grade)) {
     refuse(say('proposals.no_grade', { grade, first: GRADES[0]!, last: GRADES.at(-1)! }))
@@ -132,11 +132,11 @@ function step(size: Fraction, steps: number[]): number {
 
 function fundamental(size: Fraction, letter: string, written: string): Fraction {
   const row = (table.fundamental as Record<string, (number | null)[]>)[letter]!
-  const found = row[step(size, row.length === table.main.length ? table.main : table.fine)]!
-  if (found === null) {
+  const deviation = row[step(size, row.length === table.main.length ? table.main : table.fine)]!
+  if (deviation === null) {
     return refuse(say('proposals.no_deviation', { letter: written, size: decimalText(size, 3) }))
   }
-  return whole(found)
+  return whole(deviation)
 }
 
 type Pair = [upper: Fraction, lower: Fraction]

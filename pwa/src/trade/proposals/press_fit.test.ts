@@ -13,31 +13,31 @@ const shown = (amount: Fraction | null, scale: Fraction) => amount && decimalTex
 const MEGA = fraction(1n, 1_000_000n)
 
 describe('press and heat', () => {
-  it.each<any>(vectors.press)('$name', (one) => {
+  it.each<any>(vectors.press)('$name', (vector) => {
     const made = () =>
-      press(mm(one.seat), mm(one.interference), mm(one.hub_outer), metal(one.hub), mm(one.shaft_inner), metal(one.shaft))
-    if (one.refused) return expect(made).toThrow(one.refused)
+      press(mm(vector.seat), mm(vector.interference), mm(vector.hub_outer), metal(vector.hub), mm(vector.shaft_inner), metal(vector.shaft))
+    if (vector.refused) return expect(made).toThrow(vector.refused)
     const { pressure, hubHoop, shaftHoop, shaftBoreHoop, closing } = made()
     expect([pressure, hubHoop, shaftHoop, shaftBoreHoop].map((stress) => shown(stress, MEGA))).toEqual([
-      one.pressure,
-      one.hub_hoop,
-      one.shaft_hoop,
-      one.shaft_bore_hoop,
+      vector.pressure,
+      vector.hub_hoop,
+      vector.shaft_hoop,
+      vector.shaft_bore_hoop,
     ])
-    expect(shown(closing, whole(1_000_000))).toBe(one.closing)
-    const axial = force(pressure, mm(one.seat), mm(one.length), exact(one.friction))
-    expect([shown(axial, whole(1)), shown(torque(axial, mm(one.seat)), whole(1))]).toEqual([one.force, one.torque])
+    expect(shown(closing, whole(1_000_000))).toBe(vector.closing)
+    const axial = force(pressure, mm(vector.seat), mm(vector.length), exact(vector.friction))
+    expect([shown(axial, whole(1)), shown(torque(axial, mm(vector.seat)), whole(1))]).toEqual([vector.force, vector.torque])
   })
 
-  it.each<any>(vectors.heat)('$name', (one) => {
-    const [hub, shaft, cold] = [millionths(one.alpha_hub), millionths(one.alpha_shaft), exact(one.shaft_c)]
-    const made = () => heatForSlip(mm(one.seat), mm(one.interference), mm(one.slip), hub, shaft, cold)
-    if (one.refused) return expect(made).toThrow(one.refused)
-    expect([decimalText(made(), 6), heatCautions(made(), cold).length]).toEqual([one.hub_c, one.cautions])
+  it.each<any>(vectors.heat)('$name', (vector) => {
+    const [hub, shaft, cold] = [millionths(vector.alpha_hub), millionths(vector.alpha_shaft), exact(vector.shaft_c)]
+    const made = () => heatForSlip(mm(vector.seat), mm(vector.interference), mm(vector.slip), hub, shaft, cold)
+    if (vector.refused) return expect(made).toThrow(vector.refused)
+    expect([decimalText(made(), 6), heatCautions(made(), cold).length]).toEqual([vector.hub_c, vector.cautions])
   })
 
-  it.each<any>(vectors.growth)('$diameter mm by $kelvin K', (one) => {
-    const grown = growth(mm(one.diameter), millionths(one.alpha), exact(one.kelvin))
-    expect(decimalText(times(grown, whole(1000)), 6)).toBe(one.growth)
+  it.each<any>(vectors.growth)('$diameter mm by $kelvin K', (vector) => {
+    const grown = growth(mm(vector.diameter), millionths(vector.alpha), exact(vector.kelvin))
+    expect(decimalText(times(grown, whole(1000)), 6)).toBe(vector.growth)
   })
 })

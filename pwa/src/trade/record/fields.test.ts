@@ -60,9 +60,9 @@ it('the quantity that a procedure asks for is not a person’s to change', () =>
   const body = { procedure: '', reading: '', quantity: 'diameter', value: '1' }
   expect(correctable({ kind: 'measured', body })).toContain('quantity')
   expect(correctable({ kind: 'measured', body })).not.toContain('reading')
-  const asked = { ...body, procedure: 'cylinder_bore', reading: 'top/thrust' }
-  expect(correctable({ kind: 'measured', body: asked })).not.toContain('quantity')
-  expect(correctable({ kind: 'measured', body: asked })).toContain('reading')
+  const measured = { ...body, procedure: 'cylinder_bore', reading: 'top/thrust' }
+  expect(correctable({ kind: 'measured', body: measured })).not.toContain('quantity')
+  expect(correctable({ kind: 'measured', body: measured })).toContain('reading')
 })
 
 it('a gauge that is chosen brings its name, and a reading the words of its point', () => {

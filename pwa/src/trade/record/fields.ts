@@ -67,7 +67,7 @@ function plainWords(value: unknown): string {
 const TABLES: Record<NonNullable<FieldFacts['as']>, (code: string) => string> = {
   procedure: procedureName,
   material: (code) => MATERIALS[code]?.words ?? code,
-  quantity: (code) => QUANTITIES.find((one) => one.code === code)?.words ?? code,
+  quantity: (code) => QUANTITIES.find((quantity) => quantity.code === code)?.words ?? code,
   departure: departureWords,
   // Both have their words beside them in the record: the point of its place, and the gauge's name.
   reading: (code) => code,

@@ -27,9 +27,9 @@ export function proposeNumber(known: Iterable<string>, letter = ''): string {
   let highest = FIRST_NUMBER - 1
   let counted = false
   for (const number of known) {
-    const found = /^[0-9]{1,9}(?![0-9])/.exec(number.trim())
-    if (!found) continue
-    highest = counted ? Math.max(highest, Number(found[0])) : Number(found[0])
+    const digits = /^[0-9]{1,9}(?![0-9])/.exec(number.trim())
+    if (!digits) continue
+    highest = counted ? Math.max(highest, Number(digits[0])) : Number(digits[0])
     counted = true
   }
   return `${highest + 1}${letter}`

@@ -16,7 +16,7 @@ const insideDescribed = ({ entry, where }: Refused) => {
   const is = KINDS[entry.kind]?.versions[entry.version]?.body[field]?.is ?? ''
   return DESCRIBED.includes(is) && typeof entry.body[field] === 'object'
 }
-const refused = (vectors.refused as Refused[]).filter((one) => !insideDescribed(one))
+const refused = (vectors.refused as Refused[]).filter((vector) => !insideDescribed(vector))
 
 describe('the phone takes and refuses what the server takes and refuses', () => {
   it.each<Taken>(vectors.taken)('takes $name', ({ entry }) => {
@@ -35,7 +35,7 @@ describe('the phone takes and refuses what the server takes and refuses', () => 
   })
 
   it('checks a form before the rest of the entry is there', () => {
-    const { body } = (vectors.taken as Taken[]).find((one) => one.name === 'a reading that was typed, of today')!.entry
+    const { body } = (vectors.taken as Taken[]).find((vector) => vector.name === 'a reading that was typed, of today')!.entry
     expect(() => checkBody('measured', body)).not.toThrow()
     expect(() => checkBody('measured', { ...body, value: '' })).toThrow('body.value is empty')
   })

@@ -15,10 +15,10 @@ const engine = (name: string | null) =>
 const DESCRIBED = ['gauge', 'limit', 'size', 'procedure', 'measuring_rules', 'tightening_sheet', 'torque_tool']
 const described = ({ entry }: Case) =>
   Object.values(KINDS[entry.kind]!.versions[entry.version]!.body).some(({ is }) => DESCRIBED.includes(is))
-const shown = (vectors.cases as Case[]).filter((one) => !described(one))
+const shown = (vectors.cases as Case[]).filter((vector) => !described(vector))
 
-it.each<Case>(shown)('the line of $name', (one) => {
-  expect(line(one.entry, engine(one.engine_type))).toEqual(one.line)
+it.each<Case>(shown)('the line of $name', (vector) => {
+  expect(line(vector.entry, engine(vector.engine_type))).toEqual(vector.line)
 })
 
 it('an entry of a kind from a later version still has a line', () => {

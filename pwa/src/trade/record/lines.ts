@@ -39,8 +39,8 @@ export function line(entry: Lined, engine: EngineType | null = null): Line {
 const patterns = new Map<string, Piece[]>()
 
 function pattern(text: string): Piece[] {
-  let found = patterns.get(text)
-  if (!found) {
+  let pieces = patterns.get(text)
+  if (!pieces) {
     const stack: Piece[][] = [[]]
     for (const [, name, bracket, plain] of text.matchAll(TOKENS)) {
       if (name) stack.at(-1)!.push({ fill: name })
@@ -50,10 +50,10 @@ function pattern(text: string): Piece[] {
         stack.at(-1)!.push({ part })
       } else stack.at(-1)!.push(plain!)
     }
-    found = stack[0]!
-    patterns.set(text, found)
+    pieces = stack[0]!
+    patterns.set(text, pieces)
   }
-  return found
+  return pieces
 }
 
 function render(pieces: Piece[], fill: (name: string) => string): string {
@@ -63,7 +63,7 @@ function render(pieces: Piece[], fill: (name: string) => string): string {
       // What somebody wrote may end its own sentence already.
       out += piece.startsWith('.') && /[.!?]$/.test(out) ? piece.slice(1) : piece
     } else if ('fill' in piece) out += fill(piece.fill)
-    else if (piece.part.every((one) => typeof one === 'string' || !('fill' in one) || fill(one.fill) !== '')) {
+    else if (piece.part.every((part) => typeof part === 'string' || !('fill' in part) || fill(part.fill) !== '')) {
       out += render(piece.part, fill)
     }
   }

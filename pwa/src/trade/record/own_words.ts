@@ -16,7 +16,7 @@ export interface OwnWord {
 export const KIND = 'spoken_word_set'
 
 const MEANINGS: Record<string, Map<string, string>> = {
-  part: new Map(Object.values(PARTS).map((one) => [one.code, one.name])),
+  part: new Map(Object.values(PARTS).map((part) => [part.code, part.name])),
   condition: new Map(vocabulary.conditions.map((condition) => [condition.word, condition.word])),
   quantity: new Map(quantities.quantities.map((quantity) => [quantity.code, quantity.words])),
   disposition: new Map(Object.entries(KINDS['finding_made']!.fields['disposition']!.of!).filter(([code]) => code !== '')),
@@ -34,7 +34,7 @@ export function ownWords(entries: Iterable<{ kind: string; body: Record<string, 
   for (const { kind, body } of entries) {
     if (kind === KIND) newest.set(keyOf(String(body['word'])), body as unknown as OwnWord & { retired: boolean })
   }
-  return [...newest.values()].filter((one) => !one.retired).map(({ word, sounds_like, means }) => ({ word, sounds_like, means }))
+  return [...newest.values()].filter((word) => !word.retired).map(({ word, sounds_like, means }) => ({ word, sounds_like, means }))
 }
 
 /** "part:gudgeon_pin" in words: "gudgeon pin"; a code that is not known here stays as it is; '' for ''. */

@@ -15,51 +15,51 @@ export type Names = Map<string, { name: string; bank: string }>
 
 /** The lines of `across`, each with its value as shown, the places it speaks of and a sentence. */
 export function across(job: Job, procedure: Procedure, at: Map<string, PlaceResult>, names: Names, rules: Rules): SheetAcross[] {
-  const rows: AcrossRow[] = [...at].map(([place, found]) => {
+  const rows: AcrossRow[] = [...at].map(([place, result]) => {
     const values: Record<string, Fraction | null> = {}
-    for (const [name, one] of found.inputs) values[name] = one.amount
-    for (const figure of found.figures) values[figure.code] = figure.amount
+    for (const [name, input] of result.inputs) values[name] = input.amount
+    for (const figure of result.figures) values[figure.code] = figure.amount
     return { place, bank: names.get(place)!.bank, index: alongBank(job, place), values }
   })
-  return compareAll(procedure, rows, rules).map((one, i) => shown(one, procedure.across[i]!, at, names, rules))
+  return compareAll(procedure, rows, rules).map((comparison, i) => shown(comparison, procedure.across[i]!, at, names, rules))
 }
 
 /** Where in its bank a place lies, from the front: neighbours differ by one. */
 function alongBank(job: Job, place: string): number {
-  const here = job.everyPlace.find((one) => one.code === place)
+  const here = job.everyPlace.find((candidate) => candidate.code === place)
   if (!here) return 0
-  const bank = job.engine?.banks.find((one) => one.code === here.bank)
+  const bank = job.engine?.banks.find((candidate) => candidate.code === here.bank)
   if (bank && here.cylinder !== null) return bank.cylinders.indexOf(here.cylinder)
   return here.crankpin ?? here.main ?? 0
 }
 
-function shown(one: Across, line: AcrossLine, at: Map<string, PlaceResult>, names: Names, rules: Rules): SheetAcross {
-  const typed = unitOf(line.of, at, one.kind, rules)
+function shown(comparison: Across, line: AcrossLine, at: Map<string, PlaceResult>, names: Names, rules: Rules): SheetAcross {
+  const typed = unitOf(line.of, at, comparison.kind, rules)
   const share = line.do === 'spread_share'
   const unit = share ? '%' : typed.unit
   let value: string | null = null
-  if (one.amount !== null && share) value = decimalText(times(one.amount, whole(100)), 1)
-  else if (one.amount !== null) {
+  if (comparison.amount !== null && share) value = decimalText(times(comparison.amount, whole(100)), 1)
+  else if (comparison.amount !== null) {
     const finer = ['mean', 'under_share', 'neighbours_under'].includes(line.do) ? 1 : 0
-    value = amountText(one.amount, unit, typed.places + finer)
+    value = amountText(comparison.amount, unit, typed.places + finer)
   }
   return {
-    code: one.code,
-    words: one.words,
+    code: comparison.code,
+    words: comparison.words,
     definition: line.definition,
     value,
     unit,
-    places: one.places,
-    words_said: value === null ? '' : said(one, line, `${value} ${unit}`.trimEnd(), names, rules),
+    places: comparison.places,
+    words_said: value === null ? '' : sentenceFor(comparison, line, `${value} ${unit}`.trimEnd(), names, rules),
   }
 }
 
 /** Unit and decimals as the places show them: the unit of the first, the most decimals of all that share it. */
 function unitOf(of: string, at: Map<string, PlaceResult>, kind: string, rules: Rules): { unit: string; places: number } {
-  const typed = [...at.values()].flatMap((found) => {
-    const input = found.inputs.get(of)
+  const typed = [...at.values()].flatMap((result) => {
+    const input = result.inputs.get(of)
     return [
-      ...found.figures.filter((figure) => figure.code === of && figure.amount !== null),
+      ...result.figures.filter((figure) => figure.code === of && figure.amount !== null),
       ...(input ? [{ unit: input.unit, places: input.places ?? usualPlaces(input.unit) }] : []),
     ]
   })
@@ -69,13 +69,13 @@ function unitOf(of: string, at: Map<string, PlaceResult>, kind: string, rules: R
   }
   const unit = typed[0]!.unit
   const into = shownUnit(kind, unit, rules)
-  const most = Math.max(...typed.filter((one) => one.unit === unit).map((one) => one.places))
+  const most = Math.max(...typed.filter((figure) => figure.unit === unit).map((figure) => figure.places))
   return { unit: into, places: shownPlaces(most, unit, into) }
 }
 
-function said(one: Across, line: AcrossLine, value: string, names: Names, rules: Rules): string {
+function sentenceFor(comparison: Across, line: AcrossLine, value: string, names: Names, rules: Rules): string {
   const name = (place: string) => names.get(place)!.name
-  const there = one.places.map(name)
+  const there = comparison.places.map(name)
   switch (line.do) {
     case 'highest':
     case 'lowest':
@@ -93,6 +93,6 @@ function said(one: Across, line: AcrossLine, value: string, names: Names, rules:
     if (!there.length) return say('sheets.under_none', { value, percent })
     return say('sheets.under_these', { places: there.join(', '), value, percent })
   }
-  const pairs = one.pairs.map(([first, second]) => say('sheets.pair', { first: name(first), second: name(second) })).join('; ')
+  const pairs = comparison.pairs.map(([first, second]) => say('sheets.pair', { first: name(first), second: name(second) })).join('; ')
   return pairs ? say('sheets.under_beside', { pairs, value, percent }) : say('sheets.under_none_beside', { value, percent })
 }

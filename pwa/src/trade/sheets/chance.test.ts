@@ -31,9 +31,9 @@ const plain = (value: unknown) => JSON.parse(JSON.stringify(value)) as unknown
 describe('jobs made by chance come to the same on the phone and on the server, text for text', () => {
   it('has the jobs asked for', () => expect(CASES).toHaveLength(Number(count)))
 
-  it.each(CASES)('$name', (one) => {
-    const said = known(one.known)
-    const found = one.sheets.map(({ procedure, state }) => sheet(one.engine, one.readings, said, procedure, state))
-    expect(plain(found)).toEqual(one.sheets)
+  it.each(CASES)('$name', (vector) => {
+    const register = known(vector.known)
+    const sheets = vector.sheets.map(({ procedure, state }) => sheet(vector.engine, vector.readings, register, procedure, state))
+    expect(plain(sheets)).toEqual(vector.sheets)
   })
 })

@@ -23,69 +23,69 @@ export function figure(
   state: string,
   place: string,
   at: PlaceResult,
-  one: Figure,
+  computed: Figure,
   line: FigureLine,
 ): SheetFigure {
   const rules = rulesOf(job.known)
-  const unit = words.shownUnit(one.kind, one.unit, rules)
-  const places = words.shownPlaces(one.places, one.unit, unit)
-  const found: SheetFigure = {
-    code: one.code,
-    words: one.words,
+  const unit = words.shownUnit(computed.kind, computed.unit, rules)
+  const places = words.shownPlaces(computed.places, computed.unit, unit)
+  const shown: SheetFigure = {
+    code: computed.code,
+    words: computed.words,
     definition: line.definition,
     value: null,
     unit,
-    missing: one.missing.map((name) => missing(procedure, name)),
-    from: one.picked,
+    missing: computed.missing.map((name) => missing(procedure, name)),
+    from: computed.picked,
     u: null,
     U: null,
     k: '',
     dof: '',
     budget: [],
     unknown: [],
-    guide: stop(procedure, one) || guide(at, line.guide, unit, places),
+    guide: stop(procedure, computed) || guide(at, line.guide, unit, places),
     corrected: '',
     overdue: [],
     now: [],
     then: null,
     draw: null,
   }
-  if (one.amount === null) return found
-  const { weights, made } = contributions(at, one)
+  if (computed.amount === null) return shown
+  const { weights, made } = contributions(at, computed)
   const budget = combine(weights, made, rules)
-  found.value = words.amountText(one.amount, unit, places)
-  found.unknown = budget.unknown
+  shown.value = words.amountText(computed.amount, unit, places)
+  shown.unknown = budget.unknown
   if (budget.variance !== null) {
-    found.u = words.spreadText(budget.variance, unit)
-    found.U = words.expandedText(budget.variance, budget.k, unit)
-    found.k = decimalText(budget.k, 2)
-    found.dof = freedomText(budget.dof)
-    found.budget = budget.lines.map((part) => ({
+    shown.u = words.spreadText(budget.variance, unit)
+    shown.U = words.expandedText(budget.variance, budget.k, unit)
+    shown.k = decimalText(budget.k, 2)
+    shown.dof = freedomText(budget.dof)
+    shown.budget = budget.lines.map((part) => ({
       source: SOURCES[part.source]!,
       words: part.words,
       u: words.spreadText(part.variance, unit),
       share: words.shareText(part.share),
     }))
   }
-  found.draw = { value: words.ink(found.value), U: found.U === null ? null : words.ink(found.U) }
+  shown.draw = { value: words.ink(shown.value), U: shown.U === null ? null : words.ink(shown.U) }
   if (Object.values(made).some((each) => compare(corrected(each, rules), mean(each)) !== 0)) {
-    found.corrected = say('sheets.at_20')
+    shown.corrected = say('sheets.at_20')
   }
-  const read = readFor(at, one)
-  found.overdue = overdueWords(read)
+  const read = readFor(at, computed)
+  shown.overdue = overdueWords(read)
   const last = read.reduce<SingleReading | null>((a, b) => (a && a.given.id > b.given.id ? a : b), null)
   const day = last ? last.given.claimed.slice(0, 10) : ''
-  const { now, then } = judgedBy(job, procedure, state, place, one, last)
+  const { now, then } = judgedBy(job, procedure, state, place, computed, last)
   const register = Object.values(job.known.gauges).map((gauge) => gauge.data)
   const grounds = { weights, made, budget, rules, register, day }
-  found.now = now.map((said) => verdict(said.data, one, unit, places, grounds))
+  shown.now = now.map((statement) => verdict(statement.data, computed, unit, places, grounds))
   if (then) {
     const its = then.rules === rules ? budget : combine(weights, made, then.rules)
     const earlier = { ...grounds, budget: its, rules: then.rules }
-    const judged = then.limits.map((limit) => verdict(limit.data, one, unit, places, earlier))
-    found.then = JSON.stringify(judged) === JSON.stringify(found.now) ? null : judged
+    const judged = then.limits.map((limit) => verdict(limit.data, computed, unit, places, earlier))
+    shown.then = JSON.stringify(judged) === JSON.stringify(shown.now) ? null : judged
   }
-  return found
+  return shown
 }
 
 function missing(procedure: Procedure, name: string): string {
@@ -105,8 +105,8 @@ const STOPS: Record<string, string> = {
   'gudgeon_pin_centring least_recess': say('sheets.stop_pin'),
 }
 
-function stop(procedure: Procedure, one: Figure): string {
-  return one.amount !== null && one.amount.over <= 0n ? (STOPS[`${procedure.code} ${one.code}`] ?? '') : ''
+function stop(procedure: Procedure, computed: Figure): string {
+  return computed.amount !== null && computed.amount.over <= 0n ? (STOPS[`${procedure.code} ${computed.code}`] ?? '') : ''
 }
 
 /** Common practice in words with its number, where the thing that it goes by is there. Never a limit. */
@@ -134,28 +134,28 @@ function judgedBy(
   { code }: Procedure,
   state: string,
   place: string,
-  one: Figure,
+  computed: Figure,
   last: SingleReading | null,
 ): JudgedBy {
   const on = last ? last.given.claimed.slice(0, 10) : ''
-  const here = (said: Statement<Limit>[]) => {
-    const found = said.filter(({ data }) => judges(data, one, place))
+  const here = (statements: Statement<Limit>[]) => {
+    const judging = statements.filter(({ data }) => judges(data, computed, place))
     // What machining must reach at this place alone replaces what holds for all.
-    const cut = found.filter(({ data }) => data.sort === 'machining')
-    return cut.length ? cut : found
+    const cut = judging.filter(({ data }) => data.sort === 'machining')
+    return cut.length ? cut : judging
   }
   const now = here(job.limitsOf(code, state, on))
   if (!last?.body.basis) return { now, then: null }
   const { byEntry, rules: ruled } = job.known
   const basis = last.body.basis.flatMap((id) => (Object.hasOwn(byEntry, id) ? byEntry[id]! : []))
-  const rules = (basis.find((said) => said.kind === 'measuring_rules_set') ?? null) as Statement<Rules> | null
-  const limits = basis.filter((said) => said.kind === 'limit_set') as Statement<Limit>[]
+  const rules = (basis.find((statement) => statement.kind === 'measuring_rules_set') ?? null) as Statement<Rules> | null
+  const limits = basis.filter((statement) => statement.kind === 'limit_set') as Statement<Limit>[]
   const then = here(job.judging(limits, code, state, on))
-  const entries = (said: Statement<Limit>[]) => said.map((each) => each.entry).sort().join()
+  const entries = (statements: Statement<Limit>[]) => statements.map((each) => each.entry).sort().join()
   if (entries(then) === entries(now) && rules?.entry === ruled?.entry) return { now, then: null }
   return { now, then: { rules: rules?.data ?? DEFAULT, limits: then } }
 }
 
-function judges(limit: Limit, one: Figure, place: string): boolean {
-  return limit.figure === one.code && words.kindOf(limit.unit) === one.kind && covers(limit.where, place)
+function judges(limit: Limit, computed: Figure, place: string): boolean {
+  return limit.figure === computed.code && words.kindOf(limit.unit) === computed.kind && covers(limit.where, place)
 }

@@ -37,7 +37,7 @@ export interface PlaceResult {
 
 type Groups = Map<string, Map<string, Map<string, ReadingIn[]>>>
 
-const KIND_OF = new Map(QUANTITIES.map((one) => [one.code, one.kind]))
+const KIND_OF = new Map(QUANTITIES.map((quantity) => [quantity.code, quantity.kind]))
 
 /** The readings of a job of one engine. What was worked out once is kept: one procedure at a time costs little. */
 export class Job {
@@ -85,7 +85,7 @@ export class Job {
    */
   procedure(code: string, state: string): Procedure | null {
     const read = this.newest ? [] : [...(this.editions.get(`${code} ${state}`) ?? [])].sort((a, b) => b - a)
-    const made = read.map((edition) => `${code} ${edition}`).find((one) => Object.hasOwn(this.known.editions, one))
+    const made = read.map((edition) => `${code} ${edition}`).find((key) => Object.hasOwn(this.known.editions, key))
     if (made !== undefined) return this.known.editions[made]!.data
     return Object.hasOwn(this.known.procedures, code) ? this.known.procedures[code]!.data : null
   }
@@ -101,48 +101,48 @@ export class Job {
     if (known !== undefined) return known
     this.worked.set(key, null)
     const made = this.workOut(code, state, place, asRead)
-    const found = made.at20.size < 2 ? made : this.at(code, state, place, true)
-    this.worked.set(key, found)
-    return found
+    const result = made.at20.size < 2 ? made : this.at(code, state, place, true)
+    this.worked.set(key, result)
+    return result
   }
 
   /** The sizes that the engine type has for a procedure, withdrawn ones left out. */
   sizesOf(code: string): Size[] {
     const known = this.stated.get(code)
     if (known) return known
-    const found = Object.values(this.known.sizes)
+    const sizes = Object.values(this.known.sizes)
       .map((size) => size.data)
-      .filter((one) => !one.withdrawn && one.engine_type === this.engineId && one.procedure === code)
-    this.stated.set(code, found)
-    return found
+      .filter((size) => !size.withdrawn && size.engine_type === this.engineId && size.procedure === code)
+    this.stated.set(code, sizes)
+    return sizes
   }
 
   /** The sizes of a procedure at a place, by code: of several the one for fewer places, then the later. */
   sizes(code: string, place: string): Map<string, Size> {
     const here = this.sizesOf(code).filter((size) => covers(size.where, place))
-    const wideFirst = [...here.filter((one) => one.where.length === 0), ...here.filter((one) => one.where.length > 0)]
-    return new Map(wideFirst.map((one) => [one.code, one]))
+    const wideFirst = [...here.filter((size) => size.where.length === 0), ...here.filter((size) => size.where.length > 0)]
+    return new Map(wideFirst.map((size) => [size.code, size]))
   }
 
   /** The limits of a procedure that judge a state, on a day ("" for any), at whatever place. */
   limitsOf(code: string, state: string, on: string): Statement<Limit>[] {
     const key = `${code} ${state} ${on}`
-    const found =
+    const limits =
       this.limits.get(key) ??
       this.judging(Object.values(this.known.limits).filter((limit) => limit.data.procedure === code), code, state, on)
-    this.limits.set(key, found)
-    return found
+    this.limits.set(key, limits)
+    return limits
   }
 
   /** Of some limits those that judge a procedure in a state on a day; in the order of their sorts. */
-  judging(said: Statement<Limit>[], code: string, state: string, on: string): Statement<Limit>[] {
+  judging(statements: Statement<Limit>[], code: string, state: string, on: string): Statement<Limit>[] {
     const sorts = SORTS[state] ?? SORTS['built']!
-    const found = said.filter(
+    const limits = statements.filter(
       ({ data }) => sorts.includes(data.sort) && countsFor({ ...data, where: [] }, this.engineId, code, '', on),
     )
     // A journal ground to the next size is no worn standard one: what machining must reach replaces the rest.
-    const cut = found.map(({ data }) => data).filter(({ sort }) => sort === 'machining')
-    return found
+    const cut = limits.map(({ data }) => data).filter(({ sort }) => sort === 'machining')
+    return limits
       .filter(({ data }) => data.sort === 'machining' || !replaced(data, cut))
       .sort((a, b) => sorts.indexOf(a.data.sort) - sorts.indexOf(b.data.sort))
   }
@@ -152,27 +152,27 @@ export class Job {
     const read = this.group(code, state)?.get(place) ?? new Map<string, ReadingIn[]>()
     const sizes = procedure ? this.sizes(code, place) : new Map<string, Size>()
     const taken = this.takeAll(procedure, read, sizes.get('material')?.values[0] ?? '', asRead)
-    const found: PlaceResult = { taken, borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
-    if (!procedure) return found
+    const result: PlaceResult = { taken, borrowed: new Map(), sizes, inputs: new Map(), figures: [], at20: new Set() }
+    if (!procedure) return result
     const codes = readingCodes(procedure)
     for (const reading of procedure.readings) {
-      if (!reading.borrow || found.taken.has(reading.code)) continue
+      if (!reading.borrow || result.taken.has(reading.code)) continue
       const borrowed = this.borrow(reading.borrow, state, place, asRead)
-      if (borrowed) found.borrowed.set(reading.code, borrowed)
+      if (borrowed) result.borrowed.set(reading.code, borrowed)
     }
     for (const [name, { input, made }] of taken) {
       if (!codes.includes(name)) continue
-      if (input) found.inputs.set(name, input)
-      if (made && isLong(made)) found.at20.add(atReference(made))
+      if (input) result.inputs.set(name, input)
+      if (made && isLong(made)) result.at20.add(atReference(made))
     }
-    for (const { by } of found.borrowed.values()) for (const one of by.at20) found.at20.add(one)
+    for (const { by } of result.borrowed.values()) for (const name of by.at20) result.at20.add(name)
     const { single, many } = stated(procedure, sizes)
-    for (const [name, one] of single) found.inputs.set(name, one)
-    for (const [name, { figure }] of found.borrowed) {
-      found.inputs.set(name, { amount: figure.amount ?? NOTHING, unit: figure.unit, places: figure.places })
+    for (const [name, input] of single) result.inputs.set(name, input)
+    for (const [name, { figure }] of result.borrowed) {
+      result.inputs.set(name, { amount: figure.amount ?? NOTHING, unit: figure.unit, places: figure.places })
     }
-    found.figures = evaluate(procedure, Object.fromEntries(found.inputs), Object.fromEntries(many))
-    return found
+    result.figures = evaluate(procedure, Object.fromEntries(result.inputs), Object.fromEntries(many))
+    return result
   }
 
   /** The readings of the procedure in its order, then those that it does not know, by name. */
@@ -191,12 +191,12 @@ export class Job {
   private borrow(borrow: NonNullable<Procedure['readings'][0]['borrow']>, state: string, place: string, asRead: boolean) {
     if (!this.engine) return null
     const there = beside(this.engine, place, borrow.part, this.everyPlace)
-    for (const one of EARLIER[state] ?? [state]) {
-      if (there === '' || !this.group(borrow.procedure, one)?.has(there)) continue
-      const at = this.at(borrow.procedure, one, there, asRead)
+    for (const earlier of EARLIER[state] ?? [state]) {
+      if (there === '' || !this.group(borrow.procedure, earlier)?.has(there)) continue
+      const at = this.at(borrow.procedure, earlier, there, asRead)
       const figure = at?.figures.find((its) => its.code === borrow.figure)
       if (at && figure && figure.amount !== null) {
-        return { procedure: borrow.procedure, state: one, place: there, figure, by: at }
+        return { procedure: borrow.procedure, state: earlier, place: there, figure, by: at }
       }
     }
     return null
@@ -204,8 +204,8 @@ export class Job {
 }
 
 function replaced(limit: Limit, cut: readonly Limit[]): boolean {
-  const same = (one: Limit) => one.where.length === 0 || one.where.join() === limit.where.join()
-  return cut.some((one) => one.figure === limit.figure && same(one))
+  const same = (cutLimit: Limit) => cutLimit.where.length === 0 || cutLimit.where.join() === limit.where.join()
+  return cut.some((cutLimit) => cutLimit.figure === limit.figure && same(cutLimit))
 }
 
 /** What was read: the reading of the procedure; outside any, the quantity and the point. */
@@ -218,14 +218,14 @@ function codeOf(given: ReadingIn): string {
 function stated(procedure: Procedure, sizes: Map<string, Size>) {
   const single = new Map<string, Input>()
   const many = new Map<string, Input[]>()
-  for (const asked of procedure.sizes) {
-    const size = sizes.get(asked.code)
-    if (!size || asked.quantity === '') continue
-    const read = orNull(() => size.values.map((value) => readQuantity(asked.quantity, value, size.unit)))
+  for (const procedureSize of procedure.sizes) {
+    const size = sizes.get(procedureSize.code)
+    if (!size || procedureSize.quantity === '') continue
+    const read = orNull(() => size.values.map((value) => readQuantity(procedureSize.quantity, value, size.unit)))
     if (!read) continue
     const inputs = read.map(({ amount, unit, places }) => ({ amount: toSi(amount, unit), unit, places }))
-    if (asked.many) many.set(asked.code, inputs)
-    else single.set(asked.code, inputs[0]!)
+    if (procedureSize.many) many.set(procedureSize.code, inputs)
+    else single.set(procedureSize.code, inputs[0]!)
   }
   return { single, many }
 }
@@ -238,7 +238,7 @@ export function contributions(at: PlaceResult, figure: Figure): { weights: Recor
   const weights: Record<string, Fraction> = {}
   const made: Record<string, Made> = {}
   // In the order asked. An object would put readings that are whole numbers ("90", "0") first, hence the colons.
-  for (const name of figure.picked.filter((one) => Object.hasOwn(figure.weights, one))) {
+  for (const name of figure.picked.filter((code) => Object.hasOwn(figure.weights, code))) {
     const weight = figure.weights[name]!
     const borrowed = at.borrowed.get(name)
     const taken = at.taken.get(name)
@@ -267,12 +267,12 @@ export function readFor(at: PlaceResult, figure: Figure): SingleReading[] {
 
 /** Every single reading on a sheet, borrowed ones included, each once. */
 export function allRead(at: Map<string, PlaceResult>): SingleReading[] {
-  const found = new Map<string, SingleReading>()
+  const readings = new Map<string, SingleReading>()
   for (const here of at.values()) {
-    for (const taken of here.taken.values()) for (const value of taken.values) found.set(value.given.id, value)
+    for (const taken of here.taken.values()) for (const value of taken.values) readings.set(value.given.id, value)
     for (const borrowed of here.borrowed.values()) {
-      for (const one of readFor(borrowed.by, borrowed.figure)) found.set(one.given.id, one)
+      for (const reading of readFor(borrowed.by, borrowed.figure)) readings.set(reading.given.id, reading)
     }
   }
-  return [...found.values()].sort((a, b) => byText(a.given.id, b.given.id))
+  return [...readings.values()].sort((a, b) => byText(a.given.id, b.given.id))
 }

@@ -36,12 +36,12 @@ function make(job: Job, code: string, state: string): Sheet {
   const names = placeNames(job, code, state, procedure)
   const at = new Map<string, PlaceResult>()
   for (const place of names.keys()) {
-    const found = job.at(code, state, place)
-    if (found) at.set(place, found)
+    const result = job.at(code, state, place)
+    if (result) at.set(place, result)
   }
-  const read = [...at.values()].flatMap((one) => [...one.taken.values()].flatMap((taken) => taken.values))
-  const last = read.map((one) => one.given).reduce((a, b) => (a && a.id > b.id ? a : b), read[0]?.given)
-  const found: Sheet = {
+  const read = [...at.values()].flatMap((result) => [...result.taken.values()].flatMap((taken) => taken.values))
+  const last = read.map((reading) => reading.given).reduce((a, b) => (a && a.id > b.id ? a : b), read[0]?.given)
+  const page: Sheet = {
     procedure: code,
     edition: procedure?.edition ?? 0,
     name: procedure?.name ?? (code || SINGLE),
@@ -53,33 +53,33 @@ function make(job: Job, code: string, state: string): Sheet {
     cautions: procedure?.cautions ?? [],
     walk: procedure?.walk ?? 'place',
     axes: procedure?.grid ?? [],
-    readings_asked: head.asked(procedure, at),
+    readings_asked: head.askedReadings(procedure, at),
     sizes: head.sizes(job, procedure),
     limits_now: head.limitsNow(job, code, state, last ? last.claimed.slice(0, 10) : ''),
-    places: [...at].map(([place, one]) => ofPlace(job, procedure, state, place, names.get(place)!, one)),
+    places: [...at].map(([place, result]) => ofPlace(job, procedure, state, place, names.get(place)!, result)),
     across: procedure ? across(job, procedure, at, names, rules) : [],
     overdue: head.overdue(at),
     gauges: head.gauges(at),
     rule: rules.rule,
     rule_words: RULES[rules.rule]!,
   }
-  mark(found)
-  return found
+  mark(page)
+  return page
 }
 
 /** Place -> its name and bank: all of the part that the engine has, then others where something was read. */
 function placeNames(job: Job, code: string, state: string, procedure: Procedure | null): Names {
-  const found: Names = new Map()
-  for (const one of job.everyPlace) {
-    if (procedure && one.part === procedure.part) found.set(one.code, { name: one.name, bank: one.bank })
+  const names: Names = new Map()
+  for (const place of job.everyPlace) {
+    if (procedure && place.part === procedure.part) names.set(place.code, { name: place.name, bank: place.bank })
   }
-  const along = new Map(job.everyPlace.map((one, i) => [one.code, { i, bank: one.bank }]))
+  const along = new Map(job.everyPlace.map((place, i) => [place.code, { i, bank: place.bank }]))
   const at = (place: string) => along.get(place)?.i ?? along.size
-  const others = [...(job.group(code, state)?.keys() ?? [])].filter((place) => !found.has(place))
+  const others = [...(job.group(code, state)?.keys() ?? [])].filter((place) => !names.has(place))
   for (const place of others.sort((a, b) => at(a) - at(b) || byText(a, b))) {
-    found.set(place, { name: placeName(job.engine, place), bank: along.get(place)?.bank ?? '' })
+    names.set(place, { name: placeName(job.engine, place), bank: along.get(place)?.bank ?? '' })
   }
-  return found
+  return names
 }
 
 function ofPlace(
@@ -93,10 +93,10 @@ function ofPlace(
   // Without the names that every object has: a reading may be called anything, "__proto__" too.
   const readings: Record<string, Taken> = Object.create(null)
   for (const [name, taken] of at.taken) readings[name] = shown(taken)
-  for (const [name, { figure: one, procedure: from, place: there, state: its }] of at.borrowed) {
+  for (const [name, { figure: computed, procedure: from, place: there, state: its }] of at.borrowed) {
     readings[name] = {
-      mean: one.amount === null ? '' : amountText(one.amount, one.unit, one.places),
-      unit: one.unit,
+      mean: computed.amount === null ? '' : amountText(computed.amount, computed.unit, computed.places),
+      unit: computed.unit,
       n: 0,
       scatter: '',
       values: [],
@@ -112,6 +112,6 @@ function ofPlace(
     done: Object.keys(readings).length > 0 && missing.length === 0,
     missing,
     readings,
-    figures: procedure ? at.figures.map((one, i) => figure(job, procedure, state, place, at, one, procedure.figures[i]!)) : [],
+    figures: procedure ? at.figures.map((computed, i) => figure(job, procedure, state, place, at, computed, procedure.figures[i]!)) : [],
   }
 }

@@ -65,7 +65,7 @@ export function mark(sheet: Sheet): void {
 /** The neighbour nearest to an amount that is far from all of them, null when it is not far. SI units. */
 function nearest(amount: Fraction, kind: string, beside: Fraction[]): Fraction | null {
   if (beside.length === 0) return null
-  const apartFrom = (one: Fraction) => positive(minus(one, amount))
+  const apartFrom = (mean: Fraction) => positive(minus(mean, amount))
   const near = beside.reduce((a, b) => {
     const closer = compare(apartFrom(b), apartFrom(a))
     return closer < 0 || (closer === 0 && compare(b, a) < 0) ? b : a
@@ -78,8 +78,8 @@ function nearest(amount: Fraction, kind: string, beside: Fraction[]): Fraction |
   return apart.over > 0n && compare(apart, least) >= 0 ? near : null
 }
 
-function positive(one: Fraction): Fraction {
-  return one.over < 0n ? negative(one) : one
+function positive(number: Fraction): Fraction {
+  return number.over < 0n ? negative(number) : number
 }
 
 /** The readings of one kind, in SI units, by place and reading; borrowed ones were not read here. */
@@ -87,9 +87,9 @@ function amounts(sheet: Sheet, kind: string): There {
   return new Map(
     sheet.places.map(({ place, readings }) => {
       const counted = Object.entries(readings).filter(
-        ([, one]) => !one.borrowed && one.mean !== '' && UNITS[one.unit]!.kind === kind,
+        ([, taken]) => !taken.borrowed && taken.mean !== '' && UNITS[taken.unit]!.kind === kind,
       )
-      return [place, new Map(counted.map(([code, one]) => [code, toSi(written(one.mean).amount, one.unit)]))]
+      return [place, new Map(counted.map(([code, taken]) => [code, toSi(written(taken.mean).amount, taken.unit)]))]
     }),
   )
 }

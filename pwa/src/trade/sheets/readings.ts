@@ -33,8 +33,8 @@ export interface Taken {
   input: Input | null
 }
 
-const counted = (one: SingleReading): one is Counted => one.amount !== null
-const placesOf = (one: SingleReading) => one.places ?? usualPlaces(one.unit)
+const counted = (reading: SingleReading): reading is Counted => reading.amount !== null
+const placesOf = (reading: SingleReading) => reading.places ?? usualPlaces(reading.unit)
 const meanOf = (all: Fraction[]) => by(all.reduce(plus, NOTHING), whole(all.length))
 
 /**
@@ -51,7 +51,7 @@ export function take(
   asRead: boolean,
 ): Taken {
   const inOrder = [...readings].sort((a, b) => byText(a.id, b.id))
-  const values = inOrder.map((given) => one(given, kind, known))
+  const values = inOrder.map((given) => singleReading(given, kind, known))
   const good = values.filter(counted)
   if (good.length === 0) return { code, values, made: null, input: null }
   const first = good[0]!
@@ -66,12 +66,12 @@ const SIZES = new WeakMap<Gauge, GaugeInSi>()
 
 /** A gauge's numbers in SI, worked out once: all readings of a sheet come from a few gauges. */
 function sizeOf(gauge: Gauge): GaugeInSi {
-  const found = SIZES.get(gauge) ?? inSi(gauge)
-  SIZES.set(gauge, found)
-  return found
+  const gaugeInSi = SIZES.get(gauge) ?? inSi(gauge)
+  SIZES.set(gauge, gaugeInSi)
+  return gaugeInSi
 }
 
-function one(given: ReadingIn, kind: string, known: Known): SingleReading {
+function singleReading(given: ReadingIn, kind: string, known: Known): SingleReading {
   const body = given.body as unknown as MeasuredBody
   const gauge = gaugeOf(known, body.basis ?? [], body.gauge_id ?? '', given.claimed)
   const about = { given, body, gauge, overdue: gauge !== null && overdue(gauge, given.claimed) }

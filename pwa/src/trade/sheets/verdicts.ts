@@ -26,15 +26,15 @@ export interface Grounds {
 }
 
 /** The verdict on a figure that has an amount. `unit` and `places` are those in which the figure is shown. */
-export function verdict(limit: Limit, one: Figure, unit: string, places: number, grounds: Grounds): Judged {
+export function verdict(limit: Limit, figure: Figure, unit: string, places: number, grounds: Grounds): Judged {
   const { weights, made, budget, rules } = grounds
-  const amount = one.amount ?? NOTHING
+  const amount = figure.amount ?? NOTHING
   const si = (text: string): Fraction | null => (text ? toSi(read(text).amount, limit.unit) : null)
   const [low, high] = [si(limit.low), si(limit.high)]
   const judged = judge(amount, budget, low, high, rules.rule)
   const open = judged.standing === 'not proven'
   const typed = [limit.low, limit.high].filter(Boolean).map((text) => (text.split('.')[1] ?? '').length)
-  const finest = Math.max(...typed, shownPlaces(one.places, one.unit, limit.unit))
+  const finest = Math.max(...typed, shownPlaces(figure.places, figure.unit, limit.unit))
   const drawn = (end: Fraction | null) => (end ? ink(amountText(end, unit, places + 3)) : null)
   return {
     limit: limit.id,

@@ -63,9 +63,9 @@ export function shownPlaces(places: number, unit: string, into: string): number 
   if (unit === into) return places
   const step = by(sizeOf(unit), fraction(10n ** BigInt(places)))
   const last = sizeOf(into)
-  let found = 0
-  while (found < 9 && compare(by(last, fraction(10n ** BigInt(found))), step) > 0) found += 1
-  return found
+  let count = 0
+  while (count < 9 && compare(by(last, fraction(10n ** BigInt(count))), step) > 0) count += 1
+  return count
 }
 
 /** An amount in SI as the digits shown in `unit`. */
@@ -112,7 +112,7 @@ export function byText(a: string, b: string): number {
   // Halves of a character sort otherwise than the characters they make.
   if (!/[\ud800-\udfff]/.test(a + b)) return a < b ? -1 : 1
   const [first, second] = [[...a], [...b]]
-  const at = first.findIndex((one, i) => one !== second[i])
+  const at = first.findIndex((code, i) => code !== second[i])
   if (at < 0) return first.length - second.length
   return at >= second.length ? 1 : first[at]!.codePointAt(0)! - second[at]!.codePointAt(0)!
 }

@@ -2,7 +2,7 @@ import { execFileSync } from 'node:child_process'
 import { describe, expect, it } from 'vitest'
 import engines from '../../../../server/witnessmark/trade/data/invented_engine_types.json'
 import type { EngineType } from '../engine/parts.ts'
-import { read, said } from './parse.ts'
+import { read, sentenceOf } from './parse.ts'
 import type { OwnWord, Proposal, Screen } from './types.ts'
 
 const ENGINES = engines.engine_types as unknown as EngineType[]
@@ -33,16 +33,16 @@ describe('lines of speech made by chance are read alike on the phone and on the 
   it('has the lines asked for', () => expect(CASES).toHaveLength(Number(count)))
 
   it('reads each of them word for word as the server does', () => {
-    for (const one of CASES) {
-      const engine = one.engine === null ? null : ENGINES[one.engine]!
-      const found = read(one.text, one.screen, engine, one.own)
-      expect(found, `${one.number}: ${one.text}`).toEqual(one.proposal)
-      expect(said(found, engine), one.text).toBe(one.said)
+    for (const vector of CASES) {
+      const engine = vector.engine === null ? null : ENGINES[vector.engine]!
+      const proposal = read(vector.text, vector.screen, engine, vector.own)
+      expect(proposal, `${vector.number}: ${vector.text}`).toEqual(vector.proposal)
+      expect(sentenceOf(proposal, engine), vector.text).toBe(vector.said)
     }
   }, 600_000)
 
   it('has lines that are complete and lines that are not', () => {
-    const whole = CASES.filter((one) => one.complete).length
+    const whole = CASES.filter((vector) => vector.complete).length
     expect(whole).toBeGreaterThan(CASES.length / 20)
     expect(whole).toBeLessThan(CASES.length / 2)
   })

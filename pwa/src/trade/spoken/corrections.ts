@@ -14,19 +14,19 @@ export interface Segment {
 
 /** The line cut at its corrections; a number said anew at once takes the place of the one before it. */
 export function segments(items: Item[]): Segment[] {
-  const found: Segment[] = [{ correction: '', items: [] }]
+  const pieces: Segment[] = [{ correction: '', items: [] }]
   items.forEach((item, at) => {
     const correction = correctionAt(items, at)
-    const last = found.at(-1)!
+    const last = pieces.at(-1)!
     if (correction === 'sign') last.items.push(makeItem('sign', [], item.tokens))
     else if (correction === 'disposition') last.items.push(makeItem('phrase', [['disposition', 'replace']], item.tokens))
     else if (!correction) last.items.push(item)
     else if (!last.items.length && last.correction) {
       // "No. I mean ...": one correction in two breaths, the stronger of them.
       if (correction !== 'replace') last.correction = correction
-    } else found.push({ correction, items: [] })
+    } else pieces.push({ correction, items: [] })
   })
-  return spliced(found)
+  return spliced(pieces)
 }
 
 function correctionAt(items: Item[], at: number): string {
@@ -66,9 +66,9 @@ function canBeDenied(items: Item[], at: number): boolean {
 }
 
 /** "bore three, no, four reads ...": the number said anew is that of the bore. */
-function spliced(found: Segment[]): Segment[] {
+function spliced(pieces: Segment[]): Segment[] {
   const done: Segment[] = []
-  for (const segment of found) {
+  for (const segment of pieces) {
     const last = done.at(-1)
     const first = segment.items[0]
     if (last && first && segment.correction === 'replace' && countsPart(last.items)) {

@@ -22,13 +22,13 @@ const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/spoke
 const engineOf = (name: string) => (engines.engine_types as EngineType[]).find((type) => type.name === name) ?? null
 
 describe('the phone can hear on each screen exactly what the server can', () => {
-  it.each<Case>(vectors.cases)('$name', (one) => {
-    const text = grammar(one.screen, engineOf(one.engine), one.own)
+  it.each<Case>(vectors.cases)('$name', (vector) => {
+    const text = grammar(vector.screen, engineOf(vector.engine), vector.own)
     const words = wordsOf(text)
-    const whole = { grammar: text, words: words.join('\n'), dictionary: dictionary(words, one.own) }
+    const whole = { grammar: text, words: words.join('\n'), dictionary: dictionary(words, vector.own) }
     for (const key of ['grammar', 'words', 'dictionary'] as const) {
-      if (one.lines) expect(whole[key].trimEnd().split('\n')).toEqual(one.lines[key])
-      expect(createHash('sha256').update(whole[key]).digest('hex'), key).toBe(one.sha256[key])
+      if (vector.lines) expect(whole[key].trimEnd().split('\n')).toEqual(vector.lines[key])
+      expect(createHash('sha256').update(whole[key]).digest('hex'), key).toBe(vector.sha256[key])
     }
   })
 })
@@ -39,9 +39,9 @@ describe('a word of the workshop sounds like what it was said to sound like', ()
   })
 
   it('is refused when that holds a word that nobody knows, and says which', () => {
-    const asked = () => example({ word: 'zzyzx', sounds_like: ['zyzzyva'], means: '' })
-    expect(asked).toThrow(Refusal)
-    expect(asked).toThrow('zyzzyva cannot be pronounced: it is not a known word')
+    const pronounced = () => example({ word: 'zzyzx', sounds_like: ['zyzzyva'], means: '' })
+    expect(pronounced).toThrow(Refusal)
+    expect(pronounced).toThrow('zyzzyva cannot be pronounced: it is not a known word')
   })
 
   it('is refused when nothing is said', () => {

@@ -31,18 +31,18 @@ export function grammar(screen: Screen, engineType: EngineType | null, own: OwnW
   // A word of the workshop that nobody can pronounce is never heard; all others are.
   const known = own.filter(pronounceable)
   const line = new Line(rules, screen, engineType, known)
-  const said =
+  const phrase =
     screen.sort === 'finding'
       ? rules.add('finding', line.finding())
       : screen.sort === 'any'
         ? rules.add('anything', line.anything())
         : rules.add('reading', line.reading())
-  const loose = known.filter((one) => one.means === '').map((one): [number, string] => [1, tokenOf(one.word)])
+  const loose = known.filter((word) => word.means === '').map((word): [number, string] => [1, tokenOf(word.word)])
   const before = loose.length ? `${maybe(rules.add('own', loose), 1, 10)} ` : ''
   // Several ways that say the same are one piece, so that the figures stand in the grammar once.
   const again = maybe(oneOf(['no i mean', 'i mean', 'correction', 'sorry'].map((phrase) => [1, phrase])), 1, 200)
   rules.add('withdraw', TABLE.corrections.withdraw.map((phrase) => [COMMON.includes(phrase) ? 3 : 1, phrase]))
-  rules.add('line', [[95, `${before}${again} ${said}`], [5, '<withdraw>']])
+  rules.add('line', [[95, `${before}${again} ${phrase}`], [5, '<withdraw>']])
   return rules.text('line')
 }
 
@@ -104,12 +104,12 @@ class Line {
 
   /** The part of the screen, and those where the same is measured. */
   private measuredParts(): string[] {
-    const found = this.here ? [this.here] : []
+    const codes = this.here ? [this.here] : []
     const quantity = QUANTITIES.find(({ code }) => code === this.screen.quantity)
-    if (this.procedure) found.push(this.procedure.part)
-    else if (quantity) found.push(...quantity.parts)
-    if (this.screen.sort === 'tighten' && !this.here) found.push(...FASTENER_PARTS)
-    const its = this.ofEngine(found)
+    if (this.procedure) codes.push(this.procedure.part)
+    else if (quantity) codes.push(...quantity.parts)
+    if (this.screen.sort === 'tighten' && !this.here) codes.push(...FASTENER_PARTS)
+    const its = this.ofEngine(codes)
     return its.length ? its : this.has
   }
 
@@ -143,7 +143,7 @@ class Line {
   private quantities(): string {
     const { sort, quantity } = this.screen
     const parts = this.measuredParts()
-    const those = QUANTITIES.filter((one) => one.parts.some((part) => parts.includes(part))).map(({ code }) => code)
+    const those = QUANTITIES.filter((candidate) => candidate.parts.some((part) => parts.includes(part))).map(({ code }) => code)
     const codes = sort === 'tighten' ? ['torque', 'angle'] : quantity ? [quantity] : those
     const ways = codes.flatMap((code) => weighed([...distinct(phrasesOf(TABLE.quantities, code)), ...this.ownFor(`quantity:${code}`)], 2))
     return ways.length ? this.rules.add('quantity', ways) : ''
@@ -203,7 +203,7 @@ class Line {
   }
 
   private ownFor(means: string): string[] {
-    return this.own.filter((one) => one.means === means).map((one) => tokenOf(one.word))
+    return this.own.filter((word) => word.means === means).map((word) => tokenOf(word.word))
   }
 }
 

@@ -29,9 +29,9 @@ async function knowing(text: string, lines: string): Promise<Decoder> {
 const ON_THE_PHONE = (vectors.cases as { screen: Screen }[]).filter(({ screen }) => screen.sort !== 'any')
 
 describe('the decoder of the phone takes the grammar of every screen', () => {
-  it.each<{ name: string; screen: Screen; engine: string; own: OwnWord[] }>(ON_THE_PHONE as never)('$name', async (one) => {
-    const text = grammar(one.screen, engineOf(one.engine), one.own)
-    const decoder = await knowing(text, dictionary(wordsOf(text), one.own))
+  it.each<{ name: string; screen: Screen; engine: string; own: OwnWord[] }>(ON_THE_PHONE as never)('$name', async (vector) => {
+    const text = grammar(vector.screen, engineOf(vector.engine), vector.own)
+    const decoder = await knowing(text, dictionary(wordsOf(text), vector.own))
     decoder.start()
     decoder.process_audio(new Float32Array(8000), false, true)
     decoder.stop()

@@ -34,13 +34,13 @@ export function makeItem(sort: ItemSort, meanings: Meaning[], tokens: Token[]): 
 
 /** All tokens as items, in order; none is lost. */
 export function items(tokens: Token[], index: Index): Item[] {
-  const found: Item[] = []
+  const sequence: Item[] = []
   for (let at = 0; at < tokens.length; ) {
     const item = itemAt(tokens, at, index)
-    found.push(item)
+    sequence.push(item)
     at += item.tokens.length
   }
-  return found
+  return sequence
 }
 
 function itemAt(tokens: Token[], at: number, index: Index): Item {
@@ -66,8 +66,8 @@ function sortOf(meanings: Meaning[]): ItemSort {
 
 /** [how many tokens the longest phrase at `at` takes, what it can mean]; [0, []] for none. */
 function phraseAt(tokens: Token[], at: number, index: Index): [number, Meaning[]] {
-  const found = phrasesAt(tokens, at, index)
-  const [first, ...shorter] = found
+  const phrases = phrasesAt(tokens, at, index)
+  const [first, ...shorter] = phrases
   if (!first) return [0, []]
   for (const { words, meanings } of shorter) {
     // "Crank end play" is the crank's end play and no crank end that plays; a "cylinder head gasket face" is no gasket.

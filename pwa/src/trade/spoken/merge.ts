@@ -4,8 +4,8 @@
 import type { Slots } from './slots.ts'
 
 /** All breaths of a line, each with its correction, as one. */
-export function merged(said: [correction: string, slots: Slots][]): Slots {
-  const [first, ...rest] = said
+export function merged(segments: [correction: string, slots: Slots][]): Slots {
+  const [first, ...rest] = segments
   let whole = first![1]
   for (const [correction, slots] of rest) {
     if (correction === 'withdraw') whole = { ...slots, withdrawn: slots.known === 0 }

@@ -11,14 +11,14 @@ const ENGINES = new Map((engines.engine_types as unknown as EngineType[]).map((t
 const spoken = (entries: unknown) => entries as Spoken[]
 
 describe('what is known of a sound reads the same on the phone', () => {
-  it.each(vectors.notes)('note: $name', (one) => {
-    const engine = ENGINES.get(one.engine_type)!
-    const told = note(one.sound as Spoken, spoken(one.transcripts), spoken(one.confirmations), spoken(one.records), engine)
-    const { results, words, ...rest } = told
-    expect(results).toEqual((one.transcripts.at(-1)?.body as { results: Result[] } | undefined)?.results ?? [])
-    expect(words).toHaveLength(one.words)
+  it.each(vectors.notes)('note: $name', (vector) => {
+    const engine = ENGINES.get(vector.engine_type)!
+    const result = note(vector.sound as Spoken, spoken(vector.transcripts), spoken(vector.confirmations), spoken(vector.records), engine)
+    const { results, words, ...rest } = result
+    expect(results).toEqual((vector.transcripts.at(-1)?.body as { results: Result[] } | undefined)?.results ?? [])
+    expect(words).toHaveLength(vector.words)
     // Queries are the office's.
-    const { query: _, ...known } = one.note
+    const { query: _, ...known } = vector.note
     expect(rest).toEqual(known)
   })
 
@@ -29,10 +29,10 @@ it('only what stands counts, and only of this job', () => {
   const { sound, transcripts, records, engine_type } = vectors.notes.find((note) => note.name === 'none heard it as it was recorded')!
   const here = (entry: unknown, job = 'here') => ({ ...(entry as Entry), job })
   const away = (entry: string) => ({ id: 'w', kind: 'entry_withdrawn', version: 1, location: null, body: { entry } }) as unknown as Entry
-  const told = (...more: Entry[]) => ofStandings(fold([here(sound), here(transcripts[0]), here(records[0]), ...more]), sound.id, ENGINES.get(engine_type)!)
-  expect(told()?.records).toHaveLength(1)
-  expect(told(away(records[0]!.id))?.records).toEqual([])
-  expect(told(away(transcripts[0]!.id))?.state).toBe('waiting')
+  const noteWith = (...more: Entry[]) => ofStandings(fold([here(sound), here(transcripts[0]), here(records[0]), ...more]), sound.id, ENGINES.get(engine_type)!)
+  expect(noteWith()?.records).toHaveLength(1)
+  expect(noteWith(away(records[0]!.id))?.records).toEqual([])
+  expect(noteWith(away(transcripts[0]!.id))?.state).toBe('waiting')
   const elsewhere = ofStandings(fold([here(sound), here(transcripts[0]), here(records[0], 'there')]), sound.id, null)
   expect(elsewhere?.records).toEqual([])
   expect(ofStandings(fold([here(records[0])]), sound.id, null)).toBeNull()

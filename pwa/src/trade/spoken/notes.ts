@@ -57,21 +57,21 @@ export function note(
   engine: EngineType | null,
 ): SpokenNote {
   const newest = transcripts.at(-1) ?? null
-  const told = (newest?.body ?? { results: [], outcome: 'waiting', text: '', engine: '' }) as {
+  const transcript = (newest?.body ?? { results: [], outcome: 'waiting', text: '', engine: '' }) as {
     results: Result[]
     outcome: SpokenState
     text: string
     engine: string
   }
   const person = confirmations.at(-1) ?? null
-  const text = person ? String(person.body['text']) : told.text
+  const text = person ? String(person.body['text']) : transcript.text
   return {
-    state: person ? 'confirmed' : told.outcome,
+    state: person ? 'confirmed' : transcript.outcome,
     text,
     by: person ? 'person' : text ? 'machine' : '',
-    words: told.results.find((result) => result.engine === told.engine)?.words ?? [],
-    engine: told.engine,
-    results: told.results,
+    words: transcript.results.find((result) => result.engine === transcript.engine)?.words ?? [],
+    engine: transcript.engine,
+    results: transcript.results,
     transcript: newest?.id ?? null,
     confirmed: person && { id: person.id, author: person.author, claimed: person.claimed, remark: String(person.body['remark']) },
     records: records.map((record) => ({ id: record.id, said: recorded(record, engine) })),
@@ -88,8 +88,8 @@ export function ofStandings(standings: Standing<Entry>[], sound: string, engine:
   const itself = standings.find(({ entry }) => entry.kind === 'sound_recorded' && entry.id === sound)
   if (!itself) return null
   const here = as(itself)
-  const about = (kind: string) => held.filter((one) => one.kind === kind && one.body['entry'] === sound)
-  const records = held.filter((one) => RECORDS.includes(one.kind) && one.body['spoken'] === sound && one.job === here.job)
+  const about = (kind: string) => held.filter((entry) => entry.kind === kind && entry.body['entry'] === sound)
+  const records = held.filter((entry) => RECORDS.includes(entry.kind) && entry.body['spoken'] === sound && entry.job === here.job)
   return note(here, about('transcript_made'), about('transcript_confirmed'), records, engine)
 }
 

@@ -10,13 +10,13 @@ const NOUGHTS: Record<string, number> = { oh: 6, zero: 3, nought: 1 }
 
 /** A whole number from 1 to 99 as it is said: "seventeen", "forty two". */
 export function counted(number: number): string {
-  if (number < 10) return said(NUMBERS.digits, number)
-  if (number < 20) return said(NUMBERS.teens, number)
-  const ten = said(NUMBERS.tens, number - (number % 10))
-  return number % 10 ? `${ten} ${said(NUMBERS.digits, number % 10)}` : ten
+  if (number < 10) return spelled(NUMBERS.digits, number)
+  if (number < 20) return spelled(NUMBERS.teens, number)
+  const ten = spelled(NUMBERS.tens, number - (number % 10))
+  return number % 10 ? `${ten} ${spelled(NUMBERS.digits, number % 10)}` : ten
 }
 
-function said(words: Record<string, string>, number: number): string {
+function spelled(words: Record<string, string>, number: number): string {
   return Object.keys(words).find((word) => words[word] === String(number) && !ALIKE.includes(word))!
 }
 

@@ -92,10 +92,10 @@ export function readNumber(tokens: Token[]): Spoken | null {
   if (!first) return null
   const minus = first.kind === 'minus' || is(first, 'minus')
   const signed = minus || first.kind === 'plus' || is(first, 'plus')
-  let found = unsigned(signed ? tokens.slice(1) : tokens)
-  if (found && found.text.length > MOST_FIGURES) found = number('')
-  if (!found || !minus) return found
-  return number(found.text && `-${found.text}`, found.maybe.map((one) => `-${one}`), found.partsOf)
+  let reading = unsigned(signed ? tokens.slice(1) : tokens)
+  if (reading && reading.text.length > MOST_FIGURES) reading = number('')
+  if (!reading || !minus) return reading
+  return number(reading.text && `-${reading.text}`, reading.maybe.map((text) => `-${text}`), reading.partsOf)
 }
 
 function unsigned(tokens: Token[]): Spoken | null {
@@ -108,8 +108,8 @@ function unsigned(tokens: Token[]): Spoken | null {
   if (at === tokens.length) return number(whole)
   const rest = tokens.slice(at)
   if (is(rest[0]!, 'point')) return afterPoint(whole, rest.slice(1))
-  const found = is(rest[0]!, 'fractions') ? fraction('', tokens) : fraction(whole, rest)
-  if (found) return found
+  const reading = is(rest[0]!, 'fractions') ? fraction('', tokens) : fraction(whole, rest)
+  if (reading) return reading
   return allDigits(tokens) ? spelledOut(tokens) : pieces(tokens)
 }
 
@@ -282,9 +282,9 @@ function ofFraction(whole: string, over: number, under: number, written: string)
 function joined(tokens: Token[]): string {
   let text = ''
   for (let at = 0; at < tokens.length; ) {
-    const [found, used] = natural(tokens.slice(at))
-    if (!used || found.includes('.')) return ''
-    text += found
+    const [numeral, used] = natural(tokens.slice(at))
+    if (!used || numeral.includes('.')) return ''
+    text += numeral
     at += used
   }
   return text

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import table from '../../../../server/witnessmark/trade/data/invented_engine_types.json'
 import type { EngineType } from '../engine/parts.ts'
-import { read, said } from './parse.ts'
+import { read, sentenceOf } from './parse.ts'
 import type { OwnWord, Proposal, Screen } from './types.ts'
 
 interface Case {
@@ -25,7 +25,7 @@ interface Chance {
 
 const vectors = JSON.parse(readFileSync(new URL('../../../../tests/vectors/spoken.json', import.meta.url), 'utf8'))
 const ENGINES = table.engine_types as unknown as EngineType[]
-const engineOf = (name: string | null) => ENGINES.find((one) => one.name === name) ?? null
+const engineOf = (name: string | null) => ENGINES.find((candidate) => candidate.name === name) ?? null
 
 function unsaid(screen: Screen): Proposal {
   const { place, point, quantity } = screen
@@ -36,18 +36,18 @@ function unsaid(screen: Screen): Proposal {
 }
 
 describe('what is said in the workshop becomes a proposal, and what is missing is asked for', () => {
-  it.each<Case>(vectors.cases)('"$text" on $screen', (one) => {
-    const screen = vectors.screens[one.screen] as Screen
-    const engine = engineOf(one.engine)
-    const found = read(one.text, screen, engine, one.own ? vectors.own : [])
-    expect(found).toEqual({ ...unsaid(screen), ...one.is })
-    if (one.said !== undefined) expect(said(found, engine)).toBe(one.said)
+  it.each<Case>(vectors.cases)('"$text" on $screen', (vector) => {
+    const screen = vectors.screens[vector.screen] as Screen
+    const engine = engineOf(vector.engine)
+    const proposal = read(vector.text, screen, engine, vector.own ? vectors.own : [])
+    expect(proposal).toEqual({ ...unsaid(screen), ...vector.is })
+    if (vector.said !== undefined) expect(sentenceOf(proposal, engine)).toBe(vector.said)
   })
 
-  it.each<Chance>(vectors.chance)('by chance: "$text"', (one) => {
-    const engine = one.engine === null ? null : ENGINES[one.engine]!
-    const found = read(one.text, one.screen, engine, one.own)
-    expect(found).toEqual(one.proposal)
-    expect(said(found, engine)).toBe(one.said)
+  it.each<Chance>(vectors.chance)('by chance: "$text"', (vector) => {
+    const engine = vector.engine === null ? null : ENGINES[vector.engine]!
+    const proposal = read(vector.text, vector.screen, engine, vector.own)
+    expect(proposal).toEqual(vector.proposal)
+    expect(sentenceOf(proposal, engine)).toBe(vector.said)
   })
 })

@@ -16,20 +16,20 @@ import { QUANTITIES, UNITS, type Quantity, withUnit } from '../ground/units.ts'
 /** So many words without a meaning, and half as many as had one, are talk; beside a figure one is enough. */
 const TALK = 3
 
-const quantityOf = (code: string): Quantity | undefined => QUANTITIES.find((one) => one.code === code)
+const quantityOf = (code: string): Quantity | undefined => QUANTITIES.find((quantity) => quantity.code === code)
 
 /** The proposal that a line of speech comes to. Never throws, whatever was said. */
 export function read(text: string, screen: Screen, engine: EngineType | null, own: OwnWord[] = []): Proposal {
-  const found = tokens(text)
-  if (found.length > MOST_TOKENS) {
-    return { ...nothing(screen), asks: ['again'], left: found.map((token) => token.raw) }
+  const words = tokens(text)
+  if (words.length > MOST_TOKENS) {
+    return { ...nothing(screen), asks: ['again'], left: words.map((token) => token.raw) }
   }
   const enginePlaces = engine ? places(engine) : null
-  const said = segments(items(found, index(own))).map(({ correction, items: some }): [string, Slots] => [
+  const spans = segments(items(words, index(own))).map(({ correction, items: some }): [string, Slots] => [
     correction,
     slots(some, screen, engine, enginePlaces),
   ])
-  return proposal(merged(said), screen)
+  return proposal(merged(spans), screen)
 }
 
 function nothing(screen: Screen): Proposal {
@@ -39,73 +39,73 @@ function nothing(screen: Screen): Proposal {
   }
 }
 
-function proposal(said: Slots, screen: Screen): Proposal {
-  const found = { ...nothing(screen), withdrawn: said.withdrawn, left: said.left }
-  if (said.withdrawn) return found
+function proposal(slots: Slots, screen: Screen): Proposal {
+  const draft = { ...nothing(screen), withdrawn: slots.withdrawn, left: slots.left }
+  if (slots.withdrawn) return draft
   const asks: Ask[] = []
-  if (said.placeNamed) {
+  if (slots.placeNamed) {
     // Another place than the screen's: its point is not that of the screen.
-    if (said.place !== screen.place && !said.placeFromScreen) found.point = ''
-    Object.assign(found, { place: said.place, place_spoken: true })
+    if (slots.place !== screen.place && !slots.placeFromScreen) draft.point = ''
+    Object.assign(draft, { place: slots.place, place_spoken: true })
   }
-  if (said.placeFromScreen) Object.assign(found, { place: screen.place, place_spoken: false })
-  if (said.point) found.point = onScreen(said.point, screen)
-  const { conditions, disposition, value, valueTo, unit, maybe } = said
-  Object.assign(found, { conditions, disposition, value, value_to: valueTo, unit, maybe })
-  setQuantity(found, said)
-  if (!found.place) asks.push('place')
-  if (said.pointDoubt) asks.push('point')
-  const measuring = isMeasured(screen, found, said)
-  if (measuring) asksOfMeasurement(found, said, asks)
-  else if (!found.unit) Object.assign(found, { value: '', value_to: '', maybe: [] })
-  if (said.conditionDoubt) asks.push('condition')
-  if (said.dispositionDoubt) asks.push('disposition')
-  if (said.unknown >= (measuring ? 1 : TALK) && 2 * said.unknown >= said.known) asks.push('again')
-  found.asks = [...new Set(asks)]
-  return found
+  if (slots.placeFromScreen) Object.assign(draft, { place: screen.place, place_spoken: false })
+  if (slots.point) draft.point = onScreen(slots.point, screen)
+  const { conditions, disposition, value, valueTo, unit, maybe } = slots
+  Object.assign(draft, { conditions, disposition, value, value_to: valueTo, unit, maybe })
+  setQuantity(draft, slots)
+  if (!draft.place) asks.push('place')
+  if (slots.pointDoubt) asks.push('point')
+  const measuring = isMeasured(screen, draft, slots)
+  if (measuring) asksOfMeasurement(draft, slots, asks)
+  else if (!draft.unit) Object.assign(draft, { value: '', value_to: '', maybe: [] })
+  if (slots.conditionDoubt) asks.push('condition')
+  if (slots.dispositionDoubt) asks.push('disposition')
+  if (slots.unknown >= (measuring ? 1 : TALK) && 2 * slots.unknown >= slots.known) asks.push('again')
+  draft.asks = [...new Set(asks)]
+  return draft
 }
 
-function setQuantity(found: Proposal, said: Slots): void {
-  if (said.quantity) Object.assign(found, { quantity: said.quantity, quantity_spoken: true })
-  else if (said.quantityDoubt) Object.assign(found, { quantity: '', quantity_spoken: true })
-  else if (!found.quantity && said.unit) found.quantity = onlyQuantity(UNITS[said.unit]!.kind)
+function setQuantity(draft: Proposal, slots: Slots): void {
+  if (slots.quantity) Object.assign(draft, { quantity: slots.quantity, quantity_spoken: true })
+  else if (slots.quantityDoubt) Object.assign(draft, { quantity: '', quantity_spoken: true })
+  else if (!draft.quantity && slots.unit) draft.quantity = onlyQuantity(UNITS[slots.unit]!.kind)
 }
 
 /** The one quantity that such a unit can be of: newton metres are a torque. A share may be of anything. */
 function onlyQuantity(kind: string): string {
-  const fitting = QUANTITIES.filter((one) => one.kind === kind)
+  const fitting = QUANTITIES.filter((quantity) => quantity.kind === kind)
   return fitting.length === 1 && kind !== 'share' ? fitting[0]!.code : ''
 }
 
-function isMeasured(screen: Screen, found: Proposal, said: Slots): boolean {
+function isMeasured(screen: Screen, draft: Proposal, slots: Slots): boolean {
   if (screen.sort === 'measure' || screen.sort === 'tighten') return true
-  const figure = found.value !== '' || said.digitsDoubt
-  const asked = said.quantity !== '' || (said.quantityDoubt && !said.otherFigure)
-  if (screen.sort === 'finding' || !(figure || asked)) return false
+  const figure = draft.value !== '' || slots.digitsDoubt
+  const isNamed = slots.quantity !== '' || (slots.quantityDoubt && !slots.otherFigure)
+  if (screen.sort === 'finding' || !(figure || isNamed)) return false
   // "Crankpin five scored", of an engine that has three, and "a crack of two inches" are no measurements.
-  return asked || found.quantity !== '' || !(said.conditions.length || said.disposition)
+  return isNamed || draft.quantity !== '' || !(slots.conditions.length || slots.disposition)
 }
 
-function asksOfMeasurement(found: Proposal, said: Slots, asks: Ask[]): void {
-  if (!found.quantity) asks.push('quantity')
-  if (said.digitsDoubt) asks.push('digits')
-  else if (!found.value || found.value_to) asks.push('value')
-  const kind = quantityOf(found.quantity)?.kind ?? ''
-  if (found.unit && kind && UNITS[found.unit]!.kind !== kind) {
-    found.unit = ''
+function asksOfMeasurement(draft: Proposal, slots: Slots, asks: Ask[]): void {
+  if (!draft.quantity) asks.push('quantity')
+  if (slots.digitsDoubt) asks.push('digits')
+  else if (!draft.value || draft.value_to) asks.push('value')
+  const kind = quantityOf(draft.quantity)?.kind ?? ''
+  if (draft.unit && kind && UNITS[draft.unit]!.kind !== kind) {
+    draft.unit = ''
     asks.push('unit')
-  } else if (said.unitDoubt || (!found.unit && kind !== 'number')) asks.push('unit')
+  } else if (slots.unitDoubt || (!draft.unit && kind !== 'number')) asks.push('unit')
 }
 
 /** The proposal in words: "bore 3, top, thrust: 88.94 mm"; "piston 2: scuffed; replace". */
-export function said(one: Proposal, engine: EngineType | null): string {
-  const where = [one.place && placeName(engine, one.place), one.point].filter(Boolean).join(', ')
-  const value = one.value + (one.value_to ? ` to ${one.value_to}` : '')
-  const quantity = one.quantity_spoken ? (quantityOf(one.quantity)?.words ?? '') : ''
+export function sentenceOf(draft: Proposal, engine: EngineType | null): string {
+  const where = [draft.place && placeName(engine, draft.place), draft.point].filter(Boolean).join(', ')
+  const value = draft.value + (draft.value_to ? ` to ${draft.value_to}` : '')
+  const quantity = draft.quantity_spoken ? (quantityOf(draft.quantity)?.words ?? '') : ''
   const what = [
-    [quantity, value && withUnit(value, one.unit)].filter(Boolean).join(' '),
-    one.conditions.join(', '),
-    one.disposition && dispositionWords(one.disposition),
+    [quantity, value && withUnit(value, draft.unit)].filter(Boolean).join(' '),
+    draft.conditions.join(', '),
+    draft.disposition && dispositionWords(draft.disposition),
   ]
   const rest = what.filter(Boolean).join('; ')
   return where && rest ? `${where}: ${rest}` : where || rest

@@ -85,7 +85,7 @@ function calledRule(rules: Rules, part: string, own: OwnWord[]): string {
   const more: Record<string, string[]> = TABLE.parts
   for (const phrase of Object.hasOwn(more, part) ? more[part]! : []) add(plain(phrase), 1)
   for (const [phrase, parts] of Object.entries(TABLE.unsure)) if (parts.includes(part)) ways.set(phrase, 1)
-  for (const one of own) if (one.means === `part:${part}`) add(tokenOf(one.word), 3)
+  for (const word of own) if (word.means === `part:${part}`) add(tokenOf(word.word), 3)
   return rules.add(`called_${part}`, distinct([...ways.keys()]).map((phrase) => [ways.get(phrase)!, phrase]))
 }
 
@@ -105,10 +105,10 @@ function bankRule(rules: Rules, engine: Engine): string {
   const names: Record<string, string[]> = TABLE.banks.names
   const letters: Record<string, string> = Object.fromEntries(Object.entries(TABLE.banks.letters).map(([letter, code]) => [code, letter]))
   const ways: Ways = engine.banks.flatMap(({ code, name }) => {
-    const found: Ways = []
-    if (Object.hasOwn(names, name)) found.push([6, `${names[name]![0]} ${maybe('hand', 1, 10)} ${maybe('bank', 1, 2)}`])
-    if (Object.hasOwn(letters, code)) found.push([1, `bank ${letters[code]}`])
-    return found
+    const bankWays: Ways = []
+    if (Object.hasOwn(names, name)) bankWays.push([6, `${names[name]![0]} ${maybe('hand', 1, 10)} ${maybe('bank', 1, 2)}`])
+    if (Object.hasOwn(letters, code)) bankWays.push([1, `bank ${letters[code]}`])
+    return bankWays
   })
   return rules.add('bank', ways)
 }
@@ -142,11 +142,11 @@ function ofCamshaft(rules: Rules, engine: Engine, called: string): Ways {
 
 /** The numbers of the fasteners of all joints of a part; labels that are no numbers are not spoken. */
 function labels(rules: Rules, engine: Engine, part: string): string {
-  const found = engine.joints
+  const joints = engine.joints
     .filter(({ code }) => code.split('/')[0] === part)
     .flatMap(({ fasteners }) => fasteners.map(({ label }) => (/^[0-9]+$/.test(label) ? Number(label) : 0)))
     .filter((number) => number > 0 && number < 100)
-  const ways = [...new Set(found)].sort((a, b) => a - b).map((number): [number, string] => [1, counted(number)])
+  const ways = [...new Set(joints)].sort((a, b) => a - b).map((number): [number, string] => [1, counted(number)])
   return rules.add(`label_${part}`, ways.length ? ways : [[1, NOTHING]])
 }
 
@@ -191,11 +191,11 @@ function axesOf(part: string): [string[][], string[]] {
 }
 
 function pieces(list: string[]): Ways {
-  const found = new Map<string, number>()
+  const counts = new Map<string, number>()
   for (const piece of list) {
     distinct(Object.hasOwn(POINTS, piece) ? POINTS[piece]! : spoken(piece)).forEach((phrase, at) => {
-      if (!found.has(phrase)) found.set(phrase, at === 0 ? 4 : 1)
+      if (!counts.has(phrase)) counts.set(phrase, at === 0 ? 4 : 1)
     })
   }
-  return [...found].map(([phrase, weight]) => [weight, phrase])
+  return [...counts].map(([phrase, weight]) => [weight, phrase])
 }

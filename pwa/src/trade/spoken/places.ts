@@ -30,13 +30,13 @@ const BOLTED: Record<string, string> = TABLE.bolted
 const CONTEXTS: Record<string, string[]> = TABLE.contexts
 const LETTERS: Record<string, string> = TABLE.banks.letters
 const isNumber = (text: string) => /^[0-9]+$/.test(text)
-const same = (a: string[], b: string[]) => a.length === b.length && a.every((one, i) => one === b[i])
+const same = (a: string[], b: string[]) => a.length === b.length && a.every((code, i) => code === b[i])
 
 /** The code of the bank called so ("left", "a"), "" when there is none. */
-export function bankNamed(engine: EngineType | null, said: string): string {
-  const letter = Object.hasOwn(LETTERS, said) ? LETTERS[said]! : ''
+export function bankNamed(engine: EngineType | null, word: string): string {
+  const letter = Object.hasOwn(LETTERS, word) ? LETTERS[word]! : ''
   if (!engine) return letter
-  const fitting = engine.banks.filter((bank) => bank.code === (letter || said.toUpperCase()) || bank.name.toLowerCase() === said)
+  const fitting = engine.banks.filter((bank) => bank.code === (letter || word.toUpperCase()) || bank.name.toLowerCase() === word)
   return fitting.length === 1 ? fitting[0]!.code : ''
 }
 
@@ -45,15 +45,15 @@ export function bankNamed(engine: EngineType | null, said: string): string {
  * phone shows: it settles the bank of a bolt, never the number of anything.
  */
 export function resolvePlace(places: Place[] | null, engine: EngineType | null, where: Where, onScreen: string): string {
-  const found = new Set<string>()
+  const parts = new Set<string>()
   for (const own of where.mentions) {
     const others = where.mentions.filter((mention) => mention !== own)
     for (const part of partsOf(own, others, onScreen)) {
       if (!others.every((other) => saysWhere(other, part))) continue
-      for (const code of codes(places, engine, part, others, own, where, onScreen)) found.add(code)
+      for (const code of codes(places, engine, part, others, own, where, onScreen)) parts.add(code)
     }
   }
-  return found.size === 1 ? [...found][0]! : ''
+  return parts.size === 1 ? [...parts][0]! : ''
 }
 
 function partsOf(own: Mention, others: Mention[], onScreen: string): string[] {
@@ -67,7 +67,7 @@ function saysWhere(other: Mention, part: string): boolean {
   const { per, at } = PARTS[part]!
   if (other.context) return ['cylinder', 'valve', 'lobe'].includes(per) || at === 'cylinder'
   if (other.loose) return false
-  return other.parts.some((one) => BOLTED[one] === part || (CONTEXTS[one] ?? []).includes(part))
+  return other.parts.some((neighbour) => BOLTED[neighbour] === part || (CONTEXTS[neighbour] ?? []).includes(part))
 }
 
 function codes(
@@ -112,11 +112,11 @@ function numbersFit(place: Place, contexts: Mention[], own: Mention, engine: Eng
   if (PARTS[place.part]!.per === 'fastener') return fastenerFits(place, given, own)
   let wanted = place.indices.filter(isNumber)
   // "Cylinder 3, piston 3" says the same twice.
-  const said = same(given, own.numbers) ? given : [...given, ...own.numbers]
+  const numbers = same(given, own.numbers) ? given : [...given, ...own.numbers]
   // Of a single valve on its side, and of the one cylinder of a single, the number goes without saying.
-  if (wanted.length === 2 && sidesValves(place, engine) === 1 && said.length < 2) wanted = wanted.slice(0, 1)
-  if (!said.length && engine.cylinders === 1 && place.cylinder !== null) wanted = wanted.slice(1)
-  return same(said, wanted)
+  if (wanted.length === 2 && sidesValves(place, engine) === 1 && numbers.length < 2) wanted = wanted.slice(0, 1)
+  if (!numbers.length && engine.cylinders === 1 && place.cylinder !== null) wanted = wanted.slice(1)
+  return same(numbers, wanted)
 }
 
 function fastenerFits(place: Place, given: string[], own: Mention): boolean {
@@ -143,7 +143,7 @@ function contextNumbers(context: Mention, place: Place): string[] | null {
 }
 
 function sidesValves(place: Place, engine: EngineType): number {
-  const side = SIDES.find((one) => place.indices.includes(one))
+  const side = SIDES.find((candidate) => place.indices.includes(candidate))
   return side ? engine.valves[side] : 0
 }
 

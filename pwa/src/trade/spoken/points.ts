@@ -14,18 +14,18 @@ export function onScreen(point: string, screen: Screen): string {
   const procedure = Object.hasOwn(PROCEDURES, screen.procedure) ? PROCEDURES[screen.procedure]! : null
   const named = procedure && readingNamed(procedure, point)
   if (named) return named
-  const [said, shown] = [point.split(', '), (screen.point || lit(procedure, screen.reading)).split(', ')]
-  const [groups, places] = [said.map(groupOf), shown.map(groupOf)]
+  const [spoken, shown] = [point.split(', '), (screen.point || lit(procedure, screen.reading)).split(', ')]
+  const [groups, places] = [spoken.map(groupOf), shown.map(groupOf)]
   const known = !places.includes(-1) && new Set(places).size === shown.length
   const within = groups.every((group) => places.includes(group)) && new Set(groups).size < places.length
   if (!known || !within) return point
-  return shown.map((one, i) => (groups.includes(places[i]!) ? said[groups.indexOf(places[i]!)]! : one)).join(', ')
+  return shown.map((code, i) => (groups.includes(places[i]!) ? spoken[groups.indexOf(places[i]!)]! : code)).join(', ')
 }
 
 function readingNamed(procedure: Procedure, point: string): string | undefined {
   const readings = TABLE.readings as Record<string, Record<string, string[]>>
   const known = Object.hasOwn(readings, procedure.code) ? readings[procedure.code]! : {}
-  const code = Object.keys(known).find((one) => known[one]!.includes(point))
+  const code = Object.keys(known).find((candidate) => known[candidate]!.includes(point))
   return code && procedure.readings.find((reading) => reading.code === code)?.words
 }
 
@@ -38,6 +38,6 @@ function groupOf(piece: string): number {
 function lit(procedure: Procedure | null, reading: string): string {
   const codes = reading.split('/')
   if (!procedure || codes.length !== procedure.grid.length) return ''
-  const found = procedure.grid.map((axis, i) => axis.values.find((value) => value.code === codes[i])?.words ?? '')
-  return found.every(Boolean) ? found.join(', ') : ''
+  const words = procedure.grid.map((axis, i) => axis.values.find((value) => value.code === codes[i])?.words ?? '')
+  return words.every(Boolean) ? words.join(', ') : ''
 }

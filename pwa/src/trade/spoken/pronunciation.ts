@@ -21,11 +21,11 @@ export function tokenOf(word: string): string {
  * Refusal for a word that nobody has said how to pronounce.
  */
 export function dictionary(words: string[], own: OwnWord[] = []): string {
-  const byExample = new Map(own.map((one) => [tokenOf(one.word), one]))
+  const byExample = new Map(own.map((ownWord) => [tokenOf(ownWord.word), ownWord]))
   return words
     .flatMap((word) => {
-      const one = byExample.get(word)
-      const ways = WORDS.get(word) ?? (one ? example(one) : [])
+      const ownWord = byExample.get(word)
+      const ways = WORDS.get(word) ?? (ownWord ? example(ownWord) : [])
       if (ways.length === 0) throw new Refusal('unknown', 'word', say('spoken.word_unknown', { word }))
       return ways.map((way, at) => `${word}${at ? `(${at + 1})` : ''} ${way}\n`)
     })
@@ -34,29 +34,29 @@ export function dictionary(words: string[], own: OwnWord[] = []): string {
 
 /** The phrases without those that sound like one before them: "millimeters" after "millimetres". */
 export function distinct(phrases: string[]): string[] {
-  const found = new Map<string, string>()
+  const respelled = new Map<string, string>()
   for (const phrase of phrases) {
     const sounds = phrase
       .split(' ')
       .map((word) => WORDS.get(word)?.[0] ?? word)
       .join(' ')
-    if (!found.has(sounds)) found.set(sounds, phrase)
+    if (!respelled.has(sounds)) respelled.set(sounds, phrase)
   }
-  return [...found.values()]
+  return [...respelled.values()]
 }
 
 /** Whether a decoder can be told how the own word sounds. */
-export function pronounceable(one: OwnWord): boolean {
-  return orNull(() => example(one)) !== null
+export function pronounceable(ownWord: OwnWord): boolean {
+  return orNull(() => example(ownWord)) !== null
 }
 
 /**
  * The pronunciations of an own word, by the phrases it sounds like. Throws Refusal when one of them holds a word that
  * is not known, or when there is none.
  */
-export function example(one: OwnWord): string[] {
-  const found = new Set<string>()
-  for (const phrase of one.sounds_like) {
+export function example(ownWord: OwnWord): string[] {
+  const spellings = new Set<string>()
+  for (const phrase of ownWord.sounds_like) {
     const words = plain(phrase).split(' ').filter(Boolean)
     let ways: string[][] = words.length ? [[]] : []
     for (const word of words) {
@@ -64,8 +64,8 @@ export function example(one: OwnWord): string[] {
       if (!its) throw new Refusal('unknown', 'sounds_like', say('spoken.word_unknown', { word }))
       ways = ways.flatMap((way) => its.map((more) => [...way, more])).slice(0, MOST_WAYS)
     }
-    for (const way of ways) found.add(way.join(' '))
+    for (const way of ways) spellings.add(way.join(' '))
   }
-  if (found.size === 0) throw new Refusal('missing', 'sounds_like', say('spoken.sounds_like_missing', { word: one.word }))
-  return [...found]
+  if (spellings.size === 0) throw new Refusal('missing', 'sounds_like', say('spoken.sounds_like_missing', { word: ownWord.word }))
+  return [...spellings]
 }

@@ -74,11 +74,11 @@ const nothing = (place: string): Settled => ({
 })
 
 function product(ways: Taken[][]): Taken[][] {
-  return ways.reduce<Taken[][]>((all, some) => all.flatMap((before) => some.map((one) => [...before, one])), [[]])
+  return ways.reduce<Taken[][]>((all, some) => all.flatMap((before) => some.map((taken) => [...before, taken])), [[]])
 }
 
 function compare(a: number[], b: number[]): number {
-  const at = a.findIndex((one, i) => one !== b[i])
+  const at = a.findIndex((index, i) => index !== b[i])
   return at < 0 ? 0 : a[at]! - b[at]!
 }
 
@@ -104,40 +104,40 @@ function rankOf(walk: Walk, runs: Run[], way: Taken[], place: string): number[] 
 
 function chosen(runs: Run[], walk: Walk, best: Way[]): Settled {
   const [{ place, taken: way }, ...others] = best as [Way, ...Way[]]
-  const found = nothing(place)
-  found.degrees = way.flatMap((taken) => taken.degrees || [])
-  found.values = runs.flatMap((run, i): [Run, Spoken][] => (way[i]!.value ? [[run, way[i]!.value!]] : []))
-  found.counted = way.some((taken) => taken.indices.length > 0)
-  if (others.some((other) => other.place !== place)) Object.assign(found, { place: '', placeDoubt: true })
+  const settled = nothing(place)
+  settled.degrees = way.flatMap((taken) => taken.degrees || [])
+  settled.values = runs.flatMap((run, i): [Run, Spoken][] => (way[i]!.value ? [[run, way[i]!.value!]] : []))
+  settled.counted = way.some((taken) => taken.indices.length > 0)
+  if (others.some((other) => other.place !== place)) Object.assign(settled, { place: '', placeDoubt: true })
   if (others.length || way.some((taken) => taken.shaky)) {
-    found.doubt = true
-    found.maybe = best.flatMap(({ taken }) => taken.flatMap((one) => one.value?.text || []))
+    settled.doubt = true
+    settled.maybe = best.flatMap(({ taken }) => taken.flatMap((choice) => choice.value?.text || []))
     runs.forEach((run, i) => {
       const whole = readNumber(run.tokens)
       if (!way[i]!.shaky || !whole) return
-      found.maybe.push(whole.text, ...whole.maybe)
-      Object.assign(found, { place: '', placeDoubt: true })
+      settled.maybe.push(whole.text, ...whole.maybe)
+      Object.assign(settled, { place: '', placeDoubt: true })
     })
   }
-  unfilled(runs, walk, way, found)
-  return found
+  unfilled(runs, walk, way, settled)
+  return settled
 }
 
 /** A whole number behind a part that lacks its number ("cylinder 68 %") may hold both. */
-function unfilled(runs: Run[], walk: Walk, way: Taken[], found: Settled): void {
+function unfilled(runs: Run[], walk: Walk, way: Taken[], settled: Settled): void {
   runs.forEach((run, i) => {
     const taken = way[i]!
-    if (run.mention < 0 || taken.indices.length || !taken.value || found.place) return
+    if (run.mention < 0 || taken.indices.length || !taken.value || settled.place) return
     const { text } = taken.value
     if (!/^[0-9]+$/.test(text)) return
-    found.placeDoubt = found.placeDoubt || !walk.mentions[run.mention]!.loose || text.length === 1
+    settled.placeDoubt = settled.placeDoubt || !walk.mentions[run.mention]!.loose || text.length === 1
     if (run.tokens.length === 1 && run.tokens[0]!.kind === 'whole') {
-      found.doubt = true
+      settled.doubt = true
       const ends = [...text].map((_, from) => text.slice(from)).filter((end, from) => from === 0 || end[0] !== '0')
-      found.maybe.push(...ends)
+      settled.maybe.push(...ends)
     } else if (text.length === 1) {
-      found.doubt = true
-      found.maybe.push(text)
+      settled.doubt = true
+      settled.maybe.push(text)
     }
   })
 }
@@ -145,20 +145,20 @@ function unfilled(runs: Run[], walk: Walk, way: Taken[], found: Settled): void {
 function waysOf(run: Run, mentions: Mention[], degrees: string[]): Taken[] {
   const mention = mentions[run.mention]
   const most = !mention ? 0 : mention.loose ? 2 : Math.max(...mention.parts.map(mostNumbers))
-  const found: Taken[] = []
+  const choices: Taken[] = []
   for (const [indices, rest] of heads(run.tokens, most)) {
     if (run.must && !indices.length) continue
     if (!rest.length) {
-      if (!run.unit) found.push({ indices, value: null, degrees: '', shaky: false })
+      if (!run.unit) choices.push({ indices, value: null, degrees: '', shaky: false })
       continue
     }
     const value = readNumber(rest)
     if (!value) continue
     const shaky = indices.length > 0 && canJoin(rest[0]!) && !run.must
-    if (run.unit === '°' && degrees.includes(value.text)) found.push({ indices, value: null, degrees: value.text, shaky })
-    else found.push({ indices, value, degrees: '', shaky })
+    if (run.unit === '°' && degrees.includes(value.text)) choices.push({ indices, value: null, degrees: value.text, shaky })
+    else choices.push({ indices, value, degrees: '', shaky })
   }
-  return found
+  return choices
 }
 
 function mostNumbers(part: string): number {
@@ -176,22 +176,22 @@ type Head = [indices: string[], rest: Token[]]
 
 /** Every split into up to `most` numbers that may count parts, and the rest. A number said as one is not cut. */
 function heads(tokens: Token[], most: number): Head[] {
-  const found: Head[] = [[[], tokens]]
-  if (most === 0 || !tokens.length) return found
+  const splits: Head[] = [[[], tokens]]
+  if (most === 0 || !tokens.length) return splits
   for (const [text, used] of firstNumbers(tokens)) {
     const rest = tokens.slice(used)
     if (rest[0]?.kind === 'word' && rest[0].text === 'and') continue
-    found.push(...heads(rest, most - 1).map(([indices, left]): Head => [[text, ...indices], left]))
+    splits.push(...heads(rest, most - 1).map(([indices, left]): Head => [[text, ...indices], left]))
   }
-  return found
+  return splits
 }
 
 function firstNumbers(tokens: Token[]): [string, number][] {
-  const found: [string, number][] = []
+  const pairs: [string, number][] = []
   const [text, used] = natural(tokens)
   const index = used > 0 && /^[1-9][0-9]*$/.test(text) && text.length <= LONGEST_INDEX
-  if (index && !isFractionWord(tokens, used)) found.push([text, used])
+  if (index && !isFractionWord(tokens, used)) pairs.push([text, used])
   const two = spelledPair(tokens.slice(0, 2))
-  if (two && !found.some(([one, count]) => one === two && count === 2)) found.push([two, 2])
-  return found
+  if (two && !pairs.some(([word, count]) => word === two && count === 2)) pairs.push([two, 2])
+  return pairs
 }

@@ -55,7 +55,7 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
   // "Journal three" on a screen that measures main journals is a main journal.
   const named = walk(items, shown, screen.sort === 'measure' || screen.sort === 'tighten')
   otherSide(named, screen.place)
-  const found = { ...emptySlots(), left: named.left, known: named.known, unknown: named.unknown, otherFigure: named.otherFigure }
+  const filledSlots = { ...emptySlots(), left: named.left, known: named.known, unknown: named.unknown, otherFigure: named.otherFigure }
   const parts = partsOf(named, shown)
   const points = pointsOf(named, parts, engine)
   const banks = unique(named.banks.map((bank) => bankNamed(engine, bank)))
@@ -66,12 +66,12 @@ export function slots(items: Item[], screen: Screen, engine: EngineType | null, 
     side: sides.length === 1 ? sides[0]! : '',
   }
   const settled = settle(named, where, { places, engine, onScreen: screen.place }, degreesOf(named, parts, screen))
-  setPlace(found, named, settled, screen, banks)
-  setPoint(found, [...points, ...settled.degrees.map((degree) => `${degree} deg`), ...clock(named)], settled, parts)
-  setValues(found, named, settled)
-  setQuantity(found, named, settled.place ? [settled.place.split('/')[0]!] : parts, found.value !== '' || found.maybe.length > 0)
-  setFindings(found, named)
-  return found
+  setPlace(filledSlots, named, settled, screen, banks)
+  setPoint(filledSlots, [...points, ...settled.degrees.map((degree) => `${degree} deg`), ...clock(named)], settled, parts)
+  setValues(filledSlots, named, settled)
+  setQuantity(filledSlots, named, settled.place ? [settled.place.split('/')[0]!] : parts, filledSlots.value !== '' || filledSlots.maybe.length > 0)
+  setFindings(filledSlots, named)
+  return filledSlots
 }
 
 /** "Exhaust" alone, on the screen of an inlet valve: that of the same cylinder. */
@@ -99,19 +99,19 @@ function degreesOf(named: Walk, parts: string[], screen: Screen): string[] {
 /** The pieces of a point that were said; left and right become the bank where the part has no such point. */
 function pointsOf(named: Walk, parts: string[], engine: EngineType | null): string[] {
   const has = parts.flatMap(pointPieces)
-  const found: string[] = []
-  for (const [said, pieces] of named.points) {
+  const points: string[] = []
+  for (const [phrase, pieces] of named.points) {
     const fitting = pieces.filter((piece) => has.includes(piece))
-    if (fitting.length || !has.length) found.push((fitting.length ? fitting : pieces)[0]!)
-    else named.left.push(said)
+    if (fitting.length || !has.length) points.push((fitting.length ? fitting : pieces)[0]!)
+    else named.left.push(phrase)
   }
-  for (const [said, name, pieces] of named.maybeBanks) {
+  for (const [phrase, name, pieces] of named.maybeBanks) {
     const piece = pieces.find((piece) => has.includes(piece))
-    if (piece) found.push(piece)
+    if (piece) points.push(piece)
     else if (bankNamed(engine, name)) named.banks.push(name)
-    else named.left.push(said)
+    else named.left.push(phrase)
   }
-  return unique(found)
+  return unique(points)
 }
 
 function clock(named: Walk): string[] {
@@ -119,68 +119,68 @@ function clock(named: Walk): string[] {
   return hours.flatMap((hour) => (hour?.text ? [`${hour.text} o'clock`] : []))
 }
 
-function setPlace(found: Slots, named: Walk, settled: Settled, screen: Screen, banks: string[]): void {
+function setPlace(filledSlots: Slots, named: Walk, settled: Settled, screen: Screen, banks: string[]): void {
   const unplaced = named.doubtful.includes('place')
   const sides = unique(named.sides).length
-  found.place = settled.place
-  found.placeNamed = named.mentions.length > 0 || named.banks.length > 0 || sides > 0 || unplaced
+  filledSlots.place = settled.place
+  filledSlots.placeNamed = named.mentions.length > 0 || named.banks.length > 0 || sides > 0 || unplaced
   if (settled.placeDoubt || banks.includes('') || banks.length > 1 || sides > 1 || unplaced) {
-    found.place = ''
+    filledSlots.place = ''
     return
   }
-  if (found.place || !screen.place) return
+  if (filledSlots.place || !screen.place) return
   // "The bore reads ...": the one on the screen, when no number or side says otherwise.
   const bare = named.mentions.every((mention) => !mention.numbers.length) && !sides && !named.banks.length
   const shown = screen.place.split('/')[0]!
   const same = named.mentions.length > 0 && named.mentions.every((mention) => mention.loose || mention.parts.includes(shown))
-  found.placeFromScreen = bare && same && !settled.counted
+  filledSlots.placeFromScreen = bare && same && !settled.counted
 }
 
-function setPoint(found: Slots, said: string[], settled: Settled, parts: string[]): void {
+function setPoint(filledSlots: Slots, codes: string[], settled: Settled, parts: string[]): void {
   const part = settled.place ? settled.place.split('/')[0]! : parts.length === 1 ? parts[0]! : ''
-  if (OPPOSITES.some((group) => said.filter((piece) => group.includes(piece)).length > 1)) {
-    found.pointDoubt = true
+  if (OPPOSITES.some((group) => codes.filter((piece) => group.includes(piece)).length > 1)) {
+    filledSlots.pointDoubt = true
     return
   }
-  let pieces = said
+  let pieces = codes
   if (Object.hasOwn(PARTS, part)) {
     const exact = PARTS[part]!.points.find((point) => pieces.length > 0 && sameSet(point.split(', '), pieces))
     if (exact) {
-      found.point = exact
+      filledSlots.point = exact
       return
     }
     const order = pointPieces(part)
     const rank = (piece: string) => (order.includes(piece) ? order.indexOf(piece) : order.length)
     pieces = [...pieces].sort((a, b) => rank(a) - rank(b))
   }
-  found.point = pieces.join(', ')
+  filledSlots.point = pieces.join(', ')
 }
 
 function sameSet(a: string[], b: string[]): boolean {
-  return a.every((one) => b.includes(one)) && b.every((one) => a.includes(one))
+  return a.every((code) => b.includes(code)) && b.every((code) => a.includes(code))
 }
 
-function setValues(found: Slots, named: Walk, settled: Settled): void {
+function setValues(filledSlots: Slots, named: Walk, settled: Settled): void {
   const { values } = settled
   const [first, second] = values
   const ranged = values.length === 2 && first![0].to && (!first![0].unit || first![0].unit === second![0].unit)
-  if (settled.doubt) found.maybe = unique(settled.maybe)
+  if (settled.doubt) filledSlots.maybe = unique(settled.maybe)
   const halves = halfBehind(values)
-  if (halves !== null) found.maybe = [halves]
-  found.digitsDoubt = digitsDoubt(settled, ranged, named.noReading)
+  if (halves !== null) filledSlots.maybe = [halves]
+  filledSlots.digitsDoubt = digitsDoubt(settled, ranged, named.noReading)
   const units = unique([...values.flatMap(([run]) => run.unit || []), ...named.units])
-  found.unit = units.length === 1 && !named.unsureUnit ? units[0]! : ''
-  found.unitDoubt = named.unsureUnit || units.length > 1
+  filledSlots.unit = units.length === 1 && !named.unsureUnit ? units[0]! : ''
+  filledSlots.unitDoubt = named.unsureUnit || units.length > 1
   if (!first) return
-  if (found.digitsDoubt) {
+  if (filledSlots.digitsDoubt) {
     const ways = values.flatMap(([, value]) => [value.text, ...value.maybe]).filter(Boolean)
-    found.maybe = unique([...found.maybe, ...ways])
+    filledSlots.maybe = unique([...filledSlots.maybe, ...ways])
     return
   }
-  found.value = first[1].text
+  filledSlots.value = first[1].text
   if (ranged) {
-    found.valueTo = second![1].text
-    found.maybe = [found.value, found.valueTo]
+    filledSlots.valueTo = second![1].text
+    filledSlots.maybe = [filledSlots.value, filledSlots.valueTo]
   }
 }
 
@@ -204,30 +204,30 @@ function halfBehind(values: [Run, Spoken][]): string | null {
   return whole === '0' && part !== undefined && first[0].unit ? `${first[1].text}.${part}` : null
 }
 
-function setQuantity(found: Slots, named: Walk, parts: string[], withValue: boolean): void {
-  const said = named.quantities.map((codes) => ofPart(codes, parts))
-  if (withValue) said.push(...named.bending.map(([, quantity]) => quantity))
-  const quantities = unique(said)
-  if (quantities.length === 1 && quantities[0] && !named.otherFigure) found.quantity = quantities[0]
-  found.quantityDoubt = (quantities.length > 0 && !found.quantity) || named.otherFigure
+function setQuantity(filledSlots: Slots, named: Walk, parts: string[], withValue: boolean): void {
+  const fitting = named.quantities.map((codes) => ofPart(codes, parts))
+  if (withValue) fitting.push(...named.bending.map(([, quantity]) => quantity))
+  const quantities = unique(fitting)
+  if (quantities.length === 1 && quantities[0] && !named.otherFigure) filledSlots.quantity = quantities[0]
+  filledSlots.quantityDoubt = (quantities.length > 0 && !filledSlots.quantity) || named.otherFigure
 }
 
 /** The one of several quantities that is measured on such a part, "" when that is not plain: a gap of a ring. */
 function ofPart(codes: string[], parts: string[]): string {
   if (codes.length === 1) return codes[0]!
   const fitting = codes.filter((code) => {
-    const known = QUANTITIES.find((one) => one.code === code)
+    const known = QUANTITIES.find((candidate) => candidate.code === code)
     return known !== undefined && parts.some((part) => known.parts.includes(part))
   })
   return fitting.length === 1 ? fitting[0]! : ''
 }
 
-function setFindings(found: Slots, named: Walk): void {
-  found.conditions = [...named.conditions]
-  found.conditionDoubt = named.conditionDoubt
-  if (!found.value && !found.maybe.length) {
-    found.conditions = unique([...found.conditions, ...named.bending.map(([word]) => word)])
+function setFindings(filledSlots: Slots, named: Walk): void {
+  filledSlots.conditions = [...named.conditions]
+  filledSlots.conditionDoubt = named.conditionDoubt
+  if (!filledSlots.value && !filledSlots.maybe.length) {
+    filledSlots.conditions = unique([...filledSlots.conditions, ...named.bending.map(([word]) => word)])
   }
-  found.disposition = named.dispositions.length === 1 ? named.dispositions[0]! : ''
-  found.dispositionDoubt = named.dispositions.length > 1
+  filledSlots.disposition = named.dispositions.length === 1 ? named.dispositions[0]! : ''
+  filledSlots.dispositionDoubt = named.dispositions.length > 1
 }

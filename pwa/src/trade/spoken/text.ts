@@ -46,7 +46,7 @@ const NUMBER_AFTER = /\.?[\x00-\x20]*[0-9]/y
 const INSIDE_WORD = /[a-z0-9\xb2\xb3\xb5]/y
 const MINUS = /-[\x00-\x20]?\.?[0-9]/y
 
-const SAID_WHOLE = new Set([...table.fillers, ...Object.values(table.corrections).flat()].flatMap((one) => one.split(' ')))
+const SAID_WHOLE = new Set([...table.fillers, ...Object.values(table.corrections).flat()].flatMap((phrase) => phrase.split(' ')))
 const WHOLE = /^[0-9]+$/
 
 /** What `pattern` matches where `at` is, or null. */
@@ -62,14 +62,14 @@ export function tokens(text: string): Token[] {
   let line = text.length > MOST_LETTERS ? Array.from(text).slice(0, MOST_LETTERS).join('') : text
   line = line.replace(/[A-Z]/g, (letter) => letter.toLowerCase())
   for (const [sign, plain] of Object.entries(ALIKE)) line = line.replaceAll(sign, plain)
-  const found: Token[] = []
+  const words: Token[] = []
   let [at, breaks] = [0, false]
-  while (at < line.length && found.length <= MOST_TOKENS) {
-    const [token, after, stopped] = next(line, at, breaks, found)
-    if (token) found.push(token)
+  while (at < line.length && words.length <= MOST_TOKENS) {
+    const [token, after, stopped] = next(line, at, breaks, words)
+    if (token) words.push(token)
     ;[at, breaks] = [after, stopped]
   }
-  return found
+  return words
 }
 
 /** [the token that begins at `at` or null, where to go on, whether a stop was passed]. */
@@ -152,6 +152,6 @@ function kindOf(raw: string): TokenKind {
 
 /** 88,94 and .94 with a point and a figure before it; what is no plain decimal stays as it is. */
 function asDecimal(raw: string): string {
-  const found = DECIMAL.exec(raw)
-  return found && !THOUSANDS.test(raw) ? `${found[1] || '0'}.${found[2]}` : raw
+  const digits = DECIMAL.exec(raw)
+  return digits && !THOUSANDS.test(raw) ? `${digits[1] || '0'}.${digits[2]}` : raw
 }

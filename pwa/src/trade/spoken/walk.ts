@@ -274,14 +274,14 @@ class Walker {
 
   private onMention(mention: Mention): void {
     const { mentions, runs } = this.walk
-    const known = mentions.find((one) => takesUp(mention, one))
+    const known = mentions.find((candidate) => takesUp(mention, candidate))
     if (known && !this.forward.length) {
       // "Main bearing two, renew the shells": the shells are those.
       known.parts = mention.parts.filter((part) => known.parts.includes(part))
       this.open = -1
       return
     }
-    const same = mentions.findIndex((one) => one.loose === mention.loose && String(one.parts) === String(mention.parts))
+    const same = mentions.findIndex((candidate) => candidate.loose === mention.loose && String(candidate.parts) === String(mention.parts))
     if (same >= 0 && !this.forward.length && !this.hasNumber(same)) {
       this.open = same
       return
@@ -312,9 +312,9 @@ class Walker {
     return !following || following.breaks || !canFollowA(following)
   }
 
-  private onBank(said: string): void {
+  private onBank(letter: string): void {
     this.walk.known += 1
-    this.walk.banks.push(said)
+    this.walk.banks.push(letter)
     this.open = this.walk.mentions.length - 1
   }
 

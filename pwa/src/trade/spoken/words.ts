@@ -30,7 +30,7 @@ export type Phrases = Record<string, string[]>
 const LETTERS = /[a-z']+|[0-9]+/g
 const unique = <T>(list: T[]): T[] => [...new Set(list)]
 /** A list of a table by its key, [] where it has none. */
-const said = (list: object, key: string): string[] =>
+const spokenForms = (list: object, key: string): string[] =>
   Object.hasOwn(list, key) ? (list as Record<string, string[]>)[key]! : []
 
 /** A phrase as it is spoken: small letters, hyphens and strokes apart. */
@@ -39,13 +39,13 @@ export function plain(text: string): string {
 }
 
 function digitWords(): Phrases {
-  const found: Phrases = {}
+  const phrases: Phrases = {}
   for (const sort of [NUMBERS.digits, NUMBERS.teens, NUMBERS.tens]) {
     for (const [word, digits] of Object.entries(sort)) {
-      if (!['oh', 'o', 'naught'].includes(word)) (found[digits] ??= []).push(word)
+      if (!['oh', 'o', 'naught'].includes(word)) (phrases[digits] ??= []).push(word)
     }
   }
-  return found
+  return phrases
 }
 
 const DIGITS_TO_WORDS = digitWords()
@@ -64,8 +64,8 @@ export function spoken(text: string): string[] {
 function partPhrases(): Phrases {
   return Object.fromEntries(
     Object.values(PARTS).map((part) => {
-      const names = [part.name, ...part.also, ...said(table.parts, part.code)].map(plain)
-      return [part.code, withPlurals(names.filter((one) => !Object.hasOwn(table.unsure, one)))]
+      const names = [part.name, ...part.also, ...spokenForms(table.parts, part.code)].map(plain)
+      return [part.code, withPlurals(names.filter((name) => !Object.hasOwn(table.unsure, name)))]
     }),
   )
 }
@@ -79,7 +79,7 @@ function unsureParts(): Phrases {
 
 /** What each quantity is called, by its code. */
 function quantityPhrases(): Phrases {
-  return Object.fromEntries(QUANTITIES.map(({ code }) => [code, [...said(table.quantities, code)]]))
+  return Object.fromEntries(QUANTITIES.map(({ code }) => [code, [...spokenForms(table.quantities, code)]]))
 }
 
 /** What each unit is called when it is spoken, by its code; the unit "" has none. */
@@ -91,7 +91,7 @@ function unitPhrases(): Phrases {
 /** What people say for each condition word of vocabulary.json. */
 export function conditionPhrases(): Phrases {
   return Object.fromEntries(
-    vocabulary.conditions.map(({ word, also }) => [word, unique([word, ...also, ...said(table.conditions, word)].map(plain))]),
+    vocabulary.conditions.map(({ word, also }) => [word, unique([word, ...also, ...spokenForms(table.conditions, word)].map(plain))]),
   )
 }
 
@@ -110,16 +110,16 @@ export function pointPieces(part: string): string[] {
 }
 
 function allPieces(): Phrases {
-  const found: Record<string, Set<string>> = {}
-  for (const part of Object.values(PARTS)) found[part.code] = new Set(part.points.flatMap(piecesOf))
+  const namesByCode: Record<string, Set<string>> = {}
+  for (const part of Object.values(PARTS)) namesByCode[part.code] = new Set(part.points.flatMap(piecesOf))
   for (const procedure of procedures.procedures) {
-    for (const axis of procedure.grid) for (const value of axis.values) found[procedure.part]!.add(value.words)
+    for (const axis of procedure.grid) for (const value of axis.values) namesByCode[procedure.part]!.add(value.words)
   }
-  for (const [part, pieces] of Object.entries(table.more_points)) for (const piece of pieces) found[part]!.add(piece)
+  for (const [part, pieces] of Object.entries(table.more_points)) for (const piece of pieces) namesByCode[part]!.add(piece)
   for (const [code, readings] of Object.entries(table.readings)) {
-    for (const piece of Object.values(readings).flat()) found[PROCEDURES[code]!.part]!.add(piece as string)
+    for (const piece of Object.values(readings).flat()) namesByCode[PROCEDURES[code]!.part]!.add(piece as string)
   }
-  return Object.fromEntries(Object.entries(found).map(([part, pieces]) => [part, [...pieces]]))
+  return Object.fromEntries(Object.entries(namesByCode).map(([part, pieces]) => [part, [...pieces]]))
 }
 
 function piecesOf(point: string): string[] {
@@ -131,7 +131,7 @@ const PIECES = allPieces()
 /** What people say for each piece of a point: {"axial": ["axial", "axially", ...], "line 1": ["line one"], ...}. */
 export function pointPhrases(): Phrases {
   const pieces = unique(Object.values(PIECES).flat())
-  return Object.fromEntries(pieces.map((piece) => [piece, unique([...spoken(piece), ...said(table.points, piece)])]))
+  return Object.fromEntries(pieces.map((piece) => [piece, unique([...spoken(piece), ...spokenForms(table.points, piece)])]))
 }
 
 /** What any fastener is called: which one it is, the screen or the part beside it says. */
@@ -190,8 +190,8 @@ function allPhrases(): Entry[] {
 function writtenUnits(): Entry[] {
   return Object.entries(UNITS).flatMap(([code, { written }]) =>
     written
-      .filter((one) => /^[a-z]{2,}$/.test(one) && !['in', 'um', 'pa'].includes(one))
-      .map((one): Entry => [one, 'unit', code]),
+      .filter((spelling) => /^[a-z]{2,}$/.test(spelling) && !['in', 'um', 'pa'].includes(spelling))
+      .map((spelling): Entry => [spelling, 'unit', code]),
   )
 }
 
@@ -206,13 +206,13 @@ export type Index = Map<string, Phrase[]>
 const kept = new Map<string, Index>()
 
 export function index(own: OwnWord[]): Index {
-  const key = JSON.stringify(own.map((one) => [one.word, one.means]))
-  let found = kept.get(key)
-  if (!found) {
+  const key = JSON.stringify(own.map((ownWord) => [ownWord.word, ownWord.means]))
+  let cached = kept.get(key)
+  if (!cached) {
     if (kept.size >= 32) kept.clear()
-    kept.set(key, (found = makeIndex(own)))
+    kept.set(key, (cached = makeIndex(own)))
   }
-  return found
+  return cached
 }
 
 function makeIndex(own: OwnWord[]): Index {
@@ -225,12 +225,12 @@ function makeIndex(own: OwnWord[]): Index {
   const meanings = new Map<string, Meaning[]>()
   for (const [phrase, sort, code] of phrases) {
     const known = meanings.get(phrase) ?? []
-    if (!known.some((one) => one[0] === sort && one[1] === code)) known.push([sort, code])
+    if (!known.some((meaning) => meaning[0] === sort && meaning[1] === code)) known.push([sort, code])
     if (phrase) meanings.set(phrase, known)
   }
-  const found: Index = new Map()
+  const phrasesByWord: Index = new Map()
   const all = [...meanings].map(([phrase, list]) => ({ words: phrase.split(' '), meanings: list }))
   all.sort((a, b) => b.words.length - a.words.length)
-  for (const one of all) found.set(one.words[0]!, [...(found.get(one.words[0]!) ?? []), one])
-  return found
+  for (const phrase of all) phrasesByWord.set(phrase.words[0]!, [...(phrasesByWord.get(phrase.words[0]!) ?? []), phrase])
+  return phrasesByWord
 }

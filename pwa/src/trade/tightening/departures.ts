@@ -77,31 +77,31 @@ export class Departures {
    * reasons the later one is shown.
    */
   answer(entry: RunEntry, managers: readonly string[]): void {
-    const one = this.byKey.get(String(entry.body['departure']))
-    if (!one || (one.needs === 'manager' && !managers.includes(entry.author))) return
-    if (!one.answered || one.answered.how === 'reason') one.answered = answered(entry, 'reason')
+    const departure = this.byKey.get(String(entry.body['departure']))
+    if (!departure || (departure.needs === 'manager' && !managers.includes(entry.author))) return
+    if (!departure.answered || departure.answered.how === 'reason') departure.answered = answered(entry, 'reason')
   }
 
   /** Settles the open departures of the stages that are begun again. */
   restart(entry: RunEntry, stages: string[]): void {
-    for (const one of this.open()) {
-      if (this.restartable(one) && stages.includes(one.stage)) one.answered = answered(entry, 'restart')
+    for (const departure of this.open()) {
+      if (this.restartable(departure) && stages.includes(departure.stage)) departure.answered = answered(entry, 'restart')
     }
   }
 
   open(): Departure[] {
-    return this.all.filter((one) => !one.answered)
+    return this.all.filter((departure) => !departure.answered)
   }
 
   /** The sentence that says what is missing while a departure is open. */
-  asks(one: Departure): string {
-    const about = { departure: one.words }
-    if (one.needs === 'manager') return say('tightening.needs_manager', about)
-    return this.restartable(one) ? say('tightening.needs_reason_or_restart', about) : say('tightening.needs_reason', about)
+  asks(departure: Departure): string {
+    const about = { departure: departure.words }
+    if (departure.needs === 'manager') return say('tightening.needs_manager', about)
+    return this.restartable(departure) ? say('tightening.needs_reason_or_restart', about) : say('tightening.needs_reason', about)
   }
 
-  restartable(one: Departure): boolean {
-    return !STAYS.includes(one.sort) && this.stages.includes(one.stage)
+  restartable(departure: Departure): boolean {
+    return !STAYS.includes(departure.sort) && this.stages.includes(departure.stage)
   }
 }
 

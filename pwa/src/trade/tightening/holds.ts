@@ -61,18 +61,18 @@ function unmeasured(hold: Measured, measured: Sheet[]): string[] {
 
 /** Of each place its name, and the figure in the last state that it has a value in. */
 function placesOf(hold: Measured, measured: Sheet[]): Map<string, Place> {
-  const found = new Map<string, Place>()
+  const places = new Map<string, Place>()
   for (const state of LAST_STATES) {
     for (const sheet of measured) {
       if (sheet.procedure !== hold.procedure || sheet.state !== state) continue
-      for (const row of sheet.places.filter((one) => covers(hold.where, one.place))) {
-        const known = found.get(row.place)
-        const had = row.figures.find((one) => one.code === hold.figure && one.value !== null)
-        found.set(row.place, { name: known?.name ?? row.name, figure: known?.figure ?? had ?? null })
+      for (const row of sheet.places.filter((candidate) => covers(hold.where, candidate.place))) {
+        const known = places.get(row.place)
+        const had = row.figures.find((figure) => figure.code === hold.figure && figure.value !== null)
+        places.set(row.place, { name: known?.name ?? row.name, figure: known?.figure ?? had ?? null })
       }
     }
   }
-  return found
+  return places
 }
 
 function standing(figure: Figure | null): string {

@@ -7,20 +7,20 @@ import { basisForRun, knownTightening, sheetFor, sheetOf, toolsOf } from './know
 describe('which sheet and which tool counts', () => {
   const known = knownTightening(vectors.said as any)
 
-  for (const one of vectors.sheet_for) {
-    it(`has the sheet to ${one.direction} ${one.joint}, or none`, () => {
-      expect(sheetFor(known, one.engine_type, one.joint, one.direction)?.entry ?? null).toBe(one.entry)
+  for (const vector of vectors.sheet_for) {
+    it(`has the sheet to ${vector.direction} ${vector.joint}, or none`, () => {
+      expect(sheetFor(known, vector.engine_type, vector.joint, vector.direction)?.entry ?? null).toBe(vector.entry)
     })
   }
 
-  for (const one of vectors.sheet_of) {
-    it(`has the sheet of a run: ${one.name}`, () => {
-      expect(sheetOf(known, one.begun, one.claimed)?.entry ?? null).toBe(one.entry)
+  for (const vector of vectors.sheet_of) {
+    it(`has the sheet of a run: ${vector.name}`, () => {
+      expect(sheetOf(known, vector.begun, vector.claimed)?.entry ?? null).toBe(vector.entry)
     })
   }
 
   it('names in a basis what counts now', () => {
-    for (const one of vectors.basis_for_run) expect(basisForRun(known, one.sheet, one.tool)).toEqual(one.basis)
+    for (const vector of vectors.basis_for_run) expect(basisForRun(known, vector.sheet, vector.tool)).toEqual(vector.basis)
   })
 
   it('keeps every description of a tool', () => {
@@ -29,9 +29,9 @@ describe('which sheet and which tool counts', () => {
 })
 
 describe('what a sheet still waits on', () => {
-  for (const one of holds.cases) {
-    it(one.name, () => {
-      expect(openHolds(one as any, one.measured as any, one.ticked)).toEqual(one.open)
+  for (const vector of holds.cases) {
+    it(vector.name, () => {
+      expect(openHolds(vector as any, vector.measured as any, vector.ticked)).toEqual(vector.open)
     })
   }
 })

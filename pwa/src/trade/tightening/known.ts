@@ -21,7 +21,7 @@ export interface KnownTightening {
 
 /** All that was said, from the workshop's entries in the order of the log; entries of other kinds are passed over. */
 export function knownTightening(entries: KnownEntry[]): KnownTightening {
-  const found: KnownTightening = {
+  const known: KnownTightening = {
     sheets: new Map(),
     tools: new Map(),
     byEntry: new Map(),
@@ -31,16 +31,16 @@ export function knownTightening(entries: KnownEntry[]): KnownTightening {
   for (const { id, kind, body, claimed } of entries) {
     if (!Object.hasOwn(FIELD, kind)) continue
     const statement: Statement<any> = { entry: id, kind, data: body[FIELD[kind]!], claimed }
-    found.byEntry.set(id, statement)
+    known.byEntry.set(id, statement)
     if (FIELD[kind] === 'tool') {
-      found.tools.set(statement.data.id, statement)
-      found.toolHistory.push(statement)
+      known.tools.set(statement.data.id, statement)
+      known.toolHistory.push(statement)
     } else {
-      found.sheets.set(statement.data.id, statement)
-      found.history.set(statement.data.id, [...(found.history.get(statement.data.id) ?? []), statement])
+      known.sheets.set(statement.data.id, statement)
+      known.history.set(statement.data.id, [...(known.history.get(statement.data.id) ?? []), statement])
     }
   }
-  return found
+  return known
 }
 
 /**
@@ -54,7 +54,7 @@ export function sheetFor(
   joint: string,
   direction: string,
 ): Statement<TighteningSheet> | null {
-  let found: Statement<TighteningSheet> | null = null
+  let bestStatement: Statement<TighteningSheet> | null = null
   let best = -1
   for (const statement of known.sheets.values()) {
     const sheet = statement.data
@@ -63,10 +63,10 @@ export function sheetFor(
     if (direction === 'tighten' && letsGo) continue
     const rank = 2 * Number(letsGo) + Number(sheet.joint === joint)
     if (rank < best) continue
-    found = statement
+    bestStatement = statement
     best = rank
   }
-  return found
+  return bestStatement
 }
 
 /** Whether a sheet's joint, maybe with * for a whole segment, names this joint. */
@@ -90,7 +90,7 @@ export function sheetOf(
   }
   const history = known.history.get(begun.sheet) ?? []
   const when = Date.parse(claimed)
-  return history.findLast((one) => Date.parse(one.claimed) <= when) ?? history[0] ?? null
+  return history.findLast((statement) => Date.parse(statement.claimed) <= when) ?? history[0] ?? null
 }
 
 /** All descriptions of tools as the fold of a run takes them. */
@@ -103,5 +103,5 @@ export function toolsOf(known: KnownTightening): ToolStatement[] {
  * Both are identifiers; "" or an unknown one gives none.
  */
 export function basisForRun(known: KnownTightening, sheet: string, tool = ''): string[] {
-  return [known.sheets.get(sheet), known.tools.get(tool)].flatMap((one) => one?.entry ?? [])
+  return [known.sheets.get(sheet), known.tools.get(tool)].flatMap((statement) => statement?.entry ?? [])
 }

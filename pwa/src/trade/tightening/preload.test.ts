@@ -7,16 +7,16 @@ import { MM, strength, thread } from './threads.ts'
 import { decimalText, type Fraction, fraction, toSi } from '../ground/units.ts'
 
 const cases = vectors('preload.json')
-const shown = (one: Fraction | null, scale: Fraction) => one && decimalText(times(one, scale), 9)
+const shown = (value: Fraction | null, scale: Fraction) => value && decimalText(times(value, scale), 9)
 const [THOUSAND, MILLION] = [whole(1000), whole(1_000_000)]
 const [KILO, MEGA] = [fraction(1n, 1000n), fraction(1n, 1_000_000n)]
-const three = ({ usual, low, high }: Spread) => [usual, low, high].map((one) => shown(one, KILO))
+const three = ({ usual, low, high }: Spread) => [usual, low, high].map((value) => shown(value, KILO))
 
 describe('threads and preload, as on the server', () => {
-  it.each<any>(cases.threads)('$size $beside', (one) => {
-    const found = () => thread(one.size, one.beside)
-    if (one.refused) return expect(found).toThrow(one.refused)
-    const { stressArea, ...of } = found()
+  it.each<any>(cases.threads)('$size $beside', (vector) => {
+    const threadOf = () => thread(vector.size, vector.beside)
+    if (vector.refused) return expect(threadOf).toThrow(vector.refused)
+    const { stressArea, ...of } = threadOf()
     const lengths = {
       diameter: of.diameter,
       pitch: of.pitch,
@@ -26,40 +26,40 @@ describe('threads and preload, as on the server', () => {
       stress_diameter: of.stressDiameter,
       bearing: of.bearing,
     }
-    for (const [name, length] of Object.entries(lengths)) expect(shown(length, THOUSAND), name).toBe(one[name])
-    expect(shown(stressArea, MILLION)).toBe(one.stress_area)
+    for (const [name, length] of Object.entries(lengths)) expect(shown(length, THOUSAND), name).toBe(vector[name])
+    expect(shown(stressArea, MILLION)).toBe(vector.stress_area)
     expect([of.words, of.form, of.bearingKnown, of.usual, of.coarse]).toEqual(
-      ['words', 'form', 'bearing_known', 'usual', 'coarse'].map((name) => one[name]),
+      ['words', 'form', 'bearing_known', 'usual', 'coarse'].map((name) => vector[name]),
     )
   })
 
-  it.each<any>(cases.strengths)('$code at $diameter mm', (one) => {
-    const found = strength(one.code, times(amount(one.diameter), MM))
-    const stresses = found && [found.tensile, found.yields, found.proof].map((stress) => shown(stress, MEGA))
-    expect(found && [found.code, ...stresses!]).toEqual(one.strength)
+  it.each<any>(cases.strengths)('$code at $diameter mm', (vector) => {
+    const grade = strength(vector.code, times(amount(vector.diameter), MM))
+    const stresses = grade && [grade.tensile, grade.yields, grade.proof].map((stress) => shown(stress, MEGA))
+    expect(grade && [grade.code, ...stresses!]).toEqual(vector.strength)
   })
 
-  it.each<any>(cases.estimates)('$torque $unit on $size, $state', (one) => {
-    const of = thread(one.size, one.pitch)
-    const strong = strength(one.class, of.diameter)
-    const torque = toSi(amount(one.torque), one.unit)
-    const made = () => estimate(torque, of, frictionOf(one.state, one.friction), strong)
-    if (one.refused) return expect(made).toThrow(one.refused)
-    const friction = frictionOf(one.state, one.friction)
-    expect([friction.condition, [friction.kTyped, friction.typed]]).toEqual([one.condition, one.typed])
+  it.each<any>(cases.estimates)('$torque $unit on $size, $state', (vector) => {
+    const of = thread(vector.size, vector.pitch)
+    const strong = strength(vector.class, of.diameter)
+    const torque = toSi(amount(vector.torque), vector.unit)
+    const made = () => estimate(torque, of, frictionOf(vector.state, vector.friction), strong)
+    if (vector.refused) return expect(made).toThrow(vector.refused)
+    const friction = frictionOf(vector.state, vector.friction)
+    expect([friction.condition, [friction.kTyped, friction.typed]]).toEqual([vector.condition, vector.typed])
     const { short, long, proof, yields, breaks } = made()
-    expect([three(short), three(long)]).toEqual([one.short, one.long])
-    expect([proof, yields, breaks].map((load) => shown(load, KILO))).toEqual(one.loads)
+    expect([three(short), three(long)]).toEqual([vector.short, vector.long])
+    expect([proof, yields, breaks].map((load) => shown(load, KILO))).toEqual(vector.loads)
     const full = strong && atYield(of, strong.yields, friction.thread.usual)
-    expect(shown(full, KILO)).toBe(one.at_yield)
-    expect([tooMuch(made(), of, strong), forceText(short.usual, of)]).toEqual([one.too_much, one.text])
+    expect(shown(full, KILO)).toBe(vector.at_yield)
+    expect([tooMuch(made(), of, strong), forceText(short.usual, of)]).toEqual([vector.too_much, vector.text])
   })
 
-  it.each<any>(cases.advances)('$degrees ° on a pitch of $pitch', (one) => {
-    expect(shown(advance(times(amount(one.pitch), MM), amount(one.degrees)), THOUSAND)).toBe(one.advance)
+  it.each<any>(cases.advances)('$degrees ° on a pitch of $pitch', (vector) => {
+    expect(shown(advance(times(amount(vector.pitch), MM), amount(vector.degrees)), THOUSAND)).toBe(vector.advance)
   })
 
-  it.each<any>(cases.sheets)('$name', (one) => {
-    expect(ofSheet(one.sheet)).toEqual(one.said)
+  it.each<any>(cases.sheets)('$name', (vector) => {
+    expect(ofSheet(vector.sheet)).toEqual(vector.said)
   })
 })

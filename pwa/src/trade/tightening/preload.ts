@@ -145,6 +145,6 @@ type TooMuch = { load: string; thread: string; strength: string }
 
 /** A force in N as it is said: three digits that count, in kN, of a unified thread in lbf too. */
 export function forceText(amount: Fraction, thread: Thread, shown = significant): string {
-  const said = `${shown(by(amount, whole(1000)), 3)} kN`
-  return thread.form === 'unified' ? `${said} (${shown(by(amount, LBF), 3)} lbf)` : said
+  const force = `${shown(by(amount, whole(1000)), 3)} kN`
+  return thread.form === 'unified' ? `${force} (${shown(by(amount, LBF), 3)} lbf)` : force
 }

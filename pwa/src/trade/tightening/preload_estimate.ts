@@ -77,7 +77,7 @@ export function ofSheet(sheet: Loaded): PreloadWords {
     unknown: '',
     sizes: sizes(of),
     loads: loads(of, strong),
-    stages: counted(sheet).map((stage) => said(stage, made.get(stage.code), of, friction)),
+    stages: counted(sheet).map((stage) => preloadStage(stage, made.get(stage.code), of, friction)),
     assumptions: assumptions(sheet, basis),
     cautions: cautions(sheet, made, basis),
   }
@@ -127,7 +127,7 @@ function loads(of: Thread, strong: Strength | null): Labelled[] {
   ]
 }
 
-function said(stage: TighteningStage, made: Estimate | undefined, of: Thread, friction: Friction): PreloadStage {
+function preloadStage(stage: TighteningStage, made: Estimate | undefined, of: Thread, friction: Friction): PreloadStage {
   return {
     code: stage.code,
     words: stage.words,
@@ -206,13 +206,13 @@ function cautions(sheet: Loaded, made: Map<string, Estimate>, { of, friction, st
   if (sheet.stages.some(({ method }) => method === 'angle')) list.push(ANGLE)
   if (!strong) return list
   for (const { code, words } of sheet.stages) {
-    const one = made.get(code)
-    if (!one?.proof) continue
-    const load = tooMuch(one, of, strong)
+    const estimate = made.get(code)
+    if (!estimate?.proof) continue
+    const load = tooMuch(estimate, of, strong)
     if (load) list.push(say('tightening.too_much_in_stage', { stage: words, ...load }))
-    else if (compare(one.long.high, atYield(of, strong.yields, friction.thread.low, whole(1))) >= 0) {
+    else if (compare(estimate.long.high, atYield(of, strong.yields, friction.thread.low, whole(1))) >= 0) {
       list.push(say('tightening.estimate.reaches_yield', { stage: words }))
-    } else if (compare(largest([one.short.high, one.long.high]), one.proof) > 0) {
+    } else if (compare(largest([estimate.short.high, estimate.long.high]), estimate.proof) > 0) {
       list.push(say('tightening.estimate.passes_proof', { stage: words }))
     }
   }

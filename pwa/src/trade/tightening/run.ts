@@ -124,8 +124,8 @@ export class Run {
       this.departures.add('order_proposed', code, '', words)
     }
     this.place(stage, entry)
-    for (const found of [methodObjection(stage.sheet, label, body), valueObjection(stage.sheet, label, body)]) {
-      if (found) this.departures.add(found[0], code, label, found[1])
+    for (const objection of [methodObjection(stage.sheet, label, body), valueObjection(stage.sheet, label, body)]) {
+      if (objection) this.departures.add(objection[0], code, label, objection[1])
     }
     const state = stateObjection(this.sheet.state, stage.sheet, body.state)
     if (state && !stage.reported.has(`${state[0]}/${body.state}`)) {
@@ -160,9 +160,9 @@ export class Run {
     if (!tool) return
     const counted = this.facts.counted?.[entry.id] ?? null
     for (const [sort, words] of toolObjections(stage.sheet, tool, body.set_value, entry.claimed, counted)) {
-      const said = `${sort}/${body.tool_id}`
-      if (stage.reported.has(said)) continue
-      stage.reported.add(said)
+      const key = `${sort}/${body.tool_id}`
+      if (stage.reported.has(key)) continue
+      stage.reported.add(key)
       this.departures.add(sort, stage.sheet.code, '', words)
     }
   }
@@ -199,7 +199,7 @@ export class Run {
     }
     again[0]!.restarted += 1
     this.witnessed = null
-    this.departures.restart(entry, again.map((one) => one.sheet.code))
+    this.departures.restart(entry, again.map((stage) => stage.sheet.code))
   }
 
   witness(entry: RunEntry): void {
@@ -221,7 +221,7 @@ export class Run {
     return [
       this.begun ? '' : say('tightening.no_beginning'),
       ...this.stages.map((stage) => fastenersMissing(stage.sheet, stage.open())),
-      ...this.departures.open().map((one) => this.departures.asks(one)),
+      ...this.departures.open().map((departure) => this.departures.asks(departure)),
       // Letting go waits on nothing and needs nobody beside.
       ...((tightens && this.facts.holds) || []),
       witnessMissing(tightens && this.sheet.two_people, this.witnessed?.by ?? null, this.hands),
@@ -240,7 +240,7 @@ export class Run {
       next: this.stages[now]?.open()[0] ?? null,
       complete: this.stages.every((stage) => !stage.missing().length),
       stages: this.stages.map((stage) => stage.state()),
-      departures: this.departures.all.map((one) => ({ ...one })),
+      departures: this.departures.all.map((departure) => ({ ...departure })),
       pace: this.stages.flatMap((stage) => pace(stage.sheet.code, stage.done) ?? []),
       may_close: !this.closed && !missing.length,
       missing,

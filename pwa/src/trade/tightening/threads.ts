@@ -42,8 +42,8 @@ export interface Strength {
 
 type Metric = (typeof table.metric)[number]
 type Unified = (typeof table.unified)[number]
-const byWhat = <One>(all: One[], what: (one: One) => string): Map<string, One> =>
-  new Map(all.map((one) => [what(one), one]))
+const byWhat = <One>(all: One[], what: (row: One) => string): Map<string, One> =>
+  new Map(all.map((row) => [what(row), row]))
 export const METRIC: Map<string, Metric> = byWhat(table.metric, ({ size }) => size)
 export const UNIFIED: Map<string, Unified> = byWhat(table.unified, ({ size }) => size)
 export const CLASSES = classes.classes
@@ -79,24 +79,24 @@ export function thread(size: string, pitch = ''): Thread {
   return refuse('size', say('tightening.thread.unknown', { size: called }))
 }
 
-function metricThread(called: string, found: RegExpExecArray, typed: Fraction | null): Thread {
-  const diameter = number(found[1]!)
+function metricThread(called: string, parts: RegExpExecArray, typed: Fraction | null): Thread {
+  const diameter = number(parts[1]!)
   const name = exactText(diameter)
   const row = METRIC.get(`M${name}`)
   const pitches = (row?.pitches ?? []).map((pitch) => times(exact(pitch), MM))
-  const said = onePitch(called, found[2] ? times(number(found[2]), MM) : null, typed)
+  const ownPitch = onePitch(called, parts[2] ? times(number(parts[2]), MM) : null, typed)
   const pitch =
-    said ??
+    ownPitch ??
     pitches[0] ??
     refuse('pitch', say('tightening.thread.coarse_unknown', { size: `M${name}` }))
   const bearing = row?.head ? times(by(plus(exact(row.head), exact(row.hole)), whole(2)), MM) : null
   const words = `M${name} × ${exactText(by(pitch, MM))}`
-  const usual = pitches.some((one) => compare(one, pitch) === 0)
-  return made(words, 'metric', times(diameter, MM), pitch, bearing, usual, !said)
+  const usual = pitches.some((candidate) => compare(candidate, pitch) === 0)
+  return made(words, 'metric', times(diameter, MM), pitch, bearing, usual, !ownPitch)
 }
 
-function unifiedThread(called: string, found: RegExpExecArray, typed: Fraction | null): Thread {
-  const [, wire, ones, over, under, inches, counted, series] = found
+function unifiedThread(called: string, parts: RegExpExecArray, typed: Fraction | null): Thread {
+  const [, wire, ones, over, under, inches, counted, series] = parts
   const [name, diameter] = namedUnified(wire, ones, over, under, inches)
   const row = UNIFIED.get(name)
   const usual: Record<string, string> = row ? { UNC: row.coarse, UNF: row.fine } : {}
@@ -109,9 +109,9 @@ function unifiedThread(called: string, found: RegExpExecArray, typed: Fraction |
     const about = { size: called, thread: `${name} ${series}`, threads: right }
     refuse('size', say('tightening.thread.wrong_count', about))
   }
-  const said = Object.keys(usual).find((one) => compare(perInch(usual[one]!), pitch) === 0) ?? ''
-  const words = `${name}-${exactText(by(INCH, pitch))} ${said || series || ''}`.trim()
-  return made(words, 'unified', times(diameter, INCH), pitch, null, said !== '', false)
+  const seriesName = Object.keys(usual).find((code) => compare(perInch(usual[code]!), pitch) === 0) ?? ''
+  const words = `${name}-${exactText(by(INCH, pitch))} ${seriesName || series || ''}`.trim()
+  return made(words, 'unified', times(diameter, INCH), pitch, null, seriesName !== '', false)
 }
 
 function namedUnified(
@@ -179,13 +179,13 @@ function made(
 /** The strength of a property class or grade at a diameter in m; null for one that is not known there. */
 export function strength(code: string, diameter: Fraction): Strength | null {
   const bare = code.trim().split(/\s+/).join(' ').toLowerCase()
-  for (const one of CLASSES) {
-    if (bare !== one.code.toLowerCase() && !(one.also as string[]).includes(bare)) continue
-    const [length, stress] = one.system === 'metric' ? [MM, MPA] : [INCH, KPSI]
-    const step = one.steps.find(([most]) => compare(diameter, times(exact(most!), length)) <= 0)
+  for (const row of CLASSES) {
+    if (bare !== row.code.toLowerCase() && !(row.also as string[]).includes(bare)) continue
+    const [length, stress] = row.system === 'metric' ? [MM, MPA] : [INCH, KPSI]
+    const step = row.steps.find(([most]) => compare(diameter, times(exact(most!), length)) <= 0)
     if (!step) return null
     const [tensile, yields, proof] = step.slice(1).map((value) => times(exact(value), stress))
-    return { code: one.code, tensile: tensile!, yields: yields!, proof: proof! }
+    return { code: row.code, tensile: tensile!, yields: yields!, proof: proof! }
   }
   return null
 }

@@ -13,16 +13,16 @@ describe('torque tools, as on the server', () => {
     expect([text(may), why]).toEqual([percent && `${percent}/1`, source])
   })
 
-  it.each<any>(cases.fits)('$tool for $target $unit', (one) => {
-    const found = () => fits(register[one.tool]!, one.method, one.target, one.unit)
-    if (one.refused) return expect(found).toThrow(one.refused)
-    expect(found()).toEqual(one.against)
+  it.each<any>(cases.fits)('$tool for $target $unit', (vector) => {
+    const objections = () => fits(register[vector.tool]!, vector.method, vector.target, vector.unit)
+    if (vector.refused) return expect(objections).toThrow(vector.refused)
+    expect(objections()).toEqual(vector.against)
   })
 
-  it.each<any>(cases.set_values)('$torque $unit through $extension', (one) => {
-    const found = () => setValue(amount(one.torque), amount(one.length), amount(one.extension), one.in_line)
-    if (one.refused) return expect(found).toThrow(one.refused)
-    expect([text(found()), setText(toSi(found(), one.unit), one.unit)]).toEqual([one.value, one.text])
+  it.each<any>(cases.set_values)('$torque $unit through $extension', (vector) => {
+    const setting = () => setValue(amount(vector.torque), amount(vector.length), amount(vector.extension), vector.in_line)
+    if (vector.refused) return expect(setting).toThrow(vector.refused)
+    expect([text(setting()), setText(toSi(setting(), vector.unit), vector.unit)]).toEqual([vector.value, vector.text])
   })
 
   it('is the smaller the longer the extension is, and the torque itself at a right angle', () => {

@@ -53,7 +53,7 @@ export interface ToolClass {
 export type Against = [sort: 'retired' | 'wrong_tool' | 'other_unit' | 'out_of_range', words: string]
 
 export const SORTS: Record<string, ToolSort> = Object.fromEntries(table.sorts.map((sort) => [sort.code, sort]))
-export const CLASSES: Record<string, ToolClass> = Object.fromEntries(table.classes.map((one) => [one.code, one]))
+export const CLASSES: Record<string, ToolClass> = Object.fromEntries(table.classes.map((toolClass) => [toolClass.code, toolClass]))
 const SMALL_TO: Fraction = described.exact(table.small_to) // N·m
 export const CYCLES_MOST = 5000
 export const EXTENSION_FORMULA = say('tightening.extension.formula')
@@ -98,35 +98,35 @@ function inRange(tool: TorqueTool, amount: Fraction): boolean {
  */
 export function fits(tool: TorqueTool, method: Method, target: string, unit: string): Against[] {
   const { name } = tool
-  const found: Against[] = tool.retired ? [['retired', say('tightening.torque_tool.out_of_use', { tool: name })]] : []
+  const objections: Against[] = tool.retired ? [['retired', say('tightening.torque_tool.out_of_use', { tool: name })]] : []
   const wanted = FITS[method]
-  if (!wanted) return found
+  if (!wanted) return objections
   if (!wanted.includes(tool.sort)) {
     const about = { tool: name, sort: SORTS[tool.sort]!.words }
     const words =
       method === 'torque'
         ? say('tightening.torque_tool.not_for_torque', about)
         : say('tightening.torque_tool.not_for_angle', about)
-    return [...found, ['wrong_tool', words]]
+    return [...objections, ['wrong_tool', words]]
   }
-  if (target === '') return found
+  if (target === '') return objections
   const reading = read(target, unit)
   const { kind } = UNITS[reading.unit]!
-  const said = `${exactText(reading.amount)} ${reading.unit}`.trimEnd()
+  const typed = `${exactText(reading.amount)} ${reading.unit}`.trimEnd()
   if (kind !== method) {
-    const about = { value: said }
+    const about = { value: typed }
     const words =
       method === 'torque'
         ? say('tightening.torque_tool.no_torque', about)
         : say('tightening.torque_tool.no_angle', about)
-    return [...found, ['other_unit', words]]
+    return [...objections, ['other_unit', words]]
   }
-  if (kind !== UNITS[tool.unit]!.kind || inRange(tool, toSi(reading.amount, reading.unit))) return found
-  return [...found, ['out_of_range', outOfRange(tool, convert(reading.amount, reading.unit, tool.unit), said)]]
+  if (kind !== UNITS[tool.unit]!.kind || inRange(tool, toSi(reading.amount, reading.unit))) return objections
+  return [...objections, ['out_of_range', outOfRange(tool, convert(reading.amount, reading.unit, tool.unit), typed)]]
 }
 
-function outOfRange(tool: TorqueTool, amount: Fraction, said: string): string {
-  const about = { value: said, tool: tool.name, range: rangeWords(tool) }
+function outOfRange(tool: TorqueTool, amount: Fraction, words: string): string {
+  const about = { value: words, tool: tool.name, range: rangeWords(tool) }
   const all = described.amount(tool.high)
   if (tool.sort === 'click' && all && compare(amount, times(all, CLICK_FROM)) < 0) {
     const share = roundDown(by(times(amount, whole(100)), all), 2)

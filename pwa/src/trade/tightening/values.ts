@@ -101,9 +101,9 @@ export function valueObjection(stage: TighteningStage, label: string, body: Tap)
   const target = described.exact(stage.target)
   const [low, high] = [minus(target, described.exact(stage.minus)), plus(target, described.exact(stage.plus))]
   const written = body.value.trim()
-  let said = orNull(() => read(written, ''))?.unit ? written : `${written} ${reading.unit}`
-  if (reading.unit !== stage.unit) said += ` (${exactText(amount)} ${stage.unit})`
-  const reached = { ...about, value: said, unit: stage.unit }
+  let words = orNull(() => read(written, ''))?.unit ? written : `${written} ${reading.unit}`
+  if (reading.unit !== stage.unit) words += ` (${exactText(amount)} ${stage.unit})`
+  const reached = { ...about, value: words, unit: stage.unit }
   if (compare(amount, high) > 0) return ['over', say(ABOVE[stage.method], { ...reached, limit: exactText(high) })]
   if (compare(amount, low) < 0) return ['under', say(BELOW[stage.method], { ...reached, limit: exactText(low) })]
   return null
@@ -129,37 +129,37 @@ export function toolObjections(
   counted: number | null = null,
 ): Objection[] {
   const { words } = stage
-  const found: Objection[] = []
+  const objections: Objection[] = []
   const fits = FITS[stage.method]
   if (fits && Object.hasOwn(TOOLS, tool.sort) && !fits.includes(tool.sort)) {
     const about = { stage: words, tool: tool.name, sort: TOOLS[tool.sort]! }
     const unfit =
       stage.method === 'torque' ? say('tightening.not_for_torque', about) : say('tightening.not_for_angle', about)
-    found.push(['wrong_tool', unfit])
+    objections.push(['wrong_tool', unfit])
   } else if (fits) {
     const reason = outside(stage, tool, setValue)
-    if (reason) found.push(['out_of_range', reason])
+    if (reason) objections.push(['out_of_range', reason])
   }
   if (tool.due && claimed.slice(0, 10) > tool.due) {
-    found.push(['overdue_tool', say('tightening.was_due', { stage: words, tool: tool.name, day: tool.due })])
+    objections.push(['overdue_tool', say('tightening.was_due', { stage: words, tool: tool.name, day: tool.due })])
   }
-  if (tool.retired) found.push(['wrong_tool', say('tightening.tool_out_of_use', { stage: words, tool: tool.name })])
+  if (tool.retired) objections.push(['wrong_tool', say('tightening.tool_out_of_use', { stage: words, tool: tool.name })])
   const since = counted === null ? 0 : counted - tool.cycles_at_calibration
   if (tool.cycles_most > 0 && since > tool.cycles_most) {
     const about = { stage: words, tool: tool.name, done: since, most: tool.cycles_most }
-    found.push(['overdue_count', say('tightening.was_due_by_count', about)])
+    objections.push(['overdue_count', say('tightening.was_due_by_count', about)])
   }
-  return found
+  return objections
 }
 
 /**
  * The thread was in another state than the sheet asks for. Dry, oiled and the like are held against each other, and new
  * against used; letting go takes any.
  */
-export function stateObjection(asked: string, stage: TighteningStage, state: string): Objection | null {
-  const alike = STATES.some((group) => group.includes(asked) && group.includes(state))
-  if (stage.method === 'release' || asked === state || !alike) return null
-  const about = { stage: stage.words, state: STATE[state]!, wanted: STATE[asked]! }
+export function stateObjection(expected: string, stage: TighteningStage, state: string): Objection | null {
+  const alike = STATES.some((group) => group.includes(expected) && group.includes(state))
+  if (stage.method === 'release' || expected === state || !alike) return null
+  const about = { stage: stage.words, state: STATE[state]!, wanted: STATE[expected]! }
   return ['other_state', say('tightening.other_state', about)]
 }
 
@@ -185,11 +185,11 @@ export function rangeWords(tool: ToolInHand): string {
  * names, else the newest claimed before the tap, else the first.
  */
 export function toolOf(tools: readonly ToolStatement[], body: Tap, claimed: string): ToolInHand | null {
-  const said = tools.filter((one) => body.tool_id !== '' && one.tool.id === body.tool_id)
-  if (!said.length) return null
-  const named = said.find((one) => body.basis.includes(one.entry))
-  const before = said.findLast((one) => Date.parse(one.claimed) <= Date.parse(claimed))
-  return (named ?? before ?? said[0]!).tool
+  const statements = tools.filter((statement) => body.tool_id !== '' && statement.tool.id === body.tool_id)
+  if (!statements.length) return null
+  const named = statements.find((statement) => body.basis.includes(statement.entry))
+  const before = statements.findLast((statement) => Date.parse(statement.claimed) <= Date.parse(claimed))
+  return (named ?? before ?? statements[0]!).tool
 }
 
 function outside(stage: TighteningStage, tool: ToolInHand, setValue: string): string {

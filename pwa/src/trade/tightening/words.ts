@@ -8,7 +8,7 @@ import { SORTS, times } from './departures.ts'
 
 /** The joint as its engine type calls it ("Cylinder head, bank A"), else after its fasteners ("head bolt A"). */
 export function jointName(engine: EngineType | null, joint: string): string {
-  return engine?.joints.find((one) => one.code === joint)?.name || placeName(null, joint)
+  return engine?.joints.find((candidate) => candidate.code === joint)?.name || placeName(null, joint)
 }
 
 /** What was said of the bolts when a run began. */
