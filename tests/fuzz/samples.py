@@ -165,6 +165,7 @@ def _bodies(filled: Filled) -> dict[str, list[Any]]:
         "POST /api/engine-types/{engine_type}/tightening/file": [sheets.write_file(tightening.a_sheet())],
         "POST /api/torque-tools": [{"tool": tightening.a_tool()}],
         "POST /api/desk/entries": _written(filled),
+        "POST /api/sync/inclusion": [{"size": 3, "positions": [1, 3]}],
         "POST /api/check": [{"sort": sort, "value": value} for sort, value in checks.items()],
         "POST /api/jobs/{job}/packs": [{"sort": "sealed"}, {"sort": "customer"}],
     }
@@ -176,7 +177,9 @@ def _written(filled: Filled) -> list[dict[str, Any]]:
     recorded = [entry for entry in filled.entries if entry["kind"] != "job_opened"] + [case["entry"] for case in TAKEN]
     return [
         {"id": uuid7(), "job": None if KINDS[entry["kind"]].job == "none" else job}
-        | {name: entry[name] for name in ("kind", "location", "body", "media")}
+        | {name: entry[name] for name in ("kind", "location", "body")}
+        # The desk signs no pixels: its key is the server's own.
+        | {"media": [{name: of for name, of in file.items() if name != "scan_sha256"} for file in entry["media"]]}
         for entry in recorded
         if entry["kind"] in written_by("desk")
     ]
