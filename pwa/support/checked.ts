@@ -14,11 +14,11 @@ print(json.dumps([[fault.as_json() for fault in globals()[sort].check(*one)] for
 
 /** The faults of each value of one sort; beside a tightening sheet stands its engine type. */
 export function checked(sort: 'engine_type' | 'procedure' | 'tightening_sheet', given: unknown[][]): Fault[][] {
-  const told = execFileSync(process.env['PYTHON'] ?? 'python3', ['-c', CHECK], {
+  const output = execFileSync(process.env['PYTHON'] ?? 'python3', ['-c', CHECK], {
     cwd: ROOT,
     encoding: 'utf8',
     input: JSON.stringify([sort, given]),
     env: { ...process.env, PYTHONPATH: `${ROOT}server` },
   })
-  return JSON.parse(told) as Fault[][]
+  return JSON.parse(output) as Fault[][]
 }

@@ -20,7 +20,7 @@ export function amount(text: string | null): Fraction | null {
   return under ? fraction(BigInt(over), BigInt(under)) : exact(over)
 }
 
-export const text = (one: Fraction | null): string | null => one && `${one.over}/${one.under}`
+export const text = (fraction: Fraction | null): string | null => fraction && `${fraction.over}/${fraction.under}`
 
 export function made(given: any, register: Record<string, Gauge>): Made {
   const gauge = register[given.gauge ?? '']
@@ -37,18 +37,18 @@ export function made(given: any, register: Record<string, Gauge>): Made {
   }
 }
 
-export const each = <One, Other>(all: Record<string, One>, turn: (one: One) => Other): Record<string, Other> =>
-  Object.fromEntries(Object.entries(all).map(([name, one]) => [name, turn(one)]))
+export const each = <One, Other>(all: Record<string, One>, turn: (value: One) => Other): Record<string, Other> =>
+  Object.fromEntries(Object.entries(all).map(([name, value]) => [name, turn(value)]))
 
-export function unproven(one: any, register: Record<string, Gauge>): Unproven {
-  const end = (typed: string) => (typed ? toSi(amount(typed), one.unit) : null)
+export function unproven(vector: any, register: Record<string, Gauge>): Unproven {
+  const end = (typed: string) => (typed ? toSi(amount(typed), vector.unit) : null)
   return {
-    amount: amount(one.amount),
-    low: end(one.low),
-    high: end(one.high),
-    weights: each<string, Fraction>(one.weights, amount),
-    made: each(one.made, (given) => made(given, register)),
-    rules: { ...DEFAULT, ...one.rules },
-    unit: one.unit,
+    amount: amount(vector.amount),
+    low: end(vector.low),
+    high: end(vector.high),
+    weights: each<string, Fraction>(vector.weights, amount),
+    made: each(vector.made, (given) => made(given, register)),
+    rules: { ...DEFAULT, ...vector.rules },
+    unit: vector.unit,
   }
 }

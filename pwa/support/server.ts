@@ -106,8 +106,8 @@ export class SmallServer {
   }
 
   json(value: object, status = 200, headers: Record<string, string> = {}): Response {
-    const said = { server: this.id, epoch: this.epoch, protocol: 1, time: new Date().toISOString(), ...value }
-    return new Response(JSON.stringify(said), { status, headers: { ...this.headers(), 'Content-Type': 'application/json', ...headers } })
+    const body = { server: this.id, epoch: this.epoch, protocol: 1, time: new Date().toISOString(), ...value }
+    return new Response(JSON.stringify(body), { status, headers: { ...this.headers(), 'Content-Type': 'application/json', ...headers } })
   }
 
   headers = () => ({ 'Witnessmark-Server': this.id, 'Witnessmark-Epoch': this.epoch, 'Witnessmark-Protocol': '1', 'Tus-Resumable': '1.0.0' })
@@ -146,16 +146,16 @@ export class SmallServer {
   private async showsItsKey({ code, device, name, platform, public_key, proof }: Record<string, unknown>): Promise<boolean> {
     const raw = (text: unknown) => Uint8Array.from(atob(String(text)), (c) => c.charCodeAt(0))
     const key = await crypto.subtle.importKey('spki', raw(public_key), ECDSA, false, ['verify'])
-    const said = canonical({ code, device: device ?? '', name, platform, public_key, purpose: 'join' } as never)
-    return crypto.subtle.verify(SIGN, key, raw(proof), bytesOf(said))
+    const message = canonical({ code, device: device ?? '', name, platform, public_key, purpose: 'join' } as never)
+    return crypto.subtle.verify(SIGN, key, raw(proof), bytesOf(message))
   }
 
   private leaves = () => Promise.all(this.log.map((row) => leafHash(row.stamp)))
 
   async head() {
     const root = await treeRoot(await this.leaves())
-    const told = { epoch: this.epoch, root, server: this.id, size: this.log.length, time: new Date().toISOString(), workshop: this.workshop.id }
-    const bytes = canonical(told)
+    const head = { epoch: this.epoch, root, server: this.id, size: this.log.length, time: new Date().toISOString(), workshop: this.workshop.id }
+    const bytes = canonical(head)
     return { bytes, signature: await sign(this.key, bytes) }
   }
 
@@ -182,49 +182,49 @@ export class SmallServer {
     for (const { sequence } of lost)
       if (sequence === this.lastOf(this.device.id).sequence + 1) await this.append({ bytes: '{}', signature: '' }, { sequence, device: this.device.id, kind: 'entry_refused' })
     const results = []
-    for (const one of offered) results.push(await this.take(one))
+    for (const signedEntry of offered) results.push(await this.take(signedEntry))
     const paths = await this.inclusion(results.map((result) => result.position ?? 0), this.log.length)
     const withPaths = results.map((result, i) => ({ ...result, path: result.position ? paths.paths[i] : null }))
     return this.json({ results: withPaths, hashes: paths.hashes, head: await this.head(), last_sequence: this.lastOf(this.device.id).sequence })
   }
 
-  private async take(one: { bytes: string; signature: string }) {
-    const entry = parse(one.bytes) as Record<string, unknown>
-    const hash = await sha256Hex(bytesOf(one.bytes))
-    const told = { id: entry.id, hash, code: '', message: '', position: null, received: null, stamp: null }
+  private async take(signedEntry: { bytes: string; signature: string }) {
+    const entry = parse(signedEntry.bytes) as Record<string, unknown>
+    const hash = await sha256Hex(bytesOf(signedEntry.bytes))
+    const result = { id: entry.id, hash, code: '', message: '', position: null, received: null, stamp: null }
     const known = this.log.find((row) => row.hash === hash)
-    if (known?.kind === 'entry_refused') return { ...told, result: 'refused', code: 'rule', message: 'Refused before.' }
-    if (known) return { ...told, result: 'duplicate', position: known.position, received: known.received, stamp: known.stamp }
-    if (Number(entry.sequence) > this.lastOf(String(entry.device)).sequence + 1) return { ...told, result: 'later', code: 'gap' }
-    if (Number(entry.sequence) <= this.lastOf(String(entry.device)).sequence) return { ...told, result: 'refused', code: 'fork' }
+    if (known?.kind === 'entry_refused') return { ...result, result: 'refused', code: 'rule', message: 'Refused before.' }
+    if (known) return { ...result, result: 'duplicate', position: known.position, received: known.received, stamp: known.stamp }
+    if (Number(entry.sequence) > this.lastOf(String(entry.device)).sequence + 1) return { ...result, result: 'later', code: 'gap' }
+    if (Number(entry.sequence) <= this.lastOf(String(entry.device)).sequence) return { ...result, result: 'refused', code: 'fork' }
     const refusal = this.rule(entry)
     if (refusal) {
-      if (refusal.code !== 'signature') await this.append(one, { ...entry, kind: 'entry_refused' })
-      return { ...told, ...refusal, result: 'refused' }
+      if (refusal.code !== 'signature') await this.append(signedEntry, { ...entry, kind: 'entry_refused' })
+      return { ...result, ...refusal, result: 'refused' }
     }
-    const row = await this.append(one, entry)
-    return { ...told, result: 'stored', position: row.position, received: row.received, stamp: row.stamp }
+    const row = await this.append(signedEntry, entry)
+    return { ...result, result: 'stored', position: row.position, received: row.received, stamp: row.stamp }
   }
 
   /** Adds to the log whatever it is given: for records of other phones, and forged ones. */
-  async append(one: { bytes: string; signature: string }, entry: Record<string, unknown>): Promise<LogRow> {
-    const hash = await sha256Hex(bytesOf(one.bytes))
+  async append(signedEntry: { bytes: string; signature: string }, entry: Record<string, unknown>): Promise<LogRow> {
+    const hash = await sha256Hex(bytesOf(signedEntry.bytes))
     const position = this.log.length + 1
     const received = new Date().toISOString()
-    const stamp = canonical({ entry: hash, offset_ms: null, position, received, signature: one.signature })
+    const stamp = canonical({ entry: hash, offset_ms: null, position, received, signature: signedEntry.signature })
     const { id, device, sequence, job, kind } = entry as unknown as LogRow
-    const row = { position, id, hash, ...one, received, stamp, device, sequence, job: job ?? null, kind }
+    const row = { position, id, hash, ...signedEntry, received, stamp, device, sequence, job: job ?? null, kind }
     this.log.push(row)
     return row
   }
 
-  private async pull(asked: URLSearchParams): Promise<Response> {
-    const feed = asked.get('feed') ?? ''
+  private async pull(query: URLSearchParams): Promise<Response> {
+    const feed = query.get('feed') ?? ''
     const shared = ['job_opened', 'job_amended', 'stage_reached']
     const of = this.log.filter((row) => row.bytes !== '{}' && (feed === 'workshop' ? row.job === null || shared.includes(row.kind) : row.job === feed.slice(4)))
-    const limit = Number(asked.get('limit'))
-    const before = asked.get('before')
-    const after = Number(asked.get('after') ?? 0)
+    const limit = Number(query.get('limit'))
+    const before = query.get('before')
+    const after = Number(query.get('after') ?? 0)
     const wanted = before ? of.filter((row) => row.position < Number(before)).reverse() : of.filter((row) => row.position > after)
     const entries = wanted.slice(0, limit).map(({ position, bytes, signature, received }) => ({ position, bytes, signature, received, offset_ms: null }))
     return this.json({ feed, entries, next: entries.at(-1)?.position ?? after, more: wanted.length > limit, size: this.log.length, head: await this.head() })

@@ -77,7 +77,7 @@ test('a recording that was cut off is joined from the seconds that were kept, an
   await beginSound(facts)
   for (let n = 0; n < 3; n++) await addSound({ ...facts, duration_ms: (n + 1) * 1000 }, n, new Uint8Array([n, n]).buffer)
   await signOut()
-  expect((await leftovers()).map((one) => one.id)).toEqual(['rec-1'])
+  expect((await leftovers()).map((sound) => sound.id)).toEqual(['rec-1'])
   const saved = await keepLeftover('rec-1')
   const entry = (await record(saved.id))?.entry
   expect(entry?.body).toEqual({ mode: 'note', screen: 'none', procedure: '', reading: '', method: 'live', duration_ms: 3000, interrupted: true, caption: '' })

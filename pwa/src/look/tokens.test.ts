@@ -24,11 +24,11 @@ const EXCEPTIONS: { file: string; declaration: RegExp; why: string }[] = [
 ]
 
 function declarations(name: string): { property: string; value: string; whole: string }[] {
-  const found = texts.get(name)!.matchAll(/(?:^|[;{])\s*(--[\w-]+|[a-z-]+):\s*([^;{}]+);/g)
-  return [...found].map((m) => ({ property: m[1]!, value: m[2]!.trim(), whole: `${m[1]}: ${m[2]!.trim()}` }))
+  const matches = texts.get(name)!.matchAll(/(?:^|[;{])\s*(--[\w-]+|[a-z-]+):\s*([^;{}]+);/g)
+  return [...matches].map((m) => ({ property: m[1]!, value: m[2]!.trim(), whole: `${m[1]}: ${m[2]!.trim()}` }))
 }
 
-const excused = (file: string, whole: string) => EXCEPTIONS.some((one) => one.file === file && one.declaration.test(whole))
+const excused = (file: string, whole: string) => EXCEPTIONS.some((exception) => exception.file === file && exception.declaration.test(whole))
 
 describe.each(files.filter((name) => name !== 'look/tokens.css'))('%s', (name) => {
   it('takes spaces, letter sizes, line widths and colours from the tokens', () => {
@@ -40,7 +40,7 @@ describe.each(files.filter((name) => name !== 'look/tokens.css'))('%s', (name) =
         COLOUR.test(value)
       return wrong && !excused(name, whole)
     })
-    expect(raw.map((one) => one.whole)).toEqual([])
+    expect(raw.map((declaration) => declaration.whole)).toEqual([])
   })
 
   it('uses no token that is not there', () => {
@@ -54,7 +54,7 @@ describe.each(files.filter((name) => name !== 'look/tokens.css'))('%s', (name) =
 it('every token is used, and every exception still stands somewhere', () => {
   const all = [...texts.values()].join('\n')
   expect([...defined].filter((token) => !all.includes(`var(${token}`))).toEqual([])
-  const idle = EXCEPTIONS.filter((one) => !declarations(one.file).some(({ whole }) => one.declaration.test(whole)))
+  const idle = EXCEPTIONS.filter((exception) => !declarations(exception.file).some(({ whole }) => exception.declaration.test(whole)))
   expect(idle).toEqual([])
 })
 
@@ -64,10 +64,10 @@ describe('classes', () => {
   const words = new Set(markup.match(/[\w-]+/g))
   /** `leaf-${stand}` names every class that begins so. */
   const beginnings = [...new Set([...markup.matchAll(/([a-z][\w-]*-)\$\{/g)].map((m) => m[1]!))]
-  const named = (one: string) => words.has(one) || beginnings.some((beginning) => one.startsWith(beginning))
+  const named = (className: string) => words.has(className) || beginnings.some((beginning) => className.startsWith(beginning))
   const classes = (name: string) => [...new Set([...texts.get(name)!.matchAll(/\.([a-z][\w-]*)(?=[^{}]*\{)/gi)].map((m) => m[1]!))]
 
   it.each(files)('of %s stand in markup', (name) => {
-    expect(classes(name).filter((one) => !named(one))).toEqual([])
+    expect(classes(name).filter((className) => !named(className))).toEqual([])
   })
 })

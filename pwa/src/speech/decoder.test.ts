@@ -8,7 +8,7 @@ interface Said {
   /** Natural logarithm for a frame: how far it lies below the likeliest sounds. */
   fits: number
 }
-let said: Said[] = []
+let decodedWords: Said[] = []
 
 /** A decoder that scores as soundswallower does: a path's sum, what each word and sound costs in it, scaled by 2 to the 10. */
 class Played {
@@ -24,10 +24,10 @@ class Played {
   process_audio = () => undefined
   stop = () => undefined
   get_config = () => LW
-  get_text = () => said.map(({ word }) => word).join(' ')
+  get_text = () => decodedWords.map(({ word }) => word).join(' ')
   get_alignment() {
     const { wip = 0.65, pip = 1 } = this.config
-    const scored = said.map(({ word, seconds, fits }) => {
+    const scored = decodedWords.map(({ word, seconds, fits }) => {
       const cost = LW * (Math.log(wip) + (this.words.get(word) as number) * Math.log(pip))
       return { t: word, b: 0, d: seconds, p: Math.exp((fits * seconds * 100 + cost) / 1024) }
     })
@@ -38,7 +38,7 @@ class Played {
 vi.mock('soundswallower', () => ({ default: async () => ({ Decoder: Played }) }))
 
 async function heard(...words: Said[]) {
-  said = words
+  decodedWords = words
   const closed = await Closed.open({})
   await closed.know('a grammar', 'two T UW\nmillimetres M IH L IY M IY T ER Z')
   return closed.hear(new Float32Array(160))

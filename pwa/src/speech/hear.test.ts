@@ -8,7 +8,7 @@ const HEARD: Heard = { text: 'eight thou', proposal: null, confidence: 91, by: '
 /** A worker that answers as the test says. */
 class Beside {
   static made: Beside[] = []
-  static answer: (asked: WorkerRequest) => WorkerReply | 'crash' | 'never'
+  static answer: (request: WorkerRequest) => WorkerReply | 'crash' | 'never'
   onmessage: ((event: { data: WorkerReply }) => void) | null = null
   onerror: ((event: Event) => void) | null = null
   ended = false
@@ -17,10 +17,10 @@ class Beside {
     this.url = url
     Beside.made.push(this)
   }
-  postMessage(asked: WorkerRequest) {
-    const told = Beside.answer(asked)
-    if (told === 'never') return
-    queueMicrotask(() => (told === 'crash' ? this.onerror?.(new Event('error')) : this.onmessage?.({ data: told })))
+  postMessage(request: WorkerRequest) {
+    const reply = Beside.answer(request)
+    if (reply === 'never') return
+    queueMicrotask(() => (reply === 'crash' ? this.onerror?.(new Event('error')) : this.onmessage?.({ data: reply })))
   }
   terminate() {
     this.ended = true
@@ -36,7 +36,7 @@ beforeEach(async () => {
   vi.stubGlobal('Worker', Beside)
   vi.stubGlobal('location', { href: 'https://workshop.test/bay/#/jobs' })
   Beside.made = []
-  Beside.answer = (asked) => ('pcm' in asked ? { id: asked.id, heard: HEARD } : { id: asked.id, ready: true })
+  Beside.answer = (request) => ('pcm' in request ? { id: request.id, heard: HEARD } : { id: request.id, ready: true })
   speech = await import('./hear.ts')
   const { parts } = await import('./parts.ts')
   parts.value = { state: 'here', done: 3, of: 3, bytes: 9, missing: 0, usable: true }
@@ -46,7 +46,7 @@ describe('hearing beside the page', () => {
   it('one worker of our own address answers one question after another', async () => {
     await speech.warm(SCREEN, null, [])
     expect(await hear()).toEqual(HEARD)
-    expect(Beside.made.map((one) => one.url.href)).toEqual(['https://workshop.test/bay/speech/worker.js'])
+    expect(Beside.made.map((worker) => worker.url.href)).toEqual(['https://workshop.test/bay/speech/worker.js'])
   })
 
   it('without the parts nothing is asked, and it is said where to fetch them', async () => {
@@ -60,7 +60,7 @@ describe('hearing beside the page', () => {
     Beside.answer = () => 'crash'
     await expect(hear()).rejects.toThrow(/Speech recognition stopped on this phone/)
     expect(Beside.made[0]?.ended).toBe(true)
-    Beside.answer = (asked) => ({ id: asked.id, heard: HEARD })
+    Beside.answer = (request) => ({ id: request.id, heard: HEARD })
     expect(await hear()).toEqual(HEARD)
     expect(Beside.made.length).toBe(2)
   })
@@ -74,9 +74,9 @@ describe('hearing beside the page', () => {
   it('a worker that hangs is ended', async () => {
     vi.useFakeTimers()
     Beside.answer = () => 'never'
-    const asked = expect(hear()).rejects.toThrow(/took too long/)
+    const refusal = expect(hear()).rejects.toThrow(/took too long/)
     await vi.advanceTimersByTimeAsync(45_000)
-    await asked
+    await refusal
     expect(Beside.made[0]?.ended).toBe(true)
   })
 

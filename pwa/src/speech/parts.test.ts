@@ -34,7 +34,7 @@ const listOf = (files: Record<string, string>, speaks = 1): PartList => {
 let files: Record<string, string>
 let wanted: PartList
 let signal: boolean
-let asked: string[]
+let addresses: string[]
 let kept: Caches
 let speech: typeof import('./parts.ts')
 
@@ -42,7 +42,7 @@ beforeEach(async () => {
   files = { 'worker.js': 'hears', 'en-us/mdef': 'of sounds', 'en-us/means': 'of the middle' }
   wanted = listOf(files)
   signal = true
-  asked = []
+  addresses = []
   kept = new Caches()
   vi.stubGlobal('caches', kept)
   vi.stubGlobal('location', { href: 'https://workshop.test/bay/#/settings' })
@@ -52,7 +52,7 @@ beforeEach(async () => {
     if (!signal) throw new TypeError('Failed to fetch')
     const [name = '', hash] = url.slice(ADDRESS.length).split('?')
     expect(hash).toBe(wanted.files.find((file) => file.name === name)?.sha256)
-    asked.push(name)
+    addresses.push(name)
     return name in files ? new Response(files[name], { headers: { 'Content-Security-Policy': 'theirs', 'Content-Encoding': 'br' } }) : new Response('', { status: 404 })
   })
   vi.resetModules()
@@ -70,7 +70,7 @@ describe('the speech parts', () => {
     expect(heard[0]).toBe(0)
     expect(heard.at(-1)).toBe(27)
     await speech.fetchParts()
-    expect(asked.sort()).toEqual(['en-us/means', 'en-us/mdef', 'worker.js'].sort())
+    expect(addresses.sort()).toEqual(['en-us/means', 'en-us/mdef', 'worker.js'].sort())
   })
 
   it("keep the server's fence, and lose what told of the journey", async () => {
@@ -86,9 +86,9 @@ describe('the speech parts', () => {
     await expect(speech.fetchParts()).rejects.toThrow(/not the en-us\/means that this app needs, so it was discarded/)
     expect(speech.parts.value).toMatchObject({ state: 'partly', done: 2, missing: 13, usable: false })
     files['en-us/means'] = 'of the middle'
-    asked.length = 0
+    addresses.length = 0
     await speech.fetchParts()
-    expect(asked).toEqual(['en-us/means'])
+    expect(addresses).toEqual(['en-us/means'])
     expect(speech.parts.value.state).toBe('here')
   })
 
@@ -111,10 +111,10 @@ describe('the speech parts', () => {
 
   it('survive an update that changes none of them', async () => {
     await speech.fetchParts()
-    asked.length = 0
+    addresses.length = 0
     await speech.renewParts()
     expect(speech.parts.value.state).toBe('here')
-    expect(asked).toEqual([])
+    expect(addresses).toEqual([])
   })
 
   it('are old when an update changes one: they go on working, and that one alone is fetched, by itself if it is small', async () => {
@@ -125,9 +125,9 @@ describe('the speech parts', () => {
     await speech.renewParts()
     expect(speech.parts.value).toMatchObject({ state: 'old', done: 2, missing: 12, usable: true })
     signal = true
-    asked.length = 0
+    addresses.length = 0
     await speech.renewParts()
-    expect(asked).toEqual(['worker.js'])
+    expect(addresses).toEqual(['worker.js'])
     expect(speech.parts.value).toMatchObject({ state: 'here', usable: true })
     expect(await kept.keys()).toEqual([CACHES + wanted.hash])
   })

@@ -49,14 +49,14 @@ describe("the browser's own recogniser", () => {
 
   it('hears along, kept to this phone, and tells the text so far', async () => {
     const { made } = browser('available')
-    const told: string[] = []
-    const end = await hearAlong(TRACK, (text) => told.push(text))
-    const one = made[0] as { processLocally: boolean; start: unknown; stop: unknown; onresult: (event: object) => void }
-    expect(one.processLocally).toBe(true)
-    expect(one.start).toHaveBeenCalledWith(TRACK)
-    one.onresult({ results: [[{ transcript: 'the oil pump ' }], [{ transcript: ' was full of metal' }]] })
-    expect(told).toEqual(['the oil pump was full of metal'])
+    const texts: string[] = []
+    const end = await hearAlong(TRACK, (text) => texts.push(text))
+    const recogniser = made[0] as { processLocally: boolean; start: unknown; stop: unknown; onresult: (event: object) => void }
+    expect(recogniser.processLocally).toBe(true)
+    expect(recogniser.start).toHaveBeenCalledWith(TRACK)
+    recogniser.onresult({ results: [[{ transcript: 'the oil pump ' }], [{ transcript: ' was full of metal' }]] })
+    expect(texts).toEqual(['the oil pump was full of metal'])
     end()
-    expect(one.stop).toHaveBeenCalled()
+    expect(recogniser.stop).toHaveBeenCalled()
   })
 })

@@ -32,11 +32,11 @@ const heard = (decoded: Partial<Decoded>, likely = 1) => recognise(ears(decoded,
 describe('from sound to a proposal', () => {
   it('what is clearly understood is offered as the trade reads it, with who heard it', async () => {
     const text = 'crankshaft end float reads eight thou'
-    const told = await heard({ text, fit: -0.8 })
-    expect(told).toMatchObject({ text, confidence: 92, why: '', proposal: read(text, SCREEN, null) })
-    expect(told.proposal).toMatchObject({ value: '8', unit: 'thou' })
-    expect(told.by).toMatch(/^ears of a test, vocabulary [0-9a-f]{12}$/)
-    expect(told.by.length).toBeLessThanOrEqual(120)
+    const result = await heard({ text, fit: -0.8 })
+    expect(result).toMatchObject({ text, confidence: 92, why: '', proposal: read(text, SCREEN, null) })
+    expect(result.proposal).toMatchObject({ value: '8', unit: 'thou' })
+    expect(result.by).toMatch(/^ears of a test, vocabulary [0-9a-f]{12}$/)
+    expect(result.by.length).toBeLessThanOrEqual(120)
   })
 
   it('in noise it is heard twice, and two answers are none', async () => {
@@ -79,9 +79,9 @@ describe('from sound to a proposal', () => {
     ['the whole fits badly', { text: 'bore three reads eight thou', fit: FITS - 0.01 }],
     ['one word fits badly', { text: 'bore three reads eight thou', least: WORD_FITS - 0.01 }],
   ])('%s: not understood', async (_, decoded) => {
-    const told = await heard(decoded)
-    expect(told).toMatchObject({ text: '', proposal: null, why: 'unsure' })
-    expect(told.confidence).toBe(decoded.text ? told.confidence : 0)
+    const result = await heard(decoded)
+    expect(result).toMatchObject({ text: '', proposal: null, why: 'unsure' })
+    expect(result.confidence).toBe(decoded.text ? result.confidence : 0)
   })
 
   it('words that come to nothing are senseless', async () => {
@@ -89,8 +89,8 @@ describe('from sound to a proposal', () => {
   })
 
   it('what is taken back is no nonsense: it is told as taken back', async () => {
-    const told = await heard({ text: 'no scrap that' })
-    expect((told.proposal as Proposal).withdrawn).toBe(true)
+    const result = await heard({ text: 'no scrap that' })
+    expect((result.proposal as Proposal).withdrawn).toBe(true)
   })
 
   it('more than half a minute is no figure', async () => {

@@ -6,8 +6,8 @@ const tone = (hz: number, rate: number, seconds = 0.5) => Float32Array.from({ le
 const middle = (pcm: Float32Array) => pcm.subarray(pcm.length / 4, (pcm.length * 3) / 4)
 const loud = (pcm: Float32Array) => Math.sqrt(pcm.reduce((sum, x) => sum + x * x, 0) / pcm.length)
 /** The largest difference of two sounds, ends left out. */
-function apart(one: Float32Array, other: Float32Array): number {
-  const [a, b] = [middle(one), middle(other)]
+function apart(samples: Float32Array, other: Float32Array): number {
+  const [a, b] = [middle(samples), middle(other)]
   return a.reduce((worst, x, n) => Math.max(worst, Math.abs(x - (b[n] as number))), 0)
 }
 const decibels = (ratio: number) => 20 * Math.log10(ratio)

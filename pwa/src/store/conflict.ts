@@ -31,9 +31,9 @@ export async function loadConflict(): Promise<void> {
 /** Keeps the first difference: what comes after it may only be a part of the same. */
 export async function keepConflict(before: HeadSeen, after: HeadSeen, words: string): Promise<void> {
   if (conflict.peek()) return
-  const found: Conflict = { before, after, words, noted: '' }
-  await putSetting(NAME, found)
-  conflict.value = found
+  const clash: Conflict = { before, after, words, noted: '' }
+  await putSetting(NAME, clash)
+  conflict.value = clash
 }
 
 /** Adds to a standing difference which records of this phone the log no longer holds. */

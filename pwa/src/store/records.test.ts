@@ -78,10 +78,10 @@ test('a correction and a withdrawal stand beside the record, which stays as it w
   const row = { ...saved, job: WHERE.job }
   await correct(row, { reason: 'read the wrong line', changes: { value: '92.14' }, location: null })
   await withdraw(row, 'wrong cylinder')
-  const found = await record(saved.id)
-  expect(found?.entry.body.value).toBe('92.04')
-  expect(found?.corrections.map((correction) => correction.entry.body.changes)).toEqual([{ value: '92.14' }])
-  expect(found?.withdrawn?.entry.body.reason).toBe('wrong cylinder')
+  const savedRow = await record(saved.id)
+  expect(savedRow?.entry.body.value).toBe('92.04')
+  expect(savedRow?.corrections.map((correction) => correction.entry.body.changes)).toEqual([{ value: '92.14' }])
+  expect(savedRow?.withdrawn?.entry.body.reason).toBe('wrong cylinder')
 })
 
 test('the figures of a job are read as they stand: corrections taken in, withdrawn ones left out', async () => {
@@ -89,14 +89,14 @@ test('the figures of a job are read as they stand: corrections taken in, withdra
   const second = await measure(WHERE, { ...MEASURED, reading: 'top/axial', value: '92.05' })
   await correct({ ...first, job: WHERE.job }, { reason: 'read the wrong line', changes: { value: '92.14' }, location: null })
   await withdraw({ ...second, job: WHERE.job }, 'wrong cylinder')
-  const found = await readingsOf(WHERE.job)
-  expect(found.filter((one) => [first.id, second.id].includes(one.id)).map(({ id, body }) => [id, body.value])).toEqual([[first.id, '92.14']])
+  const readings = await readingsOf(WHERE.job)
+  expect(readings.filter((reading) => [first.id, second.id].includes(reading.id)).map(({ id, body }) => [id, body.value])).toEqual([[first.id, '92.14']])
 })
 
 test('the checklist shows the last word on each item', async () => {
   await tick(WHERE.job, { stage: 'strip', item: 'cap_marks', ticked: true, note: '' })
   await tick(WHERE.job, { stage: 'strip', item: 'timing_marks', ticked: true, note: '' })
   await tick(WHERE.job, { stage: 'strip', item: 'cap_marks', ticked: false, note: 'rod 3 has none' })
-  const items = Object.fromEntries((await checklist(WHERE.job)).map((one) => [one.item, one.ticked]))
+  const items = Object.fromEntries((await checklist(WHERE.job)).map((tick) => [tick.item, tick.ticked]))
   expect(items).toEqual({ cap_marks: false, timing_marks: true })
 })

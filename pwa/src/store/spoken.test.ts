@@ -72,17 +72,17 @@ test('a text is a machine\'s until somebody has listened, and again when that is
   const { id } = await measure(WHERE, MEASURED, { spoken: sound.id, ...HEARD })
   await transcript(sound, 'bore three eighty nine point oh eight mm')
   expect(await spokenOf(sound.id)).toMatchObject({ by: 'machine', records: [{ id }] })
-  const said = await confirmTranscript(sound, 'Bore three, eighty nine point oh three.')
-  expect(await spokenOf(sound.id)).toMatchObject({ state: 'confirmed', by: 'person', confirmed: { id: said.id, author: signedIn.value!.id } })
-  await withdraw({ ...said, job: WHERE.job }, 'wrong sound')
+  const saved = await confirmTranscript(sound, 'Bore three, eighty nine point oh three.')
+  expect(await spokenOf(sound.id)).toMatchObject({ state: 'confirmed', by: 'person', confirmed: { id: saved.id, author: signedIn.value!.id } })
+  await withdraw({ ...saved, job: WHERE.job }, 'wrong sound')
   expect(await spokenOf(sound.id)).toMatchObject({ by: 'machine', confirmed: null })
 })
 
 test('a record that was said to be of another sound is told with that one', async () => {
-  const [one, other] = [await aSound('rec-1'), await aSound('rec-2')]
-  const { id, hash } = await measure(WHERE, MEASURED, { spoken: one.id, ...HEARD })
+  const [first, other] = [await aSound('rec-1'), await aSound('rec-2')]
+  const { id, hash } = await measure(WHERE, MEASURED, { spoken: first.id, ...HEARD })
   await correct({ id, hash, job: WHERE.job }, { reason: 'of the second recording', changes: { spoken: other.id }, location: null })
-  expect((await spokenOf(one.id))!.records).toEqual([])
+  expect((await spokenOf(first.id))!.records).toEqual([])
   expect((await spokenOf(other.id))!.records.map((record) => record.id)).toEqual([id])
 })
 
@@ -92,8 +92,8 @@ test('the words of the workshop are known by the word, the newest counts', async
   await fromTheOffice('spoken_word_set', null, { ...word, word: 'knuckle', means: 'part:gudgeon_pin' })
   await fromTheOffice('spoken_word_set', null, { ...word, word: 'petrel', sounds_like: ['petral'] })
   await refreshKnown()
-  expect(ownWords.value.map((one) => [one.word, one.sounds_like])).toEqual([['petrel', ['petral']], ['knuckle', ['pet rel']]])
+  expect(ownWords.value.map((ownWord) => [ownWord.word, ownWord.sounds_like])).toEqual([['petrel', ['petral']], ['knuckle', ['pet rel']]])
   await fromTheOffice('spoken_word_set', null, { ...word, retired: true })
   await refreshKnown()
-  expect(ownWords.value.map((one) => one.word)).toEqual(['knuckle'])
+  expect(ownWords.value.map((ownWord) => ownWord.word)).toEqual(['knuckle'])
 })

@@ -16,10 +16,10 @@ export async function join(code: string, phoneName: string): Promise<void> {
   const platform = typeof navigator === 'undefined' ? '' : navigator.userAgent.slice(0, 200)
   let joined: Joined
   try {
-    const said = { code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform }
+    const statement = { code: code.trim(), name: phoneName.trim(), public_key: publicKey, platform }
     // The public half may be read by all; signing the request shows that this phone holds the other. Its code makes it fresh.
-    const proof = await signBytes(canonicalBytes({ ...said, device: before?.device.id ?? '', purpose: 'join' }))
-    const json = { protocol: PROTOCOL, ...said, ...(before && { device: before.device.id }), proof }
+    const proof = await signBytes(canonicalBytes({ ...statement, device: before?.device.id ?? '', purpose: 'join' }))
+    const json = { protocol: PROTOCOL, ...statement, ...(before && { device: before.device.id }), proof }
     joined = await requestJson<Joined>('/api/sync/join', { method: 'POST', json, stranger: true })
   } catch (fault) {
     if (fault instanceof Refused || (fault instanceof NoAnswer && fault.kind === 'not_ours')) throw fault

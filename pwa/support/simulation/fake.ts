@@ -30,8 +30,8 @@ function copied(value: any, prototype: any, made: Map<unknown, unknown>, self: u
 function copyOf(value: any, made: Map<unknown, unknown>): any {
   if (typeof value !== 'object' || value === null || value instanceof ArrayBuffer || ArrayBuffer.isView(value)) return value
   if (made.has(value)) return made.get(value)
-  if (value instanceof Map) return new Map([...value].map(([key, one]) => [key, copyOf(one, made)]))
-  if (Array.isArray(value)) return value.map((one) => copyOf(one, made))
+  if (value instanceof Map) return new Map([...value].map(([key, member]) => [key, copyOf(member, made)]))
+  if (Array.isArray(value)) return value.map((member) => copyOf(member, made))
   return copied(value, Object.getPrototypeOf(value), made)
 }
 

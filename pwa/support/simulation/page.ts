@@ -33,7 +33,7 @@ export const act = {
     return store.phone.value?.device.id
   },
   async signIn(name: string, pin: string) {
-    const person = store.people.value.find((one) => one.name === name)
+    const person = store.people.value.find((candidate) => candidate.name === name)
     await capture.signIn(person?.id ?? '', pin)
   },
   openJob: (number: string, engine_type: string) =>

@@ -158,12 +158,12 @@ export async function serve(load: Load): Promise<void> {
   // In a browser a promise that nobody waits for ends in the console; it is told with the rest.
   process.on('unhandledRejection', (fault) => void unheard.push(String(fault)))
   for await (const line of createInterface({ input: process.stdin })) {
-    const asked = JSON.parse(line) as { now: number; do: Action[] }
-    now = asked.now
+    const turn = JSON.parse(line) as { now: number; do: Action[] }
+    now = turn.now
     outgoing = []
     outcomes = []
     unheard = []
-    for (const action of asked.do) act(action, load)
+    for (const action of turn.do) act(action, load)
     await rest()
     const seen: Record<string, unknown> = {}
     for (const [name, { life }] of phones)

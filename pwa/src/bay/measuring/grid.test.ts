@@ -29,9 +29,9 @@ function sheet(...places: SheetPlace[]): Sheet {
 
 test('the walk goes place by place, or one reading over all places; optional readings hold nobody up', () => {
   const two = sheet(place('bore/1'), place('bore/2'))
-  const said = (walk: 'place' | 'reading') => orderOf(two, walk).map((c) => `${c.place} ${c.reading}`)
-  expect(said('place')).toEqual(['bore/1 top', 'bore/1 bottom', 'bore/2 top', 'bore/2 bottom'])
-  expect(said('reading')).toEqual(['bore/1 top', 'bore/2 top', 'bore/1 bottom', 'bore/2 bottom'])
+  const stepsOf = (walk: 'place' | 'reading') => orderOf(two, walk).map((c) => `${c.place} ${c.reading}`)
+  expect(stepsOf('place')).toEqual(['bore/1 top', 'bore/1 bottom', 'bore/2 top', 'bore/2 bottom'])
+  expect(stepsOf('reading')).toEqual(['bore/1 top', 'bore/2 top', 'bore/1 bottom', 'bore/2 bottom'])
 })
 
 test('next is the first missing one after the last, and round to what was passed over', () => {

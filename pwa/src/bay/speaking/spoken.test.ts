@@ -14,7 +14,7 @@ const READINGS = [reading('top/thrust', 'top, thrust'), reading('top/axial', 'to
 const none = { mean: '' }
 const place = (code: string, taken: string[] = []) => ({
   place: code,
-  readings: Object.fromEntries(READINGS.map((one) => [one.code, taken.includes(one.code) ? { mean: '88.94' } : none])),
+  readings: Object.fromEntries(READINGS.map((line) => [line.code, taken.includes(line.code) ? { mean: '88.94' } : none])),
 })
 const SHEET = { readings_asked: READINGS, places: [place('bore/3'), place('bore/4', ['top/thrust'])] } as unknown as Sheet
 const MM = { place: 'bore/3', quantity: 'diameter', units: ['mm', 'in'] }

@@ -4,7 +4,7 @@ import { type Answer, checking, PAUSE_MS } from './checking.ts'
 const fault = (message: string) => ({ where: 'name', message })
 
 /** Questions with the means to answer each when the test likes. */
-function asked() {
+function checkedQuestions() {
   const open = new Map<string, { answer: (message: string) => void; fail: () => void }>()
   const heard: Answer[] = []
   const checks = checking(
@@ -21,7 +21,7 @@ beforeEach(() => void vi.useFakeTimers())
 afterEach(() => void vi.useRealTimers())
 
 it('asks at once at the start, then only when the typing pauses', async () => {
-  const { open, checks } = asked()
+  const { open, checks } = checkedQuestions()
   checks.typed('first')
   await vi.advanceTimersByTimeAsync(0)
   expect([...open.keys()]).toEqual(['first'])
@@ -35,7 +35,7 @@ it('asks at once at the start, then only when the typing pauses', async () => {
 })
 
 it('the answer to an earlier question does not count, whenever it comes', async () => {
-  const { open, heard, checks } = asked()
+  const { open, heard, checks } = checkedQuestions()
   checks.typed('old')
   await vi.advanceTimersByTimeAsync(0)
   checks.typed('new')
@@ -47,7 +47,7 @@ it('the answer to an earlier question does not count, whenever it comes', async 
 })
 
 it('a server that does not answer is told, and what was found before stays', async () => {
-  const { open, heard, checks } = asked()
+  const { open, heard, checks } = checkedQuestions()
   checks.typed('one')
   await vi.advanceTimersByTimeAsync(0)
   open.get('one')!.answer('short')

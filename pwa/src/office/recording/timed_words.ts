@@ -16,14 +16,14 @@ export function timed(text: string, words: readonly HeardWord[]): TimedWord[] {
   const own = split(text)
   if (!words.length || !own.length) return []
   const spans = words.map(([, from, to]): Span => [from, Math.max(from, to)])
-  const found: TimedWord[] = []
+  const timedWords: TimedWord[] = []
   let [at, heard] = [0, 0]
   for (const [mine, theirs] of [...matched(own, words.map(([word]) => word)), [own.length, words.length] as Span]) {
-    found.push(...shared(own.slice(at, mine), between(spans, heard, theirs)))
-    if (mine < own.length) found.push([own[mine]!, ...spans[theirs]!])
+    timedWords.push(...shared(own.slice(at, mine), between(spans, heard, theirs)))
+    if (mine < own.length) timedWords.push([own[mine]!, ...spans[theirs]!])
     ;[at, heard] = [mine + 1, theirs + 1]
   }
-  return found
+  return timedWords
 }
 
 /** `text` as [word, whether `against` has it too at that place]; capitals and punctuation make no difference. */
@@ -59,15 +59,15 @@ function plain(word: string): string {
 function matched(own: readonly string[], other: readonly string[]): Span[] {
   const [mine, theirs] = [own.map(plain), other.map(plain)]
   const [rows, columns] = [mine.length, theirs.length]
-  const found: Span[] = []
+  const spans: Span[] = []
   let start = 0
-  while (start < Math.min(rows, columns) && mine[start] === theirs[start]) found.push([start, start++])
+  while (start < Math.min(rows, columns) && mine[start] === theirs[start]) spans.push([start, start++])
   let same = 0
   while (start < Math.min(rows, columns) - same && mine[rows - 1 - same] === theirs[columns - 1 - same]) same += 1
   const [a, b] = [mine.slice(start, rows - same), theirs.slice(start, columns - same)]
-  if (a.length * b.length <= MOST_PAIRS) found.push(...common(a, b).map(([x, y]): Span => [start + x, start + y]))
-  for (let k = same; k > 0; k -= 1) found.push([rows - k, columns - k])
-  return found
+  if (a.length * b.length <= MOST_PAIRS) spans.push(...common(a, b).map(([x, y]): Span => [start + x, start + y]))
+  for (let k = same; k > 0; k -= 1) spans.push([rows - k, columns - k])
+  return spans
 }
 
 function common(mine: string[], theirs: string[]): Span[] {
@@ -78,12 +78,12 @@ function common(mine: string[], theirs: string[]): Span[] {
       lengths[a]![b] = same ? lengths[a + 1]![b + 1]! + 1 : Math.max(lengths[a + 1]![b]!, lengths[a]![b + 1]!)
     }
   }
-  const found: Span[] = []
+  const spans: Span[] = []
   let [a, b] = [0, 0]
   while (a < mine.length && b < theirs.length) {
-    if (mine[a] === theirs[b]) found.push([a++, b++])
+    if (mine[a] === theirs[b]) spans.push([a++, b++])
     else if (lengths[a + 1]![b]! >= lengths[a]![b + 1]!) a += 1
     else b += 1
   }
-  return found
+  return spans
 }

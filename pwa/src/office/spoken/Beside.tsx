@@ -21,9 +21,9 @@ export function Beside({ item, correct }: Props) {
       {queried.map((record) => (
         <Query key={record.id} item={item} record={record} correct={() => correct(record.id)} />
       ))}
-      {settled.map(({ id, exhibit, said }) => (
+      {settled.map(({ id, exhibit, said: words }) => (
         <p key={id} class="settled">
-          <ExhibitLink item={item} exhibit={exhibit} /> {said}
+          <ExhibitLink item={item} exhibit={exhibit} /> {words}
         </p>
       ))}
     </section>

@@ -16,17 +16,17 @@ const engines: Record<string, DrawnEngine> = {
 }
 
 function overlaps(drawing: Drawing): string[] {
-  const found: string[] = []
+  const clashes: string[] = []
   drawing.spots.forEach((a, i) => {
     for (const b of drawing.spots.slice(i + 1)) {
       const dx = Math.abs(a.x - b.x)
       const dy = Math.abs(a.y - b.y)
       const round = a.shape === 'bore' && b.shape === 'bore'
       const clash = round ? Math.hypot(dx, dy) < (a.w + b.w) / 2 : dx < (a.touchW + b.touchW) / 2 - 0.01 && dy < (a.touchH + b.touchH) / 2 - 0.01
-      if (clash) found.push(`${a.code} and ${b.code}`)
+      if (clash) clashes.push(`${a.code} and ${b.code}`)
     }
   })
-  return found
+  return clashes
 }
 
 function reachable(drawing: Drawing): Set<string> {

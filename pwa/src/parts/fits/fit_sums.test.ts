@@ -33,11 +33,11 @@ describe('fits', () => {
     // Constructed from Shigley, Mechanical Engineering Design, 9th edition, equation 3-56; see tests/outside.
     const result = of({ ...STEEL, code: '40 H7/s6', hole: '40.010', shaft: '40.040', hubOuter: '80', length: '40' })
     expect(result.pressWants).toBe('')
-    expect(result.cases.map((one) => `${one.name} ${one.interference}`)).toEqual(['least 18 µm', 'greatest 59 µm', 'as measured 30 µm'])
+    expect(result.cases.map((fitCase) => `${fitCase.name} ${fitCase.interference}`)).toEqual(['least 18 µm', 'greatest 59 µm', 'as measured 30 µm'])
     const measured = Object.fromEntries(result.cases[2]!.press.map((line) => [line.name, line.value]))
     expect(measured['contact pressure, MPa']).toBe('58.2')
     expect(measured['press force, kN']).toMatch(/^35\.1\d$/)
-    expect(result.cases.map((one) => one.heat)).toEqual(['123', '211', '149'])
+    expect(result.cases.map((fitCase) => fitCase.heat)).toEqual(['123', '211', '149'])
     expect(result.cautions.at(-1)).toContain('above 150 °C')
   })
 

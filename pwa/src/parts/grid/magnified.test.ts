@@ -15,7 +15,7 @@ describe('the magnification that is said is the one that is drawn', () => {
   it.each([
     [1000, '1000'],
     [2.5, '2.5'],
-  ])('%d is said as %s', (given, said) => expect(times(given)).toBe(said))
+  ])('%d is said as %s', (given, words) => expect(times(given)).toBe(words))
 })
 
 describe('the ring goes through what was read', () => {
@@ -35,7 +35,7 @@ describe('the ring goes through what was read', () => {
       { angle: 150, size: 60.004 },
     ]
     const size = ovalThrough(read)
-    for (const one of read) expect(size(one.angle)).toBeCloseTo(one.size, 9)
+    for (const reading of read) expect(size(reading.angle)).toBeCloseTo(reading.size, 9)
   })
   it('is a circle where there is one', () => {
     expect(ovalThrough([{ angle: 90, size: 20 }])(37)).toBe(20)
@@ -54,9 +54,9 @@ describe('a direction from its words', () => {
 })
 
 it('lays the lines of a face along, across and from corner to corner', () => {
-  const [one, two, cross, first, second] = layOut(['long_1', 'long_2', 'cross_1', 'diagonal_1', 'diagonal_2'])
-  expect(one![1]).toBe(one![3])
-  expect(two![1]).toBeGreaterThan(one![1]!)
+  const [longMark, two, cross, first, second] = layOut(['long_1', 'long_2', 'cross_1', 'diagonal_1', 'diagonal_2'])
+  expect(longMark![1]).toBe(longMark![3])
+  expect(two![1]).toBeGreaterThan(longMark![1]!)
   expect(cross![0]).toBe(cross![2])
   expect([first![1] < first![3]!, second![1] > second![3]!]).toEqual([true, true])
 })

@@ -24,9 +24,9 @@ describe('where the fasteners of a joint stand on the sheet', () => {
       expect(y - layout.radius).toBeGreaterThanOrEqual(0)
       expect(y + layout.radius).toBeLessThanOrEqual(layout.height)
     }
-    layout.spots.forEach((one, index) => {
+    layout.spots.forEach((spot, index) => {
       for (const other of layout.spots.slice(0, index)) {
-        const apart = Math.max(Math.abs(one.x - other.x), Math.abs(one.y - other.y))
+        const apart = Math.max(Math.abs(spot.x - other.x), Math.abs(spot.y - other.y))
         if (apart > 0) expect(apart).toBeGreaterThanOrEqual(layout.touch)
       }
     })

@@ -71,7 +71,7 @@ describe('what is drawn', () => {
   })
   it('is drawn about the middle of the limits', () => {
     const scale = scaleOf(SHEET)!
-    expect([scale.about, scale.low, scale.high].map((one) => one!.toFixed(3))).toEqual(['89.010', '89.000', '89.020'])
+    expect([scale.about, scale.low, scale.high].map((value) => value!.toFixed(3))).toEqual(['89.010', '89.000', '89.020'])
     expect(scale.magnified).toBeGreaterThanOrEqual(100)
   })
 })
@@ -82,7 +82,7 @@ describe('the change from one state to the next', () => {
     ['89.510', '89.500', '−0.010'],
     ['1', '1', '0'],
     [null, '1', '–'],
-  ])('%s to %s is %s', (first, last, said) => {
-    expect(change(figure('largest', first, []), figure('largest', last, []))).toBe(said)
+  ])('%s to %s is %s', (first, last, words) => {
+    expect(change(figure('largest', first, []), figure('largest', last, []))).toBe(words)
   })
 })

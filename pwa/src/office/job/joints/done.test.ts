@@ -39,8 +39,8 @@ describe('a run as it was carried out', () => {
   })
 
   it('says what was done again once, at the row it happened in', () => {
-    const said = rowsOf(stage, state.departures).map(({ departures }) => departures.map(({ sort }) => sort))
-    expect(said).toEqual([[], ['out_of_order'], ['repeated'], ['over']])
+    const sorts = rowsOf(stage, state.departures).map(({ departures }) => departures.map(({ sort }) => sort))
+    expect(sorts).toEqual([[], ['out_of_order'], ['repeated'], ['over']])
   })
 
   it('marks nothing any more of what a restart of the stage undid', () => {

@@ -34,16 +34,16 @@ export function marksOf(stage: StageState, departures: Departure[]): Record<stri
       const number = own.find((row) => row.number)?.number
       const deviations = standing(departures).filter((it) => it.stage === stage.code && it.label === label)
       const open = deviations.some(({ answered }) => !answered)
-      const asked = String(i + 1)
+      const specified = String(i + 1)
       const skipped = stage.skipped.includes(label)
       const done = number ? String(number) : skipped ? '–' : ''
       const words = [
-        say('joints.specified_as', { number: asked }),
+        say('joints.specified_as', { number: specified }),
         // That it was skipped is said once: by its deviation where there is one.
         ...(number ? [say('joints.done_as', { number })] : deviations.some(({ sort }) => sort === 'skipped') ? [] : [say(skipped ? 'joints.skipped' : 'joints.not_done')]),
         ...deviations.map(({ sort, answered }) => (answered ? say('joints.answered', { deviation: SORTS[sort] }) : say('joints.unanswered', { deviation: SORTS[sort] }))),
       ]
-      const mark: Mark = { asked, done, apart: done !== '' && done !== asked, look: own.length ? 'done' : 'open', said: words.join(', ') }
+      const mark: Mark = { asked: specified, done, apart: done !== '' && done !== specified, look: own.length ? 'done' : 'open', said: words.join(', ') }
       return [label, deviations.length ? { ...mark, ring: open ? 'open' : 'answered' } : mark]
     }),
   )

@@ -12,6 +12,6 @@ export function useFormTables(item: Item): FormTables {
   const code = wanted.includes('reading') ? String(item.body['procedure'] ?? '') : ''
   const gauges = useGet<{ gauges: Gauge[] }>(wanted.includes('gauge') ? '/api/gauges' : null).data?.gauges ?? []
   const listed = useGet<{ procedures: { procedure: Procedure }[] }>(code && !BUILT_IN[code] ? '/api/procedures' : null)
-  const procedure = BUILT_IN[code] ?? listed.data?.procedures.find((one) => one.procedure.code === code)?.procedure ?? null
+  const procedure = BUILT_IN[code] ?? listed.data?.procedures.find((row) => row.procedure.code === code)?.procedure ?? null
   return { gauges, procedure }
 }

@@ -32,8 +32,8 @@ export function TypeForm({ start, onSaved }: Props) {
   const [tried, setTried] = useState(false)
   const put = (changes: Partial<Typed>) => setForm((before) => ({ ...before, ...changes }))
   const { type, value, known } = useMemo(() => readForm(form), [form])
-  const { faults: found, checked, error, checkNow } = useFaults('engine_type', value)
-  const faults = [...known, ...found]
+  const { faults: fieldFaults, checked, error, checkNow } = useFaults('engine_type', value)
+  const faults = [...known, ...fieldFaults]
   const drawn = useRef<EngineType | null>(null)
   if (checked && faults.every(({ where }) => !DRAWN.test(where))) drawn.current = type
   const save = async (event: Event) => {

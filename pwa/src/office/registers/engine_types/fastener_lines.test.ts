@@ -38,8 +38,8 @@ describe('fasteners by rows and round a circle', () => {
     expect(written(ring({ count: 4, diameter: 100, start: 0 }))).toBe('1 0 -50\n2 50 0\n3 0 50\n4 -50 0')
     const eight = ring({ count: 8, diameter: 160, start: 22.5 })
     for (const i of [0, 1, 2, 3]) {
-      const [one, other] = [eight[i]!, eight[i + 4]!]
-      expect([one.x_mm + other.x_mm, one.y_mm + other.y_mm]).toEqual([0, 0])
+      const [fastener, other] = [eight[i]!, eight[i + 4]!]
+      expect([fastener.x_mm + other.x_mm, fastener.y_mm + other.y_mm]).toEqual([0, 0])
     }
   })
 })

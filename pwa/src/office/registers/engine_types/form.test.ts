@@ -35,11 +35,11 @@ const USUAL = [
   ['single', 1],
 ] as const
 const forms = USUAL.map(([layout, cylinders]) => readForm(usual(layout, cylinders)))
-const found = checked('engine_type', forms.map(({ value }) => [value]))
+const results = checked('engine_type', forms.map(({ value }) => [value]))
 
 describe.each(USUAL.map((arrangement, i) => [...arrangement, i] as const))('the usual arrangement of %s with %i', (_layout, _cylinders, i) => {
   it('lacks only the name and what the maker alone can give', () => {
-    const faults = [...forms[i]!.known, ...found[i]!]
+    const faults = [...forms[i]!.known, ...results[i]!]
     expect([...new Set(faults.map(({ where }) => where))].sort()).toEqual(['firing_order', 'name'])
   })
 })

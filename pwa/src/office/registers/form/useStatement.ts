@@ -11,8 +11,8 @@ export function useStatement<Sort extends keyof Statements, T extends Statements
   const [tried, setTried] = useState(false)
   const [refusal, setRefusal] = useState<{ where: string; message: string } | null>(null)
   const { value, known } = withName(typed)
-  const { faults: found, checked, error, checkNow } = useFaults(sort, value)
-  const faults = [...known, ...found]
+  const { faults: fieldFaults, checked, error, checkNow } = useFaults(sort, value)
+  const faults = [...known, ...fieldFaults]
   const put = (changes: Partial<T>) => {
     setRefusal(null)
     setTyped((before) => ({ ...before, ...changes }))
@@ -38,6 +38,6 @@ export function useStatement<Sort extends keyof Statements, T extends Statements
   /** What belongs to no single field. */
   const summary = ofNoField || (tried && faults.length ? say('registers.faults_beside_fields', { count: faults.length }) : error)
   /** Whether what is typed now can be worked with, an empty name aside. */
-  const sound = checked && !found.length
+  const sound = checked && !fieldFaults.length
   return { typed, sound, put, wrong, send, summary }
 }

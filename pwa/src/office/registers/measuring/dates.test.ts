@@ -8,7 +8,7 @@ it.each([
   ['2026-07-23', 'overdue since 23 Jul 2026, 41 days'],
   ['2026-09-14', 'due 14 Sep 2026, in 12 days'],
   ['2027-03-01', 'due 1 Mar 2027'],
-])('a gauge due "%s" on 2 September: %s', (due, said) => expect(dueWords(due, '2026-09-02')).toBe(said))
+])('a gauge due "%s" on 2 September: %s', (due, words) => expect(dueWords(due, '2026-09-02')).toBe(words))
 
 it('says a day as the trade writes it', () => {
   expect(dateWords('2026-09-02')).toBe('2 Sep 2026')

@@ -37,8 +37,8 @@ export function ProcedureForm({ start, onSaved }: Props) {
   const [refusal, setRefusal] = useState('')
   const put = (changes: Partial<Typed>) => setForm((before) => ({ ...before, ...changes }))
   const { procedure, value, known } = useMemo(() => readForm(form), [form])
-  const { faults: found, checked, error, checkNow } = useFaults('procedure', value)
-  const faults = [...known, ...found]
+  const { faults: fieldFaults, checked, error, checkNow } = useFaults('procedure', value)
+  const faults = [...known, ...fieldFaults]
   const sound = useRef<Procedure | null>(null)
   // While a line is at fault the last sound procedure stays on show; a missing name makes no difference to the figures.
   if (checked && faults.every(({ where }) => ['name', 'code', 'edition'].includes(where))) sound.current = procedure

@@ -4,7 +4,7 @@ import type { Procedure } from '../../../trade/measuring/procedures.ts'
 import { ACROSS_OPERATIONS, acrossWords, FIGURE_OPERATIONS, figureWords } from './line_words.ts'
 
 const PROCEDURES = table.procedures as unknown as Procedure[]
-const BORE = PROCEDURES.find((one) => one.code === 'cylinder_bore')!
+const BORE = PROCEDURES.find((procedure) => procedure.code === 'cylinder_bore')!
 
 describe('the lines of a procedure in words', () => {
   it('name the axis in every operation along one', () => {

@@ -26,7 +26,7 @@ interface Props {
 export function JointPlan({ fasteners, title, marks = {}, chosen = '', choose, move, dimensions, path = [] }: Props) {
   const plan = useRef<HTMLDivElement>(null)
   const [held, setHeld] = useState<{ label: string; frame: Frame } | null>(null)
-  const tags = Object.values(marks).some(({ asked, done }) => asked ?? done)
+  const tags = Object.values(marks).some(({ asked: specified, done }) => specified ?? done)
   // The frame does not change while a fastener is dragged over it.
   const frame = held?.frame ?? frameOf(fasteners, tags)
   const chosenFastener = fasteners.find(({ label }) => label === chosen)

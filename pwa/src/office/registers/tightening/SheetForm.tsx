@@ -90,8 +90,8 @@ function useSheet(type: EngineType, start: TighteningSheet, onSaved: (id: string
     setSheet((before) => ({ ...before, ...changes }))
   }
   const { value, known } = useMemo(() => readForm(sheet, type), [sheet, type])
-  const { faults: found, checked, error, checkNow } = useFaults('tightening_sheet', value)
-  const allFaults = [...known, ...found]
+  const { faults: fieldFaults, checked, error, checkNow } = useFaults('tightening_sheet', value)
+  const allFaults = [...known, ...fieldFaults]
   const preload = useRef<PreloadWords | null>(null)
   // Until the server has checked what is typed, the last estimate stays on show.
   if (checked) preload.current = preloadOf(sheet, allFaults)
