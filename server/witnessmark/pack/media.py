@@ -87,6 +87,7 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
         "length": len(copy.data),
         "path": path,
         "removed": copy.removed,
+        "rule": layout.RULE,
         "scan_sha256": copy.scan_sha256,
         "sha256": digest,
     }

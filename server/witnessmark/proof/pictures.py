@@ -13,6 +13,7 @@ import struct
 import zlib
 from typing import NamedTuple
 
+from witnessmark.proof import layout
 from witnessmark.proof.sentences import say
 
 JPEG, PNG, WEBP = "jpeg", "png", "webp"
@@ -98,9 +99,9 @@ def orientation_only(orientation: int) -> bytes:
     return b"MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01" + struct.pack(">H", orientation) + b"\0\0\0\0\0\0"
 
 
-def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
-    """What a customer's copy still carries beyond its picture, in words; empty when it is clean; `whole` as above.
-    Raises ValueError."""
+def leftovers(data: bytes, whole: list[Part] | None = None, rule: int = layout.RULE) -> list[str]:
+    """What a customer's copy still carries beyond its picture by `rule` (one of layout.RULES), in words; empty when it
+    is clean; `whole` as above. Raises ValueError."""
     sort, found = sort_of(data) or "", []
     whole = whole or parts(data)
     for part in whole:
