@@ -21,7 +21,6 @@ ENDINGS = {
     "audio/ogg": "ogg", "audio/wav": "wav", "application/pdf": "pdf",
 }  # fmt: skip
 NOT_HERE = say("pack.media.not_arrived")
-UNTOUCHED = say("pack.media.untouched")
 
 
 @dataclass
@@ -68,8 +67,11 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
         return
     # A record may state another length than the file has; the file's own is the one that can be checked.
     length = file.length = path_of(settings, file.sha256).stat().st_size
-    if sort == layout.SEALED or length > redact.LARGEST:
-        return _give_original(bag, settings, file, sort, length)
+    if sort == layout.SEALED:
+        return _give_original(bag, settings, file, length)
+    if length > redact.LARGEST:
+        file.record = _record(file, left_out=say("pack.media.too_large", size=redact.LARGEST >> 20))
+        return None
     with open_original(settings, file.sha256) as source:
         data = source.read()
     if hashlib.sha256(data).hexdigest() != file.sha256:
@@ -77,12 +79,7 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
     try:
         copy = redact.clean(data)
     except redact.CannotClean as reason:
-        if file.role == "document":
-            return _give_original(bag, settings, file, sort, length)
-        file.record = _record(
-            file,
-            left_out=say("pack.media.cannot_clean", reason=reason),
-        )
+        file.record = _record(file, left_out=say("pack.media.cannot_clean", reason=reason))
         return None
     path = f"{layout.COPIES}{file.sha256}.{_ending(data[:HEAD_BYTES])}"
     digest = bag.add(path, copy.data)
@@ -90,6 +87,7 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
         "length": len(copy.data),
         "path": path,
         "removed": copy.removed,
+        "rule": layout.RULE,
         "scan_sha256": copy.scan_sha256,
         "sha256": digest,
     }
@@ -97,25 +95,22 @@ def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) ->
     return None
 
 
-def _give_original(bag: Bag, settings: Settings, file: MediaFile, sort: str, length: int) -> None:
-    if sort == layout.CUSTOMER and file.role != "document":
-        file.record = _record(file, left_out=say("pack.media.too_large", size=redact.LARGEST >> 20))
-        return
+def _give_original(bag: Bag, settings: Settings, file: MediaFile, length: int) -> None:
     with open_original(settings, file.sha256) as source:
         ending = _ending(source.read(HEAD_BYTES))
         source.seek(0)
         path = f"{layout.ORIGINALS}{file.sha256}.{ending}"
         if bag.stream(path, source, length) != file.sha256:
             raise _spoilt(file)
-    file.record = _record(file, path=path, note=UNTOUCHED if sort == layout.CUSTOMER else None)
+    file.record = _record(file, path=path)
 
 
-def _record(file: MediaFile, path=None, copy=None, left_out=None, note=None) -> dict:
+def _record(file: MediaFile, path=None, copy=None, left_out=None) -> dict:
     return {
         "copy": copy,
         "left_out": left_out,
         "length": file.length,
-        "note": note,
+        "note": None,  # packs from before December 2026 gave customers documents untouched, and said so here
         "path": path,
         "role": file.role,
         "sha256": file.sha256,

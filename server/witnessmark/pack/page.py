@@ -162,7 +162,7 @@ def _where(file: MediaFile) -> str:
     if copy:
         removed = ", ".join(copy["removed"]) or say("pack.page.nothing_removed")
         return say("pack.page.copy_here", copy=copy["sha256"], scan=copy["scan_sha256"], removed=removed)
-    return file.record["left_out"] or file.record["note"] or say("pack.page.original_here")
+    return file.record["left_out"] or say("pack.page.original_here")
 
 
 def _answer(sort: str, what: str, answer) -> str:

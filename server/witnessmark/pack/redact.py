@@ -6,11 +6,10 @@ from __future__ import annotations
 
 import hashlib
 import struct
-import zlib
 from dataclasses import dataclass, field
 
-from witnessmark.proof import pictures, sounds
-from witnessmark.proof.pictures import Part
+from witnessmark.proof import jpeg_shapes, pictures, shapes, sounds
+from witnessmark.proof.parts import Part
 from witnessmark.trade.ground.sentences import say
 
 # What takes longer to read through than anyone would record in a workshop is left out rather than half cleaned.
@@ -62,63 +61,62 @@ def clean(data: bytes) -> Copy:
 
 
 def _jpeg(data: bytes) -> Copy:
-    parts, removed = pictures.parts(data), []
-    orientation, kept, view = 1, [], memoryview(data)
-    for part in parts:
+    parts = pictures.parts(data)
+    kept = list(shapes.plain_parts(pictures.JPEG, data, parts))
+    orientation = 1
+    for number, part in enumerate(parts):
         content = data[part.content]
-        if part.name == pictures.APP0 and content.startswith(b"JFIF\0") and len(content) >= 14:
-            # The density stays, a thumbnail in it goes.
-            kept.append(_segment(pictures.APP0, content[:12] + b"\0\0"))
-            if len(content) > 14:
-                removed.append(say("pack.redact.thumbnail", length=len(content) - 14))
-        elif pictures.carries_picture(pictures.JPEG, part, data):
-            kept.append(view[part.start : part.end])
-        else:
-            if part.name == pictures.APP1 and content.startswith(pictures.EXIF_START):
-                orientation = orientation_of(content[len(pictures.EXIF_START) :]) or orientation
-            removed.append(_removed_words(part, content))
+        if part.name == pictures.APP1 and content.startswith(pictures.EXIF_START) and not kept[number]:
+            orientation = orientation_of(content[len(pictures.EXIF_START) :]) or orientation
+    removed = _removed(data, parts, kept)
+    segments = [segment for segment in kept if segment]
     if orientation != 1:
-        turned = _segment(pictures.APP1, pictures.EXIF_START + pictures.orientation_only(orientation))
+        turned = jpeg_shapes.segment(pictures.APP1, pictures.EXIF_START + pictures.orientation_only(orientation))
         # JFIF asks to stand first; EXIF readers look right behind it.
-        first = 2 if bytes(kept[1][:2]) == b"\xff\xe0" else 1
-        kept.insert(first, turned)
-    return Copy(b"".join(kept), pictures.scan_hash(data, parts), removed + _trailer(data, parts))
+        segments.insert(2 if segments[1][:2] == b"\xff\xe0" else 1, turned)
+    return Copy(b"".join(segments), pictures.scan_hash(data, parts), removed)
 
 
 def _png(data: bytes) -> Copy:
-    parts, kept, removed = pictures.parts(data), [pictures.PNG_SIGNATURE], []
-    for part in parts:
-        content = data[part.content]
-        if pictures.carries_picture(pictures.PNG, part, data):
-            kept.append(data[part.start : part.end])
-            continue
-        removed.append(_removed_words(part, content))
-        orientation = orientation_of(content) if part.name == b"eXIf" else None
-        if orientation and orientation != 1:
-            body = b"eXIf" + pictures.orientation_only(orientation)
-            kept.append(struct.pack(">I", len(body) - 4) + body + struct.pack(">I", zlib.crc32(body)))
-    return Copy(b"".join(kept), pictures.scan_hash(data, parts), removed + _trailer(data, parts))
+    parts = pictures.parts(data)
+    kept = list(shapes.plain_parts(pictures.PNG, data, parts))
+    removed = _removed(data, parts, kept)
+    if not any(part.name == b"eXIf" and kept[number] for number, part in enumerate(parts)):
+        for number, part in enumerate(parts):
+            orientation = orientation_of(data[part.content]) if part.name == b"eXIf" else None
+            if orientation and orientation != 1:
+                kept[number] = shapes.png_chunk(b"eXIf", pictures.orientation_only(orientation))
+                break
+    return Copy(pictures.PNG_SIGNATURE + b"".join(kept), pictures.scan_hash(data, parts), removed)
 
 
 def _webp(data: bytes) -> Copy:
-    parts, kept, removed, turned = pictures.parts(data), [], [], b""
-    for part in parts:
-        content = data[part.content]
-        if pictures.carries_picture(pictures.WEBP, part, data):
-            kept.append(bytearray(data[part.start : part.end]))
-            continue
-        removed.append(_removed_words(part, content))
-        if part.name == b"EXIF":
-            orientation = orientation_of(content.removeprefix(pictures.EXIF_START))
+    parts = pictures.parts(data)
+    kept = list(shapes.plain_parts(pictures.WEBP, data, parts))
+    removed, turned = _removed(data, parts, kept), b""
+    for number, part in enumerate(parts):
+        if part.name == b"EXIF" and not kept[number] and not turned:
+            orientation = orientation_of(data[part.content].removeprefix(pictures.EXIF_START))
             if orientation and orientation != 1:
-                body = pictures.orientation_only(orientation)
-                turned = b"EXIF" + struct.pack("<I", len(body)) + body
-    if kept and kept[0][:4] == b"VP8X":
-        # Its flags say what follows: EXIF is 08, XMP 04.
-        kept[0][8] = kept[0][8] & ~0x0C | (0x08 if turned else 0)
+                turned = shapes.webp_chunk(b"EXIF", pictures.orientation_only(orientation))
+    if turned and kept[0][:4] == b"VP8X":
+        kept[0] = kept[0][:8] + bytes([kept[0][8] | shapes.EXIF]) + kept[0][9:]
     body = b"WEBP" + b"".join(kept) + turned
-    whole = b"RIFF" + struct.pack("<I", len(body)) + body
-    return Copy(whole, pictures.scan_hash(data, parts), removed + _trailer(data, parts))
+    return Copy(b"RIFF" + struct.pack("<I", len(body)) + body, pictures.scan_hash(data, parts), removed)
+
+
+def _removed(data: bytes, parts: list[Part], kept: list[bytes]) -> list[str]:
+    """What of each part does not stay, in words."""
+    removed = []
+    for number, part in enumerate(parts):
+        content, surplus = data[part.content], part.end - part.start - len(kept[number])
+        if not kept[number]:
+            removed.append(_removed_words(part, content))
+        elif surplus > 0 and part.name == pictures.APP0:
+            removed.append(say("pack.redact.thumbnail", length=surplus))
+        elif data[part.start : part.end] != kept[number]:
+            removed.append(say("pack.redact.surplus", name=pictures.name_of(part), length=max(surplus, 0)))
+    return removed + _trailer(data, parts)
 
 
 def orientation_of(tiff: bytes) -> int | None:
@@ -136,10 +134,6 @@ def orientation_of(tiff: bytes) -> int | None:
     except struct.error:
         return None
     return None
-
-
-def _segment(marker: int, content: bytes) -> bytes:
-    return bytes([0xFF, marker]) + struct.pack(">H", len(content) + 2) + content
 
 
 def _removed_words(part: Part, content: bytes) -> str:

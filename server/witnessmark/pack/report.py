@@ -322,7 +322,7 @@ def _file(file: MediaFile) -> dict:
         scan = record["copy"]["scan_sha256"][:16]
         where = say("pack.report.copy", scan=scan, removed=", ".join(removed) or say("pack.page.nothing_removed"))
     elif record["path"]:
-        where = "original" if record["note"] is None else f"original. {record['note']}"
+        where = "original"
     else:
         where = record["left_out"]
     numbers = ", ".join(str(number) for number in file.exhibits)

@@ -71,7 +71,7 @@ def _tie(copies: Read, originals: Read, path: Path, report: Report) -> None:
     try:
         for copy, original in pairs:
             try:
-                scan = files.scan_hash_of(source, original)
+                scan = files.scan_hash_of(source, original, files.rule_of(copy))
             except (Damaged, ValueError, TypeError) as error:
                 report.fault(STEP, original, say("proof.copy.readable"), str(error))
                 continue

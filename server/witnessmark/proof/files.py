@@ -70,7 +70,8 @@ def check_copies(
             continue
         try:
             data = read_whole(source, copy["path"], LARGEST_PICTURE)
-            scan, left = _judge(data).scan_hash(data), _judge(data).leftovers(data)
+            rule = rule_of(copy)
+            scan, left = _scan_hash(data, rule), _judge(data).leftovers(data, rule=rule)
         except (Damaged, ValueError) as error:
             report.fault(12, copy["path"], say("proof.copy.readable"), str(error))
             continue
@@ -86,10 +87,19 @@ def check_copies(
         report.remark(say("proof.copy.stated", number=stated))
 
 
-def scan_hash_of(source: FolderSource | ZipSource, path: str) -> str:
-    """The scan hash of a picture or sound of the pack. Raises Damaged or ValueError."""
-    data = read_whole(source, path, LARGEST_PICTURE)
-    return _judge(data).scan_hash(data)
+def scan_hash_of(source: FolderSource | ZipSource, path: str, rule: int) -> str:
+    """The scan hash of a picture or sound of the pack by `rule`, one of layout.RULES. Raises Damaged or ValueError."""
+    return _scan_hash(read_whole(source, path, LARGEST_PICTURE), rule)
+
+
+def rule_of(copy: dict) -> int:
+    """By which of layout.RULES a copy was cleaned, as its record says."""
+    return copy.get("rule", layout.RULES[0])
+
+
+def _scan_hash(data: bytes, rule: int) -> str:
+    # That of a picture is signed by the phone: it is the same by every rule.
+    return pictures.scan_hash(data) if pictures.sort_of(data) else sounds.scan_hash(data, rule)
 
 
 def _judge(data: bytes):
@@ -153,8 +163,10 @@ def read_media(source: FolderSource | ZipSource, report: Report, most: int = MOS
             value = parse(line)
             if not isinstance(value, dict) or set(value) != MEDIA_FIELDS or not isinstance(value["sha256"], str):
                 raise ValueError(say("proof.media.other_fields", fields=", ".join(sorted(MEDIA_FIELDS))))
-            if value["copy"] is not None and (not isinstance(value["copy"], dict) or set(value["copy"]) != COPY_FIELDS):
-                raise ValueError(say("proof.media.copy_other_fields", fields=", ".join(sorted(COPY_FIELDS))))
+            if value["copy"] is not None:
+                _check_fields(value["copy"])
+            if any(path is not None and not isinstance(path, str) for path in _paths(value)):
+                raise ValueError(say("proof.media.other_fields", fields=", ".join(sorted(MEDIA_FIELDS))))
             if value["sha256"] in records:
                 raise ValueError(say("proof.common.again", what=value["sha256"]))
         except ValueError as error:
@@ -163,6 +175,18 @@ def read_media(source: FolderSource | ZipSource, report: Report, most: int = MOS
             continue
         records[value["sha256"]] = value
     return records
+
+
+def _paths(record: dict) -> tuple[object, object]:
+    return record["path"], record["copy"] and record["copy"]["path"]
+
+
+def _check_fields(copy: object) -> None:
+    """Raises ValueError for a record of a copy with other fields, or cleaned by a rule that is not known here."""
+    if not isinstance(copy, dict) or set(copy) - {"rule"} != COPY_FIELDS:
+        raise ValueError(say("proof.media.copy_other_fields", fields=", ".join(sorted(COPY_FIELDS))))
+    if type(rule_of(copy)) is not int or rule_of(copy) not in layout.RULES:
+        raise ValueError(say("proof.media.copy_other_rule", rule=rule_of(copy), known=layout.RULE))
 
 
 def _words(record: dict, entry: Entry | None) -> str:

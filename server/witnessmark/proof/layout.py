@@ -21,6 +21,11 @@ from __future__ import annotations
 import re
 
 FORMAT = 1
+# By which rule a copy is clean, and what of a sound its scan hash covers. The first is that of copies whose record
+# names none, until December 2026: it knew where recorders write words. The second knows what has to be there, and
+# nothing else may be.
+RULES = (1, 2)
+RULE = RULES[-1]
 SEALED, CUSTOMER = "sealed", "customer"
 SORTS = (SEALED, CUSTOMER)
 

@@ -11,21 +11,31 @@ import hashlib
 import re
 import struct
 import zlib
-from typing import NamedTuple
 
+from witnessmark.proof import layout
+from witnessmark.proof.parts import (
+    APP0,
+    APP1,
+    APP2,
+    APP14,
+    APP15,
+    COM,
+    EOI,
+    EXIF_START,
+    JPEG,
+    JPEG_KEPT,
+    PNG,
+    SOI,
+    SOS,
+    WEBP,
+    Part,
+    orientation_only,
+)  # fmt: skip
 from witnessmark.proof.sentences import say
+from witnessmark.proof.shapes import plain_parts, unpacked_length
 
-JPEG, PNG, WEBP = "jpeg", "png", "webp"
 PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 PIECE = 1 << 20
-EXIF_START = b"Exif\0\0"
-
-SOI, EOI, SOS, COM, APP0, APP1, APP2, APP14, APP15 = 0xD8, 0xD9, 0xDA, 0xFE, 0xE0, 0xE1, 0xE2, 0xEE, 0xEF
-# What may stand in a clean JPEG by ITU-T T.81, B.1: frames (SOF), tables (DHT, DQT, DAC), restart intervals (DRI),
-# scans (SOS), numbers of lines (DNL) and hierarchies (DHP, EXP). No other segment, the reserved ones too, carries a
-# picture.
-JPEG_KEPT = {SOI, EOI, SOS, 0xC4, 0xCC, 0xDB, 0xDC, 0xDD, 0xDE, 0xDF}
-JPEG_KEPT |= set(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
 # Inside a scan a marker is FF and anything but a stuffed zero, a restart marker or a fill byte.
 _next_marker = re.compile(rb"\xff[^\x00\xff\xd0-\xd7]").search
 
@@ -33,15 +43,6 @@ PNG_KEPT = {b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"gAMA", b"cHRM", b"sRG
 PNG_KEPT |= {b"acTL", b"fcTL", b"fdAT", b"bKGD"}
 WEBP_IMAGE = {b"VP8 ", b"VP8L", b"ALPH", b"ANMF"}
 WEBP_KEPT = WEBP_IMAGE | {b"VP8X", b"ANIM", b"ICCP"}
-
-
-class Part(NamedTuple):
-    """One segment or chunk: its name, its place in the file with all its framing, and the place of its content."""
-
-    name: int | bytes
-    start: int
-    end: int
-    content: slice
 
 
 def sort_of(data: bytes) -> str | None:
@@ -93,16 +94,25 @@ def carries_picture(sort: str, part: Part, data: bytes) -> bool:
     return part.name in JPEG_KEPT
 
 
-def orientation_only(orientation: int) -> bytes:
-    """The smallest EXIF that says which way up a picture is (TIFF, one field). Requires 1 <= orientation <= 8."""
-    return b"MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01" + struct.pack(">H", orientation) + b"\0\0\0\0\0\0"
+def leftovers(data: bytes, whole: list[Part] | None = None, rule: int = layout.RULE) -> list[str]:
+    """What a customer's copy still carries beyond its picture by `rule` (one of layout.RULES), in words; empty when it
+    is clean; `whole` as above. Raises ValueError."""
+    sort, whole = sort_of(data) or "", whole or parts(data)
+    found = _first_rule(sort, data, whole) if rule == 1 else _second_rule(sort, data, whole)
+    if sort == PNG:
+        surplus, more = _after_the_pixels(data, whole)
+        if surplus:
+            found.append(say("proof.picture.after_pixels", length=surplus))
+        if more and rule > 1:
+            found.append(say("proof.picture.more_pixels", length=more))
+    if whole[-1].end != len(data):
+        found.append(say("proof.picture.after_end", length=len(data) - whole[-1].end))
+    return found
 
 
-def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
-    """What a customer's copy still carries beyond its picture, in words; empty when it is clean; `whole` as above.
-    Raises ValueError."""
-    sort, found = sort_of(data) or "", []
-    whole = whole or parts(data)
+def _first_rule(sort: str, data: bytes, whole: list[Part]) -> list[str]:
+    """The parts that are not needed to show the picture, by their names."""
+    found = []
     for part in whole:
         content = data[part.content]
         plain_jfif = part.name == APP0 and content[:5] == b"JFIF\0" and len(content) == 14
@@ -112,16 +122,23 @@ def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
         )
         if not (carries_picture(sort, part, data) or plain_jfif or upright):
             found.append(say("proof.common.with_length", name=name_of(part), length=part.end - part.start))
-    if sort == PNG and (surplus := _after_the_pixels(data, whole)):
-        found.append(say("proof.picture.after_pixels", length=surplus))
-    if whole[-1].end != len(data):
-        found.append(say("proof.picture.after_end", length=len(data) - whole[-1].end))
     return found
 
 
-def _after_the_pixels(data: bytes, whole: list[Part]) -> int:
-    """How many bytes of a PNG's IDAT chunks lie behind the end of its compressed stream, where nothing shows them. The
-    pixels are unpacked and thrown away. Raises ValueError when they are more than the picture has."""
+def _second_rule(sort: str, data: bytes, whole: list[Part]) -> list[str]:
+    """The parts that are not, byte for byte, what they are in a clean copy."""
+    found = []
+    for number, plain in enumerate(plain_parts(sort, data, whole)):
+        part = whole[number]
+        if data[part.start : part.end] != plain:
+            found.append(say("proof.common.with_length", name=name_of(part), length=part.end - part.start))
+    return found
+
+
+def _after_the_pixels(data: bytes, whole: list[Part]) -> tuple[int, int]:
+    """How many bytes of a PNG's IDAT chunks lie behind the end of its compressed stream, where nothing shows them, and
+    how many more pixels than the picture has, in bytes, are in it. They are unpacked and thrown away. Raises ValueError
+    when they are far more."""
     head = next((data[part.content] for part in whole if part.name == b"IHDR"), b"")
     if len(head) < 13:
         raise ValueError(say("proof.picture.no_image"))
@@ -142,7 +159,7 @@ def _after_the_pixels(data: bytes, whole: list[Part]) -> int:
                 raise ValueError(say("proof.picture.too_many_pixels"))
             left = stream.unused_data if stream.eof else stream.unconsumed_tail
         surplus += len(left)
-    return surplus
+    return surplus, max(0, length - unpacked_length(head)) if len(head) == 13 else 0
 
 
 def name_of(part: Part) -> str:

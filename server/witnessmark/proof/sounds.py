@@ -4,26 +4,20 @@ phones and browsers record: MP4, WebM, Ogg Opus, WAV.
 A copy for the customer has these places overwritten with what the container's standard calls padding, byte for byte
 of the same length, so that nothing else moves. The *scan hash* is SHA-256 over all other bytes: equal for an original
 and its cleaned copy.
+
+Which places these are is a matter of the rule (layout.RULES) that the copy's record names. The first, in this file,
+knew the places where recorders write words; the second knows what a player needs, and all else is a place for words.
 """
 
 from __future__ import annotations
 
 import hashlib
-import struct
-from typing import NamedTuple
 
+from witnessmark.proof import layout, mp4, ogg, wav, webm
+from witnessmark.proof.containers import Words, ogg_comments, ogg_page_end, vint, void
 from witnessmark.proof.sentences import say
 
 MP4, WEBM, OGG, WAV = "mp4", "webm", "ogg", "wav"
-
-
-class Words(NamedTuple):
-    """A place that may hold words, and what stands there when it holds none."""
-
-    name: str
-    start: int
-    end: int
-    blank: bytes
 
 
 def sort_of(data: bytes) -> str | None:
@@ -39,38 +33,40 @@ def sort_of(data: bytes) -> str | None:
     return None
 
 
-def words(data: bytes) -> list[Words]:
-    """All such places, in order. Raises ValueError for a file of another sort, with more than sound in it, or whose
-    words about itself cannot be told apart from the rest."""
-    find = {MP4: _mp4, WEBM: _webm, OGG: _ogg, WAV: _wav}.get(sort_of(data) or "")
+def words(data: bytes, rule: int = layout.RULE) -> list[Words]:
+    """All such places by `rule`, in order. Raises ValueError for a file of another sort, with more than sound in it, or
+    whose words about itself cannot be told apart from the rest."""
+    first = {MP4: _mp4, WEBM: _webm, OGG: _ogg, WAV: _wav}
+    second = {MP4: mp4.places, WEBM: webm.places, OGG: ogg.places, WAV: wav.places}
+    find = (first if rule == 1 else second).get(sort_of(data) or "")
     if find is None:
         raise ValueError(say("proof.sound.unknown"))
     return find(data)
 
 
-def scan_hash(data: bytes) -> str:
+def scan_hash(data: bytes, rule: int = layout.RULE) -> str:
     """SHA-256 over everything but the places for words, in hexadecimal. Raises ValueError as `words` does."""
     digest, at = hashlib.sha256(), 0
-    for place in words(data):
+    for place in words(data, rule):
         digest.update(data[at : place.start])
         at = place.end
     digest.update(data[at:])
     return digest.hexdigest()
 
 
-def leftovers(data: bytes) -> list[str]:
+def leftovers(data: bytes, rule: int = layout.RULE) -> list[str]:
     """The places that are not blank, in words; empty for a cleaned copy. Raises ValueError."""
     return [
         say("proof.common.with_length", name=place.name, length=place.end - place.start)
-        for place in words(data)
+        for place in words(data, rule)
         if data[place.start : place.end] != place.blank
     ]
 
 
-def blanked(data: bytes) -> bytes:
+def blanked(data: bytes, rule: int = layout.RULE) -> bytes:
     """The file with every place for words blank, of the same length. Raises ValueError."""
     whole = bytearray(data)
-    for place in words(data):
+    for place in words(data, rule):
         whole[place.start : place.end] = place.blank
     return bytes(whole)
 
@@ -116,8 +112,8 @@ def _webm(data: bytes) -> list[Words]:
     result, at = [], 0
     while at < len(data):
         start = at
-        number, at = _vint(data, at, keep_marker=True)
-        size, after = _vint(data, at, keep_marker=False)
+        number, at = vint(data, at, keep_marker=True)
+        size, after = vint(data, at, keep_marker=False)
         unknown = size == (1 << 7 * (after - at)) - 1
         if number in _WEBM_INTO:
             at = after
@@ -127,63 +123,16 @@ def _webm(data: bytes) -> list[Words]:
         # A recording that was broken off ends within its last element.
         at = min(after + size, len(data))
         if number in _WEBM_WORDS:
-            result.append(Words(say(_WEBM_WORDS[number]), start, at, _void(at - start)))
+            result.append(Words(say(_WEBM_WORDS[number]), start, at, void(at - start)))
         if number == 0x83 and data[after:at] == b"\x01":
             raise ValueError(say("proof.sound.more"))
     # Elements inside a track entry are read as if they followed it, so a track's type (83) is met as well.
     return result
 
 
-def _vint(data: bytes, at: int, keep_marker: bool) -> tuple[int, int]:
-    if at >= len(data) or not data[at]:
-        raise ValueError(say("proof.sound.no_element", at=at))
-    width = 9 - data[at].bit_length()
-    value = int.from_bytes(data[at : at + width], "big")
-    return (value if keep_marker else value - (1 << 7 * width)), at + width
-
-
-def _void(length: int) -> bytes:
-    if length < 9:
-        return b"\xec" + bytes([0x80 | (length - 2)]) + bytes(length - 2)
-    return b"\xec\x01" + (length - 9).to_bytes(7, "big") + bytes(length - 9)
-
-
 def _ogg(data: bytes) -> list[Words]:
     # RFC 3533 and RFC 7845: the second page of an Opus stream holds its comments, alone.
-    first = _ogg_page_end(data, 0)
-    end = _ogg_page_end(data, first)
-    lacing = data[first + 27 : first + 27 + data[first + 26]]
-    start = first + 27 + len(lacing)
-    if data[start : start + 8] != b"OpusTags" or lacing[-1:] == b"\xff" or any(size < 255 for size in lacing[:-1]):
-        raise ValueError(say("proof.sound.mixed"))
-    length = end - start
-    packet = b"OpusTags" + struct.pack("<I", length - 16) + b" " * (length - 16) + bytes(4)
-    page = data[first : first + 22] + bytes(4) + data[first + 26 : start] + packet
-    checksum = struct.pack("<I", _ogg_checksum(page))
-    return [
-        Words(say("proof.sound.checksum"), first + 22, first + 26, checksum),
-        Words(say("proof.sound.comments"), start, end, packet),
-    ]
-
-
-def _ogg_page_end(data: bytes, at: int) -> int:
-    if data[at : at + 4] != b"OggS" or at + 27 > len(data):
-        raise ValueError(say("proof.sound.no_page", at=at))
-    count = data[at + 26]
-    end = at + 27 + count + sum(data[at + 27 : at + 27 + count])
-    if end > len(data):
-        raise ValueError(say("proof.sound.cut"))
-    return end
-
-
-def _ogg_checksum(page: bytes) -> int:
-    # RFC 3533: polynomial 04C11DB7, no reflection, start and end with zero.
-    value = 0
-    for byte in page:
-        value ^= byte << 24
-        for _ in range(8):
-            value = ((value << 1) ^ 0x04C11DB7 if value & 0x80000000 else value << 1) & 0xFFFFFFFF
-    return value
+    return ogg_comments(data, ogg_page_end(data, 0))
 
 
 def _wav(data: bytes) -> list[Words]:

@@ -120,8 +120,10 @@ def test_what_cannot_be_cleaned_or_is_not_here_is_left_out_with_the_reason(packe
     absent = [record for record in lines(sealed[layout.MEDIA]) if record["left_out"]]
 
     assert "cannot be removed without changing it" in answer["p.heic"]["left_out"] and answer["p.heic"]["path"] is None
-    assert "untouched" in answer["test.pdf"]["note"]
-    assert customer[answer["test.pdf"]["path"]] == packed.originals["test.pdf"]
+    assert "cannot be removed without changing it" in answer["test.pdf"]["left_out"]
+    assert not [path for path in customer if path.startswith(layout.ORIGINALS)], "no untouched file for a customer"
+    document = by_name(sealed, packed.originals)["test.pdf"]
+    assert sealed[document["path"]] == packed.originals["test.pdf"], "the sealed pack has it"
     assert [record["sha256"] for record in absent] == [hashlib.sha256(b"never sent in").hexdigest()]
     assert "had not arrived" in absent[0]["left_out"]
 

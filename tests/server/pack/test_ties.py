@@ -6,7 +6,7 @@ import json
 
 from tests.broken_packs.make import read as read_pack
 from tests.broken_packs.make import relist, write
-from witnessmark.proof import layout, pictures
+from witnessmark.proof import layout, pictures, sounds
 from witnessmark.proof.canonical import canonical, parse, sha256_hex
 from witnessmark.proof.compare import compare
 from witnessmark.proof.verify import verify
@@ -60,3 +60,35 @@ def test_a_copy_of_another_picture_is_found_where_somebody_has_both_packs(packed
     for signed in (True, False):
         report = compare(packed.sealed.path, swapped(packed, tmp_path, signed))
         assert any(fault.found == "a copy of something else" for fault in report.faults), signed
+
+
+def cleaned_as(packs, tmp_path, rule: int, stated: dict):
+    """The customer's pack with its sounds cleaned by `rule`, and `stated` of that in the records of its copies."""
+    top, files = read_pack(packs.customer.path)
+    _, originals = read_pack(packs.sealed.path)
+    lines = [parse(line) for line in files[layout.MEDIA].splitlines()]
+    held = {record["sha256"]: record["path"] for record in map(parse, originals[layout.MEDIA].splitlines())}
+    for line in (line for line in lines if line["copy"]):
+        copy, original = line["copy"], originals[held[line["sha256"]]]
+        del copy["rule"]
+        copy |= stated
+        if line["type"].startswith("audio/"):
+            data = files[copy["path"]] = sounds.blanked(original, rule)
+            copy |= {"sha256": sha256_hex(data), "scan_sha256": sounds.scan_hash(original, rule)}
+    files[layout.MEDIA] = b"".join(canonical(line) + b"\n" for line in lines)
+    relist(files)
+    return write(tmp_path / f"rule-{rule}-{len(stated)}.zip", top, files)
+
+
+def test_a_pack_from_before_the_second_rule_is_held_to_the_first(spoken_pack, tmp_path):
+    older = cleaned_as(spoken_pack, tmp_path, 1, {})
+    assert {fault.step for fault in verify(older).faults} == {5}, "nothing but the seal, which the server did not make"
+    assert compare(spoken_pack.sealed.path, older).well
+
+
+def test_a_copy_is_held_to_the_rule_that_its_record_names(spoken_pack, tmp_path):
+    faults = verify(cleaned_as(spoken_pack, tmp_path, 1, {"rule": 2})).faults
+    assert any(fault.step == 12 for fault in faults), "it carries what the second rule takes out"
+    for rule in (3, True, "2", None):
+        faults = verify(cleaned_as(spoken_pack, tmp_path, 2, {"rule": rule})).faults
+        assert any("cleaned by rule" in fault.found for fault in faults if fault.step == 11), rule

@@ -8,7 +8,7 @@ import zlib
 from io import BytesIO
 
 import pytest
-from PIL import Image, PngImagePlugin, features
+from PIL import Image, ImageCms, PngImagePlugin, features
 from PIL.TiffImagePlugin import IFDRational
 
 from tests.support.cases import all_cases
@@ -111,15 +111,56 @@ def test_the_scan_hash_of_a_plain_photograph_is_that_of_its_bytes_from_scan_to_e
     assert clean(original + b"a film").data.endswith(original[start:])
 
 
-def test_colours_stay_as_they_were():
-    """A colour profile and Adobe's note on the colour transform change what is seen: they are part of the picture."""
+def in_lab(data: bytes) -> bytes:
+    """The colours that a picture shows by its own profile: as Little CMS, an outside judge, works them out."""
+    with Image.open(BytesIO(data)) as picture:
+        own = ImageCms.ImageCmsProfile(BytesIO(picture.info["icc_profile"]))
+        shown = ImageCms.profileToProfile(picture, own, ImageCms.createProfile("LAB"), outputMode="LAB")
+        return shown.tobytes()
+
+
+@all_cases("kind", ["JPEG", "PNG", "WEBP"])
+def test_a_colour_profile_shows_the_same_colours_and_says_nothing_of_who_made_it(kind):
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    named = profile.replace("sRGB built-in".encode("utf-16-be"), "SEED-OWNER-01".encode("utf-16-be"))
+    named = named[:4] + b"SEED" + named[8:]
     file = BytesIO()
-    a_picture().convert("CMYK").save(file, "JPEG", icc_profile=b"a profile" * 30, exif=an_exif(1))
+    a_picture().save(file, kind, icc_profile=named)
+    copy = clean(file.getvalue())
+
+    assert named != profile
+    with Image.open(BytesIO(copy.data)) as picture:
+        left = picture.info["icc_profile"]
+    assert b"SEED" not in left and "SEED".encode("utf-16-be") not in left and b"sRGB" not in left
+    assert in_lab(copy.data) == in_lab(file.getvalue())
+    assert clean(copy.data).data == copy.data
+
+
+def test_adobes_note_on_how_colours_are_coded_stays():
+    file = BytesIO()
+    a_picture().convert("CMYK").save(file, "JPEG", exif=an_exif(1))
     copy = clean(file.getvalue())
 
     with Image.open(BytesIO(file.getvalue())) as before, Image.open(BytesIO(copy.data)) as after:
         assert before.tobytes() == after.tobytes()
-        assert before.info["icc_profile"] == after.info["icc_profile"]
+
+
+@all_cases(
+    "options",
+    [
+        {"optimize": True}, {"subsampling": 0}, {"restart_marker_blocks": 3}, {"progressive": True, "optimize": True},
+        {"quality": 3}, {"keep_rgb": True}, {"streamtype": 0},
+    ],
+    ids=str,
+)  # fmt: skip
+@all_cases("mode", ["L", "RGB", "CMYK"])
+def test_jpegs_of_every_sort_come_out_as_they_went_in(mode, options):
+    file = BytesIO()
+    a_picture((121, 83)).convert(mode).save(file, "JPEG", **options)
+    copy = clean(file.getvalue())
+
+    assert shown(copy.data) == shown(file.getvalue())
+    assert copy.data.endswith(file.getvalue()[-500:])
 
 
 def test_several_pictures_in_one_file_leave_the_first_alone():
