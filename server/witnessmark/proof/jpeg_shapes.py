@@ -147,27 +147,29 @@ class _Jpeg:
             last = part is self.profiles[-1]
             piece, self.profile = (self.profile, []) if last else (self.profile[:1], self.profile[1:])
             return b"".join(piece)
-        if name == APP1:
-            kept = content if content[:6] == EXIF_START and is_orientation(content[6:]) else None
-        elif name == APP0:
-            # The density stays, a thumbnail in it goes.
-            kept = content[:12] + b"\0\0" if content.startswith(b"JFIF\0") and len(content) >= 14 else None
-        elif name == APP14:
-            kept = ADOBE + content[11:12] if content.startswith(b"Adobe") and len(content) >= 12 else None
-        elif name in FRAMES:
-            kept = content[: 6 + 3 * len(self.components)]
-        elif name in (DRI, DAC):
-            length = 2 if name == DRI else len(content) & ~1 if self.frame.name in ARITHMETIC else 0
-            kept = content[:length] if length and len(content) >= length else None
-            # A second would hold in place of the first.
-            _needs(name not in self.seen)
-        else:
-            _needs(name not in (DHP, EXP))
-            kept = None
+        kept = self.lone(int(name), content)
         if kept is None or name in self.seen:
             return b""
         self.seen.add(int(name))
         return segment(int(name), kept)
+
+    def lone(self, name: int, content: bytes) -> bytes | None:
+        """What stays of a segment that stands once; None for nothing."""
+        _needs(name not in (DHP, EXP))
+        if name == APP1:
+            return content if content[:6] == EXIF_START and is_orientation(content[6:]) else None
+        if name == APP0:
+            # The density stays, a thumbnail in it goes.
+            return content[:12] + b"\0\0" if content.startswith(b"JFIF\0") and len(content) >= 14 else None
+        if name == APP14:
+            return ADOBE + content[11:12] if content.startswith(b"Adobe") and len(content) >= 12 else None
+        if name in FRAMES:
+            return content[: 6 + 3 * len(self.components)]
+        if name == DRI or name == DAC and self.frame.name in ARITHMETIC:
+            # A second would hold in place of the first.
+            _needs(name not in self.seen and len(content) >= 2)
+            return content[:2] if name == DRI else content[: len(content) & ~1]
+        return None
 
     def is_profile(self, part: Part) -> bool:
         return part.name == APP2 and self.data[part.content].startswith(PROFILE_START)

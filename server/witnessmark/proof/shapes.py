@@ -100,30 +100,35 @@ PROFILE, ALPHA, EXIF = 0x20, 0x10, 8
 
 def _webp(data: bytes, parts: list[Part]) -> Iterator[bytes]:
     names = [part.name for part in parts]
-    if b"ANMF" in names or b"ANIM" in names:
-        raise ValueError(say("proof.picture.moving"))
     extended = names[0] == b"VP8X"
-    flags = data[parts[0].content][:1] if extended else b""
+    flags = data[parts[0].content][:1] if extended else b"\0"
     alpha = bool(flags and flags[0] & ALPHA)
-    pictures = [number for number, name in enumerate(names) if name in (b"VP8 ", b"VP8L")]
-    if len(pictures) != 1 or not (extended or pictures == [0]):
-        raise ValueError(say("proof.picture.no_image"))
-    translucent = [number for number, name in enumerate(names) if name == b"ALPH"]
-    if translucent and not (alpha and names[pictures[0]] == b"VP8 " and translucent == [pictures[0] - 1]):
-        raise ValueError(say("proof.picture.stray"))
-    contents = [_webp_content(part.name, data[part.content], extended) for part in parts]
+    _check_webp(names, alpha)
+    contents: list[bytes | None] = []
     seen: set[bytes | int] = set()
-    for number, name in enumerate(names):
-        if name in seen:
-            contents[number] = None
-        elif contents[number] is not None:
-            seen.add(name)
+    for part in parts:
+        content = None if part.name in seen else _webp_content(part.name, data[part.content], extended)
+        contents.append(content)
+        if content is not None:
+            seen.add(part.name)
     for number, name in enumerate(names):
         content = contents[number]
         if content is not None and name == b"VP8X":
             shown = (PROFILE if b"ICCP" in seen else 0) | (ALPHA if alpha else 0) | (EXIF if b"EXIF" in seen else 0)
             content = bytes([shown, 0, 0, 0]) + content[4:10]
         yield b"" if content is None else webp_chunk(bytes(name), content)
+
+
+def _check_webp(names: list[int | bytes], alpha: bool) -> None:
+    """Raises ValueError unless there is one still picture, with transparency only where it belongs to it."""
+    if b"ANMF" in names or b"ANIM" in names:
+        raise ValueError(say("proof.picture.moving"))
+    pictures = [number for number, name in enumerate(names) if name in (b"VP8 ", b"VP8L")]
+    if len(pictures) != 1 or names[0] != b"VP8X" and pictures != [0]:
+        raise ValueError(say("proof.picture.no_image"))
+    translucent = [number for number, name in enumerate(names) if name == b"ALPH"]
+    if translucent and not (alpha and names[pictures[0]] == b"VP8 " and translucent == [pictures[0] - 1]):
+        raise ValueError(say("proof.picture.stray"))
 
 
 def webp_chunk(name: bytes, content: bytes) -> bytes:
