@@ -30,6 +30,8 @@ from witnessmark.proof.parts import (
 from witnessmark.proof.sentences import say
 
 PROGRESSIVE, ARITHMETIC = {0xC2, 0xC6, 0xCA, 0xCE}, set(range(0xC9, 0xD0))
+# Markers that stand alone. As segments they are damage, and a decoder may read on in another place.
+WITHOUT_LENGTH = {0, 1} | set(range(0xD0, 0xD8))
 PROFILE_START = b"ICC_PROFILE\0"
 LARGEST_SEGMENT = 0xFFFF - 2
 # Adobe's note as it is written today; its last byte, how colours are coded, is the picture's own.
@@ -46,6 +48,7 @@ def plain_jpeg(data: bytes, parts: list[Part]) -> Iterator[bytes]:
     """For each part what stands there in a clean copy. Raises ValueError as `shapes.plain_parts` does."""
     jpeg = _Jpeg(data, parts)
     scanning = False
+    _needs(not any(part.name in WITHOUT_LENGTH for part in parts))
     for number, part in enumerate(parts):
         scanning = scanning or part.name == SOS
         yield jpeg.scanned(number, part) if scanning else jpeg.before(part)
