@@ -197,6 +197,7 @@ LEFT_OUT_PICTURES = {
         JPEG[: SCAN + 2] + struct.pack(">H", 12 + len(SECRET)) + JPEG[SCAN + 4 : SCAN + 14] + SECRET + JPEG[SCAN + 14 :]
     ),
     "JPEG: second frame": in_jpeg(0xC1, SECRET),
+    "JPEG: a segment that is none": in_jpeg(0x01, SECRET),
     "JPEG: hierarchy": in_jpeg(0xDE, SECRET),
     "JPEG: quantisation table cut off": in_jpeg(0xDB, SECRET),
     "JPEG: table behind the scan": in_jpeg(0xDB, b"\3" + (SECRET * 3)[:64], at=len(JPEG) - 2),
