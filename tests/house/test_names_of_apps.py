@@ -82,7 +82,11 @@ def stories(source: str) -> list[tuple[int, str]]:
 
 def files_of(room: str) -> list[Path]:
     path = PWA / room
-    return [path] if path.is_file() else [file for file in sorted(path.rglob("*")) if file.suffix in (".ts", ".tsx", ".mjs")]
+    return (
+        [path]
+        if path.is_file()
+        else [file for file in sorted(path.rglob("*")) if file.suffix in (".ts", ".tsx", ".mjs")]
+    )
 
 
 ROOMS = [f"{folder}/{path.name}" for folder in FOLDERS for path in sorted((PWA / folder).iterdir())]

@@ -101,7 +101,7 @@ def orientation_only(orientation: int) -> bytes:
 def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
     """What a customer's copy still carries beyond its picture, in words; empty when it is clean; `whole` as above.
     Raises ValueError."""
-    sort, found = sort_of(data) or "", []
+    sort, leftover = sort_of(data) or "", []
     whole = whole or parts(data)
     for part in whole:
         content = data[part.content]
@@ -111,12 +111,12 @@ def leftovers(data: bytes, whole: list[Part] | None = None) -> list[str]:
             for n in range(1, 9)
         )
         if not (carries_picture(sort, part, data) or plain_jfif or upright):
-            found.append(say("proof.common.with_length", name=name_of(part), length=part.end - part.start))
+            leftover.append(say("proof.common.with_length", name=name_of(part), length=part.end - part.start))
     if sort == PNG and (surplus := _after_the_pixels(data, whole)):
-        found.append(say("proof.picture.after_pixels", length=surplus))
+        leftover.append(say("proof.picture.after_pixels", length=surplus))
     if whole[-1].end != len(data):
-        found.append(say("proof.picture.after_end", length=len(data) - whole[-1].end))
-    return found
+        leftover.append(say("proof.picture.after_end", length=len(data) - whole[-1].end))
+    return leftover
 
 
 def _after_the_pixels(data: bytes, whole: list[Part]) -> int:
@@ -157,7 +157,7 @@ def name_of(part: Part) -> str:
 
 
 def _jpeg_parts(data: bytes) -> list[Part]:
-    found = [Part(SOI, 0, 2, slice(2, 2))]
+    segments = [Part(SOI, 0, 2, slice(2, 2))]
     at = 2
     while True:
         start = at
@@ -167,9 +167,9 @@ def _jpeg_parts(data: bytes) -> list[Part]:
             raise ValueError(say("proof.picture.no_marker", at=at))
         marker = data[at + 1]
         if marker == EOI:
-            if not any(part.name == SOS for part in found):
+            if not any(part.name == SOS for part in segments):
                 raise ValueError(say("proof.picture.no_scan"))
-            return [*found, Part(EOI, start, at + 2, slice(at + 2, at + 2))]
+            return [*segments, Part(EOI, start, at + 2, slice(at + 2, at + 2))]
         length = int.from_bytes(data[at + 2 : at + 4], "big")
         end = at + 2 + length
         if length < 2 or end > len(data):
@@ -180,7 +180,7 @@ def _jpeg_parts(data: bytes) -> list[Part]:
             if following is None:
                 raise ValueError(say("proof.picture.cut_in_scan"))
             end = following.start()
-        found.append(Part(marker, start, end, content))
+        segments.append(Part(marker, start, end, content))
         at = end
 
 
