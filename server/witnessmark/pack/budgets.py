@@ -22,30 +22,30 @@ def factor_words(read: Sequence[dict[str, Any]], common: str) -> list[tuple[str,
     """The line of a sheet that says what its \u00b1 are."""
     if not common:
         return []
-    said = say("pack.budgets.k", k=common)
+    factor = say("pack.budgets.k", k=common)
     if any(figure["k"] not in ("", common) for figure in _figures(read)):
-        said += say("pack.budgets.larger_k")
-    return [("\u00b1", said)]
+        factor += say("pack.budgets.larger_k")
+    return [("\u00b1", factor)]
 
 
 def budgets(read: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
     """The budgets of figures that are outside limits or not proven, now or when they were read, each once with all
     figures that share it: {of: [names], unit, u, U, k, lines: [{source, words, u, share}]}. `u` and `share` of a line
     are "" where nothing is counted."""
-    found: list[dict[str, Any]] = []
+    grouped: list[dict[str, Any]] = []
     for place in read:
         for figure in place["figures"]:
             judged = [*figure["now"], *(figure["then"] or ())]
-            if not figure["budget"] or not any(one["standing"] in OPEN for one in judged):
+            if not figure["budget"] or not any(verdict["standing"] in OPEN for verdict in judged):
                 continue
             name = f"{place['name']}, {figure['words']}"
             budget = {key: figure[key] for key in ("unit", "u", "U", "k")} | {"lines": _lines(figure)}
-            same = next((one for one in found if {key: one[key] for key in budget} == budget), None)
+            same = next((known for known in grouped if {key: known[key] for key in budget} == budget), None)
             if same:
                 same["of"].append(name)
             else:
-                found.append({"of": [name]} | budget)
-    return found
+                grouped.append({"of": [name]} | budget)
+    return grouped
 
 
 def _lines(figure: dict[str, Any]) -> list[dict[str, str]]:

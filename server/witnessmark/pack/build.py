@@ -76,8 +76,8 @@ def build(
     managers = {person.id for person in everyone if person.role == "manager"}
     story = story_of(record_here.job, workshop.name, people, record_here.devices, record_here.engine_types)
     transcripts = spoken.transcripts(record_here.job, record_here.workshop, story, people)
-    for one in story.exhibits:
-        one.spoken = transcripts.get(one.number)
+    for exhibit in story.exhibits:
+        exhibit.spoken = transcripts.get(exhibit.number)
     files = media.gather((exhibit.number, exhibit.media) for exhibit in story.exhibits)
     here = store.which(conn, [file.sha256 for file in files])  # (2)
     pictures = [file for file in files if file.role != "audio"]

@@ -40,10 +40,10 @@ def _span(seconds: set[int]) -> str:
     return f"{low:+d} s" if low == high else say("pack.report.clock_span", low=f"{low:+d}", high=f"{high:+d}")
 
 
-def late_words(one: Exhibit) -> str:
+def late_words(exhibit: Exhibit) -> str:
     """How much later than claimed a record came in, if that is an hour or more."""
-    claimed, received = datetime.fromisoformat(one.claimed), datetime.fromisoformat(one.received)
-    hours = ((received - claimed).total_seconds() + (one.offset_ms or 0) / -1000) / 3600
+    claimed, received = datetime.fromisoformat(exhibit.claimed), datetime.fromisoformat(exhibit.received)
+    hours = ((received - claimed).total_seconds() + (exhibit.offset_ms or 0) / -1000) / 3600
     if hours >= 48:
         return say("pack.report.late_days", days=int(hours // 24))
     if hours >= 1:
@@ -51,17 +51,17 @@ def late_words(one: Exhibit) -> str:
     return say("pack.report.early") if hours < -1 / 60 else ""
 
 
-def set_right_words(one: Exhibit) -> str:
+def set_right_words(exhibit: Exhibit) -> str:
     """The phone's time set right by the server's clock, where the two were measured to differ by more than a minute."""
-    if one.offset_ms is None or abs(one.offset_ms) <= SLIGHT_MS:
+    if exhibit.offset_ms is None or abs(exhibit.offset_ms) <= SLIGHT_MS:
         return ""
-    corrected = datetime.fromisoformat(one.claimed) + timedelta(milliseconds=one.offset_ms)
+    corrected = datetime.fromisoformat(exhibit.claimed) + timedelta(milliseconds=exhibit.offset_ms)
     return say("pack.report.set_right", time=words.claimed_words(corrected.isoformat(timespec="milliseconds")))
 
 
-def time_remarks(one: Exhibit) -> list[str]:
+def time_remarks(exhibit: Exhibit) -> list[str]:
     """What is to be said of the time that a record claims."""
-    return [remark for remark in (set_right_words(one), late_words(one)) if remark]
+    return [remark for remark in (set_right_words(exhibit), late_words(exhibit)) if remark]
 
 
 def received_words(received: str) -> str:

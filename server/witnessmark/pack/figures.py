@@ -33,18 +33,18 @@ def sheets(rows: Sequence[Row], engine_type: dict[str, Any] | None, known: Known
     """The sheets of one job from its log rows, oldest first; a reading bears the number of its record."""
     numbers = {row.id: number for number, row in enumerate(rows, 1)}
     readings = []
-    for one in fold(row.entry for row in rows):
-        if one.entry["kind"] != "measured" or one.withdrawn_by is not None:
+    for reading in fold(row.entry for row in rows):
+        if reading.entry["kind"] != "measured" or reading.withdrawn_by is not None:
             continue
-        location = one.location or {"place": "", "point": ""}
+        location = reading.location or {"place": "", "point": ""}
         readings.append(
             {
-                "id": one.entry["id"],
-                "exhibit": str(numbers[one.entry["id"]]),
+                "id": reading.entry["id"],
+                "exhibit": str(numbers[reading.entry["id"]]),
                 "place": location["place"],
                 "point": location["point"],
-                "body": one.body,
-                "claimed": one.entry["claimed"],
+                "body": reading.body,
+                "claimed": reading.entry["claimed"],
             }
         )
     return trade.sheets(engine_type, readings, known)
@@ -58,7 +58,11 @@ def arranged(made: Sequence[dict[str, Any]], engine_type: dict[str, Any] | None,
     outside any procedure comes to no figure; it stands in the list of all measurements.
     """
     proposed = proposals.of_each(made, known, engine_type)
-    return [_sheet(one, some, engine_type) for one, some in zip(made, proposed, strict=True) if one["procedure"]]
+    return [
+        _sheet(made_sheet, some, engine_type)
+        for made_sheet, some in zip(made, proposed, strict=True)
+        if made_sheet["procedure"]
+    ]
 
 
 def _sheet(sheet: dict[str, Any], proposed: list[dict[str, Any]], engine_type: dict[str, Any] | None) -> dict[str, Any]:
@@ -72,30 +76,30 @@ def _sheet(sheet: dict[str, Any], proposed: list[dict[str, Any]], engine_type: d
     return {
         "title": f"{sheet['name']}, {sheet['state_words']}",
         "about": about,
-        "overdue": [_overdue(one) for one in sheet["overdue"]],
+        "overdue": [_overdue(tool) for tool in sheet["overdue"]],
         "cautions": sheet["cautions"] + _stops(read),
         "tables": [
             _table(sheet, read[at : at + MOST_COLUMNS], common, engine_type) for at in range(0, len(read), MOST_COLUMNS)
         ],
-        "across": [f"{one['words']}: {one['words_said']}" for one in sheet["across"] if one["words_said"]],
-        "verdicts": [said for place in read for figure in place["figures"] for said in _changed(place, figure)],
+        "across": [f"{figure['words']}: {figure['words_said']}" for figure in sheet["across"] if figure["words_said"]],
+        "verdicts": [verdict for place in read for figure in place["figures"] for verdict in _changed(place, figure)],
         "judged_later": _judged_later(read),
         "budgets": budgets.budgets(read),
-        "proposals": [{name: one[name] for name in PROPOSAL} for one in proposed],
+        "proposals": [{name: proposal[name] for name in PROPOSAL} for proposal in proposed],
         "definitions": _definitions(read),
     }
 
 
 def _limits(sheet: dict[str, Any]) -> list[tuple[str, str]]:
     names = {figure["code"]: figure["words"] for place in sheet["places"] for figure in place["figures"]}
-    found = [
+    limits = [
         (
             LIMITS[limit["sort"]],
             f"{_limit(names.get(limit['figure'], limit['figure']), limit)}. {limit['source']}",
         )
         for limit in sheet["limits_now"]
     ]
-    return found or [(say("pack.figures.limits"), say("pack.figures.no_limits"))]
+    return limits or [(say("pack.figures.limits"), say("pack.figures.no_limits"))]
 
 
 def _limit(figure: str, limit: dict[str, Any]) -> str:
@@ -116,21 +120,25 @@ def _range(limit: dict[str, Any]) -> str:
 
 def _sizes(sheet: dict[str, Any]) -> list[tuple[str, str]]:
     sizes = []
-    for code, one in sheet["sizes"].items():
-        values = [MATERIALS[value]["words"] if code == "material" else value for value in one["values"]]
-        said = f"{', '.join(values)} {one['unit']}".rstrip()
-        sizes.append((say("pack.figures.size", size=code.replace("_", " ")), f"{said}. {one['source']}"))
+    for code, size in sheet["sizes"].items():
+        values = [MATERIALS[value]["words"] if code == "material" else value for value in size["values"]]
+        sized = f"{', '.join(values)} {size['unit']}".rstrip()
+        sizes.append((say("pack.figures.size", size=code.replace("_", " ")), f"{sized}. {size['source']}"))
     return sizes
 
 
 def _gauges(sheet: dict[str, Any]) -> str:
-    found = []
-    for one in sheet["gauges"]:
-        error = f"{one['mpe']} {one['unit']}".rstrip()
+    gauges = []
+    for gauge_facts in sheet["gauges"]:
+        error = f"{gauge_facts['mpe']} {gauge_facts['unit']}".rstrip()
         known, unknown = "pack.figures.permissible_error", "pack.figures.not_in_register"
-        gauge = say(known, gauge=one["name"], error=error) if one["mpe"] else say(unknown, gauge=one["name"])
-        found.append(say("pack.figures.due", gauge=gauge, due=one["due"]) if one["due"] else gauge)
-    return "; ".join(found) or say("pack.figures.none_named")
+        gauge = (
+            say(known, gauge=gauge_facts["name"], error=error)
+            if gauge_facts["mpe"]
+            else say(unknown, gauge=gauge_facts["name"])
+        )
+        gauges.append(say("pack.figures.due", gauge=gauge, due=gauge_facts["due"]) if gauge_facts["due"] else gauge)
+    return "; ".join(gauges) or say("pack.figures.none_named")
 
 
 def _stops(read: list[dict[str, Any]]) -> list[str]:
@@ -139,66 +147,71 @@ def _stops(read: list[dict[str, Any]]) -> list[str]:
     return [f"{name[:1].upper()}{name[1:]}. {guide}" for name, guide in guides if guide.startswith("STOP")]
 
 
-def _overdue(one: dict[str, Any]) -> str:
-    readings = say("pack.figures.overdue_readings", count=one["count"])
-    return say("pack.figures.overdue", gauge=one["gauge"], due=one["due"], readings=readings)
+def _overdue(tool: dict[str, Any]) -> str:
+    readings = say("pack.figures.overdue_readings", count=tool["count"])
+    return say("pack.figures.overdue", gauge=tool["gauge"], due=tool["due"], readings=readings)
 
 
 def _table(
     sheet: dict[str, Any], places: list[dict[str, Any]], common: str, engine_type: dict[str, Any] | None
 ) -> dict[str, Any]:
     rows = []
-    for asked in sheet["readings_asked"]:
-        cells = [_reading(place["readings"].get(asked["code"]), sheet["unit"], engine_type) for place in places]
+    for wanted in sheet["readings_asked"]:
+        cells = [_reading(place["readings"].get(wanted["code"]), sheet["unit"], engine_type) for place in places]
         if any(cell["text"] for cell in cells):
-            rows.append({"words": asked["words"], "unit": "", "figure": False, "cells": cells})
+            rows.append({"words": wanted["words"], "unit": "", "figure": False, "cells": cells})
     for figure in places[0]["figures"] if places else ():
-        of = [next(one for one in place["figures"] if one["code"] == figure["code"]) for place in places]
-        if any(one["value"] is not None for one in of):
-            units = {one["unit"] for one in of if one["value"] is not None}
+        of = [
+            next(figure_here for figure_here in place["figures"] if figure_here["code"] == figure["code"])
+            for place in places
+        ]
+        if any(cell["value"] is not None for cell in of):
+            units = {cell["unit"] for cell in of if cell["value"] is not None}
             shared = units.pop() if len(units) == 1 else ""
-            cells = [_figure(one, shared, common) for one in of]
+            cells = [_figure(cell, shared, common) for cell in of]
             rows.append({"words": figure["words"], "unit": shared, "figure": True, "cells": cells})
     return {"places": [place["name"] for place in places], "rows": rows}
 
 
-def _reading(one: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] | None) -> dict[str, Any]:
-    if one is None:
+def _reading(reading: dict[str, Any] | None, unit: str, engine_type: dict[str, Any] | None) -> dict[str, Any]:
+    if reading is None:
         return {"text": "", "small": "", "tags": []}
-    text = one["mean"] or ", ".join(value["value"] for value in one["values"])
-    said = [f"{text} {one['unit']}".rstrip() if one["unit"] != unit else text]
+    text = reading["mean"] or ", ".join(value["value"] for value in reading["values"])
+    shown_parts = [f"{text} {reading['unit']}".rstrip() if reading["unit"] != unit else text]
     small = []
-    if one["borrowed"]:
-        small.append(say("pack.figures.from_place", place=place_name(engine_type, one["borrowed"]["place"])))
-    if one["n"] > 1:
-        small.append(say("pack.figures.mean_of", n=str(one["n"])))
-    if one["odd"]:
+    if reading["borrowed"]:
+        small.append(say("pack.figures.from_place", place=place_name(engine_type, reading["borrowed"]["place"])))
+    if reading["n"] > 1:
+        small.append(say("pack.figures.mean_of", n=str(reading["n"])))
+    if reading["odd"]:
         small.append(say("pack.figures.odd"))
-    if any(value["overdue"] for value in one["values"]):
+    if any(value["overdue"] for value in reading["values"]):
         small.append(say("pack.figures.gauge_overdue"))
-    numbers = ", ".join(sorted((value["exhibit"] for value in one["values"]), key=lambda number: (len(number), number)))
+    numbers = ", ".join(
+        sorted((value["exhibit"] for value in reading["values"]), key=lambda number: (len(number), number))
+    )
     return {
-        "text": " ".join(said),
+        "text": " ".join(shown_parts),
         "small": "; ".join([*([say("pack.figures.numbers", numbers=numbers)] if numbers else []), *small]),
         "tags": [],
     }
 
 
-def _figure(one: dict[str, Any], unit: str, common: str) -> dict[str, Any]:
-    if one["value"] is None:
+def _figure(figure: dict[str, Any], unit: str, common: str) -> dict[str, Any]:
+    if figure["value"] is None:
         return {"text": "", "small": "", "tags": []}
-    text = one["value"] if one["unit"] == unit else f"{one['value']} {one['unit']}".rstrip()
-    small = [f"± {one['U']}" if one["U"] is not None else say("pack.figures.uncertainty_unknown")]
-    small += [f"k {one['k']}"] if one["k"] not in ("", common) else []
-    small += [one["corrected"]] if one["corrected"] else []
-    small += [say("pack.figures.gauge_overdue")] if one["overdue"] else []
+    text = figure["value"] if figure["unit"] == unit else f"{figure['value']} {figure['unit']}".rstrip()
+    small = [f"± {figure['U']}" if figure["U"] is not None else say("pack.figures.uncertainty_unknown")]
+    small += [f"k {figure['k']}"] if figure["k"] not in ("", common) else []
+    small += [figure["corrected"]] if figure["corrected"] else []
+    small += [say("pack.figures.gauge_overdue")] if figure["overdue"] else []
     tags = [
         {
             "form": FORMS[verdict["standing"]],
             "words": _standing(verdict),
-            "sort": SORTS[verdict["sort"]] if len(one["now"]) > 1 else "",
+            "sort": SORTS[verdict["sort"]] if len(figure["now"]) > 1 else "",
         }
-        for verdict in one["now"]
+        for verdict in figure["now"]
     ]
     return {"text": text, "small": ", ".join(small), "tags": tags}
 
@@ -215,9 +228,9 @@ def _changed(place: dict[str, Any], figure: dict[str, Any]) -> list[dict[str, An
     when = "" if then is None else say("pack.figures.by_limits_now")
     if then == []:
         when = say("pack.figures.by_limits_set_since")
-    shown = [one for one in figure["now"] if one["standing"] != "within" or then]
-    found = [_said(name, figure, one, when) for one in shown]
-    return found + [_said(name, figure, one, say("pack.figures.by_limits_then")) for one in then or []]
+    shown = [verdict for verdict in figure["now"] if verdict["standing"] != "within" or then]
+    changes = [_change(name, figure, verdict, when) for verdict in shown]
+    return changes + [_change(name, figure, verdict, say("pack.figures.by_limits_then")) for verdict in then or []]
 
 
 def _judged_later(read: list[dict[str, Any]]) -> list[str]:
@@ -226,33 +239,33 @@ def _judged_later(read: list[dict[str, Any]]) -> list[str]:
         f"{place['name']}, {figure['words']}"
         for place in read
         for figure in place["figures"]
-        if figure["then"] == [] and all(one["standing"] == "within" for one in figure["now"])
+        if figure["then"] == [] and all(verdict["standing"] == "within" for verdict in figure["now"])
     ]
     if not names:
         return []
     return [say("pack.figures.set_since", figures="; ".join(names))]
 
 
-def _said(name: str, figure: dict[str, Any], one: dict[str, Any], when: str) -> dict[str, Any]:
+def _change(name: str, figure: dict[str, Any], verdict: dict[str, Any], when: str) -> dict[str, Any]:
     value = f"{figure['value']} {figure['unit']}".rstrip()
     measured = f"{value} ± {figure['U']}" if figure["U"] is not None else value
-    likely = say("pack.figures.probability", percent=one["probability"]) if one["probability"] else ""
+    likely = say("pack.figures.probability", percent=verdict["probability"]) if verdict["probability"] else ""
     unknown = f" {' '.join(figure['unknown'])}" if figure["unknown"] else ""
-    by = f"{when}{LIMITS[one['sort']]} {_range(one)} ({one['source']}), {words.RULES[one['rule']]}"
+    by = f"{when}{LIMITS[verdict['sort']]} {_range(verdict)} ({verdict['source']}), {words.RULES[verdict['rule']]}"
     return {
-        "form": FORMS[one["standing"]],
-        "words": _standing(one),
+        "form": FORMS[verdict["standing"]],
+        "words": _standing(verdict),
         "of": name,
         "text": f"{measured}; {by}.{likely}{unknown}",
-        "settle": one["settle"],
+        "settle": verdict["settle"],
     }
 
 
 def _definitions(read: list[dict[str, Any]]) -> list[str]:
     """How each figure shown is made, once, and what common practice has to say to it."""
-    found: dict[str, str] = {}
+    definitions: dict[str, str] = {}
     for place in read:
         for figure in place["figures"]:
             if figure["value"] is not None:
-                found.setdefault(figure["words"], figure["definition"])
-    return [f"{name}: {definition}" for name, definition in found.items()]
+                definitions.setdefault(figure["words"], figure["definition"])
+    return [f"{name}: {definition}" for name, definition in definitions.items()]

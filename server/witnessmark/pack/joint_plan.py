@@ -36,24 +36,24 @@ def marks(stage: Mapping[str, Any], departures: Sequence[Mapping[str, Any]]) -> 
     """What stands at each fastener: {"done": its order number, "–" for one left out, "" for one not done,
     "apart": not as asked, "ring": "open" or "answered" for departures or "", "said": the same in words}."""
     done, marks_by_label = numbers(stage), {}
-    for asked, label in enumerate(stage["order"], 1):
+    for wanted, label in enumerate(stage["order"], 1):
         own = [
             departure for departure in departures if (departure["stage"], departure["label"]) == (stage["code"], label)
         ]
-        ring = "open" if any(one["answered"] is None for one in own) else "answered" if own else ""
+        ring = "open" if any(deviation["answered"] is None for deviation in own) else "answered" if own else ""
         number = done.get(label)
         left = label in stage["skipped"]
         if number:
             parts = [say("pack.plan.done_as", number=number)]
         else:
             parts = [say("pack.plan.skipped") if left else say("pack.plan.not_done")]
-        if number and number != asked:
-            parts.append(say("pack.plan.asked_as", number=asked))
+        if number and number != wanted:
+            parts.append(say("pack.plan.asked_as", number=wanted))
         answered = {True: say("pack.plan.answered"), False: say("pack.plan.not_answered")}
-        parts += [f"{SORTS[one['sort']]}, {answered[bool(one['answered'])]}" for one in own]
+        parts += [f"{SORTS[deviation['sort']]}, {answered[bool(deviation['answered'])]}" for deviation in own]
         marks_by_label[label] = {
             "done": str(number) if number else "–" if left else "",
-            "apart": bool(number) and number != asked,
+            "apart": bool(number) and number != wanted,
             "ring": ring,
             "said": say("pack.plan.fastener", fastener=label, standing=", ".join(parts)),
         }
@@ -91,8 +91,8 @@ def plan(
         "axes": [[round(value, 2) for value in line] for line in axes],
         "way": [_step(start, end) for start, end in zip(way, way[1:], strict=False)],
         "heads": heads,
-        "alt": say("pack.plan.from_above", fasteners="; ".join(one["said"] for one in standing.values())),
-        "marks": {label: {**one, "said": ""} for label, one in standing.items()},
+        "alt": say("pack.plan.from_above", fasteners="; ".join(mark["said"] for mark in standing.values())),
+        "marks": {label: {**mark, "said": ""} for label, mark in standing.items()},
     }
 
 

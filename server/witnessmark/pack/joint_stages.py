@@ -27,17 +27,17 @@ Row = Mapping[str, Any]
 
 def drawings(run: Run, fasteners: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """One drawing for each stage in which something was done; stages done alike share one: {title, plan}."""
-    found: list[dict[str, Any]] = []
+    distinct: list[dict[str, Any]] = []
     for stage in run["stages"]:
         drawn = plan(fasteners, stage, _still(stage, run)) if stage["done"] else None
         if drawn is None:
             continue
-        alike = next((one for one in found if one["plan"]["marks"] == drawn["marks"]), None)
+        alike = next((drawing for drawing in distinct if drawing["plan"]["marks"] == drawn["marks"]), None)
         if alike:
             alike["title"] += say("pack.stages.same_order", stage=stage["words"])
         else:
-            found.append({"title": stage["words"], "plan": drawn})
-    return found
+            distinct.append({"title": stage["words"], "plan": drawn})
+    return distinct
 
 
 def tables(run: Run, fasteners: Sequence[Mapping[str, Any]], names: Names) -> list[dict[str, Any]]:
@@ -46,15 +46,15 @@ def tables(run: Run, fasteners: Sequence[Mapping[str, Any]], names: Names) -> li
     labels = list(dict.fromkeys(label for stage in run["stages"] for label in stage["order"]))
     drawn = [fastener["label"] for fastener in fasteners if fastener["label"] in labels]
     labels = drawn + [label for label in labels if label not in drawn]
-    found = []
+    laid_out = []
     for at in range(0, len(run["stages"]), MOST_COLUMNS):
         some = run["stages"][at : at + MOST_COLUMNS]
         rows = [
             {"label": label, "cells": [_cell(stage, label, _still(stage, run), names) for stage in some]}
             for label in labels
         ]
-        found.append({"stages": [_head(stage, run, names) for stage in some], "rows": rows})
-    return found
+        laid_out.append({"stages": [_head(stage, run, names) for stage in some], "rows": rows})
+    return laid_out
 
 
 def target(stage: Stage) -> str:
@@ -77,13 +77,16 @@ def _value(value: str, unit: str) -> str:
 
 def _head(stage: Stage, run: Run, names: Names) -> dict[str, Any]:
     done = stage["done"]
-    pace = next((one["words"] for one in run["pace"] if one["stage"] == stage["code"]), say("pack.stages.nothing_done"))
+    pace = next(
+        (stage_pace["words"] for stage_pace in run["pace"] if stage_pace["stage"] == stage["code"]),
+        say("pack.stages.nothing_done"),
+    )
     facts = [stage["after"] and f"After: {stage['after']}.", pace]
     if done:
         day, tool, by = (_same(done, name) for name in ("at", "tool", "by"))
         who = names.person(by) if by is not None else ""
-        said = [day, (tool or say("pack.stages.no_tool")) if tool is not None else "", who]
-        facts.append(f"{', '.join(one for one in said if one)}.")
+        sentence_parts = [day, (tool or say("pack.stages.no_tool")) if tool is not None else "", who]
+        facts.append(f"{', '.join(part for part in sentence_parts if part)}.")
     if stage["restarted"]:
         facts.append(say("pack.stages.restarted", times=times(stage["restarted"])))
     if stage["proposed"]:
@@ -97,8 +100,8 @@ def _head(stage: Stage, run: Run, names: Names) -> dict[str, Any]:
 
 def _same(done: Sequence[Row], name: str) -> str | None:
     """The one day, tool or person of all rows; None when they differ."""
-    found = {row[name][:10] if name == "at" else row[name] for row in done}
-    return found.pop() if len(found) == 1 else None
+    values = {row[name][:10] if name == "at" else row[name] for row in done}
+    return values.pop() if len(values) == 1 else None
 
 
 def _still(stage: Stage, run: Run) -> list[Mapping[str, Any]]:
@@ -109,11 +112,11 @@ def _still(stage: Stage, run: Run) -> list[Mapping[str, Any]]:
     number = {entry: int(exhibit) for entry, exhibit in run["exhibits"].items()}
     first = min((number[row["entry"]] for row in stage["done"]), default=None)
 
-    def before(one: Mapping[str, Any]) -> bool:
-        answered = one["answered"] and one["sort"] != "skipped"
-        return bool(answered) and (first is None or number[one["answered"]["entry"]] < first)
+    def before(deviation: Mapping[str, Any]) -> bool:
+        answered = deviation["answered"] and deviation["sort"] != "skipped"
+        return bool(answered) and (first is None or number[deviation["answered"]["entry"]] < first)
 
-    return [one for one in own if not before(one)]
+    return [deviation for deviation in own if not before(deviation)]
 
 
 def _cell(stage: Stage, label: str, departures: Sequence[Mapping[str, Any]], names: Names) -> list[dict[str, Any]]:
@@ -160,15 +163,17 @@ def _done(row: Row, stage: Stage, number: int | None, names: Names) -> dict[str,
 
 def earlier(run: Run, names: Names) -> list[str]:
     """What had been done of a stage before it was begun again, in one sentence for each time."""
-    said = []
+    sentences = []
     for stage in run["stages"]:
         for count, rows in enumerate(stage["earlier"], 1):
             done = "; ".join(_once(row, names) for row in rows)
             if len(stage["earlier"]) > 1:
-                said.append(say("pack.stages.before_restart_number", stage=stage["words"], number=count, done=done))
+                sentences.append(
+                    say("pack.stages.before_restart_number", stage=stage["words"], number=count, done=done)
+                )
             else:
-                said.append(say("pack.stages.before_restart", stage=stage["words"], done=done))
-    return said
+                sentences.append(say("pack.stages.before_restart", stage=stage["words"], done=done))
+    return sentences
 
 
 def _once(row: Row, names: Names) -> str:

@@ -74,7 +74,7 @@ def about(run: Mapping[str, Any], names: Names, tools: list[str]) -> list[tuple[
 
 def _bolts(sheet: Mapping[str, Any]) -> str:
     thread, most = sheet["thread"], sheet["uses_most"]
-    size = " × ".join(one for one in (thread["size"], thread["pitch"]) if one)
+    size = " × ".join(measure for measure in (thread["size"], thread["pitch"]) if measure)
     parts = [
         size,
         thread["class"] and say("pack.joints.strength_class", strength=thread["class"]),
@@ -83,13 +83,13 @@ def _bolts(sheet: Mapping[str, Any]) -> str:
     parts.append(say("pack.joints.stretch_bolts") if sheet["bolt"] == "stretch" else say("pack.joints.plain_bolts"))
     parts.append(say("pack.joints.most_times", times=times(most)) if most else "")
     parts.append(sheet["length_most"] and say("pack.joints.longest", length=sheet["length_most"]))
-    return ", ".join(one for one in parts if one)
+    return ", ".join(part for part in parts if part)
 
 
-def tool(one: Mapping[str, Any]) -> str:
+def tool(tool_facts: Mapping[str, Any]) -> str:
     """A torque tool as it was described."""
-    text = statements.details("torque_tool", {**one, "notes": ""})
-    return f"{one['name']}: {text[:1].lower()}{text[1:].rstrip('.')}" if text else one["name"]
+    text = statements.details("torque_tool", {**tool_facts, "notes": ""})
+    return f"{tool_facts['name']}: {text[:1].lower()}{text[1:].rstrip('.')}" if text else tool_facts["name"]
 
 
 def sign_off(run: Mapping[str, Any], names: Names) -> list[str]:
@@ -113,30 +113,34 @@ def _signed(row: Mapping[str, Any], names: Names) -> dict[str, str]:
 
 def aside(run: Mapping[str, Any], names: Names) -> list[str]:
     """What was taken back, and what the sheet knows nothing of."""
-    said = []
-    for one in run["withdrawn"]:
-        what = say("pack.joints.fastener", fastener=one["label"]) if one["label"] else KINDS[one["kind"]].words
-        said.append(say("pack.joints.withdrawn", what=what, number=names.exhibits[one["entry"]]))
-    for one in run["strays"]:
-        value = f"{one['value']} {one['unit']}".strip() or say("pack.stages.no_value")
-        by = names.signed(one["by"], one["entry"])
-        said.append(
-            say("pack.joints.not_on_sheet", fastener=one["label"], value=value, time=moment(one["at"]), person=by)
+    asides = []
+    for answered in run["withdrawn"]:
+        what = (
+            say("pack.joints.fastener", fastener=answered["label"])
+            if answered["label"]
+            else KINDS[answered["kind"]].words
         )
-    return said
+        asides.append(say("pack.joints.withdrawn", what=what, number=names.exhibits[answered["entry"]]))
+    for stray in run["strays"]:
+        value = f"{stray['value']} {stray['unit']}".strip() or say("pack.stages.no_value")
+        by = names.signed(stray["by"], stray["entry"])
+        asides.append(
+            say("pack.joints.not_on_sheet", fastener=stray["label"], value=value, time=moment(stray["at"]), person=by)
+        )
+    return asides
 
 
-def preload(said: Mapping[str, Any]) -> dict[str, Any]:
+def preload(estimate: Mapping[str, Any]) -> dict[str, Any]:
     """The estimate of preload: {unknown, thread, rows: [{stage, target, lines: [{value, small}]}], assumptions,
     cautions}."""
-    sizes = [size for size in said["sizes"] if size["words"] == STRESS_AREA]
-    thread = [f"{one['words']} {one['value']}" for one in (*sizes, *said["loads"])]
+    sizes = [size for size in estimate["sizes"] if size["words"] == STRESS_AREA]
+    thread = [f"{amount['words']} {amount['value']}" for amount in (*sizes, *estimate["loads"])]
     return {
-        "unknown": said["unknown"],
-        "thread": f"{said['thread']}: {', '.join(thread)}" if thread else said["thread"],
-        "rows": [_estimate(stage) for stage in said["stages"]],
-        "assumptions": said["assumptions"],
-        "cautions": said["cautions"],
+        "unknown": estimate["unknown"],
+        "thread": f"{estimate['thread']}: {', '.join(thread)}" if thread else estimate["thread"],
+        "rows": [_estimate(stage) for stage in estimate["stages"]],
+        "assumptions": estimate["assumptions"],
+        "cautions": estimate["cautions"],
     }
 
 
@@ -145,7 +149,9 @@ def _estimate(stage: Mapping[str, Any]) -> dict[str, Any]:
     for name, line in ((say("pack.preload.short"), stage["short"]), (say("pack.preload.long"), stage["long"])):
         if line:
             value = say("pack.preload.value", usual=line["usual"], low=line["low"], high=line["high"])
-            lines.append({"value": value, "small": "; ".join(one for one in (name, line["by"], line["share"]) if one)})
+            lines.append(
+                {"value": value, "small": "; ".join(part for part in (name, line["by"], line["share"]) if part)}
+            )
     if stage["advance"]:
         small = say("pack.preload.angle_unknown")
         lines.append({"value": say("pack.preload.free_nut", advance=stage["advance"]), "small": small})

@@ -45,7 +45,7 @@ def runs(
 
 
 def _numbered(rows: Sequence[Row]) -> list[tuple[str, Standing]]:
-    return [(str(number), one) for number, one in enumerate(fold(row.entry for row in rows), 1)]
+    return [(str(number), standing) for number, standing in enumerate(fold(row.entry for row in rows), 1)]
 
 
 def arranged(
@@ -57,7 +57,7 @@ def arranged(
 ) -> list[dict[str, Any]]:
     """The runs in words: {title, state, about, overdue, drawings, tables, earlier, departures, aside, sign_off,
     missing, preload}. `people` are names by identifier."""
-    standing = {one.entry["id"]: one for _, one in _numbered(rows)}
+    standing = {standing_entry.entry["id"]: standing_entry for _, standing_entry in _numbered(rows)}
     arranged_runs, shown = [], {}
     for run in made:
         names = Names(run["exhibits"], people, _corrected(standing, run["exhibits"]))
@@ -98,17 +98,17 @@ def _missing(run: Run) -> list[str]:
     return [sentence for sentence in run["missing"] if sentence not in apart]
 
 
-def _departure(one: Mapping[str, Any], names: Names) -> dict[str, Any]:
-    answered = one["answered"]
+def _departure(departure: Mapping[str, Any], names: Names) -> dict[str, Any]:
+    answered = departure["answered"]
     if answered is None:
-        needs = say("pack.joints.needs_manager") if one["needs"] == "manager" else say("pack.joints.not_answered")
-        return {"form": "solid", "sort": SORTS[one["sort"]], "words": one["words"], "answer": needs}
+        needs = say("pack.joints.needs_manager") if departure["needs"] == "manager" else say("pack.joints.not_answered")
+        return {"form": "solid", "sort": SORTS[departure["sort"]], "words": departure["words"], "answer": needs}
     about = {"reason": answered["reason"], "signed": names.signed(answered["by"], answered["entry"])}
     if answered["how"] == "restart":
         answer = say("pack.joints.answered_by_restart", **about)
     else:
         answer = say("pack.joints.answered", **about)
-    return {"form": "outlined", "sort": SORTS[one["sort"]], "words": one["words"], "answer": answer}
+    return {"form": "outlined", "sort": SORTS[departure["sort"]], "words": departure["words"], "answer": answer}
 
 
 def _preload(run: Run, title: str, shown: dict[str, str]) -> dict[str, Any]:
@@ -127,7 +127,7 @@ def _corrected(standing: Mapping[str, Standing], exhibits: Mapping[str, str]) ->
     """Entry -> numbers of what corrects it."""
     numbers = {id: str(number) for number, id in enumerate(standing, 1)}
     return {
-        id: [numbers[one["id"]] for one in standing[id].corrected_by]
+        id: [numbers[correction["id"]] for correction in standing[id].corrected_by]
         for id in exhibits
         if id in standing and standing[id].corrected_by
     }
@@ -135,9 +135,11 @@ def _corrected(standing: Mapping[str, Standing], exhibits: Mapping[str, str]) ->
 
 def _tools(run: Run, standing: Mapping[str, Standing], known: Known) -> list[str]:
     """The tools of a run as they were described when they were used, and those that were only named."""
-    described, found = tools_of(known), {}
+    described, dues = tools_of(known), {}
     rows = [
-        row for stage in run["stages"] for row in [*stage["done"], *(one for some in stage["earlier"] for one in some)]
+        row
+        for stage in run["stages"]
+        for row in [*stage["done"], *(tightened for some in stage["earlier"] for tightened in some)]
     ]
     for row in [*rows, *run["strays"]]:
         tool = tool_of(described, standing[row["entry"]].body, row["at"])
@@ -148,5 +150,5 @@ def _tools(run: Run, standing: Mapping[str, Standing], known: Known) -> list[str
             if row["tool"]
             else ""
         )
-        found[words] = None
-    return [words for words in found if words]
+        dues[words] = None
+    return [words for words in dues if words]

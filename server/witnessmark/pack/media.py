@@ -48,13 +48,13 @@ class MediaFile:
 
 def gather(named: Iterable[tuple[int, list[dict]]]) -> list[MediaFile]:
     """The files of the job, each once, in the order they are first named. `named`: (exhibit number, media list)."""
-    found: dict[str, MediaFile] = {}
+    by_sha: dict[str, MediaFile] = {}
     for number, items in named:
         for item in items:
             sha = item["sha256"]
-            file = found.setdefault(sha, MediaFile(sha, item["length"], item["type"], item["role"], item["name"]))
+            file = by_sha.setdefault(sha, MediaFile(sha, item["length"], item["type"], item["role"], item["name"]))
             file.exhibits.append(number)
-    return list(found.values())
+    return list(by_sha.values())
 
 
 def put(bag: Bag, settings: Settings, file: MediaFile, sort: str, here: bool) -> None:

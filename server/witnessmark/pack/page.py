@@ -99,52 +99,53 @@ def _top(contents: dict) -> list[str]:
     return lines + ([f'<p class="small">{escape(contents["spoken_words"])}</p>'] if contents["spoken_words"] else [])
 
 
-def _record(one: Exhibit, files: dict[str, MediaFile]) -> list[str]:
-    gone = " gone" if one.withdrawn else ""
+def _record(exhibit: Exhibit, files: dict[str, MediaFile]) -> list[str]:
+    gone = " gone" if exhibit.withdrawn else ""
     lines = [
-        f'<article class="record{gone}" id="e{one.number}" data-position="{one.position}">'
-        f'<span class="balloon">{one.number}</span><div>'
+        f'<article class="record{gone}" id="e{exhibit.number}" data-position="{exhibit.position}">'
+        f'<span class="balloon">{exhibit.number}</span><div>'
     ]
-    if one.was:
-        lines.append(f'<p class="was">{escape(one.was[0])} {escape(one.was[1])}</p>')
-    lines.append(f'<h3>{escape(one.title)}</h3><p class="said">{escape(one.text)}</p>')
-    for answer in one.corrections:
+    if exhibit.was:
+        lines.append(f'<p class="was">{escape(exhibit.was[0])} {escape(exhibit.was[1])}</p>')
+    lines.append(f'<h3>{escape(exhibit.title)}</h3><p class="said">{escape(exhibit.text)}</p>')
+    for answer in exhibit.corrections:
         lines.append(_answer("tag", say("pack.page.corrected_by"), answer))
-    if one.withdrawn:
-        lines.append(_answer("tag solid", words.LABELS["withdrawn_by"], one.withdrawn))
-    if one.about:
+    if exhibit.withdrawn:
+        lines.append(_answer("tag solid", words.LABELS["withdrawn_by"], exhibit.withdrawn))
+    if exhibit.about:
         lines.append(
-            f'<p class="answer">{escape(say("pack.page.about_record"))} <a href="#e{one.about}">{one.about}</a></p>'
+            f'<p class="answer">{escape(say("pack.page.about_record"))} '
+            f'<a href="#e{exhibit.about}">{exhibit.about}</a></p>'
         )
-    own = [files[item["sha256"]] for item in one.media if item["sha256"] in files]
+    own = [files[item["sha256"]] for item in exhibit.media if item["sha256"] in files]
     for file in own:
-        lines += _shown(one, file)
-    lines += spoken(one.spoken)
-    by = " · ".join(part for part in (one.author, one.device, *clocks.time_remarks(one)) if part)
+        lines += _shown(exhibit, file)
+    lines += spoken(exhibit.spoken)
+    by = " · ".join(part for part in (exhibit.author, exhibit.device, *clocks.time_remarks(exhibit)) if part)
     lines.append(f'<p class="small">{escape(by)}</p></div><dl class="times">')
     for name, value in (
-        (words.LABELS["phone_time"], words.claimed_words(one.claimed)),
-        (words.LABELS["server_time"], clocks.received_words(one.received)),
+        (words.LABELS["phone_time"], words.claimed_words(exhibit.claimed)),
+        (words.LABELS["server_time"], clocks.received_words(exhibit.received)),
     ):
         lines.append(f'<dt>{name}</dt><dd class="mono">{escape(value)}</dd>')
     lines.append(f"<dt>{escape(words.LABELS['independent_time'])}</dt><dd>{escape(words.LABELS['none'])}</dd></dl>")
     lines.append(
-        f'<details class="prints"><summary>{escape(say("pack.page.position", position=one.position))}</summary>'
+        f'<details class="prints"><summary>{escape(say("pack.page.position", position=exhibit.position))}</summary>'
     )
-    lines.append(f"<p>{escape(words.LABELS['record'])} <code>{one.hash}</code></p>")
+    lines.append(f"<p>{escape(words.LABELS['record'])} <code>{exhibit.hash}</code></p>")
     for file in own:
         where = say("pack.page.file", length=file.length, where=_where(file))
         lines.append(f"<p>{escape(words.LABELS['file'])} <code>{file.sha256}</code>, {escape(where)}</p>")
     return [*lines, "</details></article>"]
 
 
-def _shown(one: Exhibit, file: MediaFile) -> list[str]:
-    name = escape(one.title, quote=True)
+def _shown(exhibit: Exhibit, file: MediaFile) -> list[str]:
+    name = escape(exhibit.title, quote=True)
     if file.role == "audio" and file.given:
         return [f'<audio controls preload="none" src="{file.given.removeprefix("data/")}" aria-label="{name}"></audio>']
     lines = []
     if file.preview:
-        alt = escape(say("pack.page.alt", number=one.number, title=one.title, text=one.text), quote=True)
+        alt = escape(say("pack.page.alt", number=exhibit.number, title=exhibit.title, text=exhibit.text), quote=True)
         image = f'<img src="previews/{file.preview}" alt="{alt}" loading="lazy">'
         full = file.given and file.given.removeprefix("data/")
         lines.append(f'<p class="picture">{f"<a href={chr(34)}{full}{chr(34)}>{image}</a>" if full else image}</p>')
@@ -227,11 +228,13 @@ def _plan(plan: dict) -> str:
     for number, bank in enumerate(plan["banks"][:2]):
         top, left = number * (row + 40) + 2, 6 + (14 if bank["late"] else 0)
         drawn.append(f'<rect x="{left}" y="{top}" width="{len(bank["cylinders"]) * pitch}" height="{row - 8}"/>')
-        for place, one in enumerate(bank["cylinders"]):
+        for place, cylinder in enumerate(bank["cylinders"]):
             x, y = left + pitch * (place + 0.5), top + (row - 8) / 2
             drawn.append(f'<circle cx="{x}" cy="{y}" r="{radius}" stroke-width="2"/>')
-            drawn.append(_text(x, y + 3, 20, str(one["number"])))
-            drawn.append(f'<path stroke="var(--blue)" stroke-width="1.6" d="{_tally(one["count"], x - 20, y + 10)}"/>')
+            drawn.append(_text(x, y + 3, 20, str(cylinder["number"])))
+            drawn.append(
+                f'<path stroke="var(--blue)" stroke-width="1.6" d="{_tally(cylinder["count"], x - 20, y + 10)}"/>'
+            )
     axis = row + 16
     drawn.append(f'<path stroke="var(--line)" stroke-dasharray="14 4 3 4" d="M0 {axis}H{width}"/>')
     step = (most * pitch - 20) / max(plan["mains"] - 1, 1)

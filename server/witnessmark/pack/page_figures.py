@@ -13,62 +13,66 @@ def figures(contents: dict) -> list[str]:
         return []
     lines = ['<section id="figures" class="figures"><h2>Figures</h2>', f"<p>{escape(contents['figures_words'])}</p>"]
     lines.append('<dl class="facts standings">')
-    for one in contents["standings"]:
-        lines.append(f"<dt>{tag(one['form'], one['words'])}</dt><dd>{escape(one['means'])}</dd>")
+    for standing in contents["standings"]:
+        lines.append(f"<dt>{tag(standing['form'], standing['words'])}</dt><dd>{escape(standing['means'])}</dd>")
     lines += ["</dl>", f'<p class="small">{escape(contents["figures_uncertain"])}</p>']
-    for one in contents["sheets"]:
-        lines += _sheet(one, contents["sheet_words"])
+    for sheet in contents["sheets"]:
+        lines += _sheet(sheet, contents["sheet_words"])
     return [*lines, "</section>"]
 
 
-def _sheet(one: dict, said: dict) -> list[str]:
-    lines = [f"<h3>{escape(one['title'])}</h3>"]
-    lines += [f'<p class="caution">{escape(words)}</p>' for words in one["cautions"]]
-    lines += [f"<p>{tag('solid', LABELS['gauge_overdue'])} {escape(words)}</p>" for words in one["overdue"]]
-    for part in one["tables"]:
-        lines += _table(one["title"], part)
-    lines += [f"<p>{escape(words)}</p>" for words in one["across"]]
-    lines += [f"<p>{escape(words)}</p>" for words in one["judged_later"]]
-    for verdict in one["verdicts"]:
+def _sheet(sheet: dict, labels: dict) -> list[str]:
+    lines = [f"<h3>{escape(sheet['title'])}</h3>"]
+    lines += [f'<p class="caution">{escape(words)}</p>' for words in sheet["cautions"]]
+    lines += [f"<p>{tag('solid', LABELS['gauge_overdue'])} {escape(words)}</p>" for words in sheet["overdue"]]
+    for part in sheet["tables"]:
+        lines += _table(sheet["title"], part)
+    lines += [f"<p>{escape(words)}</p>" for words in sheet["across"]]
+    lines += [f"<p>{escape(words)}</p>" for words in sheet["judged_later"]]
+    for verdict in sheet["verdicts"]:
         of = f"<b>{escape(verdict['of'])}</b>: {escape(verdict['text'])}"
         lines.append(f"<p>{tag(verdict['form'], verdict['words'])} {of}</p>")
         if verdict["settle"]:
             ways = "".join(f"<li>{escape(way)}</li>" for way in verdict["settle"])
             lines.append(f'<ul class="list small">{ways}</ul>')
-    lines += _budgets(one, said)
-    lines += _proposals(one, said)
+    lines += _budgets(sheet, labels)
+    lines += _proposals(sheet, labels)
     lines.append('<dl class="facts small">')
-    lines += [f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in one["about"]]
+    lines += [f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in sheet["about"]]
     lines.append("</dl>")
-    return [*lines, *(f'<p class="small">{escape(words)}</p>' for words in one["definitions"])]
+    return [*lines, *(f'<p class="small">{escape(words)}</p>' for words in sheet["definitions"])]
 
 
-def _budgets(one: dict, said: dict) -> list[str]:
-    if not one["budgets"]:
+def _budgets(sheet: dict, labels: dict) -> list[str]:
+    if not sheet["budgets"]:
         return []
-    lines = [f"<h4>{escape(said['budgets'])}</h4>", f'<p class="small">{escape(said["budgets_means"])}</p>']
-    for budget in one["budgets"]:
+    lines = [f"<h4>{escape(labels['budgets'])}</h4>", f'<p class="small">{escape(labels["budgets_means"])}</p>']
+    for budget in sheet["budgets"]:
         figures = escape("; ".join(budget["of"]))
         summed = f"u = {budget['u']}, k = {budget['k']}, \u00b1 {budget['U']} {budget['unit']}".rstrip()
         lines.append(f'<p><b>{figures}</b>: <span class="mono">{escape(summed)}</span></p>')
         unit = f", {budget['unit']}" if budget["unit"] else ""
         names = (LABELS["what_adds"], f"u{unit}", LABELS["share"])
         heads = "".join(f'<th scope="col">{escape(head)}</th>' for head in names)
-        lines.append(scrolled(f"{said['budgets']}: {budget['of'][0]}", f"<thead><tr>{heads}</tr></thead><tbody>"))
+        lines.append(scrolled(f"{labels['budgets']}: {budget['of'][0]}", f"<thead><tr>{heads}</tr></thead><tbody>"))
         for line in budget["lines"]:
             name = f'{escape(line["source"])} <span class="small">{escape(line["words"])}</span>'
-            u = f'<td class="mono">{escape(line["u"])}</td>' if line["u"] else f"<td>{escape(said['not_counted'])}</td>"
+            u = (
+                f'<td class="mono">{escape(line["u"])}</td>'
+                if line["u"]
+                else f"<td>{escape(labels['not_counted'])}</td>"
+            )
             share = f"{escape(line['share'])} %" if line["share"] else ""
             lines.append(f'<tr><th scope="row">{name}</th>{u}<td class="mono">{share}</td></tr>')
         lines.append("</tbody></table></div>")
     return lines
 
 
-def _proposals(one: dict, said: dict) -> list[str]:
-    if not one["proposals"]:
+def _proposals(sheet: dict, labels: dict) -> list[str]:
+    if not sheet["proposals"]:
         return []
-    lines = [f"<h4>{escape(said['proposals'])}</h4>", f'<p class="small">{escape(said["proposals_means"])}</p>']
-    for proposal in one["proposals"]:
+    lines = [f"<h4>{escape(labels['proposals'])}</h4>", f'<p class="small">{escape(labels["proposals_means"])}</p>']
+    for proposal in sheet["proposals"]:
         lines.append(f"<p><b>{escape(proposal['title'])}</b></p>")
         lines.append(f'<ul class="list">{"".join(f"<li>{escape(line)}</li>" for line in proposal["lines"])}</ul>')
         lines.append('<dl class="facts small">')
@@ -106,9 +110,9 @@ def _cell(cell: dict, bold: bool) -> str:
     lines = [f"<b>{text}</b>" if bold and text else text]
     if cell["small"]:
         lines.append(f'<span class="small">{escape(cell["small"])}</span>')
-    for one in cell["tags"]:
-        sort = f'<span class="small">{escape(one["sort"])}</span> ' if one["sort"] else ""
-        lines.append(f"{sort}{tag(one['form'], one['words'])}")
+    for cell_tag in cell["tags"]:
+        sort = f'<span class="small">{escape(cell_tag["sort"])}</span> ' if cell_tag["sort"] else ""
+        lines.append(f"{sort}{tag(cell_tag['form'], cell_tag['words'])}")
     return "<br>".join(line for line in lines if line)
 
 

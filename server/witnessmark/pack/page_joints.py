@@ -22,29 +22,29 @@ def joints(contents: dict) -> list[str]:
     return [*lines, "</section>"]
 
 
-def _run(one: dict, estimate: str) -> list[str]:
-    lines = [f"<h3>{escape(one['title'])}</h3>", f"<p>{tag(one['state']['form'], one['state']['words'])}</p>"]
+def _run(run: dict, estimate: str) -> list[str]:
+    lines = [f"<h3>{escape(run['title'])}</h3>", f"<p>{tag(run['state']['form'], run['state']['words'])}</p>"]
     lines.append('<dl class="facts small">')
-    lines += [f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in one["about"]]
+    lines += [f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in run["about"]]
     lines.append("</dl>")
-    lines += [f"<p>{tag('solid', said['sort'])} {escape(said['words'])}</p>" for said in one["overdue"]]
-    if one["drawings"]:
-        drawn = "".join(_drawing(drawing) for drawing in one["drawings"])
+    lines += [f"<p>{tag('solid', overdue['sort'])} {escape(overdue['words'])}</p>" for overdue in run["overdue"]]
+    if run["drawings"]:
+        drawn = "".join(_drawing(drawing) for drawing in run["drawings"])
         lines.append(f'<div class="joint-drawings">{drawn}</div>')
-    for part in one["tables"]:
-        lines += _table(one["title"], part)
-    lines += [f"<p>{escape(words)}</p>" for words in one["earlier"]]
-    lines += _departures(one["departures"])
-    lines += [f"<p>{escape(words)}</p>" for words in one["aside"]]
-    if one["sign_off"] or one["missing"]:
+    for part in run["tables"]:
+        lines += _table(run["title"], part)
+    lines += [f"<p>{escape(words)}</p>" for words in run["earlier"]]
+    lines += _departures(run["departures"])
+    lines += [f"<p>{escape(words)}</p>" for words in run["aside"]]
+    if run["sign_off"] or run["missing"]:
         lines.append(f"<h4>{escape(LABELS['how_it_ended'])}</h4>")
-        lines += [f"<p>{escape(words)}</p>" for words in one["sign_off"]]
-    if one["missing"]:
-        lines += [f"<p>{escape(LABELS['missing'])}</p>", _listed(one["missing"])]
-    if one["preload"]:
-        lines += _preload(one["preload"], estimate)
-    if one["preload_as"]:
-        lines.append(f'<p class="small">{escape(one["preload_as"])}</p>')
+        lines += [f"<p>{escape(words)}</p>" for words in run["sign_off"]]
+    if run["missing"]:
+        lines += [f"<p>{escape(LABELS['missing'])}</p>", _listed(run["missing"])]
+    if run["preload"]:
+        lines += _preload(run["preload"], estimate)
+    if run["preload_as"]:
+        lines.append(f'<p class="small">{escape(run["preload_as"])}</p>')
     return lines
 
 
@@ -57,7 +57,7 @@ def _table(title: str, part: dict) -> list[str]:
     heads = "".join(f'<th scope="col">{_head(stage)}</th>' for stage in part["stages"])
     lines = [scrolled(title, f"<thead><tr>{first}{heads}</tr></thead><tbody>", "wide by-fastener")]
     for row in part["rows"]:
-        cells = "".join(f"<td>{'<br>'.join(_done(one) for one in cell)}</td>" for cell in row["cells"])
+        cells = "".join(f"<td>{'<br>'.join(_done(tightened) for tightened in cell)}</td>" for cell in row["cells"])
         lines.append(f'<tr><th scope="row"><b class="mono">{escape(row["label"])}</b></th>{cells}</tr>')
     return [*lines, "</tbody></table></div>"]
 
@@ -67,12 +67,12 @@ def _head(stage: dict) -> str:
     return f"{escape(stage['words'])}<br><span>{escape(stage['target'])}</span>{facts}"
 
 
-def _done(one: dict) -> str:
+def _done(tightened: dict) -> str:
     lines = []
-    if one["value"]:
-        small = f'<span class="small">{escape(one["small"])}</span>'
-        lines.append(f'<b class="mono">{escape(one["value"])}</b><br>{small}')
-    lines += [tag(mark["form"], mark["words"]) for mark in one["tags"]]
+    if tightened["value"]:
+        small = f'<span class="small">{escape(tightened["small"])}</span>'
+        lines.append(f'<b class="mono">{escape(tightened["value"])}</b><br>{small}')
+    lines += [tag(mark["form"], mark["words"]) for mark in tightened["tags"]]
     return "<br>".join(lines)
 
 
@@ -81,36 +81,36 @@ def _departures(departures: list[dict]) -> list[str]:
         return [f"<p>{escape(LABELS['no_deviations'])}</p>"]
     lines = [f"<h4>{escape(LABELS['deviations'])}</h4>"]
     for departure in departures:
-        said = f"{tag(departure['form'], departure['sort'])} {escape(departure['words'])}"
-        lines.append(f'<p>{said}<br><span class="answered">{escape(departure["answer"])}</span></p>')
+        heading = f"{tag(departure['form'], departure['sort'])} {escape(departure['words'])}"
+        lines.append(f'<p>{heading}<br><span class="answered">{escape(departure["answer"])}</span></p>')
     return lines
 
 
-def _preload(said: dict, title: str) -> list[str]:
+def _preload(estimate: dict, title: str) -> list[str]:
     lines = [f"<h4>{escape(title)}</h4>"]
-    lines += [f"<p>{escape(words)}</p>" for words in (said["unknown"], said["thread"]) if words]
-    if said["rows"]:
+    lines += [f"<p>{escape(words)}</p>" for words in (estimate["unknown"], estimate["thread"]) if words]
+    if estimate["rows"]:
         heads = "".join(f'<th scope="col">{escape(LABELS[name])}</th>' for name in ("stage", "estimate"))
         lines.append(scrolled(title, f"<thead><tr>{heads}</tr></thead><tbody>"))
-    for row in said["rows"]:
+    for row in estimate["rows"]:
         estimates = "<br>".join(
             f'<span class="mono">{escape(line["value"])}</span> <span class="small">{escape(line["small"])}</span>'
             for line in row["lines"]
         )
         name = f'{escape(row["stage"])}, <span class="mono">{escape(row["target"])}</span>'
         lines.append(f'<tr><th scope="row">{name}</th><td>{estimates}</td></tr>')
-    if said["rows"]:
+    if estimate["rows"]:
         heads = "".join(f'<th scope="col">{escape(LABELS[name])}</th>' for name in ("stage", "estimate"))
         lines.append("</tbody></table></div>")
-    if said["assumptions"]:
-        lines.append(_listed(said["assumptions"]))
-    return [*lines, *(f'<p class="caution">{escape(words)}</p>' for words in said["cautions"])]
+    if estimate["assumptions"]:
+        lines.append(_listed(estimate["assumptions"]))
+    return [*lines, *(f'<p class="caution">{escape(words)}</p>' for words in estimate["cautions"])]
 
 
-def _drawing(one: dict) -> str:
-    plan = one["plan"]
+def _drawing(drawing: dict) -> str:
+    plan = drawing["plan"]
     wide = ' class="is-wide"' if plan["wide"] else ""
-    return f"<figure{wide}><figcaption>{escape(one['title'])}</figcaption>{_svg(plan)}</figure>"
+    return f"<figure{wide}><figcaption>{escape(drawing['title'])}</figcaption>{_svg(plan)}</figure>"
 
 
 def _svg(plan: dict) -> str:

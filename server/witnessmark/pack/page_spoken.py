@@ -13,35 +13,35 @@ from witnessmark.trade.ground.sentences import say
 ROOM = Path(__file__).parent
 
 
-def spoken(said: Said | None) -> list[str]:
+def spoken(transcript: Said | None) -> list[str]:
     """The words under a recording, who stands behind them, and what each recogniser heard in small print; [] for a
     record that is no recording."""
-    if said is None:
+    if transcript is None:
         return []
     lines = ['<div class="spoken">']
-    if said["text"]:
-        lines.append(f'<p class="words">{_words(said)}</p>')
-    by = f" {escape(said['by'])}" if said["by"] else ""
-    lines.append(f'<p class="spoken-by">{tag(said["form"], said["label"])}{by}</p>')
-    if said["remark"]:
-        lines.append(f'<p class="small">{escape(LABELS["remark"])} {escape(said["remark"])}</p>')
+    if transcript["text"]:
+        lines.append(f'<p class="words">{_words(transcript)}</p>')
+    by = f" {escape(transcript['by'])}" if transcript["by"] else ""
+    lines.append(f'<p class="spoken-by">{tag(transcript["form"], transcript["label"])}{by}</p>')
+    if transcript["remark"]:
+        lines.append(f'<p class="small">{escape(LABELS["remark"])} {escape(transcript["remark"])}</p>')
     lines += [
         f'<p class="query"><span class="tag solid">{escape(LABELS["query"])}</span> {escape(words)}</p>'
-        for words in said["queries"]
+        for words in transcript["queries"]
     ]
-    if said["heard"]:
+    if transcript["heard"]:
         lines.append(f"<details><summary>{escape(LABELS['heard'])}</summary>")
-        for one in said["heard"]:
-            lines.append(f'<p>{escape(one["text"])}<br><span class="small">{escape(one["small"])}</span></p>')
+        for hearing in transcript["heard"]:
+            lines.append(f'<p>{escape(hearing["text"])}<br><span class="small">{escape(hearing["small"])}</span></p>')
         lines.append("</details>")
     return [*lines, "</div>"]
 
 
-def _words(said: Said) -> str:
-    if not said["words"]:
-        return escape(said["text"])
+def _words(transcript: Said) -> str:
+    if not transcript["words"]:
+        return escape(transcript["text"])
     return " ".join(
-        f'<span data-from="{start}" data-to="{end}">{escape(word)}</span>' for word, start, end in said["words"]
+        f'<span data-from="{start}" data-to="{end}">{escape(word)}</span>' for word, start, end in transcript["words"]
     )
 
 

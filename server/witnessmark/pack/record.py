@@ -80,7 +80,7 @@ class Record:
         described = [
             row.entry["body"]["engine_type"] for row in self.workshop if row.entry["kind"] == "engine_type_described"
         ]
-        return {one["id"]: one for one in described}
+        return {engine_type["id"]: engine_type for engine_type in described}
 
     @property
     def known(self) -> Known:

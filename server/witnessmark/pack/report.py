@@ -141,42 +141,42 @@ def _parts(exhibits: list[Exhibit]) -> list[tuple[str, list[Exhibit]]]:
     return [(heading, list(some)) for heading, some in groupby(exhibits, heading_of)]
 
 
-def heading_of(one: Exhibit) -> str:
+def heading_of(exhibit: Exhibit) -> str:
     """What the record stands under: its stage and the day the server received it, which no phone's clock decides."""
-    stage = one.stage or say("pack.outside_stages")
-    return say("pack.report.heading", stage=_capital(stage), day=day_words(one.received[:10]))
+    stage = exhibit.stage or say("pack.outside_stages")
+    return say("pack.report.heading", stage=_capital(stage), day=day_words(exhibit.received[:10]))
 
 
 def _part(title: str, exhibits: list[Exhibit], files: dict[str, MediaFile]) -> dict:
     runs = [
-        {"plates": plates, "items": [_item(one, files) for one in some]}
+        {"plates": plates, "items": [_item(exhibit, files) for exhibit in some]}
         for plates, some in groupby(exhibits, lambda exhibit: exhibit.kind in PLATED)
     ]
     return {"title": title, "runs": runs}
 
 
-def _item(one: Exhibit, files: dict[str, MediaFile]) -> dict:
-    own = [files[item["sha256"]] for item in one.media if item["sha256"] in files]
+def _item(exhibit: Exhibit, files: dict[str, MediaFile]) -> dict:
+    own = [files[item["sha256"]] for item in exhibit.media if item["sha256"] in files]
     picture = next((file for file in own if file.preview), None)
-    where = ", ".join(part for part in (one.place_name, one.point) if part)
+    where = ", ".join(part for part in (exhibit.place_name, exhibit.point) if part)
     of = f" of {where}" if where else ""
     return {
-        "number": one.number,
-        "title": one.title,
-        "text": one.text,
-        "was": {"title": one.was[0], "text": one.was[1]} if one.was else None,
-        "by": " · ".join(part for part in (one.author, one.device, *clocks.time_remarks(one)) if part),
-        "claimed": words.claimed_words(one.claimed),
-        "received": clocks.received_words(one.received),
-        "corrections": [_answer(answer) for answer in one.corrections],
-        "withdrawn": _answer(one.withdrawn) if one.withdrawn else None,
-        "long": _length(one) > KEPT_TOGETHER,
+        "number": exhibit.number,
+        "title": exhibit.title,
+        "text": exhibit.text,
+        "was": {"title": exhibit.was[0], "text": exhibit.was[1]} if exhibit.was else None,
+        "by": " · ".join(part for part in (exhibit.author, exhibit.device, *clocks.time_remarks(exhibit)) if part),
+        "claimed": words.claimed_words(exhibit.claimed),
+        "received": clocks.received_words(exhibit.received),
+        "corrections": [_answer(answer) for answer in exhibit.corrections],
+        "withdrawn": _answer(exhibit.withdrawn) if exhibit.withdrawn else None,
+        "long": _length(exhibit) > KEPT_TOGETHER,
         "picture": picture.preview if picture else None,
         "ratio": picture.ratio if picture else 1,
-        "alt": f"Exhibit {one.number}, photograph{of}. {one.body.get('caption', '')}".strip(),
+        "alt": f"Exhibit {exhibit.number}, photograph{of}. {exhibit.body.get('caption', '')}".strip(),
         "missing": _missing(own),
-        "spoken": one.spoken and {name: one.spoken[name] for name in SPOKEN},
-        "files": [_named(file) for file in own] if one.kind != PLATED else [],
+        "spoken": exhibit.spoken and {name: exhibit.spoken[name] for name in SPOKEN},
+        "files": [_named(file) for file in own] if exhibit.kind != PLATED else [],
     }
 
 
@@ -186,19 +186,19 @@ def _missing(own: list[MediaFile]) -> str:
     return next(reasons, say("pack.report.no_preview"))
 
 
-def _answers_length(one: Exhibit) -> int:
-    return sum(len(answer.reason) + 40 for answer in (*one.corrections, *filter(None, [one.withdrawn])))
+def _answers_length(exhibit: Exhibit) -> int:
+    return sum(len(answer.reason) + 40 for answer in (*exhibit.corrections, *filter(None, [exhibit.withdrawn])))
 
 
-def _length(one: Exhibit) -> int:
-    own = len(one.title) + len(one.text) + sum(map(len, one.was or ()))
-    return own + _answers_length(one) + _spoken_length(one)
+def _length(exhibit: Exhibit) -> int:
+    own = len(exhibit.title) + len(exhibit.text) + sum(map(len, exhibit.was or ()))
+    return own + _answers_length(exhibit) + _spoken_length(exhibit)
 
 
-def _spoken_length(one: Exhibit) -> int:
-    if not one.spoken:
+def _spoken_length(exhibit: Exhibit) -> int:
+    if not exhibit.spoken:
         return 0
-    lines = [*one.spoken["heard"], {"text": one.spoken["text"], "small": "".join(one.spoken["queries"])}]
+    lines = [*exhibit.spoken["heard"], {"text": exhibit.spoken["text"], "small": "".join(exhibit.spoken["queries"])}]
     return sum(len(line["text"]) + len(line["small"]) for line in lines)
 
 
@@ -247,21 +247,21 @@ def plan(story: Story) -> dict | None:
 
 def _findings(story: Story) -> list[dict]:
     return [
-        _row(one, observed=one.body["observation"], opinion=one.body["opinion"] or "–")
-        for one in _by_place(story, "finding_made")
+        _row(exhibit, observed=exhibit.body["observation"], opinion=exhibit.body["opinion"] or "–")
+        for exhibit in _by_place(story, "finding_made")
     ]
 
 
 def _measured(story: Story) -> list[dict]:
     return [
         _row(
-            one,
-            quantity=QUANTITY_WORDS.get(one.body["quantity"], one.body["quantity"]),
-            value=_value(one),
-            was=_was(one),
-            gauge=one.body["gauge"] or say("pack.report.not_said"),
+            exhibit,
+            quantity=QUANTITY_WORDS.get(exhibit.body["quantity"], exhibit.body["quantity"]),
+            value=_value(exhibit),
+            was=_was(exhibit),
+            gauge=exhibit.body["gauge"] or say("pack.report.not_said"),
         )
-        for one in _by_place(story, "measured")
+        for exhibit in _by_place(story, "measured")
     ]
 
 
@@ -269,22 +269,22 @@ def _tightened(story: Story) -> list[dict]:
     """Those of no run: the others stand under Joints."""
     return [
         _row(
-            one,
-            place=", ".join(part for part in (one.place_name, one.body["fastener"]) if part),
-            how=", ".join(part for part in (_choice(one, "method"), _choice(one, "state")) if part),
-            value=_value(one),
-            was=_was(one),
-            tool=one.body["tool"] or say("pack.report.not_said"),
+            exhibit,
+            place=", ".join(part for part in (exhibit.place_name, exhibit.body["fastener"]) if part),
+            how=", ".join(part for part in (_choice(exhibit, "method"), _choice(exhibit, "state")) if part),
+            value=_value(exhibit),
+            was=_was(exhibit),
+            tool=exhibit.body["tool"] or say("pack.report.not_said"),
         )
-        for one in _by_place(story, "fastener_tightened")
-        if not one.body.get("run")
+        for exhibit in _by_place(story, "fastener_tightened")
+        if not exhibit.body.get("run")
     ]
 
 
-def _choice(one: Exhibit, field: str) -> str:
+def _choice(exhibit: Exhibit, field: str) -> str:
     """The words of a choice, such as "released at"."""
-    choices = KINDS[one.kind].fields[field]["of"]
-    return choices.get(one.body[field], one.body[field])
+    choices = KINDS[exhibit.kind].fields[field]["of"]
+    return choices.get(exhibit.body[field], exhibit.body[field])
 
 
 def _by_place(story: Story, kind: str) -> list[Exhibit]:
@@ -299,20 +299,20 @@ def _along(place: str) -> list[tuple[int, int, str]]:
     return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in place.split("/")]
 
 
-def _row(one: Exhibit, **more: str) -> dict:
-    place = ", ".join(part for part in (one.place_name, one.point) if part) or say("pack.report.whole")
-    return {"number": one.number, "place": place, "withdrawn": one.withdrawn is not None, "was": ""} | more
+def _row(exhibit: Exhibit, **more: str) -> dict:
+    place = ", ".join(part for part in (exhibit.place_name, exhibit.point) if part) or say("pack.report.whole")
+    return {"number": exhibit.number, "place": place, "withdrawn": exhibit.withdrawn is not None, "was": ""} | more
 
 
-def _value(one: Exhibit, body: dict | None = None) -> str:
-    said = body or one.body
-    return " ".join(part for part in (said["value"], said["unit"]) if part)
+def _value(exhibit: Exhibit, body: dict | None = None) -> str:
+    values = body or exhibit.body
+    return " ".join(part for part in (values["value"], values["unit"]) if part)
 
 
-def _was(one: Exhibit) -> str:
+def _was(exhibit: Exhibit) -> str:
     """The figure before a correction, if it was the figure that was corrected."""
-    before = _value(one, one.first_body)
-    return before if before != _value(one) else ""
+    before = _value(exhibit, exhibit.first_body)
+    return before if before != _value(exhibit) else ""
 
 
 def _file(file: MediaFile) -> dict:

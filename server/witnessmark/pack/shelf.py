@@ -92,14 +92,14 @@ def request(conn: Connection, workshop: str, job: str, sort: str, person: str) -
 
 def get(conn: Connection, workshop: str, id: str) -> Pack | None:
     """One pack, or None."""
-    found = conn.execute(select(packs).where(packs.c.workshop == workshop, packs.c.id == id)).first()
-    return Pack(**found._mapping) if found else None
+    row = conn.execute(select(packs).where(packs.c.workshop == workshop, packs.c.id == id)).first()
+    return Pack(**row._mapping) if row else None
 
 
 def of_job(conn: Connection, workshop: str, job: str) -> list[Pack]:
     """Every pack asked for a job, newest first."""
     query = select(packs).where(packs.c.workshop == workshop, packs.c.job == job)
-    return [Pack(**found._mapping) for found in conn.execute(query.order_by(packs.c.created.desc(), packs.c.id))]
+    return [Pack(**row._mapping) for row in conn.execute(query.order_by(packs.c.created.desc(), packs.c.id))]
 
 
 def waiting(engine: Engine) -> list[str]:

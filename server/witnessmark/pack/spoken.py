@@ -115,10 +115,10 @@ def _small(result: Mapping[str, Any]) -> str:
     )
 
 
-def recognisers(said: Iterable[Said]) -> list[dict[str, str]]:
+def recognisers(transcripts: Iterable[Said]) -> list[dict[str, str]]:
     """Every recogniser that listened, once for each of its models and vocabularies, with their whole hashes."""
     by_columns = {}
-    for result in (result for of_sound in said for result in of_sound["by_whom"]):
+    for result in (result for of_sound in transcripts for result in of_sound["by_whom"]):
         sort = words.CLOSED if result["sort"] == "closed" else words.FREE
         noise = words.DENOISED if result["denoised"] else ""
         columns = {

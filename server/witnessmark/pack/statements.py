@@ -68,8 +68,8 @@ def _behind_words(rows: Sequence[Row]) -> Test:
 
 def _bodies(rows: Sequence[Row], kinds: set[str]) -> list[Mapping[str, Any]]:
     """The bodies of some kinds, and what any correction changes."""
-    found = [row.entry["body"] for row in rows if row.entry["kind"] in kinds]
-    return found + [row.entry["body"]["changes"] for row in rows if row.entry["kind"] == "entry_corrected"]
+    bodies = [row.entry["body"] for row in rows if row.entry["kind"] in kinds]
+    return bodies + [row.entry["body"]["changes"] for row in rows if row.entry["kind"] == "entry_corrected"]
 
 
 def _basis(bodies: Sequence[Mapping[str, Any]]) -> set[str]:

@@ -113,14 +113,14 @@ def story_of(
     # A correction that was itself withdrawn stays beside the record and changes nothing.
     for row, standing in zip(rows, fold(row.entry for row in rows), strict=True):
         exhibit = exhibits[row.id]
-        exhibit.corrections = [_answer(one, numbers, people) for one in standing.corrected_by]
+        exhibit.corrections = [_answer(correction, numbers, people) for correction in standing.corrected_by]
         if standing.withdrawn_by is not None:
             exhibit.withdrawn = _answer(standing.withdrawn_by, numbers, people)
         if standing.corrected_by:
             _correct(exhibit, row.entry, standing.body, standing.location, engine_type)
     job = rows[0].job if rows else ""
     facts_shown = [(words, _fact(facts, name, engine_type), changed.get(name)) for name, words in FACTS]
-    shown = [one for one in facts_shown if one[1]]
+    shown = [fact for fact in facts_shown if fact[1]]
     return Story(workshop, job, facts.get("number", ""), engine_type, shown, list(exhibits.values()))
 
 
@@ -158,16 +158,16 @@ def _exhibit(
     engine_type: dict[str, Any] | None,
 ) -> Exhibit:
     entry = row.entry
-    said = line(entry, engine_type)
+    described = line(entry, engine_type)
     kind = KINDS.get(entry["kind"])
     location = entry["location"] or {"place": "", "point": ""}
     return Exhibit(
         number=number,
         position=row.position,
         kind=entry["kind"],
-        kind_words=kind.words if kind else said["title"],
-        title=said["title"],
-        text=said["text"],
+        kind_words=kind.words if kind else described["title"],
+        title=described["title"],
+        text=described["text"],
         place=location["place"],
         place_name=place_name(engine_type, location["place"]) if location["place"] else "",
         point=location["point"],
@@ -191,10 +191,10 @@ def _answer(entry: Mapping[str, Any], numbers: Mapping[str, int], people: Mappin
 def _correct(exhibit: Exhibit, entry: dict, body: dict, location: Any, engine_type: dict[str, Any] | None) -> None:
     """Shows the record as it reads now, and keeps how it read before."""
     now = {**entry, "body": body, "location": location}
-    said = line(now, engine_type)
-    if (said["title"], said["text"]) != (exhibit.title, exhibit.text):
+    described = line(now, engine_type)
+    if (described["title"], described["text"]) != (exhibit.title, exhibit.text):
         exhibit.was = (exhibit.title, exhibit.text)
-        exhibit.title, exhibit.text = said["title"], said["text"]
+        exhibit.title, exhibit.text = described["title"], described["text"]
     exhibit.body = now["body"]
     if now["location"]:
         exhibit.place, exhibit.point = now["location"]["place"], now["location"]["point"]

@@ -102,14 +102,14 @@ def printable(text: str) -> str:
     if all(ord(character) in SETTABLE for character in text):
         return text
     spaced = " ".join(text.split()) if any(character.isspace() for character in text) else text
-    return "".join(one if ord(one) in SETTABLE else f"[U+{ord(one):04X}]" for one in spaced)
+    return "".join(letter if ord(letter) in SETTABLE else f"[U+{ord(letter):04X}]" for letter in spaced)
 
 
 def _printable(value):
     if isinstance(value, str):
         return printable(value)
     if isinstance(value, dict):
-        return {key: _printable(one) for key, one in value.items()}
+        return {key: _printable(part) for key, part in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_printable(one) for one in value]
+        return [_printable(part) for part in value]
     return value

@@ -102,8 +102,8 @@ class _LogCheck:
             self._fault(None, say("proof.record.of_workshop", workshop=own.workshop), head.workshop)
             return None
         if head.size < own.size:
-            found = say("proof.against.shorter", size=head.size)
-            self._fault(None, say("proof.against.as_long", size=own.size), found)
+            actual = say("proof.against.shorter", size=head.size)
+            self._fault(None, say("proof.against.as_long", size=own.size), actual)
             return None
         return head
 
@@ -124,8 +124,8 @@ class _LogCheck:
             self.report.unfinished[STEP] = str(error)
             return False
         if self.tree.size < head.size:
-            found = say("proof.against.ends", size=self.tree.size)
-            self._fault(None, say("proof.against.as_signed", size=head.size), found)
+            actual = say("proof.against.ends", size=self.tree.size)
+            self._fault(None, say("proof.against.as_signed", size=head.size), actual)
             return False
         if self.tree.root() != head.root:
             self._fault(None, say("proof.against.own_root", size=head.size), say("proof.against.other_leaves"))
@@ -165,18 +165,18 @@ class _LogCheck:
             self.other_marks.setdefault(line.job, []).append(line.position)
         wanted = shown.line._replace(job=line.job) if shown.is_of_job else shown.line
         for name in Line._fields:
-            value, found = getattr(wanted, name), getattr(line, name)
-            if value != found:
-                self._fault(line.position, say("proof.against.field", name=name, value=value), str(found))
+            value, stated = getattr(wanted, name), getattr(line, name)
+            if value != stated:
+                self._fault(line.position, say("proof.against.field", name=name, value=value), str(stated))
 
     def _note_unshown(self, line: Line) -> None:
         if line.position > self.held.head.size:
             self.later.append(line.position)
             return
-        found = say(
+        unshown = say(
             "proof.against.not_shown", device=self._device(line.device), number=line.number, received=line.received
         )
-        self._fault(line.position, say("proof.against.of_job"), found)
+        self._fault(line.position, say("proof.against.of_job"), unshown)
 
     def _check_other_marks(self) -> None:
         """Records of the job that the log does not mark as such: the pack lacks the job's first record, or the log says
@@ -197,9 +197,9 @@ class _LogCheck:
     def _device(self, device: str) -> str:
         return self.names.get(device, device)
 
-    def _fault(self, position: int | None, expected: str, found: str) -> None:
+    def _fault(self, position: int | None, expected: str, actual: str) -> None:
         where = self.name if position is None else say("proof.receipt.where", file=self.name, position=position)
-        self.report.fault(STEP, where, expected, found)
+        self.report.fault(STEP, where, expected, actual)
 
 
 def _shown(held: Read) -> dict[int, Shown]:
@@ -222,10 +222,10 @@ def _shown(held: Read) -> dict[int, Shown]:
 
 def _names(held: Read) -> dict[str, str]:
     """The devices that the pack knows, by id, in words."""
-    found = list(held.entries.values())
-    enrolled = (entry.value["body"].get("device") for entry in found if entry.value["kind"] == "device_enrolled")
-    devices = {entry.value["device"] for entry in found} | {device for device in enrolled if isinstance(device, str)}
-    return {device: record.device_name(device, found) for device in devices}
+    entries = list(held.entries.values())
+    enrolled = (entry.value["body"].get("device") for entry in entries if entry.value["kind"] == "device_enrolled")
+    devices = {entry.value["device"] for entry in entries} | {device for device in enrolled if isinstance(device, str)}
+    return {device: record.device_name(device, entries) for device in devices}
 
 
 def _mark(held: Read) -> str | None:

@@ -92,7 +92,7 @@ def _step(path: str) -> int:
 
 
 def _compare(
-    source: FolderSource | ZipSource, manifest: str, expected: set[str], found: dict[str, str], report: Report
+    source: FolderSource | ZipSource, manifest: str, expected: set[str], computed: dict[str, str], report: Report
 ) -> None:
     step = 3 if manifest == layout.MANIFEST else 4
     listed: dict[str, str] = {}
@@ -120,11 +120,11 @@ def _compare(
         wrong = say("proof.bag.of_the_other_list") if here else say("proof.bag.no_such_file")
         report.fault(step, path, say("proof.bag.of_the_list", list=manifest), wrong)
     whose = {digest: path for path, digest in listed.items()}
-    for path in sorted(expected & set(listed) & set(found)):
-        if listed[path] != found[path]:
+    for path in sorted(expected & set(listed) & set(computed)):
+        if listed[path] != computed[path]:
             # Two files in each other's place are named as what they are; the hash of a stranger says nothing.
-            other = whose.get(found[path])
-            wrong = say("proof.bag.swapped", path=other) if other else found[path]
+            other = whose.get(computed[path])
+            wrong = say("proof.bag.swapped", path=other) if other else computed[path]
             report.fault(step, path, say("proof.common.sha256", hash=listed[path]), wrong)
 
 

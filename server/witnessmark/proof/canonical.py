@@ -77,8 +77,8 @@ def _parse_with_reason(data: bytes) -> object:
     if written != data:
         shorter = min(len(written), len(data))
         at = next((i for i in range(shorter) if written[i] != data[i]), shorter)
-        expected, found = repr(written[at : at + 20]), repr(data[at : at + 20])
-        raise ValueError(say("proof.canonical.differs", at=at, expected=expected, found=found))
+        expected, actual = repr(written[at : at + 20]), repr(data[at : at + 20])
+        raise ValueError(say("proof.canonical.differs", at=at, expected=expected, found=actual))
     return value
 
 

@@ -146,7 +146,9 @@ def _earlier(source: FolderSource | ZipSource) -> dict[int, list[bytes]]:
         value = parse(read_whole(source, layout.EARLIER)) if layout.EARLIER in source.sizes else None
         listed = value["earlier"] if isinstance(value, dict) else []
         return {
-            one["size"]: [bytes.fromhex(step) for step in one["proof"]] for one in listed if type(one["size"]) is int
+            proof["size"]: [bytes.fromhex(step) for step in proof["proof"]]
+            for proof in listed
+            if type(proof["size"]) is int
         }
     except (Damaged, ValueError, TypeError, KeyError):
         return {}

@@ -20,31 +20,33 @@ def check_paths(source: FolderSource | ZipSource, report: Report) -> None:
             report.fault(13, path, say("proof.contents.known_path"), say("proof.contents.other_path"))
 
 
-def check_roles(found: list[Entry], records: dict[str, dict], report: Report) -> None:
+def check_roles(entries: list[Entry], records: dict[str, dict], report: Report) -> None:
     """(13) Each file is given out as what the record that names it says it is."""
-    for entry in found:
+    for entry in entries:
         for item in entry.value["media"]:
             record = records.get(item["sha256"])
             stated = item.get("role"), item.get("type")
             if record and (record["role"], record["type"]) != stated:
                 # One file may be named twice, under two names; then it is given out under either.
-                others = (other for one in found for other in one.value["media"] if other["sha256"] == item["sha256"])
+                others = (
+                    other for bearer in entries for other in bearer.value["media"] if other["sha256"] == item["sha256"]
+                )
                 if (record["role"], record["type"]) not in [(other.get("role"), other.get("type")) for other in others]:
                     where = say("proof.media.where", file=layout.MEDIA, hash=item["sha256"])
                     wanted = say("proof.contents.role", role=stated[0], type=stated[1])
-                    told = say("proof.contents.role", role=record["role"], type=record["type"])
-                    report.fault(13, where, wanted, told)
+                    given_out = say("proof.contents.role", role=record["role"], type=record["type"])
+                    report.fault(13, where, wanted, given_out)
 
 
-def check_answers(found: list[Entry], report: Report) -> None:
+def check_answers(entries: list[Entry], report: Report) -> None:
     """(13) What a record corrects, withdraws or writes down is here, with the very bytes that it names; no two records
     have one id."""
     by_id: dict[str, Entry] = {}
-    for entry in found:
+    for entry in entries:
         earlier = by_id.setdefault(str(entry.value["id"]), entry)
         if earlier is not entry:
             report.fault(13, entry.path, say("proof.contents.own_id"), say("proof.common.again", what=earlier.path))
-    for entry in found:
+    for entry in entries:
         kind, body = entry.value["kind"], entry.value["body"]
         if kind not in ANSWERS or kind in OF_THE_WORKSHOP or kind in STATEMENTS:
             continue

@@ -41,9 +41,9 @@ class Report:
         self.unfinished: dict[int, str] = {}
         self._kept: set[Fault] = set()
 
-    def fault(self, step: int, path: str, expected: str, found: str) -> None:
+    def fault(self, step: int, path: str, expected: str, actual: str) -> None:
         """Adds one fault. The same fault met by several checks is reported once."""
-        fault = Fault(step, path, expected, found)
+        fault = Fault(step, path, expected, actual)
         if fault in self._kept:
             return
         if len(self.faults) == self.MOST:

@@ -19,18 +19,18 @@ MOST_FILES = 100_000  # lines of an account that is read without its records
 
 
 def check_media(
-    source: FolderSource | ZipSource, found: list[Entry], hashes: dict[str, str], report: Report
+    source: FolderSource | ZipSource, entries: list[Entry], hashes: dict[str, str], report: Report
 ) -> dict[str, dict]:
     """(11) Every file an entry names is here with the very bytes, or as a copy tied to them, or missing for a stated
     reason; and no file is here that no entry names. Returns the records by the original's hash."""
     named: dict[str, set] = {}
     bearers: dict[str, Entry] = {}
-    for entry in found:
+    for entry in entries:
         for item in entry.value["media"]:
             named.setdefault(item["sha256"], set()).add(repr(item.get("length")))
             bearers.setdefault(item["sha256"], entry)
     records = read_media(source, report, len(named) + report.MOST)
-    for entry in found:
+    for entry in entries:
         for item in entry.value["media"]:
             if item["sha256"] not in records:
                 wanted = say("proof.media.file_accounted", hash=item["sha256"], file=layout.MEDIA)
@@ -58,11 +58,11 @@ def check_media(
 
 
 def check_copies(
-    source: FolderSource | ZipSource, found: list[Entry], records: dict[str, dict], report: Report
+    source: FolderSource | ZipSource, entries: list[Entry], records: dict[str, dict], report: Report
 ) -> None:
     """(12) Each copy shows the very picture or plays the very sound of its original, and carries nothing beside it.
     Which picture that is the phone signed, by the hash of its pixels; where it did not, the workshop alone says so."""
-    signed = {item["sha256"]: item["scan_sha256"] for item in _items(found) if "scan_sha256" in item}
+    signed = {item["sha256"]: item["scan_sha256"] for item in _items(entries) if "scan_sha256" in item}
     stated = 0
     for sha, record in records.items():
         copy = record["copy"]
@@ -107,8 +107,8 @@ def _judge(data: bytes):
     return pictures if pictures.sort_of(data) else sounds
 
 
-def _items(found: list[Entry]) -> Iterator[dict]:
-    return (item for entry in found for item in entry.value["media"])
+def _items(entries: list[Entry]) -> Iterator[dict]:
+    return (item for entry in entries for item in entry.value["media"])
 
 
 def read_pack(source: FolderSource | ZipSource, report: Report) -> dict:
@@ -126,12 +126,12 @@ def read_pack(source: FolderSource | ZipSource, report: Report) -> dict:
 
 
 def check_pack(
-    pack: dict, found: list[Entry], records: dict[str, dict], head: heads.Head | None, report: Report
+    pack: dict, entries: list[Entry], records: dict[str, dict], head: heads.Head | None, report: Report
 ) -> None:
     """(13) What the pack says of itself agrees with what is in it."""
     if not pack:
         return
-    real = {"entries": len(found), "format": layout.FORMAT, "sort": report.facts.get("sort")}
+    real = {"entries": len(entries), "format": layout.FORMAT, "sort": report.facts.get("sort")}
     if head:
         real.update(head_size=head.size, server=head.server, workshop=head.workshop)
     for name, value in real.items():
@@ -139,7 +139,7 @@ def check_pack(
             report.fault(13, layout.PACK, say("proof.pack.value", name=name, value=value), str(pack[name]))
     if pack["sort"] == layout.SEALED and any(record["copy"] for record in records.values()):
         report.fault(13, layout.PACK, say("proof.pack.originals_only"), say("proof.pack.copies"))
-    report.facts.update(job=pack["job"], made=pack["made"], entries=len(found), files=len(records))
+    report.facts.update(job=pack["job"], made=pack["made"], entries=len(entries), files=len(records))
     report.facts["left_out"] = sum(1 for record in records.values() if record["left_out"])
 
 

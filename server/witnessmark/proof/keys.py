@@ -174,13 +174,13 @@ def _affine(points: list[tuple[int, int, int]]) -> list[tuple[int, int]]:
         products.append(running)
         running = running * z % P
     inverse = pow(running, -1, P)
-    found = []
+    affine = []
     for (x, y, z), before in zip(reversed(points), reversed(products)):  # noqa: B905 - Python 3.9 knows no strict=
         own = inverse * before % P
         inverse = inverse * z % P
         square = own * own % P
-        found.append((x * square % P, y * square * own % P))
-    return found[::-1]
+        affine.append((x * square % P, y * square * own % P))
+    return affine[::-1]
 
 
 def _two_products(u: int, v: int, table: list[tuple[tuple[int, int], ...]]) -> tuple[int, int, int]:

@@ -18,11 +18,11 @@ from witnessmark.proof.sources import Damaged, FolderSource, ZipSource, read_who
 LINKS, JOB_LINK, LOG_LINK = {"job", "log"}, {"number", "previous"}, {"root", "size"}
 
 
-def check_numbers(found: list[Entry], job: object, report: Report) -> None:
+def check_numbers(all_entries: list[Entry], job: object, report: Report) -> None:
     """(9) Within the job the numbered records of each device follow one another, from 1, without a gap. What the log
     says was refused or lost fills one."""
     last: dict[str, tuple[int, str, int]] = {}
-    of_job = [entry for entry in found if job is not None and entry.value["job"] == job]
+    of_job = [entry for entry in all_entries if job is not None and entry.value["job"] == job]
     numbered = 0
     for entry in of_job:
         if "links" not in entry.value:
@@ -35,7 +35,7 @@ def check_numbers(found: list[Entry], job: object, report: Report) -> None:
         number, name, sequence = last.get(device, (0, entries.NO_ENTRY_BEFORE, 0))
         fits = link["number"] == number + 1 and link["previous"] == name
         if not fits:
-            _say_gap(entry, number, _given_up(found, device, sequence, entry.value["sequence"]), report)
+            _say_gap(entry, number, _given_up(all_entries, device, sequence, entry.value["sequence"]), report)
         last[device] = (link["number"], entry.hash, entry.value["sequence"])
     report.facts.update(numbered=numbered, of_job=len(of_job))
 
@@ -54,10 +54,10 @@ def _say_gap(entry: Entry, number: int, given_up: list[str], report: Report) -> 
         report.fault(9, entry.path, say("proof.links.next", number=number + 1), say("proof.links.gap", **numbers))
 
 
-def _given_up(found: list[Entry], device: str, after: int, before: int) -> list[str]:
+def _given_up(all_entries: list[Entry], device: str, after: int, before: int) -> list[str]:
     """The hashes of a device's records between two running numbers that the log says were refused, or were lost."""
     hashes = []
-    for entry in found:
+    for entry in all_entries:
         body = entry.value["body"]
         refused = entry.value["kind"] == "entry_refused" and body.get("device") == device
         if refused and type(body.get("sequence")) is int and after < body["sequence"] < before:
@@ -66,18 +66,20 @@ def _given_up(found: list[Entry], device: str, after: int, before: int) -> list[
 
 
 def check_known_logs(
-    source: FolderSource | ZipSource, found: list[Entry], head: heads.Head | None, report: Report
+    source: FolderSource | ZipSource, all_entries: list[Entry], head: heads.Head | None, report: Report
 ) -> None:
     """(10) Each log that a record's phone knew when it made it is the beginning of this one."""
     if head is None:
         return
     proofs = _proofs(source, report)
     put_back = [
-        (entry.position, entry.value["body"].get("size")) for entry in found if entry.value["kind"] == "log_restored"
+        (entry.position, entry.value["body"].get("size"))
+        for entry in all_entries
+        if entry.value["kind"] == "log_restored"
     ]
     shown: dict[tuple[int, str], bool] = {}
     by_device: dict[str, int] = {}
-    for entry in found:
+    for entry in all_entries:
         link = entry.value["links"]["log"] if "links" in entry.value and _well_formed(entry.value) else None
         if link is None:
             continue
@@ -99,11 +101,11 @@ def check_known_logs(
         else:
             report.fault(10, entry.path, wanted, say("proof.links.no_proof"))
     for device, size in sorted(by_device.items()):
-        report.facts.setdefault("known_logs", {})[device_name(device, found)] = size
+        report.facts.setdefault("known_logs", {})[device_name(device, all_entries)] = size
 
 
 def check_job_count(
-    source: FolderSource | ZipSource, found: list[Entry], job: object, head: heads.Head | None, report: Report
+    source: FolderSource | ZipSource, all_entries: list[Entry], job: object, head: heads.Head | None, report: Report
 ) -> None:
     """(10) All the records that the log has of the job are here: the log fingerprint says how many, and which is last.
     A log fingerprint from before it did says nothing."""
@@ -120,7 +122,7 @@ def check_job_count(
     if not well:
         report.fault(10, layout.JOB, say("proof.links.job_proof"), say("proof.common.something_else"))
         return
-    own = [entry for entry in found if entry.value["job"] == job]
+    own = [entry for entry in all_entries if entry.value["job"] == job]
     if len(own) != count:
         shown = say("proof.links.job_shown", shown=len(own))
         report.fault(10, layout.ENTRIES, say("proof.links.job_count", count=count), shown)

@@ -130,19 +130,19 @@ def verify_inclusion(leaf: bytes, index: int, size: int, proof: Sequence[bytes],
     """Whether `proof` leads from `leaf` at `index` to `expected_root` over `size` leaves (RFC 9162, 2.1.3.2)."""
     if not 0 <= index < size:
         return False
-    first, last, found = index, size - 1, leaf
+    first, last, hash_so_far = index, size - 1, leaf
     for step in proof:
         if last == 0:
             return False
         if first & 1 or first == last:
-            found = node_hash(step, found)
+            hash_so_far = node_hash(step, hash_so_far)
             if not first & 1:
                 while first and not first & 1:
                     first, last = first >> 1, last >> 1
         else:
-            found = node_hash(found, step)
+            hash_so_far = node_hash(hash_so_far, step)
         first, last = first >> 1, last >> 1
-    return last == 0 and found == expected_root
+    return last == 0 and hash_so_far == expected_root
 
 
 def root_before(index: int, size: int, proof: Sequence[bytes]) -> bytes | None:

@@ -95,9 +95,9 @@ def read_entries(source: FolderSource | ZipSource, head: heads.Head | None, repo
     return result
 
 
-def check_job(found: list[Entry], job: object, report: Report) -> None:
+def check_job(all_entries: list[Entry], job: object, report: Report) -> None:
     """(7) continued: no entry of another job has slipped in, and what figures and joints are judged by is here."""
-    for entry in found:
+    for entry in all_entries:
         kind = entry.value["kind"]
         stated = say("proof.record.kind_of", kind=kind, job=entry.value["job"])
         if entry.value["job"] != job and kind not in OF_THE_WORKSHOP and kind not in STATEMENTS:
@@ -106,8 +106,8 @@ def check_job(found: list[Entry], job: object, report: Report) -> None:
             report.fault(7, entry.path, say("proof.record.of_no_job"), stated)
         elif kind in STATEMENTS and not isinstance(entry.value["body"].get(STATEMENTS[kind]), (dict, str)):
             report.fault(7, entry.path, say("proof.record.body_with", field=STATEMENTS[kind]), say("proof.common.none"))
-    here = {str(entry.value["id"]) for entry in found if entry.value["kind"] in STATEMENTS}
-    named = {str(one) for entry in found for one in _basis(entry.value)}
+    here = {str(entry.value["id"]) for entry in all_entries if entry.value["kind"] in STATEMENTS}
+    named = {str(statement) for entry in all_entries for statement in _basis(entry.value)}
     if missing := len(named - here):
         report.remark(say("proof.record.statements_missing", number=missing))
 
@@ -149,7 +149,9 @@ def read_receipts(source: FolderSource | ZipSource, report: Report) -> dict[int,
     return receipts
 
 
-def check_signatures(found: list[Entry], receipts: dict[int, dict], server_key: bytes | None, report: Report) -> None:
+def check_signatures(
+    all_entries: list[Entry], receipts: dict[int, dict], server_key: bytes | None, report: Report
+) -> None:
     """(8) Each entry is the one its receipt names, and was signed by the device that it says made it.
 
     A device's key is taken from the entry that enrolled it, which the workshop's desk signed; the desk's key from the
@@ -157,9 +159,9 @@ def check_signatures(found: list[Entry], receipts: dict[int, dict], server_key: 
     """
     device_keys: dict[str, bytes] = {}
     blocked: set[object] = set()
-    for position in sorted(set(receipts) - {entry.position for entry in found}):
+    for position in sorted(set(receipts) - {entry.position for entry in all_entries}):
         report.fault(8, layout.entry_path(position), say("proof.receipt.record"), say("proof.common.none"))
-    for entry in found:
+    for entry in all_entries:
         value, receipt = entry.value, receipts.get(entry.position)
         if value["device"] in blocked:
             report.remark(say("proof.record.after_block", path=entry.path))
@@ -188,11 +190,11 @@ def check_signatures(found: list[Entry], receipts: dict[int, dict], server_key: 
             device_keys[str(value["body"].get("device"))] = _key(value["body"].get("public_key")) or b""
 
 
-def check_chains(found: list[Entry], report: Report) -> None:
+def check_chains(all_entries: list[Entry], report: Report) -> None:
     """(9) The entries of each device follow one another: each names the hash of the one before it."""
     refused: dict[str, list[tuple[int, str]]] = {}
     by_device: dict[str, list[Entry]] = {}
-    for entry in found:
+    for entry in all_entries:
         by_device.setdefault(str(entry.value["device"]), []).append(entry)
         body = entry.value["body"]
         hash_known = entry.value["kind"] == "entry_refused" and type(body.get("sequence")) is int
@@ -217,13 +219,13 @@ def check_chains(found: list[Entry], report: Report) -> None:
         if ranges:
             missing[device] = ranges
             numbers = entries.ranges_words(ranges)
-            report.remark(say("proof.chain.not_shown", device=device_name(device, found), numbers=numbers))
+            report.remark(say("proof.chain.not_shown", device=device_name(device, all_entries), numbers=numbers))
     report.facts["not_shown"] = missing
 
 
-def device_name(device: str, found: list[Entry]) -> str:
+def device_name(device: str, all_entries: list[Entry]) -> str:
     """The device as the workshop enrolled it, by letter and name; else its id."""
-    for entry in found:
+    for entry in all_entries:
         body = entry.value["body"]
         if entry.value["kind"] == "device_enrolled" and body.get("device") == device:
             return say("proof.chain.phone", letter=body.get("letter"), name=body.get("name"))
@@ -232,12 +234,12 @@ def device_name(device: str, found: list[Entry]) -> str:
     return device
 
 
-def check_places(found: list[Entry], receipts: dict[int, dict], head: heads.Head | None, report: Report) -> None:
+def check_places(all_entries: list[Entry], receipts: dict[int, dict], head: heads.Head | None, report: Report) -> None:
     """(10) Each receipt leads to the root of the signed head: the entry stands in the log at its position, received
     when the receipt says."""
     if head is None:
         return
-    for entry in found:
+    for entry in all_entries:
         receipt = receipts.get(entry.position)
         if receipt is None or receipt["hash"] != entry.hash:
             continue

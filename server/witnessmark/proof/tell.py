@@ -11,7 +11,7 @@ from witnessmark.proof.sentences import say
 from witnessmark.proof.sources import open_source
 
 
-def tell(path: Path) -> list[str]:
+def lines_of_records(path: Path) -> list[str]:
     """Each record of the pack at `path` in the order of the log: its position, when the server received it and what its
     device claims, who made it, kind, place, and its body as it was signed. Raises Unreadable.
 

@@ -32,12 +32,12 @@ def claimed(text: object) -> datetime | None:
 
 
 def check_times(
-    found: Sequence[Entry], receipts: dict[int, dict], head: heads.Head | None, pack: dict, report: Report
+    entries: Sequence[Entry], receipts: dict[int, dict], head: heads.Head | None, pack: dict, report: Report
 ) -> None:
     """(10) Each record was received at a time, none earlier than the one before it, none after the log fingerprint, and
     that not after the pack was made. Remarks on devices whose claimed times run backwards."""
     before: datetime | None = None
-    for entry in found:
+    for entry in entries:
         receipt = receipts.get(entry.position)
         if receipt is None:
             continue
@@ -52,7 +52,7 @@ def check_times(
             report.fault(10, where, say("proof.times.offset"), str(receipt["offset_ms"]))
         before = received
     _check_ends(before, head, pack, report)
-    _remark_on_claims(found, report)
+    _remark_on_claims(entries, report)
 
 
 def _check_ends(last: datetime | None, head: heads.Head | None, pack: dict, report: Report) -> None:
@@ -67,11 +67,11 @@ def _check_ends(last: datetime | None, head: heads.Head | None, pack: dict, repo
         report.fault(13, layout.PACK, say("proof.times.not_after_making"), str(pack["made"]))
 
 
-def _remark_on_claims(found: Sequence[Entry], report: Report) -> None:
+def _remark_on_claims(entries: Sequence[Entry], report: Report) -> None:
     """A clock that was set back: the records of each device in their order, by the times that it claims."""
     last: dict[str, datetime] = {}
     backwards: dict[str, list[int]] = {}
-    for entry in found:
+    for entry in entries:
         device, at = str(entry.value["device"]), claimed(entry.value["claimed"])
         if at is None:
             report.fault(7, entry.path, say("proof.times.claim"), str(entry.value["claimed"]))

@@ -14,7 +14,7 @@ from witnessmark.proof.against_log import UnreadableLog, check_log
 from witnessmark.proof.compare import compare
 from witnessmark.proof.faults import Report, Unreadable
 from witnessmark.proof.sentences import say
-from witnessmark.proof.tell import tell
+from witnessmark.proof.tell import lines_of_records
 from witnessmark.proof.verify import verify
 
 WELL, UNREADABLE, FAULTY, UNFINISHED = 0, 1, 2, 3
@@ -46,7 +46,7 @@ def main(argv: list[str] | None = None) -> int:
         reports = [verify(path) for path in paths]
         comparison = compare(*paths) if options.later else None
         against_log = [check_log(options.log, path) for path in paths] if options.log else []
-        told = [tell(path) for path in paths] if options.tell and not options.json else []
+        record_lines = [lines_of_records(path) for path in paths] if options.tell and not options.json else []
     except UnreadableLog as error:
         print(printable(say("proof.cli.log_unreadable", reason=error)), file=sys.stderr)
         return UNREADABLE
@@ -59,7 +59,7 @@ def main(argv: list[str] | None = None) -> int:
     if options.server:
         for report in reports:
             _demand_server(options.server, report)
-    text = _as_result(options, paths, reports, comparison, against_log, told)
+    text = _as_result(options, paths, reports, comparison, against_log, record_lines)
     status = _status([*reports, *([comparison] if comparison else []), *against_log])
     return status if _printed(text) or status == FAULTY else UNFINISHED
 
@@ -70,12 +70,12 @@ def _as_result(
     reports: list[Report],
     comparison: Report | None,
     against_log: list[Report],
-    told: list[list[str]],
+    record_lines: list[list[str]],
 ) -> str:
     """All that is printed: the records if they are asked for, then each result, the last line a verdict."""
     if options.json:
         return json.dumps(_as_json(reports, comparison, against_log), indent=1)
-    records = ["\n".join(map(printable, lines)) for lines in told]
+    records = ["\n".join(map(printable, lines)) for lines in record_lines]
     held = map(_held_against, [options.log] * len(paths), paths, against_log)
     compared = [_compared(comparison)] if comparison else []
     return "\n\n".join([*records, *map(_as_text, paths, reports), *compared, *held])

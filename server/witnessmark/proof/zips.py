@@ -41,8 +41,8 @@ def check_tiling(archive: zipfile.ZipFile, report: Report) -> None:
 
 
 def _misplaced(name: str, length: int, report: Report) -> None:
-    found = say("proof.zip.gap", length=length) if length > 0 else say("proof.zip.overlap")
-    report.fault(1, name, say("proof.zip.one_after_another"), found)
+    fault = say("proof.zip.gap", length=length) if length > 0 else say("proof.zip.overlap")
+    report.fault(1, name, say("proof.zip.one_after_another"), fault)
 
 
 def _check_member(file: BinaryIO, info: zipfile.ZipInfo, report: Report) -> int:

@@ -44,12 +44,12 @@ def join(
     Raises NotAllowed for a bad code, TooMany for one while the address has to wait, Refusal for a bad name, key or
     proof.
     """
-    said = {"code": code, "name": name, "public_key": public_key, "platform": platform, "earlier_id": earlier_id}
+    request = {"code": code, "name": name, "public_key": public_key, "platform": platform, "earlier_id": earlier_id}
     name = " ".join(name.split())
     if not 0 < len(name) <= devices.LONGEST_NAME:
         raise Refusal("name", "name", say("server.phones.name_needed", most=devices.LONGEST_NAME))
     _check_key(public_key)
-    _check_proof(public_key, proof, said)
+    _check_proof(public_key, proof, request)
     with reading(engine) as conn:
         workshop = workshops.only(conn)
         is_guess = not invitations.is_known(conn, workshop.id, code)
@@ -149,11 +149,11 @@ def _check_key(public_key: str) -> None:
         raise Refusal("public_key", "public_key", say("server.phones.bad_key", reason=error)) from None
 
 
-def _check_proof(public_key: str, proof: str, said: dict) -> None:
+def _check_proof(public_key: str, proof: str, request: dict) -> None:
     if not proof:
         raise Refusal("no_proof", "proof", say("server.phones.no_proof"))
     try:
-        good = verify(base64.b64decode(public_key), proof, statement(**said))
+        good = verify(base64.b64decode(public_key), proof, statement(**request))
     except ValueError:
         good = False
     if not good:
