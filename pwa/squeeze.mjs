@@ -9,10 +9,10 @@ const PARTS = { quality: 9, window: 24 }
 const TEXT = { quality: 11, window: constants.BROTLI_DEFAULT_WINDOW }
 
 for (const folder of process.argv.slice(2)) {
-  for (const found of readdirSync(folder, { recursive: true, withFileTypes: true })) {
-    const path = join(found.parentPath ?? found.path, found.name)
+  for (const file of readdirSync(folder, { recursive: true, withFileTypes: true })) {
+    const path = join(file.parentPath ?? file.path, file.name)
     const part = relative(folder, path).startsWith(`speech${sep}`)
-    if (!found.isFile() || !(part || TEXTS.has(extname(path)))) continue
+    if (!file.isFile() || !(part || TEXTS.has(extname(path)))) continue
     const body = readFileSync(path)
     const { quality, window } = part ? PARTS : TEXT
     const params = {

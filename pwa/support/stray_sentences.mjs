@@ -47,15 +47,15 @@ const SPELLED = /^[A-Za-z][A-Za-z’'-]*[A-Za-z]/
 export function strays(path, source = readFileSync(path, 'utf8')) {
   const { program, errors } = parseSync(path, source)
   if (errors.length) throw new Error(`${path}: ${errors[0].message}`)
-  const strays = []
+  const shownTexts = []
   const lineOf = (offset) => source.slice(0, offset).split('\n').length
   const known = Object.entries(EXCEPTIONS).flatMap(([end, texts]) => (path.endsWith(end) ? texts : []))
   const note = (node, raw) => {
     const text = raw.trim().replace(/\s+/g, ' ')
-    if (!known.includes(text)) strays.push({ line: lineOf(node.start), text })
+    if (!known.includes(text)) shownTexts.push({ line: lineOf(node.start), text })
   }
   walk(program, { shown: false })
-  return strays
+  return shownTexts
 
   function walk(node, at) {
     if (!node || typeof node !== 'object') return

@@ -10,6 +10,7 @@ import pytest
 
 PWA = Path(__file__).resolve().parents[2] / "pwa"
 STORIES = {"one", "found", "said", "told", "asked", "anew", "takeIn", "tell"}
+STORY = re.compile(rf"\b(?:{'|'.join(sorted(STORIES))})\b")
 FOLDERS = ("src", "support")
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
@@ -58,14 +59,19 @@ def pattern(text: str, start: int) -> Iterator[tuple[int, str]]:
 
 
 def bound(source: str) -> Iterator[tuple[int, str]]:
-    """Line and name of all that a file declares: variables, functions, parameters, imports, caught errors."""
+    """Line and name of what a file declares: variables, functions, parameters, imports, caught errors; where no name of
+    STORIES stands, nothing is read."""
     text = QUIET.sub(lambda quiet: re.sub(r"[^\n]", " ", quiet[0]), source)
+    if not STORY.search(text):
+        return
     names = {(name.start(name.lastindex), name[name.lastindex]) for name in NAMED.finditer(text) if name.lastindex}
     for declared in DECLARED.finditer(text):
         names.update(pattern(text, declared.end()))
     for opened in re.finditer(r"\(", text):
         end = closing(text, opened.start())
-        caught = text[: opened.start()].rstrip().endswith("catch")
+        if not STORY.search(text, opened.end(), end):
+            continue
+        caught = text[max(0, opened.start() - 8) : opened.start()].rstrip().endswith("catch")
         if caught or AFTER_PARAMETERS.match(text, end + 1):
             for offset, part in parts(text[opened.end() : end]):
                 at = opened.end() + offset
@@ -75,8 +81,6 @@ def bound(source: str) -> Iterator[tuple[int, str]]:
 
 
 def stories(source: str) -> list[tuple[int, str]]:
-    if not re.search(rf"\b(?:{'|'.join(STORIES)})\b", source):
-        return []
     return sorted((line, name) for line, name in bound(source) if name in STORIES)
 
 
