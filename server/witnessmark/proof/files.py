@@ -164,9 +164,9 @@ def read_media(source: FolderSource | ZipSource, report: Report, most: int = MOS
             if not isinstance(value, dict) or set(value) != MEDIA_FIELDS or not isinstance(value["sha256"], str):
                 raise ValueError(say("proof.media.other_fields", fields=", ".join(sorted(MEDIA_FIELDS))))
             if value["copy"] is not None:
-                _check_fields(value["copy"])
-            if any(path is not None and not isinstance(path, str) for path in _paths(value)):
-                raise ValueError(say("proof.media.other_fields", fields=", ".join(sorted(MEDIA_FIELDS))))
+                _check_copy(value["copy"])
+            if not isinstance(value["path"], (str, type(None))):
+                raise ValueError(say("proof.media.path"))
             if value["sha256"] in records:
                 raise ValueError(say("proof.common.again", what=value["sha256"]))
         except ValueError as error:
@@ -177,16 +177,14 @@ def read_media(source: FolderSource | ZipSource, report: Report, most: int = MOS
     return records
 
 
-def _paths(record: dict) -> tuple[object, object]:
-    return record["path"], record["copy"] and record["copy"]["path"]
-
-
-def _check_fields(copy: object) -> None:
+def _check_copy(copy: object) -> None:
     """Raises ValueError for a record of a copy with other fields, or cleaned by a rule that is not known here."""
     if not isinstance(copy, dict) or set(copy) - {"rule"} != COPY_FIELDS:
         raise ValueError(say("proof.media.copy_other_fields", fields=", ".join(sorted(COPY_FIELDS))))
     if type(rule_of(copy)) is not int or rule_of(copy) not in layout.RULES:
         raise ValueError(say("proof.media.copy_other_rule", rule=rule_of(copy), known=layout.RULE))
+    if not isinstance(copy["path"], str):
+        raise ValueError(say("proof.media.path"))
 
 
 def _words(record: dict, entry: Entry | None) -> str:

@@ -50,13 +50,13 @@ def places(data: bytes) -> list[Words]:
         raise ValueError(say("proof.sound.no_sound"))
     for start, end in gaps(reader.payloads, sound):
         reader.blank("mdat", start, end, bytes(end - start))
-    return sorted(reader.found, key=lambda place: place.start)
+    return sorted(reader.words, key=lambda place: place.start)
 
 
 class _Reader:
     def __init__(self, data: bytes) -> None:
         self.data = data
-        self.found: list[Words] = []
+        self.words: list[Words] = []
         self.payloads: list[tuple[int, int]] = []
         self.tables: list[Table] = []
         self.fragments = Fragments()
@@ -67,7 +67,7 @@ class _Reader:
 
     def blank(self, name: str, start: int, end: int, blank: bytes) -> None:
         if start < end:
-            self.found.append(Words(name, start, end, blank))
+            self.words.append(Words(name, start, end, blank))
 
     def boxes(self, parent: bytes, at: int, end: int) -> None:
         """Walks through the boxes between `at` and `end`, which `parent` holds."""

@@ -78,7 +78,7 @@ class Table:
         """Where the chunks begin and end. Raises ValueError for a table that contradicts itself."""
         _needs(self.timed is None or self.timed == self.samples)
         _needs(all(1 <= run[0] <= len(self.chunks) for run in self.runs))
-        found: list[Piece] = []
+        result: list[Piece] = []
         sample = 0
         bounds = [run[0] - 1 for run in self.runs[1:]] + [len(self.chunks)]
         _needs(not self.runs or self.runs[0][0] == 1)
@@ -86,10 +86,10 @@ class Table:
             for number in range(run[0] - 1, bounds[place]):
                 _needs(0 < run[1] <= self.samples - sample)
                 length = self.same * run[1] or sum(self.sizes[sample : sample + run[1]])
-                found.append((self.chunks[number], self.chunks[number] + length))
+                result.append((self.chunks[number], self.chunks[number] + length))
                 sample += run[1]
-        _needs(sample == self.samples and len(found) == len(self.chunks))
-        return found
+        _needs(sample == self.samples and len(result) == len(self.chunks))
+        return result
 
 
 class Fragments:
@@ -98,7 +98,7 @@ class Fragments:
     BOXES = (b"mehd", b"trex", b"mfhd", b"tfhd", b"tfdt", b"trun")
 
     def __init__(self) -> None:
-        self.found: list[Piece] = []
+        self.sound: list[Piece] = []
         self.defaults: dict[int, int] = {}
         self.start = self.base = self.at = 0
         self.size: int | None = None
@@ -110,7 +110,7 @@ class Fragments:
         self.first, self.size = True, None
 
     def pieces(self) -> list[Piece]:
-        return self.found
+        return self.sound
 
     def read(self, name: bytes, content: bytes) -> None:
         """Takes in one of BOXES. Raises ValueError for one with more in it than it needs."""
@@ -161,5 +161,5 @@ class Fragments:
         else:
             length = count * (self.size or 0)
         _needs(self.at >= 0)
-        self.found.append((self.at, self.at + length))
+        self.sound.append((self.at, self.at + length))
         self.at += length

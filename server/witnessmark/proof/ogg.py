@@ -20,7 +20,7 @@ def places(data: bytes) -> list[Words]:
     start = 27 + data[26]
     if not data[5] & FIRST or data[26] != 1 or not is_opus_head(data[start:head]):
         raise ValueError(say("proof.sound.mixed"))
-    found, at, played, last = ogg_comments(data, head), 0, 0, False
+    result, at, played, last = ogg_comments(data, head), 0, 0, False
     while data[at : at + 4] == b"OggS" and not last:
         try:
             end = ogg_page_end(data, at)
@@ -41,5 +41,5 @@ def places(data: bytes) -> list[Words]:
     if data.find(b"OggS", at if last else at + 1) >= 0:
         raise ValueError(say("proof.sound.more"))
     if at < len(data):
-        found.append(Words(say("proof.sound.after_end"), at, len(data), bytes(len(data) - at)))
-    return found
+        result.append(Words(say("proof.sound.after_end"), at, len(data), bytes(len(data) - at)))
+    return result

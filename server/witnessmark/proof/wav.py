@@ -16,7 +16,7 @@ LONG_NAME = b"\0\0\0\0\x10\0\x80\0\0\xaa\0\x38\x9b\x71"
 
 def places(data: bytes) -> list[Words]:
     """All places for words, in order. Raises ValueError for a file whose format says more than it should."""
-    found: list[Words] = []
+    result: list[Words] = []
     kept: set[bytes] = set()
     at, end = 12, min(8 + int.from_bytes(data[4:8], "little"), len(data))
     while at + 8 <= end:
@@ -26,17 +26,17 @@ def places(data: bytes) -> list[Words]:
             raise ValueError(say("proof.sound.mixed"))
         if name in kept or name not in (b"fmt ", b"data", b"fact") or name == b"fact" and size != 4:
             title = name.decode("ascii", "replace").strip()
-            found.append(Words(title, at, at + 4, b"JUNK"))
-            found.append(Words(title, at + 8, after, bytes(after - at - 8)))
+            result.append(Words(title, at, at + 4, b"JUNK"))
+            result.append(Words(title, at + 8, after, bytes(after - at - 8)))
         kept.add(name)
         if size & 1 and after < len(data):
-            found.append(Words(say("proof.sound.filling"), after, after + 1, b"\0"))
+            result.append(Words(say("proof.sound.filling"), after, after + 1, b"\0"))
         at = min(after + (size & 1), len(data))
     if not kept >= {b"fmt ", b"data"}:
         raise ValueError(say("proof.sound.no_sound"))
     if at < len(data):
-        found.append(Words(say("proof.sound.after_end"), at, len(data), bytes(len(data) - at)))
-    return found
+        result.append(Words(say("proof.sound.after_end"), at, len(data), bytes(len(data) - at)))
+    return result
 
 
 def _plain(content: bytes) -> bool:

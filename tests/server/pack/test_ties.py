@@ -92,3 +92,15 @@ def test_a_copy_is_held_to_the_rule_that_its_record_names(spoken_pack, tmp_path)
     for rule in (3, True, "2", None):
         faults = verify(cleaned_as(spoken_pack, tmp_path, 2, {"rule": rule})).faults
         assert any("cleaned by rule" in fault.found for fault in faults if fault.step == 11), rule
+
+
+def test_a_path_that_is_no_text_is_a_fault_and_ends_no_check(spoken_pack, tmp_path):
+    top, files = read_pack(spoken_pack.customer.path)
+    lines = [parse(line) for line in files[layout.MEDIA].splitlines()]
+    copied = next(line for line in lines if line["copy"])
+    for record in (copied | {"path": []}, copied | {"copy": copied["copy"] | {"path": {}}}):
+        changed = [record if line is copied else line for line in lines]
+        spoilt = files | {layout.MEDIA: b"".join(canonical(line) + b"\n" for line in changed)}
+        relist(spoilt)
+        report = verify(write(tmp_path / "spoilt.zip", top, spoilt))
+        assert any(fault.found == "a path that is no text" for fault in report.faults) and not report.unfinished
